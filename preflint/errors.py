@@ -1,0 +1,39 @@
+"""What can go wrong with the tool's own inputs; what is wrong with an aircraft is a finding, never one of these."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+
+from preflint.places import Place
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """One thing that keeps a file from being read, and what to write instead."""
+
+    message: str
+    place: Place | None = None
+
+
+class PreflintError(Exception):
+    """Base of every failure that preflint raises on purpose."""
+
+
+class NotRead(PreflintError):
+    """A file could not be read, or is not what it should be; the aircraft was not judged (exit code 3)."""
+
+    def __init__(self, file: str, problems: Iterable[Problem]) -> None:
+        self.file = file
+        self.problems = tuple(problems)
+        super().__init__(f"{file}: {len(self.problems)} problem(s): " + "; ".join(p.message for p in self.problems[:3]))
+
+
+class UsageError(PreflintError):
+    """A wrong option, policy or pack; nothing was judged (exit code 2)."""
+
+
+class PackError(UsageError):
+    """A rule pack that does not load, doubles an id or lacks metadata."""
+
+
+class OutputError(PreflintError):
+    """The report could not be written whole (exit code 4)."""
