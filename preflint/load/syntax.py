@@ -1,0 +1,113 @@
+"""What a YAML scanner complains about, in words for somebody who writes a manifest, not a parser."""
+
+import re
+
+import yaml
+
+from preflint.errors import Problem
+from preflint.load.text import SourceText
+
+_TAB = "a tab stands here; indent and separate with spaces"
+_INDENT = "this does not line up with the lines above it; entries of one group start in the same column"
+_AFTER_END = (
+    "nothing may follow here: the text or list before it is already closed; put the whole text in quotes"
+)
+_INNER_COLON = "a second colon on the line; put text that holds a colon in quotes"
+_NO_SPACE = "a space is missing after the colon on this line"
+_TOO_DEEP = "this line is indented further than the line above allows"
+_AMPERSAND = "text that begins with & or * has a meaning of its own; put it in quotes"
+_TAG = "text that begins with ! has a meaning of its own, which is not used here; put it in quotes"
+_CODE = "this is no complete backslash code; for a plain backslash use single quotes"
+_DIRECTIVE = "a line that begins with % has a meaning of its own; only %YAML 1.1 and %YAML 1.2 are read"
+
+_WORDING = {
+    "could not find expected ':'": 'a name needs a colon and a space after it, as in "cells: 6"',
+    "block sequence entries are not allowed in this context": (
+        "a list entry cannot start here; begin it on a line of its own"
+    ),
+    "mapping keys are not allowed in this context": (
+        "a question mark cannot start an entry here; put text that begins with it in quotes"
+    ),
+    "did not find expected alphabetic or numeric character": _AMPERSAND,
+    "found a tab character where an indentation space is expected": _TAB,
+    "found a tab character that violates indentation": _TAB,
+    "did not find expected comment or line break": "after | or > the text starts on the next line",
+    "found an indentation indicator equal to 0": "after | or > the text starts on the next line",
+    "found unexpected document indicator": "the quote that opens this text is not closed",
+    "found unexpected end of stream": "the quote that opens this text is not closed",
+    "found unknown escape character": _CODE,
+    "did not find expected hexdecimal number": _CODE,
+    "found invalid Unicode character escape code": _CODE,
+    "did not find expected ',' or ']'": "a comma or the closing ] of the list is missing",
+    "did not find expected ',' or '}'": "a comma or the closing } of the group is missing",
+    "did not find expected node content": (
+        "a value is missing before this point; text that begins with a sign such as ] } , needs quotes"
+    ),
+    "found incompatible YAML document": _DIRECTIVE,
+    "found duplicate %YAML directive": "%YAML is written twice; keep one",
+    "found undefined tag handle": _TAG,
+}
+_BY_CONTEXT = {
+    "while scanning a directive": _DIRECTIVE,
+    "while scanning a %YAML directive": _DIRECTIVE,
+    "while parsing a %YAML directive": _DIRECTIVE,
+    "while scanning a %TAG directive": _DIRECTIVE,
+    "while parsing a %TAG directive": _DIRECTIVE,
+    "while scanning a tag": _TAG,
+    "while parsing a tag": _TAG,
+    "while scanning an anchor": _AMPERSAND,
+    "while scanning an alias": _AMPERSAND,
+}
+_NO_DOCUMENT = "did not find expected <document start>"
+_SQUEEZED = re.compile(r"[ -]*[A-Za-z0-9_-]+(?=:[^\s:])")
+_OTHERWISE = "the text is not YAML from here on"
+# The line to look at is the one where it began, not the one where it failed.
+_AT_THE_OPENING = {
+    "could not find expected ':'",
+    "found unexpected end of stream",
+    "found unexpected document indicator",
+}
+_NAMES_THE_OPENING = {"did not find expected ',' or ']'": "[", "did not find expected ',' or '}'": "{"}
+
+
+def syntax_problem(error: Exception, text: SourceText) -> Problem:
+    """One problem, worded anew, at the character where reading stopped."""
+    if not isinstance(error, yaml.MarkedYAMLError) or error.problem_mark is None:
+        return Problem(_OTHERWISE, text.place(0, 0))
+    problem, context = error.problem or "", error.context or ""
+    start, opening = error.problem_mark.index, error.context_mark
+    if problem in _AT_THE_OPENING and opening is not None:
+        start = opening.index
+    start = min(start, len(text.content))
+    message = _BY_CONTEXT.get(context) or _WORDING.get(problem, _OTHERWISE)
+    if problem == "found character that cannot start any token":
+        message = _cannot_start(text.content[start : start + 1])
+    elif problem in ("did not find expected key", "did not find expected '-' indicator", _NO_DOCUMENT):
+        message = _AFTER_END if _line_before(text.content, start).strip(" -") else _INDENT
+        if problem == _NO_DOCUMENT and message == _INDENT:
+            message = "nothing may follow the end of the document"
+    elif problem == "mapping values are not allowed in this context":
+        message, start = _stray_colon(text.content, start)
+    elif problem in _NAMES_THE_OPENING and opening is not None:
+        message += f"; the {_NAMES_THE_OPENING[problem]} stands on line {opening.line + 1}"
+    return Problem(message, text.place(start, min(start + 1, len(text.content.rstrip("\r\n")))))
+
+
+def _cannot_start(character: str) -> str:
+    return _TAB if character == "\t" else f"text cannot begin with {character}; put it in quotes"
+
+
+def _line_before(content: str, index: int) -> str:
+    return content[content.rfind("\n", 0, index) + 1 : index]
+
+
+def _stray_colon(content: str, index: int) -> tuple[str, int]:
+    """A colon where no entry can start; the line above may lack its space and have run on as text."""
+    before = _line_before(content, index)
+    if ": " in before:
+        return _INNER_COLON, index
+    above_end = index - len(before) - 1
+    above = _line_before(content, max(0, above_end))
+    if squeezed := _SQUEEZED.match(above):
+        return _NO_SPACE, above_end - len(above) + squeezed.end()
+    return _TOO_DEEP, index

@@ -1,0 +1,108 @@
+"""Bytes to text in which every line and every character is where an editor shows it."""
+
+import re
+import unicodedata
+from bisect import bisect_right
+
+from preflint.errors import NotRead, Problem
+from preflint.load.limits import MAX_PROBLEMS
+from preflint.places import Place
+
+# Line ends that editors and YAML count differently: a comment that hides a key from one of the two.
+_LINE_ENDS = "\r\x85\u2028\u2029"
+# Turn the text that follows round on the screen (CVE-2021-42574).
+_BIDI = "\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069"
+_UNSEEN = (
+    "\u00ad\u034f\u115f\u1160\u17b4\u17b5\u180b-\u180f\u200b-\u200d\u2060-\u2065\u206a-\u206f\u3164"
+    "\ufeff\uffa0\ufff0-\ufffb\ufffe\uffff\U0001d173-\U0001d17a\U000e0000-\U000e0fff"
+)
+_CONTROL = "\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ud800-\udfff"
+FORBIDDEN = re.compile(f"\r(?!\n)|[{_LINE_ENDS[1:]}{_BIDI}{_UNSEEN}{_CONTROL}]")
+_IS_BIDI = re.compile(f"[{_BIDI}]")
+
+_WIDE_MARKS = (
+    (b"\xff\xfe\x00\x00", "UTF-32"),
+    (b"\x00\x00\xfe\xff", "UTF-32"),
+    (b"\xff\xfe", "UTF-16"),
+    (b"\xfe\xff", "UTF-16"),
+)
+_PACKED_MARKS = (b"\x1f\x8b", b"PK\x03\x04", b"\xfd7zXZ\x00", b"\x28\xb5\x2f\xfd", b"BZh")
+
+
+class SourceText:
+    """A file's text with its places; indices count code points from 0, places from 1."""
+
+    def __init__(self, content: str, file: str) -> None:
+        self.content = content
+        self.file = file
+        self._line_starts = [0, *(end.end() for end in re.finditer("\n", content))]
+
+    def place(self, start: int, end: int, pointer: str = "") -> Place:
+        """The place of ``content[start:end]``; an empty stretch gets an empty place."""
+        line, column = self._position(start)
+        if end <= start:
+            return Place(self.file, line, column, line, column, pointer)
+        end_line, end_column = self._position(end - 1)
+        return Place(self.file, line, column, end_line, end_column + 1, pointer)
+
+    def _position(self, index: int) -> tuple[int, int]:
+        line = bisect_right(self._line_starts, index)
+        return line, index - self._line_starts[line - 1] + 1
+
+    def unseen_characters(self) -> tuple[list[Problem], int]:
+        """What nobody can see in an editor and must not be there: the first of them, and how many in all."""
+        problems: list[Problem] = []
+        count = 0
+        for found in FORBIDDEN.finditer(self.content):
+            count += 1
+            if count <= MAX_PROBLEMS:
+                problems.append(Problem(describe_unseen(found[0]), self.place(found.start(), found.end())))
+        return problems, count
+
+
+def decode(data: bytes, file: str) -> str:
+    """UTF-8 bytes to text; a byte order mark at the very start is taken off.
+
+    Raises:
+        NotRead: compressed, UTF-16, UTF-32, or a byte that is not UTF-8, which is named with its place.
+    """
+    if foreign := foreign_format(data):
+        raise NotRead(file, [Problem(foreign, Place(file, 1, 1, 1, 1))])
+    try:
+        text = data.decode("utf-8")
+    except UnicodeDecodeError as error:
+        before = data[: error.start].decode("utf-8").removeprefix("\ufeff")
+        line = before.count("\n") + 1
+        column = len(before) - (before.rfind("\n") + 1) + 1
+        place = Place(file, line, column, line, column + 1)
+        raise NotRead(file, [Problem(describe_bad_byte(data[error.start], error.start), place)]) from None
+    return text.removeprefix("\ufeff")
+
+
+def foreign_format(data: bytes) -> str | None:
+    """What the first bytes show the file to be, where that is not UTF-8 text."""
+    for mark, name in _WIDE_MARKS:
+        if data.startswith(mark):
+            return f"the file is saved as {name}; save it as UTF-8"
+    if data.startswith(_PACKED_MARKS):
+        return "the file is compressed; unpack it first"
+    if len(data) >= 4 and b"\x00" in data[:4]:
+        return "the file holds zero bytes, as UTF-16, UTF-32 and binary files do; save it as UTF-8 text"
+    return None
+
+
+def describe_bad_byte(byte: int, offset: int) -> str:
+    return f"the byte 0x{byte:02X} at offset {offset} is not UTF-8; save the file as UTF-8"
+
+
+def describe_unseen(character: str) -> str:
+    name = f"U+{ord(character):04X}"
+    if known := unicodedata.name(character, ""):
+        name += f", {known.lower()}"
+    if character in _LINE_ENDS:
+        return f"a line end that editors do not show ({name}); replace it with an ordinary line end"
+    if _IS_BIDI.match(character):
+        return f"an unseen character that turns the text after it round ({name}); delete it"
+    if unicodedata.category(character) == "Cc":
+        return f"a control character ({name}), which cannot be seen; delete it"
+    return f"an unseen character ({name}); delete it"

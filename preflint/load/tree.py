@@ -1,0 +1,167 @@
+"""The folder a manifest may read from, and nothing outside it."""
+
+import os
+import stat
+from dataclasses import dataclass
+from io import BufferedReader
+from pathlib import Path, PurePosixPath
+
+from preflint.errors import NotRead, Problem, UsageError
+from preflint.load.limits import MAX_TABLE_BYTES
+from preflint.load.opening import Refused, describe_failure, open_inside
+from preflint.places import Place
+
+POLICY_NAME = "preflint.yaml"
+
+
+@dataclass(frozen=True, slots=True)
+class Tree:
+    """A folder; files in it are named relative to it, with forward slashes.
+
+    No link is ever followed inside it, so a name that does not climb out stays in. ``policy`` is the
+    name of the policy file at its top, or None.
+    """
+
+    root: Path
+    policy: str | None
+
+    @classmethod
+    def around(cls, manifest: Path) -> "Tree":
+        """The tree of one manifest: the folder above it that holds ``preflint.yaml``, else its own folder.
+
+        Raises:
+            NotRead: the manifest is missing, a link, or not a regular file.
+            UsageError: more than one ``preflint.yaml`` on the way up.
+        """
+        shown = show(str(manifest))
+        try:
+            found = os.lstat(manifest)
+            folder = manifest.parent.resolve(strict=True)
+        except (OSError, RuntimeError, ValueError) as error:
+            raise NotRead(shown, [Problem(describe_failure(error))]) from None
+        if stat.S_ISLNK(found.st_mode):
+            raise NotRead(shown, [Problem("this is a link; name the file itself")])
+        if not stat.S_ISREG(found.st_mode):
+            raise NotRead(shown, [Problem("this is not a regular file")])
+        holders = [above for above in (folder, *folder.parents) if _holds_policy(above)]
+        if len(holders) > 1:
+            names = " and ".join(show(str(above / POLICY_NAME)) for above in holders)
+            raise UsageError(f"{shown}: more than one policy on the way up: {names}; keep one of them")
+        return cls(holders[0], POLICY_NAME) if holders else cls(folder, None)
+
+    def name(self, path: Path) -> str:
+        """The name in this tree of a file given by its path; links in the folders above the tree are fine.
+
+        Raises:
+            NotRead: the file is not in the tree.
+        """
+        try:
+            return (path.parent.resolve(strict=True) / path.name).relative_to(self.root).as_posix()
+        except (OSError, RuntimeError) as error:
+            raise NotRead(show(str(path)), [Problem(describe_failure(error))]) from None
+        except ValueError:
+            outside = f"the file is outside the folder {show(str(self.root))}"
+            raise NotRead(show(str(path)), [Problem(outside)]) from None
+
+    def resolve(self, referrer: str, reference: str, place: Place | None = None) -> str:
+        """The name of the file that ``reference``, written in the file ``referrer``, means.
+
+        ``place`` is where the reference is written; it goes into the problem.
+
+        Raises:
+            NotRead: naming ``referrer``; the reference is no relative name inside the tree.
+        """
+        if complaint := _bad_reference(reference):
+            raise NotRead(self.shown(referrer), [Problem(complaint, place)])
+        parts = list(PurePosixPath(referrer).parent.parts)
+        for part in reference.split("/"):
+            if part == "..":
+                if not parts:
+                    outside = f'"{show(reference)}" leads out of the folder that may be read'
+                    raise NotRead(self.shown(referrer), [Problem(outside, place)])
+                parts.pop()
+            elif part not in ("", "."):
+                parts.append(part)
+        if reference.split("/")[-1] in ("", ".", ".."):
+            raise NotRead(
+                self.shown(referrer), [Problem(f'"{show(reference)}" names a folder, not a file', place)]
+            )
+        return "/".join(parts)
+
+    def open(self, name: str, limit: int = MAX_TABLE_BYTES, place: Place | None = None) -> BufferedReader:
+        """A regular file of at most ``limit`` bytes, opened for reading; the caller closes it.
+
+        ``place`` is where another file refers to this one; the problem then stands there and names it.
+
+        Raises:
+            NotRead: missing, too large, a link or another thing that is no regular file, or unreadable.
+        """
+        try:
+            return open_inside(self.root, _parts(name), limit)
+        except (Refused, OSError, ValueError) as error:
+            raise self._not_read(name, describe_failure(error), place) from None
+
+    def read(self, name: str, limit: int, place: Place | None = None) -> bytes:
+        """All bytes of a file, read once.
+
+        Raises:
+            NotRead: as ``open`` does, or the file grew beyond ``limit`` while it was read.
+        """
+        with self.open(name, limit, place) as file:
+            try:
+                data = file.read(limit + 1)
+            except OSError as error:
+                raise self._not_read(name, describe_failure(error), place) from None
+        if len(data) > limit:
+            raise self._not_read(name, f"the file grew beyond {limit} bytes", place)
+        return data
+
+    def _not_read(self, name: str, why: str, place: Place | None) -> NotRead:
+        shown = self.shown(name)
+        return NotRead(shown, [Problem(f"{shown}: {why}" if place else why, place)])
+
+    def shown(self, path: str | Path) -> str:
+        """The name shown to people: relative to the tree, forward slashes, nothing unprintable."""
+        if isinstance(path, Path) and path.is_absolute() and path.is_relative_to(self.root):
+            path = path.relative_to(self.root)
+        return show(path.as_posix() if isinstance(path, Path) else path)
+
+
+def show(name: str) -> str:
+    """A file name with bytes that are not UTF-8, control and unseen characters written as codes."""
+    return "".join(c if c.isprintable() else c.encode("unicode_escape").decode("ascii") for c in name)
+
+
+def _holds_policy(folder: Path) -> bool:
+    try:
+        os.lstat(folder / POLICY_NAME)
+    except (FileNotFoundError, NotADirectoryError):
+        return False
+    except OSError as error:
+        why = describe_failure(error)
+        raise UsageError(f"cannot tell whether {show(str(folder))} holds {POLICY_NAME}: {why}") from None
+    return True
+
+
+def _parts(name: str) -> list[str]:
+    parts = name.split("/")
+    if any(part in ("", ".", "..") for part in parts) or "\x00" in name:
+        raise Refused("this is no name of a file inside the folder that may be read")
+    if os.name != "posix" and any(sign in name for sign in ":\\"):
+        raise Refused("a file name cannot hold a colon or a backslash")
+    return parts
+
+
+def _bad_reference(reference: str) -> str | None:
+    shown = f'"{show(reference)}"'
+    if not reference:
+        return "the name of the file is empty"
+    if "\\" in reference:
+        return f"{shown} holds a backslash; write folders with forward slashes"
+    if ":" in reference:
+        return f"{shown} holds a colon; name a file beside this one, as in logs/run.csv"
+    if reference.startswith("/"):
+        return f"{shown} begins with a slash; name the file relative to the file that refers to it"
+    if not reference.isprintable():
+        return f"{shown} holds characters that cannot be seen"
+    return None
