@@ -1,0 +1,173 @@
+"""From a value and its uncertainty to a decision that the uncertainty can carry.
+
+Sources: GUM (JCGM 100:2008) Annex G for coverage factors and effective degrees of freedom, JCGM 106:2012 for
+guard bands on both sides of a tolerance, ISO 13528 for the normalised error.
+Degrees of freedom may be fractions; ``math.inf`` stands for a standard uncertainty taken as exact.
+"""
+
+import math
+from collections.abc import Iterable
+from functools import lru_cache
+from statistics import NormalDist
+from typing import Literal
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+Decision = Literal["found", "clear", "uncertain"]
+
+_SERIES_FROM_DOF = 10_000.0
+
+
+@lru_cache(maxsize=1024)
+def t_factor(dof: float, confidence: float = 0.95) -> float:
+    """Two-sided coverage factor of Student's t: the k for U = k·u.
+
+    ``dof`` above zero (fractions and infinity allowed), ``confidence`` between 0 and 1; else ValueError.
+    Source: GUM G.3 and Table G.2.
+    """
+    if not dof > 0:
+        raise ValueError(f"degrees of freedom must be above zero, not {dof:g}")
+    if not 0 < confidence < 1:
+        raise ValueError(f"a confidence lies between 0 and 1, not at {confidence:g}")
+    if dof >= _SERIES_FROM_DOF:
+        return _t_by_series(dof, NormalDist().inv_cdf((1 + confidence) / 2))
+    # P(|T| > t) is the incomplete beta function at dof / (dof + t²).
+    x = _where_beta_reaches(1 - confidence, dof / 2, 0.5)
+    return math.sqrt(dof * (1 - x) / x)
+
+
+def effective_dof(components: Iterable[tuple[float, float]]) -> float:
+    """Welch–Satterthwaite: effective degrees of freedom of independent (u, dof) that add in squares.
+
+    Infinite if nothing contributes or all degrees of freedom are infinite.
+    Source: GUM G.4.1, equation (G.2b).
+    """
+    pairs = [(u, dof) for u, dof in components if u != 0]
+    largest = max((abs(u) for u, _ in pairs), default=0.0)
+    if largest == 0:
+        return math.inf
+    # Relative to the largest, so that fourth powers neither vanish nor overflow.
+    squares = math.fsum((u / largest) ** 2 for u, _ in pairs)
+    shares = math.fsum((u / largest) ** 4 / dof for u, dof in pairs)
+    return math.inf if shares == 0 else squares**2 / shares
+
+
+def decide(error: float, standard_uncertainty: float, dof: float, tolerance: float) -> Decision:
+    """Whether an error is beyond a tolerance, within it, or too uncertain to tell, at 95 %.
+
+    With e the size of the error and U = t·u: *found* if e - U > tolerance, *clear* if e + U ≤ tolerance,
+    else *uncertain*.
+    Error and tolerance in one unit. Source: JCGM 106:2012, guard bands on both sides.
+
+    Raises ValueError for an error that is no finite number, or a negative uncertainty or tolerance.
+    """
+    if not math.isfinite(error):
+        raise ValueError("nothing can be decided about an error that is not a finite number")
+    if not standard_uncertainty >= 0:
+        raise ValueError("a standard uncertainty is zero or more")
+    if not (math.isfinite(tolerance) and tolerance >= 0):
+        raise ValueError("a tolerance is a finite number, zero or more")
+    expanded = t_factor(dof) * standard_uncertainty
+    if abs(error) - expanded > tolerance:
+        return "found"
+    return "clear" if abs(error) + expanded <= tolerance else "uncertain"
+
+
+def normalised_error(one: float, expanded_one: float, other: float, expanded_other: float) -> float:
+    """Eₙ of two independent values with expanded uncertainties: they agree if it is at most 1.
+
+    Absolute value. Two instruments of one model share their errors and are not independent.
+    Source: ISO 13528. Infinite for different values without uncertainty.
+    """
+    difference = abs(one - other)
+    if difference == 0:
+        return 0.0
+    expanded = math.hypot(expanded_one, expanded_other)
+    return difference / expanded if expanded > 0 else math.inf
+
+
+def u_rectangular(half_width: float) -> float:
+    """Standard uncertainty of "within ± half_width, anywhere alike". Source: GUM 4.3.7."""
+    return half_width / math.sqrt(3)
+
+
+def u_triangular(half_width: float) -> float:
+    """Standard uncertainty of "within ± half_width, most likely in the middle". Source: GUM 4.3.9."""
+    return half_width / math.sqrt(6)
+
+
+def u_arcsine(half_width: float) -> float:
+    """Standard uncertainty of a U-shaped spread: what swings like a sine between ± half_width."""
+    return half_width / math.sqrt(2)
+
+
+def expanded_radius_2d(covariance: ArrayLike, dof: float = math.inf) -> float:
+    """Radius of a circle that holds the true two-dimensional vector with 95 %.
+
+    ``covariance``: (2, 2); the circle is drawn around its longest axis, 2.45·√λ_max for a covariance taken
+    as exact, and wider by the F-distribution for one estimated with ``dof`` degrees of freedom.
+    """
+    return _expanded_radius(covariance, dof, 2)
+
+
+def expanded_radius_3d(covariance: ArrayLike, dof: float = math.inf) -> float:
+    """Radius of a ball that holds the true three-dimensional vector with 95 %: 2.80·√λ_max or more."""
+    return _expanded_radius(covariance, dof, 3)
+
+
+def _expanded_radius(covariance: ArrayLike, dof: float, dimensions: int) -> float:
+    matrix = np.asarray(covariance, dtype=float)
+    if matrix.shape != (dimensions, dimensions) or not np.all(np.isfinite(matrix)):
+        raise ValueError(f"a covariance of {dimensions} by {dimensions} finite numbers is needed")
+    if not dof > 0:
+        raise ValueError(f"degrees of freedom must be above zero, not {dof:g}")
+    longest = max(0.0, float(np.linalg.eigvalsh(matrix)[-1]))
+    # The radius squared is dimensions·F(dimensions, dof), and x is dof / (dof + radius²). A million degrees
+    # of freedom stand for infinitely many: the radius differs by two in a million.
+    dof = min(dof, 1e6)
+    x = _where_beta_reaches(0.05, dof / 2, dimensions / 2)
+    return math.sqrt(dof * (1 - x) / x * longest)
+
+
+def _t_by_series(dof: float, z: float) -> float:
+    """Student's t around the normal z (Abramowitz and Stegun 26.7.5)."""
+    first = (z**3 + z) / 4
+    second = (5 * z**5 + 16 * z**3 + 3 * z) / 96
+    third = (3 * z**7 + 19 * z**5 + 17 * z**3 - 15 * z) / 384
+    return z + first / dof + second / dof**2 + third / dof**3
+
+
+def _where_beta_reaches(probability: float, a: float, b: float) -> float:
+    """The x at which the regularised incomplete beta function I_x(a, b) is ``probability``."""
+    low, high = -700.0 / min(a, 1.0), 0.0  # logarithms, since x gets very small for few degrees of freedom
+    for _ in range(200):
+        middle = (low + high) / 2
+        if _regularised_beta(math.exp(middle), a, b) < probability:
+            low = middle
+        else:
+            high = middle
+    return math.exp((low + high) / 2)
+
+
+def _regularised_beta(x: float, a: float, b: float) -> float:
+    """I_x(a, b) by its continued fraction (Abramowitz and Stegun 26.5.8), evaluated by Lentz's method."""
+    if x <= 0 or x >= 1:
+        return float(x >= 1)
+    if x > (a + 1) / (a + b + 2):
+        return 1 - _regularised_beta(1 - x, b, a)
+    tiny = 1e-300
+    fraction, c, d = 1.0, 1.0, 0.0
+    for step in range(1, 10_000):
+        m = step // 2
+        if step % 2:
+            term = -(a + m) * (a + b + m) * x / ((a + 2 * m) * (a + 2 * m + 1))
+        else:
+            term = m * (b - m) * x / ((a + 2 * m - 1) * (a + 2 * m))
+        c = 1 + term / c or tiny
+        d = 1 / (1 + term * d or tiny)
+        fraction *= c * d
+        if abs(c * d - 1) < 1e-16:
+            break
+    front = a * math.log(x) + b * math.log1p(-x) + math.lgamma(a + b) - math.lgamma(a) - math.lgamma(b)
+    return math.exp(front) / (a * fraction)
