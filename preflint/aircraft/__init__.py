@@ -1,0 +1,1 @@
+"""The aircraft as recorded: typed, frozen, every value with its place."""

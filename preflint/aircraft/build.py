@@ -1,0 +1,70 @@
+"""Makes the aircraft of a checked document."""
+
+from collections.abc import Callable, Mapping
+from typing import TypeVar
+
+from preflint.aircraft.fitted import (
+    Airframe, Barometer, Compass, FlightController, Pack, PowerSensing, SatelliteReceiver, Site,
+)
+from preflint.aircraft.field import Fitted
+from preflint.aircraft.layouts import positions
+from preflint.aircraft.model import Aircraft
+from preflint.aircraft.read import Reader, TableReader
+from preflint.aircraft.records import Deferral, LogEntry, Records
+from preflint.aircraft.rotor import Rotor
+from preflint.load.node import Node
+from preflint.places import Place
+
+R = TypeVar("R")
+Merge = Callable[[Node | None, Node], Node]
+
+
+def build(document: Node, tables: TableReader, merge: Merge) -> Aircraft:
+    """``document`` has passed the schema and its references are resolved; ``merge`` lays a rotor over ``every_rotor``."""
+    top = document.value
+    assert isinstance(top, Mapping)
+    reader = Reader(tables)
+    start = top["preflint"].key or document.place
+
+    def fitted(kind: type, key: str) -> Fitted[object]:
+        return reader.field(Fitted[kind], top.get(key), start, key, f"write {key}: what is fitted, or {key}: none")  # type: ignore[valid-type]
+
+    about = reader.record(Airframe, top["aircraft"], start, "aircraft")
+    return Aircraft(
+        place=about.place,
+        about=about,
+        site=reader.record(Site, top.get("site"), start, "site"),
+        rotors=_rotors(reader, top, about.layout.value, merge, start),
+        flight_controller=reader.record(FlightController, top.get("flight_controller"), start, "flight_controller"),
+        packs=_list(reader, Pack, top.get("packs"), "packs"),
+        power_sensing=fitted(PowerSensing, "power_sensing"),  # type: ignore[arg-type]  # `kind` decides
+        compass=fitted(Compass, "compass"),  # type: ignore[arg-type]
+        barometer=fitted(Barometer, "barometer"),  # type: ignore[arg-type]
+        satellite_receiver=fitted(SatelliteReceiver, "satellite_receiver"),  # type: ignore[arg-type]
+        records=reader.record(Records, top.get("records"), start, "records"),
+        logbook=_list(reader, LogEntry, top.get("logbook"), "logbook"),
+        deferrals=_list(reader, Deferral, top.get("deferred_defects"), "deferred_defects"),
+    )
+
+
+def _list(reader: Reader, cls: type[R], node: Node | None, path: str) -> tuple[R, ...]:
+    items = node.value if node and isinstance(node.value, tuple) else ()
+    return tuple(reader.record(cls, item, item.place, f"{path}[{i}]") for i, item in enumerate(items))
+
+
+def _rotors(
+    reader: Reader, top: Mapping[str, Node], layout: str, merge: Merge, start: Place
+) -> tuple[Rotor, ...]:
+    """Every position of the layout: one that nobody wrote is there too, with what ``every_rotor`` says."""
+    shared, written = top.get("every_rotor"), top.get("rotors")
+    entries = written.value if written and isinstance(written.value, tuple) else ()
+    by_position: dict[str, Node] = {}
+    for entry in entries:
+        assert isinstance(entry.value, Mapping)
+        by_position[str(entry.value["at"].value)] = merge(shared, entry)
+    here = (written.key or written.place) if written else start
+    rotors = []
+    for at in positions(layout) or tuple(by_position):
+        node = by_position.get(at) or merge(shared, Node({"at": Node(at, here)}, here))
+        rotors.append(reader.record(Rotor, node, node.place, at))
+    return tuple(rotors)

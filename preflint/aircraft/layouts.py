@@ -1,0 +1,41 @@
+"""Named layouts: which positions they have, and the angle of each arm from the nose."""
+
+from math import cos, radians, sin
+
+# Degrees clockwise from the nose, seen from above. Arms are of one length.
+_QUAD_X = {"front-left": -45.0, "front-right": 45.0, "rear-left": -135.0, "rear-right": 135.0}
+_Y = {"front-left": -60.0, "front-right": 60.0, "rear": 180.0}
+
+_SINGLE = {
+    "quad-x": _QUAD_X,
+    "quad-plus": {"front": 0.0, "right": 90.0, "rear": 180.0, "left": -90.0},
+    "hexa-x": {"front-left": -30.0, "front-right": 30.0, "left": -90.0, "right": 90.0, "rear-left": -150.0, "rear-right": 150.0},
+    "hexa-plus": {"front": 0.0, "front-left": -60.0, "front-right": 60.0, "rear-left": -120.0, "rear-right": 120.0, "rear": 180.0},
+    "octo-x": {
+        "front-right": 22.5, "right-front": 67.5, "right-rear": 112.5, "rear-right": 157.5,
+        "rear-left": -157.5, "left-rear": -112.5, "left-front": -67.5, "front-left": -22.5,
+    },
+    "octo-plus": {
+        "front": 0.0, "front-right": 45.0, "right": 90.0, "rear-right": 135.0,
+        "rear": 180.0, "rear-left": -135.0, "left": -90.0, "front-left": -45.0,
+    },
+}
+_COAXIAL = {"x8": _QUAD_X, "y6": _Y}
+
+ANGLES: dict[str, dict[str, float]] = _SINGLE | {
+    layout: {f"{arm}-{level}": angle for arm, angle in arms.items() for level in ("upper", "lower")}
+    for layout, arms in _COAXIAL.items()
+}
+
+NAMES = (*ANGLES, "custom")
+
+
+def positions(layout: str) -> tuple[str, ...]:
+    """The position names of a named layout in walk-round order; empty for ``custom``."""
+    return tuple(ANGLES.get(layout, ()))
+
+
+def unit_place(layout: str, position: str) -> tuple[float, float, float]:
+    """Forward, right, down of a rotor in arm lengths (a coaxial pair shares one place here)."""
+    angle = radians(ANGLES[layout][position])
+    return cos(angle), sin(angle), 0.0

@@ -1,0 +1,27 @@
+"""Everything that a rule pack may import, besides :mod:`preflint.compute` and :mod:`preflint.testing`."""
+
+from preflint.aircraft import fitted, records, rotor
+from preflint.aircraft.field import Absent, Field, Known, NotFitted, need
+from preflint.aircraft.layouts import ANGLES, positions
+from preflint.aircraft.model import Aircraft, name, nut_points, rotor_place
+from preflint.aircraft.moment import Moment
+from preflint.engine.context import Context, unproven
+from preflint.engine.freshness import what_happened
+from preflint.engine.pack import Pack, Staling
+from preflint.engine.rule import Rule, Tolerance, figure, rule
+from preflint.findings.outcome import (
+    ADVISORY, CAUTION, NO_GO, Clear, Finding, NotApplicable, Open, Outcome, Related, Unproven,
+)
+from preflint.findings.result import Figure
+from preflint.findings.work import (
+    FIELD_CHECK, HOVER_LOG, INVERTED_LOAD, PACK_IN_PROPS_OFF, PACK_UNPLUGGED, PROPS_REMOVED, RESTRAINED, RIG_CHANGE, Job,
+)
+from preflint.places import Place
+
+__all__ = [
+    "ADVISORY", "ANGLES", "CAUTION", "FIELD_CHECK", "HOVER_LOG", "INVERTED_LOAD", "NO_GO", "PACK_IN_PROPS_OFF",
+    "PACK_UNPLUGGED", "PROPS_REMOVED", "RESTRAINED", "RIG_CHANGE", "Absent", "Aircraft", "Clear", "Context", "Field",
+    "Figure", "Finding", "Job", "Known", "Moment", "NotApplicable", "NotFitted", "Open", "Outcome", "Pack", "Place",
+    "Related", "Rule", "Staling", "Tolerance", "Unproven", "figure", "fitted", "name", "need", "nut_points", "positions",
+    "records", "rotor", "rotor_place", "rule", "unproven", "what_happened",
+]

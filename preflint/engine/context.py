@@ -1,0 +1,106 @@
+"""What a rule may ask besides its subject: figures, limits, fresh records, the day judged at."""
+
+import datetime as dt
+from collections.abc import Callable, Iterable, Mapping
+from typing import TypeVar
+
+from preflint.aircraft.field import Missing
+from preflint.aircraft.model import Aircraft
+from preflint.aircraft.moment import Moment
+from preflint.aircraft.records import Dated
+from preflint.engine.freshness import Outdated, outdated, what_happened
+from preflint.engine.pack import Registry
+from preflint.engine.rule import Tolerance
+from preflint.findings.outcome import Open, Related, Unproven
+from preflint.findings.result import Figure
+from preflint.places import Place
+
+D = TypeVar("D", bound=Dated)
+
+
+class Context:
+    """One aircraft on one day. Each figure runs once, the first time that anybody asks for it."""
+
+    def __init__(self, aircraft: Aircraft, judged_on: dt.date, registry: Registry, limits: Mapping[str, float]) -> None:
+        self.aircraft = aircraft
+        self.judged_on = judged_on
+        self.registry = registry
+        self._limits = limits
+        self._figures: dict[str, tuple[Figure, ...] | Unproven | Exception] = {}
+
+    def limit(self, tolerance: Tolerance) -> float:
+        """The value in force: the policy's, else the tolerance's default."""
+        return self._limits.get(tolerance.name, tolerance.default)
+
+    def outdated(self, kind: str, record: Dated, at: str | None = None) -> Outdated | None:
+        """What made the record stale, if anything did."""
+        return outdated(kind, record, at, self.aircraft.logbook, self.registry.freshness, Moment(self.judged_on))
+
+    def freshest(
+        self, kind: str, records: Iterable[D], how: str, at: str | None = None, covers: Callable[[D], bool] = lambda _: True,
+        precaution: str | None = None,
+    ) -> D:
+        """The latest record that covers the question and still speaks. Ends the rule as unproven where there is none.
+
+        A record dated after the day judged at does not count.
+        """
+        named = kind.replace("_", " ")
+        usable = sorted(
+            (r for r in records if covers(r) and r.date.value.date <= self.judged_on), key=lambda r: r.date.value.latest
+        )
+        if not usable:
+            place = self.aircraft.records.place
+            where = f" of {at}" if at else ""
+            raise Open(Unproven("absent", place, f"no {named}{where} is recorded", how, precaution=precaution))
+        latest = usable[-1]
+        old = self.outdated(kind, latest, at)
+        if old is None:
+            return latest
+        if old.cause == "stale":
+            message = f"the {named} of {latest.date.value} is older than this: {what_happened(old.event)}"
+        else:
+            message = f"which came first on {latest.date.value.date}, the {named} or this, is not recorded: {what_happened(old.event)}"
+            how = f"write the time of day in both entries; if the {named} came first: {how}"
+        raise Open(Unproven(old.cause, latest.place, message, how, "", (Related(old.event.place, what_happened(old.event)),), precaution))
+
+    def figures(self, source: str) -> tuple[Figure, ...]:
+        """All that a figure source gives. Ends the rule as unproven where the source lacks its input."""
+        if source not in self._figures:
+            self._figures[source] = self._compute(source)
+        known = self._figures[source]
+        if isinstance(known, Unproven):
+            raise Open(known)
+        if isinstance(known, Exception):
+            raise known
+        return known
+
+    def figure(self, source: str, quantity: str, case: str | None = None, at: str | None = None) -> Figure | None:
+        """One of them; None where that case could not be determined."""
+        for item in self.figures(source):
+            if (item.quantity, item.case, item.at) == (quantity, case, at):
+                return item
+        return None
+
+    def _compute(self, source: str) -> tuple[Figure, ...] | Unproven | Exception:
+        found = next((f for f in self.registry.figures if f.id == source), None)
+        if found is None:
+            return LookupError(f"no figure source {source}")
+        try:
+            return tuple(found.compute(self))
+        except Open as end:
+            return end.unproven
+        except Missing as end:
+            return missing(end)
+        except Exception as failure:  # a figure that fails must not take the others along
+            return failure
+
+
+def missing(end: Missing) -> Unproven:
+    """A needed field that nobody recorded."""
+    absent = end.absent
+    return Unproven("absent", absent.place, f"{absent.what} is not recorded", absent.how)
+
+
+def unproven(place: Place, message: str, how: str) -> Open:
+    """For ``raise unproven(...)``: what is missing and how to learn it."""
+    return Open(Unproven("absent", place, message, how))

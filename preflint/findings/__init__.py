@@ -1,0 +1,1 @@
+"""What the tool says: outcomes of rules, severity, verdict and the order of work."""

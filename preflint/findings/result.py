@@ -1,0 +1,48 @@
+"""One rule's outcome about one subject, a computed figure, and what becomes of all of them together."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Literal
+
+from preflint.findings.outcome import CAUTION, NO_GO, Clear, Crashed, Finding, Outcome, Unproven
+from preflint.places import Place
+
+if TYPE_CHECKING:
+    from preflint.engine.rule import Rule
+
+Verdict = Literal["no-go", "unproven", "go-with-cautions", "go"]
+
+
+@dataclass(frozen=True, slots=True)
+class Result:
+    """``at`` is the position (or pack label) that the rule was asked about, None for the whole aircraft."""
+
+    rule: "Rule"
+    at: str | None
+    outcome: Outcome
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A computed value with its standard uncertainty in the same unit; None where none can be stated."""
+
+    quantity: str
+    case: str | None
+    value: float
+    standard_uncertainty: float | None
+    unit: str
+    at: str | None
+    place: Place
+
+
+def verdict(results: Iterable[Result]) -> Verdict:
+    """What follows for flight. Nothing that flight needs was clear: unproven."""
+    results = tuple(results)
+    severities = {r.rule.severity for r in results if isinstance(r.outcome, Finding)}
+    if NO_GO in severities:
+        return "no-go"
+    needed = [r.outcome for r in results if r.rule.needed_for_flight]
+    crashed = any(isinstance(r.outcome, Crashed) for r in results)
+    if crashed or any(isinstance(o, Unproven) for o in needed) or not any(isinstance(o, Clear) for o in needed):
+        return "unproven"
+    return "go-with-cautions" if CAUTION in severities else "go"

@@ -1,0 +1,79 @@
+"""The stages in order, for one manifest: load, check, build, compute and judge. No printing, no clock."""
+
+import datetime as dt
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from preflint.aircraft.build import build
+from preflint.aircraft.model import Aircraft
+from preflint.check import check_manifest, check_part
+from preflint.engine.pack import Registry
+from preflint.engine.runner import Judgement, judge
+from preflint.errors import NotRead
+from preflint.findings.result import Result, Verdict, verdict
+from preflint.load.limits import MAX_YAML_BYTES
+from preflint.load.node import Node
+from preflint.load.shared import merge, resolve
+from preflint.load.table import Table, read_table
+from preflint.load.tree import Tree
+from preflint.load.yaml_events import load_yaml
+
+
+@dataclass(frozen=True, slots=True)
+class Inspected:
+    """One aircraft that was read and judged; ``manifest`` is its file as shown to people."""
+
+    manifest: str
+    aircraft: Aircraft
+    judgement: Judgement
+    verdict: Verdict
+
+    @property
+    def results(self) -> tuple[Result, ...]:
+        """Every rule's answer about every subject."""
+        return self.judgement.results
+
+
+def inspect_manifest(
+    path: Path, judged_on: dt.date, registry: Registry, limits: Mapping[str, float] | None = None
+) -> Inspected:
+    """Reads and judges one manifest. Raises NotRead where it, or a file it names, cannot be read as it should."""
+    tree = Tree.around(path)
+    manifest = tree.name(path)
+    document = read_document(tree, manifest)
+    aircraft = build(document, lambda record, wanted: _table(tree, manifest, record, wanted), merge)
+    judgement = judge(aircraft, judged_on, registry, limits or {})
+    overall = verdict(judgement.results)
+    if judgement.broken and overall != "no-go":
+        overall = "unproven"
+    return Inspected(manifest, aircraft, judgement, overall)
+
+
+def read_document(tree: Tree, manifest: str) -> Node:
+    """The checked document with the files it refers to put in place."""
+    document = load_yaml(tree.read(manifest, MAX_YAML_BYTES), manifest)
+    problems = check_manifest(document)
+    if problems:
+        raise NotRead(manifest, problems)
+    return resolve(document, lambda referrer, reference, kind: _shared(tree, referrer, reference, kind))
+
+
+def _shared(tree: Tree, referrer: str, reference: str, kind: str) -> Node:
+    name = tree.resolve(referrer, reference)
+    part = load_yaml(tree.read(name, MAX_YAML_BYTES), name)
+    problems = check_part(part, kind)
+    if problems:
+        raise NotRead(name, problems)
+    return part
+
+
+def _table(tree: Tree, manifest: str, record: Node, wanted: tuple[str, ...]) -> Table | None:
+    entries = record.value
+    if not isinstance(entries, Mapping):
+        return None
+    if "file" in entries:
+        return read_table(tree, tree.resolve(manifest, str(entries["file"].value)), wanted)
+    if "rows" in entries and "columns" in entries:
+        return Table.from_nodes(entries["columns"], entries["rows"])
+    return None

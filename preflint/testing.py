@@ -1,0 +1,61 @@
+"""The harness by which the built-in pack is tested, for anybody's pack.
+
+A manifest is text; it is written to a real file and goes through the same stages as on the command line.
+"""
+
+import datetime as dt
+import tempfile
+from collections.abc import Iterable, Mapping
+from pathlib import Path
+
+from preflint.engine.pack import builtin_and
+from preflint.findings.outcome import Finding, Outcome, Unproven
+from preflint.findings.result import Figure
+from preflint.inspection import Inspected, inspect_manifest
+from preflint.places import Place
+
+MANIFEST = "trial.airframe.yaml"
+
+
+def inspect_text(
+    manifest: str, judged_on: str = "2026-05-21", packs: Iterable[str] = (), files: Mapping[str, str] | None = None
+) -> Inspected:
+    """Judges a manifest given as text; ``files`` are laid beside it. Raises NotRead as the tool would."""
+    with tempfile.TemporaryDirectory() as folder:
+        for file, text in {MANIFEST: manifest, **(files or {})}.items():
+            path = Path(folder, file)
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_text(text, encoding="utf-8")
+        return inspect_manifest(Path(folder, MANIFEST), dt.date.fromisoformat(judged_on), builtin_and(packs))
+
+
+def outcome(inspected: Inspected, rule: str, at: str | None = None) -> Outcome:
+    """What one rule answered about one subject. Raises LookupError where it was not asked."""
+    for result in inspected.results:
+        if (result.rule.id, result.at) == (rule, at):
+            return result.outcome
+    raise LookupError(f"no result of {rule} at {at}")
+
+
+def findings(inspected: Inspected) -> list[tuple[str, str | None, Finding]]:
+    """All findings as (rule, at, finding), in the order judged."""
+    return [(r.rule.id, r.at, r.outcome) for r in inspected.results if isinstance(r.outcome, Finding)]
+
+
+def open_questions(inspected: Inspected) -> list[tuple[str, str | None, Unproven]]:
+    """All that is unproven as (rule, at, unproven), in the order judged."""
+    return [(r.rule.id, r.at, r.outcome) for r in inspected.results if isinstance(r.outcome, Unproven)]
+
+
+def computed(inspected: Inspected, quantity: str, case: str | None = None, at: str | None = None) -> Figure:
+    """One computed figure. Raises LookupError where it could not be computed."""
+    for item in inspected.judgement.computed:
+        if (item.quantity, item.case, item.at) == (quantity, case, at):
+            return item
+    raise LookupError(f"no figure {quantity}, case {case}, at {at}")
+
+
+def marked(manifest: str, place: Place) -> str:
+    """The text that a place marks; for places on one line."""
+    line = manifest.split("\n")[place.line - 1]
+    return line[place.column - 1 : place.end_column - 1] if place.line == place.end_line else line[place.column - 1 :]

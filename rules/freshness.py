@@ -1,0 +1,6 @@
+"""."""
+from preflint.api import Rule
+
+RULES: tuple[Rule, ...] = ()
+FIGURES = ()
+ROWS = ()

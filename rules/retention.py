@@ -1,0 +1,5 @@
+"""."""
+from preflint.api import Rule
+
+RULES: tuple[Rule, ...] = ()
+FIGURES = ()
