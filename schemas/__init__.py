@@ -1,0 +1,22 @@
+"""The JSON Schemas of preflint (draft 2020-12): airframe manifest, report."""
+
+import json
+from functools import cache
+from importlib.resources import files
+from typing import Any
+
+
+def airframe() -> dict[str, Any]:
+    """The schema of an airframe manifest."""
+    return _load("airframe.schema.json")
+
+
+def report() -> dict[str, Any]:
+    """The schema of the JSON report."""
+    return _load("report.schema.json")
+
+
+@cache
+def _load(name: str) -> dict[str, Any]:
+    schema: dict[str, Any] = json.loads((files(__name__) / name).read_text("utf-8"))
+    return schema
