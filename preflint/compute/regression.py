@@ -1,0 +1,252 @@
+"""Straight lines through readings, with the covariance of what they say.
+
+Rows are one-dimensional arrays of one length. ``u_y`` is the standard uncertainty of y, one number or one per
+row. With it, rows count by 1/u_y² and the covariance is what these uncertainties imply; without it, all rows
+count alike and the covariance comes from the scatter of the rows about the line.
+Source: GUM H.3 for the use of the covariance.
+"""
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from preflint.compute.least_squares import EPSILON, Array, Indeterminate, Solution, checked_rows, solve
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """y = intercept + slope·x with its covariance, in the units of the rows.
+
+    ``chi_square`` is the weighted sum of squared residuals; without weights the plain sum, in units of y².
+    ``residual_sd`` is its root per degree of freedom: the scatter of the rows in units of y or, with
+    weights, in units of the uncertainties declared. None where no degree of freedom is left.
+    ``r_squared`` and ``f`` are None where they mean nothing (no spread in y, no residual, a prior).
+    """
+
+    intercept: float
+    slope: float
+    variance_intercept: float
+    variance_slope: float
+    covariance: float
+    dof: int
+    chi_square: float
+    r_squared: float | None
+    f: float | None
+
+    @property
+    def u_intercept(self) -> float:
+        return math.sqrt(self.variance_intercept)
+
+    @property
+    def u_slope(self) -> float:
+        return math.sqrt(self.variance_slope)
+
+    @property
+    def residual_sd(self) -> float | None:
+        return math.sqrt(self.chi_square / self.dof) if self.dof > 0 else None
+
+    def predict(self, x: float) -> tuple[float, float]:
+        """The line at x, and its standard uncertainty with the covariance of slope and intercept counted."""
+        variance = self.variance_intercept + 2 * x * self.covariance + x * x * self.variance_slope
+        return self.intercept + self.slope * x, math.sqrt(max(0.0, variance))
+
+
+def line_through_origin(x: ArrayLike, y: ArrayLike, u_y: ArrayLike | None = None) -> Line:
+    """Least squares for y = slope·x. R² refers to the uncentred sum of squares, as NIST StRD has it.
+
+    Raises Indeterminate if every x is zero, or if one row is to tell its own scatter; ValueError for rows
+    that are not finite numbers of one length, or a ``u_y`` not above zero.
+    """
+    xs, ys, root_weights = checked_rows(x, y, u_y)
+    fit = solve([xs], ys, root_weights, "every x is zero: no slope through the origin can be told")
+    dof = xs.size - 1
+    scatter = _scatter(fit.chi_square, dof, u_y)
+    total = float(np.sum((root_weights * ys) ** 2))
+    return Line(
+        intercept=0.0,
+        slope=float(fit.parameters[0]),
+        variance_intercept=0.0,
+        variance_slope=float(fit.inverse[0, 0]) * scatter,
+        covariance=0.0,
+        dof=dof,
+        chi_square=fit.chi_square,
+        r_squared=_r_squared(fit.chi_square, total),
+        f=_f(fit.chi_square, total, dof),
+    )
+
+
+def line(x: ArrayLike, y: ArrayLike, u_y: ArrayLike | None = None) -> Line:
+    """Least squares for y = intercept + slope·x.
+
+    Raises Indeterminate if all x are equal, or if two rows are to tell their own scatter; ValueError for
+    rows that are not finite numbers of one length, or a ``u_y`` not above zero.
+    """
+    xs, ys, root_weights = checked_rows(x, y, u_y)
+    middle_x, middle_y = _centre(xs, root_weights), _centre(ys, root_weights)
+    away_x = xs - middle_x
+    if np.max(np.abs(away_x)) <= 8 * EPSILON * np.max(np.abs(xs)):
+        raise Indeterminate("all x are equal: slope and intercept cannot be told apart")
+    fit = solve([np.ones_like(xs), away_x], ys - middle_y, root_weights, "too few rows for a line")
+    dof = xs.size - 2
+    scatter = _scatter(fit.chi_square, dof, u_y)
+    total = float(np.sum((root_weights * (ys - middle_y)) ** 2))
+    return _uncentred(
+        fit,
+        middle_x,
+        middle_y,
+        scatter=scatter,
+        dof=dof,
+        r_squared=_r_squared(fit.chi_square, total),
+        f=_f(fit.chi_square, total, dof),
+    )
+
+
+def line_with_intercept_prior(
+    x: ArrayLike, y: ArrayLike, u_y: ArrayLike, u_intercept: float, intercept: float = 0.0
+) -> Line:
+    """Least squares for y = intercept + slope·x, knowing beforehand that the intercept is about so much.
+
+    The prior counts as one more row, so one reading is enough and each further one is a degree of
+    freedom. ``u_intercept`` is its standard uncertainty, finite and above zero.
+
+    Raises Indeterminate if every x is zero; ValueError as :func:`line` does.
+    """
+    if not (math.isfinite(u_intercept) and u_intercept > 0 and math.isfinite(intercept)):
+        raise ValueError("the prior of an intercept is a finite number with an uncertainty above zero")
+    xs, ys, root_weights = checked_rows(x, y, u_y)
+    middle_x, middle_y = _centre(xs, root_weights), _centre(ys, root_weights)
+    # The heavy row goes first, which keeps the elimination accurate.
+    at_x_zero = np.array([-middle_x])
+    fit = solve(
+        [np.ones(xs.size + 1), np.concatenate([at_x_zero, xs - middle_x])],
+        np.concatenate([[intercept - middle_y], ys - middle_y]),
+        np.concatenate([[1 / u_intercept], root_weights]),
+        "every x is zero: no slope can be told",
+    )
+    return _uncentred(fit, middle_x, middle_y, scatter=1.0, dof=xs.size - 1, r_squared=None, f=None)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class VectorLine:
+    """B = at_zero + slope·I + drift·t, each of shape (3,); ``drift`` is None if no time was given.
+
+    ``slope_covariance`` is (3, 3), in the square of the slope's unit, and belongs to ``dof``.
+    ``residual_sd`` is the scatter of each axis about the fit, (3,), or None if no row is to spare.
+    """
+
+    at_zero: Array
+    slope: Array
+    drift: Array | None
+    slope_covariance: Array
+    dof: float
+    residual_sd: Array | None
+
+
+def vector_line(
+    current: ArrayLike, field: ArrayLike, *, time: ArrayLike | None = None, u_field: ArrayLike | None = None
+) -> VectorLine:
+    """Least squares for a vector that follows a current and, if times are given, drifts.
+
+    ``current``: (n,); ``time``: (n,); ``field``: (n, 3); ``u_field``: (n, 3), standard uncertainty of each
+    component. Without ``u_field`` the covariance comes from the residuals, cross terms and all, with
+    n less the number of terms as degrees of freedom. With it, rows count by 1/u², axis by axis, and the
+    covariance is what these imply, enlarged (never reduced) to the scatter seen in all three axes together,
+    which gives three times the degrees of freedom; with no row to spare it stands as it is, at infinite dof.
+
+    Raises Indeterminate if the currents are equal, if current and time cannot be told apart, or if no row is
+    left to tell the scatter; ValueError for rows that are not finite or do not match.
+    """
+    amperes = np.asarray(current, dtype=float)
+    vectors = np.asarray(field, dtype=float)
+    if amperes.ndim != 1 or vectors.shape != (amperes.size, 3) or amperes.size == 0:
+        raise ValueError("currents of shape (n,) need field vectors of shape (n, 3), and at least one")
+    columns = [np.ones_like(amperes), amperes - amperes.mean()]
+    if time is not None:
+        seconds = np.asarray(time, dtype=float)
+        if seconds.shape != amperes.shape:
+            raise ValueError("times and currents must be equally many")
+        columns.append(seconds - seconds.mean())
+    sigma = np.ones_like(vectors) if u_field is None else np.asarray(u_field, dtype=float)
+    if sigma.shape != vectors.shape:
+        raise ValueError("uncertainties of the field need the shape of the field, (n, 3)")
+    if not all(np.all(np.isfinite(part)) for part in (*columns, vectors, sigma)) or np.any(sigma <= 0):
+        raise ValueError("currents, times, fields and uncertainties must be finite, uncertainties above zero")
+    if np.max(np.abs(columns[1])) <= 8 * EPSILON * np.max(np.abs(amperes)):
+        raise Indeterminate("all currents are equal: their effect cannot be told")
+    why = "too few rows, or the current only ever grows with time: its effect cannot be told from drift"
+    fits = [solve(columns, vectors[:, axis], 1 / sigma[:, axis], why) for axis in range(3)]
+    parameters = np.column_stack([fit.parameters for fit in fits])
+    spare = amperes.size - len(columns)
+    residuals = vectors - np.column_stack(columns) @ parameters
+    implied = np.diag([fit.inverse[1, 1] for fit in fits])
+    if u_field is None:
+        if spare < 1:
+            raise Indeterminate("no row is left to tell the scatter of the field")
+        covariance = fits[0].inverse[1, 1] * (residuals.T @ residuals) / spare
+        dof: float = spare
+    elif spare < 1:
+        covariance, dof = implied, math.inf
+    else:
+        dof = 3 * spare
+        covariance = implied * max(1.0, sum(fit.chi_square for fit in fits) / dof)
+    origin = parameters[0] - parameters[1] * amperes.mean()
+    if time is not None:
+        origin = origin - parameters[2] * seconds.mean()
+    return VectorLine(
+        at_zero=origin,
+        slope=parameters[1],
+        drift=None if time is None else parameters[2],
+        slope_covariance=covariance,
+        dof=dof,
+        residual_sd=np.sqrt(np.sum(residuals**2, axis=0) / spare) if spare > 0 else None,
+    )
+
+
+def _uncentred(
+    fit: Solution,
+    middle_x: float,
+    middle_y: float,
+    *,
+    scatter: float,
+    dof: int,
+    r_squared: float | None,
+    f: float | None,
+) -> Line:
+    """The line about the origin of x, from a fit about the middle of the rows."""
+    at_middle, slope = (float(one) for one in fit.parameters)
+    back = np.array([[1.0, -middle_x], [0.0, 1.0]])
+    covariance = back @ fit.inverse @ back.T * scatter
+    return Line(
+        intercept=middle_y + at_middle - slope * middle_x,
+        slope=slope,
+        variance_intercept=float(covariance[0, 0]),
+        variance_slope=float(covariance[1, 1]),
+        covariance=float(covariance[0, 1]),
+        dof=dof,
+        chi_square=fit.chi_square,
+        r_squared=r_squared,
+        f=f,
+    )
+
+
+def _centre(values: Array, root_weights: Array) -> float:
+    return float(np.average(values, weights=root_weights**2))
+
+
+def _scatter(chi_square: float, dof: int, u_y: ArrayLike | None) -> float:
+    """What the covariance for unit weights is multiplied with."""
+    if u_y is not None:
+        return 1.0
+    if dof < 1:
+        raise Indeterminate("no row is left to tell the scatter of the readings")
+    return chi_square / dof
+
+
+def _r_squared(chi_square: float, total: float) -> float | None:
+    return 1 - chi_square / total if total > 0 else None
+
+
+def _f(chi_square: float, total: float, dof: int) -> float | None:
+    return (total - chi_square) / (chi_square / dof) if chi_square > 0 and dof > 0 else None

@@ -1,0 +1,57 @@
+"""The line when both coordinates of every row are uncertain."""
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from preflint.compute.least_squares import EPSILON, Indeterminate, checked_rows
+from preflint.compute.regression import Line, line
+
+
+def york(x: ArrayLike, y: ArrayLike, u_x: ArrayLike, u_y: ArrayLike, correlation: ArrayLike = 0.0) -> Line:
+    """The line y = intercept + slope·x when both coordinates of each row are uncertain.
+
+    ``u_x`` and ``u_y`` are standard uncertainties (zero or more, not both zero in a row), ``correlation``
+    that of the two errors of a row, between -1 and 1; each one number or one per row.
+    Source: D. York, N. Evensen, M. López Martínez, J. De Basabe Delgado, Am. J. Phys. 72 (2004) 367-375.
+
+    Raises Indeterminate if all x are equal or the iteration does not settle; ValueError for bad rows.
+    """
+    xs, ys, _ = checked_rows(x, y, None)
+    ux, uy, r = (np.broadcast_to(np.asarray(one, dtype=float), xs.shape) for one in (u_x, u_y, correlation))
+    if not (np.all(ux >= 0) and np.all(uy >= 0) and np.all(ux + uy > 0) and np.all(np.isfinite(ux + uy))):
+        raise ValueError("uncertainties on both axes are finite, zero or more, and not both zero in a row")
+    if not np.all(np.abs(r) < 1):
+        raise ValueError("a correlation lies between -1 and 1")
+    slope = line(xs, ys, np.ones_like(ys)).slope
+    for _ in range(500):
+        variance = uy**2 + slope**2 * ux**2 - 2 * slope * r * ux * uy
+        if np.any(variance <= 0):
+            raise Indeterminate("errors on both axes cancel along this line; its slope cannot be told")
+        weights = 1 / variance
+        middle_x, middle_y = np.average(xs, weights=weights), np.average(ys, weights=weights)
+        away_x, away_y = xs - middle_x, ys - middle_y
+        beta = weights * (away_x * uy**2 + slope * away_y * ux**2 - (slope * away_x + away_y) * r * ux * uy)
+        below = float(np.sum(weights * beta * away_x))
+        if below == 0:
+            raise Indeterminate("the rows do not tell a slope")
+        before, slope = slope, float(np.sum(weights * beta * away_y)) / below
+        if abs(slope - before) <= 4 * EPSILON * abs(slope):
+            break
+    else:
+        if abs(slope - before) > 1e-9 * abs(slope):
+            raise Indeterminate("the fit with errors on both axes does not settle")
+    mean_adjusted = float(np.average(beta, weights=weights))
+    adjusted_x = float(middle_x) + mean_adjusted
+    variance_slope = 1 / float(np.sum(weights * (beta - mean_adjusted) ** 2))
+    residuals = away_y - slope * away_x
+    return Line(
+        intercept=float(middle_y - slope * middle_x),
+        slope=slope,
+        variance_intercept=1 / float(np.sum(weights)) + adjusted_x**2 * variance_slope,
+        variance_slope=variance_slope,
+        covariance=-adjusted_x * variance_slope,
+        dof=xs.size - 2,
+        chi_square=float(np.sum(weights * residuals**2)),
+        r_squared=None,
+        f=None,
+    )

@@ -1,0 +1,252 @@
+"""Lines against exact fractions, their limits, and what they refuse."""
+
+import math
+from fractions import Fraction
+
+import numpy as np
+import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+
+from preflint.compute.least_squares import Indeterminate
+from preflint.compute.regression import line, line_through_origin, line_with_intercept_prior, vector_line
+from preflint.compute.york import york
+
+readings = st.lists(st.tuples(st.integers(-1000, 1000), st.integers(-1000, 1000)), min_size=3, max_size=12)
+
+
+def exact_line(xs, ys, weights):
+    """Intercept, slope and inverse normal matrix in exact fractions, and the weighted residual sum."""
+    s = sum(weights)
+    sx = sum(w * x for w, x in zip(weights, xs, strict=True))
+    sxx = sum(w * x * x for w, x in zip(weights, xs, strict=True))
+    sy = sum(w * y for w, y in zip(weights, ys, strict=True))
+    sxy = sum(w * x * y for w, x, y in zip(weights, xs, ys, strict=True))
+    det = s * sxx - sx * sx
+    slope, intercept = (s * sxy - sx * sy) / det, (sxx * sy - sx * sxy) / det
+    residual = sum(w * (y - intercept - slope * x) ** 2 for w, x, y in zip(weights, xs, ys, strict=True))
+    return intercept, slope, (sxx / det, -sx / det, s / det), residual
+
+
+@settings(derandomize=True, deadline=None)
+@given(readings, st.sampled_from([0, 10**6, -(10**9)]))
+def test_line_against_exact_fractions_far_from_zero(rows, shift):
+    xs = [Fraction(x + shift) for x, _ in rows]
+    ys = [Fraction(y) for _, y in rows]
+    assume(len(set(xs)) > 1)
+    intercept, slope, inverse, residual = exact_line(xs, ys, [Fraction(1)] * len(xs))
+    fit = line([float(x) for x in xs], [float(y) for y in ys])
+    assert fit.slope == pytest.approx(float(slope), rel=1e-9, abs=1e-9)
+    assert fit.intercept == pytest.approx(float(intercept), rel=1e-9, abs=1e-9 * (1 + abs(shift)))
+    assert fit.chi_square == pytest.approx(float(residual), rel=1e-9, abs=1e-6)
+    scatter = float(residual) / (len(xs) - 2)
+    for ours, exact in zip(
+        (fit.variance_intercept, fit.covariance, fit.variance_slope), inverse, strict=True
+    ):
+        assert ours == pytest.approx(scatter * float(exact), rel=1e-6, abs=1e-9)
+
+
+@settings(derandomize=True, deadline=None)
+@given(readings, st.data())
+def test_weighted_line_against_exact_fractions(rows, data):
+    xs, ys = [x for x, _ in rows], [y for _, y in rows]
+    assume(len(set(xs)) > 1)
+    u = [data.draw(st.sampled_from([Fraction(1, 4), Fraction(1), Fraction(3)])) for _ in rows]
+    intercept, slope, inverse, residual = exact_line(xs, ys, [1 / one**2 for one in u])
+    fit = line(xs, ys, [float(one) for one in u])
+    assert fit.slope == pytest.approx(float(slope), rel=1e-9, abs=1e-9)
+    assert fit.intercept == pytest.approx(float(intercept), rel=1e-9, abs=1e-7)
+    assert fit.chi_square == pytest.approx(float(residual), rel=1e-9, abs=1e-6)
+    # The covariance is what the uncertainties imply, whatever the scatter.
+    ours = (fit.variance_intercept, fit.covariance, fit.variance_slope)
+    assert ours == pytest.approx(tuple(float(one) for one in inverse), rel=1e-9, abs=1e-12)
+
+
+@settings(derandomize=True, deadline=None)
+@given(readings, st.integers(1, 50))
+def test_prior_against_exact_fractions(rows, prior):
+    xs, ys = [x for x, _ in rows], [y for _, y in rows]
+    assume(any(xs))
+    u_y = Fraction(1, 2)
+    # The prior is a reading of zero at x = 0.
+    intercept, slope, inverse, residual = exact_line(
+        [0, *xs], [0, *ys], [1 / Fraction(prior) ** 2, *[1 / u_y**2] * len(xs)]
+    )
+    fit = line_with_intercept_prior(xs, ys, float(u_y), float(prior))
+    assert fit.slope == pytest.approx(float(slope), rel=1e-8, abs=1e-8)
+    assert fit.intercept == pytest.approx(float(intercept), rel=1e-8, abs=1e-6)
+    assert fit.chi_square == pytest.approx(float(residual), rel=1e-8, abs=1e-6)
+    ours = (fit.variance_intercept, fit.covariance, fit.variance_slope)
+    assert ours == pytest.approx(tuple(float(one) for one in inverse), rel=1e-7, abs=1e-12)
+    assert fit.dof == len(xs) - 1
+
+
+X, Y = [2.0, 5.0, 9.0, 14.0], [2.2, 4.9, 9.3, 13.9]
+
+
+def test_a_narrow_prior_pins_the_line_and_a_wide_one_lets_go():
+    pinned, free = line_through_origin(X, Y, 0.1), line(X, Y, 0.1)
+    narrow, wide = line_with_intercept_prior(X, Y, 0.1, 1e-7), line_with_intercept_prior(X, Y, 0.1, 1e7)
+    assert (narrow.slope, narrow.u_slope) == pytest.approx((pinned.slope, pinned.u_slope), rel=1e-9)
+    assert (wide.slope, wide.u_slope) == pytest.approx((free.slope, free.u_slope), rel=1e-9)
+    assert narrow.intercept == pytest.approx(0, abs=1e-9)
+    assert wide.intercept == pytest.approx(free.intercept, rel=1e-9)
+
+
+def test_one_row_and_a_prior_give_a_slope():
+    # y / x, with the uncertainties of y and of the intercept side by side: sqrt(0.3² + 0.4²) / 10.
+    fit = line_with_intercept_prior([10.0], [10.2], 0.3, 0.4)
+    assert (fit.slope, fit.u_slope, fit.dof) == (pytest.approx(1.02), pytest.approx(0.05), 0)
+    assert fit.residual_sd is None
+
+
+def test_york_without_error_in_x_is_the_weighted_line():
+    u = [0.1, 0.3, 0.2, 0.5]
+    both, plain = york(X, Y, 0, u), line(X, Y, u)
+    for name in (
+        "intercept",
+        "slope",
+        "variance_intercept",
+        "covariance",
+        "variance_slope",
+        "chi_square",
+        "dof",
+    ):
+        assert getattr(both, name) == pytest.approx(getattr(plain, name), rel=1e-9)
+
+
+def test_york_with_swapped_axes_is_the_inverse_line():
+    u_x, u_y = [0.1, 0.3, 0.2, 0.5], [0.2, 0.1, 0.4, 0.3]
+    there, back = york(X, Y, u_x, u_y), york(Y, X, u_y, u_x)
+    assert back.slope == pytest.approx(1 / there.slope, rel=1e-9)
+    assert back.intercept == pytest.approx(-there.intercept / there.slope, rel=1e-7)
+    assert back.chi_square == pytest.approx(there.chi_square, rel=1e-9)
+
+
+def test_prediction_is_surest_in_the_middle_of_the_rows():
+    fit = line(X, Y)
+    at = np.linspace(-20, 40, 601)
+    surest = at[np.argmin([fit.predict(x)[1] for x in at])]
+    assert surest == pytest.approx(np.mean(X), abs=0.06)
+    assert fit.predict(0.0) == (pytest.approx(fit.intercept), pytest.approx(fit.u_intercept))
+
+
+def test_a_line_without_spread_in_y_claims_no_r_squared():
+    fit = line([1, 2, 3], [5, 5, 5])
+    assert (fit.slope, fit.r_squared, fit.f) == (0, None, None)
+
+
+@pytest.mark.parametrize(
+    ("fit", "says"),
+    [
+        (lambda: line([24.0, 24.0, 24.0], [1, 2, 3]), "all x are equal"),
+        (lambda: line([24.1, 24.1, 24.1], [1, 2, 3], 0.1), "all x are equal"),
+        (lambda: line([5.0], [1.0], 0.1), "all x are equal"),
+        (lambda: line([1, 2], [1, 2]), "no row is left to tell the scatter"),
+        (lambda: line_through_origin([1], [1]), "no row is left to tell the scatter"),
+        (lambda: line_through_origin([0, 0], [1, 2]), "every x is zero"),
+        (lambda: line_with_intercept_prior([0, 0], [1, 2], 1, 1), "every x is zero"),
+        (lambda: york([3, 3], [1, 2], 1, 1), "all x are equal"),
+        (lambda: vector_line([4, 4, 4], np.ones((3, 3))), "all currents are equal"),
+        (lambda: vector_line([1, 2], np.ones((2, 3))), "no row is left to tell the scatter"),
+        (lambda: vector_line([0, 1, 2], np.ones((3, 3)), time=[5, 6, 7]), "only ever grows with time"),
+    ],
+)
+def test_what_rows_cannot_tell_is_said(fit, says):
+    with pytest.raises(Indeterminate, match=says):
+        fit()
+
+
+@pytest.mark.parametrize(
+    ("fit", "says"),
+    [
+        (lambda: line([], []), "at least one"),
+        (lambda: line([1, 2, 3], [1, 2]), "equally many"),
+        (lambda: line([1, 2, math.nan], [1, 2, 3]), "finite numbers"),
+        (lambda: line([1, 2, 3], [1, 2, math.inf]), "finite numbers"),
+        (lambda: line([1, 2, 3], [1, 2, 3], 0), "above zero"),
+        (lambda: line([1, 2, 3], [1, 2, 3], [1, 1, math.nan]), "above zero"),
+        (lambda: line([1e200, 2e200, 3e200], [1, 2, 3]), "too large"),
+        (lambda: line_with_intercept_prior([1], [1], 1, 0), "uncertainty above zero"),
+        (lambda: line_with_intercept_prior([1], [1], 1, math.inf), "uncertainty above zero"),
+        (lambda: york([1, 2], [1, 2], 0, 0), "not both zero"),
+        (lambda: york([1, 2], [1, 2], -1, 1), "not both zero"),
+        (lambda: york([1, 2], [1, 2], 1, 1, 1), "between -1 and 1"),
+        (lambda: vector_line([1, 2, 3], np.ones((3, 2))), "shape \\(n, 3\\)"),
+        (lambda: vector_line([1, 2, 3], np.ones((3, 3)), time=[1, 2]), "equally many"),
+        (lambda: vector_line([1, 2, 3], np.ones((3, 3)), u_field=np.zeros((3, 3))), "above zero"),
+        (lambda: vector_line([1, 2, 3], np.ones((3, 3)), u_field=np.ones(3)), "shape of the field"),
+        (lambda: vector_line([1, 2, math.nan], np.ones((3, 3))), "must be finite"),
+    ],
+)
+def test_nonsense_is_refused(fit, says):
+    with pytest.raises(ValueError, match=says):
+        fit()
+
+
+SLOPE, AT_ZERO, DRIFT = (
+    np.array([0.11, -0.23, 0.05]),
+    np.array([18.0, -4.0, 44.0]),
+    np.array([2e-3, 0, -1e-3]),
+)
+AMPERES = np.array([0, 5, 10, 18, 24, 0.0])
+SECONDS = np.array([0, 20, 40, 60, 80, 100.0])
+
+
+def test_vector_line_recovers_what_made_the_readings():
+    field = AT_ZERO + np.outer(AMPERES, SLOPE) + np.outer(SECONDS, DRIFT)
+    fit = vector_line(AMPERES, field, time=SECONDS)
+    assert fit.slope == pytest.approx(SLOPE, abs=1e-12)
+    assert fit.drift == pytest.approx(DRIFT, abs=1e-12)
+    assert fit.at_zero == pytest.approx(AT_ZERO, abs=1e-10)
+    assert fit.dof == 3
+    # Without the drift term the same readings do not fit.
+    without = vector_line(AMPERES, field)
+    assert without.drift is None
+    assert without.residual_sd[0] > 100 * fit.residual_sd[0]
+
+
+def test_vector_line_turns_with_the_aircraft():
+    rng = np.random.default_rng(11)
+    field = AT_ZERO + np.outer(AMPERES, SLOPE) + rng.normal(0, 0.2, (6, 3))
+    quarter = np.array([[0, -1, 0], [1, 0, 0], [0, 0, 1.0]])
+    straight, turned = vector_line(AMPERES, field), vector_line(AMPERES, field @ quarter.T)
+    assert turned.slope == pytest.approx(quarter @ straight.slope, abs=1e-12)
+    expected = quarter @ straight.slope_covariance @ quarter.T
+    assert turned.slope_covariance == pytest.approx(expected, abs=1e-15)
+
+
+def test_vector_covariance_is_the_spread_of_many_runs():
+    # Correlated noise between the axes: the full matrix must come out, on average over runs.
+    rng = np.random.default_rng(5)
+    noise = np.array([[0.09, 0.05, 0], [0.05, 0.04, 0], [0, 0, 0.01]])
+    half = np.linalg.cholesky(noise)
+    runs = [
+        vector_line(AMPERES, AT_ZERO + np.outer(AMPERES, SLOPE) + rng.normal(size=(6, 3)) @ half.T)
+        for _ in range(3000)
+    ]
+    spread = np.cov(np.array([run.slope for run in runs]).T)
+    claimed = np.mean([run.slope_covariance for run in runs], axis=0)
+    assert claimed == pytest.approx(spread, abs=0.06 * spread[0, 0])
+
+
+def test_declared_uncertainties_are_enlarged_by_scatter_but_never_reduced():
+    field = AT_ZERO + np.outer(AMPERES, SLOPE)
+    u = np.full((6, 3), 0.2)
+    exact = vector_line(AMPERES, field, u_field=u)
+    implied = 0.2**2 / np.sum((AMPERES - AMPERES.mean()) ** 2)
+    assert exact.slope_covariance == pytest.approx(np.eye(3) * implied, abs=1e-15)
+    assert exact.dof == 12
+    rough = field + np.array([[1, -1, 1], [-1, 1, -1], [1, -1, 1], [-1, 1, -1], [1, -1, 1], [-1, 1, -1]])
+    seen = vector_line(AMPERES, rough, u_field=u)
+    ratio = seen.slope_covariance[0, 0] / implied
+    assert ratio == pytest.approx(np.sum(seen.residual_sd**2) * 4 / 0.2**2 / 12)
+    assert ratio > 20
+
+
+def test_two_plateaus_rest_on_what_was_declared():
+    fit = vector_line([0, 10], [[0, 0, 0], [1, 2, 3]], u_field=np.full((2, 3), 0.1))
+    assert fit.slope == pytest.approx([0.1, 0.2, 0.3])
+    assert fit.dof == math.inf
+    assert np.sqrt(np.diag(fit.slope_covariance)) == pytest.approx([0.1 * math.sqrt(2) / 10] * 3)
+    assert fit.residual_sd is None
