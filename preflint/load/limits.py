@@ -1,5 +1,9 @@
 """How much input is taken; a file beyond a limit is refused, never cut short."""
 
+from collections.abc import Sequence
+
+from preflint.errors import Problem
+
 MAX_YAML_BYTES = 256 * 1024
 MAX_DEPTH = 64
 MAX_NODES = 20_000
@@ -24,3 +28,11 @@ MAX_BAD_ROWS = 20
 
 MAX_MAGNITUDE = 1e40
 """No reading comes near it, and sums over millions of rows stay finite below it."""
+
+
+def limited(problems: Sequence[Problem], count: int) -> list[Problem]:
+    """The first problems of a file that has ``count`` of them, and how many more there are."""
+    named = list(problems[:MAX_PROBLEMS])
+    if count > len(named):
+        named.append(Problem(f"and {count - len(named)} more problems in this file"))
+    return named

@@ -44,7 +44,7 @@ def plain_value(text: str) -> Scalar:
         return float(text)
     if instead := _instead(text):
         raise Ambiguous(f"{instead}; if it is text, write {in_quotes(shorten(text))}")
-    if not text.isascii() and (number := _lookalike(text)):
+    if not text.isascii() and (number := plain_lookalike(text)):
         raise Ambiguous(f"{in_quotes(text)} holds characters that only look like a number's; write {number}")
     return text
 
@@ -136,7 +136,7 @@ def _without(text: str, sign: str) -> str:
     return "write the digits only"
 
 
-def _lookalike(text: str) -> str | None:
+def plain_lookalike(text: str) -> str | None:
     """The number a text would be with plain digits, a plain minus and no spaces, or None."""
     if len(text) > MAX_NUMBER:
         return None

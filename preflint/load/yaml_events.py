@@ -18,6 +18,7 @@ from preflint.load.limits import (
     MAX_PROBLEMS,
     MAX_SCALAR,
     MAX_YAML_BYTES,
+    limited,
 )
 from preflint.load.marks import collection_end, collection_start, scalar_span, span
 from preflint.load.node import Node, Scalar
@@ -44,11 +45,8 @@ def load_yaml(data: bytes, file: str) -> Node:
     root = builder.build()
     problems = sorted(unseen + builder.problems, key=_position)
     count += builder.count
-    if count > len(problems) or count > MAX_PROBLEMS:
-        problems = problems[:MAX_PROBLEMS]
-        problems.append(Problem(f"and {count - len(problems)} more problems in this file"))
     if problems or root is None:
-        raise NotRead(file, problems)
+        raise NotRead(file, limited(problems, count))
     return root
 
 

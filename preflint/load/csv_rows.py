@@ -1,0 +1,164 @@
+"""The rows of a CSV table, a block of whole lines at a time."""
+
+import re
+from collections.abc import Callable
+from io import StringIO
+
+import numpy as np
+from numpy.typing import NDArray
+
+from preflint.errors import Problem
+from preflint.load.condense import Condenser
+from preflint.load.csv_blocks import Block
+from preflint.load.csv_header import Header
+from preflint.load.csv_lines import BadLine, BadNumber, number, split_line
+from preflint.load.limits import (
+    MAX_BAD_ROWS,
+    MAX_LINE_BYTES,
+    MAX_MAGNITUDE,
+    MAX_NUMBER,
+    MAX_PROBLEMS,
+)
+from preflint.load.scalars import in_quotes, shorten
+from preflint.load.text import FORBIDDEN, describe_bad_byte, describe_unseen
+from preflint.places import Place
+
+Progress = Callable[[int, int], None]
+"""Called with the bytes done and the bytes in all."""
+
+_ENOUGH_BAD_ROWS = 1_000
+"""After so many the file is no table, and reading on would only cost time."""
+
+_NOT_PLAIN = {sign: re.compile(rb"[^0-9.+\-eE\n" + sign.encode() + b"]") for sign in ",;\t"}
+
+
+class RowReader:
+    """Turns blocks into numbers; keeps what is wrong with the first bad rows, of each the first few cells."""
+
+    def __init__(self, header: Header, file: str) -> None:
+        self.problems: list[Problem] = []
+        self.bad_rows = 0
+        self.kept = Condenser(len(header.picked))
+        self._header = header
+        self._file = file
+        self._blank: Problem | None = None
+
+    @property
+    def hopeless(self) -> bool:
+        """So many bad rows that reading on would tell nothing."""
+        return self.bad_rows >= _ENOUGH_BAD_ROWS
+
+    def all_problems(self) -> list[Problem]:
+        """What is wrong with the rows read, and how many bad ones are not named."""
+        if self.hopeless:
+            return [*self.problems, Problem(f"and so on; reading stopped after {self.bad_rows} bad rows")]
+        if self.bad_rows > MAX_BAD_ROWS:
+            return [*self.problems, Problem(f"and {self.bad_rows - MAX_BAD_ROWS} more bad rows")]
+        return self.problems
+
+    def take(self, block: Block) -> None:
+        """The next block; without its heading line if it is the first."""
+        data = block.data.replace(b"\r\n", b"\n")
+        quick = _quick(data, self._header) if data and self._blank is None else None
+        if quick:
+            self.kept.add(*quick)
+        elif data:
+            self._line_by_line(block)
+        if block.too_long:
+            line = block.line + block.data.count(b"\n")
+            message = f"a line of more than {MAX_LINE_BYTES} bytes; reading stopped here"
+            self._bad([self._problem(message, line, 0, 0)])
+
+    def _line_by_line(self, block: Block) -> None:
+        rows: list[list[float]] = []
+        lengths: list[int] = []
+        offset = block.offset
+        for count, raw in enumerate(block.data.split(b"\n")[:-1]):
+            line = block.line + count
+            written = raw.removesuffix(b"\r")
+            if not written.strip(b" \t"):
+                # Empty lines count only if a row follows; at the end of a file they are usual.
+                empty = self._problem("an empty line inside the table; delete it", line, 0, len(written))
+                self._blank = self._blank or empty
+            else:
+                if self._blank is not None:
+                    self._bad([self._blank])
+                    self._blank = None
+                row = self._row(written, line, offset)
+                if isinstance(row, tuple):
+                    rows.append(row[0])
+                    lengths.append(row[1])
+                else:
+                    self._bad(row)
+            if self.hopeless:
+                return
+            offset += len(raw) + 1
+        if rows and not self.bad_rows:
+            self.kept.add(np.array(rows, dtype=np.float64), np.array(lengths, dtype=np.int32))
+
+    def _row(self, raw: bytes, line: int, offset: int) -> tuple[list[float], int] | list[Problem]:
+        """The numbers of a row and the length of its line, or what is wrong with it."""
+        try:
+            text = raw.decode("utf-8")
+        except UnicodeDecodeError as error:
+            column = len(raw[: error.start].decode("utf-8"))
+            message = describe_bad_byte(raw[error.start], offset + error.start)
+            return [self._problem(message, line, column, column + 1)]
+        if unseen := FORBIDDEN.search(text):
+            return [self._problem(describe_unseen(unseen[0]), line, unseen.start(), unseen.end())]
+        try:
+            fields = split_line(text, self._header.delimiter)
+        except BadLine as bad:
+            return [self._problem(str(bad), line, bad.start, bad.start + 1)]
+        names = self._header.names
+        if len(fields) != len(names):
+            return [self._problem(_wrong_count(len(fields), self._header), line, 0, len(text))]
+        values: list[float] = []
+        problems: list[Problem] = []
+        for index in self._header.picked:
+            field = fields[index]
+            try:
+                values.append(number(field.text))
+            except BadNumber as bad_number:
+                message = f"column {in_quotes(shorten(names[index]))}: {bad_number}"
+                problems.append(self._problem(message, line, field.start, field.end))
+        return problems or (values, len(text))
+
+    def _problem(self, message: str, line: int, start: int, end: int) -> Problem:
+        return Problem(message, Place(self._file, line, start + 1, line, end + 1))
+
+    def _bad(self, problems: list[Problem]) -> None:
+        self.bad_rows += 1
+        if self.bad_rows <= MAX_BAD_ROWS:
+            self.problems += problems[: MAX_PROBLEMS // MAX_BAD_ROWS]
+
+
+def _wrong_count(found: int, header: Header) -> str:
+    message = f"{found} values where the heading names {len(header.names)} columns"
+    if found > len(header.names) and header.delimiter == ",":
+        message += "; if the decimal sign is a comma here, write a point"
+    return message
+
+
+def _quick(data: bytes, header: Header) -> tuple[NDArray[np.float64], NDArray[np.int32]] | None:
+    """The same as line by line where every field is plainly a number; None leaves it to that."""
+    if _NOT_PLAIN[header.delimiter].search(data):
+        return None
+    signs = np.frombuffer(data, dtype=np.uint8)
+    separators = np.flatnonzero((signs == ord(header.delimiter)) | (signs == 10))
+    columns = len(header.names)
+    widths = np.diff(separators, prepend=-1) - 1
+    if len(separators) % columns or widths.min() < 1 or widths.max() > MAX_NUMBER:
+        return None
+    is_end = (signs[separators] == 10).reshape(-1, columns)
+    if is_end[:, :-1].any() or not is_end[:, -1].all():
+        return None
+    try:
+        text = StringIO(data.decode("ascii"))
+        values = np.loadtxt(text, delimiter=header.delimiter, comments=None, usecols=header.picked, ndmin=2)
+    except ValueError:
+        return None
+    if len(values) != len(is_end) or not (np.abs(values) < MAX_MAGNITUDE).all():
+        return None
+    ends = separators[columns - 1 :: columns]
+    return values, (np.diff(ends, prepend=-1) - 1).astype(np.int32)
