@@ -1,1 +1,1 @@
-"""."""
+"""The command line: reads options, calls the stages, exits honestly."""

@@ -1,1 +1,1 @@
-"""."""
+"""Many manifests: finding them and judging them."""

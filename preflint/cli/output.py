@@ -1,0 +1,51 @@
+"""Writing a report whole or not at all."""
+
+import contextlib
+import os
+import sys
+import tempfile
+from pathlib import Path
+
+from preflint.errors import OutputError
+
+
+def write(text: str, target: Path | None) -> None:
+    """To standard output, or to a file by way of a temporary one beside it. Raises OutputError."""
+    if target is None:
+        _to_stdout(text)
+    else:
+        _to_file(text, target)
+
+
+def _to_stdout(text: str) -> None:
+    encoding = sys.stdout.encoding or "ascii"
+    data = text.encode(encoding, errors="backslashreplace")
+    try:
+        sys.stdout.flush()
+        sys.stdout.buffer.write(data)
+        sys.stdout.buffer.flush()
+    except OSError as error:
+        with contextlib.suppress(OSError):  # so that the interpreter's own last flush has nowhere to fail
+            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        raise OutputError(f"the report could not be written: {error.strerror}") from error
+
+
+def _to_file(text: str, target: Path) -> None:
+    if target.is_symlink() or (target.exists() and not target.is_file()):
+        raise OutputError(f"{target}: only a regular file is written to, not a link, folder or device")
+    temporary: str | None = None
+    try:
+        handle, temporary = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.")
+        with os.fdopen(handle, "wb") as file:
+            file.write(text.encode("utf-8", errors="backslashreplace"))
+        umask = os.umask(0)
+        os.umask(umask)
+        os.chmod(temporary, 0o666 & ~umask)
+        os.replace(temporary, target)
+        temporary = None
+    except OSError as error:
+        raise OutputError(f"{target}: the report could not be written: {error.strerror}") from error
+    finally:
+        if temporary is not None:
+            with contextlib.suppress(OSError):
+                os.unlink(temporary)
