@@ -16,6 +16,9 @@ MAX_POINTER = 1_000
 MAX_PROBLEMS = 100
 """Problems named for one file; the rest are counted."""
 
+MAX_SHARED_FILES = 100
+"""Files of parts and sites that one manifest may name."""
+
 MAX_TABLE_BYTES = 2 * 1024**3
 MAX_LINE_BYTES = 64 * 1024
 MAX_COLUMNS = 256
