@@ -11,6 +11,7 @@ from preflint.check import check_manifest, check_part
 from preflint.engine.pack import Registry
 from preflint.engine.runner import Judgement, judge
 from preflint.errors import NotRead
+from preflint.load.policy import policy_of
 from preflint.findings.result import Result, Verdict, verdict
 from preflint.load.limits import MAX_YAML_BYTES
 from preflint.load.node import Node
@@ -28,6 +29,7 @@ class Inspected:
     aircraft: Aircraft
     judgement: Judgement
     verdict: Verdict
+    policy: str | None
 
     @property
     def results(self) -> tuple[Result, ...]:
@@ -40,6 +42,7 @@ def inspect_manifest(
 ) -> Inspected:
     """Reads and judges one manifest. Raises NotRead where it, or a file it names, cannot be read as it should."""
     tree = Tree.around(path)
+    policy = policy_of(tree)
     manifest = tree.name(path)
     document = read_document(tree, manifest)
     aircraft = build(document, lambda record, wanted: _table(tree, manifest, record, wanted), merge)
@@ -47,7 +50,7 @@ def inspect_manifest(
     overall = verdict(judgement.results)
     if judgement.broken and overall != "no-go":
         overall = "unproven"
-    return Inspected(manifest, aircraft, judgement, overall)
+    return Inspected(manifest, aircraft, judgement, overall, policy)
 
 
 def read_document(tree: Tree, manifest: str) -> Node:

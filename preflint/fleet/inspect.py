@@ -23,4 +23,5 @@ def inspect_paths(paths: Iterable[Path], judged_on: dt.date, registry: Registry)
             failed.append(error)
         except RecursionError:
             failed.append(NotRead(str(manifest), [Problem("this is nested too deeply to be read")]))
-    return Report(judged_on, f"preflint {__version__}", None, tuple(judged), tuple(failed))
+    policies = sorted({one.policy for one in judged if one.policy})
+    return Report(judged_on, f"preflint {__version__}", "; ".join(policies) or None, tuple(judged), tuple(failed))
