@@ -7,11 +7,12 @@ from pathlib import Path
 
 from preflint.aircraft.build import build
 from preflint.aircraft.model import Aircraft
-from preflint.check import check_manifest, check_part
+from preflint.check import check_manifest
 from preflint.engine.pack import Registry
 from preflint.engine.runner import Judgement, judge
 from preflint.errors import NotRead
 from preflint.load.policy import policy_of
+from preflint.findings.deferral import Deferred, deferred
 from preflint.findings.result import Result, Verdict, verdict
 from preflint.load.limits import MAX_YAML_BYTES
 from preflint.load.node import Node
@@ -30,6 +31,7 @@ class Inspected:
     judgement: Judgement
     verdict: Verdict
     policy: str | None
+    deferred: tuple[Deferred, ...]
 
     @property
     def results(self) -> tuple[Result, ...]:
@@ -50,25 +52,21 @@ def inspect_manifest(
     overall = verdict(judgement.results)
     if judgement.broken and overall != "no-go":
         overall = "unproven"
-    return Inspected(manifest, aircraft, judgement, overall, policy)
+    put_off = deferred(judgement.results, aircraft.deferrals, judged_on)
+    return Inspected(manifest, aircraft, judgement, overall, policy, put_off)
 
 
 def read_document(tree: Tree, manifest: str) -> Node:
-    """The checked document with the files it refers to put in place."""
-    document = load_yaml(tree.read(manifest, MAX_YAML_BYTES), manifest)
-    problems = check_manifest(document)
-    if problems:
+    """The checked document, the files of parts and sites that it names put in place."""
+
+    def read(referrer: str, reference: str) -> Node:
+        name = tree.resolve(referrer, reference)
+        return load_yaml(tree.read(name, MAX_YAML_BYTES), name)
+
+    document = resolve(load_yaml(tree.read(manifest, MAX_YAML_BYTES), manifest), read)
+    if problems := check_manifest(document):
         raise NotRead(manifest, problems)
-    return resolve(document, lambda referrer, reference, kind: _shared(tree, referrer, reference, kind))
-
-
-def _shared(tree: Tree, referrer: str, reference: str, kind: str) -> Node:
-    name = tree.resolve(referrer, reference)
-    part = load_yaml(tree.read(name, MAX_YAML_BYTES), name)
-    problems = check_part(part, kind)
-    if problems:
-        raise NotRead(name, problems)
-    return part
+    return document
 
 
 def _table(tree: Tree, manifest: str, record: Node, wanted: tuple[str, ...]) -> Table | None:

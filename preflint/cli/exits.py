@@ -24,5 +24,6 @@ def exit_code(report: "Report", ground_at: Severity) -> int:
 def grounded(report: "Report", ground_at: Severity) -> Iterable[bool]:
     """For each aircraft: is it unproven, or has it a finding at or above the threshold that nobody answers for?"""
     for one in report.aircraft:
-        findings = (r for r in one.results if isinstance(r.outcome, Finding) and r not in one.deferred)
+        put_off = [entry.result for entry in one.deferred]
+        findings = (r for r in one.results if isinstance(r.outcome, Finding) and r not in put_off)
         yield one.verdict == "unproven" or any(r.rule.severity >= ground_at for r in findings)

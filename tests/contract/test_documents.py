@@ -1,0 +1,30 @@
+"""The documents say what the program does."""
+
+import re
+from pathlib import Path
+
+from preflint.cli.main import main
+from preflint.engine.pack import builtin_and
+
+ROOT = Path(__file__).parents[2]
+
+
+def test_readme_names_every_command() -> None:
+    text = (ROOT / "README.md").read_text()
+    assert [name for name in main.commands if f"preflint {name}" not in text] == []
+
+
+def test_every_rule_has_a_page_with_what_it_does_not_check() -> None:
+    short = [rule.id for rule in builtin_and(()).rules if "not check" not in rule.manual and "not judge" not in rule.manual]
+    assert short == []
+
+
+def test_no_page_promises_more_than_it_can() -> None:
+    registry = builtin_and(())
+    texts = [rule.manual + rule.precaution for rule in registry.rules]
+    assert not [text for text in texts if re.search(r"\bsafe\b", text, re.IGNORECASE)]
+
+
+def test_every_limit_says_where_it_comes_from() -> None:
+    for tolerance in builtin_and(()).tolerances.values():
+        assert re.match(r"derived|common practice, no source|\d+ CFR|ISO |JCGM |IEC ", tolerance.origin), tolerance
