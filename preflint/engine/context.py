@@ -7,24 +7,29 @@ from typing import TypeVar
 from preflint.aircraft.field import Missing
 from preflint.aircraft.model import Aircraft
 from preflint.aircraft.moment import Moment
-from preflint.aircraft.records import Dated
-from preflint.engine.freshness import Outdated, outdated, what_happened
+from preflint.aircraft.records import Dated, Deferral
+from preflint.engine.freshness import Outdated, events, outdated, what_happened
 from preflint.engine.pack import Registry
 from preflint.engine.rule import Tolerance
+from preflint.findings.deferral import deferred
 from preflint.findings.outcome import Open, Related, Unproven
-from preflint.findings.result import Figure
+from preflint.findings.result import Figure, Result
 from preflint.places import Place
 
 D = TypeVar("D", bound=Dated)
 
 
 class Context:
-    """One aircraft on one day. Each figure runs once, the first time that anybody asks for it."""
+    """One aircraft on one day. Each figure runs once, the first time that anybody asks for it.
+
+    ``results`` holds the outcomes of all other rules while rules about deferrals are asked, and nothing before.
+    """
 
     def __init__(self, aircraft: Aircraft, judged_on: dt.date, registry: Registry, limits: Mapping[str, float]) -> None:
         self.aircraft = aircraft
         self.judged_on = judged_on
         self.registry = registry
+        self.results: tuple[Result, ...] = ()
         self._limits = limits
         self._figures: dict[str, tuple[Figure, ...] | Unproven | Exception] = {}
 
@@ -34,7 +39,7 @@ class Context:
 
     def outdated(self, kind: str, record: Dated, at: str | None = None) -> Outdated | None:
         """What made the record stale, if anything did."""
-        return outdated(kind, record, at, self.aircraft.logbook, self.registry.freshness, Moment(self.judged_on))
+        return outdated(kind, record, at, events(self.aircraft), self.registry.freshness, Moment(self.judged_on))
 
     def freshest(
         self, kind: str, records: Iterable[D], how: str, at: str | None = None, covers: Callable[[D], bool] = lambda _: True,
@@ -61,7 +66,11 @@ class Context:
         else:
             message = f"which came first on {latest.date.value.date}, the {named} or this, is not recorded: {what_happened(old.event)}"
             how = f"write the time of day in both entries; if the {named} came first: {how}"
-        raise Open(Unproven(old.cause, latest.place, message, how, "", (Related(old.event.place, what_happened(old.event)),), precaution))
+        raise Open(Unproven(old.cause, latest.date.place, message, how, "", (Related(old.event.place, what_happened(old.event)),), precaution))
+
+    def deferrable(self, deferral: Deferral) -> tuple[Result, ...]:
+        """The findings that the deferral names and that may be deferred, whether or not it has run out."""
+        return tuple(entry.result for entry in deferred(self.results, (deferral,), dt.date.min))
 
     def figures(self, source: str) -> tuple[Figure, ...]:
         """All that a figure source gives. Ends the rule as unproven where the source lacks its input."""

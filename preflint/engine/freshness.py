@@ -5,11 +5,18 @@ from dataclasses import dataclass
 from typing import Literal
 
 from preflint.aircraft.field import Known
+from preflint.aircraft.model import Aircraft
 from preflint.aircraft.moment import Moment
 from preflint.aircraft.records import Dated, LogEntry
 from preflint.engine.pack import Staling
 
+# What shakes the whole aircraft: a part or a position in such an entry says what was seen, not what was spared.
 WHOLE_AIRCRAFT = frozenset({"crashed", "hard-landing"})
+
+# The part of a row that is no part but a later record; its kinds of work are what that record was taken in.
+LATER_RECORD = "record"
+
+_INVERTED = "inverted-load"
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,51 +30,85 @@ class Outdated:
     future: bool = False  # the event is dated after the day judged at
 
 
+def events(aircraft: Aircraft) -> tuple[LogEntry | Dated, ...]:
+    """All that may make a record stale: the logbook, and the records taken in the inverted rig."""
+    kinds = aircraft.records.kinds()
+    inverted = (r for kind in kinds for r in aircraft.records.of_kind(kind) if taken_in(r) == _INVERTED)
+    return (*aircraft.logbook, *inverted)
+
+
+def taken_in(record: Dated) -> str | None:
+    """``inverted-load`` where the record was taken in that rig, by its route or by what was seen; else None."""
+    said = [getattr(record, "route", None), getattr(record, "rig", None)]
+    return _INVERTED if any(isinstance(s, Known) and s.value == _INVERTED for s in said) else None
+
+
 def what_happened(event: LogEntry | Dated) -> str:
     """The event in words, for people."""
     if not isinstance(event, LogEntry):
-        return f"a later record of {event.date.value}"
-    part = event.part.value if isinstance(event.part, Known) else "aircraft"
+        return f"props in the inverted rig on {event.date.value}"
+    if event.kind.value in WHOLE_AIRCRAFT:
+        return f"{event.kind.value.replace('-', ' ')} on {event.date.value}"
+    part = event.part.value.replace("-", " ") if isinstance(event.part, Known) else "aircraft"
     where = f" at {event.at.value}" if isinstance(event.at, Known) else ""
-    return f"{part} {event.kind.value}{where} on {event.date.value}"
+    work = "new firmware" if event.kind.value == "firmware" else event.kind.value.replace("-", " ")
+    return f"{part} {work}{where} on {event.date.value}"
 
 
-def touches(event: LogEntry, row: Staling, at: str | None) -> bool:
+def touches(event: LogEntry | Dated, row: Staling, at: str | None) -> bool:
     """Whether the event is one that this row names, and concerns the rotor asked about (all, where it names none)."""
-    if event.kind.value not in row.work:
+    if not isinstance(event, LogEntry):
+        return row.part == LATER_RECORD and taken_in(event) in row.work
+    if row.part == LATER_RECORD or event.kind.value not in row.work:
         return False
-    if isinstance(event.part, Known):
-        if row.part not in ("any", event.part.value):
-            return False
-    elif event.kind.value not in WHOLE_AIRCRAFT:
+    if event.kind.value in WHOLE_AIRCRAFT:
+        return True
+    if isinstance(event.part, Known) and row.part not in ("any", event.part.value):
         return False
-    return at is None or not row.per_rotor or not isinstance(event.at, Known) or event.at.value == at
+    return at is None or not row.per_rotor or not isinstance(event.at, Known) or event.at.value in (at, _arm(at))
+
+
+def _arm(at: str) -> str:
+    """The arm that carries a coaxial rotor."""
+    return at.removesuffix("-upper").removesuffix("-lower")
 
 
 def outdated(
-    kind: str, record: Dated, at: str | None, logbook: Iterable[LogEntry], rows: Iterable[Staling], today: Moment
+    kind: str,
+    record: Dated,
+    at: str | None,
+    happened: Iterable[LogEntry | Dated],
+    rows: Iterable[Staling],
+    today: Moment,
 ) -> Outdated | None:
     """The first event that makes the record stale, else the first whose order is open, else None.
 
     An event dated after ``today`` is never ignored: what it touches is stale from the start.
     """
-    return _first(_candidates(kind, record, at, logbook, rows, today))
+    found = list(_candidates(kind, record, at, happened, rows, today))
+    stale = [item for item in found if item.cause == "stale"]
+    return next(iter(stale or found), None)
 
 
 def _candidates(
-    kind: str, record: Dated, at: str | None, logbook: Iterable[LogEntry], rows: Iterable[Staling], today: Moment
+    kind: str,
+    record: Dated,
+    at: str | None,
+    happened: Iterable[LogEntry | Dated],
+    rows: Iterable[Staling],
+    today: Moment,
 ) -> Iterator[Outdated]:
     of_kind = [row for row in rows if row.record == kind]
-    for event in sorted(logbook, key=lambda entry: entry.date.value.latest):
-        if any(touches(event, row, at) for row in of_kind):
-            later = event.date.value.after(record.date.value)
-            if later is None:
-                yield Outdated(kind, record, event, "order-open")
-            elif later:
-                yield Outdated(kind, record, event, "stale", event.date.value.date > today.date)
+    for event in sorted(happened, key=_in_order):
+        if event is record or not any(touches(event, row, at) for row in of_kind):
+            continue
+        later = event.date.value.after(record.date.value)
+        if later is None:
+            yield Outdated(kind, record, event, "order-open")
+        elif later:
+            yield Outdated(kind, record, event, "stale", event.date.value.date > today.date)
 
 
-def _first(found: Iterable[Outdated]) -> Outdated | None:
-    all_found = list(found)
-    stale = [item for item in all_found if item.cause == "stale"]
-    return (stale or all_found or [None])[0]
+def _in_order(event: LogEntry | Dated) -> tuple[object, ...]:
+    """By date; events of one moment by their words, so that the order they were written in changes nothing."""
+    return (*event.date.value.latest, what_happened(event))

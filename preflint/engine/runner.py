@@ -1,7 +1,7 @@
 """Asks every rule about every subject: one outcome each, whatever happens inside a rule."""
 
 import datetime as dt
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -28,11 +28,11 @@ class Judgement:
 
 
 def judge(aircraft: Aircraft, judged_on: dt.date, registry: Registry, limits: Mapping[str, float]) -> Judgement:
-    """Runs all figures and all rules. Raises nothing that a rule or figure raises."""
+    """Runs all figures and all rules, those about deferrals last. Raises nothing that a rule or figure raises."""
     on = Context(aircraft, judged_on, registry, limits)
-    results = tuple(
-        Result(rule, at, _ask(rule, subject, on)) for rule in registry.rules for at, subject in subjects(rule.each, on)
-    )
+    on.results = tuple(_results((rule for rule in registry.rules if rule.each != "deferral"), on))
+    about_deferrals = tuple(_results((rule for rule in registry.rules if rule.each == "deferral"), on))
+    results = tuple(sorted(on.results + about_deferrals, key=lambda result: result.rule.id))
     computed: list[Figure] = []
     broken: list[tuple[str, str]] = []
     for source in registry.figures:
@@ -43,6 +43,10 @@ def judge(aircraft: Aircraft, judged_on: dt.date, registry: Registry, limits: Ma
         except Exception as failure:  # the tool must outlive any figure
             broken.append((source.id, f"{type(failure).__name__}: {failure}"))
     return Judgement(results, tuple(computed), tuple(broken))
+
+
+def _results(rules: Iterable[Rule], on: Context) -> Iterator[Result]:
+    return (Result(rule, at, _ask(rule, subject, on)) for rule in rules for at, subject in subjects(rule.each, on))
 
 
 def subjects(each: Each, on: Context) -> Iterator[tuple[str | None, Any]]:
