@@ -23,6 +23,9 @@ def york(x: ArrayLike, y: ArrayLike, u_x: ArrayLike, u_y: ArrayLike, correlation
     if not np.all(np.abs(r) < 1):
         raise ValueError("a correlation lies between -1 and 1")
     slope = line(xs, ys, np.ones_like(ys)).slope
+    steepness = float(
+        np.ptp(ys) / np.ptp(xs)
+    )  # what a change of slope is small against, should it be near zero
     for _ in range(500):
         variance = uy**2 + slope**2 * ux**2 - 2 * slope * r * ux * uy
         if np.any(variance <= 0):
@@ -35,10 +38,10 @@ def york(x: ArrayLike, y: ArrayLike, u_x: ArrayLike, u_y: ArrayLike, correlation
         if below == 0:
             raise Indeterminate("the rows do not tell a slope")
         before, slope = slope, float(np.sum(weights * beta * away_y)) / below
-        if abs(slope - before) <= 4 * EPSILON * abs(slope):
+        if abs(slope - before) <= 32 * EPSILON * (abs(slope) + steepness):
             break
     else:
-        if abs(slope - before) > 1e-9 * abs(slope):
+        if abs(slope - before) > 1e-9 * (abs(slope) + steepness):
             raise Indeterminate("the fit with errors on both axes does not settle")
     mean_adjusted = float(np.average(beta, weights=weights))
     adjusted_x = float(middle_x) + mean_adjusted

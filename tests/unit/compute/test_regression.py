@@ -123,6 +123,13 @@ def test_york_with_swapped_axes_is_the_inverse_line():
     assert back.chi_square == pytest.approx(there.chi_square, rel=1e-9)
 
 
+def test_york_settles_on_a_level_line():
+    level = york([1, 2, 3, 4], [5, 5, 5, 5], 0.1, 0.1)
+    assert (level.slope, level.intercept) == (0, 5)
+    nearly = york([1, 2, 3, 4], [5.1, 4.9, 4.9, 5.1], 0.1, 0.1)
+    assert nearly.slope == pytest.approx(0, abs=1e-12)
+
+
 def test_prediction_is_surest_in_the_middle_of_the_rows():
     fit = line(X, Y)
     at = np.linspace(-20, 40, 601)

@@ -1,0 +1,226 @@
+"""An indication compared with a reference instrument: reference = zero + gain·indicated.
+
+Three fits, by name:
+
+* ``gain-only``: the zero held at 0, all rows alike;
+* ``gain-and-zero``: a straight line, all rows alike;
+* ``gain-with-zero-prior``: a straight line with errors on both axes (York) and one more row that says "at
+  zero it reads about zero". It stays sound when the rows lie close together, where a free zero and gain
+  lose each other, and it is determinate from a single row.
+
+What is uncertain, and how it enters (GUM, JCGM 100:2008):
+
+* the resolution q of either display, q/√12, afresh in each row;
+* the scatter of the rows about the fit, if a row is to spare; it replaces the resolution where it is larger;
+* the accuracy of the reference instrument, a percentage and an absolute part, each as a half-width, a/√3.
+  It is one error common to all rows: it moves gain and zero as a whole and never averages down.
+
+Quantities are in the unit of the rows (volts or amperes); a gain has no unit.
+"""
+
+import math
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from preflint.compute.decision import effective_dof, u_rectangular
+from preflint.compute.least_squares import Array, Indeterminate, checked_rows
+from preflint.compute.regression import Line, line, line_through_origin
+from preflint.compute.york import york
+
+FitName = Literal["gain-only", "gain-and-zero", "gain-with-zero-prior"]
+
+
+@dataclass(frozen=True, slots=True)
+class Instrument:
+    """A reference instrument: accuracy as half-widths (percent of reading, and absolute), and its display."""
+
+    accuracy_percent: float = 0.0
+    accuracy_absolute: float = 0.0
+    resolution: float = 0.0
+
+    def __post_init__(self) -> None:
+        for value in (self.accuracy_percent, self.accuracy_absolute, self.resolution):
+            if not (math.isfinite(value) and value >= 0):
+                raise ValueError("accuracy and resolution are finite numbers, zero or more")
+
+
+@dataclass(frozen=True, slots=True)
+class Estimate:
+    """A value with its standard uncertainty and effective degrees of freedom."""
+
+    value: float
+    u: float
+    dof: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Calibration:
+    """One fit, with covariances (2, 2) for (zero, gain).
+
+    ``covariance_rows`` comes from the rows and has ``dof_rows``; ``covariance_common`` comes from the
+    accuracy of the instrument and from the prior, and is taken as exact.
+    ``row_sd`` is the standard uncertainty that one row of the reference was given in the end.
+    """
+
+    fit: FitName
+    zero: Estimate
+    gain: Estimate
+    covariance_rows: Array
+    covariance_common: Array
+    dof_rows: float
+    row_sd: float
+
+    def reference_at(self, indicated: float) -> Estimate:
+        """What the reference would show, and how surely, where this is indicated."""
+        at = np.array([1.0, indicated])
+        value = self.zero.value + self.gain.value * indicated
+        return _estimate(value, at, self.covariance_rows, self.covariance_common, self.dof_rows)
+
+    def error_of_indication(self, indicated: float) -> Estimate:
+        """(indicated - true) / true where this is indicated; positive if it reads high.
+
+        Raises Indeterminate where the fit puts the true value at zero or on the other side of it.
+        """
+        true = self.reference_at(indicated)
+        if not true.value * indicated > 0:
+            raise Indeterminate(f"no relative error at an indication of {indicated:g}")
+        return Estimate(indicated / true.value - 1, abs(indicated) * true.u / true.value**2, true.dof)
+
+
+def gain_only(
+    indicated: ArrayLike, reference: ArrayLike, instrument: Instrument, resolution_indicated: float = 0.0
+) -> Calibration | None:
+    """The fit with the zero held at 0; None if nothing but zero was indicated.
+
+    ``indicated`` and ``reference``: (n,). Raises ValueError for rows that are not finite or do not match.
+    """
+    try:
+        fit = line_through_origin(indicated, reference, 1.0)
+    except Indeterminate:
+        return None
+    return _from_plain_line("gain-only", fit, indicated, reference, instrument, resolution_indicated)
+
+
+def gain_and_zero(
+    indicated: ArrayLike, reference: ArrayLike, instrument: Instrument, resolution_indicated: float = 0.0
+) -> Calibration | None:
+    """The straight line with all rows alike; None if only one value was indicated.
+
+    ``indicated`` and ``reference``: (n,). Raises ValueError for rows that are not finite or do not match.
+    """
+    try:
+        fit = line(indicated, reference, 1.0)
+    except Indeterminate:
+        return None
+    return _from_plain_line("gain-and-zero", fit, indicated, reference, instrument, resolution_indicated)
+
+
+def gain_with_zero_prior(
+    indicated: ArrayLike,
+    reference: ArrayLike,
+    instrument: Instrument,
+    resolution_indicated: float = 0.0,
+    *,
+    u_zero: float,
+) -> Calibration | None:
+    """The straight line with errors on both axes and a zero known beforehand to be 0 within ``u_zero``.
+
+    ``indicated`` and ``reference``: (n,); ``u_zero`` is a standard uncertainty above zero, in their unit.
+    Resolutions are widened together until rows and prior agree (chi-squared at most its degrees of freedom,
+    n - 1). None if nothing but zero was indicated. Raises ValueError as the other fits do.
+    """
+    if not (math.isfinite(u_zero) and u_zero > 0):
+        raise ValueError("the prior of the zero needs a standard uncertainty, finite and above zero")
+    xs, ys, _ = checked_rows(indicated, reference, None)
+    if not np.any(xs):
+        return None
+    u_x, u_y = _row_resolutions(xs, ys, instrument, resolution_indicated)
+    spare = xs.size - 1
+    wider = 1.0
+    for _ in range(200):
+        fit = _york_with_prior(xs, ys, wider * u_x, wider * u_y, u_zero)
+        if spare < 1 or fit.chi_square <= spare * (1 + 1e-9):
+            break
+        wider *= math.sqrt(fit.chi_square / spare)
+    covariance = np.array([[fit.variance_intercept, fit.covariance], [fit.covariance, fit.variance_slope]])
+    from_prior = np.outer(covariance[:, 0], covariance[:, 0]) / u_zero**2
+    # The same fit with every reference reading one unit higher tells what an absolute error does to it.
+    row_sd = wider * math.hypot(u_y, fit.slope * u_x)
+    leaning = covariance @ np.array([xs.size, np.sum(xs)]) / row_sd**2
+    return _calibration(
+        "gain-with-zero-prior",
+        fit,
+        covariance - from_prior,
+        from_prior + _from_instrument(fit, leaning, instrument),
+        dof_rows=spare if spare > 0 else math.inf,
+        row_sd=row_sd,
+    )
+
+
+def _from_plain_line(
+    name: FitName,
+    fit: Line,
+    indicated: ArrayLike,
+    reference: ArrayLike,
+    instrument: Instrument,
+    resolution_indicated: float,
+) -> Calibration:
+    xs, ys, _ = checked_rows(indicated, reference, None)
+    u_x, u_y = _row_resolutions(xs, ys, instrument, resolution_indicated)
+    row_sd = max(math.hypot(u_y, fit.slope * u_x), fit.residual_sd or 0.0)
+    unit = np.array([[fit.variance_intercept, fit.covariance], [fit.covariance, fit.variance_slope]])
+    return _calibration(
+        name,
+        fit,
+        row_sd**2 * unit,
+        _from_instrument(fit, unit @ np.array([xs.size, np.sum(xs)]), instrument),
+        dof_rows=fit.dof if fit.dof > 0 else math.inf,
+        row_sd=row_sd,
+    )
+
+
+def _calibration(
+    name: FitName, fit: Line, rows: Array, common: Array, *, dof_rows: float, row_sd: float
+) -> Calibration:
+    zero, gain = (
+        _estimate(value, at, rows, common, dof_rows)
+        for value, at in ((fit.intercept, np.array([1.0, 0.0])), (fit.slope, np.array([0.0, 1.0])))
+    )
+    return Calibration(name, zero, gain, rows, common, dof_rows, row_sd)
+
+
+def _estimate(value: float, at: Array, rows: Array, common: Array, dof_rows: float) -> Estimate:
+    u_rows, u_common = (math.sqrt(max(0.0, float(at @ part @ at))) for part in (rows, common))
+    return Estimate(
+        value, math.hypot(u_rows, u_common), effective_dof([(u_rows, dof_rows), (u_common, math.inf)])
+    )
+
+
+def _from_instrument(fit: Line, leaning: Array, instrument: Instrument) -> Array:
+    """Covariance of (zero, gain) from the accuracy: a scale error scales both, a shift leans on the fit."""
+    scaling = u_rectangular(instrument.accuracy_percent / 100) * np.array([fit.intercept, fit.slope])
+    shifting = u_rectangular(instrument.accuracy_absolute) * leaning
+    return np.outer(scaling, scaling) + np.outer(shifting, shifting)
+
+
+def _row_resolutions(
+    xs: Array, ys: Array, instrument: Instrument, resolution_indicated: float
+) -> tuple[float, float]:
+    if not (math.isfinite(resolution_indicated) and resolution_indicated >= 0):
+        raise ValueError("a resolution is a finite number, zero or more")
+    # No display is exact; the floor keeps the arithmetic sound where no resolution was given.
+    floor = 1e-9 * float(np.max(np.abs(ys))) or 1e-9
+    return resolution_indicated / math.sqrt(12), max(floor, instrument.resolution / math.sqrt(12))
+
+
+def _york_with_prior(xs: Array, ys: Array, u_x: float, u_y: float, u_zero: float) -> Line:
+    n = xs.size
+    return york(
+        np.append(xs, 0.0),
+        np.append(ys, 0.0),
+        np.append(np.full(n, u_x), 0.0),
+        np.append(np.full(n, u_y), u_zero),
+    )
