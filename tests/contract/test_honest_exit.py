@@ -1,0 +1,217 @@
+"""Exit codes of the real program: nothing is 0 because nothing was looked at."""
+
+import json
+import os
+import signal
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[2]
+CLUB = ROOT / "examples" / "club"
+PROGRAM = Path(sys.executable).with_name("preflint")
+DAY = ("--as-of", "2026-05-21")
+
+
+def run(*arguments: object, cwd: Path | None = None, **environment: str) -> subprocess.CompletedProcess[str]:
+    return subprocess.run(
+        [str(PROGRAM), *map(str, arguments)], capture_output=True, text=True, cwd=cwd, timeout=120,
+        env={**os.environ, **environment}, encoding="utf-8", errors="surrogateescape",
+    )
+
+
+def no_traceback(done: subprocess.CompletedProcess[str]) -> None:
+    assert "Traceback" not in done.stderr + done.stdout
+
+
+def test_a_clean_aircraft_is_0() -> None:
+    assert run("inspect", CLUB / "wheatear.airframe.yaml", *DAY).returncode == 0
+
+
+def test_a_grounded_aircraft_is_1() -> None:
+    assert run("inspect", CLUB / "siskin.airframe.yaml", *DAY).returncode == 1
+
+
+def test_an_unproven_aircraft_is_1() -> None:
+    assert run("inspect", CLUB / "knot.airframe.yaml", *DAY).returncode == 1
+
+
+@pytest.mark.parametrize("arguments", [
+    ("inspect",), ("inspect", CLUB, "--format", "pretty"), ("inspect", CLUB, "--as-of", "tomorrow"),
+    ("inspect", CLUB, "--as-of", "20260521"), ("inspect", CLUB, "--pack", "no_such_pack"), ("frobnicate",),
+    ("inspect", CLUB, "--pack", "json"), ("catalogue", "retention/nut-hnad"), ("draft", "--layout", "quad-x"),
+])
+def test_wrong_use_is_2(arguments: tuple[object, ...]) -> None:
+    done = run(*arguments)
+    assert done.returncode == 2
+    assert done.stderr.strip()
+    no_traceback(done)
+
+
+def test_a_mistyped_rule_gets_a_suggestion() -> None:
+    assert run("catalogue", "retention/nut-hnad").stderr == "preflint: no rule retention/nut-hnad; did you mean retention/nut-hand?\n"
+
+
+def test_nothing_to_inspect_is_3(tmp_path: Path) -> None:
+    done = run("inspect", tmp_path, *DAY)
+    assert done.returncode == 3
+    assert "nothing was judged" in " ".join(done.stdout.split())
+
+
+def test_a_missing_path_is_3_and_the_others_are_judged(tmp_path: Path) -> None:
+    done = run("inspect", tmp_path / "gone.airframe.yaml", CLUB / "wheatear.airframe.yaml", *DAY, "--format", "json")
+    report = json.loads(done.stdout)
+    assert done.returncode == 3
+    assert [one["name"] for one in report["aircraft"]] == ["Wheatear"]
+    assert [one["problems"][0]["message"] for one in report["not_read"]] == ["there is no such file or folder"]
+
+
+HOSTILE = {
+    "not yaml": b"a: [1, 2",
+    "empty": b"",
+    "binary": bytes(range(256)),
+    "a list": b"- 1\n",
+    "another version": b"preflint: 2\naircraft: {name: X, layout: quad-x}\n",
+    "a tag": b"preflint: 1\naircraft: !!python/object/apply:os.system ['id']\n",
+    "deep": b"a: " + b"[" * 5000,
+    "a missing log": b"preflint: 1\naircraft: {name: X, layout: quad-x}\nrecords: {interference_run: [{date: 2026-01-01, file: gone.csv}]}\n",
+    "a log outside": b"preflint: 1\naircraft: {name: X, layout: quad-x}\nrecords: {interference_run: [{date: 2026-01-01, file: ../../etc/passwd}]}\n",
+    "a missing site": b"preflint: 1\naircraft: {name: X, layout: quad-x}\nsite: sites/gone.yaml\n",
+}
+
+
+@pytest.mark.parametrize("name", HOSTILE)
+def test_what_cannot_be_read_is_3_and_never_clean(name: str, tmp_path: Path) -> None:
+    manifest = tmp_path / "x.airframe.yaml"
+    manifest.write_bytes(HOSTILE[name])
+    done = run("inspect", manifest, *DAY, "--format", "json")
+    report = json.loads(done.stdout)
+    assert done.returncode == 3
+    assert report["aircraft"] == []
+    assert report["counts"]["manifests"]["not_assessed"] == 1
+    no_traceback(done)
+
+
+def test_a_link_a_pipe_and_a_device_are_not_read(tmp_path: Path) -> None:
+    (tmp_path / "link.airframe.yaml").symlink_to(CLUB / "wheatear.airframe.yaml")
+    os.mkfifo(tmp_path / "pipe.airframe.yaml")
+    done = run("inspect", tmp_path, "/dev/zero", *DAY, "--format", "json")
+    assert done.returncode == 3
+    assert len(json.loads(done.stdout)["not_read"]) == 3
+
+
+CRASHING = '''
+from preflint.api import *
+def bad(subject, on):
+    """Always fails. It does not check anything."""
+    raise RuntimeError("broken on purpose")
+def rubbish(subject, on):
+    """Answers with rubbish. It does not check anything."""
+    return 7
+declare = lambda name, judge: rule(name, each="aircraft", severity=NO_GO, job=Job.RECORD, precaution="none", source="none")(judge)
+PACK = Pack(api=1, name="crashing", rules=(declare("broken/raises", bad), declare("broken/rubbish", rubbish)))
+'''
+
+
+def test_a_crashed_rule_is_3_by_name_and_the_others_go_on(tmp_path: Path) -> None:
+    (tmp_path / "crashing_pack.py").write_text(CRASHING)
+    done = run("inspect", CLUB / "wheatear.airframe.yaml", *DAY, "--format", "json", "--pack", "crashing_pack", PYTHONPATH=str(tmp_path))
+    aircraft = json.loads(done.stdout)["aircraft"][0]
+    assert done.returncode == 3
+    assert aircraft["verdict"] == "unproven"
+    assert [one["rule"] for one in aircraft["crashed"]] == ["broken/raises", "broken/rubbish"]
+    assert aircraft["rules"]["clear"] > 0
+
+
+@pytest.mark.parametrize(("text", "complaint"), [
+    ("PACK = 7", "has no PACK"),
+    ("raise ValueError('x')", "does not load"),
+    ("from preflint.api import Pack\nPACK = Pack(api=2, name='late')", "written for api 2"),
+    ("from preflint_rules import PACK", "exists already"),
+    ("from preflint.api import *\n@rule('a/b', each='aircraft', severity=NO_GO, job=Job.RECORD, precaution='p', source='s')\ndef f(a, b): ...", "lacks a manual page"),
+])
+def test_a_pack_that_is_wrong_is_2(text: str, complaint: str, tmp_path: Path) -> None:
+    (tmp_path / "wrong_pack.py").write_text(text)
+    done = run("inspect", CLUB, *DAY, "--pack", "wrong_pack", PYTHONPATH=str(tmp_path))
+    assert done.returncode == 2
+    assert complaint in done.stderr
+    no_traceback(done)
+
+
+def test_a_manifest_folder_cannot_bring_code(tmp_path: Path) -> None:
+    for name in ("yaml.py", "sitecustomize.py", "conftest.py", "click.py"):
+        (tmp_path / name).write_text("open('ran', 'w').write('x')\n")
+    (tmp_path / "x.airframe.yaml").write_bytes((CLUB / "knot.airframe.yaml").read_bytes())
+    assert run("inspect", ".", *DAY, cwd=tmp_path).returncode == 1
+    assert not (tmp_path / "ran").exists()
+
+
+def test_output_that_cannot_be_written_is_4(tmp_path: Path) -> None:
+    with open("/dev/full", "w") as full:
+        done = subprocess.run([str(PROGRAM), "inspect", str(CLUB / "knot.airframe.yaml"), *DAY], stdout=full, stderr=subprocess.PIPE, text=True)
+    assert (done.returncode, "Traceback" in done.stderr) == (4, False)
+    assert run("inspect", CLUB / "knot.airframe.yaml", *DAY, "--output", tmp_path / "no" / "such.txt").returncode == 4
+
+
+def test_a_closed_pipe_is_4() -> None:
+    reader, writer = os.pipe()
+    os.close(reader)
+    done = subprocess.run([str(PROGRAM), "inspect", str(CLUB), *DAY], stdout=writer, stderr=subprocess.PIPE, text=True)
+    os.close(writer)
+    assert (done.returncode, "Traceback" in done.stderr) == (4, False)
+
+
+def test_a_report_never_replaces_a_manifest(tmp_path: Path) -> None:
+    manifest = tmp_path / "x.airframe.yaml"
+    manifest.write_bytes((CLUB / "knot.airframe.yaml").read_bytes())
+    done = run("inspect", tmp_path, *DAY, "--output", manifest)
+    assert done.returncode == 4
+    assert manifest.read_bytes() == (CLUB / "knot.airframe.yaml").read_bytes()
+
+
+def test_a_report_file_is_whole(tmp_path: Path) -> None:
+    target = tmp_path / "report.json"
+    target.write_text("old")
+    assert run("inspect", CLUB, *DAY, "--format", "json", "--output", target).returncode == 1
+    assert len(json.loads(target.read_text())["aircraft"]) == len(list(CLUB.glob("*.airframe.yaml")))
+    assert os.listdir(tmp_path) == ["report.json"]
+
+
+def test_interrupted_is_130(tmp_path: Path) -> None:
+    os.mkfifo(tmp_path / "slow.py")  # importing the pack waits for a writer that never comes
+    process = subprocess.Popen(
+        [str(PROGRAM), "inspect", str(CLUB), "--pack", "slow"], stderr=subprocess.PIPE, text=True,
+        env={**os.environ, "PYTHONPATH": str(tmp_path)}, preexec_fn=lambda: signal.signal(signal.SIGINT, signal.default_int_handler),
+    )
+    with pytest.raises(subprocess.TimeoutExpired):
+        process.wait(timeout=3)
+    process.send_signal(signal.SIGINT)
+    _, said = process.communicate(timeout=30)
+    assert (process.returncode, "Traceback" in said) == (130, False)
+
+
+def test_two_policies_on_one_way_up_are_2(tmp_path: Path) -> None:
+    inner = tmp_path / "inner"
+    inner.mkdir()
+    for folder in (tmp_path, inner):
+        (folder / "preflint.yaml").write_text("preflint: 1\n")
+    (inner / "x.airframe.yaml").write_bytes((CLUB / "knot.airframe.yaml").read_bytes())
+    assert run("inspect", inner, *DAY).returncode == 2
+
+
+def test_a_policy_that_says_what_is_not_applied_is_2(tmp_path: Path) -> None:
+    (tmp_path / "preflint.yaml").write_text("preflint: 1\nlimits: {}\n")
+    (tmp_path / "x.airframe.yaml").write_bytes((CLUB / "knot.airframe.yaml").read_bytes())
+    done = run("inspect", tmp_path, *DAY)
+    assert (done.returncode, "preflint.yaml:2:1: unknown policy key limits" in done.stderr) == (2, True)
+
+
+def test_same_input_same_bytes(tmp_path: Path) -> None:
+    files = sorted(CLUB.glob("*.airframe.yaml"))
+    first = run("inspect", *files, *DAY, "--format", "json", PYTHONHASHSEED="1", TZ="UTC").stdout
+    other = run("inspect", *reversed(files), *DAY, "--format", "json", cwd=tmp_path, PYTHONHASHSEED="2", TZ="Asia/Tokyo", LC_ALL="C").stdout
+    assert first == other
+    for zone in ("UTC", "America/Lima"):
+        assert run("inspect", CLUB, *DAY, TZ=zone, PYTHONIOENCODING="utf-8").stdout == run("inspect", CLUB, *DAY, PYTHONIOENCODING="utf-8").stdout
