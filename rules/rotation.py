@@ -1,5 +1,10 @@
-"""."""
+"""rotation: does each prop lift where it sits, and does each output drive the rotor it should?"""
+
 from preflint.api import Rule
 
-RULES: tuple[Rule, ...] = ()
+from . import rotation_outputs, rotation_props, rotation_rig, rotation_sets, rotation_yaw
+
+RULES: tuple[Rule, ...] = (
+    *rotation_props.RULES, *rotation_rig.RULES, *rotation_outputs.RULES, *rotation_sets.RULES, *rotation_yaw.RULES,
+)
 FIGURES = ()
