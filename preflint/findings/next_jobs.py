@@ -1,0 +1,101 @@
+"""The order of work: what to do next, in the sequence in which it is done at the bench."""
+
+from collections.abc import Hashable, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING
+
+from preflint.findings.outcome import CAUTION, NO_GO, Finding, Severity, Unproven
+from preflint.findings.result import Result
+from preflint.findings.work import Job
+
+if TYPE_CHECKING:
+    from preflint.inspection import Inspected
+
+
+@dataclass(frozen=True, slots=True)
+class NextJob:
+    """One job. ``results`` are the findings and open questions that it settles, ``at`` the places it is done at."""
+
+    stage: Job
+    do: str
+    precaution: str
+    at: tuple[str, ...]
+    results: tuple[Result, ...]
+
+    @property
+    def rules(self) -> tuple[str, ...]:
+        """The rules that ask for it."""
+        return tuple(sorted({result.rule.id for result in self.results}))
+
+    @property
+    def severity(self) -> Severity | None:
+        """The worst finding that it settles; None where it only answers open questions."""
+        return max((r.rule.severity for r in self.results if isinstance(r.outcome, Finding)), default=None)
+
+    @property
+    def needed_for_flight(self) -> bool:
+        """Whether the aircraft stays no-go or unproven without it."""
+        return self.severity == NO_GO or any(
+            isinstance(r.outcome, Unproven) and r.rule.needed_for_flight for r in self.results
+        )
+
+
+def next_jobs(inspected: "Inspected") -> tuple[NextJob, ...]:
+    """Every job once, in order.
+
+    First come those between the aircraft and a flight without reserve (what flight needs, and cautions), then the
+    rest; in both by stage, so that nobody fits a prop twice. A record that went stale is measured again once,
+    however many rules wait for it.
+    """
+    positions = inspected.aircraft.positions
+    groups: dict[Hashable, list[Result]] = {}
+    for result in inspected.results:
+        if isinstance(result.outcome, Finding | Unproven):
+            groups.setdefault(_job_key(result), []).append(result)
+    jobs = [_job(group, positions) for group in groups.values()]
+    return tuple(sorted(jobs, key=lambda job: _turn(job, positions)))
+
+
+def _job_key(result: Result) -> Hashable:
+    outcome = result.outcome
+    if isinstance(outcome, Finding):
+        return outcome.place if result.rule.topic == "freshness" else (result.rule.job, outcome.remedy)
+    assert isinstance(outcome, Unproven)
+    return outcome.place if outcome.cause in ("stale", "order-open") else (result.rule.job, outcome.how)
+
+
+def _job(group: Sequence[Result], positions: Sequence[str]) -> NextJob:
+    """Findings say what to do before open questions do; of these, what flight needs leads and sets the stage.
+
+    The stage of a stale record's work is that of the rules that wait for it: they know where its bench is.
+    """
+    leading = sorted(group, key=lambda r: (isinstance(r.outcome, Unproven), not r.rule.needed_for_flight))
+    findings = [r.outcome.remedy for r in leading if isinstance(r.outcome, Finding)]
+    hows = [r.outcome.how for r in leading if isinstance(r.outcome, Unproven)]
+    waiting = [r for r in leading if isinstance(r.outcome, Unproven)] or leading
+    at = dict.fromkeys(r.at for r in group if r.at is not None)
+    return NextJob(
+        stage=waiting[0].rule.job,
+        do="; ".join(dict.fromkeys(findings or hows[:1])),
+        precaution=" ".join(dict.fromkeys(_precaution(r) for r in leading)),
+        at=tuple(sorted(at, key=lambda name: _seat(name, positions))),
+        results=tuple(group),
+    )
+
+
+def _precaution(result: Result) -> str:
+    outcome = result.outcome
+    assert isinstance(outcome, Finding | Unproven)
+    return outcome.precaution or result.rule.precaution
+
+
+def _turn(job: NextJob, positions: Sequence[str]) -> tuple[bool, int, bool, int, tuple[int, str], str]:
+    severity = job.severity or 0
+    optional = not job.needed_for_flight and severity < CAUTION
+    seat = _seat(job.at[0], positions) if job.at else (len(positions) + 1, "")
+    return optional, job.stage, not job.needed_for_flight, -severity, seat, job.do
+
+
+def _seat(name: str, positions: Sequence[str]) -> tuple[int, str]:
+    """Walk-round order; whatever is no rotor (a pack's label) after the rotors, by name."""
+    return (positions.index(name), "") if name in positions else (len(positions), name)

@@ -1,0 +1,122 @@
+"""What text reports say once although several rotors or rules say it, in walk-round order."""
+
+from collections.abc import Callable, Hashable, Iterable, Sequence
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, TypeVar
+
+from preflint.findings.outcome import Crashed, Finding, Unproven
+from preflint.findings.result import Result
+from preflint.places import Place
+
+if TYPE_CHECKING:
+    from preflint.inspection import Inspected
+
+_POWER = ("power_sensing", "power_train", "packs")
+_COMPASS = ("interference", "compass", "inertial", "barometer")
+_ROTORS = ("retention", "rotation")
+
+O = TypeVar("O", Finding, Unproven)
+
+
+def _station(result: Result, positions: Sequence[str]) -> tuple[int, int]:
+    if result.at in positions:
+        return 0, positions.index(result.at)
+    topic = result.rule.topic
+    return (1 if topic in _ROTORS else 2 if topic in _POWER else 3 if topic in _COMPASS else 4), 0
+
+
+def _bare(message: str, at: str | None) -> str:
+    """The message without the name of the rotor it is about, to see whether two say the same."""
+    if at is None:
+        return message
+    for named in (f"{at}.", f" of {at}", f" at {at}", f"{at}: ", f"{at} "):
+        message = message.replace(named, "")
+    return message
+
+
+def _grouped(results: Iterable[Result], same: Callable[[Result, O], Hashable], kind: type[O]) -> list["Entry"]:
+    groups: dict[Hashable, list[Result]] = {}
+    for result in results:
+        if isinstance(result.outcome, kind):
+            groups.setdefault(same(result, result.outcome), []).append(result)
+    return [Entry(tuple(group)) for group in groups.values()]
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """Results that say the same of several rotors, or of one record to several rules."""
+
+    results: tuple[Result, ...]
+
+    @property
+    def at(self) -> tuple[str, ...]:
+        """The rotors or packs concerned, in walk-round order."""
+        return tuple(dict.fromkeys(r.at for r in self.results if r.at is not None))
+
+    @property
+    def rules(self) -> tuple[str, ...]:
+        """The rules that say it."""
+        return tuple(dict.fromkeys(r.rule.id for r in self.results))
+
+    @property
+    def places(self) -> tuple[Place, ...]:
+        """Where it stands."""
+        return tuple(dict.fromkeys(
+            r.outcome.place for r in self.results if isinstance(r.outcome, Finding | Unproven)
+        ))  # fmt: skip
+
+    @property
+    def message(self) -> str:
+        """What is said, without the rotor's name where several are concerned."""
+        first = self.results[0]
+        assert isinstance(first.outcome, Finding | Unproven)
+        return first.outcome.message if len(self.at) < 2 else _bare(first.outcome.message, first.at)
+
+    @property
+    def precaution(self) -> str:
+        """The outcome's own, else the rule's."""
+        first = self.results[0]
+        assert isinstance(first.outcome, Finding | Unproven)
+        return first.outcome.precaution or first.rule.precaution
+
+
+def walk_round(inspected: "Inspected", results: Iterable[Result]) -> list[Result]:
+    """Rotor by rotor, then the rotors as a whole, power, compass, the rest; the worst first at each."""
+    positions = inspected.aircraft.positions
+    return sorted(results, key=lambda r: (_station(r, positions), -r.rule.severity, r.rule.id))
+
+
+def found(inspected: "Inspected") -> list[Entry]:
+    """All findings; those that differ by nothing but the rotor are one entry, at the first of them."""
+    return _grouped(
+        walk_round(inspected, (r for r in inspected.results if isinstance(r.outcome, Finding))),
+        lambda r, o: (r.rule.id, _bare(o.message, r.at), _bare(o.evidence, r.at), o.remedy, o.related),
+        Finding,
+    )
+
+
+def open_for_flight(inspected: "Inspected") -> list[Entry]:
+    """What flight needs and is not proven, said once for all rotors and rules that wait for the same."""
+    waiting = (r for r in inspected.results if isinstance(r.outcome, Unproven) and r.rule.needed_for_flight)
+    return _grouped(walk_round(inspected, waiting), _same_question, Unproven)
+
+
+def _same_question(result: Result, outcome: Unproven) -> Hashable:
+    if outcome.cause in ("stale", "order-open"):
+        return outcome.place, _bare(outcome.message, result.at)
+    return _bare(outcome.message, result.at), outcome.how
+
+
+def not_needed(inspected: "Inspected") -> dict[str, list[Result]]:
+    """The other open questions by topic."""
+    topics: dict[str, list[Result]] = {}
+    for result in inspected.results:
+        if isinstance(result.outcome, Unproven) and not result.rule.needed_for_flight:
+            topics.setdefault(result.rule.topic, []).append(result)
+    return topics
+
+
+def failed(inspected: "Inspected") -> list[tuple[str, str | None, str]]:
+    """Rules and figures that failed by themselves: (id, position, what happened)."""
+    rules = [(r.rule.id, r.at, r.outcome.message) for r in inspected.results if isinstance(r.outcome, Crashed)]
+    return rules + [(source, None, message) for source, message in inspected.judgement.broken]

@@ -1,0 +1,49 @@
+"""Folds text to a number of terminal columns."""
+
+import unicodedata
+
+
+def columns(text: str) -> int:
+    """How many columns a terminal gives to printable text: two to a wide letter, none to a combining mark."""
+    return sum(_width(letter) for letter in text)
+
+
+def _width(letter: str) -> int:
+    if letter.isascii():
+        return 1
+    if unicodedata.category(letter) in ("Mn", "Me"):
+        return 0
+    return 2 if unicodedata.east_asian_width(letter) in ("W", "F") else 1
+
+
+def fold(text: str, width: int, first: str = "", rest: str = "") -> list[str]:
+    """Lines of at most ``width`` columns, the first after ``first``, the others after ``rest``.
+
+    Runs of spaces become one; a word that is too long for a line is cut.
+    """
+    lines: list[str] = []
+    line, empty = first, True
+    for word in text.split(" "):
+        if not word:
+            continue
+        if not empty and columns(line) + 1 + columns(word) > width:
+            lines.append(line)
+            line, empty = rest, True
+        if not empty:
+            line += " "
+        while columns(line) + columns(word) > width:
+            part, word = _cut(word, max(width - columns(line), 2))
+            lines.append(line + part)
+            line = rest
+        line, empty = line + word, False
+    return [*lines, line] if not empty or not lines else lines
+
+
+def _cut(word: str, room: int) -> tuple[str, str]:
+    """The part of a word that fits (at least one letter, with its marks), and what is left."""
+    used = 0
+    for i, letter in enumerate(word):
+        used += _width(letter)
+        if used > room:
+            return word[:i], word[i:]
+    return word, ""

@@ -1,0 +1,163 @@
+"""The report as JSON, for programs: version 1, described by the report schema."""
+
+import json
+from collections.abc import Mapping
+from math import isfinite
+from typing import TYPE_CHECKING, Any
+
+from preflint.errors import NotRead
+from preflint.findings.deferral import Deferred
+from preflint.findings.next_jobs import NextJob, next_jobs
+from preflint.findings.outcome import Crashed, Finding, Related, Unproven
+from preflint.findings.report import Report, answers
+from preflint.findings.result import Figure, Result
+from preflint.places import Place
+
+if TYPE_CHECKING:
+    from preflint.inspection import Inspected
+
+VERSION = 1
+
+
+def render_json(report: Report) -> str:
+    """ASCII only, keys in a fixed order, one line break at the end. The same report gives the same bytes."""
+    text = json.dumps(_report(report), ensure_ascii=True, allow_nan=False, indent=2)
+    # Log readers of CI services take `##[` and `##name[` for commands; inside a string the two spellings are one.
+    return text.replace("##", "#\\u0023").replace("::", ":\\u003a") + "\n"
+
+
+def _report(report: Report) -> dict[str, Any]:
+    counts = report.counts
+    return {
+        "report": VERSION,
+        "judged_on": report.judged_on.isoformat(),
+        "tool": report.tool,
+        "policy": report.policy,
+        "not_read": [_not_read(item) for item in report.not_read],
+        "counts": {
+            "manifests_seen": counts.manifests_seen,
+            "manifests_assessed": counts.manifests_assessed,
+            "manifests_not_assessed": counts.manifests_not_assessed,
+            "rules": _rules(counts.answers),
+            "verdicts": dict(counts.verdicts),
+        },
+        "aircraft": [_aircraft(item) for item in report.aircraft],
+    }
+
+
+def _rules(given: Mapping[str, int]) -> dict[str, int]:
+    return {"run": sum(given.values()), **given}
+
+
+def _not_read(item: NotRead) -> dict[str, Any]:
+    return {
+        "file": item.file,
+        "problems": [
+            {"message": problem.message, "place": _place(problem.place) if problem.place else None}
+            for problem in item.problems
+        ],
+    }
+
+
+def _aircraft(item: "Inspected") -> dict[str, Any]:
+    results = item.results
+    return {
+        "manifest": item.manifest,
+        "name": item.aircraft.about.name.value,
+        "verdict": item.verdict,
+        "findings": [_finding(r, r.outcome) for r in results if isinstance(r.outcome, Finding)],
+        "unproven": [_unproven(r, r.outcome) for r in results if isinstance(r.outcome, Unproven)],
+        "computed": [_computed(figure) for figure in item.judgement.computed],
+        "rules": _rules(answers(results)),
+        "next": [_job(job) for job in next_jobs(item)],
+        "crashed": [
+            *({"rule": r.rule.id, "at": r.at, "message": r.outcome.message}
+              for r in results if isinstance(r.outcome, Crashed)),
+            *({"figure": source, "at": None, "message": message} for source, message in item.judgement.broken),
+        ],
+        "deferred": [_deferred(entry) for entry in item.deferred],
+    }  # fmt: skip
+
+
+def _place(place: Place) -> dict[str, Any]:
+    return {
+        "file": place.file, "pointer": place.pointer, "line": place.line, "column": place.column,
+        "end_line": place.end_line, "end_column": place.end_column,
+    }  # fmt: skip
+
+
+def _related(related: tuple[Related, ...]) -> list[dict[str, Any]]:
+    return [{"place": _place(item.place), "message": item.message} for item in related]
+
+
+def _finding(result: Result, finding: Finding) -> dict[str, Any]:
+    return {
+        "rule": result.rule.id,
+        "severity": str(result.rule.severity),
+        "at": result.at,
+        "place": _place(finding.place),
+        "related": _related(finding.related),
+        "message": finding.message,
+        "evidence": finding.evidence,
+        "remedy": finding.remedy,
+        "precaution": finding.precaution or result.rule.precaution,
+        "source": result.rule.source,
+    }
+
+
+def _unproven(result: Result, unproven: Unproven) -> dict[str, Any]:
+    return {
+        "rule": result.rule.id,
+        "at": result.at,
+        "cause": unproven.cause,
+        "place": _place(unproven.place),
+        "related": _related(unproven.related),
+        "message": unproven.message,
+        "evidence": unproven.evidence,
+        "how": unproven.how,
+        "precaution": unproven.precaution or result.rule.precaution,
+        "needed_for_flight": result.rule.needed_for_flight,
+    }
+
+
+def _computed(figure: Figure) -> dict[str, Any]:
+    return {
+        "quantity": figure.quantity,
+        "case": figure.case,
+        "value": _number(figure.value),
+        "standard_uncertainty": _number(figure.standard_uncertainty),
+        "unit": figure.unit,
+        "at": figure.at,
+        "place": _place(figure.place),
+    }
+
+
+def _number(value: float | None) -> float | None:
+    """JSON has no infinity: a figure without bound has no value there."""
+    return float(value) if value is not None and isfinite(value) else None
+
+
+def _job(job: NextJob) -> dict[str, Any]:
+    return {
+        "stage": job.stage.name.lower().replace("_", "-"),
+        "do": job.do,
+        "at": list(job.at),
+        "precaution": job.precaution,
+        "rules": list(job.rules),
+        "severity": str(job.severity) if job.severity is not None else None,
+        "needed_for_flight": job.needed_for_flight,
+    }
+
+
+def _deferred(entry: Deferred) -> dict[str, Any]:
+    finding, deferral = entry.result.outcome, entry.deferral
+    assert isinstance(finding, Finding)
+    return {
+        "rule": entry.result.rule.id,
+        "at": entry.result.at,
+        "place": _place(finding.place),
+        "until": deferral.until.value.date.isoformat(),
+        "by": deferral.by.value,
+        "because": deferral.because.value,
+        "entry": _place(deferral.place),
+    }

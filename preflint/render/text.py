@@ -1,0 +1,210 @@
+"""The report as text, for a person: verdict, plan view, findings, what is not proven, and the next three jobs."""
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from preflint.errors import NotRead
+from preflint.findings.next_jobs import NextJob, next_jobs
+from preflint.findings.outcome import CAUTION, NO_GO, Finding, Unproven
+from preflint.findings.report import Report
+from preflint.render.entries import Entry, failed, found, not_needed, open_for_flight
+from preflint.render.page import Page, at, number
+from preflint.render.plan import Mark, plan
+
+if TYPE_CHECKING:
+    from preflint.inspection import Inspected
+
+_SHOWN_JOBS = 3
+_SHORT_PRECAUTION = 130
+
+_VERDICTS = {"no-go": "NO-GO", "unproven": "UNPROVEN", "go-with-cautions": "GO WITH CAUTIONS", "go": "GO"}
+
+
+def render_text(report: Report, width: int = 80, ascii_only: bool = False, colour: bool = False) -> str:
+    """No line is wider than ``width`` columns (30 or more). Nothing is told by colour alone."""
+    page = Page(width, ascii_only, colour)
+    for inspected in report.aircraft:
+        _Sheet(page, inspected).write()
+        page.gap()
+        page.gap()
+    if report.not_read:
+        _not_read(page, report.not_read)
+    _end(page, report)
+    return page.text()
+
+
+class _Sheet:
+    """One aircraft. Findings and open questions are numbered through, so that jobs can name them."""
+
+    def __init__(self, page: Page, inspected: "Inspected") -> None:
+        self.page = page
+        self.inspected = inspected
+        self.findings = found(inspected)
+        self.open = open_for_flight(inspected)
+        self.numbers = {
+            id(result): i for i, entry in enumerate([*self.findings, *self.open], 1) for result in entry.results
+        }
+        between = [j for j in next_jobs(inspected) if j.needed_for_flight or (j.severity or 0) >= CAUTION]
+        self.jobs, self.later = between[:_SHOWN_JOBS], len(between) - _SHOWN_JOBS
+        self.told: dict[str, str] = {}
+
+    def write(self) -> None:
+        """Everything about the aircraft, in the order in which it is read."""
+        self._verdict()
+        self.page.gap()
+        self.page.lines += plan(self.inspected.aircraft, self._marks(), self.page.width, self.page.ascii_only)
+        for entry in self.findings:
+            self.page.gap()
+            self._finding(entry)
+        self._not_proven()
+        self._failed()
+        self._jobs()
+
+    def _verdict(self) -> None:
+        word = _VERDICTS[self.inspected.verdict]
+        about = self.inspected.aircraft.about
+        indent = " " * (len(word) + 2)
+        self.page.say(f"{about.name.value}, {about.layout.value}", f"{word}  ", indent, word)
+        self.page.say(self.inspected.manifest, indent)
+        given = [r.rule.severity for r in self.inspected.results if isinstance(r.outcome, Finding)]
+        parts = [f"{given.count(severity)} {severity}" for severity in sorted(set(given), reverse=True)]
+        said = f"Found: {', '.join(parts)}." if parts else "Nothing found."
+        if self.open:
+            said += f" {number(len(self.open), 'thing')} that flight needs {'is' if len(self.open) == 1 else 'are'} not proven."
+        self.page.say(said, indent)
+
+    def _marks(self) -> dict[str, Mark]:
+        marks: dict[str, Mark] = {}
+        for position in self.inspected.aircraft.positions:
+            here = [e for e in self.findings if position in e.at]
+            worst = max((r.rule.severity for e in here for r in e.results), default=None)
+            open_here = any(position in e.at for e in self.open)
+            sign = "X" if worst == NO_GO else "!" if worst else "?" if open_here else "o"
+            marks[position] = Mark(sign, tuple(self.numbers[id(e.results[0])] for e in here))
+        return marks
+
+    def _where(self, positions: Sequence[str]) -> str:
+        everywhere = self.inspected.aircraft.positions
+        if len(positions) > 1 and set(positions) == set(everywhere):
+            return "every rotor: "
+        return f"{', '.join(positions)}: " if positions else ""
+
+    def _finding(self, entry: Entry) -> None:
+        result = entry.results[0]
+        finding = result.outcome
+        assert isinstance(finding, Finding)
+        key, word = f"[{self.numbers[id(result)]}]", str(result.rule.severity).upper()
+        self.page.say(self._where(entry.at) + entry.message, f"{key} {word}  ", "    ", word)
+        self._places(entry)
+        self._line("Why", finding.evidence)
+        for related in finding.related:
+            self._line("See", f"{at(related.place)} {related.message}")
+        self._precaution(entry, key)
+        self._line("Then", finding.remedy)
+        for item in self.inspected.deferred:
+            if item.result in entry.results:
+                entry_of = item.deferral
+                self._line("Deferred", f"until {entry_of.until.value.date} by {entry_of.by.value}: {entry_of.because.value} "
+                                       f"({at(entry_of.place)})")
+
+    def _places(self, entry: Entry) -> None:
+        self._line("Where", f"{', '.join(at(place) for place in entry.places)} ({', '.join(entry.rules)})")
+
+    def _line(self, label: str, text: str) -> None:
+        if text:
+            self.page.say(text, f"    {label + ':':<6} ", " " * 11)
+
+    def _precaution(self, entry: Entry, key: str) -> None:
+        """A long one in full the first time, by its first sentence after that."""
+        text = entry.precaution
+        if len(text) > _SHORT_PRECAUTION and text in self.told:
+            text = f"{text.partition('. ')[0]}. In full: {self.told[text]}."
+        self.told.setdefault(entry.precaution, key)
+        self._line("First", text)
+
+    def _not_proven(self) -> None:
+        if self.open:
+            self.page.gap()
+            self.page.say("NOT PROVEN, and flight needs it")
+        for entry in self.open:
+            result = entry.results[0]
+            unproven = result.outcome
+            assert isinstance(unproven, Unproven)
+            key = f"[{self.numbers[id(result)]}]"
+            self.page.say(self._where(entry.at) + entry.message, f"{key} ? ", "    ")
+            self._places(entry)
+            self._line("Why", unproven.evidence)
+            job = next((i for i, j in enumerate(self.jobs, 1) if all(r in j.results for r in entry.results)), None)
+            if job:
+                self._line("Then", f"job {job} below")
+            else:
+                self._precaution(entry, key)
+                self._line("Then", unproven.how)
+        topics = not_needed(self.inspected)
+        if topics:
+            self.page.gap()
+            self.page.say("Not known either, though flight does not need it:")
+        for topic, results in topics.items():
+            asked = list(dict.fromkeys(r.rule.id.partition("/")[2].replace("-", " ") for r in results))
+            more = f" and {len(asked) - 6} more" if len(asked) > 6 else ""
+            self.page.say(f"{topic.replace('_', ' ')}: {', '.join(asked[:6])}{more}", "    ", "      ")
+
+    def _failed(self) -> None:
+        items = failed(self.inspected)
+        if items:
+            self.page.gap()
+            self.page.say("FAILED: these rules broke down by themselves, so what they ask is open")
+        for rule, where, message in items:
+            self.page.say(f"{rule}{f' at {where}' if where else ''}: {message}", "    ", "      ")
+
+    def _jobs(self) -> None:
+        self.page.gap()
+        if not self.jobs:
+            self.page.say("No job is open before the pilot's own last look.")
+            return
+        count = {1: "JOB", 2: "TWO JOBS", 3: "THREE JOBS"}[len(self.jobs)]
+        self.page.say(f"THE NEXT {count}")
+        for i, job in enumerate(self.jobs, 1):
+            self._job(i, job)
+        if self.later > 0:
+            self.page.say(f"{number(self.later, 'job')} more after that; --format json lists all in order.")
+
+    def _job(self, i: int, job: NextJob) -> None:
+        before = next((n for n, j in enumerate(self.jobs[: i - 1], 1) if j.precaution == job.precaution), None)
+        long = len(job.precaution) > _SHORT_PRECAUTION
+        self.page.say(f"As for job {before}: {job.precaution.partition('. ')[0]}." if before and long else job.precaution, f" {i}. ")
+        settled = sorted({self.numbers[id(r)] for r in job.results if id(r) in self.numbers})
+        keys = f" {''.join(f'[{n}]' for n in settled)}" if settled else ""
+        self.page.say(f"{self._where(job.at)}{job.do}{keys}", "    ")
+
+
+def _not_read(page: Page, files: Sequence[NotRead]) -> None:
+    page.gap()
+    page.say("NOT READ, so not judged")
+    for item in files:
+        page.say(f"{item.file}: {number(len(item.problems), 'problem')}", "    ", "      ")
+        for problem in item.problems:
+            where = f"{at(problem.place)} " if problem.place else ""
+            page.say(f"{where}{problem.message}", "      ", "          ")
+
+
+def _end(page: Page, report: Report) -> None:
+    counts = report.counts
+    page.gap()
+    if len(report.aircraft) > 1:
+        for inspected in report.aircraft:
+            word = _VERDICTS[inspected.verdict]
+            page.say(f"{inspected.aircraft.about.name.value} ({inspected.manifest})", f"{word:<16}  ", " " * 18, word)
+        page.gap()
+    page.say(
+        f"{number(counts.manifests_seen, 'manifest')} seen, {counts.manifests_assessed} assessed, "
+        f"{counts.manifests_not_assessed} not assessed. Aircraft: "
+        + ", ".join(f"{count} {verdict}" for verdict, count in counts.verdicts.items()) + "."
+    )  # fmt: skip
+    given = counts.answers
+    page.say(
+        f"Rules asked {number(sum(given.values()), 'time')}: "
+        + ", ".join(f"{count} {answer.replace('_', ' ')}" for answer, count in given.items()) + "."
+    )  # fmt: skip
+    page.say(f"Judged on {report.judged_on} by {report.tool}, {report.policy or 'no policy'}.")
+    page.say("A verdict is no permission: the pilot decides, and local rules come first.")
