@@ -1,0 +1,104 @@
+"""What a schema cannot say: real dates, tables with even rows, labels that stand once."""
+
+from collections.abc import Iterator
+from functools import partial
+
+from preflint.aircraft.moment import Moment
+from preflint.check.complaint import Complaint, child, entries, items
+from preflint.load.node import Node
+from preflint.load.scalars import in_quotes, shorten
+
+
+def check_sense(root: Node) -> Iterator[Complaint]:
+    """Complaints about a manifest whose single values may be right and do not go together."""
+    yield from _dates(root)
+    for _, records in entries(child(root, "records")):
+        for record in items(records):
+            yield from _table(child(record, "columns"), child(record, "rows"))
+    yield from _labels(root)
+    yield from _bags(root)
+
+
+def _dates(root: Node) -> Iterator[Complaint]:
+    dated = [record for _, records in entries(child(root, "records")) for record in items(records)]
+    dated += items(child(root, "logbook"))
+    dates = [child(entry, "date") for entry in dated]
+    dates += [child(entry, "until") for entry in items(child(root, "deferred_defects"))]
+    for date in dates:
+        if date and isinstance(date.value, str) and not _is_real(date.value):
+            yield Complaint(date.place, partial(_no_such_day, date.value))
+
+
+def _is_real(text: str) -> bool:
+    try:
+        Moment.parse(text)
+    except ValueError:
+        return False
+    return True
+
+
+def _no_such_day(text: str) -> str:
+    return f"{in_quotes(shorten(text))} is not in the calendar; write 2026-04-18 or 2026-04-18 14:30"
+
+
+def _table(columns: Node | None, rows: Node | None) -> Iterator[Complaint]:
+    names = [str(name.value) for name in items(columns)]
+    for name in items(columns):
+        if str(name.value).endswith("_mgauss") and str(name.value).removesuffix("mgauss") + "ut" in names:
+            yield Complaint(name.place, partial(_two_units, str(name.value)))
+    for row in items(rows):
+        if names and isinstance(row.value, tuple) and len(row.value) != len(names):
+            yield Complaint(row.place, partial(_ragged, len(row.value), len(names)))
+
+
+def _two_units(name: str) -> str:
+    return f"{in_quotes(shorten(name))} stands here in µT as well; keep one of the two columns"
+
+
+def _ragged(found: int, wanted: int) -> str:
+    numbers = "one number" if found == 1 else f"{found} numbers"
+    return f"this row has {numbers}; columns names {wanted}"
+
+
+def _labels(root: Node) -> Iterator[Complaint]:
+    first: dict[str, int] = {}
+    for pack in items(child(root, "packs")):
+        label = child(pack, "label")
+        if label and isinstance(label.value, str):
+            if label.value in first:
+                yield Complaint(label.place, partial(_second_pack, label.value, first[label.value]))
+            first.setdefault(label.value, label.place.line)
+
+
+def _second_pack(label: str, line: int) -> str:
+    return f"a pack labelled {in_quotes(shorten(label))} stands on line {line}; give each its own label"
+
+
+def _bags(root: Node) -> Iterator[Complaint]:
+    """``bag_means`` without ``bag_says``, once ``every_rotor`` and the rotor are taken together."""
+    shared = child(root, "every_rotor", "fixing")
+    own = [fixing for rotor in items(child(root, "rotors")) if (fixing := child(rotor, "fixing"))]
+    for fixing in own:
+        if _lacks_saying(fixing) and not _may_say(shared):
+            yield _bag(fixing)
+    if shared and _lacks_saying(shared) and not any(map(_may_say, own)):
+        yield _bag(shared)
+
+
+def _lacks_saying(fixing: Node) -> bool:
+    return bool(child(fixing, "bag_means")) and not child(fixing, "bag_says")
+
+
+def _may_say(fixing: Node | None) -> bool:
+    """Whether the group says it, or is the name of a file that could."""
+    return fixing is not None and (isinstance(fixing.value, str) or child(fixing, "bag_says") is not None)
+
+
+def _bag(fixing: Node) -> Complaint:
+    means = child(fixing, "bag_means")
+    assert means is not None
+    return Complaint(means.key or means.place, _no_saying)
+
+
+def _no_saying() -> str:
+    return "bag_means needs bag_says: write what the bag says, cw or ccw"

@@ -1,0 +1,178 @@
+"""Runs a document against the schema and pins every error to the key or value that it is about."""
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from functools import cache, partial
+from itertools import islice
+from typing import TYPE_CHECKING, Any, cast
+
+from preflint.check.complaint import Complaint, key_of
+from preflint.check.near import nearest, suggestion
+from preflint.check.wording import Violation, example_of, words_for
+from preflint.load.node import Node
+from preflint.load.scalars import in_quotes, shorten
+
+if TYPE_CHECKING:
+    from jsonschema import ValidationError
+    from jsonschema.protocols import Validator
+
+_TABLE = {"columns", "rows"}
+_UNKNOWN = "additionalProperties"
+
+
+def violations(root: Node, definition: str | None = None) -> list[Complaint]:
+    """All that the airframe schema, or one of its definitions by name, has against ``root``."""
+    by_keyword: dict[tuple[tuple[str | int, ...], str], list[Violation]] = {}
+    for raw in _validator(definition).iter_errors(root.plain()):
+        error = _violation(raw)
+        by_keyword.setdefault((error.path, error.keyword), []).append(error)
+    inside = {path[:depth] for path, _ in by_keyword for depth in range(len(path))}
+    complaints: list[Complaint] = []
+    wrong_values = set()
+    for (path, keyword), errors in by_keyword.items():
+        node = _at(root, path)
+        if keyword == _UNKNOWN:
+            complaints += _unknown_keys(node, errors[0])
+        elif keyword == "required":
+            complaints += _missing_keys(node, errors, _meant(node, by_keyword.get((path, _UNKNOWN))))
+        elif keyword in ("not", "oneOf"):
+            complaints += _not_together(node, errors[0], _meant(node, by_keyword.get((path, _UNKNOWN))))
+        elif keyword == "contains":
+            if path not in inside:  # else a misspelt column has been named already
+                complaints.append(Complaint(node.place, partial(_missing_columns, errors)))
+        elif keyword == "uniqueItems":
+            complaints += (_twice(item) for item in _repeated(node))
+        elif node.place not in wrong_values:  # of several faults of one value the first says enough
+            wrong_values.add(node.place)
+            complaints.append(Complaint(node.place, partial(words_for, errors[0], node)))
+    return complaints
+
+
+def _violation(error: "ValidationError") -> Violation:
+    schema = cast(Mapping[str, Any], error.schema)  # no schema of ours is a bare true or false
+    return Violation(tuple(error.absolute_path), str(error.validator), error.validator_value, schema)
+
+
+@cache
+def _validator(definition: str | None) -> "Validator":
+    import preflint_schemas
+    from jsonschema import Draft202012Validator
+    from jsonschema.validators import extend
+    from referencing import Registry
+
+    schema = preflint_schemas.airframe()
+    if definition is not None:
+        schema = {"$schema": schema["$schema"], "$ref": f"#/$defs/{definition}", "$defs": schema["$defs"]}
+    # The library compares every pair of a list of mixed items; a long one would take minutes.
+    checker = extend(Draft202012Validator, {"uniqueItems": _unique_items})  # type: ignore[no-untyped-call]
+    # An empty registry: a reference that is not in the schema fails and nothing is fetched.
+    validator: Validator = checker(schema, registry=Registry())
+    return validator
+
+
+def _unique_items(_: Any, wanted: bool, instance: Any, __: Any) -> "Iterator[ValidationError]":
+    from jsonschema import ValidationError
+
+    if wanted and isinstance(instance, list):
+        texts = [item for item in instance if isinstance(item, str)]
+        if len(set(texts)) < len(texts):
+            yield ValidationError("an item stands twice")
+
+
+def _at(node: Node, path: Iterable[str | int]) -> Node:
+    for step in path:
+        if isinstance(node.value, Mapping):
+            node = node.value[str(step)]
+        elif isinstance(node.value, tuple):
+            node = node.value[int(step)]
+    return node
+
+
+def _keys(node: Node) -> Mapping[str, Node]:
+    return node.value if isinstance(node.value, Mapping) else {}
+
+
+def _unknown(node: Node, properties: Mapping[str, Any]) -> Iterator[tuple[str, Node]]:
+    return ((name, child) for name, child in _keys(node).items() if name not in properties)
+
+
+def _unknown_keys(node: Node, error: Violation) -> Iterator[Complaint]:
+    properties = error.schema["properties"]
+    for name, child in _unknown(node, properties):
+        yield Complaint(child.key or child.place, partial(_unknown_key, name, tuple(properties)))
+
+
+def _unknown_key(name: str, known: Sequence[str]) -> str:
+    return f"{in_quotes(shorten(name))} is not known here; {suggestion(name, known)}"
+
+
+def _meant(node: Node, errors: Sequence[Violation] | None) -> set[str | None]:
+    """The keys that misspelt ones stand for: they are named already, and go without saying as missing."""
+    if errors is None:
+        return set()
+    properties = errors[0].schema["properties"]
+    return {nearest(name, properties) for name, _ in islice(_unknown(node, properties), 20)}
+
+
+def _missing_keys(node: Node, errors: Sequence[Violation], meant: set[str | None]) -> Iterator[Complaint]:
+    for error in {id(error.wanted): error for error in errors}.values():
+        missing = [name for name in error.wanted if name not in _keys(node)]
+        if set(missing) == _TABLE and not meant.intersection(("file", *_TABLE)):
+            yield Complaint(key_of(node), _no_readings)
+            continue
+        for name in missing:
+            if name not in meant:
+                schema = error.schema.get("properties", {}).get(name)
+                yield Complaint(key_of(node), partial(_missing_key, name, schema))
+
+
+def _missing_key(name: str, schema: Mapping[str, Any] | None) -> str:
+    example = f", as in {name}: {example_of(schema)}" if schema else ""
+    return f"{in_quotes(name)} is missing{example}"
+
+
+def _no_readings() -> str:
+    return "the readings are missing; write columns and rows, or file: with the name of a .csv file"
+
+
+def _not_together(node: Node, error: Violation, meant: set[str | None]) -> Iterator[Complaint]:
+    """Keys of which exactly one, or not more than one, may stand; the schema says so by ``required``."""
+    names = [name for part in _parts(error.wanted) for name in part["required"]]
+    keys = _keys(node)
+    present = [name for name in keys if name in names]
+    if "anyOf" in error.wanted:  # readings in a file and here
+        yield Complaint(keys[present[0]].key or node.place, _two_tables)
+    elif present:
+        both = " and ".join(present)
+        place = keys[present[-1]].key or node.place
+        yield Complaint(place, lambda: f"{both} cannot both stand here; keep one of them")
+    elif not meant.intersection(names):
+        yield Complaint(key_of(node), lambda: f"one of {' and '.join(names)} is needed here")
+
+
+def _parts(rule: Any) -> list[Any]:
+    if isinstance(rule, list):
+        return rule
+    parts: list[Any] = rule.get("anyOf", [rule])
+    return parts
+
+
+def _two_tables() -> str:
+    return "the readings stand here and in a file; keep either file, or columns and rows"
+
+
+def _missing_columns(errors: Sequence[Violation]) -> str:
+    wanted = (error.wanted for error in errors)
+    names = [want["const"] if "const" in want else " (or ".join(want["enum"]) + ")" for want in wanted]
+    return f"a column is missing: {', '.join(names)}"
+
+
+def _repeated(node: Node) -> Iterator[Node]:
+    seen = set()
+    for item in node.value if isinstance(node.value, tuple) else ():
+        if isinstance(item.value, str) and item.value in seen:
+            yield item
+        seen.add(item.value if isinstance(item.value, str) else None)
+
+
+def _twice(item: Node) -> Complaint:
+    return Complaint(item.place, lambda: f"{in_quotes(shorten(str(item.value)))} stands twice in this list")

@@ -1,0 +1,156 @@
+"""Schema errors about a value, in words for people who do not program."""
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from preflint.check.near import one_of, suggestion
+from preflint.load.node import Node
+from preflint.load.scalars import in_quotes, shorten
+
+
+@dataclass(frozen=True, slots=True)
+class Violation:
+    """One error as the schema library gives it: where, which keyword with which value, of which schema."""
+
+    path: tuple[str | int, ...]
+    keyword: str
+    wanted: Any
+    schema: Mapping[str, Any]
+
+
+_NEEDED = {
+    "number": "a number is needed here, without a unit",
+    "integer": "a whole number is needed here",
+    "boolean": "true or false is needed here",
+    "string": "text is needed here",
+    "object": "a group of entries is needed here, as in {name: value}",
+    "array": "a list is needed here, as in [first, second]",
+}
+_NUMBER = re.compile(r"-?[0-9]+(\.[0-9]+)?")
+_COUNTS = {1: "one", 2: "two", 3: "three"}
+
+
+def words_for(error: Violation, node: Node) -> str:
+    """What is wrong with the value of ``node``, and what to write instead."""
+    schema = error.schema
+    match error.keyword:
+        case "type":
+            return _wrong_type(str(error.wanted), schema, node)
+        case "enum":
+            return _wrong_word(node, [str(word) for word in error.wanted])
+        case "const":
+            return _wrong_constant(error.wanted, node)
+        case "pattern":
+            return _wrong_form(schema, node)
+        case "minimum" | "maximum" | "exclusiveMinimum" | "exclusiveMaximum":
+            return _out_of_range(_name(error), schema, node)
+        case "minItems" | "maxItems" | "minProperties":
+            return _wrong_count(_name(error), schema, node)
+        case "minLength":
+            return "nothing is written between the quotes; write the text, or leave the entry out"
+        case "maxLength":
+            return f"a text of {len(str(node.value))} characters; at most {schema['maxLength']} are read here"
+    return _wrong_form(schema, node)
+
+
+def what_it_is(node: Node) -> str:
+    """``this is text: "14 in"`` and the like."""
+    if isinstance(node.value, Mapping):
+        return "this is a group of entries"
+    if isinstance(node.value, tuple):
+        return "this is a list"
+    if isinstance(node.value, str):
+        return f"this is text: {in_quotes(shorten(node.value))}"
+    kind = "" if isinstance(node.value, bool) else "the number "
+    return f"this is {kind}{shorten(node.text)}"
+
+
+def example_of(schema: Mapping[str, Any]) -> str:
+    """The first example of a field, as it would be written."""
+    return _written(schema["examples"][0])
+
+
+def _written(value: Any) -> str:
+    if isinstance(value, Mapping):
+        return "{" + ", ".join(f"{name}: {_written(inner)}" for name, inner in value.items()) + "}"
+    if isinstance(value, list):
+        return "[" + ", ".join(map(_written, value)) + "]"
+    if isinstance(value, bool):
+        return str(value).lower()
+    return str(value)
+
+
+def _wrong_type(needed: str, schema: Mapping[str, Any], node: Node) -> str:
+    if needed == "string" and "enum" in schema:
+        return f"{one_of(schema['enum'])} is needed here; {what_it_is(node)}"
+    if needed == "string" and isinstance(node.value, bool | int | float):
+        return f"text is needed here; write it in quotes: {in_quotes(shorten(node.text))}"
+    if isinstance(node.value, str):
+        text = node.value.strip()
+        if needed in ("number", "integer") and _NUMBER.fullmatch(text):
+            return f"a number is needed here; write {shorten(text)} without quotes"
+        if needed == "boolean" and text.lower() in ("true", "false"):
+            return f"true or false is needed here; write {text.lower()} without quotes"
+    return f"{_NEEDED[needed]}; {what_it_is(node)}"
+
+
+def _wrong_word(node: Node, words: list[str]) -> str:
+    if not isinstance(node.value, str):
+        return f"{one_of(words)} is needed here; {what_it_is(node)}"
+    hint = suggestion(node.value, words)
+    known = f" Known: {', '.join(words)}" if hint.startswith("did you mean") else ""
+    return f"{in_quotes(shorten(node.value))} is not known here; {hint}{known}"
+
+
+def _wrong_constant(value: Any, node: Node) -> str:
+    if value == "none":
+        return f"none or a group of entries is needed here; {what_it_is(node)}"
+    if node.value == str(value):
+        return f"a number is needed here; write {value} without quotes"
+    return f"{_written(value)} is needed here; {what_it_is(node)}"
+
+
+def _wrong_form(schema: Mapping[str, Any], node: Node) -> str:
+    title = schema.get("title", "")
+    if title == "Date":
+        needed = "a date is needed here, written 2026-04-18 or 2026-04-18 14:30"
+    elif title == "File name":
+        needed = "a group of entries, or the name of a file that ends in .yaml, is needed here"
+    elif title == "File name, or none":
+        needed = "none, a group of entries, or the name of a file that ends in .yaml is needed here"
+    elif title == "File":
+        needed = "the name of a file that ends in .csv is needed here, such as " + example_of(schema)
+    elif title == "Position":
+        needed = "a position is written in small letters, digits and hyphens, such as " + example_of(schema)
+    elif "examples" in schema:
+        needed = "something such as " + example_of(schema) + " is needed here"
+    else:
+        needed = "this is not written as expected"
+    return f"{needed}; {what_it_is(node)}"
+
+
+def _out_of_range(name: str, schema: Mapping[str, Any], node: Node) -> str:
+    above = "exclusiveMinimum" in schema
+    least = schema["exclusiveMinimum"] if above else schema["minimum"]
+    between = f"more than {least:g} and at most" if above else f"from {least:g} to"
+    return f"{name} must be {between} {schema['maximum']:g}; {shorten(node.text)} is written"
+
+
+def _wrong_count(name: str, schema: Mapping[str, Any], node: Node) -> str:
+    if "minProperties" in schema:
+        return f"{name} is empty; write at least one entry, or leave it out"
+    least, most = schema.get("minItems", 0), schema.get("maxItems")
+    size = len(node.value) if isinstance(node.value, tuple) else 0
+    if least == most:
+        return f"{name} needs a list of {_COUNTS.get(least, str(least))}; this one has {size}"
+    if size < least:
+        return f"{name} holds an empty list; write at least one entry"
+    return f"{name} has {size} entries; at most {most} are read"
+
+
+def _name(error: Violation) -> str:
+    """The last key on the way to the value; for items of a list that of the list."""
+    names = [step for step in error.path if isinstance(step, str)]
+    return names[-1] if names else "this"
