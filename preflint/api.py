@@ -7,6 +7,7 @@ from preflint.aircraft.model import Aircraft, name, nut_points, rotor_place
 from preflint.aircraft.moment import Moment
 from preflint.engine.context import Context, unproven
 from preflint.engine.freshness import what_happened
+from preflint.engine.lasting import Lasting, read_lasting
 from preflint.engine.pack import Pack, Staling
 from preflint.engine.rule import Rule, Tolerance, figure, rule
 from preflint.findings.outcome import (
@@ -21,7 +22,7 @@ from preflint.places import Place
 __all__ = [
     "ADVISORY", "ANGLES", "CAUTION", "FIELD_CHECK", "HOVER_LOG", "INVERTED_LOAD", "NO_GO", "PACK_IN_PROPS_OFF",
     "PACK_UNPLUGGED", "PROPS_REMOVED", "RESTRAINED", "RIG_CHANGE", "Absent", "Aircraft", "Clear", "Context", "Field",
-    "Figure", "Finding", "Job", "Known", "Moment", "NotApplicable", "NotFitted", "Open", "Outcome", "Pack", "Place",
-    "Related", "Rule", "Staling", "Tolerance", "Unproven", "figure", "fitted", "name", "need", "nut_points", "positions",
+    "Figure", "Finding", "Job", "Known", "Lasting", "Moment", "NotApplicable", "NotFitted", "Open", "Outcome", "Pack", "Place",
+    "Related", "Rule", "Staling", "Tolerance", "Unproven", "figure", "fitted", "name", "need", "nut_points", "positions", "read_lasting",
     "records", "rotor", "rotor_place", "rule", "unproven", "what_happened",
 ]

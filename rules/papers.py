@@ -104,7 +104,7 @@ def deferral_expired(deferral: records.Deferral, on: Context) -> Outcome:
         deferred_defects:
           - {rule: freshness/first-flight, until: 2026-05-21, by: R. Ashdown, because: flight booked for Sunday}
 
-    It does not say how long a defect may be deferred; a club decides that.
+    It does not judge how long a defect may be deferred; a club decides that.
     """
     if not on.deferrable(deferral):
         return NotApplicable("it matches no finding that can be deferred")
@@ -145,7 +145,7 @@ def deferral_not_allowed(deferral: records.Deferral, on: Context) -> Outcome:
         deferred_defects:
           - {rule: freshness/first-flight, until: 2026-06-01, by: R. Ashdown, because: flight booked for Sunday}
 
-    It does not look whether the rule found anything.
+    It does not check whether the rule found anything.
     """
     wanted = deferral.rule.value
     severity = _severity(wanted, on)

@@ -1,0 +1,208 @@
+"""The order of things: entries from the future, current before interference, the first flight after work."""
+
+from collections.abc import Sequence
+
+from preflint.api import (
+    ADVISORY,
+    CAUTION,
+    INVERTED_LOAD,
+    Aircraft,
+    Clear,
+    Context,
+    Finding,
+    Job,
+    NotApplicable,
+    Outcome,
+    Place,
+    Related,
+    Rule,
+    Unproven,
+    records,
+    rule,
+    what_happened,
+)
+
+_NO_WORK = frozenset({"flown", "stored"})
+
+FIRST_FLIGHT = (
+    "Open ground, everyone behind the pilot, low and short; pack unplugged before you touch a nut or a motor. "
+    "Local rules and site officers come first."
+)
+
+
+@rule(
+    "freshness/future-entry",
+    each="aircraft",
+    severity=CAUTION,
+    job=Job.RECORD,
+    precaution="Pack unplugged while it is not known what was done to the aircraft.",
+    source="common practice, no source",
+)
+def future_entry(aircraft: Aircraft, on: Context) -> Outcome:
+    """Is anything dated after the day judged at?
+
+    A date in the future is a slip of the pen, or a plan written down as done. Work from the future counts as done, so
+    what it touches is unproven; a record from the future does not count at all.
+
+    Fails (judged on 2026-05-21):
+
+        logbook:
+          - {date: 2026-06-09, kind: replaced, part: motor, at: rear-left}
+
+    Passes:
+
+        logbook:
+          - {date: 2026-05-09, kind: replaced, part: motor, at: rear-left}
+
+    It does not check that a date in the past is the right one.
+    """
+    ahead: list[tuple[str, records.Dated]] = [
+        (what_happened(entry), entry) for entry in aircraft.logbook if entry.date.value.date > on.judged_on
+    ]
+    for kind in aircraft.records.kinds():
+        for record in aircraft.records.of_kind(kind):
+            if record.date.value.date > on.judged_on:
+                ahead.append((f"{kind.replace('_', ' ')} of {record.date.value}", record))
+    if not ahead:
+        return Clear(f"nothing is dated after {on.judged_on}")
+    ahead.sort(key=lambda item: (*item[1].date.value.latest, item[0]))
+    named = ", ".join(f"{words} (line {entry.date.place.line})" for words, entry in ahead)
+    return Finding(
+        ahead[0][1].date.place,
+        f"dated after {on.judged_on}, the day judged at: {named}",
+        "work from the future counts as done, and a record from the future does not count",
+        "correct the date, or take the entry out until it is done",
+        tuple(Related(entry.date.place, words) for words, entry in ahead[1:]),
+    )
+
+
+@rule(
+    "freshness/current-before-interference",
+    each="aircraft",
+    severity=CAUTION,
+    job=Job.INTERFERENCE,
+    precaution=INVERTED_LOAD,
+    source="common practice, no source (interference is measured after the current is calibrated)",
+)
+def current_before_interference(aircraft: Aircraft, on: Context) -> Outcome:
+    """Was the current calibrated before the interference was measured?
+
+    An interference offset is field per *indicated* ampere. Calibrating the current afterwards changes what an
+    indicated ampere is, and the offset in the flight controller with it, by the same ratio.
+
+    Fails:
+
+        records:
+          interference_run:   [{date: 2026-04-18, file: logs/run.csv}]
+          current_comparison: [{date: 2026-04-19, columns: [indicated_a, reference_a], rows: [[0, 0], [20, 21]]}]
+
+    Passes:
+
+        records:
+          current_comparison: [{date: 2026-04-18 14:00, columns: [indicated_a, reference_a], rows: [[0, 0], [20, 21]]}]
+          interference_run:   [{date: 2026-04-18 15:00, file: logs/run.csv}]
+
+    It does not check whether the scale changed: the interference rules compare the settings in force.
+    """
+    if aircraft.relies_on("compass") is False:
+        return NotApplicable("the aircraft does not rely on a compass")
+    run = _latest(aircraft.records.interference_run, on)
+    if run is None:
+        return NotApplicable("no interference run is recorded")
+    current = _latest(aircraft.records.current_comparison, on)
+    if current is None:
+        return Unproven(
+            "absent",
+            run.date.place,
+            "no current comparison is recorded that the interference run could come after",
+            "compare the indicated current with a clamp meter, then log the interference run again",
+        )
+    later = run.date.value.after(current.date.value)
+    related = (Related(current.date.place, f"current comparison of {current.date.value}"),)
+    if later is None:
+        return Unproven(
+            "order-open",
+            run.date.place,
+            f"which came first on {run.date.value.date}, the interference run or the current comparison, is not recorded",
+            "write the time of day in both entries; if the interference run came first, log it again",
+            f"interference run {run.date.value}, current comparison {current.date.value}",
+            related,
+        )
+    if later:
+        return Clear(f"interference run {run.date.value}, after the current comparison of {current.date.value}")
+    return Finding(
+        run.date.place,
+        f"the interference run of {run.date.value} is older than the current comparison of {current.date.value}",
+        "an interference offset is field per indicated ampere, and the comparison may have changed what one is",
+        "log the interference run again, with the current scale that is set now",
+        related,
+    )
+
+
+@rule(
+    "freshness/first-flight",
+    each="aircraft",
+    severity=ADVISORY,
+    job=Job.LAST_LOOK,
+    precaution=FIRST_FLIGHT,
+    source="common practice, no source (test flight after maintenance)",
+)
+def first_flight(aircraft: Aircraft, on: Context) -> Outcome:
+    """Is the next flight the first one, or the first after work?
+
+    What is wrong after work shows in the first minute: a hot motor, a nut that walks, a drift. So the first flight is
+    a low hover, and a look afterwards. The logbook tells: work since the last entry `flown`, or no such entry at all.
+    On one day without times of day the flight is not counted as later.
+
+    Fails:
+
+        logbook:
+          - {date: 2026-05-01, kind: flown}
+          - {date: 2026-05-09, kind: replaced, part: motor, at: rear-left}
+
+    Passes:
+
+        logbook:
+          - {date: 2026-05-09, kind: replaced, part: motor, at: rear-left}
+          - {date: 2026-05-10, kind: flown}
+
+    It does not judge the work itself, nor how long that flight was.
+    """
+    flights = [e for e in aircraft.logbook if e.kind.value == "flown" and e.date.value.date <= on.judged_on]
+    if not flights:
+        return _reminder(aircraft.about.place, "this is a maiden flight: no flight is in the logbook", "no entry `flown`", ())
+    last = max(flights, key=lambda e: e.date.value.latest)
+    since = [e for e in aircraft.logbook if e.kind.value not in _NO_WORK and not _flown_after(e, flights)]
+    if not since:
+        return Clear(f"flown on {last.date.value}, after all work in the logbook")
+    since.sort(key=lambda e: (*e.date.value.latest, what_happened(e)))
+    done = ", ".join(f"{what_happened(e)} (line {e.date.place.line})" for e in since)
+    return _reminder(
+        since[-1].date.place,
+        f"this is the first flight after work: {done}",
+        f"last flown on {last.date.value}",
+        (Related(last.date.place, f"flown on {last.date.value}"),),
+    )
+
+
+def _flown_after(work: records.LogEntry, flights: list[records.LogEntry]) -> bool:
+    return any(flight.date.value.after(work.date.value) for flight in flights)
+
+
+def _reminder(place: Place, message: str, evidence: str, related: tuple[Related, ...]) -> Finding:
+    return Finding(
+        place,
+        message,
+        evidence,
+        "hover low and short; land at once if one motor is hot or anything drifts; afterwards, pack unplugged, feel every "
+        "nut and the temperature of every motor, then write `flown` in the logbook",
+        related,
+    )
+
+
+def _latest(of_kind: Sequence[records.Dated], on: Context) -> records.Dated | None:
+    past = sorted((r for r in of_kind if r.date.value.date <= on.judged_on), key=lambda r: r.date.value.latest)
+    return past[-1] if past else None
+
+
+RULES: tuple[Rule, ...] = (future_entry, current_before_interference, first_flight)
