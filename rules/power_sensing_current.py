@@ -1,0 +1,253 @@
+"""Does the display's current mean anything?"""
+
+import math
+from collections.abc import Iterator
+
+import numpy as np
+
+from preflint.api import (
+    NO_GO,
+    Aircraft,
+    Clear,
+    Context,
+    Figure,
+    Finding,
+    Job,
+    Known,
+    NotApplicable,
+    NotFitted,
+    Open,
+    Outcome,
+    Related,
+    Tolerance,
+    Unproven,
+    figure,
+    need,
+    records,
+    rule,
+    unproven,
+)
+
+from .power_sensing_draw import (
+    ANY_LOADED_RUN,
+    LOAD_COVERAGE,
+    PRECAUTION_OF_ROUTE,
+    ROUTES,
+    hover_current_a,
+    latest,
+)
+from .power_sensing_fit import Comparison, Judged, compare, meter_in_words, settling, worst
+
+CURRENT_SCALE = Tolerance(
+    "current_scale_percent",
+    "%",
+    5.0,
+    "lower",
+    "common practice, no source",
+    "relative error of the indicated current",
+)
+CURRENT_ZERO = Tolerance(
+    "current_zero_prior_a",
+    "A",
+    1.0,
+    "higher",
+    "common practice, no source",
+    "standard uncertainty of the display's zero before any reading",
+)
+HALF_THROTTLE_PERCENT = 50.0
+NO_CURRENT_A = 0.5  # with the motors still only the electronics draw
+HOW = f"read display and meter at the same moment, with the motors still and at hover current or more; load: {ROUTES}"
+
+
+def _record(on: Context) -> tuple[records.CurrentComparison, Open | None]:
+    return latest(on, "current_comparison", on.aircraft.records.current_comparison, HOW, ANY_LOADED_RUN)
+
+
+@figure("current-scale")
+def current_figures(on: Context) -> Iterator[Figure]:
+    """Gain and zero by three fits, as the settings in force showed it, and the settings that follow."""
+    record, _ = _record(on)
+    comparison = compare(record, "a", on.limit(CURRENT_ZERO))
+    for fit in comparison.fits:
+        yield Figure("current_gain", fit.fit, fit.gain.value, fit.gain.u, "1", None, record.place)
+        yield Figure("current_zero_a", fit.fit, fit.zero.value, fit.zero.u, "A", None, record.place)
+    sensor = record.in_force.sensor_mv_per_a
+    if isinstance(sensor, Known):
+        zero, gain = comparison.judging.zero, comparison.judging.gain
+        scale = sensor.value / gain.value
+        yield Figure(
+            "corrected_sensor_mv_per_a", None, scale, scale * gain.u / gain.value, "mV/A", None, record.place
+        )
+        if isinstance(record.in_force.zero_mv, Known):
+            corrected = record.in_force.zero_mv.value - zero.value * scale
+            yield Figure(
+                "corrected_zero_mv", None, corrected, _u_zero_mv(comparison, scale), "mV", None, record.place
+            )
+
+
+def _u_zero_mv(comparison: Comparison, scale: float) -> float:
+    """Of zero_mv - zero·scale, where scale = sensor_mv_per_a / gain; the covariance of zero and gain counts."""
+    fit = comparison.judging
+    slope = scale * np.array([1.0, -fit.zero.value / fit.gain.value])
+    return math.sqrt(max(0.0, float(slope @ (fit.covariance_rows + fit.covariance_common) @ slope)))
+
+
+@rule(
+    "power_sensing/current-scale",
+    each="aircraft",
+    severity=NO_GO,
+    job=Job.POWER_SENSING,
+    needed_for_flight=True,
+    precaution=ANY_LOADED_RUN,
+    source="guard bands on both sides after JCGM 106:2012; the limit is common practice, no source",
+    tolerances=(CURRENT_SCALE, CURRENT_ZERO, LOAD_COVERAGE),
+)
+def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
+    """Does the display show the current that a meter shows?
+
+    The charge used is counted from this number, and the compass's interference offset stands on it. Where it
+    reads low, more is drawn than counted, and the pack is empty early.
+
+    Reasoning: as for voltage-scale, with a zero known beforehand to be 0 A within ``current_zero_prior_a``;
+    judged at hover current and at the highest reading against ``current_scale_percent``. Amperes shown are
+    (input mV - zero_mv) / sensor_mv_per_a, so the scale goes the other way from the gain:
+    sensor_mv_per_a' = in force / gain, zero_mv' = zero_mv - zero × sensor_mv_per_a / gain.
+    A reading with no current must be there, and one at ``load_coverage_percent`` of hover current or more, or
+    at half throttle under load. Where settings were changed since, the readings are converted: that can show
+    an error, never that all is well.
+
+    Fails:
+
+        power_sensing: {sensor_mv_per_a: 26.4, zero_mv: 512}
+        records:
+          current_comparison:
+            - date: 2026-04-18
+              route: restrained
+              in_force: {sensor_mv_per_a: 26.4, zero_mv: 512}
+              reference: {instrument: clamp meter, accuracy_percent: 1.5, resolution_a: 0.1}
+              columns: [throttle_percent, indicated_a, reference_a]
+              rows: [[0, 0.0, 0.0], [35, 7.9, 9.0], [55, 18.8, 21.4]]
+
+    Passes:
+
+        power_sensing: {sensor_mv_per_a: 26.4, zero_mv: 512}
+        records:
+          current_comparison:
+            - date: 2026-04-18
+              route: restrained
+              in_force: {sensor_mv_per_a: 26.4, zero_mv: 512}
+              reference: {instrument: clamp meter, accuracy_percent: 1.5, resolution_a: 0.1}
+              columns: [throttle_percent, indicated_a, reference_a]
+              rows: [[0, 0.1, 0.0], [35, 8.8, 9.0], [55, 20.9, 21.4]]
+
+    Not checked: whether the clamp sits around one lead only, and what a hall sensor drifts with temperature.
+    """
+    if isinstance(aircraft.power_sensing, NotFitted):
+        return NotApplicable("no power sensing is fitted")
+    settings = need(aircraft.power_sensing).value
+    record, left_open = _record(on)
+    sensor, zero = need(settings.sensor_mv_per_a), need(settings.zero_mv)
+    sensor_then, zero_then = need(record.in_force.sensor_mv_per_a), need(record.in_force.zero_mv)
+    scale = sensor_then.value / sensor.value
+    shift = (zero_then.value - zero.value) / sensor.value
+    fits = compare(record, "a", on.limit(CURRENT_ZERO), scale, shift)
+    limit = on.limit(CURRENT_SCALE) / 100
+    top = float(np.max(fits.reference))
+    hover = _hover(on)
+    judged = [fits.judge(at, limit) for at in (top if isinstance(hover, Open) else hover[0], top)][
+        isinstance(hover, Open) :
+    ]
+    one = worst(judged)
+    evidence = _evidence(record, sensor_then.value, zero_then.value, fits, judged)
+    precaution = (
+        PRECAUTION_OF_ROUTE[record.route.value] if isinstance(record.route, Known) else ANY_LOADED_RUN
+    )
+    related = (Related(record.place, f"the readings of {record.date.value}"),)
+    changed = (sensor.value, zero.value) != (sensor_then.value, zero_then.value)
+    if one.decision == "found":
+        right = sensor.value / fits.judging.gain.value
+        right_zero = zero.value - fits.judging.zero.value * right
+        remedy = f"set sensor_mv_per_a to {right:.4g} and zero_mv to {right_zero:.4g}, then compare again under load"
+        return Finding(sensor.place, _message(one, changed), evidence, remedy, related, precaution)
+    if left_open:
+        raise left_open
+    if changed:
+        wrong = sensor if sensor.value != sensor_then.value else zero
+        message = (
+            f"sensor_mv_per_a is {sensor.value:g} and zero_mv {zero.value:g}, but the readings were taken with "
+            f"{sensor_then.value:g} and {zero_then.value:g}"
+        )
+        return Unproven(
+            "stale",
+            wrong.place,
+            message,
+            f"compare again with the settings installed: {HOW}",
+            evidence,
+            related,
+            precaution,
+        )
+    if one.decision == "uncertain":
+        message = (
+            f"{_direction(one)} amperes by {100 * abs(one.error):.1f} % ± {100 * one.expanded:.1f} % at {one.at:.1f} A: "
+            f"too uncertain to tell from {100 * limit:g} %"
+        )
+        return Unproven(
+            "uncertain", record.place, message, settling(one, limit), evidence, precaution=precaution
+        )
+    _covered(record, fits, hover, on.limit(LOAD_COVERAGE) / 100)
+    return Clear(evidence)
+
+
+def _hover(on: Context) -> tuple[float, str] | Open:
+    try:
+        return hover_current_a(on)
+    except Open as end:
+        return end
+
+
+def _covered(
+    record: records.CurrentComparison, fits: Comparison, hover: tuple[float, str] | Open, share: float
+) -> None:
+    """Ends the rule as unproven where the readings do not reach from no current to that of flight."""
+    how = HOW
+    lowest, top = float(np.min(fits.reference)), float(np.max(fits.reference))
+    if lowest > NO_CURRENT_A:
+        message = f"the lowest reading is {lowest:.1f} A: there is none with the motors still, so the zero is not known"
+        raise unproven(record.place, message, f"add a reading with the motors still; {how}")
+    table = need(record.table).value
+    throttle = float(np.max(table.column("throttle_percent"))) if "throttle_percent" in table.columns else 0.0
+    if throttle >= HALF_THROTTLE_PERCENT:
+        return
+    if isinstance(hover, Open):
+        message = f"the highest reading is {top:.1f} A; whether that is flight's current is not known: {hover.unproven.message}"
+        raise unproven(
+            record.place, message, f"note throttle_percent with the readings, or: {hover.unproven.how}"
+        )
+    if top < share * hover[0]:
+        message = f"the highest reading is {top:.1f} A, but hover draws {hover[0]:.1f} A ({hover[1]})"
+        raise unproven(record.place, message, how)
+
+
+def _direction(one: Judged) -> str:
+    return "the display over-reads" if one.error > 0 else "the display under-reads"
+
+
+def _message(one: Judged, changed: bool) -> str:
+    size = f"{100 * abs(one.error):.1f} % ± {100 * one.expanded:.1f} % at {one.at:.1f} A"
+    used = 1000 / (1 + one.error) if one.error > -1 else float("inf")
+    means = f"when it has counted 1000 mAh, {used:.0f} are used"
+    as_set = " with the settings installed" if changed else ""
+    return f"{_direction(one)} amperes by {size}{as_set}: {means}"
+
+
+def _evidence(
+    record: records.CurrentComparison, sensor: float, zero: float, fits: Comparison, judged: list[Judged]
+) -> str:
+    errors = " and ".join(
+        f"{100 * one.error:+.1f} % ± {100 * one.expanded:.1f} % at {one.at:.1f} A" for one in judged
+    )
+    return (
+        f"{len(fits.reference)} readings of {record.date.value} against {meter_in_words(record, 'a')}, "
+        f"sensor_mv_per_a {sensor:g} and zero_mv {zero:g} in force; reference = zero + gain × indicated: "
+        f"{fits.in_words('a')}; error of indication {errors}"
+    )

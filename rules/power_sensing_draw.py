@@ -1,0 +1,128 @@
+"""How much current flows at hover and at full throttle, and between which voltages a pack lives."""
+
+from collections.abc import Iterable
+from typing import TypeVar
+
+import numpy as np
+
+from preflint.api import (
+    HOVER_LOG,
+    INVERTED_LOAD,
+    RESTRAINED,
+    Absent,
+    Aircraft,
+    Context,
+    Known,
+    Open,
+    Tolerance,
+    fitted,
+    need,
+    records,
+    unproven,
+)
+
+D = TypeVar("D", bound=records.Dated)
+
+# V a cell: end of discharge, full charge. LiPo: common practice; the others: common practice, from memory.
+CELL_WINDOW_V = {"lipo": (3.0, 4.20), "lipo-hv": (3.0, 4.35), "li-ion": (2.5, 4.20), "life": (2.5, 3.65)}
+
+LOAD_COVERAGE = Tolerance(
+    "load_coverage_percent",
+    "%",
+    90.0,
+    "higher",
+    "common practice, no source",
+    "how much of the hover current the highest reading under load must reach",
+)
+
+PRECAUTION_OF_ROUTE = {"inverted-load": INVERTED_LOAD, "restrained": RESTRAINED, "hover-log": HOVER_LOG}
+ROUTES = "tied down in the flight rig (restrained), with every prop exchanged and turned over (inverted-load), or from a hover-log"
+# The hazards of all three, for where the route is still open; what the first two share is said once.
+ANY_LOADED_RUN = " ".join([RESTRAINED, INVERTED_LOAD[INVERTED_LOAD.index("Inverted rig:") :], HOVER_LOG])
+
+_QUIET_WORK = frozenset({"settings-changed", "flown", "stored"})
+
+
+def pack_window_v(pack: fitted.Pack) -> tuple[float, float]:
+    """Lowest and full voltage of a pack. Ends the rule as unproven where cells or chemistry are missing."""
+    cells = need(pack.cells).value
+    low, full = CELL_WINDOW_V[need(pack.chemistry).value]
+    return cells * low, cells * full
+
+
+def hover_current_a(on: Context) -> tuple[float, str]:
+    """Current at hover, as the settings installed show it, and in words where it is from.
+
+    The latest hover record that speaks, else the thrust stand at each rotor's share of the take-off mass.
+    """
+    aircraft = on.aircraft
+    how = "hover steadily and note the mean current, or measure thrust and current of one motor on a stand"
+    try:
+        hover = on.freshest(
+            "hover", aircraft.records.hover, how, covers=lambda r: isinstance(r.mean_current_a, Known)
+        )
+    except Open as end:
+        if not aircraft.records.thrust_stand:
+            if end.unproven.cause == "absent":
+                message = "the hover current is not known: neither a hover nor a thrust stand is recorded"
+                raise unproven(aircraft.records.place, message, how) from None
+            raise
+        return _by_thrust_stand(on, how)
+    shown = need(hover.mean_current_a).value
+    return shown * _rescaled(aircraft, hover.in_force), f"hover of {hover.date.value}"
+
+
+def _rescaled(aircraft: Aircraft, then: records.InForce) -> float:
+    """Amperes shown now for each ampere shown then: the sensor's millivolts are the same."""
+    settings = aircraft.power_sensing
+    if not isinstance(settings, Known) or isinstance(settings.value.sensor_mv_per_a, Absent):
+        return 1.0
+    if isinstance(then.sensor_mv_per_a, Absent):
+        return 1.0
+    return then.sensor_mv_per_a.value / settings.value.sensor_mv_per_a.value
+
+
+def _by_thrust_stand(on: Context, how: str) -> tuple[float, str]:
+    aircraft = on.aircraft
+    stand = on.freshest("thrust_stand", aircraft.records.thrust_stand, how)
+    table = need(stand.table).value
+    mass_g = need(aircraft.about.takeoff_mass_g).value
+    share_g = mass_g / len(aircraft.rotors)
+    order = np.argsort(table.column("thrust_g"))
+    thrust, current = table.column("thrust_g")[order], table.column("current_a")[order]
+    if not thrust[0] <= share_g <= thrust[-1]:
+        message = f"the thrust stand goes from {thrust[0]:.0f} to {thrust[-1]:.0f} g, but at hover each rotor lifts {share_g:.0f} g"
+        raise unproven(stand.place, message, "measure thrust and current on both sides of the hover thrust")
+    each_a = float(np.interp(share_g, thrust, current))
+    return each_a * len(aircraft.rotors), f"thrust stand of {stand.date.value} at {share_g:.0f} g a rotor"
+
+
+def full_current_a(aircraft: Aircraft) -> float:
+    """The draw of all motors together at full throttle. Ends the rule as unproven where one is missing."""
+    return sum(need(rotor.motor.full_throttle_draw_a).value for rotor in aircraft.rotors)
+
+
+def latest(
+    on: Context, kind: str, of_kind: Iterable[D], how: str, precaution: str | None = None
+) -> tuple[D, Open | None]:
+    """The freshest record; where only settings were changed since, it comes with what that leaves open.
+
+    Settings can be converted by their ratio, so such a record can still show that something is wrong,
+    never that it is right.
+    """
+    of_kind = tuple(of_kind)
+    try:
+        return on.freshest(kind, of_kind, how, precaution=precaution), None
+    except Open as end:
+        usable = [record for record in of_kind if record.date.value.date <= on.judged_on]
+        if not usable:
+            raise
+        last = sorted(usable, key=lambda record: record.date.value.latest)[-1]
+        work_since = {
+            entry.kind.value
+            for entry in on.aircraft.logbook
+            if entry.date.value.after(last.date.value) is not False
+        }
+        if not work_since or not work_since <= _QUIET_WORK:
+            raise
+        return last, end

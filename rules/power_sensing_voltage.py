@@ -1,0 +1,211 @@
+"""Does the display's voltage mean anything?"""
+
+from collections.abc import Iterator
+
+import numpy as np
+
+from preflint.api import (
+    NO_GO,
+    PACK_IN_PROPS_OFF,
+    Aircraft,
+    Clear,
+    Context,
+    Figure,
+    Finding,
+    Job,
+    Known,
+    NotApplicable,
+    NotFitted,
+    Open,
+    Outcome,
+    Related,
+    Tolerance,
+    Unproven,
+    figure,
+    need,
+    records,
+    rule,
+    unproven,
+)
+
+from .power_sensing_draw import latest, pack_window_v
+from .power_sensing_fit import Comparison, Judged, compare, meter_in_words, settling, worst
+
+VOLTAGE_SCALE = Tolerance(
+    "voltage_scale_percent",
+    "%",
+    1.0,
+    "lower",
+    "common practice, no source",
+    "relative error of the indicated pack voltage; 1 % of 3.5 V is 35 mV a cell",
+)
+VOLTAGE_ZERO = Tolerance(
+    "voltage_zero_prior_v",
+    "V",
+    0.05,
+    "higher",
+    "common practice, no source",
+    "standard uncertainty of the display's zero before any reading: some millivolts at the input times the divider",
+)
+HOW = "pack plugged in, motors still: read the display and a meter at the same moment, at two or more pack voltages"
+
+
+def _record(on: Context) -> tuple[records.VoltageComparison, Open | None]:
+    return latest(on, "voltage_comparison", on.aircraft.records.voltage_comparison, HOW)
+
+
+@figure("voltage-scale")
+def voltage_figures(on: Context) -> Iterator[Figure]:
+    """Gain and zero by three fits, as the settings in force showed it, and the setting that follows."""
+    record, _ = _record(on)
+    fits = compare(record, "v", on.limit(VOLTAGE_ZERO)).fits
+    for fit in fits:
+        yield Figure("voltage_gain", fit.fit, fit.gain.value, fit.gain.u, "1", None, record.place)
+        yield Figure("voltage_zero_v", fit.fit, fit.zero.value, fit.zero.u, "V", None, record.place)
+    if isinstance(record.in_force.divider_ratio, Known):
+        ratio, gain = record.in_force.divider_ratio.value, fits[0].gain
+        yield Figure(
+            "corrected_divider_ratio", None, ratio * gain.value, ratio * gain.u, "1", None, record.place
+        )
+
+
+@rule(
+    "power_sensing/voltage-scale",
+    each="aircraft",
+    severity=NO_GO,
+    job=Job.POWER_SENSING,
+    needed_for_flight=True,
+    precaution=PACK_IN_PROPS_OFF,
+    source="guard bands on both sides after JCGM 106:2012; the limit is common practice, no source",
+    tolerances=(VOLTAGE_SCALE, VOLTAGE_ZERO),
+)
+def voltage_scale(aircraft: Aircraft, on: Context) -> Outcome:
+    """Does the display show the pack voltage that a meter shows?
+
+    Every warning and every landing at low voltage hangs on this number. Where it reads high, the pack is
+    emptier than it looks, and the motors stop in the air.
+
+    Reasoning: reference = zero + gain × indicated, fitted with a zero known beforehand to be 0 within
+    ``voltage_zero_prior_v``. Error of indication e = (indicated - true) / true, at the full and the lowest
+    voltage of every pack. The meter's accuracy a is one error common to all its readings: it enters once, as
+    a/√3, and more rows do not lessen it. With U at 95 %: found if |e| - U is above ``voltage_scale_percent``,
+    clear if |e| + U is not, otherwise too uncertain to tell. The setting to enter is the divider_ratio in
+    force × the gain with the zero held at 0, since this setting knows no zero.
+
+    Where divider_ratio was changed since the comparison, the readings are converted by the ratio. That can
+    show a correction that was entered the wrong way round; it never shows that all is well.
+
+    Fails:
+
+        power_sensing: {divider_ratio: 14.6}
+        records:
+          voltage_comparison:
+            - date: 2026-04-18
+              in_force: {divider_ratio: 14.6}
+              loaded: false
+              reference: {instrument: meter, accuracy_percent: 0.5, resolution_v: 0.01}
+              columns: [indicated_v, reference_v]
+              rows: [[15.12, 15.46]]
+
+    Passes:
+
+        power_sensing: {divider_ratio: 14.6}
+        records:
+          voltage_comparison:
+            - date: 2026-04-18
+              in_force: {divider_ratio: 14.6}
+              loaded: false
+              reference: {instrument: meter, accuracy_percent: 0.5, resolution_v: 0.01}
+              columns: [indicated_v, reference_v]
+              rows: [[15.45, 15.46]]
+
+    Not checked: whether the meter is as good as recorded, and the single cells.
+    """
+    if isinstance(aircraft.power_sensing, NotFitted):
+        return NotApplicable("no power sensing is fitted")
+    settings = need(aircraft.power_sensing).value
+    record, left_open = _record(on)
+    if need(record.loaded).value and not need(record.same_terminals).value:
+        message = "motors ran and the meter was not at the terminals that the aircraft senses: the drop in the leads is in the readings"
+        raise unproven(record.place, message, f"{HOW}, or with the meter at the same terminals")
+    installed, in_force = need(settings.divider_ratio), need(record.in_force.divider_ratio)
+    ratio = installed.value / in_force.value
+    fits = compare(record, "v", on.limit(VOLTAGE_ZERO), ratio)
+    limit = on.limit(VOLTAGE_SCALE) / 100
+    window = _known_window(aircraft) or (float(np.min(fits.reference)), float(np.max(fits.reference)))
+    judged = [fits.judge(at, limit) for at in window if at > 0]
+    one = worst(judged)
+    evidence = _evidence(record, in_force.value, fits, judged)
+    related = (Related(record.place, f"the readings of {record.date.value}"),)
+    if one.decision == "found":
+        right = installed.value * fits.fits[0].gain.value
+        return Finding(
+            installed.place,
+            _message(aircraft, one, ratio, in_force.value),
+            evidence,
+            f"set divider_ratio to {right:.5g}, then compare again",
+            related,
+        )
+    if left_open:
+        raise left_open
+    if ratio != 1:
+        message = f"divider_ratio is {installed.value:g}, but the readings were taken with {in_force.value:g}"
+        how = f"compare again with the setting installed: {HOW}"
+        return Unproven("stale", installed.place, message, how, evidence, related)
+    if one.decision == "uncertain":
+        message = (
+            f"{_direction(one)} volts by {100 * abs(one.error):.2f} % ± {100 * one.expanded:.2f} % at {one.at:.2f} V: "
+            f"too uncertain to tell from {100 * limit:g} %"
+        )
+        return Unproven("uncertain", record.place, message, settling(one, limit), evidence)
+    if _known_window(aircraft) is None:
+        if not aircraft.packs:
+            raise unproven(
+                aircraft.place,
+                "no pack is recorded, so full and lowest voltage are not known",
+                "write down cells and chemistry of each pack",
+            )
+        for pack in aircraft.packs:
+            pack_window_v(pack)
+    return Clear(evidence)
+
+
+def _known_window(aircraft: Aircraft) -> tuple[float, float] | None:
+    """Lowest and full voltage over all packs; None where a pack does not say."""
+    packs = aircraft.packs
+    if not packs or not all(isinstance(p.cells, Known) and isinstance(p.chemistry, Known) for p in packs):
+        return None
+    windows = [pack_window_v(pack) for pack in packs]
+    return min(low for low, _ in windows), max(full for _, full in windows)
+
+
+def _direction(one: Judged) -> str:
+    return "the display over-reads" if one.error > 0 else "the display under-reads"
+
+
+def _message(aircraft: Aircraft, one: Judged, ratio: float, in_force: float) -> str:
+    size = f"{100 * abs(one.error):.2f} % ± {100 * one.expanded:.2f} % at {one.at:.2f} V"
+    cells = {pack.cells.value for pack in aircraft.packs if isinstance(pack.cells, Known)}
+    a_cell = f" ({1000 * abs(one.error) * one.at / max(cells):.0f} mV a cell)" if len(cells) == 1 else ""
+    means = (
+        "the pack is emptier than shown"
+        if one.error > 0
+        else "the pack is fuller than shown, and warnings come early"
+    )
+    as_set = (
+        "" if ratio == 1 else f" with the divider_ratio installed (the readings were taken with {in_force:g})"
+    )
+    return f"{_direction(one)} volts by {size}{a_cell}{as_set}: {means}"
+
+
+def _evidence(
+    record: records.VoltageComparison, in_force: float, fits: Comparison, judged: list[Judged]
+) -> str:
+    rows = len(fits.reference)
+    errors = " and ".join(
+        f"{100 * one.error:+.2f} % ± {100 * one.expanded:.2f} % at {one.at:.2f} V" for one in judged
+    )
+    return (
+        f"{rows} {'reading' if rows == 1 else 'readings'} of {record.date.value} against {meter_in_words(record, 'v')}, "
+        f"divider_ratio {in_force:g} in force; reference = zero + gain × indicated: {fits.in_words('v')}; error of indication {errors}"
+    )
