@@ -16,8 +16,8 @@ from preflint.findings.deferral import Deferred, deferred
 from preflint.findings.result import Result, Verdict, verdict
 from preflint.load.limits import MAX_YAML_BYTES
 from preflint.load.node import Node
+from preflint.load.readings import read_readings
 from preflint.load.shared import merge, resolve
-from preflint.load.table import Table, read_table
 from preflint.load.tree import Tree
 from preflint.load.yaml_events import load_yaml
 
@@ -47,7 +47,7 @@ def inspect_manifest(
     policy = policy_of(tree)
     manifest = tree.name(path)
     document = read_document(tree, manifest)
-    aircraft = build(document, lambda record, wanted: _table(tree, manifest, record, wanted), merge)
+    aircraft = build(document, lambda record, wanted: read_readings(tree, record, wanted), merge)
     judgement = judge(aircraft, judged_on, registry, limits or {})
     overall = verdict(judgement.results)
     if judgement.broken and overall != "no-go":
@@ -67,14 +67,3 @@ def read_document(tree: Tree, manifest: str) -> Node:
     if problems := check_manifest(document):
         raise NotRead(manifest, problems)
     return document
-
-
-def _table(tree: Tree, manifest: str, record: Node, wanted: tuple[str, ...]) -> Table | None:
-    entries = record.value
-    if not isinstance(entries, Mapping):
-        return None
-    if "file" in entries:
-        return read_table(tree, tree.resolve(manifest, str(entries["file"].value)), wanted)
-    if "rows" in entries and "columns" in entries:
-        return Table.from_nodes(entries["columns"], entries["rows"])
-    return None

@@ -101,7 +101,7 @@ class VoltageComparison(Dated):
 class CurrentComparison(Dated):
     """Columns ``throttle_percent`` (optional), ``indicated_a`` and ``reference_a``."""
 
-    COLUMNS: ClassVar[tuple[str, ...]] = ("indicated_a", "reference_a")
+    COLUMNS: ClassVar[tuple[str, ...]] = ("throttle_percent?", "indicated_a", "reference_a")
     pack: Field[str] = learn("write the label of the pack that was plugged in")
     route: Field[Route] = learn("say how the load was made: inverted-load, restrained or hover-log")
     in_force: InForce = learn("")
@@ -114,7 +114,7 @@ class InterferenceRun(Dated):
     """Columns ``time_s throttle_percent current_a`` and the field ``field_x_ut field_y_ut field_z_ut`` (or ``_mgauss``)."""
 
     COLUMNS: ClassVar[tuple[str, ...]] = (
-        "current_a", "field_x_ut|field_x_mgauss", "field_y_ut|field_y_mgauss", "field_z_ut|field_z_mgauss",
+        "time_s?", "throttle_percent?", "current_a", "field_x_ut|field_x_mgauss", "field_y_ut|field_y_mgauss", "field_z_ut|field_z_mgauss",
     )
     route: Field[Route] = learn("say how the load was made: inverted-load, restrained or hover-log")
     field_is: Field[Literal["raw", "compensated"]] = learn("say whether the logged field already had the offset added")
@@ -211,7 +211,7 @@ class RangeTest(Dated):
 class ThrustStand(Dated):
     """One motor with its prop on a stand: columns ``throttle_percent thrust_g current_a voltage_v`` and ``rpm``."""
 
-    COLUMNS: ClassVar[tuple[str, ...]] = ("thrust_g", "current_a", "voltage_v")
+    COLUMNS: ClassVar[tuple[str, ...]] = ("throttle_percent?", "thrust_g", "current_a", "voltage_v", "rpm?")
     at: Field[str] = learn("say which rotor it was")
     table: Field[Table] = learn("measure thrust, current and voltage on a stand in steps of throttle")
 
