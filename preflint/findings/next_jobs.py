@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class NextJob:
-    """One job. ``results`` are the findings and open questions that it settles, ``at`` the places it is done at."""
+    """One job: ``results`` are the findings and open questions that it settles, ``at`` the rotors or packs."""
 
     stage: Job
     do: str
@@ -43,9 +43,9 @@ class NextJob:
 def next_jobs(inspected: "Inspected") -> tuple[NextJob, ...]:
     """Every job once, in order.
 
-    First come those between the aircraft and a flight without reserve (what flight needs, and cautions), then the
-    rest; in both by stage, so that nobody fits a prop twice. A record that went stale is measured again once,
-    however many rules wait for it.
+    First come those between the aircraft and a flight without reserve (what flight needs, and cautions), then
+    the rest; in both by stage, so that nobody fits a prop twice. A record that went stale is measured again
+    once, however many rules wait for it.
     """
     positions = inspected.aircraft.positions
     groups: dict[Hashable, list[Result]] = {}

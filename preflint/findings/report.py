@@ -14,7 +14,11 @@ if TYPE_CHECKING:
     from preflint.inspection import Inspected
 
 ANSWERS: Mapping[type, str] = {
-    Finding: "finding", Clear: "clear", Unproven: "unproven", NotApplicable: "not_applicable", Crashed: "crashed",
+    Finding: "finding",
+    Clear: "clear",
+    Unproven: "unproven",
+    NotApplicable: "not_applicable",
+    Crashed: "crashed",
 }
 
 

@@ -1,5 +1,6 @@
 """What text reports say once although several rotors or rules say it, in walk-round order."""
 
+import re
 from collections.abc import Callable, Hashable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, TypeVar
@@ -15,7 +16,7 @@ _POWER = ("power_sensing", "power_train", "packs")
 _COMPASS = ("interference", "compass", "inertial", "barometer")
 _ROTORS = ("retention", "rotation")
 
-O = TypeVar("O", Finding, Unproven)
+Answer = TypeVar("Answer", Finding, Unproven)
 
 
 def _station(result: Result, positions: Sequence[str]) -> tuple[int, int]:
@@ -26,15 +27,20 @@ def _station(result: Result, positions: Sequence[str]) -> tuple[int, int]:
 
 
 def _bare(message: str, at: str | None) -> str:
-    """The message without the name of the rotor it is about, to see whether two say the same."""
+    """The message without the name of the rotor it is about, to see whether two say the same.
+
+    Only where it can be nothing but the name: a rotor may be called left, and so may a thread.
+    """
     if at is None:
         return message
-    for named in (f"{at}.", f" of {at}", f" at {at}", f"{at}: ", f"{at} "):
-        message = message.replace(named, "")
-    return message
+    named = re.escape(at)
+    message = re.sub(rf"(?<![\w-]){named}\.(?=[a-z])", "", message)
+    return re.sub(rf" (?:of|at) {named}(?= is | on |[,;:]|$)", "", message)
 
 
-def _grouped(results: Iterable[Result], same: Callable[[Result, O], Hashable], kind: type[O]) -> list["Entry"]:
+def _grouped(
+    results: Iterable[Result], same: Callable[[Result, Answer], Hashable], kind: type[Answer]
+) -> list["Entry"]:
     groups: dict[Hashable, list[Result]] = {}
     for result in results:
         if isinstance(result.outcome, kind):
@@ -66,6 +72,17 @@ class Entry:
         ))  # fmt: skip
 
     @property
+    def related(self) -> dict[str, tuple[Place, ...]]:
+        """What else to look at: each message with its places."""
+        said: dict[str, dict[Place, None]] = {}
+        for result in self.results:
+            assert isinstance(result.outcome, Finding | Unproven)
+            for item in result.outcome.related:
+                message = item.message if len(self.at) < 2 else _bare(item.message, result.at)
+                said.setdefault(message, {})[item.place] = None
+        return {message: tuple(places) for message, places in said.items()}
+
+    @property
     def message(self) -> str:
         """What is said, without the rotor's name where several are concerned."""
         first = self.results[0]
@@ -90,7 +107,13 @@ def found(inspected: "Inspected") -> list[Entry]:
     """All findings; those that differ by nothing but the rotor are one entry, at the first of them."""
     return _grouped(
         walk_round(inspected, (r for r in inspected.results if isinstance(r.outcome, Finding))),
-        lambda r, o: (r.rule.id, _bare(o.message, r.at), _bare(o.evidence, r.at), o.remedy, o.related),
+        lambda r, o: (
+            r.rule.id,
+            _bare(o.message, r.at),
+            _bare(o.evidence, r.at),
+            o.remedy,
+            tuple(_bare(item.message, r.at) for item in o.related),
+        ),
         Finding,
     )
 
@@ -118,5 +141,7 @@ def not_needed(inspected: "Inspected") -> dict[str, list[Result]]:
 
 def failed(inspected: "Inspected") -> list[tuple[str, str | None, str]]:
     """Rules and figures that failed by themselves: (id, position, what happened)."""
-    rules = [(r.rule.id, r.at, r.outcome.message) for r in inspected.results if isinstance(r.outcome, Crashed)]
+    rules = [
+        (r.rule.id, r.at, r.outcome.message) for r in inspected.results if isinstance(r.outcome, Crashed)
+    ]
     return rules + [(source, None, message) for source, message in inspected.judgement.broken]

@@ -22,7 +22,7 @@ VERSION = 1
 def render_json(report: Report) -> str:
     """ASCII only, keys in a fixed order, one line break at the end. The same report gives the same bytes."""
     text = json.dumps(_report(report), ensure_ascii=True, allow_nan=False, indent=2)
-    # Log readers of CI services take `##[` and `##name[` for commands; inside a string the two spellings are one.
+    # Log readers of CI services take `##[`, `##name[` and `::name::` for commands; this is the same JSON.
     return text.replace("##", "#\\u0023").replace("::", ":\\u003a") + "\n"
 
 
@@ -71,9 +71,10 @@ def _aircraft(item: "Inspected") -> dict[str, Any]:
         "rules": _rules(answers(results)),
         "next": [_job(job) for job in next_jobs(item)],
         "crashed": [
-            *({"rule": r.rule.id, "at": r.at, "message": r.outcome.message}
+            *({"rule": r.rule.id, "figure": None, "at": r.at, "message": r.outcome.message}
               for r in results if isinstance(r.outcome, Crashed)),
-            *({"figure": source, "at": None, "message": message} for source, message in item.judgement.broken),
+            *({"rule": None, "figure": source, "at": None, "message": message}
+              for source, message in item.judgement.broken),
         ],
         "deferred": [_deferred(entry) for entry in item.deferred],
     }  # fmt: skip

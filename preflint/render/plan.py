@@ -1,6 +1,6 @@
-"""A small plan view of an aircraft in characters: each rotor at its place, its spin, and where something was found."""
+"""A small plan view of an aircraft in characters: each rotor in its place, its spin, and what was found there."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from preflint.aircraft.field import Known
@@ -48,13 +48,17 @@ class _Canvas:
         ]
 
 
-def plan(aircraft: Aircraft, marks: Mapping[str, Mark], width: int = 80, ascii_only: bool = False) -> list[str]:
+def plan(
+    aircraft: Aircraft, marks: Mapping[str, Mark], width: int = 80, ascii_only: bool = False
+) -> list[str]:
     """The drawing and its legend, in lines of at most ``width`` columns.
 
-    A rotor whose name finds no room beside it gets a letter, and a line below the drawing; so does one whose place
-    nobody recorded. Rotors of one place (a coaxial arm) are written upper first.
+    A rotor whose name finds no room beside it gets a letter, and a line below the drawing; one whose place
+    nobody recorded is listed there. Rotors of one place (a coaxial arm) are written upper first.
     """
-    labels = {name(rotor): _label(rotor, marks.get(name(rotor), Mark()), ascii_only) for rotor in aircraft.rotors}
+    labels = {
+        name(rotor): _label(rotor, marks.get(name(rotor), Mark()), ascii_only) for rotor in aircraft.rotors
+    }
     canvas = _Canvas(width)
     stations, unplaced = _stations(aircraft) if width >= _NARROW else ({}, [*aircraft.positions])
     apart = _draw(canvas, stations, labels, marks) if stations else []
@@ -62,8 +66,13 @@ def plan(aircraft: Aircraft, marks: Mapping[str, Mark], width: int = 80, ascii_o
     for key, at in apart:
         lines += fold(labels[at], width, f"  {key}: ", "     ")
     for at in unplaced:
-        lines += fold(labels[at], width, f"  {marks.get(at, Mark()).sign} ", "    ")
-    return lines + _legend([marks.get(at, Mark()).sign for at in labels], bool(stations), width)
+        lines += fold(labels[at], width, f"  {_worst([at], marks)} ", "    ")
+    shown = [_worst(rotors, marks) for rotors in stations.values()] + [_worst([at], marks) for at in unplaced]
+    return lines + _legend(shown, bool(stations), width)
+
+
+def _worst(rotors: Sequence[str], marks: Mapping[str, Mark]) -> str:
+    return min((marks.get(at, Mark()).sign for at in rotors), key=list(SIGNS).index)
 
 
 def _label(rotor: Rotor, mark: Mark, ascii_only: bool) -> str:
@@ -73,14 +82,18 @@ def _label(rotor: Rotor, mark: Mark, ascii_only: bool) -> str:
 
 
 def _stations(aircraft: Aircraft) -> tuple[dict[tuple[int, int], list[str]], list[str]]:
-    """The rotors at each cell of the drawing (rows and columns from the centre), and those of no known place."""
+    """The rotors at each cell (rows and columns from the centre), and those of no known place."""
     places: dict[str, tuple[float, float, float]] = {}
     for rotor in aircraft.rotors:
         if isinstance(rotor.place_mm, Known) or aircraft.about.layout.value != "custom":
             places[name(rotor)] = rotor_place(aircraft, rotor)
-    reach = max((abs(x) for forward, right, _ in places.values() for x in (forward, right)), default=0.0) or 1.0
+    reach = (
+        max((abs(x) for forward, right, _ in places.values() for x in (forward, right)), default=0.0) or 1.0
+    )
     stations: dict[tuple[int, int], list[str]] = {}
-    for at, (forward, right, _) in sorted(places.items(), key=lambda item: (item[1][2], _order(aircraft, item[0]))):
+    for at, (forward, right, _) in sorted(
+        places.items(), key=lambda item: (item[1][2], _order(aircraft, item[0]))
+    ):
         cell = round(-forward / reach * _ROWS), round(right / reach * _COLUMNS)
         stations.setdefault(cell, []).append(at)
     return stations, [at for at in aircraft.positions if at not in places]
@@ -91,23 +104,29 @@ def _order(aircraft: Aircraft, at: str) -> int:
 
 
 def _draw(
-    canvas: _Canvas, stations: Mapping[tuple[int, int], list[str]], labels: Mapping[str, str], marks: Mapping[str, Mark]
+    canvas: _Canvas,
+    stations: Mapping[tuple[int, int], list[str]],
+    labels: Mapping[str, str],
+    marks: Mapping[str, Mark],
 ) -> list[tuple[str, str]]:
     """Draws all stations; the rotors that found no room, each with its letter."""
     middle = canvas.width // 2
     for row, column in stations:
-        steps = max(abs(row), abs(column), 1)
+        steps = max(abs(row), abs(column) // 2, 1)
         for step in range(1, steps):
             canvas.put(round(row * step / steps), middle + round(column * step / steps), ".")
     canvas.put(0, middle, "+")
     canvas.put(min(row for row, _ in stations) - 2, middle - 2, "nose")
     for (row, column), rotors in stations.items():
-        signs = [marks.get(at, Mark()).sign for at in rotors]
-        canvas.put(row, middle + column, min(signs, key=list(SIGNS).index))
+        canvas.put(row, middle + column, _worst(rotors, marks))
     apart: list[tuple[str, str]] = []
     for (row, column), rotors in stations.items():
         wanted = [
-            (row + i, middle + column + 2 if column >= 0 else middle + column - 1 - columns(labels[at]), labels[at])
+            (
+                row + i,
+                middle + column + 2 if column >= 0 else middle + column - 1 - columns(labels[at]),
+                labels[at],
+            )
             for i, at in enumerate(rotors)
         ]
         if all(text.isascii() and canvas.has_room(r, c, len(text)) for r, c, text in wanted):
@@ -124,4 +143,9 @@ def _draw(
 def _legend(signs: list[str], drawn: bool, width: int) -> list[str]:
     used = [f"{sign} {meaning}" for sign, meaning in SIGNS.items() if sign in signs]
     view = "Seen from above, nose up: " if drawn else "Rotors: "
-    return fold(view + ", ".join(used) + ("; [n] finding n" if {"X", "!"} & set(signs) else "") + ".", width, "  ", "  ")
+    return fold(
+        view + ", ".join(used) + ("; [n] finding n" if {"X", "!"} & set(signs) else "") + ".",
+        width,
+        "  ",
+        "  ",
+    )

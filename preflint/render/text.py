@@ -1,4 +1,4 @@
-"""The report as text, for a person: verdict, plan view, findings, what is not proven, and the next three jobs."""
+"""The report as text, for a person: verdict, plan view, findings, what is not proven, the next three jobs."""
 
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
@@ -7,8 +7,9 @@ from preflint.errors import NotRead
 from preflint.findings.next_jobs import NextJob, next_jobs
 from preflint.findings.outcome import CAUTION, NO_GO, Finding, Unproven
 from preflint.findings.report import Report
+from preflint.findings.result import Result
 from preflint.render.entries import Entry, failed, found, not_needed, open_for_flight
-from preflint.render.page import Page, at, number
+from preflint.render.page import Page, number
 from preflint.render.plan import Mark, plan
 
 if TYPE_CHECKING:
@@ -24,9 +25,11 @@ def render_text(report: Report, width: int = 80, ascii_only: bool = False, colou
     """No line is wider than ``width`` columns (30 or more). Nothing is told by colour alone."""
     page = Page(width, ascii_only, colour)
     for inspected in report.aircraft:
+        if len(report.aircraft) > 1:
+            page.divide()
         _Sheet(page, inspected).write()
-        page.gap()
-        page.gap()
+    if len(report.aircraft) > 1:
+        page.divide()
     if report.not_read:
         _not_read(page, report.not_read)
     _end(page, report)
@@ -42,9 +45,12 @@ class _Sheet:
         self.findings = found(inspected)
         self.open = open_for_flight(inspected)
         self.numbers = {
-            id(result): i for i, entry in enumerate([*self.findings, *self.open], 1) for result in entry.results
+            id(result): i
+            for i, entry in enumerate([*self.findings, *self.open], 1)
+            for result in entry.results
         }
-        between = [j for j in next_jobs(inspected) if j.needed_for_flight or (j.severity or 0) >= CAUTION]
+        put_off = [entry.result for entry in inspected.deferred]
+        between = [job for job in next_jobs(inspected) if _is_between(job, put_off)]
         self.jobs, self.later = between[:_SHOWN_JOBS], len(between) - _SHOWN_JOBS
         self.told: dict[str, str] = {}
 
@@ -64,14 +70,20 @@ class _Sheet:
         word = _VERDICTS[self.inspected.verdict]
         about = self.inspected.aircraft.about
         indent = " " * (len(word) + 2)
-        self.page.say(f"{about.name.value}, {about.layout.value}", f"{word}  ", indent, word)
-        self.page.say(self.inspected.manifest, indent)
+        self.page.say(f"{self.page.quote(about.name.value)}, {about.layout.value}", f"{word}  ", indent, word)
+        self.page.say(self.page.quote(self.inspected.manifest), indent)
         given = [r.rule.severity for r in self.inspected.results if isinstance(r.outcome, Finding)]
         parts = [f"{given.count(severity)} {severity}" for severity in sorted(set(given), reverse=True)]
-        said = f"Found: {', '.join(parts)}." if parts else "Nothing found."
+        said = [f"Found: {', '.join(parts)}." if parts else "Nothing found."]
+        broken = failed(self.inspected)
         if self.open:
-            said += f" {number(len(self.open), 'thing')} that flight needs {'is' if len(self.open) == 1 else 'are'} not proven."
-        self.page.say(said, indent)
+            is_or_are = "is" if len(self.open) == 1 else "are"
+            said.append(f"{number(len(self.open), 'thing')} that flight needs {is_or_are} not proven.")
+        if broken:
+            said.append(f"{number(len(broken), 'rule')} broke down.")
+        if self.inspected.verdict == "unproven" and not self.open and not broken:
+            said.append("Nothing that flight needs was asked and answered.")
+        self.page.say(" ".join(said), indent)
 
     def _marks(self) -> dict[str, Mark]:
         marks: dict[str, Mark] = {}
@@ -89,26 +101,32 @@ class _Sheet:
             return "every rotor: "
         return f"{', '.join(positions)}: " if positions else ""
 
-    def _finding(self, entry: Entry) -> None:
-        result = entry.results[0]
+    def _finding(self, said: Entry) -> None:
+        result = said.results[0]
         finding = result.outcome
         assert isinstance(finding, Finding)
         key, word = f"[{self.numbers[id(result)]}]", str(result.rule.severity).upper()
-        self.page.say(self._where(entry.at) + entry.message, f"{key} {word}  ", "    ", word)
-        self._places(entry)
+        self.page.say(self._where(said.at) + said.message, f"{key} {word}  ", "    ", word)
+        self._line("Where", self._places(said))
         self._line("Why", finding.evidence)
-        for related in finding.related:
-            self._line("See", f"{at(related.place)} {related.message}")
-        self._precaution(entry, key)
+        self._related(said)
+        self._precaution(said, key)
         self._line("Then", finding.remedy)
         for item in self.inspected.deferred:
-            if item.result in entry.results:
-                entry_of = item.deferral
-                self._line("Deferred", f"until {entry_of.until.value.date} by {entry_of.by.value}: {entry_of.because.value} "
-                                       f"({at(entry_of.place)})")
+            if item.result in said.results:
+                entry = item.deferral
+                by, because = self.page.quote(entry.by.value), self.page.quote(entry.because.value)
+                self._line(
+                    "Until",
+                    f"{entry.until.value.date}, deferred by {by}: {because} ({self.page.at(entry.place)})",
+                )
 
-    def _places(self, entry: Entry) -> None:
-        self._line("Where", f"{', '.join(at(place) for place in entry.places)} ({', '.join(entry.rules)})")
+    def _places(self, entry: Entry) -> str:
+        return f"{', '.join(self.page.at(place) for place in entry.places)} ({', '.join(entry.rules)})"
+
+    def _related(self, entry: Entry) -> None:
+        for message, places in entry.related.items():
+            self._line("See", f"{', '.join(self.page.at(place) for place in places)} {message}")
 
     def _line(self, label: str, text: str) -> None:
         if text:
@@ -131,10 +149,14 @@ class _Sheet:
             unproven = result.outcome
             assert isinstance(unproven, Unproven)
             key = f"[{self.numbers[id(result)]}]"
-            self.page.say(self._where(entry.at) + entry.message, f"{key} ? ", "    ")
-            self._places(entry)
+            self.page.say(
+                f"{self._where(entry.at)}{entry.message}; {self._places(entry)}", f"{key} ? ", "    "
+            )
             self._line("Why", unproven.evidence)
-            job = next((i for i, j in enumerate(self.jobs, 1) if all(r in j.results for r in entry.results)), None)
+            self._related(entry)
+            job = next(
+                (i for i, j in enumerate(self.jobs, 1) if all(r in j.results for r in entry.results)), None
+            )
             if job:
                 self._line("Then", f"job {job} below")
             else:
@@ -153,7 +175,7 @@ class _Sheet:
         items = failed(self.inspected)
         if items:
             self.page.gap()
-            self.page.say("FAILED: these rules broke down by themselves, so what they ask is open")
+            self.page.say("BROKE DOWN: rules that failed by themselves, so what they ask is open")
         for rule, where, message in items:
             self.page.say(f"{rule}{f' at {where}' if where else ''}: {message}", "    ", "      ")
 
@@ -167,24 +189,41 @@ class _Sheet:
         for i, job in enumerate(self.jobs, 1):
             self._job(i, job)
         if self.later > 0:
-            self.page.say(f"{number(self.later, 'job')} more after that; --format json lists all in order.")
+            self.page.say(f"{number(self.later, 'more job')} after that; --format json lists all in order.")
 
     def _job(self, i: int, job: NextJob) -> None:
-        before = next((n for n, j in enumerate(self.jobs[: i - 1], 1) if j.precaution == job.precaution), None)
+        before = next(
+            (n for n, j in enumerate(self.jobs[: i - 1], 1) if j.precaution == job.precaution), None
+        )
         long = len(job.precaution) > _SHORT_PRECAUTION
-        self.page.say(f"As for job {before}: {job.precaution.partition('. ')[0]}." if before and long else job.precaution, f" {i}. ")
+        self.page.say(
+            f"As for job {before}: {job.precaution.partition('. ')[0]}."
+            if before and long
+            else job.precaution,
+            f" {i}. ",
+        )
         settled = sorted({self.numbers[id(r)] for r in job.results if id(r) in self.numbers})
         keys = f" {''.join(f'[{n}]' for n in settled)}" if settled else ""
         self.page.say(f"{self._where(job.at)}{job.do}{keys}", "    ")
+
+
+def _is_between(job: NextJob, put_off: Sequence[Result]) -> bool:
+    """Whether the job stands between the aircraft and a flight without reserve; a deferred one does not."""
+    if job.needed_for_flight:
+        return True
+    return any(
+        isinstance(r.outcome, Finding) and r.rule.severity >= CAUTION and r not in put_off
+        for r in job.results
+    )
 
 
 def _not_read(page: Page, files: Sequence[NotRead]) -> None:
     page.gap()
     page.say("NOT READ, so not judged")
     for item in files:
-        page.say(f"{item.file}: {number(len(item.problems), 'problem')}", "    ", "      ")
+        page.say(f"{page.quote(item.file)}: {number(len(item.problems), 'problem')}", "    ", "      ")
         for problem in item.problems:
-            where = f"{at(problem.place)} " if problem.place else ""
+            where = f"{page.at(problem.place)} " if problem.place else ""
             page.say(f"{where}{problem.message}", "      ", "          ")
 
 
@@ -194,7 +233,12 @@ def _end(page: Page, report: Report) -> None:
     if len(report.aircraft) > 1:
         for inspected in report.aircraft:
             word = _VERDICTS[inspected.verdict]
-            page.say(f"{inspected.aircraft.about.name.value} ({inspected.manifest})", f"{word:<16}  ", " " * 18, word)
+            page.say(
+                page.quote(f"{inspected.aircraft.about.name.value} ({inspected.manifest})"),
+                f"{word:<16}  ",
+                " " * 18,
+                word,
+            )
         page.gap()
     page.say(
         f"{number(counts.manifests_seen, 'manifest')} seen, {counts.manifests_assessed} assessed, "
@@ -203,7 +247,7 @@ def _end(page: Page, report: Report) -> None:
     )  # fmt: skip
     given = counts.answers
     page.say(
-        f"Rules asked {number(sum(given.values()), 'time')}: "
+        f"{number(sum(given.values()), 'rule answer')}: "
         + ", ".join(f"{count} {answer.replace('_', ' ')}" for answer, count in given.items()) + "."
     )  # fmt: skip
     page.say(f"Judged on {report.judged_on} by {report.tool}, {report.policy or 'no policy'}.")
