@@ -4,12 +4,12 @@ import re
 from dataclasses import dataclass
 
 from preflint.load.limits import MAX_MAGNITUDE, MAX_NUMBER
-from preflint.load.scalars import in_quotes, plain_lookalike, shorten
+from preflint.load.scalars import in_quotes, plain_lookalike, shorten, show
 
 _NUMBER = re.compile(r"[-+]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][-+]?[0-9]+)?")
 _DECIMAL_COMMA = re.compile(r"([-+]?[0-9]+),([0-9]+)")
 _NUMBER_AND_MORE = re.compile(r"[-+]?[0-9][0-9.]*\s*[^0-9\s.,;:/_-].*")
-_QUOTED = re.compile(r'\s*"((?:[^"]|"")*)"\s*')
+_QUOTED = re.compile(r' *"((?:[^"]|"")*)" *')
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,8 +47,8 @@ def split_line(line: str, delimiter: str) -> list[Field]:
             if end < len(line) and line[end] != delimiter:
                 raise BadLine("text follows a closing quote; double a quote that belongs to the text", end)
             inside = quoted[0]
-            start = at + len(inside) - len(inside.lstrip())
-            fields.append(Field(quoted[1].replace('""', '"'), start, at + len(inside.rstrip())))
+            start = at + len(inside) - len(inside.lstrip(" "))
+            fields.append(Field(quoted[1].replace('""', '"'), start, at + len(inside.rstrip(" "))))
         else:
             end = line.find(delimiter, at)
             end = len(line) if end < 0 else end
@@ -57,8 +57,8 @@ def split_line(line: str, delimiter: str) -> list[Field]:
                 raise BadLine(
                     "a quote is not closed on its line, or stands inside a value", at + written.index('"')
                 )
-            text = written.strip()
-            start = at + len(written) - len(written.lstrip())
+            text = written.strip(" \t")
+            start = at + len(written) - len(written.lstrip(" \t"))
             fields.append(Field(text, start, start + len(text)))
         if end >= len(line):
             return fields
@@ -86,7 +86,9 @@ def number(text: str) -> float:
     if text.lower().lstrip("+-") in ("nan", "inf", "infinity"):
         raise BadNumber(f"{in_quotes(text)} is not a reading; delete the row if nothing was read")
     if plain := plain_lookalike(text):
-        raise BadNumber(f"{in_quotes(text)} holds characters that only look like a number's; write {plain}")
+        raise BadNumber(
+            f"{in_quotes(show(text))} holds characters that only look like a number's; write {plain}"
+        )
     if _NUMBER_AND_MORE.fullmatch(text):
         raise BadNumber(
             f"{in_quotes(shorten(text))} is not a number; the unit belongs into the column's name"

@@ -45,7 +45,9 @@ def plain_value(text: str) -> Scalar:
     if instead := _instead(text):
         raise Ambiguous(f"{instead}; if it is text, write {in_quotes(shorten(text))}")
     if not text.isascii() and (number := plain_lookalike(text)):
-        raise Ambiguous(f"{in_quotes(text)} holds characters that only look like a number's; write {number}")
+        raise Ambiguous(
+            f"{in_quotes(show(text))} holds characters that only look like a number's; write {number}"
+        )
     return text
 
 
@@ -73,9 +75,14 @@ def in_quotes(text: str) -> str:
 
 
 def shorten(text: str, length: int = 40) -> str:
-    """The text on one line, cut to what a message can hold."""
-    line = " ".join(text.split())
+    """The text on one line, cut to what a message can hold, with characters nobody sees as codes."""
+    line = show(" ".join(text[:1000].split()))
     return line if len(line) <= length else line[: length - 1] + "…"
+
+
+def show(text: str) -> str:
+    """The text with control characters, unseen ones and bytes that are not UTF-8 written as codes."""
+    return "".join(c if c.isprintable() else c.encode("unicode_escape").decode("ascii") for c in text)
 
 
 def _instead(text: str) -> str | None:

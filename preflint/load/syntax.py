@@ -90,7 +90,8 @@ def syntax_problem(error: Exception, text: SourceText) -> Problem:
         message, start = _stray_colon(text.content, start)
     elif problem in _NAMES_THE_OPENING and opening is not None:
         message += f"; the {_NAMES_THE_OPENING[problem]} stands on line {opening.line + 1}"
-    return Problem(message, text.place(start, min(start + 1, len(text.content.rstrip("\r\n")))))
+    at_line_end = text.content[start : start + 1] in ("", "\r", "\n")
+    return Problem(message, text.place(start, start if at_line_end else start + 1))
 
 
 def _cannot_start(character: str) -> str:

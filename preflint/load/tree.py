@@ -9,6 +9,7 @@ from pathlib import Path, PurePosixPath
 from preflint.errors import NotRead, Problem, UsageError
 from preflint.load.limits import MAX_TABLE_BYTES
 from preflint.load.opening import Refused, describe_failure, open_inside
+from preflint.load.scalars import show
 from preflint.places import Place
 
 POLICY_NAME = "preflint.yaml"
@@ -125,11 +126,6 @@ class Tree:
         if isinstance(path, Path) and path.is_absolute() and path.is_relative_to(self.root):
             path = path.relative_to(self.root)
         return show(path.as_posix() if isinstance(path, Path) else path)
-
-
-def show(name: str) -> str:
-    """A file name with bytes that are not UTF-8, control and unseen characters written as codes."""
-    return "".join(c if c.isprintable() else c.encode("unicode_escape").decode("ascii") for c in name)
 
 
 def _holds_policy(folder: Path) -> bool:

@@ -1,0 +1,160 @@
+"""CSV tables against the standard library's reader, which shares nothing with ours."""
+
+import csv
+import io
+import math
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+import numpy as np
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from preflint.errors import NotRead
+from preflint.load.condense import Condenser
+from preflint.load.limits import MAX_ROWS
+from preflint.load.table import Table, read_table
+from preflint.load.tree import Tree
+
+FIXED = settings(derandomize=True, deadline=None, max_examples=300)
+
+cells = st.one_of(
+    st.from_regex(r"[-+]?[0-9]{1,6}(\.[0-9]{0,6})?", fullmatch=True),
+    st.from_regex(r"-?\.[0-9]{1,6}", fullmatch=True),
+    st.from_regex(r"-?[0-9]\.[0-9]{1,9}[eE][-+]?[0-9]", fullmatch=True),
+)
+
+
+@st.composite
+def tables(draw: st.DrawFn) -> tuple[list[str], list[list[str]]]:
+    width = draw(st.integers(1, 5))
+    names = [f"column_{index}" for index in range(width)]
+    return names, draw(st.lists(st.lists(cells, min_size=width, max_size=width), min_size=1, max_size=12))
+
+
+def written(names: list[str], rows: list[list[str]], delimiter: str, quoting: int, line_end: str) -> str:
+    text = io.StringIO()
+    writer = csv.writer(text, delimiter=delimiter, quoting=quoting, lineterminator=line_end)
+    writer.writerow(names)
+    writer.writerows(rows)
+    return text.getvalue()
+
+
+def table_of(data: bytes, wanted: list[str] | None = None) -> Table:
+    with TemporaryDirectory() as folder:
+        Path(folder, "run.csv").write_bytes(data)
+        return read_table(Tree(Path(folder).resolve(), None), "run.csv", wanted)
+
+
+@FIXED
+@given(
+    tables(),
+    st.sampled_from([",", ";", "\t"]),
+    st.sampled_from([csv.QUOTE_MINIMAL, csv.QUOTE_ALL]),
+    st.sampled_from(["\n", "\r\n"]),
+    st.sampled_from(["", "\ufeff"]),
+    st.sampled_from(["", "\n", "\n\n"]),
+)
+def test_numbers_come_back_bit_by_bit(
+    table: tuple[list[str], list[list[str]]],
+    delimiter: str,
+    quoting: int,
+    line_end: str,
+    mark: str,
+    tail: str,
+) -> None:
+    names, rows = table
+    text = written(names, rows, delimiter, quoting, line_end)
+    read = table_of((mark + text + tail).encode())
+    assert read.columns == tuple(names)
+    assert read.values.tolist() == [[float(cell) for cell in row] for row in rows]
+    assert (read.rows_read, read.condensed_by) == (len(rows), 1)
+    lines = text.split(line_end)
+    for index in range(len(rows)):
+        place = read.row_place(index)
+        assert (place.line, place.end_line, place.column) == (index + 2, index + 2, 1)
+        assert place.end_column == len(lines[index + 1]) + 1
+
+
+@FIXED
+@given(tables(), st.data())
+def test_a_damaged_table_is_refused_or_read_as_the_standard_library_reads_it(
+    table: tuple[list[str], list[list[str]]], data: st.DataObject
+) -> None:
+    names, rows = table
+    text = written(names, rows, ",", csv.QUOTE_MINIMAL, "\n")
+    for _ in range(data.draw(st.integers(1, 3))):
+        at = data.draw(st.integers(0, len(text)))
+        cut = data.draw(st.integers(0, 2))
+        text = (
+            text[:at]
+            + data.draw(st.sampled_from(["", ",", '"', "\n", "x", "-", "nan", " ", ".", "é", "\0", ";"]))
+            + text[at + cut :]
+        )
+    expected = standard(text)
+    try:
+        read = table_of(text.encode())
+    except NotRead as refusal:
+        check_problems(refusal, text)
+        return
+    assert expected is not None
+    assert [list(read.columns), read.values.tolist()] == expected
+
+
+def standard(text: str) -> list[list[object]] | None:
+    """Heading and numbers as the standard library sees them, or None where a cell is no number."""
+    lines = text.rstrip("\n").split("\n")
+    rows = list(csv.reader(lines, skipinitialspace=True))
+    try:
+        numbers = [[float(cell) for cell in row] for row in rows[1:]]
+    except ValueError:
+        return None
+    if not all(math.isfinite(cell) for row in numbers for cell in row):
+        return None
+    return [[name.strip() for name in rows[0]], [list(row) for row in numbers]]
+
+
+def check_problems(refusal: NotRead, text: str) -> None:
+    lines = text.split("\n")
+    assert refusal.problems
+    for problem in refusal.problems:
+        assert problem.message.isprintable()
+        place = problem.place
+        assert place is not None
+        assert 1 <= place.line <= len(lines)
+        assert 1 <= place.column <= place.end_column <= len(lines[place.line - 1]) + 1
+
+
+@FIXED
+@given(st.binary(max_size=120))
+def test_any_bytes(data: bytes) -> None:
+    try:
+        table = table_of(data)
+    except NotRead as refusal:
+        problems = refusal.problems
+    else:
+        problems = ()
+        assert np.isfinite(table.values).all()
+        assert table.rows_read == len(table.values) > 0
+    assert all(problem.message.isprintable() for problem in problems)
+
+
+@settings(derandomize=True, deadline=None, max_examples=25)
+@given(st.integers(1, 9 * MAX_ROWS), st.lists(st.integers(1, 400_000), min_size=1, max_size=6))
+def test_long_tables_are_averaged_whatever_the_portions(length: int, portions: list[int]) -> None:
+    rows = np.column_stack([np.arange(length, dtype=float), np.sin(np.arange(length))])
+    condenser = Condenser(2)
+    start = count = 0
+    while start < length:
+        end = min(length, start + portions[count % len(portions)])
+        condenser.add(rows[start:end], np.arange(start, end, dtype=np.int32))
+        start, count = end, count + 1
+    values, lengths = condenser.finish()
+    step = condenser.step
+    assert len(values) <= MAX_ROWS
+    assert len(values) == math.ceil(length / step)
+    # No more averaging than needed: with half the step the rows would not have fitted.
+    assert step == 1 or math.ceil(length / (step // 2)) > MAX_ROWS
+    expected = [rows[at : at + step].mean(axis=0) for at in range(0, length, step)]
+    np.testing.assert_allclose(values, expected, rtol=1e-12, atol=1e-12)
+    assert lengths.tolist() == [min(at + step, length) - 1 for at in range(0, length, step)]
