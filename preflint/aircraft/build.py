@@ -1,7 +1,7 @@
 """Makes the aircraft of a checked document."""
 
 from collections.abc import Callable, Mapping
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from preflint.aircraft.fitted import (
     Airframe, Barometer, Compass, FlightController, Pack, PowerSensing, SatelliteReceiver, Site,
@@ -26,8 +26,8 @@ def build(document: Node, tables: TableReader, merge: Merge) -> Aircraft:
     reader = Reader(tables)
     start = top["preflint"].key or document.place
 
-    def fitted(kind: type, key: str) -> Fitted[object]:
-        return reader.field(Fitted[kind], top.get(key), start, key, f"write {key}: what is fitted, or {key}: none")  # type: ignore[valid-type]
+    def fitted(kind: Any, key: str) -> Any:
+        return reader.field(kind, top.get(key), start, key, f"write {key}: what is fitted, or {key}: none")
 
     about = reader.record(Airframe, top["aircraft"], start, "aircraft")
     return Aircraft(
@@ -37,10 +37,10 @@ def build(document: Node, tables: TableReader, merge: Merge) -> Aircraft:
         rotors=_rotors(reader, top, about.layout.value, merge, start),
         flight_controller=reader.record(FlightController, top.get("flight_controller"), start, "flight_controller"),
         packs=_list(reader, Pack, top.get("packs"), "packs"),
-        power_sensing=fitted(PowerSensing, "power_sensing"),  # type: ignore[arg-type]  # `kind` decides
-        compass=fitted(Compass, "compass"),  # type: ignore[arg-type]
-        barometer=fitted(Barometer, "barometer"),  # type: ignore[arg-type]
-        satellite_receiver=fitted(SatelliteReceiver, "satellite_receiver"),  # type: ignore[arg-type]
+        power_sensing=fitted(Fitted[PowerSensing], "power_sensing"),
+        compass=fitted(Fitted[Compass], "compass"),
+        barometer=fitted(Fitted[Barometer], "barometer"),
+        satellite_receiver=fitted(Fitted[SatelliteReceiver], "satellite_receiver"),
         records=reader.record(Records, top.get("records"), start, "records"),
         logbook=_list(reader, LogEntry, top.get("logbook"), "logbook"),
         deferrals=_list(reader, Deferral, top.get("deferred_defects"), "deferred_defects"),

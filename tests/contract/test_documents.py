@@ -15,8 +15,8 @@ def test_readme_names_every_command() -> None:
 
 
 def test_every_rule_has_a_page_with_what_it_does_not_check() -> None:
-    short = [rule.id for rule in builtin_and(()).rules if "not check" not in rule.manual and "not judge" not in rule.manual]
-    assert short == []
+    pages = {rule.id: " ".join(rule.manual.split()) for rule in builtin_and(()).rules}
+    assert [id for id, page in pages.items() if not re.search(r"not (check|judge)", page)] == []
 
 
 def test_no_page_promises_more_than_it_can() -> None:

@@ -90,7 +90,7 @@ def test_what_cannot_be_read_is_3_and_never_clean(name: str, tmp_path: Path) -> 
     report = json.loads(done.stdout)
     assert done.returncode == 3
     assert report["aircraft"] == []
-    assert report["counts"]["manifests"]["not_assessed"] == 1
+    assert report["counts"]["manifests_not_assessed"] == 1
     no_traceback(done)
 
 
