@@ -1,12 +1,9 @@
 """Makes the aircraft of a checked document."""
 
 from collections.abc import Callable, Mapping
-from typing import Any, TypeVar
+from typing import Any, TypeVar, get_type_hints
 
-from preflint.aircraft.fitted import (
-    Airframe, Barometer, Compass, FlightController, Pack, PowerSensing, SatelliteReceiver, Site,
-)
-from preflint.aircraft.field import Fitted
+from preflint.aircraft.fitted import Airframe, FlightController, Pack, Site
 from preflint.aircraft.layouts import positions
 from preflint.aircraft.model import Aircraft
 from preflint.aircraft.read import Reader, TableReader
@@ -26,9 +23,10 @@ def build(document: Node, tables: TableReader, merge: Merge) -> Aircraft:
     reader = Reader(tables)
     start = top["preflint"].key or document.place
 
-    def fitted(kind: Any, key: str) -> Any:
+    def fitted(kind: object, key: str) -> Any:
         return reader.field(kind, top.get(key), start, key, f"write {key}: what is fitted, or {key}: none")
 
+    hints = get_type_hints(Aircraft)
     about = reader.record(Airframe, top["aircraft"], start, "aircraft")
     return Aircraft(
         place=about.place,
@@ -37,10 +35,10 @@ def build(document: Node, tables: TableReader, merge: Merge) -> Aircraft:
         rotors=_rotors(reader, top, about.layout.value, merge, start),
         flight_controller=reader.record(FlightController, top.get("flight_controller"), start, "flight_controller"),
         packs=_list(reader, Pack, top.get("packs"), "packs"),
-        power_sensing=fitted(Fitted[PowerSensing], "power_sensing"),
-        compass=fitted(Fitted[Compass], "compass"),
-        barometer=fitted(Fitted[Barometer], "barometer"),
-        satellite_receiver=fitted(Fitted[SatelliteReceiver], "satellite_receiver"),
+        power_sensing=fitted(hints["power_sensing"], "power_sensing"),
+        compass=fitted(hints["compass"], "compass"),
+        barometer=fitted(hints["barometer"], "barometer"),
+        satellite_receiver=fitted(hints["satellite_receiver"], "satellite_receiver"),
         records=reader.record(Records, top.get("records"), start, "records"),
         logbook=_list(reader, LogEntry, top.get("logbook"), "logbook"),
         deferrals=_list(reader, Deferral, top.get("deferred_defects"), "deferred_defects"),

@@ -180,15 +180,16 @@ def test_a_report_file_is_whole(tmp_path: Path) -> None:
 
 
 def test_interrupted_is_130(tmp_path: Path) -> None:
-    os.mkfifo(tmp_path / "slow.py")  # importing the pack waits for a writer that never comes
-    process = subprocess.Popen(
-        [str(PROGRAM), "inspect", str(CLUB), "--pack", "slow"], stderr=subprocess.PIPE, text=True,
-        env={**os.environ, "PYTHONPATH": str(tmp_path)}, preexec_fn=lambda: signal.signal(signal.SIGINT, signal.default_int_handler),
-    )
-    with pytest.raises(subprocess.TimeoutExpired):
-        process.wait(timeout=3)
-    process.send_signal(signal.SIGINT)
-    _, said = process.communicate(timeout=30)
+    (tmp_path / "slow_pack.py").write_text("import time\nprint('loading', flush=True)\ntime.sleep(600)\n")
+    with subprocess.Popen(
+        [str(PROGRAM), "inspect", str(CLUB), "--pack", "slow_pack"], stdout=subprocess.PIPE, stderr=subprocess.PIPE,
+        text=True, env={**os.environ, "PYTHONPATH": str(tmp_path)},
+        preexec_fn=lambda: signal.signal(signal.SIGINT, signal.default_int_handler),
+    ) as process:
+        assert process.stdout
+        assert process.stdout.readline() == "loading\n"
+        process.send_signal(signal.SIGINT)
+        _, said = process.communicate(timeout=60)
     assert (process.returncode, "Traceback" in said) == (130, False)
 
 
