@@ -2,9 +2,14 @@
 
 from preflint.api import Rule
 
-from . import rotation_outputs, rotation_props, rotation_rig, rotation_sets, rotation_yaw
+from . import rotation_outputs, rotation_props, rotation_rig, rotation_sets, rotation_spin, rotation_yaw
 
 RULES: tuple[Rule, ...] = (
-    *rotation_props.RULES, *rotation_rig.RULES, *rotation_outputs.RULES, *rotation_sets.RULES, *rotation_yaw.RULES,
+    *rotation_props.RULES,
+    *rotation_rig.RULES,
+    *rotation_spin.RULES,
+    *rotation_outputs.RULES,
+    *rotation_sets.RULES,
+    *rotation_yaw.RULES,
 )
 FIGURES = ()

@@ -25,11 +25,16 @@ _SHAPE = "derived: a screw turned end for end keeps its hand, and drives the way
 
 
 @rule(
-    "rotation/prop-state", each="rotor", severity=NO_GO, job=Job.MECHANICAL, precaution=PACK_UNPLUGGED,
-    source=_SHAPE, needed_for_flight=True,
+    "rotation/prop-state",
+    each="rotor",
+    severity=NO_GO,
+    job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED,
+    source=_SHAPE,
+    needed_for_flight=True,
 )
 def prop_state_rule(rotor: Rotor, on: Context) -> Outcome:
-    """Each prop pushes up, leading edge first
+    """Each prop pushes up, leading edge first.
 
     A prop can sit on its motor in four ways. With the spin seen from above, the hand read with the
     domed side toward you, and the domed side up or down:
@@ -65,15 +70,18 @@ def prop_state_rule(rotor: Rotor, on: Context) -> Outcome:
         return Clear(evidence)
     at = name(rotor)
     message = {
-        "turned-over": f"the {hand.value} prop at {at} is turned over: on a motor of its own hand it lifts weakly, trailing edge first",
-        "wrong-hand": f"the {hand.value} prop at {at} is of the wrong hand for its {spin.value} motor: it pushes down, trailing edge first",
-        "inverted-load": f"the {hand.value} prop at {at} is in the inverted rig: on its {spin.value} motor it pushes down with nearly its full thrust",
+        "turned-over": "is turned over: on a motor of its own hand it lifts weakly, trailing edge first",
+        "wrong-hand": f"is of the wrong hand for its {spin.value} motor: it pushes down, trailing edge first",
+        "inverted-load": (
+            f"is in the inverted rig: on its {spin.value} motor it pushes down with nearly its full thrust"
+        ),
     }[found]
     place = face.place if found == "turned-over" else hand.place
     related = [Related(spin.place, f"the motor turns {spin.value}, seen from above")]
     if found == "inverted-load":
         related.append(Related(face.place, "the domed side points down"))
-    return Finding(place, message, evidence, _remedy(rotor, found, spin.value, hand.value, on.aircraft), tuple(related))
+    remedy = _remedy(rotor, found, spin.value, hand.value, on.aircraft)
+    return Finding(place, f"the {hand.value} prop at {at} {message}", evidence, remedy, tuple(related))
 
 
 def _remedy(rotor: Rotor, found: PropState, spin: str, hand: str, aircraft: Aircraft) -> str:
@@ -83,20 +91,31 @@ def _remedy(rotor: Rotor, found: PropState, spin: str, hand: str, aircraft: Airc
     expected = aircraft.flight_controller.expects_spin.get(at)
     if expected is not None and expected.value == hand:
         leave = "leave this prop as it is" if found == "wrong-hand" else "turn this prop over, domed side up"
-        return f"reverse the motor at {at} to {hand}, as the flight controller expects (swap any two of its three wires), and {leave}"
+        return (
+            f"reverse the motor at {at} to {hand}, as the flight controller expects "
+            f"(swap any two of its three wires), and {leave}"
+        )
     spare = [
-        other for other in aircraft.rotors
-        if state(other) in ("wrong-hand", "inverted-load") and isinstance(other.prop.hand, Known) and other.prop.hand.value == spin
+        other
+        for other in aircraft.rotors
+        if state(other) in ("wrong-hand", "inverted-load")
+        and isinstance(other.prop.hand, Known)
+        and other.prop.hand.value == spin
     ]
     where = f"; a {spin} prop sits on a {hand} motor at {names(spare)}" if spare else ""
     return f"fit a {spin} prop at {at}, domed side up{where}"
 
 
 @rule(
-    "rotation/inverted-rig", each="aircraft", severity=NO_GO, job=Job.FLIGHT_RIG, precaution=RIG_CHANGE, source=_SHAPE,
+    "rotation/inverted-rig",
+    each="aircraft",
+    severity=NO_GO,
+    job=Job.FLIGHT_RIG,
+    precaution=RIG_CHANGE,
+    source=_SHAPE,
 )
 def inverted_rig(aircraft: Aircraft, on: Context) -> Outcome:
-    """The props are not all in the inverted rig any more
+    """The props are not all in the inverted rig any more.
 
     For loaded runs on the bench every prop is put on a motor of the other spin and turned over, so
     that it runs leading edge first and pushes the aircraft onto the bench with nearly its full thrust.
@@ -129,24 +148,32 @@ def inverted_rig(aircraft: Aircraft, on: Context) -> Outcome:
     return Finding(
         first,
         "all props are still in the inverted rig: every rotor pushes down with nearly its full thrust",
-        f"each of the {len(aircraft.rotors)} props is on a motor of the other hand, domed side down: {RUNS['inverted-load']}",
+        f"each of the {len(aircraft.rotors)} props is on a motor of the other hand, domed side down: "
+        f"{RUNS['inverted-load']}",
         _back_to_flight(aircraft, cw, ccw),
         tuple(related),
     )
 
 
 def _back_to_flight(aircraft: Aircraft, cw: list[Rotor], ccw: list[Rotor]) -> str:
-    targets = [f"the {hand} props on {names(rotors)}" for hand, rotors in (("cw", cw), ("ccw", ccw)) if rotors]
+    targets = [
+        f"the {hand} props on {names(rotors)}" for hand, rotors in (("cw", cw), ("ccw", ccw)) if rotors
+    ]
     short = ""
     if aircraft.about.layout.value in ("quad-x", "quad-plus") and _neighbours_alternate(aircraft):
         short = ": each moves one place"
     elif aircraft.about.layout.value in ("x8", "y6") and _arms_alternate(aircraft):
         short = ": upper and lower of each arm change places"
-    return f"move every prop back to a motor of its own hand and turn it domed side up{short}; {', '.join(targets)}"
+    return (
+        "move every prop back to a motor of its own hand and turn it domed side up"
+        f"{short}; {', '.join(targets)}"
+    )
 
 
 def _neighbours_alternate(aircraft: Aircraft) -> bool:
-    first, second = ("front-left", "rear-right") if aircraft.about.layout.value == "quad-x" else ("front", "rear")
+    first, second = (
+        ("front-left", "rear-right") if aircraft.about.layout.value == "quad-x" else ("front", "rear")
+    )
     pair = {need(aircraft.rotor(at).spin).value for at in (first, second)}
     others = {need(rotor.spin).value for rotor in aircraft.rotors if name(rotor) not in (first, second)}
     return len(pair) == 1 and len(others) == 1 and pair != others
@@ -154,7 +181,11 @@ def _neighbours_alternate(aircraft: Aircraft) -> bool:
 
 def _arms_alternate(aircraft: Aircraft) -> bool:
     spins = {name(rotor): need(rotor.spin).value for rotor in aircraft.rotors}
-    return all(spin != spins[f"{at.removesuffix('-upper')}-lower"] for at, spin in spins.items() if at.endswith("-upper"))
+    return all(
+        spin != spins[f"{at.removesuffix('-upper')}-lower"]
+        for at, spin in spins.items()
+        if at.endswith("-upper")
+    )
 
 
 RULES = (prop_state_rule, inverted_rig)

@@ -1,4 +1,4 @@
-"""Was the rig looked at after the last loaded run in the inverted rig, and could these props be inverted at all?"""
+"""Was the rig looked at after the last run in the inverted rig, and could these props be inverted at all?"""
 
 from preflint.api import (
     CAUTION,
@@ -24,15 +24,23 @@ from preflint.api import (
 
 from .rotation_state import LoadedRun, Rotor, all_inverted, inverted_runs, loaded_runs, state
 
-_LOOK = "look at every prop (motor of its own hand, domed side up) and write a rig_check with the time of day and rig: flight"
+_LOOK = (
+    "look at every prop (motor of its own hand, domed side up) and write a rig_check with the time of day "
+    "and rig: flight"
+)
 
 
 @rule(
-    "rotation/rig-check", each="aircraft", severity=NO_GO, job=Job.FLIGHT_RIG, precaution=RIG_CHANGE,
-    source="common practice, no source", needed_for_flight=True,
+    "rotation/rig-check",
+    each="aircraft",
+    severity=NO_GO,
+    job=Job.FLIGHT_RIG,
+    precaution=RIG_CHANGE,
+    source="common practice, no source",
+    needed_for_flight=True,
 )
 def rig_check(aircraft: Aircraft, on: Context) -> Outcome:
-    """The rig was looked at after the last run in the inverted rig
+    """The rig was looked at after the last run in the inverted rig.
 
     After a run in the inverted rig every prop has to go back. What is written under rotors may be
     older than that, so one dated look at all props, later than the last such run, is asked for. On
@@ -53,17 +61,20 @@ def rig_check(aircraft: Aircraft, on: Context) -> Outcome:
     that does not say its route counts as one that may have been inverted.
     """
     latest = _latest(aircraft.records.rig_check, on)
-    if latest is not None and latest.rig.value == "inverted-load" and on.outdated("rig_check", latest) is None:
+    if latest is not None and latest.rig.value == "inverted-load":
         if all_inverted(aircraft):
             return NotApplicable("said once by rotation/inverted-rig")
+        on.freshest("rig_check", aircraft.records.rig_check, _LOOK)
         return Finding(
             latest.rig.place,
             "at the last look the aircraft was in the inverted rig",
             f"the rig check of {latest.date.value} says inverted-load, and no later one says flight",
-            "move every prop back to a motor of its own hand, turn it domed side up, look at each one again and add a rig_check with rig: flight",
+            "move every prop back to a motor of its own hand, turn it domed side up, look at each one again "
+            "and add a rig_check with rig: flight",
         )
     runs = [
-        (kind, run) for kind, run in loaded_runs(aircraft)
+        (kind, run)
+        for kind, run in loaded_runs(aircraft)
         if not isinstance(run.route, Known) or run.route.value == "inverted-load"
     ]
     if not runs:
@@ -71,8 +82,8 @@ def rig_check(aircraft: Aircraft, on: Context) -> Outcome:
     runs.sort(key=lambda item: (item[1].date.value.latest, item[0]))
     if latest is None:
         kind, run = runs[-1]
-        place = aircraft.records.place
-        return Unproven("absent", place, f"no rig check is recorded after the {kind} of {run.date.value}", _LOOK, related=_why(kind, run))
+        message = f"no rig check is recorded after the {kind} of {run.date.value}"
+        return Unproven("absent", aircraft.records.place, message, _LOOK, related=_why(kind, run))
     check = on.freshest("rig_check", aircraft.records.rig_check, _LOOK)
     for kind, run in reversed(runs):
         if check.date.value.after(run.date.value) is False:
@@ -80,39 +91,57 @@ def rig_check(aircraft: Aircraft, on: Context) -> Outcome:
             return Unproven("stale", check.date.place, message, _LOOK, related=_why(kind, run))
     for kind, run in reversed(runs):
         if check.date.value.after(run.date.value) is None:
-            message = f"which came first on {check.date.value.date}, the rig check or the {kind}, is not recorded"
+            message = (
+                f"which came first on {check.date.value.date}, the rig check or the {kind}, is not recorded"
+            )
             how = f"write the time of day in both; if the rig check came first: {_LOOK}"
             return Unproven("order-open", check.date.place, message, how, related=_why(kind, run))
     kind, run = runs[-1]
-    return Clear(f"rig check of {check.date.value}: flight; the last run that was or may have been inverted is the {kind} of {run.date.value}")
+    return Clear(
+        f"rig check of {check.date.value}: flight; the last run that was or may have been inverted "
+        f"is the {kind} of {run.date.value}"
+    )
 
 
 def _latest(checks: tuple[records.RigCheck, ...], on: Context) -> records.RigCheck | None:
     """The latest look; open where another of the same day, in unknown order, saw the other rig."""
-    usable = sorted((c for c in checks if c.date.value.date <= on.judged_on), key=lambda c: c.date.value.latest)
+    usable = sorted(
+        (c for c in checks if c.date.value.date <= on.judged_on), key=lambda c: c.date.value.latest
+    )
     if not usable:
         return None
     latest = usable[-1]
     for other in usable[:-1]:
         if latest.date.value.after(other.date.value) is None and other.rig.value != latest.rig.value:
-            message = f"two rig checks of {latest.date.value.date} disagree, and which came first is not recorded"
+            message = (
+                f"two rig checks of {latest.date.value.date} disagree, and which came first is not recorded"
+            )
+            evidence = f"one says {latest.rig.value}, the other {other.rig.value}"
             related = (Related(other.rig.place, f"this one says {other.rig.value}"),)
-            raise Open(Unproven("order-open", latest.rig.place, message, _LOOK, f"this one says {latest.rig.value}", related))
+            raise Open(Unproven("order-open", latest.rig.place, message, _LOOK, evidence, related))
     return latest
 
 
 def _why(kind: str, run: LoadedRun) -> tuple[Related, ...]:
     if isinstance(run.route, Known):
         return (Related(run.route.place, f"the {kind} of {run.date.value} was taken in the inverted rig"),)
-    return (Related(run.place, f"the {kind} of {run.date.value} does not say its route: it may have been inverted"),)
+    return (
+        Related(
+            run.place, f"the {kind} of {run.date.value} does not say its route: it may have been inverted"
+        ),
+    )
 
 
 @rule(
-    "rotation/invertible", each="rotor", severity=CAUTION, job=Job.POWER_SENSING, precaution=RESTRAINED,
+    "rotation/invertible",
+    each="rotor",
+    severity=CAUTION,
+    job=Job.POWER_SENSING,
+    precaution=RESTRAINED,
     source="common practice, no source",
 )
 def invertible(rotor: Rotor, on: Context) -> Outcome:
-    """Props that ran in the inverted rig can be turned over
+    """Props that ran in the inverted rig can be turned over.
 
     A hub that is stepped on one side sits crooked when it is turned over; a folding prop folds the
     wrong way under load; a clip or a threaded hub takes the prop one way round only. Whatever was run
@@ -141,16 +170,17 @@ def invertible(rotor: Rotor, on: Context) -> Outcome:
     if isinstance(hub, Known) and hub.value != "plain":
         place, what = hub.place, f"{hub.value} hub"
     elif isinstance(kind, Known) and kind.value in ("clip", "threaded-hub"):
-        place, what = kind.place, {"clip": "clip fixing", "threaded-hub": "threaded hub"}[kind.value]
+        place, what = kind.place, "clip fixing" if kind.value == "clip" else "threaded hub"
     else:
         return Clear(f"{need(hub).value} hub held by {need(kind).value}: it can be turned over")
-    ran = [f"{kind_} of {run.date.value}" for kind_, run in runs]
+    ran = [f"{record} of {run.date.value}" for record, run in runs]
     return Finding(
         place,
-        f"the prop at {at} cannot be turned over ({what}), so a load in the inverted rig did not stand for flight",
-        f"by the inverted rig: {', '.join(ran)}" if ran else "the prop is in the inverted rig now",
+        f"the prop at {at} cannot be turned over ({what}), "
+        "so a load in the inverted rig did not stand for flight",
+        f"taken in the inverted rig: {', '.join(ran)}" if ran else "the prop is in the inverted rig now",
         "repeat every loaded run restrained in the flight rig, or take the readings from a hover log",
-        tuple(Related(need(run.route).place, f"the {kind_} by the inverted rig") for kind_, run in runs),
+        tuple(Related(need(run.route).place, f"the {record} by the inverted rig") for record, run in runs),
     )
 
 

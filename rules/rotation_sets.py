@@ -16,20 +16,25 @@ from preflint.api import (
     Known,
     NotApplicable,
     Outcome,
+    Place,
     Related,
     name,
     need,
     rule,
 )
 
-from .rotation_state import Rotor, names
+from .rotation_state import Rotor, listed, names
 
-_SIZE = {"diameter_in": "{:g} in diameter", "pitch_in": "{:g} in pitch", "blades": "{:d} blades"}
-_ORIGIN = {"make": "make {}", "batch": "batch {}"}
+_SIZE = {
+    "diameter_in": "has {:g} inch diameter",
+    "pitch_in": "has {:g} inch pitch",
+    "blades": "has {:d} blades",
+}
+_ORIGIN = {"make": "is of make {}", "batch": "is of batch {}"}
 
 
 def prop_sets(aircraft: Aircraft) -> Iterator[tuple[str, list[Rotor]]]:
-    """The props that must be alike: uppers and lowers of coaxial arms each by themselves, the others together."""
+    """The props that must be alike: uppers of coaxial arms, lowers of coaxial arms, all others."""
     for label, suffix in (("upper props", "-upper"), ("lower props", "-lower")):
         level = [rotor for rotor in aircraft.rotors if name(rotor).endswith(suffix)]
         if level:
@@ -39,38 +44,39 @@ def prop_sets(aircraft: Aircraft) -> Iterator[tuple[str, list[Rotor]]]:
         yield "props", rest
 
 
-def _unlike(aircraft: Aircraft, fields: dict[str, str], remedy: str, harm: str) -> Finding | None:
-    """The first difference within a set, placed at the value that the fewest props share."""
+def _unlike(aircraft: Aircraft, fields: dict[str, str], remedy: str) -> Finding | None:
+    """All differences within the sets, placed at the first value that fewer props have than another."""
+    told: list[str] = []
+    odd: dict[Place, Rotor] = {}
+    usual: dict[Place, Rotor] = {}
     for label, rotors in prop_sets(aircraft):
         for key, wording in fields.items():
             known = [(rotor, value) for rotor, value in _values(rotors, key) if isinstance(value, Known)]
             counts = Counter(value.value for _, value in known)
             if len(counts) < 2:
                 continue
-            usual = max(counts, key=lambda value: counts[value])  # of a tie: the first in walk-round order
-            odd = [(rotor, value) for rotor, value in known if value.value != usual]
-            usual_at = names(rotor for rotor, value in known if value.value == usual)
-            told = [f"{name(rotor)} {wording.format(value.value)}" for rotor, value in odd]
-            first = odd[0][1].place
-            places = {value.place: rotor for rotor, value in reversed([*odd, *known])}
-            related = [Related(place, name(rotor)) for place, rotor in reversed(places.items()) if place != first]
-            return Finding(
-                first,
-                f"the {label} are not alike: {', '.join(told)}, but {wording.format(usual)} at {usual_at}",
-                f"{key}: " + ", ".join(f"{name(rotor)} {_shown(value.value)}" for rotor, value in known),
-                f"{remedy} at {names(rotor for rotor, _ in odd)}; {harm}",
-                tuple(related),
-            )
-    return None
+            most = max(counts, key=lambda value: counts[value])  # of a tie: the first in walk-round order
+            for rotor, value in known:
+                (usual if value.value == most else odd).setdefault(value.place, rotor)
+            unlike = [f"{name(rotor)} {wording.format(v.value)}" for rotor, v in known if v.value != most]
+            like = names(rotor for rotor, v in known if v.value == most)
+            told.append(f"of the {label} {listed(unlike)} but {like} {wording.format(most)}")
+    if not told:
+        return None
+    first = next(iter(odd))
+    related = [
+        Related(place, f"{name(rotor)} is unlike too") for place, rotor in odd.items() if place != first
+    ]
+    related += [Related(place, f"as at {name(rotor)}") for place, rotor in usual.items()]
+    where = names(rotor for rotor in aircraft.rotors if rotor in odd.values())
+    return Finding(
+        first, f"the props do not match at {where}", "; ".join(told), remedy.format(where), tuple(related)
+    )
 
 
 def _values(rotors: Sequence[Rotor], key: str) -> Iterator[tuple[Rotor, Field[Hashable]]]:
     for rotor in rotors:
         yield rotor, getattr(rotor.prop, key)
-
-
-def _shown(value: object) -> str:
-    return f"{value:g}" if isinstance(value, float) else str(value)
 
 
 def _all_recorded(aircraft: Aircraft, fields: dict[str, str]) -> None:
@@ -80,11 +86,15 @@ def _all_recorded(aircraft: Aircraft, fields: dict[str, str]) -> None:
 
 
 @rule(
-    "rotation/matched-size", each="aircraft", severity=CAUTION, job=Job.MECHANICAL, precaution=PACK_UNPLUGGED,
+    "rotation/matched-size",
+    each="aircraft",
+    severity=CAUTION,
+    job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED,
     source="common practice, no source",
 )
 def matched_size(aircraft: Aircraft, on: Context) -> Outcome:
-    """All props of a set have one diameter, pitch and number of blades
+    """All props of a set have one diameter, pitch and number of blades.
 
     Thrust goes with the fourth power of the diameter at one speed, so one odd prop leans the aircraft
     over and uses up the control that gusts need. On coaxial arms the uppers are one set and the lowers
@@ -106,9 +116,7 @@ def matched_size(aircraft: Aircraft, on: Context) -> Outcome:
     """
     if len(aircraft.rotors) < 2:
         return NotApplicable("there is only one prop")
-    found = _unlike(
-        aircraft, _SIZE, "fit a prop of the size of the others", "a mixed set leans and uses up control"
-    )
+    found = _unlike(aircraft, _SIZE, "fit at {} the size of prop that the others have")
     if found:
         return found
     _all_recorded(aircraft, _SIZE)
@@ -116,11 +124,15 @@ def matched_size(aircraft: Aircraft, on: Context) -> Outcome:
 
 
 @rule(
-    "rotation/matched-batch", each="aircraft", severity=ADVISORY, job=Job.MECHANICAL, precaution=PACK_UNPLUGGED,
+    "rotation/matched-batch",
+    each="aircraft",
+    severity=ADVISORY,
+    job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED,
     source="common practice, no source",
 )
 def matched_batch(aircraft: Aircraft, on: Context) -> Outcome:
-    """All props of a set are of one make and batch
+    """All props of a set are of one make and batch.
 
     Props of one printed size differ between makers, and a little between batches, in thrust, mass and
     stiffness. The aircraft flies, but trims unevenly and shakes more.
@@ -142,8 +154,7 @@ def matched_batch(aircraft: Aircraft, on: Context) -> Outcome:
     if len(aircraft.rotors) < 2:
         return NotApplicable("there is only one prop")
     found = _unlike(
-        aircraft, _ORIGIN, "at the next change of props fit one of the same make and batch",
-        "until then watch for uneven trim and vibration",
+        aircraft, _ORIGIN, "fit at {} the make and batch of the others when the props are next changed"
     )
     if found:
         return found

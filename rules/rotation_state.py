@@ -1,13 +1,27 @@
 """How each prop runs on its motor, and which records were taken in the inverted rig."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
+from typing import TypeVar
 
-from preflint.api import Aircraft, Known, name, records
+from preflint.api import (
+    PACK_UNPLUGGED,
+    PROPS_REMOVED,
+    Aircraft,
+    Known,
+    Open,
+    Related,
+    Unproven,
+    name,
+    records,
+)
 from preflint.api import rotor as _rotor
 from preflint.compute.handedness import PropState, prop_state
 
 Rotor = _rotor.Rotor
+T = TypeVar("T", records.SpinTest, records.OutputTest)
 LoadedRun = records.CurrentComparison | records.InterferenceRun | records.SagRun
+
+WIRES = f"{PACK_UNPLUGGED} {PROPS_REMOVED}"
 
 RUNS: dict[PropState, str] = {
     "flight": "pushes up, leading edge first",
@@ -43,7 +57,8 @@ def loaded_runs(aircraft: Aircraft) -> Iterator[tuple[str, LoadedRun]]:
 def inverted_runs(aircraft: Aircraft) -> list[tuple[str, LoadedRun]]:
     """The records taken in the inverted rig, the oldest first."""
     found = [
-        (kind, run) for kind, run in loaded_runs(aircraft)
+        (kind, run)
+        for kind, run in loaded_runs(aircraft)
         if isinstance(run.route, Known) and run.route.value == "inverted-load"
     ]
     return sorted(found, key=lambda item: (item[1].date.value.latest, item[0]))
@@ -58,3 +73,21 @@ def listed(words: Iterable[str]) -> str:
 def names(rotors: Iterable[Rotor]) -> str:
     """The positions of some rotors, in words."""
     return listed(name(rotor) for rotor in rotors)
+
+
+def settled(
+    kind: str, latest: T, tests: Iterable[T], at: str, says: Callable[[T], Known[str] | None], how: str
+) -> None:
+    """Ends the rule as order-open where another test of that day, in unknown order, says something else."""
+    mine = says(latest)
+    for other in tests:
+        theirs = says(other)
+        if mine is None or theirs is None or latest.date.value.after(other.date.value) is not None:
+            continue
+        if theirs.value != mine.value:
+            day = latest.date.value.date
+            message = f"two {kind}s of {day} disagree about {at}, and which came first is not recorded"
+            related = (Related(theirs.place, f"the other says {theirs.value}"),)
+            evidence = f"one says {mine.value}, the other {theirs.value}"
+            again = f"repeat it and write the time of day: {how}"
+            raise Open(Unproven("order-open", mine.place, message, again, evidence, related, PROPS_REMOVED))

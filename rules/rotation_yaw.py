@@ -6,7 +6,6 @@ from math import ceil, hypot
 
 from preflint.api import (
     NO_GO,
-    PROPS_REMOVED,
     Aircraft,
     Clear,
     Context,
@@ -25,26 +24,39 @@ from preflint.api import (
 )
 from preflint.compute.handedness import opposite, yaw_reaction_sign
 
-from .rotation_state import Rotor, names
+from .rotation_state import WIRES, Rotor, names
 
 YAW_BALANCE = Tolerance(
-    "yaw_balance_share", "%", 20.0, "lower", "common practice, no source",
+    "yaw_balance_share",
+    "%",
+    20.0,
+    "lower",
+    "common practice, no source",
     "yaw torque left over at hover, as a share of the sum of all rotors' torques",
 )
+SIZE_RATIO = 2.0  # torques of two sizes of prop at equal thrust; common practice, no source
+_SEE = "see in a hover log, with everything else settled, that yaw holds without a steady correction"
 EQUAL_SHARE_OFFSET = Tolerance(
-    "equal_share_offset", "%", 5.0, "lower",
-    "derived: on a ring, an offset d of the rotors' mean place from the centre changes a trim thrust by at most 2 d / arm",
-    "how far the mean place of the rotors may lie from the centre, as a share of the mean arm, for thrusts to count as equal",
+    "equal_share_offset",
+    "%",
+    5.0,
+    "lower",
+    "derived: on a ring, an offset d of the mean place changes a trim thrust by at most 2 d / arm",
+    "how far the mean place of the rotors may lie off the centre, as a share of an arm, for thrusts to count as equal",
 )
 
 
 @rule(
-    "rotation/yaw-balance", each="aircraft", severity=NO_GO, job=Job.PROPS_OFF, precaution=PROPS_REMOVED,
-    source="torque balance about the yaw axis (PPNNPN flies: Du, Quan, Yang, Cai, J. Guid. Control Dyn. 38(5), 2015)",
+    "rotation/yaw-balance",
+    each="aircraft",
+    severity=NO_GO,
+    job=Job.PROPS_OFF,
+    precaution=WIRES,
+    source="torque balance in yaw (PPNNPN flies: Du, Quan, Yang, Cai, J. Guid. Control Dyn. 38(5), 2015)",
     tolerances=(YAW_BALANCE, EQUAL_SHARE_OFFSET),
 )
 def yaw_balance(aircraft: Aircraft, on: Context) -> Outcome:
-    """The rotors' drags cancel at hover
+    """The rotors' drags cancel at hover.
 
     The air holds each rotor back and so turns the aircraft the other way. With thrust shared equally
     the torque left over is N = sum of -s Q, s = +1 for a rotor that turns cw seen from above. It must
@@ -73,41 +85,35 @@ def yaw_balance(aircraft: Aircraft, on: Context) -> Outcome:
     centre), tilted rotors, and whether yaw can be steered apart from roll and pitch.
     """
     rotors, limit = aircraft.rotors, on.limit(YAW_BALANCE)
-    for rotor in rotors:
-        need(rotor.spin)
     if not rotors:
         return NotApplicable("there is no rotor")
+    for rotor in rotors:
+        need(rotor.spin)
     layout = aircraft.about.layout
     if layout.value == "custom" or any(isinstance(rotor.place_mm, Known) for rotor in rotors):
         for rotor in rotors:
             need(rotor.place_mm)
-    offset = _offset_percent(aircraft)
-    if offset > on.limit(EQUAL_SHARE_OFFSET):
-        return Unproven(
-            "uncertain", layout.place,
-            f"the rotors do not share the load equally: their mean place is {offset:.0f} % of an arm off the centre",
-            "see in a hover log, with everything else settled, that yaw holds without a steady correction",
-        )
+    if (offset := _offset_percent(aircraft)) > on.limit(EQUAL_SHARE_OFFSET):
+        message = f"rotors do not share the load equally: their mean place is {offset:.0f} % of an arm off the centre"
+        return Unproven("uncertain", layout.place, message, _SEE)
     signs = [yaw_reaction_sign(need(rotor.spin).value) for rotor in rotors]
-    count, left_over = len(rotors), abs(sum(signs))
-    share = 100 * left_over / count
-    cw = signs.count(-1)
-    evidence = f"{cw} cw and {count - cw} ccw seen from above, equal thrust: {share:.0f} % of all torque is left over (limit {limit:g} %)"
-    sizes = _torque_by_size(rotors, signs)
-    if len(sizes) > 1:
-        if any(sizes.values()):
-            return Unproven(
-                "uncertain", layout.place, "props of different sizes do not share thrust and torque equally",
-                "see in a hover log, with everything else settled, that yaw holds without a steady correction",
-            )
-        return Clear("for each size of prop as many turn cw as ccw: no torque is left over")
-    if share <= limit:
+    count, cw = len(rotors), signs.count(-1)
+    least, most = _share_percent(rotors, signs)
+    left_over = f"{most:.0f} %" if least == most else f"between {least:.0f} and {most:.0f} %"
+    evidence = (
+        f"{cw} cw and {count - cw} ccw seen from above, equal thrust: {left_over} of all torque is left over "
+        f"(limit {limit:g} %)"
+    )
+    if most <= limit:
         return Clear(evidence)
+    if least <= limit:
+        message = "with props of different sizes it cannot be told whether yaw balances"
+        return Unproven("uncertain", layout.place, message, _SEE, evidence)
     if count % 2 and 100 / count > limit:
-        return Unproven(
-            "uncertain", layout.place, f"{count} rotors cannot balance yaw by their spins alone ({evidence})",
-            "see in a hover log, with everything else settled, that whatever balances yaw (a tilted rotor) holds it",
+        message = (
+            f"{count} rotors cannot balance yaw by spin alone: something else, such as a tilted rotor, must"
         )
+        return Unproven("uncertain", layout.place, message, _SEE, evidence)
     return _unbalanced(aircraft, signs, limit, evidence)
 
 
@@ -118,14 +124,36 @@ def _offset_percent(aircraft: Aircraft) -> float:
     return 100 * offset / arm if arm else 0.0
 
 
-def _torque_by_size(rotors: tuple[Rotor, ...], signs: Sequence[int]) -> dict[tuple[float, float, int], int]:
-    """Signed rotors left over for each size of prop; a prop whose size is not recorded is taken to be like the others."""
-    left_over: dict[tuple[float, float, int], int] = defaultdict(int)
-    for rotor, sign in zip(rotors, signs, strict=True):
-        prop = rotor.prop
-        if isinstance(prop.diameter_in, Known) and isinstance(prop.pitch_in, Known) and isinstance(prop.blades, Known):
-            left_over[prop.diameter_in.value, prop.pitch_in.value, prop.blades.value] += sign
-    return left_over
+def _share_percent(rotors: Sequence[Rotor], signs: Sequence[int]) -> tuple[float, float]:
+    """Least and most torque left over, whatever the torques of props of different sizes (within SIZE_RATIO).
+
+    A prop whose size is not recorded counts as one of the first size that is.
+    """
+    sizes = [_size(rotor) for rotor in rotors]
+    usual = next((size for size in sizes if size), None)
+    groups: dict[tuple[float, float, int] | None, list[int]] = defaultdict(list)
+    for size, sign in zip(sizes, signs, strict=True):
+        groups[size or usual].append(sign)
+    # The share is a ratio of two sums, so it is greatest (and least) where the groups that lean most one way
+    # have the one torque and the others the other.
+    leaning = sorted(groups.values(), key=lambda group: sum(group) / len(group))
+    shares = []
+    for cut in range(len(leaning)):
+        for before, after in ((1.0, SIZE_RATIO), (SIZE_RATIO, 1.0)):
+            torques = [before if index < cut else after for index in range(len(leaning))]
+            left_over = sum(q * sum(group) for q, group in zip(torques, leaning, strict=True))
+            shares.append(
+                100 * left_over / sum(q * len(group) for q, group in zip(torques, leaning, strict=True))
+            )
+    low, high = min(shares), max(shares)
+    return (0.0 if low < 0 < high else min(abs(low), abs(high))), max(abs(low), abs(high))
+
+
+def _size(rotor: Rotor) -> tuple[float, float, int] | None:
+    diameter, pitch, blades = rotor.prop.diameter_in, rotor.prop.pitch_in, rotor.prop.blades
+    if isinstance(diameter, Known) and isinstance(pitch, Known) and isinstance(blades, Known):
+        return diameter.value, pitch.value, blades.value
+    return None
 
 
 def _unbalanced(aircraft: Aircraft, signs: Sequence[int], limit: float, evidence: str) -> Finding:
@@ -134,21 +162,27 @@ def _unbalanced(aircraft: Aircraft, signs: Sequence[int], limit: float, evidence
     too_many = [rotor for rotor, sign in zip(rotors, signs, strict=True) if sign == excess]
     spin = need(too_many[0].spin).value
     reverse = ceil((abs(total) - limit * len(rotors) / 100) / 2)
-    # Reversing any one of them balances yaw. The likely culprit is the one after which yaw also comes apart from
-    # roll and pitch: then the mean places of the cw and of the ccw rotors coincide.
-    culprits = sorted(too_many, key=lambda rotor: round(_coupling(aircraft, signs, rotor), 6))
-    first, rest = culprits[0], [rotor for rotor in too_many if rotor is not culprits[0]]
-    alone = reverse == 1 and round(_coupling(aircraft, signs, first), 6) < round(_coupling(aircraft, signs, culprits[1]), 6)
-    if alone:
-        which = f"reverse the motor at {name(first)} to {opposite(spin)} (after that yaw also comes apart from roll and pitch)"
+    # Reversing any of them brings balance nearer. The likely culprit is the one after which yaw also comes
+    # apart from roll and pitch: then the mean places of the cw and of the ccw rotors coincide.
+    coupling = {name(rotor): round(_coupling(aircraft, signs, rotor), 6) for rotor in too_many}
+    first, second, *_ = sorted(too_many, key=lambda rotor: coupling[name(rotor)])
+    if reverse == 1 and coupling[name(first)] < coupling[name(second)]:
+        which = f"reverse the motor at {name(first)} to {opposite(spin)} (yaw then also comes apart from roll and pitch)"
     else:
         which = f"reverse {reverse} of the motors at {names(too_many)} to {opposite(spin)}"
+    way = "left" if spin == "cw" else "right"
     return Finding(
         need(first.spin).place,
-        f"yaw does not balance: {len(too_many)} of {len(rotors)} rotors turn {spin}, so the aircraft turns {'left' if spin == 'cw' else 'right'} at hover",
+        f"yaw does not balance: {len(too_many)} of {len(rotors)} rotors turn {spin}, "
+        f"so the aircraft turns {way}",
         evidence,
-        f"{which}: swap any two of the motor's three wires, and change prop and nut with it; then repeat the spin test",
-        tuple(Related(need(rotor.spin).place, f"{name(rotor)} turns {spin} too") for rotor in rest),
+        f"{which}: swap any two of a motor's three wires and change prop and nut with it; "
+        "then repeat the spin test",
+        tuple(
+            Related(need(rotor.spin).place, f"{name(rotor)} turns {spin} too")
+            for rotor in too_many
+            if rotor is not first
+        ),
     )
 
 
