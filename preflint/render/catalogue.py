@@ -1,11 +1,16 @@
 """The rules as people read them: a list by topic, or one manual page."""
 
 import difflib
+import textwrap
+from collections.abc import Iterator
 from itertools import groupby
 
 from preflint.engine.pack import Registry
 from preflint.engine.rule import Rule, Tolerance
 from preflint.errors import UsageError
+
+WIDTH = 80
+MOST_LIMITS = 4
 
 
 def all_rules(registry: Registry) -> str:
@@ -15,8 +20,12 @@ def all_rules(registry: Registry) -> str:
         lines += [topic.replace("_", " ").upper(), ""]
         for rule in rules:
             needed = ", needed for flight" if rule.needed_for_flight else ""
-            lines += [f"  {rule.id}  ({rule.severity}{needed})", f"      {rule.title}", f"      Source: {rule.source}"]
-            lines += [f"      Limit: {_limit(tolerance)}" for tolerance in rule.tolerances]
+            lines += [*_fold(f"{rule.id}  ({rule.severity}{needed})", 2), *_fold(rule.title, 6)]
+            lines += _fold(f"Source: {rule.source}", 6)
+            for tolerance in rule.tolerances[:MOST_LIMITS]:
+                lines += _fold(f"Limit: {_limit(tolerance)}", 6)
+            if len(rule.tolerances) > MOST_LIMITS:
+                lines += _fold(f"and {len(rule.tolerances) - MOST_LIMITS} more limits, on its manual page", 6)
             lines.append("")
     return "\n".join([*lines, "preflint catalogue RULE prints the manual page of one rule.", ""])
 
@@ -33,11 +42,31 @@ def manual_page(registry: Registry, id: str) -> str:
 
 def _page(rule: Rule) -> str:
     needed = "yes: without a clear answer the aircraft is unproven" if rule.needed_for_flight else "no"
-    facts = [f"Severity: {rule.severity}", f"Needed for flight: {needed}", f"Source: {rule.source}"]
-    facts += [f"Limit: {_limit(tolerance)}\n    {tolerance.meaning}" for tolerance in rule.tolerances]
-    facts.append(f"Precaution: {rule.precaution}")
-    return "\n".join([rule.id, "", rule.manual, "", *facts, ""])
+    facts = [f"Severity: {rule.severity}", f"Needed for flight: {needed}"]
+    facts += [*_fold(f"Source: {rule.source}", 0), *_fold(f"Precaution: {rule.precaution}", 0)]
+    for tolerance in rule.tolerances:
+        facts += [*_fold(f"Limit: {_limit(tolerance)}", 0), *_fold(tolerance.meaning, 4)]
+    return "\n".join([rule.id, "", *_paragraphs(rule.manual), "", *facts, ""])
+
+
+def _paragraphs(manual: str) -> Iterator[str]:
+    """The page with its prose folded to the width; indented fragments stay as they are."""
+    prose: list[str] = []
+    for line in [*manual.splitlines(), ""]:
+        if line and not line.startswith(" "):
+            prose.append(line)
+            continue
+        yield from _fold(" ".join(prose), 0)
+        prose = []
+        yield line
+
+
+def _fold(text: str, indent: int) -> list[str]:
+    """Lines of at most 80 columns; those after the first stand four columns further in where it is indented."""
+    after = " " * (indent + 4 if indent else 0)
+    return textwrap.wrap(text, WIDTH, initial_indent=" " * indent, subsequent_indent=after, break_long_words=False)
 
 
 def _limit(tolerance: Tolerance) -> str:
-    return f"{tolerance.name} {tolerance.default:g} {tolerance.unit} ({tolerance.stricter} is stricter; {tolerance.origin})"
+    value = f"{tolerance.name} {tolerance.default:g} {tolerance.unit}"
+    return f"{value} ({tolerance.stricter} is stricter; {tolerance.origin})"

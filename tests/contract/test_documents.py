@@ -16,7 +16,7 @@ def test_readme_names_every_command() -> None:
 
 def test_every_rule_has_a_page_with_what_it_does_not_check() -> None:
     pages = {rule.id: " ".join(rule.manual.split()) for rule in builtin_and(()).rules}
-    assert [id for id, page in pages.items() if not re.search(r"not (check|judge)", page)] == []
+    assert [id for id, page in pages.items() if not re.search(r"not check|Not check|not judge", page)] == []
 
 
 def test_no_page_promises_more_than_it_can() -> None:

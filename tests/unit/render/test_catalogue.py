@@ -1,0 +1,30 @@
+"""The catalogue: every rule, within 80 columns; one page whole."""
+
+import pytest
+
+from preflint.engine.pack import builtin_and
+from preflint.errors import UsageError
+from preflint.render.catalogue import all_rules, manual_page
+
+REGISTRY = builtin_and(())
+
+
+def test_every_rule_stands_in_it_once() -> None:
+    lines = all_rules(REGISTRY).splitlines()
+    assert [line.split()[0] for line in lines if line.startswith("  ") and line[2] != " "] == [r.id for r in REGISTRY.rules]
+    assert max(map(len, lines)) <= 80
+
+
+@pytest.mark.parametrize("rule", REGISTRY.rules, ids=lambda rule: rule.id)
+def test_a_page_holds_all_that_was_declared(rule: object) -> None:
+    from preflint.engine.rule import Rule
+
+    assert isinstance(rule, Rule)
+    page = " ".join(manual_page(REGISTRY, rule.id).split())
+    declared = [rule.title, rule.source, rule.precaution, str(rule.severity), *(t.name for t in rule.tolerances)]
+    assert [text for text in declared if " ".join(text.split()) not in page] == []
+
+
+def test_an_unknown_rule_gets_the_nearest() -> None:
+    with pytest.raises(UsageError, match="no rule rotation/prop-stat; did you mean rotation/prop-state"):
+        manual_page(REGISTRY, "rotation/prop-stat")
