@@ -3,7 +3,9 @@
 from dataclasses import dataclass
 from typing import Literal
 
-from preflint.api import Context, Known, NotApplicable, Place, Unproven, name, nut_points, records, what_happened
+from preflint.api import (
+    Context, Known, NotApplicable, Place, Unproven, name, nut_points, records, what_happened,
+)
 from preflint.api import rotor as rotors
 from preflint.compute.handedness import (
     NutPoints, Turning, designation_says_left_hand, nut_must_tighten, spin_seen_at_nut, thread_from_tightens,
@@ -22,7 +24,7 @@ class Evidence:
 
 @dataclass(frozen=True, slots=True)
 class NutHand:
-    """A nut on its shaft. All turnings but ``spin`` are seen looking at the nut; ``pieces`` come strongest first."""
+    """A nut on its shaft; ``pieces`` strongest first. All turnings but ``spin`` are seen at the nut."""
 
     thing: Literal["nut", "hub"]
     spin: Known[Turning]
@@ -50,12 +52,13 @@ class NutHand:
     def reasoning(self) -> str:
         """From the evidence and the spin to the verdict, each with its view."""
         seen = spin_seen_at_nut(self.spin.value, self.points.value)
-        taken = "as recorded" if self.points_written else "taken as usual at this position"
+        taken = "as recorded" if self.points_written else "as usual at this position"
         return (
-            f"{self.pieces[0].told_by}: the {self.thing} tightens {self.tightens} looking at it{self.stale}; "
-            f"the shaft spins {self.spin.value} seen from above and its free end points {self.points.value} ({taken}), "
-            f"so it spins {seen} looking at the {self.thing}; drag holds the {self.thing} back, which turns it "
-            f"{self.must} on the shaft"
+            f"{self.pieces[0].told_by}, so the {self.thing} tightens {self.tightens} looking at "
+            f"it{self.stale}; the shaft spins {self.spin.value} seen from above; its free end points "
+            f"{self.points.value} ({taken}), so it spins {seen} looking at the {self.thing}; drag turns "
+            f"the {self.thing} {self.must} on the shaft, which "
+            f"{'tightens' if self.is_right else 'loosens'} it"
         )
 
 
@@ -84,12 +87,18 @@ def nut_hand_of(rotor: rotors.Rotor, on: Context) -> NutHand | None:
     """The nut of this rotor; None where there is none, or its spin or its hand is not known."""
     if no_nut(rotor, on) or not isinstance(rotor.spin, Known):
         return None
-    pieces = (*_fresh_tests(rotor, on), *_standing(rotor.fixing))
+    pieces = evidence_of(rotor, on)
     if not pieces:
         return None
     return NutHand(
-        thing_of(rotor), rotor.spin, nut_points(rotor), isinstance(rotor.nut_points, Known), pieces, _stale(rotor, on)
+        thing_of(rotor), rotor.spin, nut_points(rotor), isinstance(rotor.nut_points, Known), pieces,
+        _stale(rotor, on),
     )
+
+
+def evidence_of(rotor: rotors.Rotor, on: Context) -> tuple[Evidence, ...]:
+    """All that tells which way the nut tightens, strongest first, spin known or not."""
+    return (*_fresh_tests(rotor, on), *_standing(rotor.fixing))
 
 
 def thing_of(rotor: rotors.Rotor) -> Literal["nut", "hub"]:
@@ -102,8 +111,9 @@ def hand_test(spin: Turning, points: NutPoints, thing: str) -> str:
     """How to learn in two minutes whether the nut is of the right hand."""
     seen = spin_seen_at_nut(spin, points)
     return (
-        f"two-minute hand test, pack unplugged: hold the {thing} still with two fingers and turn the motor {seen} looking "
-        f"at the {thing}, the way it spins; the {thing} must run on; write a nut_test with what it did"
+        f"two-minute hand test, pack unplugged: hold the {thing} still with two fingers and turn the motor "
+        f"{seen} looking at the {thing}, the way it spins; the {thing} must run on; write a nut_test with "
+        "what it did"
     )
 
 
@@ -117,20 +127,29 @@ def no_evidence(rotor: rotors.Rotor, spin: Turning, on: Context) -> Unproven:
     if isinstance(fixing.bag_says, Known):
         return Unproven(
             "absent", fixing.bag_says.place,
-            f"the bag says {fixing.bag_says.value}, but whether that is the way the {thing} screws on or the motor it is "
-            "meant for is not recorded",
+            f"the bag says {fixing.bag_says.value}, but whether that is the way the {thing} screws on or "
+            "the motor it is meant for is not recorded",
             how,
         )
     evidence = ""
     if isinstance(fixing.thread_size, Known):
-        evidence = f"thread_size {fixing.thread_size.value} is a size and says nothing about the hand of the thread"
-    return Unproven("absent", fixing.place, f"nothing recorded tells which way the {thing} tightens", how, evidence)
+        evidence = f"thread_size {fixing.thread_size.value} is a size and says nothing about the hand"
+    message = f"nothing recorded tells which way the {thing} tightens"
+    return Unproven("absent", fixing.place, message, how, evidence)
+
+
+def open_test_disagrees(rotor: rotors.Rotor, hand: NutHand, on: Context) -> bool:
+    """Whether the latest nut test says otherwise, and may or may not be older than work of its day."""
+    tests = _tests(rotor, on)
+    old = on.outdated("nut_test", tests[-1], name(rotor)) if tests else None
+    return old is not None and old.cause == "order-open" and _of_test(tests[-1]).tightens != hand.tightens
 
 
 def _tests(rotor: rotors.Rotor, on: Context) -> list[records.NutTest]:
     """All nut tests of this rotor up to the day judged at, oldest first."""
-    mine = [t for t in on.aircraft.records.nut_test if t.at.value == name(rotor) and t.date.value.date <= on.judged_on]
-    return sorted(mine, key=lambda test: test.date.value.latest)
+    here = [test for test in on.aircraft.records.nut_test if test.at.value == name(rotor)]
+    past = [test for test in here if test.date.value.date <= on.judged_on]
+    return sorted(past, key=lambda test: test.date.value.latest)
 
 
 def _fresh_tests(rotor: rotors.Rotor, on: Context) -> list[Evidence]:
@@ -139,11 +158,11 @@ def _fresh_tests(rotor: rotors.Rotor, on: Context) -> list[Evidence]:
     Two tests in a row that agree settle an older one that did not.
     """
     fresh = [t for t in _tests(rotor, on) if on.outdated("nut_test", t, name(rotor)) is None]
-    latest_first = fresh[::-1]
-    kept = [
-        test for i, test in enumerate(latest_first) if i < 2 or latest_first[0].date.value.after(test.date.value) is None
+    return [
+        _of_test(test)
+        for back, test in enumerate(reversed(fresh))
+        if back < 2 or fresh[-1].date.value.after(test.date.value) is None
     ]
-    return [_of_test(test) for test in kept]
 
 
 def _of_test(test: records.NutTest) -> Evidence:
@@ -166,18 +185,22 @@ def _standing(fixing: rotors.Fixing) -> list[Evidence]:
         found.append(Evidence(tightens_from_thread(hand.value), hand.place, f"thread_hand {hand.value}"))
     if isinstance(fixing.thread_size, Known) and designation_says_left_hand(fixing.thread_size.value):
         size = fixing.thread_size
-        found.append(Evidence(tightens_from_thread("left"), size.place, f"thread_size {size.value}, LH for left-hand"))
+        told_by = f"thread_size {size.value}, LH for left-hand"
+        found.append(Evidence(tightens_from_thread("left"), size.place, told_by))
     if isinstance(fixing.bag_says, Known) and isinstance(fixing.bag_means, Known):
         says, means = fixing.bag_says, fixing.bag_means.value
         meant = "the way it screws on" if means == "screwing" else "the motor it is meant for"
-        found.append(Evidence(tightens_from_bag(says.value, means), says.place, f"bag says {says.value}, meaning {meant}"))
+        told_by = f"bag says {says.value}, meaning {meant}"
+        found.append(Evidence(tightens_from_bag(says.value, means), says.place, told_by))
     return found
 
 
 def _stale(rotor: rotors.Rotor, on: Context) -> str:
     tests = _tests(rotor, on)
     old = on.outdated("nut_test", tests[-1], name(rotor)) if tests else None
-    return f" (the nut test of {tests[-1].date.value} no longer speaks: {what_happened(old.event)})" if old else ""
+    if old is None:
+        return ""
+    return f" (the nut test of {tests[-1].date.value} does not count: {what_happened(old.event)})"
 
 
 def fitting(turning: Turning, thing: Literal["nut", "hub"]) -> str:

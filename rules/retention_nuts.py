@@ -1,8 +1,8 @@
 """What undoes a nut of the right hand: braking, a nut that bottoms, a locknut that does not lock."""
 
 from preflint.api import (
-    ADVISORY, CAUTION, NO_GO, PACK_UNPLUGGED, Clear, Context, Finding, Job, Known, NotApplicable, Outcome, Related, need,
-    rule,
+    ADVISORY, CAUTION, NO_GO, PACK_UNPLUGGED, Clear, Context, Finding, Job, Known, NotApplicable, Outcome,
+    Related, need, rule,
 )
 from preflint.api import rotor as rotors
 
@@ -19,15 +19,15 @@ def held_by(rotor: rotors.Rotor, *kinds: str) -> NotApplicable | None:
 
 
 @rule(
-    "retention/braking-plain-nut", each="rotor", severity=CAUTION, job=Job.MECHANICAL, precaution=PACK_UNPLUGGED,
-    source=PRACTICE,
+    "retention/braking-plain-nut", each="rotor", severity=CAUTION, job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED, source=PRACTICE,
 )
 def braking_plain_nut(rotor: rotors.Rotor, on: Context) -> Outcome:
     """No plain nut on a motor that is braked.
 
-    A nut of the right hand is tightened by the drag of the prop. A speed controller that brakes when the throttle
-    closes slows the shaft faster than the prop would slow by itself: the prop's inertia then turns the nut the other
-    way, off. Coasting does not. A locknut resists; a plain nut has only its friction.
+    A nut of the right hand is tightened by the drag of the prop. A speed controller that brakes when the
+    throttle closes slows the shaft faster than the prop would slow by itself: the prop's inertia then turns
+    the nut the other way, off. Coasting does not. A locknut resists; a plain nut has only its friction.
 
     Fails:
 
@@ -60,14 +60,15 @@ def braking_plain_nut(rotor: rotors.Rotor, on: Context) -> Outcome:
 
 
 @rule(
-    "retention/prop-slips", each="rotor", severity=NO_GO, job=Job.MECHANICAL, precaution=PACK_UNPLUGGED, source=PRACTICE,
+    "retention/prop-slips", each="rotor", severity=NO_GO, job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED, source=PRACTICE,
 )
 def prop_slips(rotor: rotors.Rotor, on: Context) -> Outcome:
     """The prop does not turn on its shaft by hand.
 
-    A nut can be tight and the prop loose: the nut has run to the end of its thread (bottomed on the shank) before it
-    pressed on the hub. Nothing but the hand shows it. Hold the motor and try to turn the prop. The same hand finds a
-    collet that does not grip and a set-screw that slides.
+    A nut can be tight and the prop loose: the nut has run to the end of its thread (bottomed on the shank)
+    before it pressed on the hub. Nothing but the hand shows it. Hold the motor and try to turn the prop.
+    The same hand finds a collet that does not grip and a set-screw that slides.
 
     Fails:
 
@@ -95,7 +96,8 @@ def prop_slips(rotor: rotors.Rotor, on: Context) -> Outcome:
         "collet": ("the collet does not grip", "tighten the collet on a clean, dry shaft"),
         "set-screw": ("the set-screw does not hold", "tighten the set-screw on the flat of the shaft"),
         "threaded-hub": (
-            "the hub does not press on its shoulder", "screw the hub down to its shoulder, or fit a hub whose thread goes that far",
+            "the hub does not press on its shoulder",
+            "screw the hub down to its shoulder, or fit a hub whose thread goes that far",
         ),
     }[need(rotor.fixing.kind).value]
     return Finding(
@@ -107,15 +109,15 @@ def prop_slips(rotor: rotors.Rotor, on: Context) -> Outcome:
 
 
 @rule(
-    "retention/locknut-engaged", each="rotor", severity=CAUTION, job=Job.MECHANICAL, precaution=PACK_UNPLUGGED,
-    source=PRACTICE,
+    "retention/locknut-engaged", each="rotor", severity=CAUTION, job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED, source=PRACTICE,
 )
 def locknut_engaged(rotor: rotors.Rotor, on: Context) -> Outcome:
     """Thread shows past the locknut.
 
-    The insert that locks sits at the outer end of the nut. Where no thread comes out of it, the insert holds nothing
-    and the nut is a plain one with fewer threads. (On a nut of the wrong hand this is part of the no-go that
-    retention/nut-hand says.)
+    The insert that locks sits at the outer end of the nut. Where no thread comes out of it, the insert
+    holds nothing and the nut is a plain one with fewer threads. (On a nut of the wrong hand this is part of
+    the no-go that retention/nut-hand says.)
 
     Fails:
 
@@ -142,20 +144,22 @@ def locknut_engaged(rotor: rotors.Rotor, on: Context) -> Outcome:
         past.place,
         "no thread shows past the locknut, so its insert holds nothing",
         f"nut_kind {nut.value}, thread_past_locknut false",
-        "take out a washer or fit a longer adapter, so that at least one turn of thread comes out of a new locknut",
+        "take out a washer or fit a longer adapter, so that at least one turn of thread comes out of a "
+        "new locknut",
         (Related(nut.place, f"nut_kind {nut.value}"),),
     )
 
 
 @rule(
-    "retention/locknut-reused", each="rotor", severity=ADVISORY, job=Job.MECHANICAL, precaution=PACK_UNPLUGGED,
-    source=PRACTICE,
+    "retention/locknut-reused", each="rotor", severity=ADVISORY, job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED, source=PRACTICE,
 )
 def locknut_reused(rotor: rotors.Rotor, on: Context) -> Outcome:
     """The locknut is new.
 
-    An insert is cut by the thread the first time and grips less each time after. A reused locknut on a nut of the
-    right hand is better known than not; on one of the wrong hand it is a no-go, which retention/nut-hand says.
+    An insert is cut by the thread the first time and grips less each time after. A reused locknut on a nut
+    of the right hand is better known than not; on one of the wrong hand it is a no-go, which
+    retention/nut-hand says.
 
     Fails:
 

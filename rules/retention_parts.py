@@ -1,8 +1,8 @@
 """What holds the prop besides a nut, and what centres it: collet, set-screw, clips, hole and ring."""
 
 from preflint.api import (
-    CAUTION, NO_GO, PACK_UNPLUGGED, Clear, Context, Finding, Job, Known, NotApplicable, Outcome, Related, Tolerance, need,
-    rule,
+    CAUTION, NO_GO, PACK_UNPLUGGED, Clear, Context, Finding, Job, Known, NotApplicable, Outcome, Related,
+    Tolerance, need, rule,
 )
 from preflint.api import rotor as rotors
 
@@ -13,19 +13,21 @@ COLLET = Tolerance(
     "largest difference between the shaft and the size that its collet or adapter is made for",
 )
 BORE_SLACK = Tolerance(
-    "bore_slack_mm", "mm", 0.1, "lower", PRACTICE, "largest gap between the hub's hole and the seat, across the diameter",
+    "bore_slack_mm", "mm", 0.1, "lower", PRACTICE,
+    "largest gap between the hub's hole and the seat, across the diameter",
 )
 
 
 @rule(
-    "retention/collet-size", each="rotor", severity=NO_GO, job=Job.MECHANICAL, precaution=PACK_UNPLUGGED, source=PRACTICE,
-    tolerances=(COLLET,),
+    "retention/collet-size", each="rotor", severity=NO_GO, job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED, source=PRACTICE, tolerances=(COLLET,),
 )
 def collet_size(rotor: rotors.Rotor, on: Context) -> Outcome:
     """The collet or adapter is made for this shaft.
 
-    A collet closes by a few tenths of a millimetre. One that is made for a thicker shaft never grips, however tight;
-    one made for a thinner shaft does not seat. Shafts of 3 mm and 3.17 mm (1/8 in) are easily mixed up.
+    A collet closes by a few tenths of a millimetre. One that is made for a thicker shaft never grips,
+    however tight; one made for a thinner shaft does not seat. Shafts of 3 mm and 3.17 mm (1/8 in) are
+    easily mixed up.
 
     Fails:
 
@@ -50,7 +52,8 @@ def collet_size(rotor: rotors.Rotor, on: Context) -> Outcome:
         return Clear(sizes)
     return Finding(
         grips.place,
-        f"the collet or adapter is made for a shaft of {grips.value:g} mm, but the shaft measures {shaft.value:g} mm",
+        f"the collet or adapter is made for a shaft of {grips.value:g} mm, but the shaft measures "
+        f"{shaft.value:g} mm",
         f"{sizes}, more than {on.limit(COLLET):g} mm",
         f"fit a collet or adapter made for a shaft of {shaft.value:g} mm",
         (Related(shaft.place, f"the shaft measures {shaft.value:g} mm"),),
@@ -58,13 +61,14 @@ def collet_size(rotor: rotors.Rotor, on: Context) -> Outcome:
 
 
 @rule(
-    "retention/set-screw-flat", each="rotor", severity=NO_GO, job=Job.MECHANICAL, precaution=PACK_UNPLUGGED, source=PRACTICE,
+    "retention/set-screw-flat", each="rotor", severity=NO_GO, job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED, source=PRACTICE,
 )
 def set_screw_flat(rotor: rotors.Rotor, on: Context) -> Outcome:
     """The set-screw sits on a flat of the shaft.
 
-    On a round shaft a set-screw touches one point and slides, round or along, under the reversing torque of throttle
-    changes. On a flat it has to shear something first.
+    On a round shaft a set-screw touches one point and slides, round or along, under the reversing torque of
+    throttle changes. On a flat it has to shear something first.
 
     Fails:
 
@@ -88,19 +92,20 @@ def set_screw_flat(rotor: rotors.Rotor, on: Context) -> Outcome:
         flat.place,
         "the set-screw does not sit on a flat of the shaft and can slide",
         "kind set-screw, shaft_flat false",
-        "grind a flat on the shaft where the screw sits (eye protection; keep grit and heat out of the motor), or fit an "
-        "adapter that grips all round",
+        "grind a flat on the shaft where the screw sits (eye protection; keep grit and heat out of the "
+        "motor), or fit an adapter that grips all round",
     )
 
 
 @rule(
-    "retention/clip-latched", each="rotor", severity=NO_GO, job=Job.MECHANICAL, precaution=PACK_UNPLUGGED, source=PRACTICE,
+    "retention/clip-latched", each="rotor", severity=NO_GO, job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED, source=PRACTICE,
 )
 def clip_latched(rotor: rotors.Rotor, on: Context) -> Outcome:
     """Every clip of the prop is latched.
 
-    A clip-on prop stays in place by its latches alone. One that only looks latched lets go at the first burst of
-    thrust. Look, then pull.
+    A clip-on prop stays in place by its latches alone. One that only looks latched lets go at the first
+    burst of thrust. Look, then pull.
 
     Fails:
 
@@ -124,18 +129,20 @@ def clip_latched(rotor: rotors.Rotor, on: Context) -> Outcome:
         latched.place,
         "a clip of the prop is not latched: nothing else holds the prop",
         "kind clip, latched false",
-        "press the prop home until every clip latches, pull at it, and replace a prop or mount whose clips do not hold",
+        "press the prop home until every clip latches, pull at it, and replace a prop or mount whose "
+        "clips do not hold",
     )
 
 
 @rule(
-    "retention/centring-ring", each="rotor", severity=CAUTION, job=Job.MECHANICAL, precaution=PACK_UNPLUGGED, source=PRACTICE,
+    "retention/centring-ring", each="rotor", severity=CAUTION, job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED, source=PRACTICE,
 )
 def centring_ring(rotor: rotors.Rotor, on: Context) -> Outcome:
     """The centring ring is there where the hub needs one.
 
-    Props come with a hole larger than most shafts and a set of rings that fill the gap. Without its ring the prop
-    sits off centre: it shakes the aircraft, and the shaking loosens what holds it.
+    Props come with a hole larger than most shafts and a set of rings that fill the gap. Without its ring
+    the prop sits off centre: it shakes the aircraft, and the shaking loosens what holds it.
 
     Fails:
 
@@ -163,15 +170,15 @@ def centring_ring(rotor: rotors.Rotor, on: Context) -> Outcome:
 
 
 @rule(
-    "retention/bore-fit", each="rotor", severity=CAUTION, job=Job.MECHANICAL, precaution=PACK_UNPLUGGED, source=PRACTICE,
-    tolerances=(BORE_SLACK,),
+    "retention/bore-fit", each="rotor", severity=CAUTION, job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED, source=PRACTICE, tolerances=(BORE_SLACK,),
 )
 def bore_fit(rotor: rotors.Rotor, on: Context) -> Outcome:
     """The hole of the hub fits its seat: 0 ≤ bore_mm − seat_mm ≤ bore_slack_mm.
 
-    A hole wider than its seat lets the prop sit off centre; half the gap is the eccentricity, so 0.2 mm put a prop of
-    20 g out of balance by up to 2 g·mm. A hole narrower than its seat leaves the hub standing proud or cracked. A
-    fitted ring fills the gap, so that only a hole too narrow is judged then.
+    A hole wider than its seat lets the prop sit off centre; half the gap is the eccentricity, so 0.2 mm put
+    a prop of 20 g out of balance by up to 2 g·mm. A hole narrower than its seat leaves the hub standing
+    proud or cracked. A fitted ring fills the gap, so that only a hole too narrow is judged then.
 
     Fails:
 
@@ -198,9 +205,11 @@ def bore_fit(rotor: rotors.Rotor, on: Context) -> Outcome:
     if slack < 0:
         return Finding(
             bore.place,
-            f"the hub's hole of {bore.value:g} mm is narrower than its seat of {seat.value:g} mm: the hub cannot sit down",
+            f"the hub's hole of {bore.value:g} mm is narrower than its seat of {seat.value:g} mm: the hub "
+            "cannot sit down",
             sizes,
-            f"fit a prop whose hole fits a seat of {seat.value:g} mm; do not force a hub on or drill it by hand",
+            f"fit a prop whose hole fits a seat of {seat.value:g} mm; do not force a hub on or drill it by "
+            "hand",
             related,
         )
     if isinstance(ring, Known) and ring.value == "fitted":
@@ -209,11 +218,11 @@ def bore_fit(rotor: rotors.Rotor, on: Context) -> Outcome:
         return Clear(f"{sizes}, at most {on.limit(BORE_SLACK):g} mm")
     return Finding(
         bore.place,
-        f"the hub's hole of {bore.value:g} mm has {slack:g} mm of play on its seat of {seat.value:g} mm: the prop sits off "
-        "centre",
+        f"the hub's hole of {bore.value:g} mm has {slack:g} mm of play on its seat of {seat.value:g} mm: "
+        "the prop sits off centre",
         f"{sizes}, more than {on.limit(BORE_SLACK):g} mm",
-        f"fit a centring ring of {bore.value:g} mm outside and {seat.value:g} mm inside, or a prop with a hole of "
-        f"{seat.value:g} mm",
+        f"fit a centring ring of {bore.value:g} mm outside and {seat.value:g} mm inside, or a prop with a "
+        f"hole of {seat.value:g} mm",
         related,
     )
 

@@ -3,8 +3,8 @@
 import re
 
 from preflint.api import (
-    ADVISORY, CAUTION, NO_GO, PACK_UNPLUGGED, Aircraft, Clear, Context, Finding, Job, Known, NotApplicable, Outcome, Related,
-    Tolerance, Unproven, name, need, records, rule, unproven, what_happened,
+    ADVISORY, CAUTION, NO_GO, PACK_UNPLUGGED, Aircraft, Clear, Context, Finding, Job, Known, NotApplicable,
+    Outcome, Related, Tolerance, Unproven, name, need, records, rule, unproven, what_happened,
 )
 from preflint.api import rotor as rotors
 
@@ -15,18 +15,22 @@ ENGAGEMENT = Tolerance(
     "least length of thread that a motor screw must have in the motor",
 )
 _METRIC = re.compile(r"M\s?(\d+(?:\.\d+)?)(?![\d.])")
-_PULL = "pack unplugged: hold the arm and pull the bell along the shaft, away from the windings; write a bell_pull with what it did"
+_PULL = (
+    "pack unplugged: hold the arm and pull each bell along its shaft, away from the arm; write a "
+    "bell_pull for each with what it did"
+)
 
 
 @rule(
-    "retention/motor-screw-too-long", each="rotor", severity=NO_GO, job=Job.MECHANICAL, precaution=PACK_UNPLUGGED,
-    source=PRACTICE,
+    "retention/motor-screw-too-long", each="rotor", severity=NO_GO, job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED, source=PRACTICE,
 )
 def motor_screw_too_long(rotor: rotors.Rotor, on: Context) -> Outcome:
     """No motor screw reaches the windings: length_mm − plate_mm ≤ hole_depth_mm.
 
-    What a screw has below its head and does not need for the plate goes into the motor. Beyond the threaded hole are
-    the windings: the screw cuts their lacquer, and the motor shorts to the frame or burns, often only when hot.
+    What a screw has below its head and does not need for the plate goes into the motor. Beyond the threaded
+    hole are the windings: the screw cuts their lacquer, and the motor shorts to the frame or burns, often
+    only when hot.
 
     Fails:
 
@@ -38,33 +42,40 @@ def motor_screw_too_long(rotor: rotors.Rotor, on: Context) -> Outcome:
         rotors:
           - {at: front-left, motor: {screws: {size: M3, length_mm: 6, plate_mm: 2, hole_depth_mm: 4}}}
 
-    Not checked: screws of several lengths; write the longest. A winding already scratched needs a look and a meter.
+    Not checked: screws of several lengths; write the longest. A winding already scratched needs a look and
+    a meter.
     """
     screws = rotor.motor.screws
     length, plate, depth = need(screws.length_mm), need(screws.plate_mm), need(screws.hole_depth_mm)
     reach = round(length.value - plate.value, 6)
-    sizes = f"length_mm {length.value:g} less plate_mm {plate.value:g}: {reach:g} mm go into a hole of {depth.value:g} mm"
+    sizes = (
+        f"length_mm {length.value:g} less plate_mm {plate.value:g}: {reach:g} mm go into a hole of "
+        f"{depth.value:g} mm"
+    )
     if reach <= depth.value:
         return Clear(sizes)
     return Finding(
         length.place,
         f"the motor screws reach {reach - depth.value:g} mm beyond their holes, towards the windings",
         sizes,
-        f"fit screws of at most {plate.value + depth.value:g} mm below the head; before the next run look whether a winding "
-        "was touched, and measure that none has contact with the motor's body",
-        (Related(plate.place, f"the plate takes {plate.value:g} mm"), Related(depth.place, f"the hole is {depth.value:g} mm deep")),
+        f"fit screws of at most {plate.value + depth.value:g} mm below the head; before the next run look "
+        "whether a winding was touched, and measure that none has contact with the motor's body",
+        (
+            Related(plate.place, f"the plate takes {plate.value:g} mm"),
+            Related(depth.place, f"the hole is {depth.value:g} mm deep"),
+        ),
     )
 
 
 @rule(
-    "retention/motor-screw-engagement", each="rotor", severity=CAUTION, job=Job.MECHANICAL, precaution=PACK_UNPLUGGED,
-    source=PRACTICE, tolerances=(ENGAGEMENT,),
+    "retention/motor-screw-engagement", each="rotor", severity=CAUTION, job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED, source=PRACTICE, tolerances=(ENGAGEMENT,),
 )
 def motor_screw_engagement(rotor: rotors.Rotor, on: Context) -> Outcome:
     """The motor screws hold by enough thread: length_mm − plate_mm of at least one screw diameter.
 
-    With less than about one diameter in the motor's light alloy the thread strips before the screw is tight, and
-    vibration pulls the motor off its arm.
+    With less than about one diameter in the motor's light alloy the thread strips before the screw is
+    tight, and vibration pulls the motor off its arm.
 
     Fails:
 
@@ -76,7 +87,8 @@ def motor_screw_engagement(rotor: rotors.Rotor, on: Context) -> Outcome:
         rotors:
           - {at: front-left, motor: {screws: {size: M3, length_mm: 6, plate_mm: 3, hole_depth_mm: 4}}}
 
-    Not checked: thread locker, tightness, a thread already stripped. The size is read as a metric one, such as M3.
+    Not checked: thread locker, tightness, a thread already stripped. The size is read as a metric one, such
+    as M3.
     """
     screws = rotor.motor.screws
     if not isinstance(screws.length_mm, Known) or not isinstance(screws.plate_mm, Known):
@@ -84,7 +96,8 @@ def motor_screw_engagement(rotor: rotors.Rotor, on: Context) -> Outcome:
     length, plate, size = screws.length_mm, screws.plate_mm, need(screws.size)
     metric = _METRIC.match(size.value.strip())
     if metric is None:
-        raise unproven(size.place, f"the screw size {size.value} is no metric one", "measure the thread and write it such as M3")
+        how = "measure the thread and write it as a metric size, such as M3"
+        raise unproven(size.place, f"the screw size {size.value} is no metric one", how)
     diameter, reach = float(metric.group(1)), round(length.value - plate.value, 6)
     wanted = round(on.limit(ENGAGEMENT) * diameter, 6)
     sizes = f"length_mm {length.value:g} less plate_mm {plate.value:g}: {reach:g} mm of thread in the motor"
@@ -94,26 +107,29 @@ def motor_screw_engagement(rotor: rotors.Rotor, on: Context) -> Outcome:
         length.place,
         f"the motor screws have {max(reach, 0):g} mm of thread in the motor, less than {wanted:g} mm",
         f"{sizes}; {size.value} needs {on.limit(ENGAGEMENT):g} × {diameter:g} mm",
-        f"fit screws of at least {wanted + plate.value:g} mm below the head{_but_no_longer(screws, plate.value)}",
+        f"fit screws of at least {wanted + plate.value:g} mm below the "
+        f"head{_but_no_longer(screws, plate.value)}",
         (Related(plate.place, f"the plate takes {plate.value:g} mm"),),
     )
 
 
 def _but_no_longer(screws: rotors.MotorScrews, plate_mm: float) -> str:
     if isinstance(screws.hole_depth_mm, Known):
-        return f" and at most {plate_mm + screws.hole_depth_mm.value:g} mm, so that they do not reach the windings"
+        most = plate_mm + screws.hole_depth_mm.value
+        return f" and at most {most:g} mm, so that they do not reach the windings"
     return "; measure first how deep the holes are, so that they do not reach the windings"
 
 
 @rule(
-    "retention/bell-pull", each="rotor", severity=NO_GO, job=Job.MECHANICAL, precaution=PACK_UNPLUGGED, source=PRACTICE,
+    "retention/bell-pull", each="rotor", severity=NO_GO, job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED, source=PRACTICE,
 )
 def bell_pull(rotor: rotors.Rotor, on: Context) -> Outcome:
     """The bell of the motor stays on its shaft.
 
-    The prop hangs on the bell, and the bell on a clip or a small screw at the other end of the shaft. Where that is
-    missing or loose, thrust lifts the bell off, or lets it rub. A bell that moved counts until its motor was fitted
-    anew or a later pull found it firm.
+    The prop hangs on the bell, and the bell on a clip or a small screw at the other end of the shaft. Where
+    that is missing or loose, thrust lifts the bell off, or lets it rub. A bell that moved counts until its
+    motor was fitted anew or a later pull found it firm.
 
     Fails:
 
@@ -125,12 +141,12 @@ def bell_pull(rotor: rotors.Rotor, on: Context) -> Outcome:
         records:
           bell_pull: [{date: 2026-04-18, at: front-left, moved: false}]
 
-    Not checked: play of the bearings across the shaft. Pulls that nobody made are asked for once for the aircraft, by
-    retention/bell-pulls.
+    Not checked: play of the bearings across the shaft. Pulls that nobody made are asked for once for the
+    aircraft, by retention/bells-pulled.
     """
     pull = _latest_pull(rotor, on)
     if pull is None:
-        return NotApplicable("not pulled: retention/bell-pulls asks for it")
+        return NotApplicable("not pulled: retention/bells-pulled asks for it")
     old = on.outdated("bell_pull", pull, name(rotor))
     if not pull.moved.value:
         return Clear(f"bell pull of {pull.date.value}: firm") if old is None else _asked()
@@ -140,12 +156,13 @@ def bell_pull(rotor: rotors.Rotor, on: Context) -> Outcome:
         pull.moved.place,
         f"the bell moved along the shaft when it was pulled on {pull.date.value}",
         "bell_pull moved true",
-        "refit the clip or screw that holds the shaft in the motor, or replace the motor; then pull again and record it",
+        "refit the clip or screw that holds the shaft in the motor, or replace the motor; then pull again "
+        "and record it",
     )
 
 
 def _asked() -> NotApplicable:
-    return NotApplicable("the bell pull no longer speaks: retention/bell-pulls asks for another")
+    return NotApplicable("the bell pull no longer speaks: retention/bells-pulled asks for another")
 
 
 def _fitted_since(rotor: rotors.Rotor, pull: records.BellPull, on: Context) -> bool:
@@ -162,7 +179,8 @@ def _fitted_since(rotor: rotors.Rotor, pull: records.BellPull, on: Context) -> b
 
 def _latest_pull(rotor: rotors.Rotor, on: Context) -> records.BellPull | None:
     """The latest pull here; of several whose order is open, one that moved the bell."""
-    mine = [p for p in on.aircraft.records.bell_pull if p.at.value == name(rotor) and p.date.value.date <= on.judged_on]
+    here = [pull for pull in on.aircraft.records.bell_pull if pull.at.value == name(rotor)]
+    mine = [pull for pull in here if pull.date.value.date <= on.judged_on]
     if not mine:
         return None
     latest = max(mine, key=lambda pull: pull.date.value.latest)
@@ -171,13 +189,14 @@ def _latest_pull(rotor: rotors.Rotor, on: Context) -> records.BellPull | None:
 
 
 @rule(
-    "retention/bell-pulls", each="aircraft", severity=ADVISORY, job=Job.MECHANICAL, precaution=PACK_UNPLUGGED, source=PRACTICE,
+    "retention/bells-pulled", each="aircraft", severity=ADVISORY, job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED, source=PRACTICE,
 )
-def bell_pulls(aircraft: Aircraft, on: Context) -> Outcome:
+def bells_pulled(aircraft: Aircraft, on: Context) -> Outcome:
     """Every motor's bell was pulled since it was last worked on.
 
-    Asks once for the aircraft what retention/bell-pull judges motor by motor, so that an owner who never pulled a
-    bell is told so in one line. It finds nothing by itself: a bell that nobody pulled is unproven.
+    Asks once for the aircraft what retention/bell-pull judges motor by motor, so that an owner who never
+    pulled a bell is told so in one line. It finds nothing by itself: a bell that nobody pulled is unproven.
 
     Fails:
 
@@ -218,4 +237,4 @@ def bell_pulls(aircraft: Aircraft, on: Context) -> Outcome:
     )
 
 
-RULES = (motor_screw_too_long, motor_screw_engagement, bell_pull, bell_pulls)
+RULES = (motor_screw_too_long, motor_screw_engagement, bell_pull, bells_pulled)
