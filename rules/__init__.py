@@ -2,9 +2,20 @@
 
 from preflint.api import Pack
 
-from . import compass, control, failsafe, freshness, interference, papers, power_sensing, retention, rotation
+from . import (
+    barometer,
+    compass,
+    control,
+    failsafe,
+    freshness,
+    interference,
+    papers,
+    power_sensing,
+    retention,
+    rotation,
+)
 
-_TOPICS = (retention, rotation, power_sensing, interference, compass, control, failsafe, freshness, papers)
+_TOPICS = (retention, rotation, power_sensing, interference, compass, barometer, control, failsafe, freshness, papers)
 
 PACK = Pack(
     api=1,

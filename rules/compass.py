@@ -1,5 +1,167 @@
-"""."""
-from preflint.api import Rule
+"""Does the compass say where the nose points?"""
 
-RULES: tuple[Rule, ...] = ()
+from math import atan2, cos, degrees, radians, sin
+
+from preflint.api import (
+    FIELD_CHECK,
+    NO_GO,
+    Absent,
+    Aircraft,
+    Clear,
+    Context,
+    Finding,
+    Job,
+    Known,
+    NotApplicable,
+    Outcome,
+    Place,
+    Rule,
+    Tolerance,
+    Unproven,
+    need,
+    rule,
+    unproven,
+)
+from preflint.compute.decision import decide, t_factor, u_rectangular
+
+DEVIATION = Tolerance(
+    "heading_deviation",
+    "deg",
+    10.0,
+    "lower",
+    "14 CFR 27.1327 (deviation of a magnetic direction indicator on any heading; written for a needle read by a person)",
+    "how far the indicated heading may be from the true one on any heading",
+)
+MAP_LINE = Tolerance(
+    "heading_reference_accuracy",
+    "deg",
+    3.0,
+    "higher",
+    "common practice, no source",
+    "how well a nose is pointed along a map line, where the record does not say",
+)
+_WIDEST_GAP_DEG = 120.0
+_SAME_WITHIN_DEG = 15.0
+_QUARTER_WITHIN_DEG = 20.0
+_HOW = (
+    "away from steel and cables, point the nose north, east, south and west by a map line, read the indicated heading each "
+    "time, and record true_deg and indicated_deg"
+)
+
+
+@rule(
+    "compass/heading-check",
+    each="aircraft",
+    severity=NO_GO,
+    job=Job.COMPASS,
+    precaution=FIELD_CHECK,
+    source="14 CFR 27.1327, former 14 CFR 23.1327: deviation of not more than 10° on any heading",
+    needed_for_flight=True,
+    tolerances=(DEVIATION, MAP_LINE),
+)
+def heading_check(aircraft: Aircraft, on: Context) -> Outcome:
+    """Does the compass indicate the direction in which the nose points?
+
+    An aircraft that holds its place by a compass that is wrong by more than some tens of degrees corrects to the wrong
+    side and flies a widening circle. A calibration by turning the aircraft cannot see a compass that is mounted, or set,
+    turned by a quarter: every reading is equally far from the truth. Only known directions show it.
+
+    The error is indicated minus true, taken the short way round (−180° to +180°), at four headings or more with no gap
+    wider than 120° between neighbours. `reference.accuracy_deg` is how well the directions were known (a/√3 as a standard
+    uncertainty, 95 % bounds). Both columns count from the same north.
+
+    Fails:
+
+        records:
+          heading_check: [{date: 2026-05-20, reference: {accuracy_deg: 2}, columns: [true_deg, indicated_deg],
+                           rows: [[0, 91], [90, 182], [180, 269], [270, 1]]}]
+
+    Passes:
+
+        records:
+          heading_check: [{date: 2026-05-20, reference: {accuracy_deg: 2}, columns: [true_deg, indicated_deg],
+                           rows: [[0, 2], [90, 93], [180, 178], [270, 268]]}]
+
+    It does not check the compass under load (interference does) nor tilted.
+    """
+    relies = aircraft.relies_on("compass")
+    if isinstance(relies, Absent):
+        raise unproven(relies.place, "whether the aircraft has a compass is not recorded", relies.how)
+    if not relies:
+        return NotApplicable("the aircraft does not rely on a compass")
+    check = on.freshest("heading_check", aircraft.records.heading_check, _HOW)
+    table, limit = need(check.table), on.limit(DEVIATION)
+    true = [float(t) for t in table.value.column("true_deg")]
+    errors = [
+        short_way(float(i) - t) for i, t in zip(table.value.column("indicated_deg"), true, strict=True)
+    ]
+    recorded = check.reference.accuracy_deg
+    accuracy = recorded.value if isinstance(recorded, Known) else on.limit(MAP_LINE)
+    uncertainty = u_rectangular(accuracy)
+    worst = max(range(len(errors)), key=lambda i: (abs(errors[i]), -i))
+    taken = "recorded" if isinstance(recorded, Known) else "taken, since none is recorded"
+    evidence = (
+        "indicated minus true: " + ", ".join(f"{e:+.1f}° at {t:.0f}°" for t, e in zip(true, errors, strict=True))
+        + f"; known to {accuracy:g}° ({taken}), so ± {t_factor(float('inf')) * uncertainty:.1f}° (95 %); at most {limit:g}°"
+    )
+    decision = decide(errors[worst], uncertainty, float("inf"), limit)
+    if decision == "found":
+        return _found(table.value.row_place(worst), true[worst], errors, worst, evidence)
+    if len(true) < 4 or widest_gap(true) > _WIDEST_GAP_DEG:
+        return Unproven(
+            "absent", check.date.place, "the heading check does not go round the circle: north, east, south and west",
+            _HOW, evidence,
+        )
+    if decision == "clear":
+        return Clear(evidence)
+    return Unproven(
+        "uncertain",
+        table.value.row_place(worst),
+        f"the heading check cannot tell: the error at {true[worst]:.0f}° may be within the limit or beyond it",
+        "repeat it with directions that are known better, by a longer map line",
+        evidence,
+    )
+
+
+def _found(place: Place, heading: float, errors: list[float], worst: int, evidence: str) -> Finding:
+    turned = constant_turn(errors)
+    if turned is None:
+        side = "clockwise" if errors[worst] > 0 else "counter-clockwise"
+        return Finding(
+            place,
+            f"with the nose at {heading:.0f}° the compass indicates {abs(errors[worst]):.0f}° too far {side}",
+            evidence,
+            "look for steel, magnets and power leads near the compass, calibrate it again away from them, then repeat the "
+            "heading check",
+        )
+    how = {90: "a quarter turn clockwise", -90: "a quarter turn counter-clockwise", 180: "half a turn"}[turned]
+    back = {90: "counter-clockwise", -90: "clockwise", 180: "either way"}[turned]
+    return Finding(
+        place,
+        f"every heading is wrong by about {abs(turned)}°: the compass is mounted {how}, seen from above, from what is set",
+        evidence,
+        f"turn the compass by {abs(turned)}° {back}, or set the way it is mounted; then repeat the heading check",
+    )
+
+
+def short_way(angle_deg: float) -> float:
+    """The same angle from −180 (excluded) to +180."""
+    return 180.0 - (180.0 - angle_deg) % 360.0
+
+
+def widest_gap(headings_deg: list[float]) -> float:
+    """The widest angle between neighbouring headings round the circle."""
+    ordered = sorted(h % 360.0 for h in headings_deg)
+    return max((b - a for a, b in zip(ordered, [*ordered[1:], ordered[0] + 360.0], strict=True)), default=360.0)
+
+
+def constant_turn(errors_deg: list[float]) -> int | None:
+    """90, −90 or 180 where all errors are nearly that; else None. Clockwise from above is positive."""
+    mean = degrees(atan2(sum(sin(radians(e)) for e in errors_deg), sum(cos(radians(e)) for e in errors_deg)))
+    if any(abs(short_way(e - mean)) > _SAME_WITHIN_DEG for e in errors_deg):
+        return None
+    return next((turn for turn in (90, -90, 180) if abs(short_way(mean - turn)) <= _QUARTER_WITHIN_DEG), None)
+
+
+RULES: tuple[Rule, ...] = (heading_check,)
 FIGURES = ()
