@@ -1,0 +1,136 @@
+"""Circles, spheres and ellipsoids against published fits, a second implementation and known shapes."""
+
+import numpy as np
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from scipy import optimize
+
+from preflint.compute.ellipsoid import fit_ellipsoid, fit_sphere, soft_iron_heading_error_deg
+from preflint.compute.least_squares import Indeterminate
+
+
+def spread(n):
+    """Points spread evenly on the unit sphere (Fibonacci lattice)."""
+    i = np.arange(n) + 0.5
+    polar, around = np.arccos(1 - 2 * i / n), np.pi * (1 + 5**0.5) * i
+    return np.column_stack([np.cos(around) * np.sin(polar), np.sin(around) * np.sin(polar), np.cos(polar)])
+
+
+def turned(seed):
+    return np.linalg.qr(np.random.default_rng(seed).normal(size=(3, 3)))[0]
+
+
+def test_gander_golub_strebel_circle():
+    # W. Gander, G. H. Golub, R. Strebel, BIT 34 (1994) 558-578, circle data: geometric fit (4.7398, 2.9835),
+    # r 4.7142, sum of squares 1.2276 (from memory, confirmed by computation elsewhere).
+    fit = fit_sphere([(1, 7), (2, 6), (5, 8), (7, 7), (9, 5), (3, 7)])
+    assert fit.centre == pytest.approx([4.7398, 2.9835], abs=5e-5)
+    assert fit.radius == pytest.approx(4.7142, abs=5e-5)
+    assert fit.residual_sd**2 * fit.dof == pytest.approx(1.2276, abs=5e-5)
+    assert fit.dof == 3
+
+
+def test_noisy_sphere():
+    # numpy linear fit of 60 Fibonacci points, r 48.3, sigma 0.2, seed 20240101, to which the geometric fit
+    # comes within 1e-3: centre (12.498509, -7.170862, 30.004998), r 48.307491.
+    rng = np.random.default_rng(20240101)
+    points = 48.3 * spread(60) + np.array([12.5, -7.25, 30.0]) + rng.normal(0, 0.2, (60, 3))
+    design = np.column_stack([2 * points, np.ones(60)])
+    linear = np.linalg.lstsq(design, np.sum(points**2, axis=1), rcond=None)[0]
+    fit = fit_sphere(points)
+    assert fit.centre == pytest.approx(linear[:3], abs=1e-3)
+    assert fit.radius == pytest.approx(np.sqrt(linear[3] + linear[:3] @ linear[:3]), abs=1e-3)
+    assert fit.residual_sd == pytest.approx(0.2, rel=0.2)
+
+
+def test_scipy_finds_the_same_least_sum():
+    # scipy.optimize.least_squares, a second implementation, with a numerical derivative.
+    rng = np.random.default_rng(4)
+    axes = turned(9) @ np.diag([42, 47, 51]) @ turned(9).T
+    points = spread(80) @ axes + [5, 9, -30] + rng.normal(0, 0.3, (80, 3))
+    fit = fit_ellipsoid(points)
+
+    def residuals(p):
+        shape = np.array([[p[3], p[6], p[7]], [p[6], p[4], p[8]], [p[7], p[8], p[5]]])
+        return np.linalg.norm((points - p[:3]) @ shape, axis=1) - 1
+
+    start = [0, 0, 0, 1 / 45, 1 / 45, 1 / 45, 0, 0, 0]
+    other = optimize.least_squares(residuals, start, x_scale="jac", xtol=1e-15, ftol=1e-15, gtol=1e-15)
+    assert fit.centre == pytest.approx(other.x[:3], abs=1e-5)
+    upper = [fit.shape[i, j] for i, j in ((0, 0), (1, 1), (2, 2), (0, 1), (0, 2), (1, 2))]
+    assert upper == pytest.approx(other.x[3:], abs=1e-8)
+    covariance = np.linalg.inv(other.jac.T @ other.jac) * 2 * other.cost / (80 - 9)
+    assert fit.covariance == pytest.approx(covariance, rel=1e-3, abs=1e-4 * covariance[0, 0])
+
+
+@settings(derandomize=True, deadline=None, max_examples=30)
+@given(
+    st.tuples(st.floats(20, 60), st.floats(20, 60), st.floats(20, 60)),
+    st.tuples(st.floats(-80, 80), st.floats(-80, 80), st.floats(-80, 80)),
+    st.integers(0, 999),
+)
+def test_exact_points_give_back_their_ellipsoid(axes, centre, seed):
+    points = spread(40) @ np.diag(axes) @ turned(seed).T + np.array(centre)
+    fit = fit_ellipsoid(points)
+    assert fit.centre == pytest.approx(centre, abs=1e-8)
+    assert fit.semi_axes == pytest.approx(sorted(axes, reverse=True), rel=1e-9)
+    assert fit.radius == pytest.approx(np.prod(axes) ** (1 / 3), rel=1e-9)
+    assert fit.axis_ratio == pytest.approx(max(axes) / min(axes), rel=1e-9)
+    assert np.linalg.norm(fit.corrected(points), axis=1) == pytest.approx([fit.radius] * 40, rel=1e-9)
+
+
+@pytest.mark.parametrize("least_z", [-1.0, 0.0])  # all round, and the upper half only
+def test_the_covariance_is_the_spread_of_many_fits(least_z):
+    rng = np.random.default_rng(6)
+    ways = spread(120)
+    ways = ways[ways[:, 2] >= least_z]
+    clean = ways @ np.diag([44.0, 47.0, 50.0]) + np.array([3.0, 4.0, 5.0])
+    fits = [fit_ellipsoid(clean + rng.normal(0, 0.2, clean.shape)) for _ in range(300)]
+    for seen, claimed in (
+        (np.array([fit.centre for fit in fits]), [np.sqrt(np.diag(fit.covariance)[:3]) for fit in fits]),
+        ([fit.axis_ratio for fit in fits], [fit.u_axis_ratio for fit in fits]),
+        ([fit.radius for fit in fits], [fit.u_radius for fit in fits]),
+    ):
+        assert np.mean(claimed, axis=0) == pytest.approx(np.std(seen, axis=0), rel=0.2)
+
+
+def test_half_covered_readings_leave_the_vertical_centre_unsure():
+    rng = np.random.default_rng(2)
+    ways = spread(200)
+    u_centre = []
+    for least_z in (-1.0, 0.0, 0.7):
+        points = 48 * ways[ways[:, 2] >= least_z]
+        fit = fit_sphere(points + rng.normal(0, 0.2, points.shape))
+        u_centre.append(np.sqrt(fit.covariance[2, 2]))
+    assert u_centre[1] > 2 * u_centre[0]
+    assert u_centre[2] > 5 * u_centre[1]
+
+
+@pytest.mark.parametrize(("ratio", "degrees"), [(1.0, 0.0), (1.1, 2.7293), (3.0, 30.0)])
+def test_soft_iron_heading_error(ratio, degrees):
+    # By search over all headings: an ellipse r : 1 turns a heading by at most asin((r - 1)/(r + 1)).
+    heading = np.radians(np.linspace(0, 90, 90001))
+    seen = np.arctan2(np.sin(heading), ratio * np.cos(heading))
+    assert np.degrees(np.abs(seen - heading)).max() == pytest.approx(degrees, abs=1e-3)
+    assert soft_iron_heading_error_deg(ratio) == pytest.approx(degrees, abs=1e-3)
+
+
+@pytest.mark.parametrize(
+    ("call", "error", "says"),
+    [
+        (lambda: fit_sphere(spread(4)), Indeterminate, "too few"),
+        (lambda: fit_sphere(np.c_[spread(20)[:, :2], np.ones(20)]), Indeterminate, "one plane"),
+        (lambda: fit_sphere(np.ones((9, 3))), Indeterminate, "all points are the same"),
+        (lambda: fit_sphere(np.empty((0, 3))), Indeterminate, "no points"),
+        (lambda: fit_sphere([(1, 2, np.nan)] * 9), ValueError, "finite numbers"),
+        (lambda: fit_sphere([1, 2, 3]), ValueError, "rows of 2 or 3"),
+        (lambda: fit_ellipsoid(spread(9)), Indeterminate, "too few"),
+        (lambda: fit_ellipsoid(spread(20)[:, :2]), ValueError, "rows of 3"),
+        (lambda: fit_ellipsoid(spread(20) * [1, 1, 0] + [0, 0, 4]), Indeterminate, "do not determine"),
+        (lambda: soft_iron_heading_error_deg(0.9), ValueError, "not shorter"),
+    ],
+)
+def test_what_cannot_be_fitted_is_refused(call, error, says):
+    with pytest.raises(error, match=says):
+        call()
