@@ -20,6 +20,7 @@ _TAG = "text that begins with ! has a meaning of its own, which is not used here
 _CODE = "this is no complete backslash code; for a plain backslash use single quotes"
 _DIRECTIVE = "a line that begins with % has a meaning of its own; only %YAML 1.1 and %YAML 1.2 are read"
 
+_NO_VALUE = "did not find expected node content"
 _WORDING = {
     "could not find expected ':'": 'a name needs a colon and a space after it, as in "cells: 6"',
     "block sequence entries are not allowed in this context": (
@@ -40,10 +41,11 @@ _WORDING = {
     "found invalid Unicode character escape code": _CODE,
     "did not find expected ',' or ']'": "a comma or the closing ] of the list is missing",
     "did not find expected ',' or '}'": "a comma or the closing } of the group is missing",
-    "did not find expected node content": (
+    _NO_VALUE: (
         "a value is missing before this point; text that begins with a sign such as ] } , needs quotes"
     ),
     "found incompatible YAML document": _DIRECTIVE,
+    "found duplicate %TAG directive": _DIRECTIVE,
     "found duplicate %YAML directive": "%YAML is written twice; keep one",
     "found undefined tag handle": _TAG,
 }
@@ -53,6 +55,7 @@ _BY_CONTEXT = {
     "while parsing a %YAML directive": _DIRECTIVE,
     "while scanning a %TAG directive": _DIRECTIVE,
     "while parsing a %TAG directive": _DIRECTIVE,
+    "while parsing a tag directive": _DIRECTIVE,
     "while scanning a tag": _TAG,
     "while parsing a tag": _TAG,
     "while scanning an anchor": _AMPERSAND,
@@ -86,6 +89,8 @@ def syntax_problem(error: Exception, text: SourceText) -> Problem:
         message = _AFTER_END if _line_before(text.content, start).strip(" -") else _INDENT
         if problem == _NO_DOCUMENT and message == _INDENT:
             message = "nothing may follow the end of the document"
+    elif problem == _NO_VALUE and not text.content[start:].strip():
+        message = "the file ends here, inside a [ or { that is not closed"
     elif problem == "mapping values are not allowed in this context":
         message, start = _stray_colon(text.content, start)
     elif problem in _NAMES_THE_OPENING and opening is not None:
