@@ -18,14 +18,8 @@ from preflint.api import (
     unproven,
 )
 
-from .interference_heading import (
-    field_figures,
-    heading_error,
-    heading_error_aim,
-    heading_figures,
-    run_figures,
-    vector,
-)
+from .interference_deviation import field_figures, heading_figures, run_figures
+from .interference_heading import heading_error, heading_error_aim, vector
 from .interference_run import DRIFT, HOW, fitted_run, latest_run, logged, not_asked, offset
 from .power_sensing_draw import ANY_LOADED_RUN, LOAD_COVERAGE, hover_current_a
 
@@ -45,8 +39,8 @@ def offset_sign(aircraft: Aircraft, on: Context) -> Outcome:
     An offset of the wrong sign looks like a calibrated compass and is worse than none.
 
     Reasoning: what the current makes is b (raw log) or b - o_then (compensated log, with o_then in
-    force); the flight controller adds o. Found if o is nearer to b than to -b and than to no offset at all, each
-    beyond the uncertainty of b at 95 %.
+    force); the flight controller adds o. Found if o is nearer to b than to -b and than to no offset at all,
+    each beyond the uncertainty of b at 95 %.
 
     Fails (the field rises by 0.11 µT/A forward):
 
@@ -64,11 +58,11 @@ def offset_sign(aircraft: Aircraft, on: Context) -> Outcome:
     o, made = np.array(installed.value), -run.needed_offset
     from_wrong, from_right, none = (float(np.linalg.norm(v)) for v in (o - made, o + made, made))
     evidence = (
-        f"the current makes {vector(made)} ± {run.radius:.4f} µT/A forward, right, down; the offset installed adds "
-        f"{vector(o)}; together {vector(made + o)}"
+        f"the current makes {vector(made)} ± {run.radius:.4f} µT/A forward, right, down; "
+        f"the offset installed adds {vector(o)}; together {vector(made + o)}"
     )
     if from_wrong + run.radius < min(from_right, none) - run.radius:
-        message = "the interference offset has the wrong sign: it adds to what the current makes instead of taking it away"
+        message = "the interference offset has the wrong sign: it adds to what the current makes"
         remedy = f"set interference_offset_ut_per_a to {vector(run.needed_offset)}, then repeat the run"
         related = (Related(run.record.place, f"the run of {run.record.date.value}"),)
         return Finding(installed.place, message, evidence, remedy, related)
@@ -108,11 +102,17 @@ def double_compensation(aircraft: Aircraft, on: Context) -> Outcome:
     if answer := not_asked(aircraft):
         return answer
     installed, run = offset(aircraft), fitted_run(on)
-    evidence = f"{run.kind} run of {run.record.date.value}: {vector(run.slope)} µT/A logged; offset installed {vector(installed.value)}"
+    evidence = (
+        f"{run.kind} run of {run.record.date.value}: {vector(run.slope)} µT/A logged; "
+        f"offset installed {vector(installed.value)}"
+    )
     if run.kind == "raw":
         return Clear(evidence)
     o = np.array(installed.value)
-    evidence += f"; {vector(run.offset_then)} was in force during the run, so the right offset is {vector(run.needed_offset)}"
+    evidence += (
+        f"; {vector(run.offset_then)} was in force during the run, "
+        f"so the right offset is {vector(run.needed_offset)}"
+    )
     as_if_raw, right, kept = (
         float(np.linalg.norm(v)) for v in (o + run.slope, o - run.needed_offset, o - run.offset_then)
     )

@@ -1,7 +1,4 @@
-"""How far what is left of the interference turns the compass, at hover and full throttle, level and tilted."""
-
-from collections.abc import Iterator
-from dataclasses import dataclass
+"""How far the interference left over turns the compass, at hover and full throttle, level and tilted."""
 
 import numpy as np
 
@@ -11,31 +8,23 @@ from preflint.api import (
     Aircraft,
     Clear,
     Context,
-    Figure,
     Finding,
     Job,
     Known,
+    NotApplicable,
     Open,
     Outcome,
     Related,
     Tolerance,
     Unproven,
-    figure,
     need,
     rule,
-    unproven,
-)
-from preflint.compute.geomagnetism import (
-    Field,
-    decimal_year,
-    deviation_deg,
-    geomagnetic_field,
-    horizontal_disturbance_ut,
 )
 from preflint.compute.least_squares import Array
 
-from .interference_run import DRIFT, HOW, Run, fitted_run, latest_run, logged, not_asked, offset
-from .power_sensing_draw import ANY_LOADED_RUN, full_current_a, hover_current_a
+from .interference_deviation import TILT_DEG, Deviation, deviations, earth_field
+from .interference_run import DRIFT, HOW, Run, fitted_run, not_asked, offset
+from .power_sensing_draw import ANY_LOADED_RUN
 
 HEADING_LIMIT = Tolerance(
     "heading_error_limit_deg",
@@ -53,102 +42,6 @@ HEADING_AIM = Tolerance(
     "common practice, no source",
     "deviation of the compass under load that is aimed at",
 )
-TILT_DEG = 25.0  # common practice, no source: leaning into wind or hurrying along
-
-
-@dataclass(frozen=True, slots=True)
-class Deviation:
-    """Largest error of heading (degrees) in one case, with its bounds at 95 %; 180 means a meaningless heading."""
-
-    load: str
-    attitude: str
-    current_a: float
-    value: float
-    low: float
-    high: float
-    u: float | None
-
-
-def earth_field(on: Context) -> Field:
-    """The model field at the site on the day judged at. Ends the rule as unproven where the site is not recorded."""
-    site = on.aircraft.site
-    latitude, longitude = need(site.latitude_deg).value, need(site.longitude_deg).value
-    elevation = need(site.elevation_m).value
-    try:
-        return geomagnetic_field(latitude, longitude, elevation, decimal_year(on.judged_on))
-    except ValueError as why:
-        raise unproven(
-            site.place, f"no field is known at the site: {why}", "judge at a date that the model covers"
-        ) from why
-
-
-@figure("earth-field")
-def field_figures(on: Context) -> Iterator[Figure]:
-    """The Earth's field at the site on the day judged at, by the World Magnetic Model."""
-    field, place = earth_field(on), on.aircraft.site.place
-    yield Figure("field_total_ut", None, field.total_ut, field.u_total_ut, "µT", None, place)
-    yield Figure("field_horizontal_ut", None, field.horizontal_ut, field.u_horizontal_ut, "µT", None, place)
-    yield Figure(
-        "field_inclination_deg", None, field.inclination_deg, field.u_inclination_deg, "deg", None, place
-    )
-    yield Figure(
-        "field_declination_deg", None, field.declination_deg, field.u_declination_deg, "deg", None, place
-    )
-
-
-@figure("interference")
-def run_figures(on: Context) -> Iterator[Figure]:
-    """Field for each ampere shown during the run, as logged (with the offset in it where it is compensated)."""
-    record = latest_run(on)
-    _, slope, covariance, _ = logged(record)
-    for axis, case in enumerate("xyz"):
-        u = float(np.sqrt(covariance[axis, axis]))
-        yield Figure("interference_ut_per_a", case, float(slope[axis]), u, "µT/A", None, record.place)
-
-
-@figure("heading-error")
-def heading_figures(on: Context) -> Iterator[Figure]:
-    """The largest error of heading that the interference left over makes."""
-    run = fitted_run(on)
-    for one in _deviations(on, run, np.array(offset(on.aircraft).value))[0]:
-        case = f"{run.kind}-{one.load}-{one.attitude}"
-        yield Figure("heading_error_deg", case, one.value, one.u, "deg", None, run.record.place)
-
-
-def _deviations(on: Context, run: Run, installed: Array) -> tuple[list[Deviation], Open | None]:
-    """All cases that can be computed, and why the others cannot."""
-    field, left = earth_field(on), run.left_over(installed)
-    found: list[Deviation] = []
-    missing: Open | None = None
-    for load in ("hover", "full"):
-        try:
-            current = hover_current_a(on)[0] if load == "hover" else full_current_a(on.aircraft)
-        except Open as end:
-            missing = missing or end
-            continue
-        for attitude, tilt in (("level", 0.0), ("tilted", TILT_DEG)):
-            found.append(_deviation(load, attitude, tilt, current, left, run, field))
-    if not found and missing:
-        raise missing
-    return found, missing
-
-
-def _deviation(
-    load: str, attitude: str, tilt: float, current: float, left: Array, run: Run, field: Field
-) -> Deviation:
-    across = horizontal_disturbance_ut(left * current, tilt)
-    radius = run.radius * current
-    horizontal, u_horizontal = field.horizontal_ut, field.u_horizontal_ut
-    value = deviation_deg(across, horizontal)
-    low = deviation_deg(max(0.0, across - radius), horizontal + 1.96 * u_horizontal)
-    weakest = horizontal - 1.96 * u_horizontal
-    high = deviation_deg(across + radius, weakest) if weakest > 0 else 180.0
-    u = None
-    if value < 90:
-        u_across = current * float(np.sqrt(max(0.0, np.linalg.eigvalsh(run.covariance)[-1])))
-        slope = horizontal * np.cos(np.radians(value))
-        u = float(np.degrees(np.hypot(u_across, across / horizontal * u_horizontal) / slope))
-    return Deviation(load, attitude, current, value, low, high, u)
 
 
 def _judged(
@@ -156,8 +49,8 @@ def _judged(
 ) -> tuple[Run, Known[tuple[float, ...]], list[Deviation], Open | None, str]:
     installed = offset(aircraft)
     run = fitted_run(on)
-    deviations, missing = _deviations(on, run, np.array(installed.value))
-    return run, installed, deviations, missing, _evidence(on, run, installed.value, deviations)
+    cases, missing = deviations(on, run, np.array(installed.value))
+    return run, installed, cases, missing, _evidence(on, run, installed.value, cases)
 
 
 @rule(
@@ -167,7 +60,7 @@ def _judged(
     job=Job.INTERFERENCE,
     needed_for_flight=True,
     precaution=ANY_LOADED_RUN,
-    source="14 CFR 27.1327(a)(2): written for a needle that a pilot reads, here for what the autopilot steers by",
+    source="14 CFR 27.1327(a)(2): written for a needle that a pilot reads, so on the careful side here",
     tolerances=(HEADING_LIMIT, DRIFT),
 )
 def heading_error(aircraft: Aircraft, on: Context) -> Outcome:
@@ -198,7 +91,11 @@ def heading_error(aircraft: Aircraft, on: Context) -> Outcome:
               field_is: raw
               in_force: {sensor_mv_per_a: 26.4}
               columns: [throttle_percent, current_a, field_x_ut, field_y_ut, field_z_ut]
-              rows: [[0, 0, 9.0, 24.0, 38.0], [40, 10, 10.1, 21.7, 38.5], [60, 20, 11.2, 19.4, 39.0], [0, 0, 9.0, 24.0, 38.0]]
+              rows:
+                - [0, 0, 9.0, 24.0, 38.0]
+                - [40, 10, 10.1, 21.7, 38.5]
+                - [60, 20, 11.2, 19.4, 39.0]
+                - [0, 0, 9.0, 24.0, 38.0]
 
     Passes:
 
@@ -210,16 +107,20 @@ def heading_error(aircraft: Aircraft, on: Context) -> Outcome:
               field_is: raw
               in_force: {sensor_mv_per_a: 26.4}
               columns: [throttle_percent, current_a, field_x_ut, field_y_ut, field_z_ut]
-              rows: [[0, 0, 9.0, 24.0, 38.0], [40, 10, 10.1, 21.7, 38.5], [60, 20, 11.2, 19.4, 39.0], [0, 0, 9.0, 24.0, 38.0]]
+              rows:
+                - [0, 0, 9.0, 24.0, 38.0]
+                - [40, 10, 10.1, 21.7, 38.5]
+                - [60, 20, 11.2, 19.4, 39.0]
+                - [0, 0, 9.0, 24.0, 38.0]
 
     Not checked: hard and soft iron (compass), which add to this error; interference that does not follow the
     pack current, and what the run did not reach (run-coverage).
     """
     if answer := not_asked(aircraft):
         return answer
-    run, installed, deviations, missing, evidence = _judged(aircraft, on)
+    run, installed, cases, missing, evidence = _judged(aircraft, on)
     limit = on.limit(HEADING_LIMIT)
-    one = max(deviations, key=lambda case: (case.low, case.high))
+    one = max(cases, key=lambda case: (case.low, case.high))
     related = (Related(run.record.place, f"the run of {run.record.date.value}"),)
     if one.low > limit:
         remedy = f"set interference_offset_ut_per_a to {vector(run.needed_offset)}, then repeat the run"
@@ -228,7 +129,7 @@ def heading_error(aircraft: Aircraft, on: Context) -> Outcome:
         return _rescaled(aircraft, run, installed, evidence)
     if missing:
         raise missing
-    most = max(deviations, key=lambda case: case.high)
+    most = max(cases, key=lambda case: case.high)
     if most.high > limit:
         message = f"{_in_words(most)}, perhaps {most.high:.0f}°: too uncertain to tell from {limit:g}°"
         how = f"repeat the run with more steps and a higher current; {HOW}"
@@ -267,16 +168,21 @@ def heading_error_aim(aircraft: Aircraft, on: Context) -> Outcome:
     """
     if answer := not_asked(aircraft):
         return answer
-    run, installed, deviations, missing, evidence = _judged(aircraft, on)
-    if max(case.low for case in deviations) > on.limit(HEADING_LIMIT):
-        return Clear(f"heading-error judges this: {evidence}")
+    run, installed, cases, missing, evidence = _judged(aircraft, on)
+    if max(case.low for case in cases) > on.limit(HEADING_LIMIT):
+        return NotApplicable("heading-error has found more than its limit")
     aim = on.limit(HEADING_AIM)
-    most = max(deviations, key=lambda case: case.high)
+    most = max(cases, key=lambda case: case.high)
     if most.high > aim:
-        remedy = f"set interference_offset_ut_per_a to {vector(run.needed_offset)}, or move the compass away from the power leads, then repeat the run"
+        remedy = (
+            f"set interference_offset_ut_per_a to {vector(run.needed_offset)}, "
+            "or move the compass away from the power leads, then repeat the run"
+        )
         related = (Related(run.record.place, f"the run of {run.record.date.value}"),)
         message = f"{_in_words(most)}, perhaps {most.high:.1f}°; {aim:g}° is aimed at"
         return Finding(installed.place, message, evidence, remedy, related)
+    if run.rescaled != 1:
+        return _rescaled(aircraft, run, installed, evidence)
     if missing:
         raise missing
     return Clear(evidence)
@@ -287,7 +193,10 @@ def _rescaled(aircraft: Aircraft, run: Run, installed: Known[tuple[float, ...]],
     assert isinstance(aircraft.power_sensing, Known)
     sensor = need(aircraft.power_sensing.value.sensor_mv_per_a)
     then = need(run.record.in_force.sensor_mv_per_a)
-    message = f"sensor_mv_per_a is {sensor.value:g} now and was {then.value:g} during the run of {run.record.date.value}"
+    message = (
+        f"sensor_mv_per_a is {sensor.value:g} now and was {then.value:g} "
+        f"during the run of {run.record.date.value}"
+    )
     how = (
         f"repeat the run; if nothing else changed, the run's offset × {sensor.value:g} / {then.value:g} is "
         f"{vector(run.needed_offset)}: enter that first"
@@ -308,20 +217,24 @@ def _in_words(one: Deviation) -> str:
     where = f"at {'hover' if one.load == 'hover' else 'full throttle'} ({one.current_a:.0f} A)"
     tilted = "level" if one.attitude == "level" else f"tilted {TILT_DEG:.0f}°"
     if one.value >= 180:
-        return f"{where}, {tilted}, the interference left over is stronger than the Earth's horizontal field: the heading is meaningless"
+        return (
+            f"{where}, {tilted}, the interference left over is stronger than the Earth's horizontal field: "
+            "the heading is meaningless"
+        )
     return f"{where}, {tilted}, the interference left over turns the compass by up to {one.value:.1f}°"
 
 
-def _evidence(on: Context, run: Run, installed: tuple[float, ...], deviations: list[Deviation]) -> str:
+def _evidence(on: Context, run: Run, installed: tuple[float, ...], cases: list[Deviation]) -> str:
     field = earth_field(on)
     then = f" with {vector(run.offset_then)} already added" if run.kind == "compensated" else ""
-    cases = "; ".join(
+    errors = "; ".join(
         f"{one.load} {one.current_a:.0f} A {one.attitude} {one.value:.1f}° ({one.low:.1f} to {one.high:.1f}°)"
-        for one in deviations
+        for one in cases
     )
     return (
-        f"{run.kind} run of {run.record.date.value}, {run.steps.current.size} steps to {run.steps.current.max():.1f} A: "
-        f"{vector(run.slope)} µT/A forward, right, down{then}; offset installed {vector(installed)}; left over "
-        f"{vector(run.left_over(np.array(installed)))} ± {run.radius:.4f} µT/A; horizontal field {field.horizontal_ut:.1f} µT; "
-        f"largest heading error: {cases}"
+        f"{run.kind} run of {run.record.date.value}, {run.steps.current.size} steps "
+        f"to {run.steps.current.max():.1f} A: {vector(run.slope)} µT/A forward, right, down{then}; "
+        f"offset installed {vector(installed)}; left over {vector(run.left_over(np.array(installed)))} "
+        f"± {run.radius:.4f} µT/A; horizontal field {field.horizontal_ut:.1f} µT; "
+        f"largest heading error: {errors}"
     )

@@ -1,4 +1,4 @@
-"""An interference run: its steps, the field that follows the current, and what is left with the offset installed."""
+"""An interference run: its steps, the field that follows the current, what the offset leaves over."""
 
 from dataclasses import dataclass
 
@@ -34,7 +34,7 @@ DRIFT = Tolerance(
     20.0,
     "lower",
     "common practice, no source",
-    "field with the motors still, after the run against before, in per cent of the field that the current made",
+    "field with the motors still, after against before the run, in per cent of what the current made",
 )
 _UT_PER_MGAUSS = 0.1
 _SMALLEST_DRIFT_UT = 0.5
@@ -43,7 +43,10 @@ _SAME_CURRENT_A = 0.5
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Steps:
-    """Medians of the steps of a run, in order: current (n,), field (n, 3) in µT, time (n,) or None; ``digit`` in µT."""
+    """Medians of the steps of a run, in order: current (n,), field (n, 3) in µT, time (n,) or None.
+
+    ``digit`` is the last one that the field shows, in µT.
+    """
 
     current: Array
     field: Array
@@ -114,7 +117,8 @@ def logged(record: records.InterferenceRun) -> tuple[Steps, Array, Array, float]
     if spare < 1:
         raise _open(
             record,
-            f"the run of {record.date.value} has {steps.current.size} steps of current, too few to tell its scatter",
+            f"the run of {record.date.value} has too few steps of current to tell its scatter: "
+            f"{steps.current.size}",
         )
     try:
         fit = vector_line(steps.current, steps.field, time=steps.time, u_field=u_field)
@@ -126,7 +130,7 @@ def logged(record: records.InterferenceRun) -> tuple[Steps, Array, Array, float]
 
 
 def fitted_run(on: Context) -> Run:
-    """The run that still speaks, its slope for each ampere shown now. Ends the rule as unproven without one."""
+    """The run that still speaks, for each ampere shown now. Ends the rule as unproven without one."""
     record = latest_run(on)
     steps, slope, covariance, dof = logged(record)
     kind = need(record.field_is).value
@@ -154,8 +158,8 @@ def _no_drift(record: records.InterferenceRun, steps: Steps, slope: Array, share
     if drift > max(_SMALLEST_DRIFT_UT, share * made):
         raise _open(
             record,
-            f"with the motors still the field was {drift:.1f} µT different after the run of {record.date.value} than "
-            f"before, where the current made {made:.1f} µT: something moved",
+            f"with the motors still the field was {drift:.1f} µT different after the run of "
+            f"{record.date.value} than before, where the current made {made:.1f} µT: something moved",
         )
 
 
@@ -164,8 +168,10 @@ def _open(record: records.InterferenceRun, message: str) -> Open:
 
 
 def _steps(record: records.InterferenceRun) -> Steps:
-    """Rows of one throttle setting (or one current) that follow each other are one step: neighbours in a log are
-    not independent, and the median forgives the moment of change."""
+    """Rows of one throttle setting (or one current) that follow each other are one step.
+
+    Neighbours in a log are not independent, and the median forgives the moment of change.
+    """
     table = need(record.table).value
     current = table.column("current_a")
     axes, digits = [], []
@@ -188,7 +194,7 @@ def _steps(record: records.InterferenceRun) -> Steps:
 
 
 def _groups(level: Array, near: float) -> list[slice]:
-    """Runs of neighbours that stay within ``near`` of the first of each; long ones without steps in 30 pieces."""
+    """Neighbours that stay within ``near`` of the first of each; a long log without steps in 30 pieces."""
     starts = [0]
     for row in range(1, level.size):
         if abs(level[row] - level[starts[-1]]) > near:

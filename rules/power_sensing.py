@@ -44,10 +44,10 @@ def input_range(aircraft: Aircraft, on: Context) -> Outcome:
     An input at the end of its range shows the same number whatever happens beyond: the current stands still
     while the pack empties faster.
 
-    Reasoning: at the input stand full pack voltage / divider_ratio, and zero_mv + sensor_mv_per_a × the sum of
-    ``full_throttle_draw_a``; both must lie below ``input_full_scale_mv``, and zero_mv between 0 and it. Where
-    ``input_bits`` is known, one step must be smaller than the error allowed of either scale, at full pack and
-    greatest draw.
+    Reasoning: at the input stand full pack voltage / divider_ratio, and zero_mv + sensor_mv_per_a × the sum
+    of ``full_throttle_draw_a``; both must lie below ``input_full_scale_mv``, and zero_mv between 0 and it.
+    Where ``input_bits`` is known, one step must be smaller than the error allowed of either scale, at full
+    pack and greatest draw.
 
     Fails:
 
@@ -82,11 +82,18 @@ def input_range(aircraft: Aircraft, on: Context) -> Outcome:
             "read zero_mv again, or fit a sensor that suits the input",
             related,
         )
+    stops_at_v = full_scale.value / 1000 * ratio.value
     full_v = max(pack_window_v(pack)[1] for pack in aircraft.packs)
     from_pack_mv = 1000 * full_v / ratio.value
     if from_pack_mv >= full_scale.value:
-        message = f"a full pack of {full_v:.1f} V gives {from_pack_mv:.0f} mV, more than the {full_scale.value:g} mV that the input can read"
-        evidence = f"{full_v:.1f} V / divider_ratio {ratio.value:g} = {from_pack_mv:.0f} mV; the display stops at {full_scale.value / 1000 * ratio.value:.1f} V"
+        message = (
+            f"a full pack of {full_v:.1f} V gives {from_pack_mv:.0f} mV, "
+            f"but the input reads no more than {full_scale.value:g} mV"
+        )
+        evidence = (
+            f"{full_v:.1f} V / divider_ratio {ratio.value:g} = {from_pack_mv:.0f} mV; "
+            f"the display stops at {stops_at_v:.1f} V"
+        )
         return Finding(
             ratio.place,
             message,
@@ -99,7 +106,10 @@ def input_range(aircraft: Aircraft, on: Context) -> Outcome:
     stops_at_a = (full_scale.value - zero.value) / sensor.value
     if from_sensor_mv >= full_scale.value:
         message = f"full throttle draws {draw_a:.0f} A, but the display stops at {stops_at_a:.0f} A"
-        evidence = f"zero_mv {zero.value:g} + {draw_a:.0f} A × {sensor.value:g} mV/A = {from_sensor_mv:.0f} mV of {full_scale.value:g} mV"
+        evidence = (
+            f"zero_mv {zero.value:g} + {draw_a:.0f} A × {sensor.value:g} mV/A = {from_sensor_mv:.0f} mV "
+            f"of {full_scale.value:g} mV"
+        )
         return Finding(
             sensor.place,
             message,
@@ -108,8 +118,9 @@ def input_range(aircraft: Aircraft, on: Context) -> Outcome:
             related,
         )
     evidence = (
-        f"full pack {from_pack_mv:.0f} mV, {draw_a:.0f} A at full throttle {from_sensor_mv:.0f} mV, of {full_scale.value:g} mV; "
-        f"the display goes to {full_scale.value / 1000 * ratio.value:.1f} V and {stops_at_a:.0f} A"
+        f"full pack {from_pack_mv:.0f} mV, {draw_a:.0f} A at full throttle {from_sensor_mv:.0f} mV, "
+        f"of {full_scale.value:g} mV; "
+        f"the display goes to {stops_at_v:.1f} V and {stops_at_a:.0f} A"
     )
     if isinstance(settings.input_bits, Known):
         step_mv = full_scale.value / 2**settings.input_bits.value
@@ -176,7 +187,10 @@ def cell_count(pack: fitted.Pack, on: Context) -> Outcome:
     for record in counted:
         seen = len(record.cells_v.value)
         if seen != cells.value:
-            message = f"the pack is written down with {cells.value} cells, but {seen} cells were measured on {record.date.value}"
+            message = (
+                f"the pack is written down with {cells.value} cells, "
+                f"but {seen} cells were measured on {record.date.value}"
+            )
             evidence = f"cell voltages {', '.join(f'{v:.2f}' for v in record.cells_v.value)} V"
             related = (Related(record.place, f"{seen} cells measured"),)
             return Finding(
@@ -189,8 +203,10 @@ def cell_count(pack: fitted.Pack, on: Context) -> Outcome:
     readings = _readings(on, pack)
     for volts, place in readings:
         if not low_v * (1 - slack) <= volts <= full_v * (1 + slack):
-            message = f"a meter read {volts:.2f} V, that is {volts / cells.value:.2f} V a cell of {cells.value} cells"
-            evidence = f"{cells.value} cells of {need(pack.chemistry).value} lie between {low_v:.1f} and {full_v:.1f} V"
+            a_cell = volts / cells.value
+            message = f"a meter read {volts:.2f} V, that is {a_cell:.2f} V a cell of {cells.value} cells"
+            chemistry = need(pack.chemistry).value
+            evidence = f"{cells.value} cells of {chemistry} lie between {low_v:.1f} and {full_v:.1f} V"
             related = (Related(place, f"{volts:.2f} V read"),)
             return Finding(
                 cells.place,
@@ -207,7 +223,8 @@ def cell_count(pack: fitted.Pack, on: Context) -> Outcome:
             "read this pack with a meter and record a voltage comparison or its cell voltages",
         )
     return Clear(
-        f"{len(readings)} meter readings and {len(counted)} records of cells fit {cells.value} cells between {low_v:.1f} and {full_v:.1f} V"
+        f"{len(readings)} meter readings and {len(counted)} records of cells "
+        f"fit {cells.value} cells between {low_v:.1f} and {full_v:.1f} V"
     )
 
 

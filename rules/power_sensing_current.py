@@ -56,7 +56,10 @@ CURRENT_ZERO = Tolerance(
 )
 HALF_THROTTLE_PERCENT = 50.0
 NO_CURRENT_A = 0.5  # with the motors still only the electronics draw
-HOW = f"read display and meter at the same moment, with the motors still and at hover current or more; load: {ROUTES}"
+HOW = (
+    "read display and meter at the same moment, with the motors still and at hover current or more; "
+    f"load: {ROUTES}"
+)
 
 
 def _record(on: Context) -> tuple[records.CurrentComparison, Open | None]:
@@ -86,7 +89,7 @@ def current_figures(on: Context) -> Iterator[Figure]:
 
 
 def _u_zero_mv(comparison: Comparison, scale: float) -> float:
-    """Of zero_mv - zero·scale, where scale = sensor_mv_per_a / gain; the covariance of zero and gain counts."""
+    """Of zero_mv - zero·scale, where scale = sensor_mv_per_a / gain, with the covariance of zero and gain."""
     fit = comparison.judging
     slope = scale * np.array([1.0, -fit.zero.value / fit.gain.value])
     return math.sqrt(max(0.0, float(slope @ (fit.covariance_rows + fit.covariance_common) @ slope)))
@@ -167,15 +170,18 @@ def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
     if one.decision == "found":
         right = sensor.value / fits.judging.gain.value
         right_zero = zero.value - fits.judging.zero.value * right
-        remedy = f"set sensor_mv_per_a to {right:.4g} and zero_mv to {right_zero:.4g}, then compare again under load"
+        remedy = (
+            f"set sensor_mv_per_a to {right:.4g} and zero_mv to {right_zero:.4g}, "
+            "then compare again under load"
+        )
         return Finding(sensor.place, _message(one, changed), evidence, remedy, related, precaution)
     if left_open:
         raise left_open
     if changed:
         wrong = sensor if sensor.value != sensor_then.value else zero
         message = (
-            f"sensor_mv_per_a is {sensor.value:g} and zero_mv {zero.value:g}, but the readings were taken with "
-            f"{sensor_then.value:g} and {zero_then.value:g}"
+            f"sensor_mv_per_a is {sensor.value:g} and zero_mv {zero.value:g}, "
+            f"but the readings were taken with {sensor_then.value:g} and {zero_then.value:g}"
         )
         return Unproven(
             "stale",
@@ -188,8 +194,8 @@ def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
         )
     if one.decision == "uncertain":
         message = (
-            f"{_direction(one)} amperes by {100 * abs(one.error):.1f} % ± {100 * one.expanded:.1f} % at {one.at:.1f} A: "
-            f"too uncertain to tell from {100 * limit:g} %"
+            f"{_direction(one)} amperes by {100 * abs(one.error):.1f} % ± {100 * one.expanded:.1f} % "
+            f"at {one.at:.1f} A: too uncertain to tell from {100 * limit:g} %"
         )
         return Unproven(
             "uncertain", record.place, message, settling(one, limit), evidence, precaution=precaution
@@ -212,14 +218,19 @@ def _covered(
     how = HOW
     lowest, top = float(np.min(fits.reference)), float(np.max(fits.reference))
     if lowest > NO_CURRENT_A:
-        message = f"the lowest reading is {lowest:.1f} A: there is none with the motors still, so the zero is not known"
+        message = (
+            f"the lowest reading is {lowest:.1f} A: without one with the motors still the zero is not known"
+        )
         raise unproven(record.place, message, f"add a reading with the motors still; {how}")
     table = need(record.table).value
     throttle = float(np.max(table.column("throttle_percent"))) if "throttle_percent" in table.columns else 0.0
     if throttle >= HALF_THROTTLE_PERCENT:
         return
     if isinstance(hover, Open):
-        message = f"the highest reading is {top:.1f} A; whether that is flight's current is not known: {hover.unproven.message}"
+        message = (
+            f"the highest reading is {top:.1f} A; whether that is flight's current is not known: "
+            f"{hover.unproven.message}"
+        )
         raise unproven(
             record.place, message, f"note throttle_percent with the readings, or: {hover.unproven.how}"
         )

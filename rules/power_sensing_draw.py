@@ -22,6 +22,7 @@ from preflint.api import (
 )
 
 D = TypeVar("D", bound=records.Dated)
+V = TypeVar("V")
 
 # V a cell: end of discharge, full charge. LiPo: common practice; the others: common practice, from memory.
 CELL_WINDOW_V = {"lipo": (3.0, 4.20), "lipo-hv": (3.0, 4.35), "li-ion": (2.5, 4.20), "life": (2.5, 3.65)}
@@ -36,7 +37,10 @@ LOAD_COVERAGE = Tolerance(
 )
 
 PRECAUTION_OF_ROUTE = {"inverted-load": INVERTED_LOAD, "restrained": RESTRAINED, "hover-log": HOVER_LOG}
-ROUTES = "tied down in the flight rig (restrained), with every prop exchanged and turned over (inverted-load), or from a hover-log"
+ROUTES = (
+    "tied down in the flight rig (restrained), with every prop exchanged and turned over (inverted-load), "
+    "or from a hover-log"
+)
 # The hazards of all three, for where the route is still open; what the first two share is said once.
 ANY_LOADED_RUN = " ".join([RESTRAINED, INVERTED_LOAD[INVERTED_LOAD.index("Inverted rig:") :], HOVER_LOG])
 
@@ -85,13 +89,16 @@ def _rescaled(aircraft: Aircraft, then: records.InForce) -> float:
 def _by_thrust_stand(on: Context, how: str) -> tuple[float, str]:
     aircraft = on.aircraft
     stand = on.freshest("thrust_stand", aircraft.records.thrust_stand, how)
-    table = need(stand.table).value
-    mass_g = need(aircraft.about.takeoff_mass_g).value
+    table = _recorded(stand.table).value
+    mass_g = _recorded(aircraft.about.takeoff_mass_g).value
     share_g = mass_g / len(aircraft.rotors)
     order = np.argsort(table.column("thrust_g"))
     thrust, current = table.column("thrust_g")[order], table.column("current_a")[order]
     if not thrust[0] <= share_g <= thrust[-1]:
-        message = f"the thrust stand goes from {thrust[0]:.0f} to {thrust[-1]:.0f} g, but at hover each rotor lifts {share_g:.0f} g"
+        message = (
+            f"the thrust stand goes from {thrust[0]:.0f} to {thrust[-1]:.0f} g, "
+            f"but at hover each rotor lifts {share_g:.0f} g"
+        )
         raise unproven(stand.place, message, "measure thrust and current on both sides of the hover thrust")
     each_a = float(np.interp(share_g, thrust, current))
     return each_a * len(aircraft.rotors), f"thrust stand of {stand.date.value} at {share_g:.0f} g a rotor"
@@ -99,7 +106,14 @@ def _by_thrust_stand(on: Context, how: str) -> tuple[float, str]:
 
 def full_current_a(aircraft: Aircraft) -> float:
     """The draw of all motors together at full throttle. Ends the rule as unproven where one is missing."""
-    return sum(need(rotor.motor.full_throttle_draw_a).value for rotor in aircraft.rotors)
+    return sum(_recorded(rotor.motor.full_throttle_draw_a).value for rotor in aircraft.rotors)
+
+
+def _recorded(field: Known[V] | Absent) -> Known[V]:
+    """As :func:`need`, but ends in an Open, which callers may catch to go on with what else is known."""
+    if isinstance(field, Absent):
+        raise unproven(field.place, f"{field.what} is not recorded", field.how)
+    return field
 
 
 def latest(

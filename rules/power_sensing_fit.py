@@ -1,4 +1,4 @@
-"""A comparison of display and meter: its rows, its three fits, and the error of indication that they leave."""
+"""A comparison of display and meter: its rows, its three fits, the error of indication that they leave."""
 
 import math
 from collections.abc import Sequence
@@ -46,7 +46,10 @@ class Comparison:
     judging: Calibration
 
     def judge(self, at: float, tolerance: float) -> Judged:
-        """The error where the true value is ``at`` (above zero), by the fit with a prior; ``tolerance`` relative."""
+        """The error where the true value is ``at`` (above zero), by the fit with a prior.
+
+        ``tolerance`` is relative. Raises Indeterminate where the display would show nothing or less.
+        """
         fit = self.judging
         shown = (at - fit.zero.value) / fit.gain.value
         error = fit.error_of_indication(shown)
@@ -65,9 +68,9 @@ class Comparison:
 
 
 def compare(record: Record, unit: Unit, u_zero: float, scale: float = 1.0, shift: float = 0.0) -> Comparison:
-    """The fits of a record; where settings changed since, ``scale`` and ``shift`` say what they would show now.
+    """The fits of a record; ``scale`` and ``shift`` turn what it shows into what other settings would show.
 
-    Ends the rule as unproven where rows or the meter's accuracy are missing, or no scale follows from the rows.
+    Ends the rule as unproven where rows or the meter's accuracy are missing, or the rows tell no scale.
     """
     table = need(record.table).value
     written, reference = table.column(f"indicated_{unit}"), table.column(f"reference_{unit}")

@@ -45,9 +45,9 @@ VOLTAGE_ZERO = Tolerance(
     0.05,
     "higher",
     "common practice, no source",
-    "standard uncertainty of the display's zero before any reading: some millivolts at the input times the divider",
+    "standard uncertainty of the display's zero before any reading: mV at the input × divider",
 )
-HOW = "pack plugged in, motors still: read the display and a meter at the same moment, at two or more pack voltages"
+HOW = "pack plugged in, motors still: read the display and a meter at the same moment, at two pack voltages"
 
 
 def _record(on: Context) -> tuple[records.VoltageComparison, Open | None]:
@@ -126,7 +126,10 @@ def voltage_scale(aircraft: Aircraft, on: Context) -> Outcome:
     settings = need(aircraft.power_sensing).value
     record, left_open = _record(on)
     if need(record.loaded).value and not need(record.same_terminals).value:
-        message = "motors ran and the meter was not at the terminals that the aircraft senses: the drop in the leads is in the readings"
+        message = (
+            "motors ran and the meter was not at the terminals that the aircraft senses: "
+            "the drop in the leads is in the readings"
+        )
         raise unproven(record.place, message, f"{HOW}, or with the meter at the same terminals")
     installed, in_force = need(settings.divider_ratio), need(record.in_force.divider_ratio)
     ratio = installed.value / in_force.value
@@ -154,8 +157,8 @@ def voltage_scale(aircraft: Aircraft, on: Context) -> Outcome:
         return Unproven("stale", installed.place, message, how, evidence, related)
     if one.decision == "uncertain":
         message = (
-            f"{_direction(one)} volts by {100 * abs(one.error):.2f} % ± {100 * one.expanded:.2f} % at {one.at:.2f} V: "
-            f"too uncertain to tell from {100 * limit:g} %"
+            f"{_direction(one)} volts by {100 * abs(one.error):.2f} % ± {100 * one.expanded:.2f} % "
+            f"at {one.at:.2f} V: too uncertain to tell from {100 * limit:g} %"
         )
         return Unproven("uncertain", record.place, message, settling(one, limit), evidence)
     if _known_window(aircraft) is None:
@@ -206,6 +209,7 @@ def _evidence(
         f"{100 * one.error:+.2f} % ± {100 * one.expanded:.2f} % at {one.at:.2f} V" for one in judged
     )
     return (
-        f"{rows} {'reading' if rows == 1 else 'readings'} of {record.date.value} against {meter_in_words(record, 'v')}, "
-        f"divider_ratio {in_force:g} in force; reference = zero + gain × indicated: {fits.in_words('v')}; error of indication {errors}"
+        f"{rows} {'reading' if rows == 1 else 'readings'} of {record.date.value} "
+        f"against {meter_in_words(record, 'v')}, divider_ratio {in_force:g} in force; "
+        f"reference = zero + gain × indicated: {fits.in_words('v')}; error of indication {errors}"
     )
