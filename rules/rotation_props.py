@@ -65,7 +65,8 @@ def prop_state_rule(rotor: Rotor, on: Context) -> Outcome:
     found = prop_state(spin.value, hand.value, face.value)
     if all_inverted(on.aircraft):
         return NotApplicable("said once by rotation/inverted-rig")
-    evidence = f"seen from above the motor turns {spin.value}; {hand.value} prop, domed side {face.value}: {RUNS[found]}"
+    prop = f"{hand.value} prop, domed side {face.value}"
+    evidence = f"seen from above the motor turns {spin.value}; {prop}: {RUNS[found]}"
     if found == "flight":
         return Clear(evidence)
     at = name(rotor)

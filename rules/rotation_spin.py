@@ -191,7 +191,7 @@ def spin_by_setting(aircraft: Aircraft, on: Context) -> Outcome:
             first,
             f"the spin at {where} is set by a setting of the speed controller, which a reset loses",
             "spin_set_by: setting",
-            "look at the spin again, props removed, after every reset, firmware change or change of controller; "
+            "look at the spin again, props removed, after every reset, new firmware or new controller; "
             "or set the spin by swapping two motor wires instead",
             tuple(Related(place, "set by a setting too") for place in places if place != first),
         )

@@ -42,7 +42,7 @@ EQUAL_SHARE_OFFSET = Tolerance(
     5.0,
     "lower",
     "derived: on a ring, an offset d of the mean place changes a trim thrust by at most 2 d / arm",
-    "how far the mean place of the rotors may lie off the centre, as a share of an arm, for thrusts to count as equal",
+    "how far off the centre the mean place of the rotors may lie for thrusts to count as equal, per arm",
 )
 
 
@@ -94,7 +94,9 @@ def yaw_balance(aircraft: Aircraft, on: Context) -> Outcome:
         for rotor in rotors:
             need(rotor.place_mm)
     if (offset := _offset_percent(aircraft)) > on.limit(EQUAL_SHARE_OFFSET):
-        message = f"rotors do not share the load equally: their mean place is {offset:.0f} % of an arm off the centre"
+        message = (
+            f"the load is shared unequally: the rotors' mean place is {offset:.0f} % of an arm off the centre"
+        )
         return Unproven("uncertain", layout.place, message, _SEE)
     signs = [yaw_reaction_sign(need(rotor.spin).value) for rotor in rotors]
     count, cw = len(rotors), signs.count(-1)
@@ -165,18 +167,20 @@ def _unbalanced(aircraft: Aircraft, signs: Sequence[int], limit: float, evidence
     # Reversing any of them brings balance nearer. The likely culprit is the one after which yaw also comes
     # apart from roll and pitch: then the mean places of the cw and of the ccw rotors coincide.
     coupling = {name(rotor): round(_coupling(aircraft, signs, rotor), 6) for rotor in too_many}
-    first, second, *_ = sorted(too_many, key=lambda rotor: coupling[name(rotor)])
-    if reverse == 1 and coupling[name(first)] < coupling[name(second)]:
-        which = f"reverse the motor at {name(first)} to {opposite(spin)} (yaw then also comes apart from roll and pitch)"
-    else:
+    culprits = [rotor for rotor in too_many if coupling[name(rotor)] == min(coupling.values())]
+    first = culprits[0]
+    if reverse > 1 or len(culprits) == len(too_many):
         which = f"reverse {reverse} of the motors at {names(too_many)} to {opposite(spin)}"
+    else:
+        one = " or ".join(name(rotor) for rotor in culprits)
+        which = f"reverse the motor at {one} to {opposite(spin)}: roll and pitch then leave yaw alone"
     way = "left" if spin == "cw" else "right"
     return Finding(
         need(first.spin).place,
         f"yaw does not balance: {len(too_many)} of {len(rotors)} rotors turn {spin}, "
         f"so the aircraft turns {way}",
         evidence,
-        f"{which}: swap any two of a motor's three wires and change prop and nut with it; "
+        f"{which}; swap any two of a motor's three wires and change prop and nut with it; "
         "then repeat the spin test",
         tuple(
             Related(need(rotor.spin).place, f"{name(rotor)} turns {spin} too")

@@ -1,0 +1,205 @@
+"""rotation/prop-state and rotation/inverted-rig: full text, place, remedy, and what is missing."""
+
+import pytest
+
+from preflint.api import PACK_UNPLUGGED, RIG_CHANGE, Clear, NotApplicable, Unproven
+from preflint.testing import inspect_text, marked, outcome
+
+QUAD = """\
+preflint: 1
+aircraft: {name: Trial, layout: quad-x}
+rotors:
+  - {at: front-left,  spin: cw,  prop: {hand: cw,  face: up}}
+  - {at: front-right, spin: ccw, prop: {hand: ccw, face: up}}
+  - {at: rear-left,   spin: ccw, prop: {hand: ccw, face: up}}
+  - {at: rear-right,  spin: cw,  prop: {hand: cw,  face: up}}
+"""
+FRONT_RIGHT = "{at: front-right, spin: ccw, prop: {hand: ccw, face: up}}"
+
+
+def with_front_right(spin: str, hand: str, face: str, more: str = "") -> str:
+    return (
+        QUAD.replace(FRONT_RIGHT, f"{{at: front-right, spin: {spin}, prop: {{hand: {hand}, face: {face}}}}}")
+        + more
+    )
+
+
+def judged(text: str, at: str = "front-right"):
+    return outcome(inspect_text(text), "rotation/prop-state", at)
+
+
+def test_all_four_fly():
+    for at in ("front-left", "front-right", "rear-left", "rear-right"):
+        assert isinstance(judged(QUAD, at), Clear)
+    assert judged(QUAD) == Clear(
+        "seen from above the motor turns ccw; ccw prop, domed side up: pushes up, leading edge first"
+    )
+
+
+def test_turned_over_on_its_own_motor():
+    text = with_front_right("ccw", "ccw", "down")
+    found = judged(text)
+    assert found.message == (
+        "the ccw prop at front-right is turned over: on a motor of its own hand it lifts weakly, trailing edge first"
+    )
+    assert found.evidence == (
+        "seen from above the motor turns ccw; ccw prop, domed side down: pushes up weakly, trailing edge first"
+    )
+    assert found.remedy == "turn the prop at front-right over, domed side up"
+    assert (found.place.line, marked(text, found.place)) == (5, "down")
+    assert [(marked(text, r.place), r.message) for r in found.related] == [
+        ("ccw", "the motor turns ccw, seen from above")
+    ]
+
+
+def test_wrong_hand_upright():
+    text = with_front_right("ccw", "cw", "up")
+    found = judged(text)
+    assert found.message == (
+        "the cw prop at front-right is of the wrong hand for its ccw motor: it pushes down, trailing edge first"
+    )
+    assert found.evidence == (
+        "seen from above the motor turns ccw; cw prop, domed side up: pushes down, trailing edge first"
+    )
+    assert found.remedy == "fit a ccw prop at front-right, domed side up"
+    assert (found.place.line, marked(text, found.place)) == (5, "cw")
+
+
+def test_one_prop_left_in_the_inverted_rig():
+    text = with_front_right("ccw", "cw", "down")
+    found = judged(text)
+    assert found.message == (
+        "the cw prop at front-right is in the inverted rig: on its ccw motor it pushes down with nearly its full thrust"
+    )
+    assert found.evidence == (
+        "seen from above the motor turns ccw; cw prop, domed side down: pushes down, leading edge first"
+    )
+    assert found.remedy == "fit a ccw prop at front-right, domed side up"
+    assert (found.place.line, marked(text, found.place)) == (5, "cw")
+    assert [(marked(text, r.place), r.message) for r in found.related] == [
+        ("ccw", "the motor turns ccw, seen from above"),
+        ("down", "the domed side points down"),
+    ]
+
+
+def test_two_props_changed_about_are_told_of_each_other():
+    text = with_front_right("ccw", "cw", "up").replace(
+        "spin: cw,  prop: {hand: cw,  face: up}}", "spin: cw, prop: {hand: ccw, face: up}}", 1
+    )
+    assert (
+        judged(text).remedy
+        == "fit a ccw prop at front-right, domed side up; a ccw prop sits on a cw motor at front-left"
+    )
+    assert judged(text, "front-left").remedy == (
+        "fit a cw prop at front-left, domed side up; a cw prop sits on a ccw motor at front-right"
+    )
+
+
+@pytest.mark.parametrize(
+    ("face", "rest"), [("up", "leave this prop as it is"), ("down", "turn this prop over, domed side up")]
+)
+def test_where_the_flight_controller_sides_with_the_prop_the_motor_is_reversed(face, rest):
+    text = with_front_right("ccw", "cw", face, "flight_controller: {expects_spin: {front-right: cw}}\n")
+    assert judged(text).remedy == (
+        f"reverse the motor at front-right to cw, as the flight controller expects (swap any two of its three wires), and {rest}"
+    )
+
+
+@pytest.mark.parametrize(
+    ("missing", "what"),
+    [
+        ("spin: ccw, ", "front-right.spin"),
+        ("hand: ccw, ", "front-right.prop.hand"),
+        (", face: up", "front-right.prop.face"),
+    ],
+)
+def test_without_spin_hand_or_face_nothing_is_told(missing, what):
+    text = QUAD.replace(FRONT_RIGHT, FRONT_RIGHT.replace(missing, "", 1))
+    answer = judged(text)
+    assert isinstance(answer, Unproven)
+    assert (answer.cause, answer.message) == ("absent", f"{what} is not recorded")
+    assert answer.how
+    assert isinstance(outcome(inspect_text(text), "rotation/inverted-rig"), Clear)  # the others tell
+
+
+INVERTED = """\
+preflint: 1
+aircraft: {name: Trial, layout: quad-x}
+rotors:
+  - {at: front-left,  spin: cw,  prop: {hand: ccw, face: down}}
+  - {at: front-right, spin: ccw, prop: {hand: cw,  face: down}}
+  - {at: rear-left,   spin: ccw, prop: {hand: cw,  face: down}}
+  - {at: rear-right,  spin: cw,  prop: {hand: ccw, face: down}}
+"""
+
+
+def test_all_in_the_inverted_rig_is_said_once():
+    inspected = inspect_text(INVERTED)
+    found = outcome(inspected, "rotation/inverted-rig")
+    assert (
+        found.message
+        == "all props are still in the inverted rig: every rotor pushes down with nearly its full thrust"
+    )
+    assert found.evidence == (
+        "each of the 4 props is on a motor of the other hand, domed side down: pushes down, leading edge first"
+    )
+    assert found.remedy == (
+        "move every prop back to a motor of its own hand and turn it domed side up: each moves one place; "
+        "the cw props on front-left and rear-right, the ccw props on front-right and rear-left"
+    )
+    assert (found.place.line, marked(INVERTED, found.place)) == (4, "down")
+    assert [(r.place.line, r.message) for r in found.related] == [
+        (5, "front-right alike"),
+        (6, "rear-left alike"),
+        (7, "rear-right alike"),
+    ]
+    for at in ("front-left", "front-right", "rear-left", "rear-right"):
+        assert outcome(inspected, "rotation/prop-state", at) == NotApplicable(
+            "said once by rotation/inverted-rig"
+        )
+    assert inspected.verdict == "no-go"
+
+
+def test_coaxial_props_change_places_on_their_arm():
+    text = (
+        "preflint: 1\naircraft: {name: Trial, layout: y6}\nevery_rotor: {prop: {face: down}}\nrotors:\n"
+        + "".join(
+            f"  - {{at: {arm}-upper, spin: cw, prop: {{hand: ccw}}}}\n  - {{at: {arm}-lower, spin: ccw, prop: {{hand: cw}}}}\n"
+            for arm in ("front-left", "front-right", "rear")
+        )
+    )
+    found = outcome(inspect_text(text), "rotation/inverted-rig")
+    assert found.remedy == (
+        "move every prop back to a motor of its own hand and turn it domed side up: upper and lower of each arm change "
+        "places; the cw props on front-left-upper, front-right-upper and rear-upper, "
+        "the ccw props on front-left-lower, front-right-lower and rear-lower"
+    )
+    assert (found.place.line, marked(text, found.place)) == (3, "down")  # where all rotors share it
+    assert found.related == ()
+
+
+def test_a_quad_whose_sides_turn_alike_is_not_told_to_move_one_place():
+    text = INVERTED.replace(
+        "front-right, spin: ccw, prop: {hand: cw, ", "front-right, spin: cw, prop: {hand: ccw, "
+    ).replace("rear-right,  spin: cw,  prop: {hand: ccw,", "rear-right,  spin: ccw,  prop: {hand: cw,")
+    assert outcome(inspect_text(text), "rotation/inverted-rig").remedy == (
+        "move every prop back to a motor of its own hand and turn it domed side up; "
+        "the cw props on front-left and front-right, the ccw props on rear-left and rear-right"
+    )
+
+
+def test_three_inverted_and_one_unknown_is_left_open():
+    text = INVERTED.replace("prop: {hand: ccw, face: down}", "prop: {hand: ccw}", 1)
+    inspected = inspect_text(text)
+    answer = outcome(inspected, "rotation/inverted-rig")
+    assert (answer.cause, answer.message) == ("absent", "front-left.prop.face is not recorded")
+    assert outcome(inspected, "rotation/prop-state", "rear-left").message.startswith(
+        "the cw prop at rear-left is in the inverted rig"
+    )
+
+
+def test_the_precautions_fit_the_jobs():
+    rules = {r.rule.id: r.rule for r in inspect_text(QUAD).results}
+    assert rules["rotation/prop-state"].precaution == PACK_UNPLUGGED
+    assert rules["rotation/inverted-rig"].precaution == RIG_CHANGE
+    assert rules["rotation/prop-state"].needed_for_flight
