@@ -118,7 +118,7 @@ def stale_record(subject: tuple[str, records.Dated], on: Context) -> Outcome:
         )
     return Finding(
         record.date.place,
-        f"the {named} of {record.date.value} no longer speaks{f' for {whom}' if whom else ''}: {_dated(event, on)}",
+        f"the {named} of {record.date.value} no longer {_verb(named)}{f' for {whom}' if whom else ''}: {_dated(event, on)}",
         f"{named} {record.date.value}; since then {', '.join(since.values())}",
         repeat,
         related,
@@ -217,6 +217,10 @@ def _whom(chosen: list[str | None], covered: tuple[str | None, ...]) -> str:
     if len(chosen) > 1 and len(chosen) == len(covered):
         return "every rotor"
     return ", ".join(unit for unit in chosen if unit)
+
+
+def _verb(named: str) -> str:
+    return "speak" if named.endswith("s") else "speaks"
 
 
 def _dated(event: records.Dated, on: Context) -> str:
