@@ -1,0 +1,147 @@
+"""A log taken in steps: its plateaus, what each reads, and how surely.
+
+Neighbouring rows of a log are not independent: a hundred rows of slow noise may say no more than five. The
+standard uncertainty of a plateau's median therefore rests on the number of rows that are worth counting.
+"""
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from preflint.compute.least_squares import Array
+
+# Standard deviation of a normal distribution over its median absolute deviation.
+_SD_PER_MAD = 1.4826
+# Standard uncertainty of a median over that of a mean, for normal noise.
+_MEDIAN_OVER_MEAN = math.sqrt(math.pi / 2)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Plateau:
+    """Rows ``rows`` of the log, in which the level stays about ``level``.
+
+    ``time`` is that of the middle row, None without times. ``median``, ``u`` and ``effective_rows`` have
+    shape (k,): one for each column of values.
+    """
+
+    rows: slice
+    level: float
+    time: float | None
+    median: Array
+    u: Array
+    effective_rows: Array
+
+
+def find_plateaus(
+    level: ArrayLike,
+    values: ArrayLike,
+    *,
+    tolerance: float,
+    time: ArrayLike | None = None,
+    settle_s: float = 0.0,
+    fewest_rows: int = 1,
+    resolution: float = 0.0,
+) -> tuple[Plateau, ...]:
+    """The stretches in which ``level`` stays within ``tolerance`` of where each began, in order.
+
+    ``level``: (n,), usually the throttle; ``values``: (n, k); ``time``: (n,) in seconds, never backwards.
+    The first ``settle_s`` of each stretch is left out, and so is a stretch that then has fewer than
+    ``fewest_rows``. ``resolution`` is the last digit of the values and adds q/√12 to each uncertainty.
+
+    Raises ValueError for rows that are not finite or do not match, or times that run backwards.
+    """
+    steps, table = np.asarray(level, dtype=float), np.asarray(values, dtype=float)
+    if steps.ndim != 1 or table.ndim != 2 or len(table) != len(steps) or not len(steps):
+        raise ValueError("levels of shape (n,) need values of shape (n, k), and at least one row")
+    seconds = None if time is None else np.asarray(time, dtype=float)
+    if seconds is not None and seconds.shape != steps.shape:
+        raise ValueError("times and levels must be equally many")
+    if not all(np.all(np.isfinite(part)) for part in (steps, table, seconds) if part is not None):
+        raise ValueError("levels, values and times must be finite numbers")
+    if seconds is not None and np.any(np.diff(seconds) < 0):
+        raise ValueError(f"time runs backwards after row {int(np.argmax(np.diff(seconds) < 0)) + 1}")
+    found = []
+    for start, end in _stretches(steps, tolerance):
+        if seconds is not None and settle_s > 0:
+            start += int(np.searchsorted(seconds[start:end], seconds[start] + settle_s))
+        if end - start < max(1, fewest_rows):
+            continue
+        columns = [median_of_rows(table[start:end, column], resolution) for column in range(table.shape[1])]
+        medians, us, worth = (np.array(part) for part in zip(*columns, strict=True))
+        middle = None if seconds is None else float(seconds[(start + end - 1) // 2])
+        at = float(np.median(steps[start:end]))
+        found.append(Plateau(slice(start, end), at, middle, medians, us, worth))
+    return tuple(found)
+
+
+def median_of_rows(values: ArrayLike, resolution: float = 0.0) -> tuple[float, float, float]:
+    """Median of rows that follow each other, its standard uncertainty, and how many rows are worth counting.
+
+    ``values``: (n,). One outlier in a few does no harm. A single row has the uncertainty of its last digit.
+    """
+    rows = np.asarray(values, dtype=float)
+    if rows.ndim != 1 or not rows.size or not np.all(np.isfinite(rows)):
+        raise ValueError("a median needs at least one row, and finite numbers")
+    middle = float(np.median(rows))
+    from_digit = resolution / math.sqrt(12)
+    if rows.size == 1:
+        return middle, from_digit, 1.0
+    away = rows - middle
+    sd = _SD_PER_MAD * float(np.median(np.abs(away)))
+    if sd == 0 or rows.size < 10:
+        sd = float(np.std(rows, ddof=1))  # too few rows, or too coarse a display, to tell outliers from noise
+    worth = rows.size / correlation_length(np.clip(away, -3 * sd, 3 * sd))
+    return middle, math.hypot(_MEDIAN_OVER_MEAN * sd / math.sqrt(worth), from_digit), worth
+
+
+def correlation_length(rows: ArrayLike) -> float:
+    """How many rows in a row say as much as one independent one: 1 + 2·Σ of the autocorrelation.
+
+    ``rows``: (n,), about zero. The sum runs while the correlation of pairs of neighbouring lags stays above
+    zero. At least 1 and at most n.
+    Source: C. J. Geyer, Statistical Science 7 (1992) 473 (initial positive sequence).
+    """
+    values = np.asarray(rows, dtype=float)
+    n = values.size
+    about_mean = values - values.mean()
+    power = np.abs(np.fft.rfft(about_mean, 2 * n)) ** 2
+    covariance = np.fft.irfft(power)[:n]
+    if covariance[0] <= 0 or n < 4:
+        return 1.0
+    correlation = covariance / covariance[0]
+    pairs = correlation[0 : n - 1 : 2] + correlation[1:n:2]
+    negative = np.flatnonzero(pairs <= 0)
+    used = pairs[: negative[0]] if negative.size else pairs
+    return float(min(max(2 * used.sum() - 1, 1.0), n))
+
+
+def baselines(plateaus: tuple[Plateau, ...], still_at: float) -> tuple[Plateau | None, Plateau | None]:
+    """The first and the last plateau, before and after the load, each if its level is ``still_at`` or less."""
+    if not plateaus:
+        return None, None
+    before = plateaus[0] if plateaus[0].level <= still_at else None
+    after = plateaus[-1] if len(plateaus) > 1 and plateaus[-1].level <= still_at else None
+    return before, after
+
+
+def drift(before: Plateau, after: Plateau) -> tuple[Array, Array]:
+    """What changed between two plateaus of one level, after less before, (k,), and its standard uncertainty."""
+    return after.median - before.median, np.hypot(before.u, after.u)
+
+
+def _stretches(level: Array, tolerance: float) -> list[tuple[int, int]]:
+    """Start and end of the runs of rows that stay within ``tolerance`` of the first row of each."""
+    found, start = [], 0
+    while start < level.size:
+        end, window = start + 1, 64
+        while end < level.size:
+            part = np.abs(level[end : end + window] - level[start]) > tolerance
+            if part.any():
+                end += int(np.argmax(part))
+                break
+            end, window = min(end + window, level.size), 2 * window
+        found.append((start, end))
+        start = end
+    return found
