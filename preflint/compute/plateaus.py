@@ -118,7 +118,7 @@ def correlation_length(rows: ArrayLike) -> float:
 
 
 def baselines(plateaus: tuple[Plateau, ...], still_at: float) -> tuple[Plateau | None, Plateau | None]:
-    """The first and the last plateau, before and after the load, each if its level is ``still_at`` or less."""
+    """First and last plateau, before and after the load, each if its level is ``still_at`` or less."""
     if not plateaus:
         return None, None
     before = plateaus[0] if plateaus[0].level <= still_at else None
@@ -127,7 +127,7 @@ def baselines(plateaus: tuple[Plateau, ...], still_at: float) -> tuple[Plateau |
 
 
 def drift(before: Plateau, after: Plateau) -> tuple[Array, Array]:
-    """What changed between two plateaus of one level, after less before, (k,), and its standard uncertainty."""
+    """What changed between two plateaus of one level, after less before, and its uncertainty u: (k,) each."""
     return after.median - before.median, np.hypot(before.u, after.u)
 
 
