@@ -21,6 +21,9 @@ def nearest(word: str, known: Iterable[str]) -> str | None:
     by_plain = {_plain(name): name for name in names}
     if (said := _SAID.get(plain)) in names:
         return said
+    unit_left_out = [name for name in names if _plain(name).startswith(f"{plain}-")]
+    if plain and len(unit_left_out) == 1:
+        return unit_left_out[0]
     close = get_close_matches(plain, by_plain, n=1, cutoff=0.6)
     return by_plain[close[0]] if close else None
 

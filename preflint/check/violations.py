@@ -29,6 +29,8 @@ def violations(root: Node, definition: str | None = None) -> list[Complaint]:
     complaints: list[Complaint] = []
     wrong_values = set()
     for (path, keyword), errors in by_keyword.items():
+        if keyword != "type" and (path, "type") in by_keyword:
+            continue  # whatever else the schema asks of it makes no sense of a value of the wrong type
         node = _at(root, path)
         if keyword == _UNKNOWN:
             complaints += _unknown_keys(node, errors[0])
