@@ -1,0 +1,121 @@
+"""Bells pulled by hand: what moved, what was never pulled, and what was done since."""
+
+import pytest
+
+from preflint.api import Clear, Finding, NotApplicable, Unproven
+from preflint.testing import inspect_text, marked, outcome
+
+PULL, ASK = "retention/bell-pull", "retention/bells-pulled"
+ALL = ("front-left", "front-right", "rear-left", "rear-right")
+HOW = (
+    "pack unplugged: hold the arm and pull each bell along its shaft, away from the arm; write a bell_pull for "
+    "each with what it did"
+)
+NOT_PULLED = NotApplicable("not pulled: retention/bells-pulled asks for it")
+STALE = NotApplicable("the bell pull no longer speaks: retention/bells-pulled asks for another")
+
+
+def manifest(pulls, log=()):
+    lines = "".join(f"    - {{date: {date}, at: {at}, moved: {moved}}}\n" for date, at, moved in pulls)
+    text = "preflint: 1\naircraft: {name: Trial, layout: quad-x}\n"
+    text += f"records:\n  bell_pull:\n{lines}" if pulls else ""
+    return text + ("logbook:\n" + "".join(f"  - {{{entry}}}\n" for entry in log) if log else "")
+
+
+def pulled(*pulls, log=(), at="front-left", rule=PULL):
+    return outcome(inspect_text(manifest(pulls, log)), rule, at)
+
+
+def test_a_bell_that_moved():
+    text = manifest([("2026-04-18", "front-left", "true")])
+    found = outcome(inspect_text(text), PULL, "front-left")
+    assert found == Finding(
+        found.place,
+        "the bell moved along the shaft when it was pulled on 2026-04-18",
+        "bell_pull moved true",
+        "refit the clip or screw that holds the shaft in the motor, or replace the motor; then pull again and "
+        "record it",
+    )
+    assert (found.place.line, marked(text, found.place)) == (5, "true")
+
+
+def test_a_bell_that_stayed():
+    assert pulled(("2026-04-18", "front-left", "false")) == Clear("bell pull of 2026-04-18: firm")
+
+
+def test_bells_that_nobody_pulled_are_asked_for_once():
+    inspected = inspect_text(manifest([]))
+    assert all(outcome(inspected, PULL, at) == NOT_PULLED for at in ALL)
+    asked = outcome(inspected, ASK)
+    assert asked == Unproven(
+        "absent", asked.place,
+        "no bell pull is recorded of front-left, front-right, rear-left, rear-right", HOW,
+    )
+
+
+def test_one_bell_that_nobody_pulled():
+    text = manifest([("2026-04-18", at, "false") for at in ALL[1:]])
+    asked = outcome(inspect_text(text), ASK)
+    assert asked.message == "no bell pull is recorded of front-left"
+    assert marked(text, asked.place) == "records"
+
+
+def test_all_bells_pulled():
+    text = manifest([("2026-04-18", at, "false") for at in ALL])
+    assert outcome(inspect_text(text), ASK) == Clear(
+        "every motor's bell was pulled since it was last worked on"
+    )
+
+
+def test_a_pull_of_the_future_does_not_count():
+    text = manifest([("2026-04-18", "front-left", "true")])
+    assert outcome(inspect_text(text, "2026-04-17"), PULL, "front-left") == NOT_PULLED
+
+
+def test_a_pull_before_a_hard_landing_asks_for_another():
+    log = ["date: 2026-05-01, kind: hard-landing"]
+    text = manifest([("2026-04-18", at, "false") for at in ALL], log)
+    inspected = inspect_text(text)
+    assert all(outcome(inspected, PULL, at) == STALE for at in ALL)
+    asked = outcome(inspected, ASK)
+    assert (asked.cause, asked.place.line) == ("stale", 5)
+    assert asked.message == (
+        "older than work done since: the bell pull of front-left, front-right, rear-left, rear-right"
+    )
+    assert [(other.place.line, other.message) for other in asked.related] == [
+        (10, f"{at}: hard landing on 2026-05-01") for at in ALL
+    ]
+
+
+def test_what_is_missing_and_what_is_old_are_said_together():
+    log = ["date: 2026-05-01, kind: replaced, part: motor, at: front-right"]
+    asked = pulled(*[("2026-04-18", at, "false") for at in ALL[1:]], log=log, at=None, rule=ASK)
+    assert (asked.cause, asked.message) == (
+        "absent",
+        "no bell pull is recorded of front-left; older than work done since: the bell pull of front-right",
+    )
+
+
+@pytest.mark.parametrize(("entry", "expected"), [
+    ("date: 2026-05-01, kind: hard-landing", Finding),
+    ("date: 2026-05-01, kind: crashed", Finding),
+    ("date: 2026-05-01, kind: moved, part: motor, at: front-left", Finding),
+    ("date: 2026-05-01, kind: replaced, part: motor, at: rear-left", Finding),
+    ("date: 2026-04-18, kind: replaced, part: motor, at: front-left", Finding),  # which came first is open
+    ("date: 2026-05-30, kind: replaced, part: motor, at: front-left", Finding),  # not done yet
+    ("date: 2026-05-01, kind: replaced, part: motor, at: front-left", NotApplicable),
+    ("date: 2026-05-01, kind: fitted, part: motor, at: front-left", NotApplicable),
+])
+def test_a_bell_that_moved_counts_until_another_motor_is_there(entry, expected):
+    assert isinstance(pulled(("2026-04-18", "front-left", "true"), log=[entry]), expected)
+
+
+@pytest.mark.parametrize(("pulls", "expected"), [
+    ([("2026-04-18", "true"), ("2026-04-20", "false")], Clear),
+    ([("2026-04-20", "true"), ("2026-04-18", "false")], Finding),
+    ([("2026-04-18", "true"), ("2026-04-18", "false")], Finding),  # the order is open
+    ([("2026-04-18 10:00", "true"), ("2026-04-18", "false")], Finding),
+    ([("2026-04-18 10:00", "true"), ("2026-04-18 11:00", "false")], Clear),
+])
+def test_the_latest_pull_counts_and_an_open_order_is_not_assumed_in_favour(pulls, expected):
+    assert isinstance(pulled(*[(date, "front-left", moved) for date, moved in pulls]), expected)
