@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class NextJob:
-    """One job: ``results`` are the findings and open questions that it settles, ``at`` the rotors or packs."""
+    """One job: the findings and open questions that it settles, and the rotors or packs it is done at."""
 
     stage: Job
     do: str

@@ -91,10 +91,12 @@ class Entry:
 
     @property
     def precaution(self) -> str:
-        """The outcome's own, else the rule's."""
-        first = self.results[0]
-        assert isinstance(first.outcome, Finding | Unproven)
-        return first.outcome.precaution or first.rule.precaution
+        """Each outcome's own, else its rule's; every one of them counts."""
+        said: dict[str, None] = {}
+        for result in self.results:
+            assert isinstance(result.outcome, Finding | Unproven)
+            said[result.outcome.precaution or result.rule.precaution] = None
+        return " ".join(said)
 
 
 def walk_round(inspected: "Inspected", results: Iterable[Result]) -> list[Result]:

@@ -71,9 +71,9 @@ def _aircraft(item: "Inspected") -> dict[str, Any]:
         "rules": _rules(answers(results)),
         "next": [_job(job) for job in next_jobs(item)],
         "crashed": [
-            *({"rule": r.rule.id, "figure": None, "at": r.at, "message": r.outcome.message}
+            *({"rule": r.rule.id, "at": r.at, "message": r.outcome.message}
               for r in results if isinstance(r.outcome, Crashed)),
-            *({"rule": None, "figure": source, "at": None, "message": message}
+            *({"figure": source, "at": None, "message": message}
               for source, message in item.judgement.broken),
         ],
         "deferred": [_deferred(entry) for entry in item.deferred],

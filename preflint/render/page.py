@@ -6,6 +6,7 @@ from preflint.render.fold import fold
 
 # More than this of one text is not printed: a long one must not push the findings off the screen.
 _LONGEST = 1500
+_LONGEST_NAME, _NAME_END = 300, 140
 
 _COLOURS = {
     "NO-GO": "1;31",
@@ -27,7 +28,7 @@ class Page:
         self.lines: list[str] = []
 
     def say(self, text: str, first: str = "", rest: str | None = None, word: str = "") -> None:
-        """Adds a paragraph; ``first`` and ``rest`` begin its lines and are ours, ``word`` in ``first`` is coloured."""
+        """Adds a paragraph. ``first`` and ``rest`` begin its lines; ``word`` in ``first`` is coloured."""
         shown = printable(text, self.ascii_only, ours=True)
         if len(shown) > _LONGEST:
             shown = f"{shown[:_LONGEST]} ... ({len(shown) - _LONGEST} more characters)"
@@ -37,8 +38,9 @@ class Page:
         self.lines += (line.rstrip() for line in lines)
 
     def quote(self, text: str) -> str:
-        """Words of the owner, such as a name: a letter that a console may lack becomes a code, no other letter."""
-        return printable(text, self.ascii_only)
+        """Words of the owner, such as a name or a file: never spelled otherwise, and cut in the middle if long."""
+        shown = printable(text, self.ascii_only)
+        return shown if len(shown) <= _LONGEST_NAME else f"{shown[:_NAME_END]}...{shown[-_NAME_END:]}"
 
     def at(self, place: Place) -> str:
         """``file:line:column``."""

@@ -1,4 +1,4 @@
-"""A small plan view of an aircraft in characters: each rotor in its place, its spin, and what was found there."""
+"""A small plan view of an aircraft in characters: each rotor, its spin, and what was found there."""
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
@@ -14,7 +14,7 @@ _COLUMNS = 2 * _ROWS  # a character is about twice as high as it is wide
 _NARROW = 50  # below this there is no room for names beside the drawing
 
 # What a rotor's sign may be, worst first.
-SIGNS = {"X": "no-go", "!": "caution or advisory", "?": "not proven", "o": "nothing found"}
+SIGNS = {"X": "no-go", "!": "caution or advisory", "?": "not proven", "o": "nothing found at this rotor"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,10 +35,14 @@ class _Canvas:
             self.cells[row, column + i] = letter
 
     def has_room(self, row: int, column: int, length: int) -> bool:
-        """Room for a text and a blank on either side of it; the dots of an arm may be written over."""
+        """Room for a text and a blank on either side of it."""
         if column < 0 or column + length > self.width:
             return False
-        return all(self.cells.get((row, c), ".") == "." for c in range(column - 1, column + length + 1))
+        return all(self.is_free(row, c) for c in range(column - 1, column + length + 1))
+
+    def is_free(self, row: int, column: int) -> bool:
+        """Whether nothing stands there but perhaps the dot of an arm."""
+        return self.cells.get((row, column), ".") == "."
 
     def lines(self) -> list[str]:
         rows = [row for row, _ in self.cells]
@@ -53,22 +57,22 @@ def plan(
 ) -> list[str]:
     """The drawing and its legend, in lines of at most ``width`` columns.
 
-    A rotor whose name finds no room beside it gets a letter, and a line below the drawing; one whose place
-    nobody recorded is listed there. Rotors of one place (a coaxial arm) are written upper first.
+    A rotor whose name finds no room beside it gets a letter, and a line below the drawing. Rotors of one
+    place (a coaxial arm) are written upper first. Where there is no room to draw, the rotors are listed.
     """
     labels = {
         name(rotor): _label(rotor, marks.get(name(rotor), Mark()), ascii_only) for rotor in aircraft.rotors
     }
-    canvas = _Canvas(width)
-    stations, unplaced = _stations(aircraft) if width >= _NARROW else ({}, [*aircraft.positions])
-    apart = _draw(canvas, stations, labels, marks) if stations else []
-    lines = canvas.lines() if stations else []
-    for key, at in apart:
-        lines += fold(labels[at], width, f"  {key}: ", "     ")
-    for at in unplaced:
-        lines += fold(labels[at], width, f"  {_worst([at], marks)} ", "    ")
-    shown = [_worst(rotors, marks) for rotors in stations.values()] + [_worst([at], marks) for at in unplaced]
-    return lines + _legend(shown, bool(stations), width)
+    if width < _NARROW:
+        listed = [
+            line for at in labels for line in fold(labels[at], width, f"  {_worst([at], marks)} ", "    ")
+        ]
+        return listed + _legend("Rotors", [_worst([at], marks) for at in labels], width)
+    canvas, stations = _Canvas(width), _stations(aircraft)
+    apart = _draw(canvas, stations, labels, marks)
+    named = [line for key, at in apart for line in fold(labels[at], width, f"  {key}: ", "     ")]
+    shown = [_worst(rotors, marks) for rotors in stations.values()]
+    return canvas.lines() + named + _legend("Seen from above, nose up", shown, width)
 
 
 def _worst(rotors: Sequence[str], marks: Mapping[str, Mark]) -> str:
@@ -81,26 +85,17 @@ def _label(rotor: Rotor, mark: Mark, ascii_only: bool) -> str:
     return f"{printable(name(rotor), ascii_only)} {spin}{found}"
 
 
-def _stations(aircraft: Aircraft) -> tuple[dict[tuple[int, int], list[str]], list[str]]:
-    """The rotors at each cell (rows and columns from the centre), and those of no known place."""
-    places: dict[str, tuple[float, float, float]] = {}
-    for rotor in aircraft.rotors:
-        if isinstance(rotor.place_mm, Known) or aircraft.about.layout.value != "custom":
-            places[name(rotor)] = rotor_place(aircraft, rotor)
+def _stations(aircraft: Aircraft) -> dict[tuple[int, int], list[str]]:
+    """The rotors at each cell, in rows and columns from the centre."""
+    places = {name(rotor): rotor_place(aircraft, rotor) for rotor in aircraft.rotors}
     reach = (
         max((abs(x) for forward, right, _ in places.values() for x in (forward, right)), default=0.0) or 1.0
     )
     stations: dict[tuple[int, int], list[str]] = {}
-    for at, (forward, right, _) in sorted(
-        places.items(), key=lambda item: (item[1][2], _order(aircraft, item[0]))
-    ):
+    for at, (forward, right, _) in sorted(places.items(), key=lambda item: item[1][2]):
         cell = round(-forward / reach * _ROWS), round(right / reach * _COLUMNS)
         stations.setdefault(cell, []).append(at)
-    return stations, [at for at in aircraft.positions if at not in places]
-
-
-def _order(aircraft: Aircraft, at: str) -> int:
-    return aircraft.positions.index(at)
+    return stations
 
 
 def _draw(
@@ -116,7 +111,7 @@ def _draw(
         for step in range(1, steps):
             canvas.put(round(row * step / steps), middle + round(column * step / steps), ".")
     canvas.put(0, middle, "+")
-    canvas.put(min(row for row, _ in stations) - 2, middle - 2, "nose")
+    canvas.put(min((row for row, _ in stations), default=0) - 2, middle - 2, "nose")
     for (row, column), rotors in stations.items():
         canvas.put(row, middle + column, _worst(rotors, marks))
     apart: list[tuple[str, str]] = []
@@ -135,17 +130,13 @@ def _draw(
         else:
             for i, at in enumerate(rotors):
                 key = "abcdefghijklmnopqrstuvwxyz"[len(apart) % 26]
-                canvas.put(row, middle + column + 1 + i, key)
+                if canvas.is_free(row, middle + column + 1 + i):
+                    canvas.put(row, middle + column + 1 + i, key)
                 apart.append((key, at))
     return apart
 
 
-def _legend(signs: list[str], drawn: bool, width: int) -> list[str]:
-    used = [f"{sign} {meaning}" for sign, meaning in SIGNS.items() if sign in signs]
-    view = "Seen from above, nose up: " if drawn else "Rotors: "
-    return fold(
-        view + ", ".join(used) + ("; [n] finding n" if {"X", "!"} & set(signs) else "") + ".",
-        width,
-        "  ",
-        "  ",
-    )
+def _legend(view: str, signs: list[str], width: int) -> list[str]:
+    used = ", ".join(f"{sign} {meaning}" for sign, meaning in SIGNS.items() if sign in signs)
+    numbers = "; [n] finding n" if {"X", "!"} & set(signs) else ""
+    return fold(f"{view}: {used}{numbers}.", width, "  ", "  ")

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from preflint.aircraft.model import name
 from preflint.errors import NotRead
 from preflint.findings.next_jobs import NextJob, next_jobs
 from preflint.findings.outcome import CAUTION, NO_GO, Finding, Unproven
@@ -16,7 +17,7 @@ if TYPE_CHECKING:
     from preflint.inspection import Inspected
 
 _SHOWN_JOBS = 3
-_SHORT_PRECAUTION = 130
+_SHORT_PRECAUTION = 200
 
 _VERDICTS = {"no-go": "NO-GO", "unproven": "UNPROVEN", "go-with-cautions": "GO WITH CAUTIONS", "go": "GO"}
 
@@ -25,7 +26,7 @@ def render_text(report: Report, width: int = 80, ascii_only: bool = False, colou
     """No line is wider than ``width`` columns (30 or more). Nothing is told by colour alone."""
     page = Page(width, ascii_only, colour)
     for inspected in report.aircraft:
-        if len(report.aircraft) > 1:
+        if page.lines:
             page.divide()
         _Sheet(page, inspected).write()
     if len(report.aircraft) > 1:
@@ -88,12 +89,24 @@ class _Sheet:
     def _marks(self) -> dict[str, Mark]:
         marks: dict[str, Mark] = {}
         for position in self.inspected.aircraft.positions:
-            here = [e for e in self.findings if position in e.at]
+            here = [e for e in self.findings if position in self._concerns(e)]
             worst = max((r.rule.severity for e in here for r in e.results), default=None)
             open_here = any(position in e.at for e in self.open)
             sign = "X" if worst == NO_GO else "!" if worst else "?" if open_here else "o"
             marks[position] = Mark(sign, tuple(self.numbers[id(e.results[0])] for e in here))
         return marks
+
+    def _concerns(self, entry: Entry) -> set[str]:
+        """The rotors that a finding is about; one about the whole aircraft may point at some of them."""
+        if entry.at:
+            return set(entry.at)
+        pointed = [*entry.places, *(place for places in entry.related.values() for place in places)]
+        return {
+            name(rotor)
+            for rotor in self.inspected.aircraft.rotors
+            for place in pointed
+            if place.file == rotor.place.file and f"{place.pointer}/".startswith(f"{rotor.place.pointer}/")
+        }
 
     def _where(self, positions: Sequence[str]) -> str:
         everywhere = self.inspected.aircraft.positions

@@ -11,7 +11,9 @@ REGISTRY = builtin_and(())
 
 def test_every_rule_stands_in_it_once() -> None:
     lines = all_rules(REGISTRY).splitlines()
-    assert [line.split()[0] for line in lines if line.startswith("  ") and line[2] != " "] == [r.id for r in REGISTRY.rules]
+    assert [line.split()[0] for line in lines if line.startswith("  ") and line[2] != " "] == [
+        r.id for r in REGISTRY.rules
+    ]
     assert max(map(len, lines)) <= 80
 
 
@@ -21,7 +23,13 @@ def test_a_page_holds_all_that_was_declared(rule: object) -> None:
 
     assert isinstance(rule, Rule)
     page = " ".join(manual_page(REGISTRY, rule.id).split())
-    declared = [rule.title, rule.source, rule.precaution, str(rule.severity), *(t.name for t in rule.tolerances)]
+    declared = [
+        rule.title,
+        rule.source,
+        rule.precaution,
+        str(rule.severity),
+        *(t.name for t in rule.tolerances),
+    ]
     assert [text for text in declared if " ".join(text.split()) not in page] == []
 
 

@@ -1,0 +1,229 @@
+"""The order of work: by stage, each job once, what flight needs first."""
+
+import datetime as dt
+from pathlib import Path
+
+import pytest
+
+from preflint.api import (
+    ADVISORY,
+    CAUTION,
+    NO_GO,
+    Clear,
+    Finding,
+    Job,
+    Pack,
+    Related,
+    Staling,
+    Unproven,
+    name,
+    rule,
+)
+from preflint.engine.pack import Registry
+from preflint.findings.next_jobs import NextJob, next_jobs
+from preflint.findings.report import Report
+from preflint.inspection import Inspected, inspect_manifest
+
+MANIFEST = """\
+preflint: 1
+aircraft: {name: Dunlin, layout: quad-x}
+records:
+  interference_run:
+    - date: 2026-05-01
+      route: restrained
+      field_is: raw
+      columns: [time_s, throttle_percent, current_a, field_x_ut, field_y_ut, field_z_ut]
+      rows: [[0, 0, 0.1, 9.0, 24.0, 38.0]]
+logbook:
+  - {date: 2026-05-09, kind: moved, part: battery-tray}
+"""
+STALE = Staling("interference_run", "battery-tray", frozenset({"moved"}), False)
+
+
+def asks(id: str, job: Job, answer, severity=NO_GO, each="aircraft", needed=False, precaution="Mind."):
+    @rule(
+        id,
+        each=each,
+        severity=severity,
+        job=job,
+        precaution=precaution,
+        source="none",
+        needed_for_flight=needed,
+    )
+    def asked(subject, on):
+        """A rule of the trial."""
+        return answer(subject, on)
+
+    return asked
+
+
+def finds(remedy: str):
+    return lambda subject, on: Finding(subject.place, "found", "", remedy)
+
+
+def open_until(how: str, cause="absent"):
+    return lambda subject, on: Unproven(cause, subject.place, "open", how)
+
+
+@pytest.fixture
+def inspected(tmp_path: Path):
+    def judged(*rules) -> Inspected:
+        path = tmp_path / "trial.airframe.yaml"
+        path.write_text(MANIFEST, encoding="utf-8")
+        registry = Registry.of([Pack(1, "trial", rules, (), (STALE,))])
+        return inspect_manifest(path, dt.date(2026, 5, 21), registry)
+
+    return judged
+
+
+def order(jobs: tuple[NextJob, ...]) -> list[str]:
+    return [job.do for job in jobs]
+
+
+def test_jobs_go_by_stage_whatever_the_names_of_the_rules(inspected) -> None:
+    stages = list(Job)
+    rules = [
+        asks(f"control/rule-{'hgfedcba'[i]}", stage, finds(f"stage {stage.value}"))
+        for i, stage in enumerate(stages)
+    ]
+    assert order(next_jobs(inspected(*rules))) == [f"stage {n}" for n in range(1, 9)]
+
+
+def test_what_flight_does_not_need_comes_last(inspected) -> None:
+    jobs = next_jobs(
+        inspected(
+            asks("papers/a", Job.RECORD, finds("advisory, early"), ADVISORY),
+            asks("papers/b", Job.RECORD, open_until("not needed, early")),
+            asks("control/a", Job.LAST_LOOK, finds("no-go, late")),
+            asks("control/b", Job.COMPASS, open_until("needed, late"), needed=True),
+            asks("control/c", Job.FLIGHT_RIG, finds("caution, late"), CAUTION),
+        )
+    )
+    assert order(jobs) == [
+        "needed, late",
+        "caution, late",
+        "no-go, late",
+        "advisory, early",
+        "not needed, early",
+    ]
+    assert [job.needed_for_flight for job in jobs] == [True, False, True, False, False]
+
+
+def test_in_one_stage_what_grounds_comes_before_a_caution(inspected) -> None:
+    jobs = next_jobs(
+        inspected(
+            asks("control/a", Job.MECHANICAL, finds("caution"), CAUTION),
+            asks("control/b", Job.MECHANICAL, finds("no-go")),
+            asks("control/c", Job.MECHANICAL, open_until("needed"), needed=True),
+        )
+    )
+    assert order(jobs) == ["no-go", "needed", "caution"]
+    assert [job.severity for job in jobs] == [NO_GO, None, CAUTION]
+
+
+def test_one_remedy_at_several_rotors_is_one_job_in_walk_round_order(inspected) -> None:
+    def some(rotor, on):
+        if name(rotor) in ("rear-right", "front-left"):
+            return Finding(rotor.place, f"{name(rotor)} is wrong", "", "turn it over")
+        return Clear("right")
+
+    (job,) = next_jobs(inspected(asks("rotation/a", Job.MECHANICAL, some, each="rotor")))
+    assert (job.do, job.at, job.rules) == ("turn it over", ("front-left", "rear-right"), ("rotation/a",))
+
+
+def test_two_rules_with_one_remedy_are_one_job_with_both_precautions(inspected) -> None:
+    (job,) = next_jobs(
+        inspected(
+            asks("rotation/a", Job.MECHANICAL, finds("turn it over"), precaution="Pack unplugged."),
+            asks("rotation/b", Job.MECHANICAL, open_until("turn it over"), precaution="Eyes protected."),
+        )
+    )
+    assert job.rules == ("rotation/a", "rotation/b")
+    assert job.precaution == "Pack unplugged. Eyes protected."
+
+
+def test_one_remedy_in_two_stages_stays_two_jobs(inspected) -> None:
+    jobs = next_jobs(
+        inspected(
+            asks("rotation/a", Job.MECHANICAL, finds("look at it")),
+            asks("rotation/b", Job.LAST_LOOK, finds("look at it")),
+        )
+    )
+    assert [job.stage for job in jobs] == [Job.MECHANICAL, Job.LAST_LOOK]
+
+
+def waits(how: str):
+    def answer(aircraft, on):
+        on.freshest("interference_run", aircraft.records.interference_run, how)
+        return Clear("fresh")
+
+    return answer
+
+
+def stale_record(aircraft, on):
+    (run,) = aircraft.records.interference_run
+    old = on.outdated("interference_run", run)
+    return Finding(
+        run.date.place, "out of date", "", "measure again", (Related(old.event.place, "tray moved"),)
+    )
+
+
+def test_a_stale_record_is_measured_again_once(inspected) -> None:
+    (job,) = next_jobs(
+        inspected(
+            asks("freshness/stale", Job.LAST_LOOK, stale_record, CAUTION, precaution="Look."),
+            asks("interference/a", Job.INTERFERENCE, waits("log it"), needed=True, precaution="Tie it down."),
+            asks(
+                "interference/b",
+                Job.INTERFERENCE,
+                waits("log it at more throttles"),
+                precaution="Tie it down.",
+            ),
+        )
+    )
+    assert job.stage == Job.INTERFERENCE
+    assert job.do == "measure again"
+    assert job.rules == ("freshness/stale", "interference/a", "interference/b")
+    assert job.precaution == "Look. Tie it down."
+    assert job.needed_for_flight
+
+
+def test_without_a_freshness_finding_what_flight_needs_says_how(inspected) -> None:
+    (job,) = next_jobs(
+        inspected(
+            asks("interference/a", Job.COMPASS, waits("for the curious")),
+            asks("interference/b", Job.INTERFERENCE, waits("for flight"), needed=True),
+        )
+    )
+    assert (job.stage, job.do) == (Job.INTERFERENCE, "for flight")
+
+
+def test_nothing_found_is_no_job(inspected) -> None:
+    assert next_jobs(inspected(asks("control/a", Job.RECORD, lambda subject, on: Clear("fine")))) == ()
+
+
+def test_nothing_that_is_found_or_open_is_left_out(inspected) -> None:
+    one = inspected(
+        asks("control/a", Job.RECORD, finds("a"), each="rotor"),
+        asks("control/b", Job.COMPASS, open_until("b", "uncertain"), each="rotor"),
+        asks("interference/a", Job.INTERFERENCE, waits("c")),
+    )
+    settled = [result for job in next_jobs(one) for result in job.results]
+    assert len(settled) == len(one.results) == 9
+    assert all(result in settled for result in one.results)
+
+
+def test_counts_tell_every_kind(inspected) -> None:
+    def fails(subject, on):
+        raise ValueError("by itself")
+
+    one = inspected(
+        asks("control/a", Job.RECORD, finds("a"), each="rotor"),
+        asks("control/b", Job.RECORD, open_until("b")),
+        asks("control/c", Job.RECORD, fails),
+        asks("control/d", Job.RECORD, lambda subject, on: Clear("fine")),
+    )
+    counts = Report(dt.date(2026, 5, 21), "preflint", None, (one, one), ()).counts
+    assert counts.answers == {"finding": 8, "clear": 2, "unproven": 2, "not_applicable": 0, "crashed": 2}
+    assert counts.verdicts == {"no-go": 2, "unproven": 0, "go-with-cautions": 0, "go": 0}
+    assert (counts.manifests_seen, counts.manifests_assessed, counts.manifests_not_assessed) == (2, 2, 0)

@@ -1,0 +1,339 @@
+"""What a person reads: order, wording, width, and what is said once."""
+
+import re
+
+import pytest
+from wcwidth import wcswidth
+
+from preflint.api import ADVISORY, CAUTION, PACK_UNPLUGGED, Finding, Job, name, rule
+from preflint.errors import NotRead, Problem
+from preflint.places import Place
+from preflint.render.text import render_text
+
+DOTTEREL = """\
+NO-GO  Dotterel, quad-x
+       trial.airframe.yaml
+       Found: 1 no-go, 1 caution. 2 things that flight needs are not proven.
+
+                                      nose
+
+                front-left cw ?                   X front-right ccw [1]
+                                .               .
+                                  .           .
+                                    .       .
+                                      .   .
+                                        +
+                                      .   .
+                                    .       .
+                                  .           .
+                                .               .
+                rear-left ccw ?                   ? rear-right cw
+  Seen from above, nose up: X no-go, ? not proven; [n] finding n.
+
+[1] NO-GO  front-right: nut tightens ccw; this shaft needs cw
+    Where: trial.airframe.yaml:5:57 (retention/nut-hand)
+    Why:   spin ccw seen from above
+    See:   trial.airframe.yaml:5:29 spin recorded here
+    First: Pack unplugged before you touch a prop, a nut or a wire.
+    Then:  fit an adapter whose nut tightens cw
+
+[2] CAUTION  heavy
+    Where: trial.airframe.yaml:2:60 (mass_and_hover/throttle)
+    Why:   3100 g ± 1 g, 9.81 m/s²
+    First: Pack unplugged before you touch a prop, a nut or a wire.
+    Then:  take something off
+
+NOT PROVEN, and flight needs it
+[3] ? every rotor: no spin test is recorded; trial.airframe.yaml:1:1
+    (rotation/spin-seen)
+    Then:  job 1 below
+[4] ? rear-left, rear-right: fixing.nut_tightens is not recorded;
+    trial.airframe.yaml:6:5, trial.airframe.yaml:7:5 (retention/nut-hand)
+    Then:  job 3 below
+
+Not known either, though flight does not need it:
+    papers: owner
+
+THE NEXT THREE JOBS
+ 1. Props removed before the pack goes in; keep hands, cables and sleeves away
+    from the motors.
+    every rotor: let each motor turn briefly and write down which way it turns,
+    seen from above [3]
+ 2. Pack unplugged before you touch a prop, a nut or a wire.
+    front-right: fit an adapter whose nut tightens cw [1]
+ 3. Pack unplugged before you touch a prop, a nut or a wire.
+    rear-left, rear-right: pack unplugged, looking at the nut: which way do you
+    turn it to tighten it? [4]
+1 more job after that; --format json lists all in order.
+
+1 manifest seen, 1 assessed, 0 not assessed. Aircraft: 1 no-go, 0 unproven, 0
+go-with-cautions, 0 go.
+12 rule answers: 2 finding, 1 clear, 7 unproven, 2 not applicable, 0 crashed.
+Judged on 2026-05-21 by preflint 0.1.0, no policy.
+A verdict is no permission: the pilot decides, and local rules come first.
+"""
+
+
+def test_a_ten_line_manifest_in_full(judge, report, dotterel) -> None:
+    assert render_text(report(judge(dotterel))) == DOTTEREL
+
+
+@pytest.mark.parametrize("width", [30, 40, 55, 72, 80, 100, 200])
+@pytest.mark.parametrize("ascii_only", [False, True])
+def test_no_line_is_wider_than_asked(judge, report, dotterel, width: int, ascii_only: bool) -> None:
+    text = dotterel.replace("Dotterel", '"鳥 Kröte ' + "x" * 40 + '"')
+    shown = render_text(report(judge(text, broken)), width, ascii_only)
+    assert all(wcswidth(line) <= width for line in shown.splitlines())
+    assert shown.isascii() == ascii_only
+
+
+def test_on_an_ascii_console_nothing_is_missing(judge, report, dotterel) -> None:
+    shown = render_text(report(judge(dotterel)), ascii_only=True)
+    assert shown == DOTTEREL.replace("±", "+/-").replace("²", "^2")
+
+
+def test_the_owners_words_are_never_respelled(judge, report, dotterel) -> None:
+    shown = render_text(
+        report(judge(dotterel.replace("Dotterel", "µ"), file="µ.airframe.yaml")), ascii_only=True
+    )
+    assert shown.startswith("NO-GO  \\xb5, quad-x\n       \\xb5.airframe.yaml\n")
+    assert "    Where: \\xb5.airframe.yaml:5:57 (retention/nut-hand)\n" in shown
+
+
+def test_colour_adds_nothing_but_colour(judge, report, dotterel) -> None:
+    coloured = render_text(report(judge(dotterel)), colour=True)
+    assert coloured != DOTTEREL
+    assert re.sub("\x1b\\[[0-9;]*m", "", coloured) == DOTTEREL
+
+
+WHOLE = """\
+preflint: 1
+aircraft: {name: Dunlin, layout: y6, owner: R. Ashdown, takeoff_mass_g: 2000}
+every_rotor: {fixing: {kind: nut}}
+rotors:
+  - {at: front-left-upper, spin: cw, fixing: {nut_tightens: ccw}}
+  - {at: front-left-lower, spin: ccw, fixing: {nut_tightens: cw}}
+  - {at: front-right-upper, spin: cw, fixing: {nut_tightens: ccw}}
+  - {at: front-right-lower, spin: ccw, fixing: {nut_tightens: cw}}
+  - {at: rear-upper, spin: cw, fixing: {nut_tightens: ccw}}
+  - {at: rear-lower, spin: ccw, fixing: {nut_tightens: cw}}
+records:
+  spin_test:
+    - date: 2026-05-01
+      props: removed
+      seen: {front-left-upper: cw, front-left-lower: ccw, front-right-upper: cw,
+             front-right-lower: ccw, rear-upper: cw, rear-lower: ccw}
+"""
+
+
+def test_an_aircraft_with_nothing_found(judge, report) -> None:
+    shown = render_text(report(judge(WHOLE)))
+    assert shown.startswith("GO  Dunlin, y6\n    trial.airframe.yaml\n    Nothing found.\n")
+    assert "No job is open before the pilot's own last look." in shown
+    assert "[" not in shown
+
+
+def test_findings_alike_are_one_entry_with_all_places(judge, report) -> None:
+    text = WHOLE.replace("nut_tightens: cw", "nut_tightens: ccw")
+    shown = render_text(report(judge(text)))
+    assert "[1] NO-GO  front-left-lower, front-right-lower, rear-lower: nut tightens ccw;\n" in shown
+    assert "trial.airframe.yaml:6:" in shown
+    assert "trial.airframe.yaml:10:" in shown
+    assert shown.count("Then:  fit an adapter") == 1
+    assert "Found: 3 no-go." in shown
+
+
+@rule(
+    "control/broken",
+    each="aircraft",
+    severity=CAUTION,
+    job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED,
+    source="none",
+)
+def broken(aircraft, on):
+    """A rule that fails by itself."""
+    return [][1]
+
+
+def test_a_rule_that_breaks_down_is_named(judge, report) -> None:
+    shown = render_text(report(judge(WHOLE, broken)))
+    assert shown.startswith("UNPROVEN  Dunlin, y6\n")
+    assert "Nothing found. 1 rule broke down." in shown
+    assert "    control/broken: IndexError: list index out of range\n" in shown
+
+
+@rule(
+    "vibration/balance",
+    each="rotor",
+    severity=ADVISORY,
+    job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED,
+    source="none",
+)
+def balance(rotor, on):
+    """Finds the lower rotors."""
+    return Finding(rotor.place, f"{name(rotor)} shakes", "", "balance it")
+
+
+@rule(
+    "interference/looks",
+    each="aircraft",
+    severity=ADVISORY,
+    job=Job.COMPASS,
+    precaution=PACK_UNPLUGGED,
+    source="none",
+)
+def compass(aircraft, on):
+    """Finds the whole aircraft."""
+    return Finding(aircraft.place, "compass beside the pack", "", "move it")
+
+
+@rule(
+    "control/looks",
+    each="aircraft",
+    severity=CAUTION,
+    job=Job.COMPASS,
+    precaution=PACK_UNPLUGGED,
+    source="none",
+)
+def control(aircraft, on):
+    """Finds the whole aircraft."""
+    return Finding(aircraft.place, "sticks are worn", "", "change them")
+
+
+@rule(
+    "packs/looks",
+    each="aircraft",
+    severity=ADVISORY,
+    job=Job.COMPASS,
+    precaution=PACK_UNPLUGGED,
+    source="none",
+)
+def pack(aircraft, on):
+    """Finds the whole aircraft."""
+    return Finding(aircraft.place, "pack is old", "", "weigh it")
+
+
+def test_findings_walk_round_the_aircraft_then_power_compass_and_the_rest(judge, report) -> None:
+    shown = render_text(report(judge(WHOLE.replace("2000", "4000"), balance, compass, control, pack)))
+    found = re.findall(r"^\[\d+\] [A-Z-]+  (.*)", shown, re.M)
+    assert found == [
+        "front-left-upper: front-left-upper shakes",
+        "front-left-lower: front-left-lower shakes",
+        "front-right-upper: front-right-upper shakes",
+        "front-right-lower: front-right-lower shakes",
+        "rear-upper: rear-upper shakes",
+        "rear-lower: rear-lower shakes",
+        "pack is old",
+        "compass beside the pack",
+        "sticks are worn",
+        "heavy",
+    ]
+
+
+@rule(
+    "retention/kit",
+    each="aircraft",
+    severity=CAUTION,
+    job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED,
+    source="none",
+)
+def kit(aircraft, on):
+    """One finding for the aircraft that stands at one rotor."""
+    return Finding(aircraft.rotor("rear-lower").spin.place, "one-handed kit", "", "fit another")
+
+
+def test_a_finding_about_the_aircraft_marks_the_rotor_it_points_at(judge, report) -> None:
+    shown = render_text(report(judge(WHOLE, kit)))
+    assert " rear-lower ccw [1]\n" in shown
+    assert shown.count(" [1]\n") == 2  # beside the rotor, and in the list of jobs
+
+
+STALE = (
+    WHOLE
+    + """\
+  hover: [{date: 2026-05-02, mean_current_a: 9.0}]
+  current_comparison:
+    - {date: 2026-05-01 09:00, route: restrained, columns: [indicated_a, reference_a], rows: [[1, 1]]}
+  interference_run:
+    - date: 2026-05-01
+      route: restrained
+      field_is: raw
+      columns: [time_s, throttle_percent, current_a, field_x_ut, field_y_ut, field_z_ut]
+      rows: [[0, 0, 0.1, 9.0, 24.0, 38.0]]
+logbook:
+  - {date: 2026-05-09, kind: moved, part: battery-tray}
+"""
+)
+
+
+def test_a_stale_record_is_named_with_what_made_it_so(judge, report) -> None:
+    shown = " ".join(render_text(report(judge(STALE))).split())
+    assert "interference run of 2026-05-01" in shown
+    line = STALE.split("\n").index("  - {date: 2026-05-09, kind: moved, part: battery-tray}") + 1
+    assert f"See: trial.airframe.yaml:{line}:" in shown
+
+
+def test_a_deferral_is_told_beside_the_finding_and_is_no_next_job(judge, report) -> None:
+    text = WHOLE.replace("2000", "4000") + (
+        "deferred_defects:\n"
+        "  - {rule: mass_and_hover/throttle, until: 2026-06-01, by: R. Ashdown,\n"
+        "     because: lighter pack ordered}\n"
+    )
+    shown = render_text(report(judge(text)))
+    assert shown.startswith("GO WITH CAUTIONS  Dunlin, y6\n")
+    assert "    Until: 2026-06-01, deferred by R. Ashdown: lighter pack ordered\n" in shown
+    assert "No job is open" in shown
+
+
+def test_a_long_precaution_stands_in_full_once(judge, report) -> None:
+    shown = " ".join(render_text(report(judge(WHOLE, *(long_rule(i) for i in range(4))))).split())
+    found, _, jobs = shown.partition("THE NEXT")
+    assert found.count("every tie must carry full thrust") == 1
+    assert found.count("First: Loaded run, with the cut-off rehearsed. In full: [1].") == 3
+    assert jobs.count("every tie must carry full thrust") == 1
+
+
+def long_rule(i: int):
+    @rule(
+        f"vibration/looks-{'abcd'[i]}", each="aircraft", severity=CAUTION, job=Job.MECHANICAL,
+        precaution="Loaded run, with the cut-off rehearsed. " + "Mind the rest of it too. " * 8
+        + "Flight rig: every tie must carry full thrust.", source="none",
+    )  # fmt: skip
+    def looks(aircraft, on):
+        """Finds."""
+        return Finding(aircraft.place, f"finding {i}", "", f"remedy {i}")
+
+    return looks
+
+
+def test_files_that_were_not_read_are_told_with_places(judge, report) -> None:
+    place = Place("b.airframe.yaml", 3, 7, 3, 9)
+    failed = NotRead(
+        "b.airframe.yaml", [Problem('12:30 is no text here: write "12:30"', place), Problem("cut short")]
+    )
+    shown = render_text(report(judge(WHOLE), not_read=(failed,)))
+    assert "NOT READ, so not judged\n    b.airframe.yaml: 2 problems\n" in shown
+    assert '      b.airframe.yaml:3:7 12:30 is no text here: write "12:30"\n      cut short\n' in shown
+    assert "2 manifests seen, 1 assessed, 1 not assessed." in shown
+
+
+def test_no_aircraft_at_all_is_told(report) -> None:
+    shown = render_text(report(not_read=(NotRead("nest", [Problem("no manifest found")]),)))
+    assert "nest: 1 problem" in shown
+    assert "1 manifest seen, 0 assessed, 1 not assessed." in shown
+
+
+def test_several_aircraft_end_with_a_list(judge, report, dotterel) -> None:
+    shown = render_text(report(judge(dotterel), judge(WHOLE, file="dunlin.airframe.yaml")))
+    assert (
+        "NO-GO             Dotterel (trial.airframe.yaml)\nGO                Dunlin (dunlin.airframe.yaml)\n"
+        in shown
+    )
+
+
+def test_the_word_safe_is_never_used(judge, report, dotterel) -> None:
+    for text in (dotterel, WHOLE, STALE):
+        assert not re.search(r"\bsafe\b", render_text(report(judge(text, broken))), re.I)
