@@ -88,10 +88,9 @@ def double_compensation(aircraft: Aircraft, on: Context) -> Outcome:
     becomes -b. Found if the offset installed is -b rather than o_then - b, and no longer o_then, each
     beyond the uncertainty of b at 95 %.
 
-    Fails:
+    Fails (compensated run with [-0.11, 0.0, 0.0] in force, whose field still rises by 0.01 µT/A forward):
 
         compass: {interference_offset_ut_per_a: [-0.01, 0.0, 0.0]}
-        (compensated run with [-0.11, 0.0, 0.0] in force, whose field still rises by 0.01 µT/A forward)
 
     Passes:
 

@@ -21,7 +21,7 @@ from preflint.compute.decision import expanded_radius_3d, u_rectangular
 from preflint.compute.least_squares import Array, Indeterminate
 from preflint.compute.regression import vector_line
 
-from .power_sensing_draw import ANY_LOADED_RUN, ROUTES
+from .power_sensing_draw import ANY_LOADED_RUN, ROUTES, only_to_write, settings
 from .power_sensing_fit import last_digit
 
 HOW = (
@@ -92,14 +92,19 @@ def not_asked(aircraft: Aircraft) -> NotApplicable | None:
         return NotApplicable("no compass is fitted")
     relies = aircraft.relies_on("compass")
     if isinstance(relies, Absent):
-        need(relies)
+        raise only_to_write(relies)
     return None if relies else NotApplicable("flight does not rely on the compass")
 
 
 def offset(aircraft: Aircraft) -> Known[tuple[float, ...]]:
     """The offset installed. Ends the rule as unproven where nobody recorded it."""
     assert not isinstance(aircraft.compass, NotFitted)
-    return need(need(aircraft.compass).value.interference_offset_ut_per_a)
+    if isinstance(aircraft.compass, Absent):
+        raise only_to_write(aircraft.compass)
+    installed = aircraft.compass.value.interference_offset_ut_per_a
+    if isinstance(installed, Absent):
+        raise only_to_write(installed)
+    return installed
 
 
 def latest_run(on: Context) -> records.InterferenceRun:
@@ -139,7 +144,7 @@ def fitted_run(on: Context) -> Run:
         then = np.array(need(record.in_force.interference_offset_ut_per_a).value)
     rescaled = 1.0
     if not isinstance(on.aircraft.power_sensing, NotFitted):
-        now = need(need(on.aircraft.power_sensing).value.sensor_mv_per_a).value
+        now = need(settings(on.aircraft).sensor_mv_per_a).value
         rescaled = now / need(record.in_force.sensor_mv_per_a).value
     _no_drift(record, steps, slope, on.limit(DRIFT) / 100)
     return Run(

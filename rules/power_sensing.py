@@ -25,7 +25,7 @@ from preflint.api import (
 )
 
 from .power_sensing_current import CURRENT_SCALE, current_figures, current_scale
-from .power_sensing_draw import full_current_a, pack_window_v
+from .power_sensing_draw import full_current_a, pack_window_v, settings
 from .power_sensing_voltage import VOLTAGE_SCALE, voltage_figures, voltage_scale
 
 
@@ -63,9 +63,9 @@ def input_range(aircraft: Aircraft, on: Context) -> Outcome:
     """
     if isinstance(aircraft.power_sensing, NotFitted):
         return NotApplicable("no power sensing is fitted")
-    settings = need(aircraft.power_sensing).value
-    full_scale = need(settings.input_full_scale_mv)
-    ratio, sensor, zero = need(settings.divider_ratio), need(settings.sensor_mv_per_a), need(settings.zero_mv)
+    set_now = settings(aircraft)
+    full_scale = need(set_now.input_full_scale_mv)
+    ratio, sensor, zero = need(set_now.divider_ratio), need(set_now.sensor_mv_per_a), need(set_now.zero_mv)
     related = (Related(full_scale.place, f"the input reads up to {full_scale.value:g} mV"),)
     if not aircraft.packs:
         raise unproven(
@@ -122,8 +122,8 @@ def input_range(aircraft: Aircraft, on: Context) -> Outcome:
         f"of {full_scale.value:g} mV; "
         f"the display goes to {stops_at_v:.1f} V and {stops_at_a:.0f} A"
     )
-    if isinstance(settings.input_bits, Known):
-        step_mv = full_scale.value / 2**settings.input_bits.value
+    if isinstance(set_now.input_bits, Known):
+        step_mv = full_scale.value / 2**set_now.input_bits.value
         step_v, step_a = step_mv * ratio.value / 1000, step_mv / sensor.value
         evidence += f"; one step is {1000 * step_v:.1f} mV of pack voltage and {1000 * step_a:.0f} mA"
         if step_v > on.limit(VOLTAGE_SCALE) / 100 * full_v or step_a > on.limit(CURRENT_SCALE) / 100 * draw_a:
@@ -131,7 +131,7 @@ def input_range(aircraft: Aircraft, on: Context) -> Outcome:
                 f"one step of the input is {step_v:.2f} V of pack voltage and {step_a:.1f} A: too coarse"
             )
             return Finding(
-                settings.input_bits.place,
+                set_now.input_bits.place,
                 message,
                 evidence,
                 "use an input of more bits, or a divider and sensor that fill its range",

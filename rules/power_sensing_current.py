@@ -35,8 +35,9 @@ from .power_sensing_draw import (
     ROUTES,
     hover_current_a,
     latest,
+    settings,
 )
-from .power_sensing_fit import Comparison, Judged, compare, meter_in_words, settling, worst
+from .power_sensing_fit import Comparison, Judged, compare, direction, grounds, settling, worst
 
 CURRENT_SCALE = Tolerance(
     "current_scale_percent",
@@ -147,9 +148,9 @@ def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
     """
     if isinstance(aircraft.power_sensing, NotFitted):
         return NotApplicable("no power sensing is fitted")
-    settings = need(aircraft.power_sensing).value
+    set_now = settings(aircraft)
     record, left_open = _record(on)
-    sensor, zero = need(settings.sensor_mv_per_a), need(settings.zero_mv)
+    sensor, zero = need(set_now.sensor_mv_per_a), need(set_now.zero_mv)
     sensor_then, zero_then = need(record.in_force.sensor_mv_per_a), need(record.in_force.zero_mv)
     scale = sensor_then.value / sensor.value
     shift = (zero_then.value - zero.value) / sensor.value
@@ -161,12 +162,15 @@ def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
         isinstance(hover, Open) :
     ]
     one = worst(judged)
-    evidence = _evidence(record, sensor_then.value, zero_then.value, fits, judged)
+    changed = (sensor.value, zero.value) != (sensor_then.value, zero_then.value)
+    set_then = f"sensor_mv_per_a {sensor_then.value:g} and zero_mv {zero_then.value:g} in force"
+    if changed:
+        set_then += f", converted to {sensor.value:g} and {zero.value:g} as installed"
+    evidence = grounds(record, "a", set_then, fits, judged)
     precaution = (
         PRECAUTION_OF_ROUTE[record.route.value] if isinstance(record.route, Known) else ANY_LOADED_RUN
     )
     related = (Related(record.place, f"the readings of {record.date.value}"),)
-    changed = (sensor.value, zero.value) != (sensor_then.value, zero_then.value)
     if one.decision == "found":
         right = sensor.value / fits.judging.gain.value
         right_zero = zero.value - fits.judging.zero.value * right
@@ -194,7 +198,7 @@ def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
         )
     if one.decision == "uncertain":
         message = (
-            f"{_direction(one)} amperes by {100 * abs(one.error):.1f} % ± {100 * one.expanded:.1f} % "
+            f"{direction(one)} amperes by {100 * abs(one.error):.1f} % ± {100 * one.expanded:.1f} % "
             f"at {one.at:.1f} A: too uncertain to tell from {100 * limit:g} %"
         )
         return Unproven(
@@ -239,26 +243,9 @@ def _covered(
         raise unproven(record.place, message, how)
 
 
-def _direction(one: Judged) -> str:
-    return "the display over-reads" if one.error > 0 else "the display under-reads"
-
-
 def _message(one: Judged, changed: bool) -> str:
     size = f"{100 * abs(one.error):.1f} % ± {100 * one.expanded:.1f} % at {one.at:.1f} A"
     used = 1000 / (1 + one.error) if one.error > -1 else float("inf")
     means = f"when it has counted 1000 mAh, {used:.0f} are used"
     as_set = " with the settings installed" if changed else ""
-    return f"{_direction(one)} amperes by {size}{as_set}: {means}"
-
-
-def _evidence(
-    record: records.CurrentComparison, sensor: float, zero: float, fits: Comparison, judged: list[Judged]
-) -> str:
-    errors = " and ".join(
-        f"{100 * one.error:+.1f} % ± {100 * one.expanded:.1f} % at {one.at:.1f} A" for one in judged
-    )
-    return (
-        f"{len(fits.reference)} readings of {record.date.value} against {meter_in_words(record, 'a')}, "
-        f"sensor_mv_per_a {sensor:g} and zero_mv {zero:g} in force; reference = zero + gain × indicated: "
-        f"{fits.in_words('a')}; error of indication {errors}"
-    )
+    return f"{direction(one)} amperes by {size}{as_set}: {means}"

@@ -8,13 +8,16 @@ import numpy as np
 from preflint.api import (
     HOVER_LOG,
     INVERTED_LOAD,
+    PACK_UNPLUGGED,
     RESTRAINED,
     Absent,
     Aircraft,
     Context,
     Known,
+    NotFitted,
     Open,
     Tolerance,
+    Unproven,
     fitted,
     need,
     records,
@@ -102,6 +105,21 @@ def _by_thrust_stand(on: Context, how: str) -> tuple[float, str]:
         raise unproven(stand.place, message, "measure thrust and current on both sides of the hover thrust")
     each_a = float(np.interp(share_g, thrust, current))
     return each_a * len(aircraft.rotors), f"thrust stand of {stand.date.value} at {share_g:.0f} g a rotor"
+
+
+def settings(aircraft: Aircraft) -> fitted.PowerSensing:
+    """What is set, where power sensing is fitted. Ends the rule as unproven where nobody says."""
+    found = aircraft.power_sensing
+    assert not isinstance(found, NotFitted)
+    if isinstance(found, Absent):
+        raise only_to_write(found)
+    return found.value
+
+
+def only_to_write(absent: Absent) -> Open:
+    """For what needs no loaded run, only a look at the aircraft or its settings."""
+    message = f"{absent.what} is not recorded"
+    return Open(Unproven("absent", absent.place, message, absent.how, precaution=PACK_UNPLUGGED))
 
 
 def full_current_a(aircraft: Aircraft) -> float:

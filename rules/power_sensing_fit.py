@@ -48,21 +48,23 @@ class Comparison:
     def judge(self, at: float, tolerance: float) -> Judged:
         """The error where the true value is ``at`` (above zero), by the fit with a prior.
 
-        ``tolerance`` is relative. Raises Indeterminate where the display would show nothing or less.
+        With x shown and V true, V = zero + gain·x, so an error dV of the fit at x is one of dV / (gain·V).
+        ``tolerance`` is relative.
         """
         fit = self.judging
         shown = (at - fit.zero.value) / fit.gain.value
-        error = fit.error_of_indication(shown)
+        true = fit.reference_at(shown)
         where = np.array([1.0, shown])
-        of_rows = math.sqrt(max(0.0, float(where @ fit.covariance_rows @ where))) * shown / at**2
-        expanded = t_factor(error.dof) * error.u
-        return Judged(at, error.value, expanded, of_rows, decide(error.value, error.u, error.dof, tolerance))
+        of_rows = math.sqrt(max(0.0, float(where @ fit.covariance_rows @ where)))
+        error, u = shown / at - 1, true.u / (fit.gain.value * at)
+        decision = decide(error, u, true.dof, tolerance)
+        return Judged(at, error, t_factor(true.dof) * u, of_rows / (fit.gain.value * at), decision)
 
     def in_words(self, unit: Unit) -> str:
         """The fits, for the evidence."""
         return "; ".join(
             f"{fit.fit} {fit.gain.value:.4f}"
-            + ("" if fit.fit == "gain-only" else f" and {fit.zero.value:+.3f} {unit.upper()}")
+            + ("" if fit.fit == "gain-only" else f" and {signed(fit.zero.value, 3)} {unit.upper()}")
             for fit in self.fits
         )
 
@@ -127,10 +129,35 @@ def meter_in_words(record: Record, unit: Unit) -> str:
     return f"{name.value if isinstance(name, Known) else 'a meter'} good to {' and '.join(parts)}"
 
 
+def direction(one: Judged) -> str:
+    """Which way the display is wrong."""
+    return f"the display {'over' if one.error > 0 else 'under'}-reads"
+
+
+def grounds(record: Record, unit: Unit, set_then: str, fits: Comparison, judged: Sequence[Judged]) -> str:
+    """Readings, settings, fits and errors, for the evidence."""
+    rows, decimals = len(fits.reference), 2 if unit == "v" else 1
+    errors = " and ".join(
+        f"{signed(100 * one.error, decimals)} % ± {100 * one.expanded:.{decimals}f} % "
+        f"at {one.at:.{decimals}f} {unit.upper()}"
+        for one in judged
+    )
+    return (
+        f"{rows} {'reading' if rows == 1 else 'readings'} of {record.date.value} "
+        f"against {meter_in_words(record, unit)}, {set_then}; "
+        f"reference = zero + gain × indicated: {fits.in_words(unit)}; error of indication {errors}"
+    )
+
+
+def signed(value: float, decimals: int) -> str:
+    """With its sign, and no sign but plus where it rounds to zero."""
+    return f"{round(value, decimals) + 0.0:+.{decimals}f}"
+
+
 def worst(judged: Sequence[Judged]) -> Judged:
-    """The one that decides: found before uncertain before clear, and the greatest error among equals."""
+    """The one that decides: found before uncertain before clear, then the greatest error, then the first."""
     rank = {"found": 2, "uncertain": 1, "clear": 0}
-    return max(judged, key=lambda one: (rank[one.decision], abs(one.error)))
+    return max(judged, key=lambda one: (rank[one.decision], round(abs(one.error), 6)))
 
 
 def settling(one: Judged, tolerance: float) -> str:
@@ -139,7 +166,7 @@ def settling(one: Judged, tolerance: float) -> str:
     if margin > one.of_rows:
         good_to = 100 * math.sqrt(3 * (margin**2 - one.of_rows**2))
         return f"compare again with a meter good to {good_to:.2g} % of the reading"
-    if margin > one.of_rows / 10:
+    if margin > one.of_rows / 3:
         times = math.ceil((one.of_rows / margin) ** 2) + 1
         return f"compare again with {times} times as many rows, and with a better meter if there is one"
     return "the error lies at the limit itself: enter the corrected setting and compare again"

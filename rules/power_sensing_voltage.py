@@ -28,8 +28,8 @@ from preflint.api import (
     unproven,
 )
 
-from .power_sensing_draw import latest, pack_window_v
-from .power_sensing_fit import Comparison, Judged, compare, meter_in_words, settling, worst
+from .power_sensing_draw import latest, pack_window_v, settings
+from .power_sensing_fit import Judged, compare, direction, grounds, settling, worst
 
 VOLTAGE_SCALE = Tolerance(
     "voltage_scale_percent",
@@ -123,7 +123,7 @@ def voltage_scale(aircraft: Aircraft, on: Context) -> Outcome:
     """
     if isinstance(aircraft.power_sensing, NotFitted):
         return NotApplicable("no power sensing is fitted")
-    settings = need(aircraft.power_sensing).value
+    set_now = settings(aircraft)
     record, left_open = _record(on)
     if need(record.loaded).value and not need(record.same_terminals).value:
         message = (
@@ -131,14 +131,17 @@ def voltage_scale(aircraft: Aircraft, on: Context) -> Outcome:
             "the drop in the leads is in the readings"
         )
         raise unproven(record.place, message, f"{HOW}, or with the meter at the same terminals")
-    installed, in_force = need(settings.divider_ratio), need(record.in_force.divider_ratio)
+    installed, in_force = need(set_now.divider_ratio), need(record.in_force.divider_ratio)
     ratio = installed.value / in_force.value
     fits = compare(record, "v", on.limit(VOLTAGE_ZERO), ratio)
     limit = on.limit(VOLTAGE_SCALE) / 100
     window = _known_window(aircraft) or (float(np.min(fits.reference)), float(np.max(fits.reference)))
     judged = [fits.judge(at, limit) for at in window if at > 0]
     one = worst(judged)
-    evidence = _evidence(record, in_force.value, fits, judged)
+    set_then = f"divider_ratio {in_force.value:g} in force"
+    if ratio != 1:
+        set_then += f", converted to {installed.value:g} as installed"
+    evidence = grounds(record, "v", set_then, fits, judged)
     related = (Related(record.place, f"the readings of {record.date.value}"),)
     if one.decision == "found":
         right = installed.value * fits.fits[0].gain.value
@@ -157,7 +160,7 @@ def voltage_scale(aircraft: Aircraft, on: Context) -> Outcome:
         return Unproven("stale", installed.place, message, how, evidence, related)
     if one.decision == "uncertain":
         message = (
-            f"{_direction(one)} volts by {100 * abs(one.error):.2f} % ± {100 * one.expanded:.2f} % "
+            f"{direction(one)} volts by {100 * abs(one.error):.2f} % ± {100 * one.expanded:.2f} % "
             f"at {one.at:.2f} V: too uncertain to tell from {100 * limit:g} %"
         )
         return Unproven("uncertain", record.place, message, settling(one, limit), evidence)
@@ -182,10 +185,6 @@ def _known_window(aircraft: Aircraft) -> tuple[float, float] | None:
     return min(low for low, _ in windows), max(full for _, full in windows)
 
 
-def _direction(one: Judged) -> str:
-    return "the display over-reads" if one.error > 0 else "the display under-reads"
-
-
 def _message(aircraft: Aircraft, one: Judged, ratio: float, in_force: float) -> str:
     size = f"{100 * abs(one.error):.2f} % ± {100 * one.expanded:.2f} % at {one.at:.2f} V"
     cells = {pack.cells.value for pack in aircraft.packs if isinstance(pack.cells, Known)}
@@ -195,21 +194,5 @@ def _message(aircraft: Aircraft, one: Judged, ratio: float, in_force: float) -> 
         if one.error > 0
         else "the pack is fuller than shown, and warnings come early"
     )
-    as_set = (
-        "" if ratio == 1 else f" with the divider_ratio installed (the readings were taken with {in_force:g})"
-    )
-    return f"{_direction(one)} volts by {size}{a_cell}{as_set}: {means}"
-
-
-def _evidence(
-    record: records.VoltageComparison, in_force: float, fits: Comparison, judged: list[Judged]
-) -> str:
-    rows = len(fits.reference)
-    errors = " and ".join(
-        f"{100 * one.error:+.2f} % ± {100 * one.expanded:.2f} % at {one.at:.2f} V" for one in judged
-    )
-    return (
-        f"{rows} {'reading' if rows == 1 else 'readings'} of {record.date.value} "
-        f"against {meter_in_words(record, 'v')}, divider_ratio {in_force:g} in force; "
-        f"reference = zero + gain × indicated: {fits.in_words('v')}; error of indication {errors}"
-    )
+    as_set = "" if ratio == 1 else " with the divider_ratio installed"
+    return f"{direction(one)} volts by {size}{a_cell}{as_set}: {means}"
