@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from preflint.load.limits import MAX_MAGNITUDE, MAX_NUMBER
 from preflint.load.scalars import in_quotes, plain_lookalike, shorten, show
 
-_NUMBER = re.compile(r"[-+]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)(?:[eE][-+]?[0-9]+)?")
+_NUMBER = re.compile(r"[-+]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][-+]?[0-9]+)?")
 _DECIMAL_COMMA = re.compile(r"([-+]?[0-9]+),([0-9]+)")
 _NUMBER_AND_MORE = re.compile(r"[-+]?[0-9][0-9.]*\s*[^0-9\s.,;:/_-].*")
 _QUOTED = re.compile(r' *"((?:[^"]|"")*)" *')

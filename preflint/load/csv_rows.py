@@ -78,8 +78,9 @@ class RowReader:
             written = raw.removesuffix(b"\r")
             if not written.strip(b" \t"):
                 # Empty lines count only if a row follows; at the end of a file they are usual.
-                empty = self._problem("an empty line inside the table; delete it", line, 0, len(written))
-                self._blank = self._blank or empty
+                if self._blank is None:
+                    message = "an empty line inside the table; delete it"
+                    self._blank = self._problem(message, line, 0, len(written))
             else:
                 if self._blank is not None:
                     self._bad([self._blank])

@@ -9,16 +9,17 @@ from preflint.load.node import Scalar
 
 _INTEGER = re.compile(r"-?(?:0|[1-9][0-9]*)")
 _FLOAT = re.compile(r"-?(?:0|[1-9][0-9]*)\.[0-9]+")
-_NUMBER_LIKE = re.compile(r"[-+]?(?:[0-9]+\.?[0-9]*|\.[0-9]+)")
+# Every part of these patterns can match in one way only: a long text must not cost its length squared.
+_NUMBER_LIKE = re.compile(r"[-+]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)")
 
 _YES_OR_NO = {"y": "true", "yes": "true", "on": "true", "true": "true"}
 _YES_OR_NO |= {"n": "false", "no": "false", "off": "false", "false": "false"}
 _LEADING_ZERO = re.compile(r"[-+]?0[0-9]+(?:\.[0-9]*)?")
 _OTHER_BASE = re.compile(r"[-+]?0(?:[xX][0-9a-fA-F_]+|[oO][0-7_]+|[bB][01_]+)")
 _COLONS = re.compile(r"[-+]?[0-9][0-9_]*(?::[0-9]+)+(?:\.[0-9_]*)?")
-_EXPONENT = re.compile(r"[-+]?(?:[0-9][0-9_]*\.?[0-9_]*|\.[0-9][0-9_]*)[eE][-+]?[0-9]+")
-_UNDERSCORES = re.compile(r"[-+]?(?:[0-9][0-9_]*_[0-9_]*(?:\.[0-9_]*)?|[0-9]+\.[0-9_]*_[0-9_]*)")
-_COMMAS = re.compile(r"[-+]?[0-9]+(?:[.,][0-9]+)*,(?:[0-9]+(?:[.,][0-9]+)*)?")
+_EXPONENT = re.compile(r"[-+]?(?:[0-9][0-9_]*(?:\.[0-9_]*)?|\.[0-9][0-9_]*)[eE][-+]?[0-9]+")
+_UNDERSCORES = re.compile(r"(?=.*_)[-+]?[0-9][0-9_]*(?:\.[0-9_]*)?")
+_COMMAS = re.compile(r"(?=.*,)[-+]?[0-9]+(?:[.,][0-9]+)*,?")
 _ONE_COMMA = re.compile(r"([-+]?[0-9]+),([0-9]+)")
 _NOT_FINITE = re.compile(r"[-+]?\.(?:inf|Inf|INF)|\.(?:nan|NaN|NAN)")
 _MINUS_SIGNS = "\u2010\u2011\u2012\u2013\u2212\ufe63\uff0d"
@@ -44,7 +45,7 @@ def plain_value(text: str) -> Scalar:
         return float(text)
     if instead := _instead(text):
         raise Ambiguous(f"{instead}; if it is text, write {in_quotes(shorten(text))}")
-    if not text.isascii() and (number := plain_lookalike(text)):
+    if number := plain_lookalike(text):
         raise Ambiguous(
             f"{in_quotes(show(text))} holds characters that only look like a number's; write {number}"
         )
@@ -144,8 +145,8 @@ def _without(text: str, sign: str) -> str:
 
 
 def plain_lookalike(text: str) -> str | None:
-    """The number a text would be with plain digits, a plain minus and no spaces, or None."""
-    if len(text) > MAX_NUMBER:
+    """The number that text would be with plain digits, a plain minus and no unusual spaces, or None."""
+    if text.isascii() or len(text) > MAX_NUMBER:
         return None
     signs = ("-" if c in _MINUS_SIGNS else str(unicodedata.decimal(c)) if c.isdecimal() else c for c in text)
     number = "".join(sign for sign in signs if not sign.isspace())

@@ -5,8 +5,10 @@ import re
 import yaml
 
 from preflint.errors import Problem
+from preflint.load.limits import MAX_DEPTH
 from preflint.load.text import SourceText
 
+TOO_DEEP = f"more than {MAX_DEPTH} groups or lists inside one another"
 _TAB = "a tab stands here; indent and separate with spaces"
 _INDENT = "this does not line up with the lines above it; entries of one group start in the same column"
 _AFTER_END = (
@@ -89,6 +91,8 @@ def syntax_problem(error: Exception, text: SourceText) -> Problem:
         message = _AFTER_END if _line_before(text.content, start).strip(" -") else _INDENT
         if problem == _NO_DOCUMENT and message == _INDENT:
             message = "nothing may follow the end of the document"
+    elif problem.startswith("exceeded maximum nesting depth"):
+        message = TOO_DEEP
     elif problem == _NO_VALUE and not text.content[start:].strip():
         message = "the file ends here, inside a [ or { that is not closed"
     elif problem == "mapping values are not allowed in this context":

@@ -23,7 +23,7 @@ from preflint.load.limits import (
 from preflint.load.marks import collection_end, collection_start, scalar_span, span
 from preflint.load.node import Node, Scalar
 from preflint.load.scalars import Ambiguous, bad_name, in_quotes, plain_value, shorten
-from preflint.load.syntax import syntax_problem
+from preflint.load.syntax import TOO_DEEP, syntax_problem
 from preflint.load.text import FORBIDDEN, SourceText, decode, describe_unseen
 from preflint.places import Place, join_pointer
 
@@ -286,7 +286,7 @@ class _Builder:
 
     def _limit_depth(self, depth: int, start: int, end: int) -> None:
         if depth > MAX_DEPTH:
-            self._problem(f"more than {MAX_DEPTH} groups or lists inside one another", start, end)
+            self._problem(TOO_DEEP, start, end)
             raise _Stop
 
     def _refuse_tag(self, event: yaml.ScalarEvent | yaml.CollectionStartEvent) -> None:
