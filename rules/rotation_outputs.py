@@ -14,8 +14,9 @@ from preflint.api import (
     Outcome,
     Related,
     name,
-    need,
+    records,
     rule,
+    unproven,
 )
 
 from .rotation_state import WIRES, Rotor, settled
@@ -106,15 +107,15 @@ def props_removed(aircraft: Aircraft, on: Context) -> Outcome:
 
     Not checked: other tests that run motors; their own topics look at them.
     """
-    spins = [("spin test", t, frozenset(t.seen)) for t in aircraft.records.spin_test]
-    outputs = [("output test", t, frozenset(t.turned)) for t in aircraft.records.output_test]
-    speaking = [
-        (kind, test)
-        for tests in (spins, outputs)
-        for kind, test, covered in tests
-        if not covered
-        <= {at for _, other, seen in tests if other.date.value.after(test.date.value) for at in seen}
-    ]
+    spins = [("spin test", test, frozenset(test.seen)) for test in aircraft.records.spin_test]
+    outputs = [("output test", test, frozenset(test.turned)) for test in aircraft.records.output_test]
+    speaking: list[tuple[str, records.SpinTest | records.OutputTest]] = []
+    for tests in (spins, outputs):
+        done = [item for item in tests if item[1].date.value.date <= on.judged_on]
+        for kind, test, covered in done:
+            later = {at for _, other, seen in done if other.date.value.after(test.date.value) for at in seen}
+            if not covered <= later:
+                speaking.append((kind, test))
     if not speaking:
         return NotApplicable("no spin or output test is recorded")
     for kind, test in speaking:
@@ -125,8 +126,13 @@ def props_removed(aircraft: Aircraft, on: Context) -> Outcome:
                 "props: fitted, and no later test of the same rotors with the props removed",
                 f"remove the props, repeat the {kind} and record it with props: removed",
             )
-    for _, test in speaking:
-        need(test.props)
+    for kind, test in speaking:
+        if not isinstance(test.props, Known):
+            raise unproven(
+                test.date.place,
+                f"whether the props were removed in the {kind} of {test.date.value} is not recorded",
+                f"write props: removed, or props: fitted, in the {kind}",
+            )
     return Clear(
         f"props removed in the {' and the '.join(f'{kind} of {test.date.value}' for kind, test in speaking)}"
     )

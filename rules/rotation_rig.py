@@ -54,7 +54,11 @@ def rig_check(aircraft: Aircraft, on: Context) -> Outcome:
     Passes:
 
         records:
-          interference_run: [{date: 2026-04-18 15:00, route: inverted-load, file: logs/run.csv}]
+          current_comparison:
+            - date: 2026-04-18 14:00
+              route: inverted-load
+              columns: [indicated_a, reference_a]
+              rows: [[0.1, 0.0], [20.9, 21.4]]
           rig_check: [{date: 2026-05-20 09:10, rig: flight}]
 
     Not checked: what the person who looked saw. A current comparison, interference run or sag run
@@ -153,7 +157,11 @@ def invertible(rotor: Rotor, on: Context) -> Outcome:
         rotors:
           - {at: front-left, spin: cw, prop: {hand: cw, face: up, hub: folding}}
         records:
-          current_comparison: [{date: 2026-04-18 14:00, route: inverted-load}]
+          current_comparison:
+            - date: 2026-04-18 14:00
+              route: inverted-load
+              columns: [indicated_a, reference_a]
+              rows: [[0.1, 0.0], [20.9, 21.4]]
 
     Passes:
 

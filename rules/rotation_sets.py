@@ -23,25 +23,25 @@ from preflint.api import (
     rule,
 )
 
-from .rotation_state import Rotor, listed, names
+from .rotation_state import Rotor, names
 
 _SIZE = {
-    "diameter_in": "has {:g} inch diameter",
-    "pitch_in": "has {:g} inch pitch",
-    "blades": "has {:d} blades",
+    "diameter_in": "{:g} inch diameter",
+    "pitch_in": "{:g} inch pitch",
+    "blades": "{:d} blades",
 }
-_ORIGIN = {"make": "is of make {}", "batch": "is of batch {}"}
+_ORIGIN = {"make": "make {}", "batch": "batch {}"}
 
 
 def prop_sets(aircraft: Aircraft) -> Iterator[tuple[str, list[Rotor]]]:
     """The props that must be alike: uppers of coaxial arms, lowers of coaxial arms, all others."""
-    for label, suffix in (("upper props", "-upper"), ("lower props", "-lower")):
+    for label, suffix in (("upper props: ", "-upper"), ("lower props: ", "-lower")):
         level = [rotor for rotor in aircraft.rotors if name(rotor).endswith(suffix)]
         if level:
             yield label, level
     rest = [rotor for rotor in aircraft.rotors if not name(rotor).endswith(("-upper", "-lower"))]
     if rest:
-        yield "props", rest
+        yield "", rest
 
 
 def _unlike(aircraft: Aircraft, fields: dict[str, str], remedy: str) -> Finding | None:
@@ -58,9 +58,9 @@ def _unlike(aircraft: Aircraft, fields: dict[str, str], remedy: str) -> Finding 
             most = max(counts, key=lambda value: counts[value])  # of a tie: the first in walk-round order
             for rotor, value in known:
                 (usual if value.value == most else odd).setdefault(value.place, rotor)
-            unlike = [f"{name(rotor)} {wording.format(v.value)}" for rotor, v in known if v.value != most]
-            like = names(rotor for rotor, v in known if v.value == most)
-            told.append(f"of the {label} {listed(unlike)} but {like} {wording.format(most)}")
+            holders = {value: names(rotor for rotor, v in known if v.value == value) for value in counts}
+            unlike = [f"{wording.format(value)} at {holders[value]}" for value in counts if value != most]
+            told.append(f"{label}{', '.join(unlike)}, but {wording.format(most)} at {holders[most]}")
     if not told:
         return None
     first = next(iter(odd))

@@ -1,0 +1,181 @@
+"""rotation/output-order and rotation/props-removed: full text, place, which wire goes where, what is missing."""
+
+from itertools import permutations
+
+import pytest
+
+from preflint.api import PROPS_REMOVED, Clear, Finding, NotApplicable, Unproven
+from preflint.testing import inspect_text, marked, outcome
+
+HEAD = """\
+preflint: 1
+aircraft: {name: Trial, layout: quad-x}
+records:
+"""
+POSITIONS = ("front-left", "front-right", "rear-left", "rear-right")
+HOW = "props removed: command one output at a time, see which motor turns and write an output_test"
+AGAIN = "; then repeat the output test for every output, props removed"
+
+
+def turned(*answers: str, date: str = "2026-04-18", props: str | None = "removed") -> str:
+    pairs = ", ".join(f"{at}: {answer}" for at, answer in zip(POSITIONS, answers, strict=True) if answer)
+    said = f"props: {props}, " if props else ""
+    return f"    - {{date: {date}, {said}turned: {{{pairs}}}}}\n"
+
+
+def manifest(*tests: str) -> str:
+    return HEAD + "  output_test:\n" + "".join(tests)
+
+
+def judged(text: str, at: str):
+    return outcome(inspect_text(text), "rotation/output-order", at)
+
+
+def test_every_output_drives_its_rotor():
+    for at in POSITIONS:
+        assert judged(manifest(turned(*POSITIONS)), at) == Clear(
+            f"output test of 2026-04-18: the output for {at} turned {at}"
+        )
+
+
+def test_two_outputs_exchanged():
+    text = manifest(turned("front-right", "front-left", "rear-left", "rear-right"))
+    for at, other in (("front-left", "front-right"), ("front-right", "front-left")):
+        found = judged(text, at)
+        assert (
+            found.message
+            == f"the output for {at} drives {other}: the aircraft would flip at its first lift-off"
+        )
+        assert found.evidence == f"output test of 2026-04-18: commanded {at}, {other} turned"
+        assert (
+            found.remedy == f"exchange the signal wires of {at} and {other} at the flight controller{AGAIN}"
+        )
+        assert (found.place.line, marked(text, found.place)) == (5, other)
+        assert [r.message for r in found.related] == [f"the output for {other} drives {at}"]
+    assert isinstance(judged(text, "rear-left"), Clear)
+
+
+def test_three_outputs_in_a_ring():
+    text = manifest(turned("front-right", "rear-left", "front-left", "rear-right"))
+    found = judged(text, "front-left")
+    assert found.remedy == (
+        "put the signal wire of front-left, now on the output for rear-left, on the output for front-left, "
+        f"and that of front-right on the output for front-right{AGAIN}"
+    )
+    assert [r.message for r in found.related] == ["the output for front-right drives rear-left"]
+
+
+@pytest.mark.parametrize("answers", list(permutations(POSITIONS)))
+def test_every_order_of_four(answers):
+    inspected = inspect_text(manifest(turned(*answers)))
+    for at, answer in zip(POSITIONS, answers, strict=True):
+        found = outcome(inspected, "rotation/output-order", at)
+        if at == answer:
+            assert isinstance(found, Clear)
+            continue
+        assert isinstance(found, Finding)
+        # Whoever puts each wire where the remedies say has every output drive its own rotor.
+        now_on = POSITIONS[answers.index(at)]
+        exchange = f"exchange the signal wires of {at} and {answer} "
+        assert found.remedy.startswith(exchange) == (now_on == answer)
+        if now_on != answer:
+            assert (
+                f"the signal wire of {at}, now on the output for {now_on}, on the output for {at},"
+                in found.remedy
+            )
+
+
+def test_not_every_output_was_commanded():
+    text = manifest(turned("front-right", "", "", "rear-right"))
+    found = judged(text, "front-left")
+    assert found.remedy == (
+        "put the signal wire of front-left on the output for front-left, "
+        f"and that of front-right on the output for front-right{AGAIN}"
+    )
+    assert found.related == ()
+    answer = judged(text, "rear-left")
+    assert (answer.cause, answer.message) == ("absent", "no output test of rear-left is recorded")
+    assert (answer.how, answer.precaution) == (HOW, PROPS_REMOVED)
+
+
+@pytest.mark.parametrize(
+    ("work", "cause"),
+    [
+        ("{date: 2026-05-09, kind: rewired, part: esc, at: rear-left}", "stale"),
+        ("{date: 2026-05-09, kind: settings-changed, part: flight-controller}", "stale"),
+        ("{date: 2026-04-18, kind: rewired, part: flight-controller}", "order-open"),
+        ("{date: 2026-05-09, kind: rewired, part: esc, at: rear-right}", None),
+    ],
+)
+def test_work_after_the_test(work, cause):
+    answer = judged(manifest(turned(*POSITIONS)) + f"logbook: [{work}]\n", "rear-left")
+    assert isinstance(answer, Clear) if cause is None else answer.cause == cause
+
+
+def test_two_tests_of_one_day_that_disagree():
+    wrong = ("front-right", "front-left", "rear-left", "rear-right")
+    text = manifest(turned(*POSITIONS), turned(*wrong))
+    answer = judged(text, "front-left")
+    assert (answer.cause, answer.message) == (
+        "order-open",
+        "two output tests of 2026-04-18 disagree about front-left, and which came first is not recorded",
+    )
+    assert answer.how == f"repeat it and write the time of day: {HOW}"
+    assert isinstance(judged(text, "rear-left"), Clear)
+    timed = manifest(turned(*wrong, date="2026-04-18 10:00"), turned(*POSITIONS, date="2026-04-18 10:30"))
+    assert isinstance(judged(timed, "front-left"), Clear)
+
+
+def props(text: str):
+    return outcome(inspect_text(text), "rotation/props-removed")
+
+
+def test_props_fitted():
+    text = manifest(turned(*POSITIONS, props="fitted"))
+    found = props(text)
+    assert found.message == "the output test of 2026-04-18 was made with the props fitted"
+    assert found.evidence == "props: fitted, and no later test of the same rotors with the props removed"
+    assert found.remedy == "remove the props, repeat the output test and record it with props: removed"
+    assert (found.place.line, marked(text, found.place)) == (5, "fitted")
+
+
+def test_a_spin_test_too():
+    text = HEAD + "  spin_test: [{date: 2026-04-18, props: fitted, seen: {front-left: cw}}]\n"
+    assert props(text).message == "the spin test of 2026-04-18 was made with the props fitted"
+
+
+@pytest.mark.parametrize(
+    ("again", "settled"),
+    [
+        (turned(*POSITIONS, date="2026-04-19"), True),
+        (turned("front-left", "", "", "", date="2026-04-19"), False),  # the other three were not repeated
+        (turned(*POSITIONS, date="2026-04-18"), False),  # which came first is not known
+        (turned(*POSITIONS, date="2026-04-17"), False),
+        (turned(*POSITIONS, date="2026-06-17"), False),  # still to come on the day judged at
+    ],
+)
+def test_a_later_test_with_the_props_removed_settles_it(again, settled):
+    answer = props(manifest(turned(*POSITIONS, props="fitted"), again))
+    assert isinstance(answer, Clear if settled else Finding)
+
+
+def test_a_spin_test_does_not_stand_for_an_output_test():
+    text = manifest(turned(*POSITIONS, props="fitted")) + (
+        "  spin_test: [{date: 2026-04-19, props: removed, "
+        "seen: {front-left: cw, front-right: ccw, rear-left: ccw, rear-right: cw}}]\n"
+    )
+    assert isinstance(props(text), Finding)
+
+
+def test_removed_or_not_recorded_or_not_tested():
+    assert props(manifest(turned(*POSITIONS))) == Clear("props removed in the output test of 2026-04-18")
+    answer = props(manifest(turned(*POSITIONS, props=None)))
+    assert isinstance(answer, Unproven)
+    assert (answer.cause, answer.message, answer.how) == (
+        "absent",
+        "whether the props were removed in the output test of 2026-04-18 is not recorded",
+        "write props: removed, or props: fitted, in the output test",
+    )
+    assert props(HEAD + "  rig_check: [{date: 2026-04-18, rig: flight}]\n") == NotApplicable(
+        "no spin or output test is recorded"
+    )
