@@ -1,14 +1,38 @@
 """Will the prop stay on? The hand of the nut; what else holds it is in the modules beside."""
 
 from preflint.api import (
-    CAUTION, NO_GO, PACK_UNPLUGGED, Aircraft, Clear, Context, Finding, Job, Known, NotApplicable, Outcome,
-    Place, Related, Rule, Tolerance, name, need, rule,
+    CAUTION,
+    NO_GO,
+    PACK_UNPLUGGED,
+    Aircraft,
+    Clear,
+    Context,
+    Finding,
+    Job,
+    Known,
+    NotApplicable,
+    Outcome,
+    Place,
+    Related,
+    Rule,
+    Tolerance,
+    name,
+    need,
+    rule,
 )
 from preflint.api import rotor as rotors
 
 from . import retention_nuts, retention_parts, retention_screws
 from .retention_evidence import (
-    NutHand, evidence_of, fitting, hand_test, no_evidence, no_nut, nut_hand_of, open_test_disagrees, thing_of,
+    NutHand,
+    evidence_of,
+    fitting,
+    hand_test,
+    no_evidence,
+    no_nut,
+    nut_hand_of,
+    open_test_disagrees,
+    thing_of,
 )
 
 CLAUSE = "Michigan R 408.10115(1) and (5)(a): threads of machine spindles that tighten as they revolve"
@@ -59,7 +83,7 @@ def nut_hand(rotor: rotors.Rotor, on: Context) -> Outcome:
         return absent
     spin = need(rotor.spin)
     hand = nut_hand_of(rotor, on)
-    if hand is None or open_test_disagrees(rotor, hand, on):
+    if hand is None or (hand.is_right and open_test_disagrees(rotor, hand, on)):
         return no_evidence(rotor, spin.value, on)
     if hand.is_right:
         return Clear(hand.reasoning)
@@ -96,8 +120,8 @@ def _wrong_at(at: str, hand: NutHand, shown: Place) -> tuple[Related, ...]:
 def _no_mere_caution(rotor: rotors.Rotor, on: Context) -> str | None:
     """Why a wrong hand is worse here than retention/nut-hand-locknut says; None where that rule says it."""
     fixing, diameter = rotor.fixing, rotor.prop.diameter_in
-    if thing_of(rotor) == "hub":
-        return "no locknut holds a threaded hub"
+    if isinstance(fixing.kind, Known) and fixing.kind.value != "nut":
+        return f"no locknut holds a {fixing.kind.value}"
     if not isinstance(fixing.nut_kind, Known):
         return "what kind of nut it is is not recorded"
     if fixing.nut_kind.value == "plain":
@@ -161,12 +185,16 @@ def one_handed_kit(aircraft: Aircraft, on: Context) -> Outcome:
     if wrong:
         first = wrong[0][1]
         shown = first.pieces[0].place
-        must = " and ".join(name(rotor) for rotor, _ in wrong)
+        *most, last = (name(rotor) for rotor, _ in wrong)
+        must = f"{', '.join(most)} and {last}"
+        kit = "adapters" if first.thing == "nut" else "hubs"
         return Finding(
             shown,
-            f"all adapters are of one hand: every nut tightens {first.tightens}, but the shafts at {must} "
-            f"need nuts that tighten {first.must}: the drag of their props unscrews them",
-            "; ".join(f"{name(rotor)}: {hand.reasoning}" for rotor, hand in wrong),
+            f"all {kit} are of one hand: every {first.thing} tightens {first.tightens}, but the shafts "
+            f"at {must} need {first.thing}s that tighten {first.must}: the drag of their props unscrews them",
+            "; ".join(
+                f"{name(rotor)}: {hand.reasoning}; {_no_mere_caution(rotor, on)}" for rotor, hand in wrong
+            ),
             f"at {must} fit {fitting(first.must, first.thing)}; leave the others as they are; then test "
             "each by hand",
             tuple(related for rotor, hand in wrong for related in _wrong_at(name(rotor), hand, shown)),

@@ -4,12 +4,27 @@ from dataclasses import dataclass
 from typing import Literal
 
 from preflint.api import (
-    Context, Known, NotApplicable, Place, Unproven, name, nut_points, records, what_happened,
+    Context,
+    Known,
+    NotApplicable,
+    Place,
+    Unproven,
+    name,
+    nut_points,
+    records,
+    what_happened,
 )
 from preflint.api import rotor as rotors
 from preflint.compute.handedness import (
-    NutPoints, Turning, designation_says_left_hand, nut_must_tighten, spin_seen_at_nut, thread_from_tightens,
-    tightens_from_bag, tightens_from_nut_test, tightens_from_thread,
+    NutPoints,
+    Turning,
+    designation_says_left_hand,
+    nut_must_tighten,
+    spin_seen_at_nut,
+    thread_from_tightens,
+    tightens_from_bag,
+    tightens_from_nut_test,
+    tightens_from_thread,
 )
 
 

@@ -1,8 +1,20 @@
 """What undoes a nut of the right hand: braking, a nut that bottoms, a locknut that does not lock."""
 
 from preflint.api import (
-    ADVISORY, CAUTION, NO_GO, PACK_UNPLUGGED, Clear, Context, Finding, Job, Known, NotApplicable, Outcome,
-    Related, need, rule,
+    ADVISORY,
+    CAUTION,
+    NO_GO,
+    PACK_UNPLUGGED,
+    Clear,
+    Context,
+    Finding,
+    Job,
+    Known,
+    NotApplicable,
+    Outcome,
+    Related,
+    need,
+    rule,
 )
 from preflint.api import rotor as rotors
 

@@ -1,8 +1,20 @@
 """What holds the prop besides a nut, and what centres it: collet, set-screw, clips, hole and ring."""
 
 from preflint.api import (
-    CAUTION, NO_GO, PACK_UNPLUGGED, Clear, Context, Finding, Job, Known, NotApplicable, Outcome, Related,
-    Tolerance, need, rule,
+    CAUTION,
+    NO_GO,
+    PACK_UNPLUGGED,
+    Clear,
+    Context,
+    Finding,
+    Job,
+    Known,
+    NotApplicable,
+    Outcome,
+    Related,
+    Tolerance,
+    need,
+    rule,
 )
 from preflint.api import rotor as rotors
 

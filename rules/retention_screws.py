@@ -3,8 +3,27 @@
 import re
 
 from preflint.api import (
-    ADVISORY, CAUTION, NO_GO, PACK_UNPLUGGED, Aircraft, Clear, Context, Finding, Job, Known, NotApplicable,
-    Outcome, Related, Tolerance, Unproven, name, need, records, rule, unproven, what_happened,
+    ADVISORY,
+    CAUTION,
+    NO_GO,
+    PACK_UNPLUGGED,
+    Aircraft,
+    Clear,
+    Context,
+    Finding,
+    Job,
+    Known,
+    NotApplicable,
+    Outcome,
+    Related,
+    Tolerance,
+    Unproven,
+    name,
+    need,
+    records,
+    rule,
+    unproven,
+    what_happened,
 )
 from preflint.api import rotor as rotors
 

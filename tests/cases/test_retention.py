@@ -84,7 +84,7 @@ def test_a_threaded_hub_is_its_own_nut():
     small = "spin: cw, prop: {diameter_in: 5}"
     found = answer(rotor(f"kind: threaded-hub, thread_hand: right, {locknut}", small))
     assert found.message == WRONG_MESSAGE.replace("nut", "hub")
-    assert found.evidence.endswith("which loosens it; no locknut holds a threaded hub")
+    assert found.evidence.endswith("which loosens it; no locknut holds a threaded-hub")
     assert found.remedy.startswith(
         "fit a motor shaft and hub with a left-hand thread (the hub tightens ccw looking at it); then "
         "two-minute hand test"
@@ -192,9 +192,12 @@ def test_work_of_the_same_day_leaves_the_order_open():
     assert answer(after("2026-04-18 11:00", time=" 10:00")).cause == "stale"
 
 
-@pytest.mark.parametrize(("ran", "expected"), [("runs-on", Clear), ("runs-off", Unproven)])
-def test_an_open_order_is_not_assumed_in_favour(ran, expected):
-    assert isinstance(answer(after("2026-04-18", ran, more=", nut_tightens: ccw")), expected)
+@pytest.mark.parametrize(("ran", "tightens", "expected"), [
+    ("runs-on", "ccw", Clear), ("runs-off", "ccw", Unproven),
+    ("runs-on", "cw", Finding), ("runs-off", "cw", Finding),
+])
+def test_an_open_order_is_not_assumed_in_favour(ran, tightens, expected):
+    assert isinstance(answer(after("2026-04-18", ran, more=f", nut_tightens: {tightens}")), expected)
 
 
 def test_a_nut_test_of_the_future_does_not_count():

@@ -8,8 +8,8 @@ from preflint.testing import inspect_text, marked, outcome
 PULL, ASK = "retention/bell-pull", "retention/bells-pulled"
 ALL = ("front-left", "front-right", "rear-left", "rear-right")
 HOW = (
-    "pack unplugged: hold the arm and pull each bell along its shaft, away from the arm; write a bell_pull for "
-    "each with what it did"
+    "pack unplugged: hold the arm and pull each bell along its shaft, away from the arm; write a bell_pull "
+    "for each with what it did"
 )
 NOT_PULLED = NotApplicable("not pulled: retention/bells-pulled asks for it")
 STALE = NotApplicable("the bell pull no longer speaks: retention/bells-pulled asks for another")
@@ -33,8 +33,8 @@ def test_a_bell_that_moved():
         found.place,
         "the bell moved along the shaft when it was pulled on 2026-04-18",
         "bell_pull moved true",
-        "refit the clip or screw that holds the shaft in the motor, or replace the motor; then pull again and "
-        "record it",
+        "refit the clip or screw that holds the shaft in the motor, or replace the motor; then pull again "
+        "and record it",
     )
     assert (found.place.line, marked(text, found.place)) == (5, "true")
 

@@ -96,7 +96,8 @@ def test_a_kit_of_one_hand_is_said_once():
         "all adapters are of one hand: every nut tightens cw, but the shafts at front-left and rear-right "
         "need nuts that tighten ccw: the drag of their props unscrews them"
     )
-    one = f"nut_tightens cw, so the nut tightens cw looking at it; {SPINS_CW}, which loosens it"
+    why = "what kind of nut it is is not recorded"
+    one = f"nut_tightens cw, so the nut tightens cw looking at it; {SPINS_CW}, which loosens it; {why}"
     assert found.evidence == f"front-left: {one}; rear-right: {one}"
     assert found.remedy == (
         "at front-left and rear-right fit an adapter whose nut tightens ccw looking at it (left-hand "
@@ -145,6 +146,29 @@ def test_rotors_of_unknown_hand_do_not_hide_a_kit():
     )))
     assert isinstance(outcome(inspected, KIT), Finding)
     assert isinstance(outcome(inspected, NUT, "rear-left"), Unproven)
+
+
+def test_a_kit_on_a_coaxial_aircraft_is_judged_by_each_view_of_the_nut():
+    # On an arm whose motors turn against each other both shafts spin alike for somebody who looks at the nut.
+    arms = {"front-left": "cw ccw", "front-right": "ccw cw", "rear-left": "ccw cw", "rear-right": "cw ccw"}
+    rotors = "".join(
+        f"  - {{at: {arm}-{level}, spin: {spin}}}\n"
+        for arm, spins in arms.items() for level, spin in zip(("upper", "lower"), spins.split(), strict=True)
+    )
+    text = (
+        "preflint: 1\naircraft: {name: Trial, layout: x8}\n"
+        f"every_rotor: {{fixing: {{kind: threaded-hub, thread_hand: right}}}}\nrotors:\n{rotors}"
+    )
+    found = outcome(inspect_text(text), KIT)
+    assert found.message == (
+        "all hubs are of one hand: every hub tightens cw, but the shafts at front-left-upper, "
+        "front-left-lower, rear-right-upper and rear-right-lower need hubs that tighten ccw: the drag of their "
+        "props unscrews them"
+    )
+    assert found.remedy.startswith(
+        "at front-left-upper, front-left-lower, rear-right-upper and rear-right-lower fit a motor shaft "
+        "and hub with a left-hand thread (the hub tightens ccw looking at it); leave the others as they are"
+    )
 
 
 def test_no_kit_without_two_nuts_of_known_hand():
