@@ -59,23 +59,24 @@ def next_jobs(inspected: "Inspected") -> tuple[NextJob, ...]:
 def _job_key(result: Result) -> Hashable:
     outcome = result.outcome
     if isinstance(outcome, Finding):
-        return outcome.place if result.rule.topic == "freshness" else (result.rule.job, outcome.remedy)
+        return outcome.place if result.rule.topic == "freshness" else outcome.remedy
     assert isinstance(outcome, Unproven)
-    return outcome.place if outcome.cause in ("stale", "order-open") else (result.rule.job, outcome.how)
+    return outcome.place if outcome.cause in ("stale", "order-open") else outcome.how
 
 
 def _job(group: Sequence[Result], positions: Sequence[str]) -> NextJob:
-    """Findings say what to do before open questions do; of these, what flight needs leads and sets the stage.
+    """Findings say what to do before open questions do; of these, what flight needs leads.
 
-    The stage of a stale record's work is that of the rules that wait for it: they know where its bench is.
+    The job is done at the earliest stage that asks for it. Of a stale record only the rules that wait for it
+    are asked: they know where its bench is.
     """
     leading = sorted(group, key=lambda r: (isinstance(r.outcome, Unproven), not r.rule.needed_for_flight))
     findings = [r.outcome.remedy for r in leading if isinstance(r.outcome, Finding)]
     hows = [r.outcome.how for r in leading if isinstance(r.outcome, Unproven)]
-    waiting = [r for r in leading if isinstance(r.outcome, Unproven)] or leading
+    waiting = [r for r in leading if r.rule.topic != "freshness"] or leading
     at = dict.fromkeys(r.at for r in group if r.at is not None)
     return NextJob(
-        stage=waiting[0].rule.job,
+        stage=min(r.rule.job for r in waiting),
         do="; ".join(dict.fromkeys(findings or hows[:1])),
         precaution=" ".join(dict.fromkeys(_precaution(r) for r in leading)),
         at=tuple(sorted(at, key=lambda name: _seat(name, positions))),

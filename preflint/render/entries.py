@@ -129,7 +129,7 @@ def open_for_flight(inspected: "Inspected") -> list[Entry]:
 def _same_question(result: Result, outcome: Unproven) -> Hashable:
     if outcome.cause in ("stale", "order-open"):
         return outcome.place, _bare(outcome.message, result.at)
-    return _bare(outcome.message, result.at), outcome.how
+    return outcome.how if result.at is None else (_bare(outcome.message, result.at), outcome.how)
 
 
 def not_needed(inspected: "Inspected") -> dict[str, list[Result]]:

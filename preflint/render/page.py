@@ -38,7 +38,7 @@ class Page:
         self.lines += (line.rstrip() for line in lines)
 
     def quote(self, text: str) -> str:
-        """Words of the owner, such as a name or a file: never spelled otherwise, and cut in the middle if long."""
+        """The owner's words, such as a name or a file: never spelled otherwise; cut in the middle if long."""
         shown = printable(text, self.ascii_only)
         return shown if len(shown) <= _LONGEST_NAME else f"{shown[:_NAME_END]}...{shown[-_NAME_END:]}"
 

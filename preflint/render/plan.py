@@ -7,7 +7,7 @@ from preflint.aircraft.field import Known
 from preflint.aircraft.model import Aircraft, name, rotor_place
 from preflint.aircraft.rotor import Rotor
 from preflint.render.escape import printable
-from preflint.render.fold import columns, fold
+from preflint.render.fold import fold
 
 _ROWS = 5  # from the centre to the outermost rotor
 _COLUMNS = 2 * _ROWS  # a character is about twice as high as it is wide
@@ -52,17 +52,13 @@ class _Canvas:
         ]
 
 
-def plan(
-    aircraft: Aircraft, marks: Mapping[str, Mark], width: int = 80, ascii_only: bool = False
-) -> list[str]:
+def plan(aircraft: Aircraft, marks: Mapping[str, Mark], width: int = 80) -> list[str]:
     """The drawing and its legend, in lines of at most ``width`` columns.
 
     A rotor whose name finds no room beside it gets a letter, and a line below the drawing. Rotors of one
     place (a coaxial arm) are written upper first. Where there is no room to draw, the rotors are listed.
     """
-    labels = {
-        name(rotor): _label(rotor, marks.get(name(rotor), Mark()), ascii_only) for rotor in aircraft.rotors
-    }
+    labels = {name(rotor): _label(rotor, marks.get(name(rotor), Mark())) for rotor in aircraft.rotors}
     if width < _NARROW:
         listed = [
             line for at in labels for line in fold(labels[at], width, f"  {_worst([at], marks)} ", "    ")
@@ -79,10 +75,10 @@ def _worst(rotors: Sequence[str], marks: Mapping[str, Mark]) -> str:
     return min((marks.get(at, Mark()).sign for at in rotors), key=list(SIGNS).index)
 
 
-def _label(rotor: Rotor, mark: Mark, ascii_only: bool) -> str:
+def _label(rotor: Rotor, mark: Mark) -> str:
     spin = rotor.spin.value if isinstance(rotor.spin, Known) else "spin?"
     found = f" [{','.join(map(str, mark.numbers))}]" if mark.numbers else ""
-    return f"{printable(name(rotor), ascii_only)} {spin}{found}"
+    return f"{printable(name(rotor), ascii_only=True)} {spin}{found}"
 
 
 def _stations(aircraft: Aircraft) -> dict[tuple[int, int], list[str]]:
@@ -119,12 +115,12 @@ def _draw(
         wanted = [
             (
                 row + i,
-                middle + column + 2 if column >= 0 else middle + column - 1 - columns(labels[at]),
+                middle + column + 2 if column >= 0 else middle + column - 1 - len(labels[at]),
                 labels[at],
             )
             for i, at in enumerate(rotors)
         ]
-        if all(text.isascii() and canvas.has_room(r, c, len(text)) for r, c, text in wanted):
+        if all(canvas.has_room(r, c, len(text)) for r, c, text in wanted):
             for r, c, text in wanted:
                 canvas.put(r, c, text)
         else:

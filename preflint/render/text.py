@@ -1,25 +1,11 @@
 """The report as text, for a person: verdict, plan view, findings, what is not proven, the next three jobs."""
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
 
-from preflint.aircraft.model import name
 from preflint.errors import NotRead
-from preflint.findings.next_jobs import NextJob, next_jobs
-from preflint.findings.outcome import CAUTION, NO_GO, Finding, Unproven
 from preflint.findings.report import Report
-from preflint.findings.result import Result
-from preflint.render.entries import Entry, failed, found, not_needed, open_for_flight
+from preflint.render.aircraft_text import VERDICTS, AircraftText
 from preflint.render.page import Page, number
-from preflint.render.plan import Mark, plan
-
-if TYPE_CHECKING:
-    from preflint.inspection import Inspected
-
-_SHOWN_JOBS = 3
-_SHORT_PRECAUTION = 200
-
-_VERDICTS = {"no-go": "NO-GO", "unproven": "UNPROVEN", "go-with-cautions": "GO WITH CAUTIONS", "go": "GO"}
 
 
 def render_text(report: Report, width: int = 80, ascii_only: bool = False, colour: bool = False) -> str:
@@ -28,206 +14,13 @@ def render_text(report: Report, width: int = 80, ascii_only: bool = False, colou
     for inspected in report.aircraft:
         if page.lines:
             page.divide()
-        _Sheet(page, inspected).write()
+        AircraftText(page, inspected).write()
     if len(report.aircraft) > 1:
         page.divide()
     if report.not_read:
         _not_read(page, report.not_read)
     _end(page, report)
     return page.text()
-
-
-class _Sheet:
-    """One aircraft. Findings and open questions are numbered through, so that jobs can name them."""
-
-    def __init__(self, page: Page, inspected: "Inspected") -> None:
-        self.page = page
-        self.inspected = inspected
-        self.findings = found(inspected)
-        self.open = open_for_flight(inspected)
-        self.numbers = {
-            id(result): i
-            for i, entry in enumerate([*self.findings, *self.open], 1)
-            for result in entry.results
-        }
-        put_off = [entry.result for entry in inspected.deferred]
-        between = [job for job in next_jobs(inspected) if _is_between(job, put_off)]
-        self.jobs, self.later = between[:_SHOWN_JOBS], len(between) - _SHOWN_JOBS
-        self.told: dict[str, str] = {}
-
-    def write(self) -> None:
-        """Everything about the aircraft, in the order in which it is read."""
-        self._verdict()
-        self.page.gap()
-        self.page.lines += plan(self.inspected.aircraft, self._marks(), self.page.width, self.page.ascii_only)
-        for entry in self.findings:
-            self.page.gap()
-            self._finding(entry)
-        self._not_proven()
-        self._failed()
-        self._jobs()
-
-    def _verdict(self) -> None:
-        word = _VERDICTS[self.inspected.verdict]
-        about = self.inspected.aircraft.about
-        indent = " " * (len(word) + 2)
-        self.page.say(f"{self.page.quote(about.name.value)}, {about.layout.value}", f"{word}  ", indent, word)
-        self.page.say(self.page.quote(self.inspected.manifest), indent)
-        given = [r.rule.severity for r in self.inspected.results if isinstance(r.outcome, Finding)]
-        parts = [f"{given.count(severity)} {severity}" for severity in sorted(set(given), reverse=True)]
-        said = [f"Found: {', '.join(parts)}." if parts else "Nothing found."]
-        broken = failed(self.inspected)
-        if self.open:
-            is_or_are = "is" if len(self.open) == 1 else "are"
-            said.append(f"{number(len(self.open), 'thing')} that flight needs {is_or_are} not proven.")
-        if broken:
-            said.append(f"{number(len(broken), 'rule')} broke down.")
-        if self.inspected.verdict == "unproven" and not self.open and not broken:
-            said.append("Nothing that flight needs was asked and answered.")
-        self.page.say(" ".join(said), indent)
-
-    def _marks(self) -> dict[str, Mark]:
-        marks: dict[str, Mark] = {}
-        for position in self.inspected.aircraft.positions:
-            here = [e for e in self.findings if position in self._concerns(e)]
-            worst = max((r.rule.severity for e in here for r in e.results), default=None)
-            open_here = any(position in e.at for e in self.open)
-            sign = "X" if worst == NO_GO else "!" if worst else "?" if open_here else "o"
-            marks[position] = Mark(sign, tuple(self.numbers[id(e.results[0])] for e in here))
-        return marks
-
-    def _concerns(self, entry: Entry) -> set[str]:
-        """The rotors that a finding is about; one about the whole aircraft may point at some of them."""
-        if entry.at:
-            return set(entry.at)
-        pointed = [*entry.places, *(place for places in entry.related.values() for place in places)]
-        return {
-            name(rotor)
-            for rotor in self.inspected.aircraft.rotors
-            for place in pointed
-            if place.file == rotor.place.file and f"{place.pointer}/".startswith(f"{rotor.place.pointer}/")
-        }
-
-    def _where(self, positions: Sequence[str]) -> str:
-        everywhere = self.inspected.aircraft.positions
-        if len(positions) > 1 and set(positions) == set(everywhere):
-            return "every rotor: "
-        return f"{', '.join(positions)}: " if positions else ""
-
-    def _finding(self, said: Entry) -> None:
-        result = said.results[0]
-        finding = result.outcome
-        assert isinstance(finding, Finding)
-        key, word = f"[{self.numbers[id(result)]}]", str(result.rule.severity).upper()
-        self.page.say(self._where(said.at) + said.message, f"{key} {word}  ", "    ", word)
-        self._line("Where", self._places(said))
-        self._line("Why", finding.evidence)
-        self._related(said)
-        self._precaution(said, key)
-        self._line("Then", finding.remedy)
-        for item in self.inspected.deferred:
-            if item.result in said.results:
-                entry = item.deferral
-                by, because = self.page.quote(entry.by.value), self.page.quote(entry.because.value)
-                self._line(
-                    "Until",
-                    f"{entry.until.value.date}, deferred by {by}: {because} ({self.page.at(entry.place)})",
-                )
-
-    def _places(self, entry: Entry) -> str:
-        return f"{', '.join(self.page.at(place) for place in entry.places)} ({', '.join(entry.rules)})"
-
-    def _related(self, entry: Entry) -> None:
-        for message, places in entry.related.items():
-            self._line("See", f"{', '.join(self.page.at(place) for place in places)} {message}")
-
-    def _line(self, label: str, text: str) -> None:
-        if text:
-            self.page.say(text, f"    {label + ':':<6} ", " " * 11)
-
-    def _precaution(self, entry: Entry, key: str) -> None:
-        """A long one in full the first time, by its first sentence after that."""
-        text = entry.precaution
-        if len(text) > _SHORT_PRECAUTION and text in self.told:
-            text = f"{text.partition('. ')[0]}. In full: {self.told[text]}."
-        self.told.setdefault(entry.precaution, key)
-        self._line("First", text)
-
-    def _not_proven(self) -> None:
-        if self.open:
-            self.page.gap()
-            self.page.say("NOT PROVEN, and flight needs it")
-        for entry in self.open:
-            result = entry.results[0]
-            unproven = result.outcome
-            assert isinstance(unproven, Unproven)
-            key = f"[{self.numbers[id(result)]}]"
-            self.page.say(
-                f"{self._where(entry.at)}{entry.message}; {self._places(entry)}", f"{key} ? ", "    "
-            )
-            self._line("Why", unproven.evidence)
-            self._related(entry)
-            job = next(
-                (i for i, j in enumerate(self.jobs, 1) if all(r in j.results for r in entry.results)), None
-            )
-            if job:
-                self._line("Then", f"job {job} below")
-            else:
-                self._precaution(entry, key)
-                self._line("Then", unproven.how)
-        topics = not_needed(self.inspected)
-        if topics:
-            self.page.gap()
-            self.page.say("Not known either, though flight does not need it:")
-        for topic, results in topics.items():
-            asked = list(dict.fromkeys(r.rule.id.partition("/")[2].replace("-", " ") for r in results))
-            more = f" and {len(asked) - 6} more" if len(asked) > 6 else ""
-            self.page.say(f"{topic.replace('_', ' ')}: {', '.join(asked[:6])}{more}", "    ", "      ")
-
-    def _failed(self) -> None:
-        items = failed(self.inspected)
-        if items:
-            self.page.gap()
-            self.page.say("BROKE DOWN: rules that failed by themselves, so what they ask is open")
-        for rule, where, message in items:
-            self.page.say(f"{rule}{f' at {where}' if where else ''}: {message}", "    ", "      ")
-
-    def _jobs(self) -> None:
-        self.page.gap()
-        if not self.jobs:
-            self.page.say("No job is open before the pilot's own last look.")
-            return
-        count = {1: "JOB", 2: "TWO JOBS", 3: "THREE JOBS"}[len(self.jobs)]
-        self.page.say(f"THE NEXT {count}")
-        for i, job in enumerate(self.jobs, 1):
-            self._job(i, job)
-        if self.later > 0:
-            self.page.say(f"{number(self.later, 'more job')} after that; --format json lists all in order.")
-
-    def _job(self, i: int, job: NextJob) -> None:
-        before = next(
-            (n for n, j in enumerate(self.jobs[: i - 1], 1) if j.precaution == job.precaution), None
-        )
-        long = len(job.precaution) > _SHORT_PRECAUTION
-        self.page.say(
-            f"As for job {before}: {job.precaution.partition('. ')[0]}."
-            if before and long
-            else job.precaution,
-            f" {i}. ",
-        )
-        settled = sorted({self.numbers[id(r)] for r in job.results if id(r) in self.numbers})
-        keys = f" {''.join(f'[{n}]' for n in settled)}" if settled else ""
-        self.page.say(f"{self._where(job.at)}{job.do}{keys}", "    ")
-
-
-def _is_between(job: NextJob, put_off: Sequence[Result]) -> bool:
-    """Whether the job stands between the aircraft and a flight without reserve; a deferred one does not."""
-    if job.needed_for_flight:
-        return True
-    return any(
-        isinstance(r.outcome, Finding) and r.rule.severity >= CAUTION and r not in put_off
-        for r in job.results
-    )
 
 
 def _not_read(page: Page, files: Sequence[NotRead]) -> None:
@@ -245,7 +38,7 @@ def _end(page: Page, report: Report) -> None:
     page.gap()
     if len(report.aircraft) > 1:
         for inspected in report.aircraft:
-            word = _VERDICTS[inspected.verdict]
+            word = VERDICTS[inspected.verdict]
             page.say(
                 page.quote(f"{inspected.aircraft.about.name.value} ({inspected.manifest})"),
                 f"{word:<16}  ",
