@@ -107,7 +107,8 @@ class _Resolver:
         if isinstance(found, NotRead):
             for problem in found.problems:
                 if problem.place is None:
-                    about = "" if found.file in problem.message else f"{found.file}: "
+                    told = found.file == node.place.file or found.file in problem.message
+                    about = "" if told else f"{found.file}: "
                     problem = Problem(f"{about}{problem.message}", node.place)
                 self.problems.setdefault(problem)
             return None

@@ -208,6 +208,11 @@ CASES = [
         "a column is missing: reference_v",
     ),
     (
+        "records: {compass_rotation: [{date: 2026-04-18, columns: [field_x_ut], rows: [[1]]}]}",
+        "[field_x_ut]",
+        "a column is missing: field_y_ut (or field_y_mgauss), field_z_ut (or field_z_mgauss)",
+    ),
+    (
         TABLE % "columns: [indicated_v, referense_v], rows: [[1, 2]]",
         "referense_v",
         '"referense_v" is not known here; did you mean "reference_v"? Known: indicated_v, reference_v',

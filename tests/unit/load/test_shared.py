@@ -90,6 +90,16 @@ def test_a_missing_file_is_told_where_it_is_named() -> None:
     assert (problem.place.file, problem.place.line, problem.place.column) == ("wren.airframe.yaml", 2, 7)
 
 
+def test_a_name_that_is_refused_is_told_where_it_is_written() -> None:
+    def refuse(referrer: str, reference: str) -> Node:
+        raise NotRead(referrer, [Problem(f'"{reference}" leads out')])
+
+    (problem,) = problems("site: ../x.yaml", refuse)
+    assert problem.message == '"../x.yaml" leads out'
+    assert problem.place is not None
+    assert problem.place.column == 7
+
+
 def test_problems_of_a_file_stand_in_that_file_and_once() -> None:
     found = problems("packs: [bad.yaml, bad.yaml]\nsite: nowhere.yaml\n")
     assert [(p.place.file, p.place.line) for p in found if p.place] == [
