@@ -150,9 +150,9 @@ def short_way(angle_deg: float) -> float:
 
 
 def widest_gap(headings_deg: list[float]) -> float:
-    """The widest angle between neighbouring headings round the circle."""
+    """The widest angle between neighbouring headings round the circle; 360 for a single one."""
     ordered = sorted(h % 360.0 for h in headings_deg)
-    return max((b - a for a, b in zip(ordered, [*ordered[1:], ordered[0] + 360.0], strict=True)), default=360.0)
+    return max(b - a for a, b in zip(ordered, [*ordered[1:], ordered[0] + 360.0], strict=True))
 
 
 def constant_turn(errors_deg: list[float]) -> int | None:

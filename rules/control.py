@@ -268,7 +268,7 @@ def _found(wrong: list[tuple[Place, str, str]], evidence: str) -> Finding:
     return Finding(
         wrong[0][0],
         "; ".join(words for _, words, _ in wrong),
-        evidence + "; nose, right and left as seen from above, sitting in the aircraft",
+        evidence + "; right and left as seen from above, nose forward",
         "; ".join(dict.fromkeys(remedy for _, _, remedy in wrong)) + "; then repeat the test",
         tuple(Related(place, words) for place, words, _ in wrong[1:]),
     )

@@ -51,8 +51,9 @@ def what_happened(event: LogEntry | Dated) -> str:
         return f"{event.kind.value.replace('-', ' ')} on {event.date.value}"
     part = event.part.value.replace("-", " ") if isinstance(event.part, Known) else "aircraft"
     where = f" at {event.at.value}" if isinstance(event.at, Known) else ""
-    work = "new firmware" if event.kind.value == "firmware" else event.kind.value.replace("-", " ")
-    return f"{part} {work}{where} on {event.date.value}"
+    if event.kind.value == "firmware":
+        return f"new firmware in the {part}{where} on {event.date.value}"
+    return f"{part} {event.kind.value.replace('-', ' ')}{where} on {event.date.value}"
 
 
 def touches(event: LogEntry | Dated, row: Staling, at: str | None) -> bool:
@@ -102,11 +103,9 @@ def _candidates(
     for event in sorted(happened, key=_in_order):
         if event is record or not any(touches(event, row, at) for row in of_kind):
             continue
-        later = event.date.value.after(record.date.value)
-        if later is None:
-            yield Outdated(kind, record, event, "order-open")
-        elif later:
-            yield Outdated(kind, record, event, "stale", event.date.value.date > today.date)
+        later, future = event.date.value.after(record.date.value), event.date.value.date > today.date
+        if later is not False:
+            yield Outdated(kind, record, event, "stale" if later else "order-open", future)
 
 
 def _in_order(event: LogEntry | Dated) -> tuple[object, ...]:

@@ -105,7 +105,7 @@ def answer(text, rule="freshness/stale-record"):
 def test_work_that_ends_a_record(kind, part, work):
     outcome = answer(manifest(kind, f"{{date: 2026-05-09, kind: {work}, part: {part}}}"))
     assert isinstance(outcome, Finding)
-    assert f"{part.replace('-', ' ')} " in outcome.message
+    assert part.replace("-", " ") in outcome.message
     assert "on 2026-05-09 (line 9)" in outcome.message
 
 

@@ -1,0 +1,267 @@
+"""Answers to tilt and sticks: full texts, and every layout against forces and moments worked out with vectors."""
+
+import pytest
+
+from preflint.api import ANGLES, Clear, Finding, Unproven, positions
+from preflint.testing import inspect_text, marked, outcome
+
+TILT, STICK = "control/tilt-answer", "control/stick-answer"
+QUAD = (
+    "preflint: 1\naircraft: {name: Lapwing, layout: quad-x}\nrotors:\n"
+    "  - {at: front-left,  spin: cw}\n  - {at: front-right, spin: ccw}\n"
+    "  - {at: rear-left,   spin: ccw}\n  - {at: rear-right,  spin: cw}\n"
+)
+ATTITUDES = ("nose-down", "nose-up", "right-down", "left-down", "turned-right", "turned-left")
+
+
+# --- an oracle that imports nothing of preflint: body axes of ISO 1151, forward, right, down ---
+
+
+def cross(a, b):
+    return (a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0])
+
+
+def moment_of(place, spin):
+    """The moment of one rotor on the aircraft: thrust upward at its place, and the drag of the air on one blade."""
+    thrust = cross(place, (0.0, 0.0, -1.0))
+    # Clockwise from above: a blade that points forward moves to the right.
+    blade, motion = (1.0, 0.0, 0.0), (0.0, 1.0 if spin == "cw" else -1.0, 0.0)
+    drag = cross(blade, tuple(-m for m in motion))
+    return thrust, drag
+
+
+def pushes_toward(attitude, place, spin):
+    """Above zero where more of this rotor moves the aircraft to the attitude."""
+    thrust, drag = moment_of(place, spin)
+    return {
+        "right-down": thrust[0],
+        "left-down": -thrust[0],
+        "nose-up": thrust[1],
+        "nose-down": -thrust[1],
+        "turned-right": drag[2],
+        "turned-left": -drag[2],
+    }[attitude]
+
+
+def against(attitude):
+    return ATTITUDES[ATTITUDES.index(attitude) ^ 1]
+
+
+def arms(layout):
+    from math import cos, radians, sin
+
+    return {at: (cos(radians(a)), sin(radians(a)), 0.0) for at, a in ANGLES[layout].items()}
+
+
+def aircraft(layout):
+    """Spins that take turns round the frame; of a coaxial pair the two differ."""
+    spins = {at: "cw" if i % 2 else "ccw" for i, at in enumerate(positions(layout))}
+    rotors = "".join(f"  - {{at: {at}, spin: {spin}}}\n" for at, spin in spins.items())
+    return f"preflint: 1\naircraft: {{name: Lapwing, layout: {layout}}}\nrotors:\n{rotors}", spins
+
+
+def with_moves(head, record, moves):
+    listed = "".join(f"        - {{{move}}}\n" for move in moves)
+    return head + f"records:\n  {record}:\n    - date: 2026-05-20\n      props: removed\n      moves:\n{listed}"
+
+
+def answered(layout, record, goal):
+    """All six movements, each with every rotor that clearly ought to speed up according to the oracle."""
+    head, spins = aircraft(layout)
+    moves = []
+    for did in ATTITUDES:
+        push = {at: pushes_toward(goal(did), place, spins[at]) for at, place in arms(layout).items()}
+        sped = [at for at, p in push.items() if p > 0.05]
+        moves.append(f"did: {did}, indicated: {did}, sped_up: [{', '.join(sped)}]")
+    return head, spins, moves
+
+
+@pytest.mark.parametrize("layout", sorted(ANGLES))
+@pytest.mark.parametrize(
+    ("rule", "record", "goal"),
+    [(TILT, "tilt_test", against), (STICK, "stick_check", lambda did: did)],
+    ids=["tilt", "stick"],
+)
+def test_every_layout_against_moments(layout, rule, record, goal):
+    head, spins, moves = answered(layout, record, goal)
+    assert isinstance(outcome(inspect_text(with_moves(head, record, moves)), rule), Clear)
+    for did in ATTITUDES[::2]:  # the other three are the same movements undone, and all six were answered above
+        for at, place in arms(layout).items():
+            push = pushes_toward(goal(did), place, spins[at])
+            text = with_moves(head, record, [f"did: {did}, sped_up: [{at}]"])
+            answer = outcome(inspect_text(text), rule)
+            assert isinstance(answer, Finding) == (push < -0.05), (did, at)
+            if isinstance(answer, Finding):
+                assert marked(text, answer.place) == at
+
+
+def test_custom_places_count():
+    head = (
+        "preflint: 1\naircraft: {name: Lapwing, layout: custom}\nrotors:\n"
+        "  - {at: bow, spin: cw, place_mm: [300, 0, 0]}\n  - {at: port, spin: ccw, place_mm: [-200, -250, 0]}\n"
+        "  - {at: starboard, spin: ccw, place_mm: [-200, 250, 0]}\n"
+    )
+    right = with_moves(head, "stick_check", ["did: nose-down, sped_up: [port, starboard]"])
+    wrong = with_moves(head, "stick_check", ["did: nose-down, sped_up: [bow]"])
+    assert isinstance(outcome(inspect_text(right), STICK), Unproven)  # the other axes were not tried
+    found = outcome(inspect_text(wrong), STICK)
+    assert isinstance(found, Finding)
+    assert found.message == "stick nose down, bow sped up; port, starboard ought to"
+
+
+# --- texts ---
+
+GOOD_TILT = [
+    "did: nose-down, indicated: nose-down, sped_up: [front-left, front-right]",
+    "did: right-down, indicated: right-down, sped_up: [front-right, rear-right]",
+    "did: turned-right, indicated: turned-right, sped_up: [front-left, rear-right]",
+]
+GOOD_STICK = [
+    "did: nose-down, sped_up: [rear-left, rear-right]",
+    "did: right-down, sped_up: [front-left, rear-left]",
+    "did: turned-right, sped_up: [front-right, rear-left]",
+    "did: throttle-raised, sped_up: [front-left, front-right, rear-left, rear-right]",
+]
+
+
+def tilt(moves):
+    text = with_moves(QUAD, "tilt_test", moves)
+    return text, outcome(inspect_text(text), TILT)
+
+
+def stick(moves):
+    text = with_moves(QUAD, "stick_check", moves)
+    return text, outcome(inspect_text(text), STICK)
+
+
+def test_tilt_indicated_wrong_in_full():
+    text, found = tilt([GOOD_TILT[0].replace("indicated: nose-down", "indicated: left-down"), *GOOD_TILT[1:]])
+    assert isinstance(found, Finding)
+    assert found.message == "moved nose down it indicated left down"
+    assert found.evidence == (
+        "tilt test of 2026-05-20; right and left as seen from above, nose forward"
+    )
+    assert found.remedy == (
+        "set the way the flight controller is mounted to how it sits, or turn it to how it is set; then repeat the test"
+    )
+    assert marked(text, found.place) == "left-down"
+
+
+def test_tilt_answered_by_the_wrong_rotors_in_full():
+    text, found = tilt([GOOD_TILT[0], GOOD_TILT[1].replace("front-right, rear-right", "front-left, rear-left")])
+    assert isinstance(found, Finding)
+    assert found.message == (
+        "moved right down, front-left, rear-left sped up; front-right, rear-right ought to"
+    )
+    assert found.remedy == (
+        "check the layout that is set, the order of the outputs, and the direction of that axis, with props removed; "
+        "then repeat the test"
+    )
+    assert marked(text, found.place) == "front-left"
+
+
+def test_stick_yaw_reversed_in_full():
+    _, found = stick([*GOOD_STICK[:2], "did: turned-right, sped_up: [front-left, rear-right]"])
+    assert isinstance(found, Finding)
+    assert found.message == (
+        "stick turned right, front-left, rear-right sped up; front-right, rear-left ought to"
+    )
+
+
+def test_right_answers():
+    assert tilt(GOOD_TILT)[1] == Clear(
+        "tilt test of 2026-05-20: every movement was indicated as made, and the right rotors answered"
+    )
+    seen_only = [move.partition(", sped_up")[0] for move in GOOD_TILT]
+    assert tilt(seen_only)[1] == Clear("tilt test of 2026-05-20: every movement was indicated as made")
+    assert stick(GOOD_STICK)[1] == Clear("stick check of 2026-05-20: the right rotors answered every stick")
+
+
+def test_an_axis_not_tried():
+    _, answer = tilt(GOOD_TILT[:2])
+    assert isinstance(answer, Unproven)
+    assert answer.message == "no movement was recorded as indicated for: turn to the right"
+    _, answer = stick(GOOD_STICK[1:2])
+    assert isinstance(answer, Unproven)
+    assert answer.message == (
+        "no movement was recorded as answered by rotors for: tip the nose down, turn to the right"
+    )
+
+
+def test_a_rotor_that_was_not_seen_to_answer():
+    _, answer = tilt([GOOD_TILT[0].replace("front-left, ", ""), *GOOD_TILT[1:]])
+    assert isinstance(answer, Unproven)
+    assert (answer.cause, answer.message) == (
+        "uncertain",
+        "nose down: front-left ought to have sped up and is not recorded",
+    )
+
+
+def test_the_spin_is_needed_for_yaw():
+    text = with_moves(QUAD.replace(", spin: ccw", "").replace(",   spin: ccw", ""), "tilt_test", GOOD_TILT)
+    answer = outcome(inspect_text(text), TILT)
+    assert isinstance(answer, Unproven)
+    assert answer.message == "front-right.spin is not recorded"
+
+
+def starts(values):
+    return QUAD + f"records:\n  stick_check: [{{date: 2026-05-20, start_throttle_percent: {{{values}}}}}]\n"
+
+
+def test_start_throttle_in_full():
+    text = starts("front-left: 5, front-right: 5.5, rear-left: 9, rear-right: 6")
+    found = outcome(inspect_text(text), "control/start-throttle-spread")
+    assert isinstance(found, Finding)
+    assert found.message == "the motors begin to turn 4 % of throttle apart: front-left first, rear-left last"
+    assert found.evidence == "from 5 % at front-left to 9 % at rear-left; at most 3 % apart"
+    assert found.remedy == (
+        "let every speed controller learn the throttle range again, all in one way, then check again"
+    )
+    assert marked(text, found.place) == "9"
+
+
+@pytest.mark.parametrize(
+    ("values", "expected"),
+    [
+        ("front-left: 5, front-right: 5, rear-left: 8, rear-right: 6", Clear),
+        ("front-left: 5, front-right: 5, rear-left: 8.1, rear-right: 6", Finding),
+        ("front-left: 5, front-right: 5, rear-left: 8", Unproven),
+        ("front-left: 5, front-right: 9", Finding),
+    ],
+)
+def test_start_throttle(values, expected):
+    assert isinstance(outcome(inspect_text(starts(values)), "control/start-throttle-spread"), expected)
+
+
+def test_arming_in_full():
+    rule = "control/arms-at-raised-throttle"
+    text = QUAD + "records:\n  stick_check: [{date: 2026-05-20, arms_at_raised_throttle: true}]\n"
+    found = outcome(inspect_text(text), rule)
+    assert isinstance(found, Finding)
+    assert (found.message, found.evidence) == (
+        "the aircraft arms with the throttle raised",
+        "stick check of 2026-05-20",
+    )
+    assert found.remedy == (
+        "set the flight controller to refuse arming unless the throttle is closed, then try again with props removed"
+    )
+    assert marked(text, found.place) == "true"
+    assert outcome(inspect_text(text.replace("true}", "false}")), rule) == Clear(
+        "it refused to arm with the throttle raised on 2026-05-20"
+    )
+
+
+@pytest.mark.parametrize(
+    ("rule", "message"),
+    [
+        (TILT, "no tilt test is recorded"),
+        (STICK, "no stick check is recorded"),
+        ("control/start-throttle-spread", "no stick check is recorded"),
+        ("control/arms-at-raised-throttle", "no stick check is recorded"),
+    ],
+)
+def test_input_missing(rule, message):
+    answer = outcome(inspect_text(QUAD), rule)
+    assert isinstance(answer, Unproven)
+    assert (answer.cause, answer.message) == ("absent", message)
+    assert not next(r.rule for r in inspect_text(QUAD).results if r.rule.id == rule).needed_for_flight

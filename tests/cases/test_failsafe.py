@@ -1,0 +1,120 @@
+"""Loss of link and range: full texts, both sides, missing input."""
+
+import pytest
+
+from preflint.api import Clear, Finding, Unproven
+from preflint.testing import inspect_text, marked, outcome
+
+BARE = "preflint: 1\naircraft: {name: Lapwing, layout: quad-x}\n"
+HOW = (
+    "props removed, aircraft tied down: run the motors slowly, switch the transmitter off, time until the last motor "
+    "rests, switch it on again with the throttle closed, and record what happened"
+)
+
+
+def loss(values, props="removed"):
+    return BARE + f"records:\n  link_loss_test:\n    - {{date: 2026-05-20, props: {props}, {values}}}\n"
+
+
+def judged(text, rule="failsafe/link-loss"):
+    return outcome(inspect_text(text), rule)
+
+
+def test_outputs_run_on_in_full():
+    text = loss("outputs_stopped: false")
+    found = judged(text)
+    assert isinstance(found, Finding)
+    assert found.message == "not every output stopped when the link was lost"
+    assert found.evidence == (
+        "link-loss test of 2026-05-20; outputs are to stop within 2 s and to stay stopped"
+    )
+    assert found.remedy == (
+        "set the receiver, or the flight controller, to stop every output on loss of link; "
+        "then repeat the test with props removed"
+    )
+    assert marked(text, found.place) == "false"
+
+
+def test_everything_wrong_in_full():
+    text = loss("outputs_stopped: true, seconds_to_stop: 5.5, restarted_on_regain: true", "fitted")
+    found = judged(text)
+    assert isinstance(found, Finding)
+    assert found.message == (
+        "the motors ran on for 5.5 s after the link was lost; a motor started again by itself when the link came back"
+    )
+    assert found.evidence == (
+        "link-loss test of 2026-05-20; outputs are to stop within 2 s and to stay stopped; "
+        "the props were fitted: repeat it with props removed"
+    )
+    assert found.remedy == (
+        "shorten the time after which loss of link stops the outputs, to 2 s or less on the ground; "
+        "set the flight controller to need arming again after loss of link; then repeat the test with props removed"
+    )
+    assert marked(text, found.place) == "5.5"
+    assert [marked(text, r.place) for r in found.related] == ["true"]
+
+
+@pytest.mark.parametrize(("seconds", "expected"), [("0.8", Clear), ("2", Clear), ("2.1", Finding)])
+def test_both_sides_of_the_limit(seconds, expected):
+    text = loss(f"outputs_stopped: true, seconds_to_stop: {seconds}, restarted_on_regain: false")
+    answer = judged(text)
+    assert isinstance(answer, expected)
+    if seconds == "0.8":
+        assert answer == Clear("every output stopped 0.8 s after loss of link and stayed stopped; at most 2 s")
+
+
+@pytest.mark.parametrize(
+    ("values", "missing"),
+    [
+        ("seconds_to_stop: 1, restarted_on_regain: false", "outputs_stopped"),
+        ("outputs_stopped: true, restarted_on_regain: false", "seconds_to_stop"),
+        ("outputs_stopped: true, seconds_to_stop: 1", "restarted_on_regain"),
+    ],
+)
+def test_input_missing(values, missing):
+    answer = judged(loss(values))
+    assert isinstance(answer, Unproven)
+    assert (answer.cause, answer.message) == (
+        "absent",
+        f"records.link_loss_test[0].{missing} is not recorded",
+    )
+
+
+def test_no_test_at_all():
+    answer = judged(BARE)
+    assert isinstance(answer, Unproven)
+    assert (answer.cause, answer.message, answer.how) == ("absent", "no link loss test is recorded", HOW)
+
+
+def test_made_with_the_props_fitted_in_full():
+    text = loss("outputs_stopped: true, seconds_to_stop: 1, restarted_on_regain: false", "fitted")
+    answer = judged(text)
+    assert isinstance(answer, Unproven)
+    assert answer.message == "the link-loss test of 2026-05-20 was made with the props fitted"
+    assert answer.how == f"repeat it with props removed: {HOW}"
+    assert marked(text, answer.place) == "fitted"
+
+
+def test_range_in_full():
+    text = BARE + (
+        "records:\n  range_test: [{date: 2026-05-20, distance_m: 18, reduced_power: true, control_held: false}]\n"
+    )
+    found = judged(text, "failsafe/range-test")
+    assert isinstance(found, Finding)
+    assert found.message == "control did not hold at 18 m in the range test"
+    assert found.evidence == "range test of 2026-05-20 at 18 m, at reduced power"
+    assert found.remedy == (
+        "look at the antennas, their plugs and where they lie, away from carbon and power leads; then repeat the range test"
+    )
+    assert marked(text, found.place) == "false"
+    held = text.replace("control_held: false", "control_held: true")
+    assert judged(held, "failsafe/range-test") == Clear("control held at 18 m, at reduced power on 2026-05-20")
+
+
+def test_range_missing():
+    absent = judged(BARE, "failsafe/range-test")
+    assert isinstance(absent, Unproven)
+    assert absent.message == "no range test is recorded"
+    silent = judged(BARE + "records:\n  range_test: [{date: 2026-05-20, distance_m: 18}]\n", "failsafe/range-test")
+    assert isinstance(silent, Unproven)
+    assert silent.message == "records.range_test[0].control_held is not recorded"

@@ -1,0 +1,153 @@
+"""Entries from the future, current before interference, the first flight: full texts and both sides."""
+
+import pytest
+
+from preflint.api import Clear, Finding, NotApplicable, Unproven
+from preflint.testing import inspect_text, marked, outcome
+
+BARE = "preflint: 1\naircraft: {name: Lapwing, layout: quad-x, relies_on: [compass]}\n"
+RUN = "columns: [current_a, field_x_ut, field_y_ut, field_z_ut], rows: [[0, 18, 2, 44], [20, 20, 3, 44]]"
+COMPARISON = "columns: [indicated_a, reference_a], rows: [[0, 0], [20, 21]]"
+
+
+def judged(text, rule, judged_on="2026-05-21"):
+    return outcome(inspect_text(text, judged_on), rule)
+
+
+def test_entries_from_the_future_in_full():
+    text = BARE + (
+        "records:\n  range_test: [{date: 2026-05-22, control_held: true}]\n"
+        "logbook:\n  - {date: 2026-06-09, kind: replaced, part: motor, at: rear-left}\n"
+    )
+    found = judged(text, "freshness/future-entry")
+    assert isinstance(found, Finding)
+    assert found.message == (
+        "dated after 2026-05-21, the day judged at: range test of 2026-05-22 (line 4), "
+        "motor replaced at rear-left on 2026-06-09 (line 6)"
+    )
+    assert found.evidence == "work from the future counts as done, and a record from the future does not count"
+    assert found.remedy == "correct the date, or take the entry out until it is done"
+    assert marked(text, found.place) == "2026-05-22"
+    assert [(marked(text, r.place), r.message) for r in found.related] == [
+        ("2026-06-09", "motor replaced at rear-left on 2026-06-09")
+    ]
+    assert isinstance(judged(text, "freshness/future-entry", "2026-06-08"), Finding)
+    assert judged(text, "freshness/future-entry", "2026-06-09") == Clear("nothing is dated after 2026-06-09")
+
+
+def test_a_record_from_the_future_proves_nothing():
+    text = BARE + (
+        "records:\n  link_loss_test:\n"
+        "    - {date: 2026-05-22, outputs_stopped: true, seconds_to_stop: 1, restarted_on_regain: false}\n"
+    )
+    assert isinstance(judged(text, "failsafe/link-loss"), Unproven)
+    assert isinstance(judged(text, "failsafe/link-loss", "2026-05-22"), Clear)
+
+
+def runs(run, current):
+    return BARE + f"records:\n  interference_run: [{{date: {run}, {RUN}}}]\n" + (
+        f"  current_comparison: [{{date: {current}, {COMPARISON}}}]\n" if current else ""
+    )
+
+
+def test_interference_before_current_in_full():
+    # Common practice, no source: interference is measured after the current is calibrated.
+    text = runs("2026-04-18", "2026-04-19")
+    found = judged(text, "freshness/current-before-interference")
+    assert isinstance(found, Finding)
+    assert found.message == (
+        "the interference run of 2026-04-18 is older than the current comparison of 2026-04-19"
+    )
+    assert found.evidence == (
+        "an interference offset is field per indicated ampere, and the comparison may have changed what one is"
+    )
+    assert found.remedy == "log the interference run again, with the current scale that is set now"
+    assert marked(text, found.place) == "2026-04-18"
+    assert [marked(text, r.place) for r in found.related] == ["2026-04-19"]
+
+
+@pytest.mark.parametrize(
+    ("run", "current", "expected"),
+    [
+        ("2026-04-19", "2026-04-18", Clear),
+        ("2026-04-18 15:00", "2026-04-18 14:59", Clear),
+        ("2026-04-18 14:59", "2026-04-18 15:00", Finding),
+        ("2026-04-18", "2026-04-18", Unproven),
+        ("2026-04-18 15:00", "2026-04-18", Unproven),
+        ("2026-04-18", None, Unproven),
+    ],
+)
+def test_current_before_interference(run, current, expected):
+    assert isinstance(judged(runs(run, current), "freshness/current-before-interference"), expected)
+
+
+def test_current_before_interference_open_and_absent():
+    same_day = judged(runs("2026-04-18", "2026-04-18"), "freshness/current-before-interference")
+    assert (same_day.cause, same_day.message) == (
+        "order-open",
+        "which came first on 2026-04-18, the interference run or the current comparison, is not recorded",
+    )
+    alone = judged(runs("2026-04-18", None), "freshness/current-before-interference")
+    assert (alone.cause, alone.message) == (
+        "absent",
+        "no current comparison is recorded that the interference run could come after",
+    )
+    assert judged(BARE, "freshness/current-before-interference") == NotApplicable("no interference run is recorded")
+    without = runs("2026-04-18", "2026-04-19").replace("relies_on: [compass]", "relies_on: []")
+    assert isinstance(judged(without, "freshness/current-before-interference"), NotApplicable)
+
+
+REMEDY = (
+    "hover low and short; land at once if one motor is hot or anything drifts; afterwards, pack unplugged, feel every nut "
+    "and the temperature of every motor, then write `flown` in the logbook"
+)
+
+
+def test_maiden_flight_in_full():
+    found = judged(BARE, "freshness/first-flight")
+    assert isinstance(found, Finding)
+    assert (found.message, found.evidence, found.remedy) == (
+        "this is a maiden flight: no flight is in the logbook",
+        "no entry `flown`",
+        REMEDY,
+    )
+    assert marked(BARE, found.place) == "aircraft"
+
+
+def test_first_flight_after_work_in_full():
+    text = BARE + (
+        "logbook:\n  - {date: 2026-05-01, kind: flown}\n"
+        "  - {date: 2026-05-09, kind: replaced, part: motor, at: rear-left}\n  - {date: 2026-05-08, kind: firmware, part: esc}\n"
+    )
+    found = judged(text, "freshness/first-flight")
+    assert isinstance(found, Finding)
+    assert found.message == (
+        "this is the first flight after work: new firmware in the esc on 2026-05-08 (line 6), "
+        "motor replaced at rear-left on 2026-05-09 (line 5)"
+    )
+    assert (found.evidence, found.remedy) == ("last flown on 2026-05-01", REMEDY)
+    assert marked(text, found.place) == "2026-05-09"
+
+
+@pytest.mark.parametrize(
+    ("work", "flown", "reminds"),
+    [
+        ("2026-05-09", "2026-05-10", False),
+        ("2026-05-10", "2026-05-09", True),
+        ("2026-05-09", "2026-05-09", True),
+        ("2026-05-09 10:00", "2026-05-09 11:00", False),
+        ("2026-05-09 11:00", "2026-05-09 10:00", True),
+        ("2026-05-09", "2026-05-22", True),  # a flight from the future was not flown
+        ("2026-05-22", "2026-05-20", True),  # work from the future counts as done
+    ],
+)
+def test_first_flight(work, flown, reminds):
+    text = BARE + (
+        f"logbook:\n  - {{date: {work}, kind: replaced, part: motor}}\n  - {{date: {flown}, kind: flown}}\n"
+    )
+    assert isinstance(judged(text, "freshness/first-flight"), Finding) == reminds
+
+
+def test_storage_is_no_work():
+    text = BARE + "logbook:\n  - {date: 2026-05-01, kind: flown}\n  - {date: 2026-05-09, kind: stored}\n"
+    assert judged(text, "freshness/first-flight") == Clear("flown on 2026-05-01, after all work in the logbook")
