@@ -19,6 +19,7 @@ from preflint.compute.decision import Decision, decide, t_factor
 from preflint.compute.least_squares import Array
 
 Unit = Literal["v", "a"]
+_BEST_METER_PERCENT = 0.1  # of those that are held in the hand; common practice, no source
 Record = records.VoltageComparison | records.CurrentComparison
 
 
@@ -163,10 +164,10 @@ def worst(judged: Sequence[Judged]) -> Judged:
 def settling(one: Judged, tolerance: float) -> str:
     """The reading that would settle what is too uncertain to tell; errors and tolerance relative."""
     margin = abs(abs(one.error) - tolerance) / 2  # what u must stay below, with a coverage factor of 2
-    if margin > one.of_rows:
-        good_to = 100 * math.sqrt(3 * (margin**2 - one.of_rows**2))
+    good_to = 100 * math.sqrt(3 * max(0.0, margin**2 - one.of_rows**2))
+    if good_to >= _BEST_METER_PERCENT:
         return f"compare again with a meter good to {good_to:.2g} % of the reading"
-    if margin > one.of_rows / 3:
+    if one.of_rows / 3 < margin <= one.of_rows:
         times = math.ceil((one.of_rows / margin) ** 2) + 1
         return f"compare again with {times} times as many rows, and with a better meter if there is one"
-    return "the error lies at the limit itself: enter the corrected setting and compare again"
+    return "the error lies close to the limit: enter the corrected setting and compare again"

@@ -1,0 +1,119 @@
+"""The input's range, and cells against volts: what is found, in which words and where; what is not known."""
+
+import pytest
+
+from preflint.api import (
+    Clear,
+    Finding,
+    NotApplicable,
+)
+from preflint.testing import inspect_text, marked, outcome
+
+HEAD = "preflint: 1\naircraft: {name: Trial, layout: quad-x}\n"
+PACK = "packs: [{label: A1, chemistry: lipo, cells: 4}]"
+RANGE, CELLS = "power_sensing/input-range", "power_sensing/cell-count"
+
+
+def answer(text, rule, at=None):
+    return outcome(inspect_text(text), rule, at)
+
+
+INPUT = "divider_ratio: 6.2, sensor_mv_per_a: 26.4, zero_mv: 512, input_full_scale_mv: 3300"
+
+
+def ranged(settings=INPUT, draw="motor: {full_throttle_draw_a: 21}", pack=PACK):
+    return f"{HEAD}{pack}\nevery_rotor: {{{draw}}}\npower_sensing: {{{settings}}}\n"
+
+
+def test_no_power_sensing():
+    assert answer(HEAD + "power_sensing: none\n", RANGE) == NotApplicable("no power sensing is fitted")
+
+
+def read(row, pack=PACK):
+    return (
+        f"{HEAD}{pack}\nrecords:\n  voltage_comparison:\n"
+        f"    - {{date: 2026-05-16, columns: [indicated_v, reference_v], rows: [{row}]}}\n"
+    )
+
+
+def test_the_input_reads_it_all():
+    assert answer(ranged(), RANGE) == Clear(
+        "full pack 2710 mV, 84 A at full throttle 2730 mV, of 3300 mV; the display goes to 20.5 V and 106 A"
+    )
+
+
+@pytest.mark.parametrize(
+    ("text", "mark", "message", "remedy"),
+    [
+        (
+            ranged(INPUT.replace("6.2", "5.0")),
+            "5.0",
+            "a full pack of 16.8 V gives 3360 mV, but the input reads no more than 3300 mV",
+            "fit a divider of 5.1 or more, or an input of wider range",
+        ),
+        (
+            ranged(draw="motor: {full_throttle_draw_a: 27}"),
+            "26.4",
+            "full throttle draws 108 A, but the display stops at 106 A",
+            "fit a sensor of fewer mV per ampere, or count no charge beyond that current",
+        ),
+        (
+            ranged(INPUT.replace("512", "-5")),
+            "-5",
+            "zero_mv -5 lies outside the input's range of 0 to 3300 mV",
+            "read zero_mv again, or fit a sensor that suits the input",
+        ),
+        (
+            ranged(INPUT + ", input_bits: 6"),
+            "6",
+            "one step of the input is 0.32 V of pack voltage and 2.0 A: too coarse",
+            "use an input of more bits, or a divider and sensor that fill its range",
+        ),
+    ],
+)
+def test_the_input_does_not_read_it_all(text, mark, message, remedy):
+    found = answer(text, RANGE)
+    assert (marked(text, found.place), found.message, found.remedy) == (mark, message, remedy)
+
+
+def test_input_range_without_input():
+    told = answer(ranged(draw="motor: {kv_rpm_per_v: 420}"), RANGE)
+    assert told.message == "front-left.motor.full_throttle_draw_a is not recorded"
+    told = answer(ranged(INPUT.replace(", input_full_scale_mv: 3300", "")), RANGE)
+    assert told.message == "power_sensing.input_full_scale_mv is not recorded"
+
+
+def test_cells_that_cannot_be():
+    text = read("[24.02, 24.11]", PACK.replace("4}", "5}"))
+    found = answer(text, CELLS, "A1")
+    assert found.message == "a meter read 24.11 V, that is 4.82 V a cell of 5 cells"
+    assert found.evidence == "5 cells of lipo lie between 15.0 and 21.0 V"
+    assert found.remedy == (
+        "count the wires of the balance plug less one, and read chemistry and cells off the pack"
+    )
+    assert (marked(text, found.place), [marked(text, r.place) for r in found.related]) == (
+        "5",
+        ["[24.02, 24.11]"],
+    )
+
+
+@pytest.mark.parametrize(
+    ("reference", "kind"), [(16.96, Clear), (16.98, Finding), (11.9, Clear), (11.87, Finding)]
+)
+def test_cells_on_both_sides(reference, kind):
+    assert isinstance(answer(read(f"[15, {reference}]"), CELLS, "A1"), kind)
+
+
+def test_cells_counted_at_the_balance_plug():
+    text = (
+        f"{HEAD}{PACK}\nrecords:\n  cell_voltages:\n"
+        "    - {date: 2026-05-16, pack: A1, cells_v: [3.85, 3.85, 3.84]}\n"
+    )
+    found = answer(text, CELLS, "A1")
+    assert found.message == "the pack is written down with 4 cells, but 3 cells were measured on 2026-05-16"
+    assert marked(text, found.place) == "4"
+
+
+def test_a_pack_that_nobody_read():
+    told = answer(f"{HEAD}{PACK}\n", CELLS, "A1")
+    assert (told.cause, told.message) == ("absent", "no meter reading of this pack is recorded")

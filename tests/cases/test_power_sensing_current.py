@@ -1,0 +1,183 @@
+"""Amperes shown: what is found, in which words and where; what is not known; both sides of the limits."""
+
+import pytest
+
+from preflint.api import (
+    HOVER_LOG,
+    INVERTED_LOAD,
+    PACK_UNPLUGGED,
+    RESTRAINED,
+    Clear,
+    NotApplicable,
+    Unproven,
+)
+from preflint.testing import inspect_text, marked, outcome
+
+HEAD = "preflint: 1\naircraft: {name: Trial, layout: quad-x}\n"
+CURRENT = "power_sensing/current-scale"
+HOW_AMPERES = (
+    "read display and meter at the same moment, with the motors still and at hover current or more; load: "
+    "tied down "
+    "in the flight rig (restrained), with every prop exchanged and turned over (inverted-load), or from a "
+    "hover-log"
+)
+GOOD_AMPERES = "[[0, 0.1, 0.0], [35, 8.8, 9.0], [55, 20.9, 21.4]]"
+LOW_AMPERES = "[[0, 0.0, 0.0], [35, 7.9, 9.0], [55, 18.8, 21.4]]"
+HOVER = "  hover:\n    - {date: 2026-05-17, mean_current_a: 24}\n"
+
+
+def amperes(
+    rows, installed="26.4", zero="512", route="route: restrained", columns="throttle_percent, ", more=""
+):
+    return (
+        f"{HEAD}power_sensing: {{sensor_mv_per_a: {installed}, zero_mv: {zero}}}\nrecords:\n  "
+        f"current_comparison:\n"
+        f"    - date: 2026-05-16\n      {route}\n      in_force: {{sensor_mv_per_a: 26.4, zero_mv: 512}}\n"
+        "      reference: {instrument: clamp meter, accuracy_percent: 1.5, resolution_a: 0.1}\n"
+        f"      columns: [{columns}indicated_a, reference_a]\n      rows: {rows}\n{more}"
+    )
+
+
+def answer(text, rule=CURRENT):
+    return outcome(inspect_text(text), rule)
+
+
+def test_no_power_sensing():
+    assert answer(HEAD + "power_sensing: none\n", CURRENT) == NotApplicable("no power sensing is fitted")
+
+
+def test_amperes_that_read_low():
+    text = amperes(LOW_AMPERES)
+    found = answer(text, CURRENT)
+    assert found.message == (
+        "the display under-reads amperes by 12.2 % ± 1.5 % at 21.4 A: when it has counted 1000 mAh, 1138 "
+        "are used"
+    )
+    assert found.evidence == (
+        "3 readings of 2026-05-16 against clamp meter good to 1.5 % of the reading, sensor_mv_per_a 26.4 "
+        "and zero_mv "
+        "512 in force; reference = zero + gain × indicated: gain-only 1.1384; gain-and-zero 1.1383 and "
+        "+0.003 A; "
+        "gain-with-zero-prior 1.1383 and +0.003 A; error of indication -12.2 % ± 1.5 % at 21.4 A"
+    )
+    assert found.remedy == "set sensor_mv_per_a to 23.19 and zero_mv to 511.9, then compare again under load"
+    assert (found.place.line, found.place.column, marked(text, found.place)) == (3, 34, "26.4")
+    assert [marked(text, related.place) for related in found.related] == ["date: 2026-05-16"]
+
+
+@pytest.mark.parametrize(
+    ("route", "hazards"),
+    [("restrained", RESTRAINED), ("inverted-load", INVERTED_LOAD), ("hover-log", HOVER_LOG)],
+)
+def test_each_route_comes_with_its_own_hazards(route, hazards):
+    assert answer(amperes(LOW_AMPERES, route=f"route: {route}"), CURRENT).precaution == hazards
+
+
+def test_where_the_route_is_open_the_hazards_of_all_are_shown():
+    shown = answer(HEAD + "power_sensing: {sensor_mv_per_a: 26.4}\n", CURRENT)
+    assert (shown.message, shown.how) == ("no current comparison is recorded", HOW_AMPERES)
+    for hazard in ("Flight rig: it pulls upward", "one missed prop turns it over", "Hover log: only with"):
+        assert hazard in shown.precaution
+    assert answer(HEAD, CURRENT).precaution == PACK_UNPLUGGED
+
+
+def test_amperes_that_read_right():
+    assert answer(amperes(GOOD_AMPERES), CURRENT) == Clear(
+        "3 readings of 2026-05-16 against clamp meter good to 1.5 % of the reading, sensor_mv_per_a 26.4 "
+        "and zero_mv "
+        "512 in force; reference = zero + gain × indicated: gain-only 1.0237; gain-and-zero 1.0286 and "
+        "-0.084 A; "
+        "gain-with-zero-prior 1.0286 and -0.084 A; error of indication -2.4 % ± 1.7 % at 21.4 A"
+    )
+
+
+def test_a_current_correction_entered_the_wrong_way_round():
+    text = amperes(LOW_AMPERES, installed="30.05")  # the scale times the gain instead of divided by it
+    found = answer(text, CURRENT)
+    assert found.message == (
+        "the display under-reads amperes by 22.8 % ± 1.3 % at 21.4 A with the settings installed: when it "
+        "has counted "
+        "1000 mAh, 1296 are used"
+    )
+    assert found.remedy == "set sensor_mv_per_a to 23.19 and zero_mv to 511.9, then compare again under load"
+    told = answer(amperes(LOW_AMPERES, installed="23.19", zero="511.9"), CURRENT)
+    assert (told.cause, told.message) == (
+        "stale",
+        "sensor_mv_per_a is 23.19 and zero_mv 511.9, but the readings were taken with 26.4 and 512",
+    )
+
+
+def test_a_changed_zero_alone_is_pointed_at():
+    text = amperes(GOOD_AMPERES, zero="510")
+    assert marked(text, answer(text, CURRENT).place) == "510"
+
+
+NO_HOVER = "the hover current is not known: neither a hover nor a thrust stand is recorded"
+STAND = (
+    "  thrust_stand:\n    - {date: 2026-05-01, at: front-left, columns: [thrust_g, current_a, voltage_v], "
+    "rows: [[0, 0, 16], [400, 4, 16], [800, 10, 16]]}\n"
+)
+
+
+@pytest.mark.parametrize(
+    ("text", "message"),
+    [
+        (
+            amperes("[[35, 8.8, 9.0], [55, 20.9, 21.4]]"),
+            "the lowest reading is 9.0 A: without one with the motors still the zero is not known",
+        ),
+        (
+            amperes("[[0.1, 0.0], [20.9, 21.4]]", columns=""),
+            f"the highest reading is 21.4 A; whether that is flight's current is not known: {NO_HOVER}",
+        ),
+        (
+            amperes("[[0.1, 0.0], [20.9, 21.4]]", columns="", more=HOVER),
+            "the highest reading is 21.4 A, but hover draws 24.0 A (hover of 2026-05-17)",
+        ),
+        (
+            amperes("[[0.1, 0.0], [20.9, 21.4]]", columns="", more=STAND),
+            (
+                "the highest reading is 21.4 A; whether that is flight's current is not known: "
+                "aircraft.takeoff_mass_g is "
+                "not recorded"
+            ),
+        ),
+        (
+            amperes("[[0.1, 0.0], [20.9, 21.4]]", columns="", more=STAND).replace(
+                "layout: quad-x", "layout: quad-x, takeoff_mass_g: 2400"
+            ),
+            (
+                "the highest reading is 21.4 A, but hover draws 28.0 A "
+                "(thrust stand of 2026-05-01 at 600 g a "
+                "rotor)"
+            ),
+        ),
+        (
+            amperes("[[0.1, 0.0], [20.9, 21.4]]", columns="", more=STAND).replace(
+                "layout: quad-x", "layout: quad-x, takeoff_mass_g: 4000"
+            ),
+            (
+                "the highest reading is 21.4 A; whether that is flight's current is not known: "
+                "the thrust stand "
+                "goes from "
+                "0 to 800 g, but at hover each rotor lifts 1000 g"
+            ),
+        ),
+    ],
+)
+def test_what_the_readings_do_not_reach(text, message):
+    told = answer(text, CURRENT)
+    assert (told.cause, told.message) == ("absent", message)
+
+
+@pytest.mark.parametrize(("throttle", "kind"), [(50, Clear), (49.9, Unproven)])
+def test_half_throttle_under_load_is_enough(throttle, kind):
+    rows = GOOD_AMPERES.replace("55", str(throttle))
+    assert isinstance(answer(amperes(rows, more=HOVER), CURRENT), kind)
+
+
+@pytest.mark.parametrize(("hover_a", "kind"), [(23.7, Clear), (23.9, Unproven)])
+def test_nine_tenths_of_hover_current_is_enough(hover_a, kind):
+    more = f"  hover:\n    - {{date: 2026-05-17, mean_current_a: {hover_a}}}\n"
+    text = amperes("[[0.0, 0.0], [21.3, 21.4]]", columns="", more=more)
+    assert isinstance(answer(text, CURRENT), kind)

@@ -1,0 +1,152 @@
+"""Settings and verdicts against a model of sensor and display that uses nothing of ours.
+
+A display shows input × setting. The input is the true value through the real divider or sensor. The model
+knows the truth, the rules only what is written; a setting that they offer, entered into the model, must show
+the truth.
+"""
+
+import math
+import re
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from preflint.api import Clear, Finding, Unproven
+from preflint.testing import computed, inspect_text, outcome
+
+VOLTAGE, CURRENT = "power_sensing/voltage-scale", "power_sensing/current-scale"
+
+
+def shown_volts(true_v, real_ratio, set_ratio):
+    return true_v / real_ratio * set_ratio
+
+
+def shown_amperes(true_a, real_mv_per_a, real_zero_mv, set_mv_per_a, set_zero_mv):
+    return (real_zero_mv + true_a * real_mv_per_a - set_zero_mv) / set_mv_per_a
+
+
+def voltage_manifest(cells, real_ratio, in_force, installed, accuracy):
+    true = [round(cells * a_cell, 2) for a_cell in (3.6, 3.9, 4.15)]
+    rows = [[round(shown_volts(v, real_ratio, in_force), 3), v] for v in true]
+    return (
+        "preflint: 1\naircraft: {name: Trial, layout: quad-x}\n"
+        f"packs: [{{label: A1, chemistry: lipo, cells: {cells}}}]\n"
+        f"power_sensing: {{divider_ratio: {installed:.6f}}}\nrecords:\n  voltage_comparison:\n"
+        f"    - date: 2026-05-16\n      in_force: {{divider_ratio: {in_force:.6f}}}\n      loaded: false\n"
+        f"      reference: {{instrument: meter, accuracy_percent: {accuracy}, resolution_v: 0.01}}\n"
+        f"      columns: [indicated_v, reference_v]\n      rows: {rows}\n"
+    )
+
+
+def current_manifest(real, in_force, installed, accuracy):
+    true = [0.0, 8.0, 16.0, 32.0]
+    rows = [
+        [t, round(shown_amperes(a, *real, *in_force), 2), a]
+        for t, a in zip((0, 20, 40, 60), true, strict=True)
+    ]
+    return (
+        "preflint: 1\naircraft: {name: Trial, layout: quad-x}\n"
+        f"power_sensing: {{sensor_mv_per_a: {installed[0]:.6f}, zero_mv: {installed[1]:.6f}}}\nrecords:\n"
+        "  current_comparison:\n    - date: 2026-05-16\n      route: restrained\n"
+        f"      in_force: {{sensor_mv_per_a: {in_force[0]:.6f}, zero_mv: {in_force[1]:.6f}}}\n"
+        f"      reference: {{instrument: clamp meter, accuracy_percent: {accuracy}, resolution_a: 0.01}}\n"
+        f"      columns: [throttle_percent, indicated_a, reference_a]\n      rows: {rows}\n"
+    )
+
+
+def number_after(words, text):
+    return float(re.search(rf"{words} (-?[0-9.e+-]+)", text).group(1))
+
+
+@settings(derandomize=True, deadline=None, max_examples=60)
+@given(
+    cells=st.integers(3, 12),
+    real=st.floats(4, 30),
+    error=st.floats(-0.2, 0.2),
+    accuracy=st.sampled_from([0.1, 0.5, 1.0]),
+)
+def test_the_voltage_verdict_knows_the_true_error_and_its_remedy_removes_it(cells, real, error, accuracy):
+    installed = round(real * (1 + error), 4)
+    seen = inspect_text(voltage_manifest(cells, real, installed, installed, accuracy))
+    answer = outcome(seen, VOLTAGE)
+    true_error = installed / real - 1
+    doubt = 2.2 * accuracy / 100 / math.sqrt(3) + 0.004  # generous: the meter, last digits and the zero
+    if abs(true_error) > 0.01 + doubt:
+        assert isinstance(answer, Finding)
+    if abs(true_error) < 0.01 - doubt:
+        assert isinstance(answer, Clear)
+    if isinstance(answer, Finding):
+        assert abs(true_error) > 0.01 - 0.001
+        assert ("over-reads" in answer.message) == (true_error > 0)
+        entered = number_after("set divider_ratio to", answer.remedy)
+        assert abs(shown_volts(cells * 3.7, real, entered) / (cells * 3.7) - 1) < 0.001
+    corrected = computed(seen, "corrected_divider_ratio")
+    assert abs(corrected.value / real - 1) < 0.001
+    assert corrected.standard_uncertainty / corrected.value > 0.99 * accuracy / 100 / math.sqrt(3)
+
+
+@settings(derandomize=True, deadline=None, max_examples=60)
+@given(real=st.floats(4, 30), error=st.one_of(st.floats(-0.2, -0.02), st.floats(0.02, 0.2)))
+def test_a_voltage_setting_changed_since(real, error):
+    in_force = real * (1 + error)
+    right = outcome(inspect_text(voltage_manifest(6, real, in_force, real, 0.2)), VOLTAGE)
+    assert isinstance(right, Unproven)
+    assert right.cause == "stale"
+    backwards = outcome(
+        inspect_text(voltage_manifest(6, real, in_force, in_force * (1 + error), 0.2)), VOLTAGE
+    )
+    assert isinstance(backwards, Finding)
+    assert abs(number_after("set divider_ratio to", backwards.remedy) / real - 1) < 0.001
+
+
+@settings(derandomize=True, deadline=None, max_examples=60)
+@given(
+    scale=st.floats(10, 60),
+    zero=st.floats(0, 1500),
+    error=st.floats(-0.3, 0.3),
+    zero_error=st.floats(-1.5, 1.5),
+    accuracy=st.sampled_from([0.5, 1.5]),
+)
+def test_the_current_verdict_knows_the_true_error_and_its_remedy_removes_it(
+    scale, zero, error, zero_error, accuracy
+):
+    real = (scale, zero)
+    in_force = (scale * (1 + error), zero - zero_error * scale)
+    seen = inspect_text(current_manifest(real, in_force, in_force, accuracy))
+    answer = outcome(seen, CURRENT)
+    true_error = shown_amperes(32.0, *real, *in_force) / 32.0 - 1
+    doubt = 2.2 * accuracy / 100 / math.sqrt(3) + 0.01
+    if abs(true_error) > 0.05 + doubt:
+        assert isinstance(answer, Finding)
+    if abs(true_error) < 0.05 - doubt:
+        assert isinstance(answer, Clear)
+    if isinstance(answer, Finding):
+        assert ("under-reads" in answer.message) == (true_error < 0)
+        entered = (
+            number_after("set sensor_mv_per_a to", answer.remedy),
+            number_after("and zero_mv to", answer.remedy),
+        )
+        for true_a in (0.0, 10.0, 32.0):
+            assert abs(shown_amperes(true_a, *real, *entered) - true_a) < 0.15
+    assert abs(computed(seen, "corrected_sensor_mv_per_a").value / scale - 1) < 0.005
+    assert abs(computed(seen, "corrected_zero_mv").value - zero) < 0.02 * scale + 0.05
+
+
+@settings(derandomize=True, deadline=None, max_examples=40)
+@given(scale=st.floats(10, 60), error=st.one_of(st.floats(-0.25, -0.08), st.floats(0.08, 0.25)))
+def test_a_current_setting_changed_since(scale, error):
+    real, in_force = (scale, 500.0), (scale * (1 + error), 500.0)
+    right = outcome(inspect_text(current_manifest(real, in_force, real, 1.0)), CURRENT)
+    assert isinstance(right, Unproven)
+    assert right.cause == "stale"
+    doubled = (scale * (1 + error) ** 2, 500.0)
+    assert isinstance(outcome(inspect_text(current_manifest(real, in_force, doubled, 1.0)), CURRENT), Finding)
+
+
+@settings(derandomize=True, deadline=None, max_examples=40)
+@given(ratio=st.floats(0.95, 1.05), factor=st.sampled_from([2.0, 0.5, 3.0]))
+def test_a_verdict_does_not_hang_on_the_divider(ratio, factor):
+    once = outcome(inspect_text(voltage_manifest(6, 10.0, 10.0 * ratio, 10.0 * ratio, 0.5)), VOLTAGE)
+    scaled = factor * 10.0
+    again = outcome(inspect_text(voltage_manifest(6, scaled, scaled * ratio, scaled * ratio, 0.5)), VOLTAGE)
+    assert type(once) is type(again)

@@ -1,0 +1,210 @@
+"""Volts shown: what is found, in which words and where; what is not known; both sides of the limit."""
+
+import pytest
+
+from preflint.api import (
+    Clear,
+    Finding,
+    NotApplicable,
+    Unproven,
+)
+from preflint.testing import computed, inspect_text, marked, outcome
+
+HEAD = "preflint: 1\naircraft: {name: Trial, layout: quad-x}\n"
+PACK = "packs: [{label: A1, chemistry: lipo, cells: 4}]"
+VOLTAGE = "power_sensing/voltage-scale"
+HOW_VOLTS = (
+    "pack plugged in, motors still: read the display and a meter at the same moment, at two pack voltages"
+)
+
+
+def volts(rows, installed="6.2", taken="loaded: false", pack=PACK, accuracy="accuracy_percent: 0.5", more=""):
+    return (
+        f"{HEAD}{pack}\npower_sensing: {{divider_ratio: {installed}}}\nrecords:\n  voltage_comparison:\n"
+        f"    - date: 2026-05-16\n      in_force: {{divider_ratio: 6.2}}\n      {taken}\n"
+        f"      reference: {{instrument: meter, {accuracy}, resolution_v: 0.01}}\n"
+        f"      columns: [indicated_v, reference_v]\n      rows: {rows}\n{more}"
+    )
+
+
+def answer(text, rule=VOLTAGE):
+    return outcome(inspect_text(text), rule)
+
+
+def test_a_display_that_reads_low():
+    # Common practice, no source: 15.12 V shown against 15.46 V, meter good to 0.5 %, is significant.
+    text = volts("[[15.12, 15.46]]")
+    found = answer(text, VOLTAGE)
+    assert found.message == (
+        "the display under-reads volts by 2.20 % ± 0.58 % at 12.00 V (66 mV a cell): the pack is fuller "
+        "than shown, "
+        "and warnings come early"
+    )
+    assert found.evidence == (
+        "1 reading of 2026-05-16 against meter good to 0.5 % of the reading, divider_ratio 6.2 in force; "
+        "reference = zero + gain × indicated: gain-only 1.0225; gain-with-zero-prior 1.0225 and +0.000 V; "
+        "error of "
+        "indication -2.20 % ± 0.58 % at 12.00 V and -2.20 % ± 0.56 % at 16.80 V"
+    )
+    assert found.remedy == "set divider_ratio to 6.3394, then compare again"  # 6.2 × 15.46 / 15.12
+    assert (found.place.line, found.place.column, marked(text, found.place)) == (4, 32, "6.2")
+    assert [(marked(text, r.place), r.message) for r in found.related] == [
+        ("date: 2026-05-16", "the readings of 2026-05-16")
+    ]
+
+
+def test_a_display_that_reads_high_is_the_dangerous_one():
+    found = answer(volts("[[15.81, 15.46]]"), VOLTAGE)
+    assert found.message == (
+        "the display over-reads volts by 2.26 % ± 0.61 % at 12.00 V (68 mV a cell): the pack is emptier "
+        "than shown"
+    )
+    assert found.remedy == "set divider_ratio to 6.0627, then compare again"  # 6.2 × 15.46 / 15.81
+
+
+def test_a_hundredth_of_a_volt_is_not_significant():
+    # Common practice, no source: 15.45 V shown against 15.46 V is not.
+    assert answer(volts("[[15.45, 15.46]]"), VOLTAGE) == Clear(
+        "1 reading of 2026-05-16 against meter good to 0.5 % of the reading, divider_ratio 6.2 in force; "
+        "reference = zero + gain × indicated: gain-only 1.0006; gain-with-zero-prior 1.0006 and +0.000 V; "
+        "error of "
+        "indication -0.06 % ± 0.60 % at 12.00 V and -0.06 % ± 0.57 % at 16.80 V"
+    )
+
+
+def test_too_uncertain_to_tell():
+    text = volts("[[15.32, 15.46]]")
+    told = answer(text, VOLTAGE)
+    assert (told.cause, told.place.line) == ("uncertain", 7)
+    assert told.message == (
+        "the display under-reads volts by 0.91 % ± 0.59 % at 12.00 V: too uncertain to tell from 1 %"
+    )
+    assert told.how == "the error lies close to the limit: enter the corrected setting and compare again"
+
+
+def test_a_better_meter_settles_it():
+    told = answer(volts("[[15.38, 15.46]]", accuracy="accuracy_percent: 1.0"), VOLTAGE)
+    assert told.message == (
+        "the display under-reads volts by 0.52 % ± 1.14 % at 12.00 V: too uncertain to tell from 1 %"
+    )
+    assert told.how == "compare again with a meter good to 0.42 % of the reading"
+    assert isinstance(answer(volts("[[15.38, 15.46]]", accuracy="accuracy_percent: 0.3"), VOLTAGE), Clear)
+
+
+@pytest.mark.parametrize(
+    ("indicated", "kind"),
+    # Meter without error: what is left is the zero, 0.05 V·|1 - V/15.46|/V at one sigma, and the last digits.
+    # So U is 0.19 % at 12 V, which must clear 1 %, and 0.06 % at 16.8 V, which may show more than 1 %.
+    [
+        *((15.289, Finding), (15.301, Unproven), (15.331, Unproven), (15.341, Clear)),
+        *((15.579, Clear), (15.589, Unproven), (15.621, Unproven), (15.631, Finding)),
+    ],
+)
+def test_both_sides_of_the_limit(indicated, kind):
+    told = answer(volts(f"[[{indicated}, 15.46]]", accuracy="accuracy_percent: 0"), VOLTAGE)
+    assert isinstance(told, kind)
+
+
+def test_a_correction_entered_the_wrong_way_round():
+    text = volts("[[15.12, 15.46]]", installed="6.0636")  # 6.2 divided by the gain
+    found = answer(text, VOLTAGE)
+    assert found.message == (
+        "the display under-reads volts by 4.35 % ± 0.57 % at 12.00 V (131 mV a cell) with the divider_ratio "
+        "installed: the pack is fuller than shown, and warnings come early"
+    )
+    assert "divider_ratio 6.2 in force, converted to 6.0636 as installed" in found.evidence
+    assert found.remedy == "set divider_ratio to 6.3394, then compare again"
+    assert marked(text, found.place) == "6.0636"
+
+
+def test_a_correction_entered_is_measured_again():
+    text = volts("[[15.12, 15.46]]", installed="6.3394")
+    told = answer(text, VOLTAGE)
+    assert (told.cause, marked(text, told.place)) == ("stale", "6.3394")
+    assert told.message == "divider_ratio is 6.3394, but the readings were taken with 6.2"
+    assert told.how == f"compare again with the setting installed: {HOW_VOLTS}"
+
+
+CHANGED = "logbook:\n  - {date: 2026-05-17, kind: settings-changed, part: power-sensor}\n"
+
+
+def test_settings_changed_since_are_converted_but_prove_nothing():
+    backwards = volts("[[15.12, 15.46]]", installed="6.0636", more=CHANGED)
+    assert isinstance(answer(backwards, VOLTAGE), Finding)
+    forwards = answer(volts("[[15.12, 15.46]]", installed="6.3394", more=CHANGED), VOLTAGE)
+    assert (forwards.cause, forwards.message) == (
+        "stale",
+        (
+            "the voltage comparison of 2026-05-16 is older than this: power sensor settings changed on "
+            "2026-05-17"
+        ),
+    )
+
+
+def test_other_work_since_ends_what_was_read():
+    work = CHANGED + "  - {date: 2026-05-18, kind: rewired, part: power-sensor}\n"
+    told = answer(volts("[[15.12, 15.46]]", installed="6.0636", more=work), VOLTAGE)
+    assert isinstance(told, Unproven)
+    assert told.cause == "stale"
+
+
+def test_a_drop_in_the_leads():
+    told = answer(volts("[[15.12, 15.46]]", taken="loaded: true\n      same_terminals: false"), VOLTAGE)
+    assert told == Unproven(
+        "absent",
+        told.place,
+        "motors ran and the meter was not at the terminals that the aircraft senses: the drop in the leads "
+        "is in the "
+        "readings",
+        f"{HOW_VOLTS}, or with the meter at the same terminals",
+    )
+    same = volts("[[15.12, 15.46]]", taken="loaded: true\n      same_terminals: true")
+    assert isinstance(answer(same, VOLTAGE), Finding)
+
+
+@pytest.mark.parametrize(
+    ("text", "message"),
+    [
+        (HEAD, "power_sensing is not recorded"),
+        (HEAD + "power_sensing: {divider_ratio: 6.2}\n", "no voltage comparison is recorded"),
+        (volts("[[15.45, 15.46]]", taken="pack: A1"), "records.voltage_comparison[0].loaded is not recorded"),
+        (
+            volts("[[15.45, 15.46]]", taken="loaded: true"),
+            "records.voltage_comparison[0].same_terminals is not recorded",
+        ),
+        (
+            volts("[[15.45, 15.46]]", pack=""),
+            "no pack is recorded, so full and lowest voltage are not known",
+        ),
+        (
+            volts("[[15.45, 15.46]]", pack="packs: [{label: A1, cells: 4}]"),
+            "packs[0].chemistry is not recorded",
+        ),
+        (
+            volts("[[15.45, 15.46]]", accuracy="accuracy_deg: 1"),
+            "records.voltage_comparison[0].reference.accuracy_percent is not recorded",
+        ),
+    ],
+)
+def test_what_is_missing(text, message):
+    told = answer(text, VOLTAGE)
+    assert (told.cause, told.message) == ("absent", message)
+
+
+def test_columns_exchanged_or_nothing_shown():
+    told = answer(volts("[[0.0, 15.46]]"), VOLTAGE)
+    assert told.message == "the display does not rise with the meter in the readings of 2026-05-16"
+    assert told.how == "look whether the columns are exchanged, and compare again"
+
+
+def test_no_power_sensing():
+    assert answer(HEAD + "power_sensing: none\n", VOLTAGE) == NotApplicable("no power sensing is fitted")
+
+
+def test_figures_of_a_pure_gain():
+    seen = inspect_text(volts("[[12.0, 12.24], [15.0, 15.3], [16.0, 16.32]]"))
+    for case in ("gain-only", "gain-and-zero", "gain-with-zero-prior"):
+        gain, zero = computed(seen, "voltage_gain", case), computed(seen, "voltage_zero_v", case)
+        assert (gain.value, zero.value) == (pytest.approx(1.02), pytest.approx(0, abs=1e-9))
+        assert gain.standard_uncertainty >= 1.02 * 0.005 / 3**0.5
+    assert computed(seen, "corrected_divider_ratio").value == pytest.approx(6.2 * 1.02)
