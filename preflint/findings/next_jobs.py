@@ -1,6 +1,7 @@
 """The order of work: what to do next, in the sequence in which it is done at the bench."""
 
-from collections.abc import Hashable, Sequence
+import re
+from collections.abc import Hashable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -78,16 +79,20 @@ def _job(group: Sequence[Result], positions: Sequence[str]) -> NextJob:
     return NextJob(
         stage=min(r.rule.job for r in waiting),
         do="; ".join(dict.fromkeys(findings or hows[:1])),
-        precaution=" ".join(dict.fromkeys(_precaution(r) for r in leading)),
+        precaution=precautions(leading),
         at=tuple(sorted(at, key=lambda name: _seat(name, positions))),
         results=tuple(group),
     )
 
 
-def _precaution(result: Result) -> str:
-    outcome = result.outcome
-    assert isinstance(outcome, Finding | Unproven)
-    return outcome.precaution or result.rule.precaution
+def precautions(results: Iterable[Result]) -> str:
+    """What to mind for all of them together: each outcome's own, else its rule's; no sentence twice."""
+    sentences: dict[str, None] = {}
+    for result in results:
+        assert isinstance(result.outcome, Finding | Unproven)
+        text = result.outcome.precaution or result.rule.precaution
+        sentences.update(dict.fromkeys(re.split(r"(?<=\.) ", text)))
+    return " ".join(sentences)
 
 
 def _turn(job: NextJob, positions: Sequence[str]) -> tuple[bool, int, bool, int, tuple[int, str], str]:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from preflint.aircraft.model import name
-from preflint.findings.next_jobs import NextJob, next_jobs
+from preflint.findings.next_jobs import NextJob, next_jobs, precautions
 from preflint.findings.outcome import CAUTION, NO_GO, Finding, Unproven
 from preflint.findings.result import Result
 from preflint.render.entries import Entry, failed, found, not_needed, open_for_flight
@@ -130,10 +130,10 @@ class AircraftText:
 
     def _precaution(self, entry: Entry, key: str) -> None:
         """A long one in full the first time, by its first sentence after that."""
-        text = entry.precaution
+        text = whole = precautions(entry.results)
         if len(text) > _SHORT_PRECAUTION and text in self.told:
             text = f"{text.partition('. ')[0]}. In full: {self.told[text]}."
-        self.told.setdefault(entry.precaution, key)
+        self.told.setdefault(whole, key)
         self._line("First", text)
 
     def _not_proven(self) -> None:
@@ -141,23 +141,7 @@ class AircraftText:
             self.page.gap()
             self.page.say("NOT PROVEN, and flight needs it")
         for entry in self.open:
-            result = entry.results[0]
-            unproven = result.outcome
-            assert isinstance(unproven, Unproven)
-            key = f"[{self.numbers[id(result)]}]"
-            self.page.say(
-                f"{self._where(entry.at)}{entry.message}; {self._places(entry)}", f"{key} ? ", "    "
-            )
-            self._line("Why", unproven.evidence)
-            self._related(entry)
-            job = next(
-                (i for i, j in enumerate(self.jobs, 1) if all(r in j.results for r in entry.results)), None
-            )
-            if job:
-                self._line("Then", f"job {job} below")
-            else:
-                self._precaution(entry, key)
-                self._line("Then", unproven.how)
+            self._open_question(entry)
         topics = not_needed(self.inspected)
         if topics:
             self.page.gap()
@@ -166,6 +150,25 @@ class AircraftText:
             asked = list(dict.fromkeys(r.rule.id.partition("/")[2].replace("-", " ") for r in results))
             more = f" and {len(asked) - 6} more" if len(asked) > 6 else ""
             self.page.say(f"{topic.replace('_', ' ')}: {', '.join(asked[:6])}{more}", "    ", "      ")
+
+    def _open_question(self, entry: Entry) -> None:
+        unproven = entry.results[0].outcome
+        assert isinstance(unproven, Unproven)
+        key = f"[{self.numbers[id(entry.results[0])]}]"
+        told = next((e for e in self.findings if _is_about_the_record_of(e, unproven)), None)
+        if told:
+            see = f"waits for the record that [{self.numbers[id(told.results[0])]}] is about"
+            self.page.say(f"{self._where(entry.at)}{', '.join(entry.rules)} {see}", f"{key} ? ", "    ")
+            return
+        self.page.say(f"{self._where(entry.at)}{entry.message}; {self._places(entry)}", f"{key} ? ", "    ")
+        self._line("Why", unproven.evidence)
+        self._related(entry)
+        settled_by = (i for i, job in enumerate(self.jobs, 1) if all(r in job.results for r in entry.results))
+        if job := next(settled_by, None):
+            self._line("Then", f"job {job} below")
+        else:
+            self._precaution(entry, key)
+            self._line("Then", unproven.how)
 
     def _failed(self) -> None:
         items = failed(self.inspected)
@@ -211,3 +214,9 @@ def _is_between(job: NextJob, put_off: Sequence[Result]) -> bool:
         isinstance(r.outcome, Finding) and r.rule.severity >= CAUTION and r not in put_off
         for r in job.results
     )
+
+
+def _is_about_the_record_of(finding: Entry, unproven: Unproven) -> bool:
+    """Whether a freshness finding has said already that the record no longer speaks."""
+    of_freshness = finding.results[0].rule.topic == "freshness"
+    return of_freshness and unproven.cause in ("stale", "order-open") and unproven.place in finding.places

@@ -89,15 +89,6 @@ class Entry:
         assert isinstance(first.outcome, Finding | Unproven)
         return first.outcome.message if len(self.at) < 2 else _bare(first.outcome.message, first.at)
 
-    @property
-    def precaution(self) -> str:
-        """Each outcome's own, else its rule's; every one of them counts."""
-        said: dict[str, None] = {}
-        for result in self.results:
-            assert isinstance(result.outcome, Finding | Unproven)
-            said[result.outcome.precaution or result.rule.precaution] = None
-        return " ".join(said)
-
 
 def walk_round(inspected: "Inspected", results: Iterable[Result]) -> list[Result]:
     """Rotor by rotor, then the rotors as a whole, power, compass, the rest; the worst first at each."""

@@ -131,15 +131,17 @@ def test_one_remedy_at_several_rotors_is_one_job_in_walk_round_order(inspected) 
     assert (job.do, job.at, job.rules) == ("turn it over", ("front-left", "rear-right"), ("rotation/a",))
 
 
-def test_two_rules_with_one_remedy_are_one_job_with_both_precautions(inspected) -> None:
+def test_two_rules_with_one_remedy_are_one_job_with_every_precaution_once(inspected) -> None:
     (job,) = next_jobs(
         inspected(
-            asks("rotation/a", Job.MECHANICAL, finds("turn it over"), precaution="Pack unplugged."),
-            asks("rotation/b", Job.MECHANICAL, open_until("turn it over"), precaution="Eyes protected."),
+            asks("rotation/a", Job.MECHANICAL, finds("turn it over"), precaution="Pack out. Stand clear."),
+            asks(
+                "rotation/b", Job.MECHANICAL, open_until("turn it over"), precaution="Pack out. Eyes on it."
+            ),
         )
     )
     assert job.rules == ("rotation/a", "rotation/b")
-    assert job.precaution == "Pack unplugged. Eyes protected."
+    assert job.precaution == "Pack out. Stand clear. Eyes on it."
 
 
 def test_what_two_stages_ask_for_is_done_once_at_the_earlier(inspected) -> None:

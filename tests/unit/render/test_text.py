@@ -276,6 +276,28 @@ def test_a_stale_record_is_named_with_what_made_it_so(judge, report) -> None:
     assert f"See: trial.airframe.yaml:{line}:" in shown
 
 
+@rule(
+    "freshness/stale",
+    each="aircraft",
+    severity=CAUTION,
+    job=Job.LAST_LOOK,
+    precaution="Look first.",
+    source="none",
+)
+def stale(aircraft, on):
+    """Finds the interference run that the tray outlived."""
+    (run,) = aircraft.records.interference_run
+    return Finding(run.date.place, "the run no longer speaks", "", "measure again")
+
+
+def test_what_waits_for_a_stale_record_refers_to_the_finding_about_it(judge, report) -> None:
+    shown = render_text(report(judge(STALE, stale)))
+    assert "[1] CAUTION  the run no longer speaks\n" in shown
+    assert "[2] ? interference/offset waits for the record that [1] is about\n" in shown
+    assert "    measure again [1][2]\n" in shown
+    assert shown.count("Look first.") == 2  # beside the remedy and in the job
+
+
 def test_a_deferral_is_told_beside_the_finding_and_is_no_next_job(judge, report) -> None:
     text = WHOLE.replace("2000", "4000") + (
         "deferred_defects:\n"
@@ -299,7 +321,7 @@ def test_a_long_precaution_stands_in_full_once(judge, report) -> None:
 def long_rule(i: int):
     @rule(
         f"vibration/looks-{'abcd'[i]}", each="aircraft", severity=CAUTION, job=Job.MECHANICAL,
-        precaution="Loaded run, with the cut-off rehearsed. " + "Mind the rest of it too. " * 8
+        precaution="Loaded run, with the cut-off rehearsed. " + "Mind the rest of it, the ties and the barrier and the bench, too, " * 4
         + "Flight rig: every tie must carry full thrust.", source="none",
     )  # fmt: skip
     def looks(aircraft, on):
