@@ -123,15 +123,25 @@ def inverted_rig(aircraft: Aircraft, on: Context) -> Outcome:
     Flown like this the aircraft is driven into the ground. Everything looks tidy in this rig: all
     props differ from flight in the same way, so it is said once and not rotor by rotor.
 
-    Fails (every rotor alike):
+    Fails:
 
+        every_rotor:
+          prop: {face: down}
         rotors:
-          - {at: front-left, spin: cw, prop: {hand: ccw, face: down}}
+          - {at: front-left, spin: cw, prop: {hand: ccw}}
+          - {at: front-right, spin: ccw, prop: {hand: cw}}
+          - {at: rear-left, spin: ccw, prop: {hand: cw}}
+          - {at: rear-right, spin: cw, prop: {hand: ccw}}
 
     Passes:
 
+        every_rotor:
+          prop: {face: up}
         rotors:
-          - {at: front-left, spin: cw, prop: {hand: cw, face: up}}
+          - {at: front-left, spin: cw, prop: {hand: cw}}
+          - {at: front-right, spin: ccw, prop: {hand: ccw}}
+          - {at: rear-left, spin: ccw, prop: {hand: ccw}}
+          - {at: rear-right, spin: cw, prop: {hand: cw}}
 
     Not checked: single props left over from the rig, which are for rotation/prop-state.
     """

@@ -1,4 +1,4 @@
-"""rotation/output-order and rotation/props-removed: full text, place, which wire goes where, what is missing."""
+"""rotation/output-order and props-removed: full text, place, which wire goes where, what is missing."""
 
 from itertools import permutations
 

@@ -40,10 +40,12 @@ def test_turned_over_on_its_own_motor():
     text = with_front_right("ccw", "ccw", "down")
     found = judged(text)
     assert found.message == (
-        "the ccw prop at front-right is turned over: on a motor of its own hand it lifts weakly, trailing edge first"
+        "the ccw prop at front-right is turned over: on a motor of its own hand it lifts weakly, "
+        "trailing edge first"
     )
     assert found.evidence == (
-        "seen from above the motor turns ccw; ccw prop, domed side down: pushes up weakly, trailing edge first"
+        "seen from above the motor turns ccw; ccw prop, domed side down: pushes up weakly, trailing "
+        "edge first"
     )
     assert found.remedy == "turn the prop at front-right over, domed side up"
     assert (found.place.line, marked(text, found.place)) == (5, "down")
@@ -56,7 +58,8 @@ def test_wrong_hand_upright():
     text = with_front_right("ccw", "cw", "up")
     found = judged(text)
     assert found.message == (
-        "the cw prop at front-right is of the wrong hand for its ccw motor: it pushes down, trailing edge first"
+        "the cw prop at front-right is of the wrong hand for its ccw motor: it pushes down, trailing "
+        "edge first"
     )
     assert found.evidence == (
         "seen from above the motor turns ccw; cw prop, domed side up: pushes down, trailing edge first"
@@ -69,7 +72,8 @@ def test_one_prop_left_in_the_inverted_rig():
     text = with_front_right("ccw", "cw", "down")
     found = judged(text)
     assert found.message == (
-        "the cw prop at front-right is in the inverted rig: on its ccw motor it pushes down with nearly its full thrust"
+        "the cw prop at front-right is in the inverted rig: on its ccw motor it pushes down with "
+        "nearly its full thrust"
     )
     assert found.evidence == (
         "seen from above the motor turns ccw; cw prop, domed side down: pushes down, leading edge first"
@@ -101,7 +105,8 @@ def test_two_props_changed_about_are_told_of_each_other():
 def test_where_the_flight_controller_sides_with_the_prop_the_motor_is_reversed(face, rest):
     text = with_front_right("ccw", "cw", face, "flight_controller: {expects_spin: {front-right: cw}}\n")
     assert judged(text).remedy == (
-        f"reverse the motor at front-right to cw, as the flight controller expects (swap any two of its three wires), and {rest}"
+        "reverse the motor at front-right to cw, as the flight controller expects (swap any two of "
+        f"its three wires), and {rest}"
     )
 
 
@@ -141,7 +146,8 @@ def test_all_in_the_inverted_rig_is_said_once():
         == "all props are still in the inverted rig: every rotor pushes down with nearly its full thrust"
     )
     assert found.evidence == (
-        "each of the 4 props is on a motor of the other hand, domed side down: pushes down, leading edge first"
+        "each of the 4 props is on a motor of the other hand, domed side down: pushes down, leading "
+        "edge first"
     )
     assert found.remedy == (
         "move every prop back to a motor of its own hand and turn it domed side up: each moves one place; "
@@ -164,13 +170,15 @@ def test_coaxial_props_change_places_on_their_arm():
     text = (
         "preflint: 1\naircraft: {name: Trial, layout: y6}\nevery_rotor: {prop: {face: down}}\nrotors:\n"
         + "".join(
-            f"  - {{at: {arm}-upper, spin: cw, prop: {{hand: ccw}}}}\n  - {{at: {arm}-lower, spin: ccw, prop: {{hand: cw}}}}\n"
+            f"  - {{at: {arm}-upper, spin: cw, prop: {{hand: ccw}}}}\n"
+            f"  - {{at: {arm}-lower, spin: ccw, prop: {{hand: cw}}}}\n"
             for arm in ("front-left", "front-right", "rear")
         )
     )
     found = outcome(inspect_text(text), "rotation/inverted-rig")
     assert found.remedy == (
-        "move every prop back to a motor of its own hand and turn it domed side up: upper and lower of each arm change "
+        "move every prop back to a motor of its own hand and turn it domed side up: upper and lower "
+        "of each arm change "
         "places; the cw props on front-left-upper, front-right-upper and rear-upper, "
         "the ccw props on front-left-lower, front-right-lower and rear-lower"
     )

@@ -1,4 +1,4 @@
-"""rotation/rig-check and rotation/invertible: order of looks and runs, never assumed in the aircraft's favour."""
+"""rotation/rig-check and invertible: the order of looks and runs is never assumed in anybody's favour."""
 
 from itertools import product
 
@@ -16,13 +16,17 @@ rotors:
   - {at: rear-left,   spin: ccw, prop: {hand: ccw, face: up}}
   - {at: rear-right,  spin: cw,  prop: {hand: cw,  face: up}}
 """
-LOOK = "look at every prop (motor of its own hand, domed side up) and write a rig_check with the time of day and rig: flight"
+LOOK = (
+    "look at every prop (motor of its own hand, domed side up) and write a rig_check "
+    "with the time of day and rig: flight"
+)
 KINDS = ("current_comparison", "interference_run", "sag_run")
 
 
 TABLES = {
     "current_comparison": "columns: [indicated_a, reference_a], rows: [[0, 0.1], [20, 20.1]]",
-    "interference_run": "columns: [current_a, field_x_ut, field_y_ut, field_z_ut], rows: [[0, 18, 1, 45], [20, 19, 1, 45]]",
+    "interference_run": "columns: [current_a, field_x_ut, field_y_ut, field_z_ut], "
+    "rows: [[0, 18, 1, 45], [20, 19, 1, 45]]",
     "sag_run": "columns: [current_a, voltage_v, used_mah], rows: [[1, 25.0, 10], [20, 24.2, 60]]",
 }
 
@@ -132,7 +136,8 @@ def test_the_latest_look_saw_the_inverted_rig():
         found.evidence == "the rig check of 2026-05-20 09:10 says inverted-load, and no later one says flight"
     )
     assert found.remedy == (
-        "move every prop back to a motor of its own hand, turn it domed side up, look at each one again and add a "
+        "move every prop back to a motor of its own hand, turn it domed side up, look at each one "
+        "again and add a "
         "rig_check with rig: flight"
     )
     assert (found.place.line, marked(text, found.place)) == (9, "inverted-load")
@@ -220,7 +225,8 @@ def test_props_that_cannot_be_turned_over(hub, kind, mark, what):
     text = props(hub, kind, RAN)
     found = turned(text)
     assert found.message == (
-        f"the prop at front-left cannot be turned over ({what}), so a load in the inverted rig did not stand for flight"
+        f"the prop at front-left cannot be turned over ({what}), so a load in the inverted rig did "
+        "not stand for flight"
     )
     assert found.evidence == "taken in the inverted rig: current comparison of 2026-04-18 14:00"
     assert found.remedy == (

@@ -1,4 +1,4 @@
-"""rotation/matched-size and rotation/matched-batch: which prop is the odd one, set by set, and what is missing."""
+"""rotation/matched-size and matched-batch: which prop is the odd one, set by set, and what is missing."""
 
 import pytest
 

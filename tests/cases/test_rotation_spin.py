@@ -1,4 +1,4 @@
-"""rotation/spin-seen, expected-spin and spin-by-setting: full text, place, direction of the remedy, what is missing."""
+"""rotation/spin-seen, expected-spin and spin-by-setting: full text, place, direction of the remedy, gaps."""
 
 from itertools import product
 
@@ -129,11 +129,13 @@ def test_motor_and_prop_agree_against_the_setting():
     text = HEAD + EXPECTS.replace("front-right: ccw", "front-right: cw")
     found = expected(text)
     assert found.message == (
-        "the flight controller expects cw at front-right, but the motor turns ccw: it answers yaw the wrong way round"
+        "the flight controller expects cw at front-right, but the motor turns ccw: it answers yaw "
+        "the wrong way round"
     )
     assert found.evidence == "seen from above: motor ccw, expected cw"
     assert found.remedy == (
-        "set the flight controller to expect ccw at front-right, as motor and prop agree; if cw is meant, reverse the "
+        "set the flight controller to expect ccw at front-right, as motor and prop agree; if cw is "
+        "meant, reverse the "
         "motor (swap any two of its three motor wires) and change prop and nut with it"
     )
     assert (found.place.line, marked(text, found.place)) == (8, "cw")
@@ -148,10 +150,12 @@ def test_the_motor_against_setting_and_prop(prop):
     )
     found = expected(text)
     assert found.message == (
-        "the flight controller expects ccw at front-right, but the motor turns cw: it answers yaw the wrong way round"
+        "the flight controller expects ccw at front-right, but the motor turns cw: it answers yaw "
+        "the wrong way round"
     )
     assert found.remedy == (
-        "reverse the motor at front-right to ccw: swap any two of its three motor wires; then repeat the spin test"
+        "reverse the motor at front-right to ccw: swap any two of its three motor wires; then repeat "
+        "the spin test"
     )
     assert (found.place.line, marked(text, found.place)) == (5, "cw")
     assert [(r.place.line, r.message) for r in found.related] == [(8, "expected ccw")]
@@ -182,7 +186,8 @@ def test_nobody_wrote_what_the_flight_controller_expects():
         "which spin the flight controller expects at front-right is not recorded",
     )
     assert answer.how == (
-        "read in the flight controller's settings which way it expects front-right to turn and write it under expects_spin"
+        "read in the flight controller's settings which way it expects front-right to turn and write "
+        "it under expects_spin"
     )
     assert isinstance(expected(HEAD), Unproven)
     rules = {r.rule.id: r.rule for r in inspect_text(HEAD).results}
@@ -218,7 +223,8 @@ def test_set_by_a_setting_for_all():
     text = HEAD + "every_rotor: {esc: {spin_set_by: setting}}\n"
     found = by_setting(text)
     assert found.message == (
-        "the spin at front-left, front-right, rear-left and rear-right is set by a setting of the speed controller, "
+        "the spin at front-left, front-right, rear-left and rear-right is set by a setting of the "
+        "speed controller, "
         "which a reset loses"
     )
     assert found.evidence == "spin_set_by: setting"

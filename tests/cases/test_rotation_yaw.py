@@ -1,4 +1,4 @@
-"""rotation/yaw-balance: both sides of its limits, who is to be reversed, and what equal shares cannot tell."""
+"""rotation/yaw-balance: both sides of its limits, whom to reverse, and what equal shares cannot tell."""
 
 import pytest
 from hypothesis import given, settings
@@ -21,7 +21,8 @@ def custom(places: list[tuple[float, float]], spins: str) -> str:
     lines = ["preflint: 1", "aircraft: {name: Trial, layout: custom}", "rotors:"]
     for i, ((x, y), spin) in enumerate(zip(places, spins, strict=True)):
         lines.append(
-            f"  - {{at: arm-{'abcdefghijkl'[i]}, place_mm: [{x}, {y}, 0], spin: {'ccw' if spin == 'P' else 'cw'}}}"
+            f"  - {{at: arm-{'abcdefghijkl'[i]}, place_mm: [{x}, {y}, 0], "
+            f"spin: {'ccw' if spin == 'P' else 'cw'}}}"
         )
     return "\n".join(lines) + "\n"
 
@@ -44,7 +45,8 @@ def test_one_motor_reversed_on_a_quad_is_named():
         "3 cw and 1 ccw seen from above, equal thrust: 50 % of all torque is left over (limit 20 %)"
     )
     assert found.remedy == (
-        "reverse the motor at front-right to ccw: roll and pitch then leave yaw alone; swap any two of a motor's three "
+        "reverse the motor at front-right to ccw: roll and pitch then leave yaw alone; swap any two "
+        "of a motor's three "
         "wires and change prop and nut with it; then repeat the spin test"
     )
     assert (found.place.line, marked(text, found.place)) == (5, "cw")
@@ -116,7 +118,7 @@ def test_three_rotors_need_something_else():
 
 @pytest.mark.parametrize(("shift", "told"), [(15, True), (16, False)])
 def test_equal_shares_hold_only_about_the_centre(shift, told):
-    # Rotors on a square of 300 mm arms, all moved forward: mean place 15/300 of an arm is 5 % (the arms change little).
+    # A square of 300 mm arms, moved forward: 15/300 of an arm is 5 % (the arms change little).
     arm = 300 / 2**0.5
     places = [(arm, -arm), (arm, arm), (-arm, -arm), (-arm, arm)]
     text = custom([(round(x + shift, 3), round(y, 3)) for x, y in places], "NPPN")
@@ -164,13 +166,14 @@ def test_lowers_of_more_pitch_that_all_turn_one_way_leave_it_open():
     )
     # One torque twice the other: (2·3 − 3) / (2·3 + 3) = 1/3.
     assert answer.evidence == (
-        "3 cw and 3 ccw seen from above, equal thrust: between 0 and 33 % of all torque is left over (limit 20 %)"
+        "3 cw and 3 ccw seen from above, equal thrust: between 0 and 33 % of all torque is left over "
+        "(limit 20 %)"
     )
 
 
 def test_one_odd_prop_does_not_hide_a_wrong_spin():
     sizes = {at: SMALL if at == "front-left" else BIG for at in positions("quad-x")}
-    # front-left cw with torque 1 or 2, front-right cw, rear-left ccw, rear-right cw: 2/4 at 1:1, 3/7 and 3/5 else.
+    # 3 cw and 1 ccw, the torque of one of the cw twice or half that of the others: 3/5 and 3/7.
     found = judged(named("quad-x", "NNPN", sizes))
     assert "between 43 and 60 % of all torque" in found.evidence
 
