@@ -29,11 +29,7 @@ RECORDS = {
 }
 TABLE = {"columns", "rows", "file"}
 # A group that stands for another class, and the fields of that class that it leaves out.
-OTHER_NAMES = {
-    "EveryRotor": ("Rotor", {"at", "place_mm"}),
-    "TiltMove": ("Move", set()),
-    "StickMove": ("Move", set()),
-}
+OTHER_NAMES = {"EveryRotor": ("Rotor", {"at", "place_mm"})}
 
 
 def subschemas(schema: Any, path: str = "#") -> Iterator[tuple[str, dict[str, Any]]]:
