@@ -63,7 +63,11 @@ def read_document(tree: Tree, manifest: str) -> Node:
         name = tree.resolve(referrer, reference)
         return load_yaml(tree.read(name, MAX_YAML_BYTES), name)
 
-    document = resolve(load_yaml(tree.read(manifest, MAX_YAML_BYTES), manifest), read)
+    written = load_yaml(tree.read(manifest, MAX_YAML_BYTES), manifest)
+    try:
+        document = resolve(written, read)
+    except NotRead as error:  # the rest is checked all the same: every problem in one go
+        raise NotRead(manifest, [*check_manifest(written), *error.problems]) from None
     if problems := check_manifest(document):
         raise NotRead(manifest, problems)
     return document
