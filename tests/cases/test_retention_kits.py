@@ -149,7 +149,7 @@ def test_rotors_of_unknown_hand_do_not_hide_a_kit():
 
 
 def test_a_kit_on_a_coaxial_aircraft_is_judged_by_each_view_of_the_nut():
-    # On an arm whose motors turn against each other both shafts spin alike for somebody who looks at the nut.
+    # On an arm whose motors turn against each other both shafts spin alike for somebody looking at the nut.
     arms = {"front-left": "cw ccw", "front-right": "ccw cw", "rear-left": "ccw cw", "rear-right": "cw ccw"}
     rotors = "".join(
         f"  - {{at: {arm}-{level}, spin: {spin}}}\n"
@@ -162,8 +162,8 @@ def test_a_kit_on_a_coaxial_aircraft_is_judged_by_each_view_of_the_nut():
     found = outcome(inspect_text(text), KIT)
     assert found.message == (
         "all hubs are of one hand: every hub tightens cw, but the shafts at front-left-upper, "
-        "front-left-lower, rear-right-upper and rear-right-lower need hubs that tighten ccw: the drag of their "
-        "props unscrews them"
+        "front-left-lower, rear-right-upper and rear-right-lower need hubs that tighten ccw: the drag of "
+        "their props unscrews them"
     )
     assert found.remedy.startswith(
         "at front-left-upper, front-left-lower, rear-right-upper and rear-right-lower fit a motor shaft "
