@@ -167,9 +167,10 @@ def _unbalanced(aircraft: Aircraft, signs: Sequence[int], limit: float, evidence
     # Reversing any of them brings balance nearer. The likely culprit is the one after which yaw also comes
     # apart from roll and pitch: then the mean places of the cw and of the ccw rotors coincide.
     coupling = {name(rotor): round(_coupling(aircraft, signs, rotor), 6) for rotor in too_many}
-    culprits = [rotor for rotor in too_many if coupling[name(rotor)] == min(coupling.values())]
+    least = min(coupling.values())
+    culprits = [rotor for rotor in too_many if coupling[name(rotor)] == least]
     first = culprits[0]
-    if reverse > 1 or len(culprits) == len(too_many):
+    if reverse > 1 or least > 0.01 or len(culprits) == len(too_many):
         which = f"reverse {reverse} of the motors at {names(too_many)} to {opposite(spin)}"
     else:
         one = " or ".join(name(rotor) for rotor in culprits)

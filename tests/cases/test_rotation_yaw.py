@@ -98,6 +98,13 @@ def test_neighbours_need_not_alternate():
     )
 
 
+def test_where_no_single_reversal_parts_yaw_from_roll_and_pitch_all_are_named():
+    text = named("hexa-plus", "PPPNPN")
+    assert judged(text).remedy.startswith(
+        "reverse 1 of the motors at front, front-left, front-right and rear-right to cw; "
+    )
+
+
 @pytest.mark.parametrize(("spins", "balances"), [("PPPPPPNNNN", True), ("PPPPPNNN", False)])
 def test_both_sides_of_a_fifth(spins, balances):
     # 6 against 4 of ten: exactly 20 %. 5 against 3 of eight: 25 %.
