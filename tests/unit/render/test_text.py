@@ -321,8 +321,8 @@ def test_a_long_precaution_stands_in_full_once(judge, report) -> None:
 def long_rule(i: int):
     @rule(
         f"vibration/looks-{'abcd'[i]}", each="aircraft", severity=CAUTION, job=Job.MECHANICAL,
-        precaution="Loaded run, with the cut-off rehearsed. " + "Mind the rest of it, the ties and the barrier and the bench, too, " * 4
-        + "Flight rig: every tie must carry full thrust.", source="none",
+        precaution="Loaded run, with the cut-off rehearsed. "
+        + "Mind the ties, the barrier and the bench, " * 5 + "Flight rig: every tie must carry full thrust.", source="none",
     )  # fmt: skip
     def looks(aircraft, on):
         """Finds."""
