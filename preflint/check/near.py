@@ -21,6 +21,8 @@ def nearest(word: str, known: Iterable[str]) -> str | None:
     by_plain = {_plain(name): name for name in names}
     if (said := _SAID.get(plain)) in names:
         return said
+    if plain in by_plain:
+        return by_plain[plain]
     unit_left_out = [name for name in names if _plain(name).startswith(f"{plain}-")]
     if plain and len(unit_left_out) == 1:
         return unit_left_out[0]

@@ -104,7 +104,29 @@ def _unknown_keys(node: Node, error: Violation) -> Iterator[Complaint]:
 
 
 def _unknown_key(name: str, known: Sequence[str]) -> str:
-    return f"{in_quotes(shorten(name))} is not known here; {suggestion(name, known)}"
+    said = f"{in_quotes(shorten(name))} is not known here"
+    homes = _homes().get(name, [])
+    if nearest(name, known) is None and 0 < len(homes) <= 3:
+        return f"{said}; it belongs in {' or '.join(homes)}"
+    return f"{said}; {suggestion(name, known)}"
+
+
+@cache
+def _homes() -> Mapping[str, list[str]]:
+    """For each key the keys of the groups that have it: a slip of indentation puts it into another."""
+    import preflint_schemas
+
+    schema = preflint_schemas.airframe()
+    homes = {name: ["no group but at the start of a line"] for name in schema["properties"]}
+    for group in (schema, *schema["$defs"].values()):
+        for slot, inner in group.get("properties", {}).items():
+            inner = inner.get("items", inner)
+            reference = inner.get("else", inner).get("$ref", "")
+            for name in schema["$defs"].get(reference.removeprefix("#/$defs/"), {}).get("properties", {}):
+                found = homes.setdefault(name, [])
+                if slot not in found:
+                    found.append(slot)
+    return homes
 
 
 def _meant(node: Node, errors: Sequence[Violation] | None) -> set[str | None]:

@@ -31,6 +31,16 @@ CASES = [
         '"kv" is not known here; did you mean "kv_rpm_per_v"?',
     ),
     (
+        "rotors: [{at: front-left, hand: cw}]",
+        "hand",
+        '"hand" is not known here; it belongs in prop',
+    ),
+    (
+        "flight_controller: {barometer: none}",
+        "barometer",
+        '"barometer" is not known here; it belongs in no group but at the start of a line',
+    ),
+    (
         "barometer: {xyz: 1}",
         "xyz",
         '"xyz" is not known here; write accuracy_hpa',
@@ -62,6 +72,11 @@ CASES = [
         "every_rotor: {spin: Anti-Clockwise}",
         "Anti-Clockwise",
         '"Anti-Clockwise" is not known here; did you mean "ccw"? Known: cw, ccw',
+    ),
+    (
+        "packs: [{chemistry: LiPo}]",
+        "LiPo",
+        '"LiPo" is not known here; did you mean "lipo"? Known: lipo, lipo-hv, li-ion, life',
     ),
     ("every_rotor: {spin: 1}", "1", "cw or ccw is needed here; this is the number 1"),
     (
