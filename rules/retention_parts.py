@@ -31,7 +31,7 @@ BORE_SLACK = Tolerance(
 
 
 @rule(
-    "retention/collet-size", each="rotor", severity=NO_GO, job=Job.MECHANICAL,
+    "retention/collet-size", each="rotor", severity=NO_GO, job=Job.MECHANICAL, needed_for_flight=True,
     precaution=PACK_UNPLUGGED, source=PRACTICE, tolerances=(COLLET,),
 )
 def collet_size(rotor: rotors.Rotor, on: Context) -> Outcome:
@@ -73,7 +73,7 @@ def collet_size(rotor: rotors.Rotor, on: Context) -> Outcome:
 
 
 @rule(
-    "retention/set-screw-flat", each="rotor", severity=NO_GO, job=Job.MECHANICAL,
+    "retention/set-screw-flat", each="rotor", severity=NO_GO, job=Job.MECHANICAL, needed_for_flight=True,
     precaution=PACK_UNPLUGGED, source=PRACTICE,
 )
 def set_screw_flat(rotor: rotors.Rotor, on: Context) -> Outcome:
@@ -110,7 +110,7 @@ def set_screw_flat(rotor: rotors.Rotor, on: Context) -> Outcome:
 
 
 @rule(
-    "retention/clip-latched", each="rotor", severity=NO_GO, job=Job.MECHANICAL,
+    "retention/clip-latched", each="rotor", severity=NO_GO, job=Job.MECHANICAL, needed_for_flight=True,
     precaution=PACK_UNPLUGGED, source=PRACTICE,
 )
 def clip_latched(rotor: rotors.Rotor, on: Context) -> Outcome:

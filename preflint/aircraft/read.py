@@ -2,7 +2,7 @@
 
 import types
 import typing
-from collections.abc import Callable, Hashable, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import fields
 from functools import cache
 from typing import Any, TypeVar
@@ -20,8 +20,8 @@ TableReader = Callable[[Node, tuple[str, ...]], Any]
 
 
 @cache
-def _hints(cls: Hashable) -> dict[str, Any]:
-    return typing.get_type_hints(typing.cast(type, cls))
+def _hints(cls: Any) -> dict[str, Any]:
+    return typing.get_type_hints(cls)
 
 
 class Reader:
