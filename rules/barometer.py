@@ -31,7 +31,7 @@ INDICATION = Tolerance(
     "derived: about 25 m of height near sea level (ISO 2533: 8.4 m per hPa at 15 °C)",
     "how far the indicated pressure may be from the pressure of the place",
 )
-# How far the air may be from the standard 15 °C at sea level: what a reduction from sea level can be wrong by.
+# How far the air may be from the standard's 15 °C: what a reduction from sea level can be wrong by.
 _UNLIKE_STANDARD = 20.0 / 288.15
 _HOW = "read the pressure on the aircraft's display beside a barometer or the weather report, and record both"
 
@@ -49,12 +49,14 @@ _HOW = "read the pressure on the aircraft's display beside a barometer or the we
 def indicated_pressure(aircraft: Aircraft, on: Context) -> Outcome:
     """Does the barometer indicate the pressure of the place?
 
-    An aircraft that holds its height by a barometer that is blocked, unpowered or wrong climbs away or sinks. A whole
-    error that stays the same only shifts the height; one of several hPa says that the sensor cannot be believed.
+    An aircraft that holds its height by a barometer that is blocked, unpowered or wrong climbs away or sinks.
+    A whole error that stays the same only shifts the height; one of several hPa says that the sensor cannot
+    be believed.
 
-    The pressure of the place is recorded (`station_pressure_hpa`), or worked out from the pressure at sea level and the
-    site's `elevation_m` by the standard atmosphere. Air that is 20 K unlike the standard changes that step in proportion.
-    With the accuracy of the reference as one standard uncertainty of a/√3, the 95 % bounds decide.
+    The pressure of the place is recorded (`station_pressure_hpa`), or worked out from the pressure at sea
+    level and the site's `elevation_m` by the standard atmosphere. Air that is 20 K unlike the standard
+    changes that step in proportion. With the accuracy of the reference as one standard uncertainty of a/√3,
+    the 95 % bounds decide.
 
     Fails:
 
@@ -84,7 +86,8 @@ def indicated_pressure(aircraft: Aircraft, on: Context) -> Outcome:
     uncertainty = (u_rectangular(accuracy.value) ** 2 + u_rectangular(reduction) ** 2) ** 0.5
     decision = decide(error, uncertainty, float("inf"), limit)
     evidence = (
-        f"indicated {indicated.value:.1f} hPa, {words}: {error:+.1f} hPa ± {1.96 * uncertainty:.1f} hPa (95 %); "
+        f"indicated {indicated.value:.1f} hPa, {words}: {error:+.1f} hPa ± {1.96 * uncertainty:.1f} hPa (95 "
+        "%); "
         f"at most {limit:g} hPa, about {limit * 8.4:.0f} m of height"
     )
     if decision == "clear":
@@ -95,7 +98,8 @@ def indicated_pressure(aircraft: Aircraft, on: Context) -> Outcome:
             indicated.place,
             f"the barometer indicates {abs(error):.1f} hPa {way} than the pressure of the place",
             evidence,
-            "clear the sensor's hole and see that nothing presses on it; if it stays wrong replace it; then check again",
+            "clear the sensor's hole and see that nothing presses on it; if it stays wrong replace it; then "
+            "check again",
         )
     return Unproven(
         "uncertain",
@@ -107,7 +111,7 @@ def indicated_pressure(aircraft: Aircraft, on: Context) -> Outcome:
 
 
 def _expected(check: records.BarometerCheck, aircraft: Aircraft) -> tuple[float, float, str]:
-    """The pressure of the place, the bound of what its reduction may be wrong by (both hPa), and words for it."""
+    """The pressure of the place, what its reduction may be wrong by (both hPa), and words for it."""
     if isinstance(check.station_pressure_hpa, Known):
         value = check.station_pressure_hpa.value
         return value, 0.0, f"the place {value:.1f} hPa"

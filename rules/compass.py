@@ -1,6 +1,6 @@
 """Does the compass say where the nose points?"""
 
-from math import atan2, cos, degrees, radians, sin
+from math import atan2, cos, degrees, inf, radians, sin
 
 from preflint.api import (
     FIELD_CHECK,
@@ -29,7 +29,8 @@ DEVIATION = Tolerance(
     "deg",
     10.0,
     "lower",
-    "14 CFR 27.1327 (deviation of a magnetic direction indicator on any heading; written for a needle read by a person)",
+    "14 CFR 27.1327 (deviation of a magnetic direction indicator on any heading; written for a needle read "
+    "by a person)",
     "how far the indicated heading may be from the true one on any heading",
 )
 MAP_LINE = Tolerance(
@@ -44,8 +45,8 @@ _WIDEST_GAP_DEG = 120.0
 _SAME_WITHIN_DEG = 15.0
 _QUARTER_WITHIN_DEG = 20.0
 _HOW = (
-    "away from steel and cables, point the nose north, east, south and west by a map line, read the indicated heading each "
-    "time, and record true_deg and indicated_deg"
+    "away from steel and cables, point the nose north, east, south and west by a map line, read the "
+    "indicated heading each time, and record true_deg and indicated_deg"
 )
 
 
@@ -62,13 +63,14 @@ _HOW = (
 def heading_check(aircraft: Aircraft, on: Context) -> Outcome:
     """Does the compass indicate the direction in which the nose points?
 
-    An aircraft that holds its place by a compass that is wrong by more than some tens of degrees corrects to the wrong
-    side and flies a widening circle. A calibration by turning the aircraft cannot see a compass that is mounted, or set,
-    turned by a quarter: every reading is equally far from the truth. Only known directions show it.
+    An aircraft that holds its place by a compass that is wrong by more than some tens of degrees corrects to
+    the wrong side and flies a widening circle. A calibration by turning the aircraft cannot see a compass
+    that is mounted, or set, turned by a quarter: every reading is equally far from the truth. Only known
+    directions show it.
 
-    The error is indicated minus true, taken the short way round (−180° to +180°), at four headings or more with no gap
-    wider than 120° between neighbours. `reference.accuracy_deg` is how well the directions were known (a/√3 as a standard
-    uncertainty, 95 % bounds). Both columns count from the same north.
+    The error is indicated minus true, taken the short way round (−180° to +180°), at four headings or more
+    with no gap wider than 120° between neighbours. `reference.accuracy_deg` is how well the directions were
+    known (a/√3 as a standard uncertainty, 95 % bounds). Both columns count from the same north.
 
     Fails:
 
@@ -92,32 +94,36 @@ def heading_check(aircraft: Aircraft, on: Context) -> Outcome:
     check = on.freshest("heading_check", aircraft.records.heading_check, _HOW)
     table, limit = need(check.table), on.limit(DEVIATION)
     true = [float(t) for t in table.value.column("true_deg")]
-    errors = [
-        short_way(float(i) - t) for i, t in zip(table.value.column("indicated_deg"), true, strict=True)
-    ]
+    errors = [short_way(float(i) - t) for i, t in zip(table.value.column("indicated_deg"), true, strict=True)]
     recorded = check.reference.accuracy_deg
     accuracy = recorded.value if isinstance(recorded, Known) else on.limit(MAP_LINE)
     uncertainty = u_rectangular(accuracy)
     worst = max(range(len(errors)), key=lambda i: (abs(errors[i]), -i))
     taken = "recorded" if isinstance(recorded, Known) else "taken, since none is recorded"
     evidence = (
-        "indicated minus true: " + ", ".join(f"{e:+.1f}° at {t:.0f}°" for t, e in zip(true, errors, strict=True))
-        + f"; known to {accuracy:g}° ({taken}), so ± {t_factor(float('inf')) * uncertainty:.1f}° (95 %); at most {limit:g}°"
+        "indicated minus true: "
+        + ", ".join(f"{e:+.1f}° at {t:.0f}°" for t, e in zip(true, errors, strict=True))
+        + f"; known to {accuracy:g}° ({taken}), so ± {t_factor(inf) * uncertainty:.1f}° (95 %)"
+        + f"; at most {limit:g}°"
     )
-    decision = decide(errors[worst], uncertainty, float("inf"), limit)
+    decision = decide(errors[worst], uncertainty, inf, limit)
     if decision == "found":
         return _found(table.value.row_place(worst), true[worst], errors, worst, evidence)
     if len(true) < 4 or widest_gap(true) > _WIDEST_GAP_DEG:
         return Unproven(
-            "absent", check.date.place, "the heading check does not go round the circle: north, east, south and west",
-            _HOW, evidence,
+            "absent",
+            check.date.place,
+            "the heading check does not go round the circle: north, east, south and west",
+            _HOW,
+            evidence,
         )
     if decision == "clear":
         return Clear(evidence)
     return Unproven(
         "uncertain",
         table.value.row_place(worst),
-        f"the heading check cannot tell: the error at {true[worst]:.0f}° may be within the limit or beyond it",
+        f"the heading check cannot tell: the error at {true[worst]:.0f}° may be within the limit or beyond "
+        "it",
         "repeat it with directions that are known better, by a longer map line",
         evidence,
     )
@@ -131,16 +137,20 @@ def _found(place: Place, heading: float, errors: list[float], worst: int, eviden
             place,
             f"with the nose at {heading:.0f}° the compass indicates {abs(errors[worst]):.0f}° too far {side}",
             evidence,
-            "look for steel, magnets and power leads near the compass, calibrate it again away from them, then repeat the "
-            "heading check",
+            "look for steel, magnets and power leads near the compass, calibrate it again away from them, "
+            "then repeat the heading check",
         )
-    how = {90: "a quarter turn clockwise", -90: "a quarter turn counter-clockwise", 180: "half a turn"}[turned]
+    how = {90: "a quarter turn clockwise", -90: "a quarter turn counter-clockwise", 180: "half a turn"}[
+        turned
+    ]
     back = {90: "counter-clockwise", -90: "clockwise", 180: "either way"}[turned]
     return Finding(
         place,
-        f"every heading is wrong by about {abs(turned)}°: the compass is mounted {how}, seen from above, from what is set",
+        f"every heading is wrong by about {abs(turned)}°: the compass is mounted {how}, seen from above, "
+        "from what is set",
         evidence,
-        f"turn the compass by {abs(turned)}° {back}, or set the way it is mounted; then repeat the heading check",
+        f"turn the compass by {abs(turned)}° {back}, or set the way it is mounted; then repeat the heading "
+        "check",
     )
 
 

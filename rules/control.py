@@ -23,7 +23,7 @@ from preflint.api import (
     unproven,
 )
 
-from .control_answer import ATTITUDES, axis_of, missing_rotors, opposed, ought_to_speed_up, wrong_rotors
+from .control_answer import axis_of, missing_rotors, opposed, ought_to_speed_up, wrong_rotors
 
 START_SPREAD = Tolerance(
     "start_throttle_spread",
@@ -35,10 +35,12 @@ START_SPREAD = Tolerance(
 )
 _SOURCE = "ISO 1151-1 (body axes); which rotors must answer follows from their places and spins"
 _TILT_HOW = (
-    "props removed, pack in, motors armed and just turning: tip the nose down, tip the right side down, turn the aircraft to "
+    "props removed, pack in, motors armed and just turning: tip the nose down, tip the right side down, "
+    "turn the aircraft to "
     "the right; note each time what is indicated and which rotors speed up"
 )
 _STICK_HOW = "props removed, motors just turning: move each stick and note which rotors speed up"
+_REMOUNT = "set the way the flight controller is mounted to how it sits, or turn it to how it is set"
 _AXES = {"pitch": "tip the nose down", "roll": "tip the right side down", "yaw": "turn to the right"}
 
 
@@ -53,12 +55,13 @@ _AXES = {"pitch": "tip the nose down", "roll": "tip the right side down", "yaw":
 def tilt_answer(aircraft: Aircraft, on: Context) -> Outcome:
     """Tipped by hand, does the flight controller see it, and do the rotors on the low side speed up?
 
-    A flight controller mounted or set turned, or outputs crossed, answers a tilt by tilting further: the aircraft turns
-    over within a second of leaving the ground.
+    A flight controller mounted or set turned, or outputs crossed, answers a tilt by tilting further: the
+    aircraft turns over within a second of leaving the ground.
 
-    Tipped nose down it must indicate nose down, and the rotors forward of the centre must speed up; right side down, those
-    on the right. Turned to the right by hand it must turn back to the left: a rotor that spins cw from above turns the
-    aircraft to the left (the air holds the rotor back), so the cw rotors speed up. Rotors on the axis do not matter.
+    Tipped nose down it must indicate nose down, and the rotors forward of the centre must speed up; right
+    side down, those on the right. Turned to the right by hand it must turn back to the left: a rotor that
+    spins cw from above turns the aircraft to the left (the air holds the rotor back), so the cw rotors speed
+    up. Rotors on the axis do not matter.
 
     Fails:
 
@@ -89,13 +92,18 @@ def tilt_answer(aircraft: Aircraft, on: Context) -> Outcome:
                 (
                     move.indicated.place,
                     f"moved {_said(move.did.value)} it indicated {_said(move.indicated.value)}",
-                    "set the way the flight controller is mounted to how it sits, or turn it to how it is set",
+                    _REMOUNT,
                 )
             )
         wrong += _wrong_answers(aircraft, move, opposed(move.did.value), f"moved {_said(move.did.value)}")
     if wrong:
         return _found(wrong, f"tilt test of {test.date.value}")
-    _all_axes(test, {axis_of(m.did.value) for m in test.moves if isinstance(m.indicated, Known)}, "indicated", _TILT_HOW)
+    _all_axes(
+        test,
+        {axis_of(m.did.value) for m in test.moves if isinstance(m.indicated, Known)},
+        "indicated",
+        _TILT_HOW,
+    )
     for move in test.moves:
         if move.sped_up:
             _all_answered(aircraft, move, opposed(move.did.value), _TILT_HOW)
@@ -117,15 +125,16 @@ def tilt_answer(aircraft: Aircraft, on: Context) -> Outcome:
 def stick_answer(aircraft: Aircraft, on: Context) -> Outcome:
     """Do the right rotors speed up when a stick is moved?
 
-    A reversed stick flies the aircraft into the pilot. The stick for nose down must speed up the rotors behind the centre;
-    right side down, those on the left; turn right, the ccw ones (the air holds a ccw rotor back, which turns the aircraft
-    to the right).
+    A reversed stick flies the aircraft into the pilot. The stick for nose down must speed up the rotors
+    behind the centre; right side down, those on the left; turn right, the ccw ones (the air holds a ccw rotor
+    back, which turns the aircraft to the right).
 
     Fails:
 
         records:
           stick_check:
-            - {date: 2026-05-20, props: removed, moves: [{did: nose-down, sped_up: [front-left, front-right]}]}
+            - {date: 2026-05-20, props: removed, moves: [{did: nose-down, sped_up: [front-left,
+            front-right]}]}
 
     Passes:
 
@@ -140,18 +149,27 @@ def stick_answer(aircraft: Aircraft, on: Context) -> Outcome:
 
     It does not check the throttle stick, nor how far the sticks go.
     """
-    check = on.freshest("stick_check", aircraft.records.stick_check, _STICK_HOW, covers=lambda c: bool(c.moves))
-    moves = [move for move in check.moves if move.did.value in ATTITUDES]
+    check = on.freshest(
+        "stick_check", aircraft.records.stick_check, _STICK_HOW, covers=lambda c: bool(c.moves)
+    )
     wrong: list[tuple[Place, str, str]] = []
-    for move in moves:
+    for move in check.moves:
         if isinstance(move.indicated, Known) and move.indicated.value != move.did.value:
             said, indicated = _said(move.did.value), _said(move.indicated.value)
-            wrong.append((move.indicated.place, f"stick {said}: {indicated} was indicated", "reverse or swap that stick"))
+            wrong.append(
+                (
+                    move.indicated.place,
+                    f"stick {said}: {indicated} was indicated",
+                    "reverse or swap that stick",
+                )
+            )
         wrong += _wrong_answers(aircraft, move, move.did.value, f"stick {_said(move.did.value)}")
     if wrong:
         return _found(wrong, f"stick check of {check.date.value}")
-    _all_axes(check, {axis_of(m.did.value) for m in moves if m.sped_up}, "answered by rotors", _STICK_HOW)
-    for move in moves:
+    _all_axes(
+        check, {axis_of(m.did.value) for m in check.moves if m.sped_up}, "answered by rotors", _STICK_HOW
+    )
+    for move in check.moves:
         if move.sped_up:
             _all_answered(aircraft, move, move.did.value, _STICK_HOW)
     return Clear(f"stick check of {check.date.value}: the right rotors answered every stick")
@@ -169,24 +187,26 @@ def stick_answer(aircraft: Aircraft, on: Context) -> Outcome:
 def start_throttle_spread(aircraft: Aircraft, on: Context) -> Outcome:
     """Do all motors begin to turn at nearly the same throttle?
 
-    Controllers that learnt different throttle ranges give different thrust for the same command; at low throttle one
-    rotor may stand still while its neighbours lift.
+    Controllers that learnt different throttle ranges give different thrust for the same command; at low
+    throttle one rotor may stand still while its neighbours lift.
 
     Fails:
 
         records:
           stick_check:
-            - {date: 2026-05-20, start_throttle_percent: {front-left: 5, front-right: 5, rear-left: 9, rear-right: 5}}
+            - {date: 2026-05-20, start_throttle_percent: {front-left: 5, front-right: 5, rear-left: 9,
+            rear-right: 5}}
 
     Passes:
 
         records:
           stick_check:
-            - {date: 2026-05-20, start_throttle_percent: {front-left: 5, front-right: 5, rear-left: 6, rear-right: 5}}
+            - {date: 2026-05-20, start_throttle_percent: {front-left: 5, front-right: 5, rear-left: 6,
+            rear-right: 5}}
 
     It does not check the top of the throttle range.
     """
-    how = "props removed: raise the throttle slowly and note for each motor at how many per cent it begins to turn"
+    how = "props removed: raise the throttle slowly and note for each motor at how many per cent it starts"
     check = on.freshest(
         "stick_check", aircraft.records.stick_check, how, covers=lambda c: bool(c.start_throttle_percent)
     )
@@ -197,7 +217,8 @@ def start_throttle_spread(aircraft: Aircraft, on: Context) -> Outcome:
         raise unproven(check.date.place, "no motor's start is recorded", how)
     low, high = ordered[0], ordered[-1]
     spread, limit = starts[high].value - starts[low].value, on.limit(START_SPREAD)
-    evidence = f"from {starts[low].value:g} % at {low} to {starts[high].value:g} % at {high}; at most {limit:g} % apart"
+    first, last = f"{starts[low].value:g} % at {low}", f"{starts[high].value:g} % at {high}"
+    evidence = f"from {first} to {last}; at most {limit:g} % apart"
     if spread > limit:
         return Finding(
             starts[high].place,
@@ -207,7 +228,9 @@ def start_throttle_spread(aircraft: Aircraft, on: Context) -> Outcome:
             (Related(starts[low].place, f"{low} begins at {starts[low].value:g} %"),),
         )
     if missing:
-        raise unproven(check.date.place, f"where it begins to turn is not recorded for {', '.join(missing)}", how)
+        raise unproven(
+            check.date.place, f"where it begins to turn is not recorded for {', '.join(missing)}", how
+        )
     return Clear(evidence)
 
 
@@ -238,7 +261,10 @@ def arms_at_raised_throttle(aircraft: Aircraft, on: Context) -> Outcome:
     """
     how = "props removed: try to arm with the throttle raised, and record whether it armed"
     check = on.freshest(
-        "stick_check", aircraft.records.stick_check, how, covers=lambda c: isinstance(c.arms_at_raised_throttle, Known)
+        "stick_check",
+        aircraft.records.stick_check,
+        how,
+        covers=lambda c: isinstance(c.arms_at_raised_throttle, Known),
     )
     arms = need(check.arms_at_raised_throttle)
     if not arms.value:
@@ -247,7 +273,8 @@ def arms_at_raised_throttle(aircraft: Aircraft, on: Context) -> Outcome:
         arms.place,
         "the aircraft arms with the throttle raised",
         f"stick check of {check.date.value}",
-        "set the flight controller to refuse arming unless the throttle is closed, then try again with props removed",
+        "set the flight controller to refuse arming unless the throttle is closed, then try again with "
+        "props removed",
     )
 
 
@@ -260,7 +287,10 @@ def _wrong_answers(
     must, _ = ought_to_speed_up(aircraft, wanted)
     ought = ", ".join(at for at in aircraft.positions if at in must)
     words = f"{after}, {', '.join(at for _, at in rotors)} sped up; {ought} ought to"
-    remedy = "check the layout that is set, the order of the outputs, and the direction of that axis, with props removed"
+    remedy = (
+        "check the layout that is set, the order of the outputs, and the direction of that axis, "
+        "with props removed"
+    )
     return [(rotors[0][0], words, remedy)]
 
 

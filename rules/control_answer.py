@@ -16,7 +16,6 @@ _ATTITUDES: dict[str, tuple[Axis, int]] = {
     "turned-right": ("yaw", 1),
     "turned-left": ("yaw", -1),
 }
-ATTITUDES = frozenset(_ATTITUDES)
 # Part of the longest lever arm: rotors closer to the axis answer too little to be told by eye.
 _CLEARLY = 0.5
 _NEXT_TO_NOTHING = 0.05

@@ -30,10 +30,13 @@ STOP_TIME = Tolerance(
     "how long the motors may run on, on the ground, after the link is lost",
 )
 _LOSS_HOW = (
-    "props removed, aircraft tied down: run the motors slowly, switch the transmitter off, time until the last motor rests, "
+    "props removed, aircraft tied down: run the motors slowly, switch the transmitter off, time until the "
+    "last motor rests, "
     "switch it on again with the throttle closed, and record what happened"
 )
-_RANGE_HOW = "props removed: walk away with the transmitter, moving a stick, and record how far control is complete"
+_RANGE_HOW = (
+    "props removed: walk away with the transmitter, moving a stick, and record how far control is complete"
+)
 
 
 @rule(
@@ -49,12 +52,12 @@ _RANGE_HOW = "props removed: walk away with the transmitter, moving a stick, and
 def link_loss(aircraft: Aircraft, on: Context) -> Outcome:
     """Do the motors stop when the link is lost, and stay stopped when it comes back?
 
-    A receiver that holds its last outputs, or is set to a running throttle, keeps the props turning with nobody in
-    command: into a person, or away over the hedge. A motor that starts again by itself when the link returns meets the
-    hand that was reaching for the aircraft.
+    A receiver that holds its last outputs, or is set to a running throttle, keeps the props turning with
+    nobody in command: into a person, or away over the hedge. A motor that starts again by itself when the
+    link returns meets the hand that was reaching for the aircraft.
 
-    On the ground every output must stop within the limit in seconds, and none may start again by itself. What the
-    aircraft does in the air on loss of link is another setting, and a local matter.
+    On the ground every output must stop within the limit in seconds, and none may start again by itself. What
+    the aircraft does in the air on loss of link is another setting, and a local matter.
 
     Fails:
 
@@ -74,21 +77,37 @@ def link_loss(aircraft: Aircraft, on: Context) -> Outcome:
     wrong: list[tuple[Place, str, str]] = []
     stopped, seconds, restarted = test.outputs_stopped, test.seconds_to_stop, test.restarted_on_regain
     if isinstance(stopped, Known) and not stopped.value:
-        wrong.append((stopped.place, "not every output stopped when the link was lost",
-                      "set the receiver, or the flight controller, to stop every output on loss of link"))
+        wrong.append(
+            (
+                stopped.place,
+                "not every output stopped when the link was lost",
+                "set the receiver, or the flight controller, to stop every output on loss of link",
+            )
+        )
     if isinstance(seconds, Known) and seconds.value > limit:
-        wrong.append((seconds.place, f"the motors ran on for {seconds.value:g} s after the link was lost",
-                      f"shorten the time after which loss of link stops the outputs, to {limit:g} s or less on the ground"))
+        wrong.append(
+            (
+                seconds.place,
+                f"the motors ran on for {seconds.value:g} s after the link was lost",
+                f"let loss of link stop the outputs sooner: within {limit:g} s on the ground",
+            )
+        )
     if isinstance(restarted, Known) and restarted.value:
-        wrong.append((restarted.place, "a motor started again by itself when the link came back",
-                      "set the flight controller to need arming again after loss of link"))
+        wrong.append(
+            (
+                restarted.place,
+                "a motor started again by itself when the link came back",
+                "set the flight controller to need arming again after loss of link",
+            )
+        )
     fitted = isinstance(test.props, Known) and test.props.value == "fitted"
     if wrong:
         also = "; the props were fitted: repeat it with props removed" if fitted else ""
         return Finding(
             wrong[0][0],
             "; ".join(words for _, words, _ in wrong),
-            f"link-loss test of {test.date.value}; outputs are to stop within {limit:g} s and to stay stopped{also}",
+            f"link-loss test of {test.date.value}; outputs are to stop within {limit:g} s and to stay "
+            f"stopped{also}",
             "; ".join(remedy for _, _, remedy in wrong) + "; then repeat the test with props removed",
             tuple(Related(place, words) for place, words, _ in wrong[1:]),
         )
@@ -103,7 +122,9 @@ def link_loss(aircraft: Aircraft, on: Context) -> Outcome:
             f"repeat it with props removed: {_LOSS_HOW}",
         )
     assert isinstance(seconds, Known)
-    return Clear(f"every output stopped {seconds.value:g} s after loss of link and stayed stopped; at most {limit:g} s")
+    return Clear(
+        f"every output stopped {seconds.value:g} s after loss of link and stayed stopped; at most {limit:g} s"
+    )
 
 
 @rule(
@@ -117,8 +138,8 @@ def link_loss(aircraft: Aircraft, on: Context) -> Outcome:
 def range_test(aircraft: Aircraft, on: Context) -> Outcome:
     """Did control hold in the range test?
 
-    A bent antenna, a bad plug or a noisy regulator shortens the link long before it breaks it. A walk with the
-    transmitter, at reduced power where it offers that, shows it on the ground.
+    A bent antenna, a bad plug or a noisy regulator shortens the link long before it breaks it. A walk with
+    the transmitter, at reduced power where it offers that, shows it on the ground.
 
     Fails:
 
@@ -142,7 +163,8 @@ def range_test(aircraft: Aircraft, on: Context) -> Outcome:
         held.place,
         f"control did not hold{at} in the range test",
         f"range test of {test.date.value}{at}{power}",
-        "look at the antennas, their plugs and where they lie, away from carbon and power leads; then repeat the range test",
+        "look at the antennas, their plugs and where they lie, away from carbon and power leads; then "
+        "repeat the range test",
     )
 
 

@@ -32,6 +32,8 @@ from . import freshness_order
 _FILE = "freshness.yaml"
 _SOURCE = "common practice, no source (a reading vouches only for the aircraft it was taken on)"
 
+_UNTIL_REPEATED = "Pack unplugged and props removed until the test is repeated, by its own precautions."
+
 LASTING = read_lasting(files(__package__).joinpath(_FILE).read_bytes(), _FILE)
 ROWS: tuple[Staling, ...] = tuple(row for lasting in LASTING.values() for row in lasting.rows)
 
@@ -55,16 +57,16 @@ _COMPASS = ("interference_run", "heading_check", "compass_rotation")
     each="record",
     severity=CAUTION,
     job=Job.LAST_LOOK,
-    precaution="Read the precaution of the test that is repeated; pack unplugged and props removed until then.",
+    precaution=_UNTIL_REPEATED,
     source=_SOURCE,
 )
 def stale_record(subject: tuple[str, records.Dated], on: Context) -> Outcome:
     """Did work or a mishap end what a record proves?
 
-    A reading vouches for the aircraft as it was. A new motor may turn the other way; a moved battery tray changes the
-    field of its leads at the compass; a crash moves everything a little. The file `freshness.yaml` lists, for each
-    kind of record, which work on which part ends it. Work at one rotor ends a record of single rotors at that rotor
-    only. Work dated after the day judged at counts as done.
+    A reading vouches for the aircraft as it was. A new motor may turn the other way; a moved battery tray
+    changes the field of its leads at the compass; a crash moves everything a little. The file
+    `freshness.yaml` lists, for each kind of record, which work on which part ends it. Work at one rotor ends
+    a record of single rotors at that rotor only. Work dated after the day judged at counts as done.
 
     On one day, without times of day in both entries, the order is open and nothing is taken for granted.
     The latest record of a kind counts (of each rotor, and of each pack); the earlier ones are history.
@@ -110,7 +112,8 @@ def stale_record(subject: tuple[str, records.Dated], on: Context) -> Outcome:
         return Unproven(
             "order-open",
             record.date.place,
-            f"which came first on {record.date.value.date}, the {named} or this, is not recorded: {_dated(event, on)}",
+            f"which came first on {record.date.value.date}, the {named} or this, is not recorded: "
+            f"{_dated(event, on)}",
             f"write the time of day in both entries; if the {named} came first: {repeat}",
             f"the {named} is dated {record.date.value}",
             related,
@@ -118,7 +121,8 @@ def stale_record(subject: tuple[str, records.Dated], on: Context) -> Outcome:
         )
     return Finding(
         record.date.place,
-        f"the {named} of {record.date.value} no longer {_verb(named)}{f' for {whom}' if whom else ''}: {_dated(event, on)}",
+        f"the {named} of {record.date.value} no longer {_verb(named)}{f' for {whom}' if whom else ''}: "
+        f"{_dated(event, on)}",
         f"{named} {record.date.value}; since then {', '.join(since.values())}",
         repeat,
         related,
@@ -131,15 +135,15 @@ def stale_record(subject: tuple[str, records.Dated], on: Context) -> Outcome:
     each="record",
     severity=ADVISORY,
     job=Job.LAST_LOOK,
-    precaution="Read the precaution of the test that is repeated; pack unplugged and props removed until then.",
+    precaution=_UNTIL_REPEATED,
     source="common practice, no source",
     tolerances=AGE.values(),
 )
 def age(subject: tuple[str, records.Dated], on: Context) -> Outcome:
     """Has a record grown old, with nothing recorded that ends it?
 
-    Instruments drift, magnets age, threads wear, and logbooks have gaps. Each kind of record has a limit in days, a
-    generous one; a club may shorten it. Counted from the day of the record to the day judged at.
+    Instruments drift, magnets age, threads wear, and logbooks have gaps. Each kind of record has a limit in
+    days, a generous one; a club may shorten it. Counted from the day of the record to the day judged at.
 
     Fails (judged on 2026-05-21):
 
@@ -159,10 +163,16 @@ def age(subject: tuple[str, records.Dated], on: Context) -> Outcome:
         return NotApplicable(out)
     latest = _latest_for(kind, record, on)
     if not latest or kind not in AGE:
-        return NotApplicable("a later record of the kind counts" if kind in AGE else "no age limit for this kind")
+        return NotApplicable(
+            "a later record of the kind counts" if kind in AGE else "no age limit for this kind"
+        )
     if all(on.outdated(kind, record, _rotor(unit, on)) for unit in latest):
         return NotApplicable("it is stale, or may be, by what was done since")
-    days, limit, named = (on.judged_on - record.date.value.date).days, on.limit(AGE[kind]), kind.replace("_", " ")
+    days, limit, named = (
+        (on.judged_on - record.date.value.date).days,
+        on.limit(AGE[kind]),
+        kind.replace("_", " "),
+    )
     if days <= limit:
         return Clear(f"{days} days old; at most {limit:g}")
     return Finding(

@@ -25,7 +25,8 @@ from preflint.api import (
 _NO_WORK = frozenset({"flown", "stored"})
 
 FIRST_FLIGHT = (
-    "Open ground, everyone behind the pilot, low and short; pack unplugged before you touch a nut or a motor. "
+    "Open ground, everyone behind the pilot, low and short; pack unplugged before you touch a nut or a "
+    "motor. "
     "Local rules and site officers come first."
 )
 
@@ -41,8 +42,8 @@ FIRST_FLIGHT = (
 def future_entry(aircraft: Aircraft, on: Context) -> Outcome:
     """Is anything dated after the day judged at?
 
-    A date in the future is a slip of the pen, or a plan written down as done. Work from the future counts as done, so
-    what it touches is unproven; a record from the future does not count at all.
+    A date in the future is a slip of the pen, or a plan written down as done. Work from the future counts as
+    done, so what it touches is unproven; a record from the future does not count at all.
 
     Fails (judged on 2026-05-21):
 
@@ -93,14 +94,14 @@ def current_before_interference(aircraft: Aircraft, on: Context) -> Outcome:
     Fails:
 
         records:
-          interference_run:   [{date: 2026-04-18, file: logs/run.csv}]
-          current_comparison: [{date: 2026-04-19, columns: [indicated_a, reference_a], rows: [[0, 0], [20, 21]]}]
+          interference_run:   [{date: 2026-04-18, file: logs/run.csv}] current_comparison: [{date: 2026-04-19,
+          columns: [indicated_a, reference_a], rows: [[0, 0], [20, 21]]}]
 
     Passes:
 
         records:
-          current_comparison: [{date: 2026-04-18 14:00, columns: [indicated_a, reference_a], rows: [[0, 0], [20, 21]]}]
-          interference_run:   [{date: 2026-04-18 15:00, file: logs/run.csv}]
+          current_comparison: [{date: 2026-04-18 14:00, columns: [indicated_a, reference_a], rows: [[0, 0],
+          [20, 21]]}] interference_run:   [{date: 2026-04-18 15:00, file: logs/run.csv}]
 
     It does not check whether the scale changed: the interference rules compare the settings in force.
     """
@@ -123,17 +124,22 @@ def current_before_interference(aircraft: Aircraft, on: Context) -> Outcome:
         return Unproven(
             "order-open",
             run.date.place,
-            f"which came first on {run.date.value.date}, the interference run or the current comparison, is not recorded",
+            f"which came first on {run.date.value.date}, the interference run or the current comparison, is "
+            "not recorded",
             "write the time of day in both entries; if the interference run came first, log it again",
             f"interference run {run.date.value}, current comparison {current.date.value}",
             related,
         )
     if later:
-        return Clear(f"interference run {run.date.value}, after the current comparison of {current.date.value}")
+        return Clear(
+            f"interference run {run.date.value}, after the current comparison of {current.date.value}"
+        )
     return Finding(
         run.date.place,
-        f"the interference run of {run.date.value} is older than the current comparison of {current.date.value}",
-        "an interference offset is field per indicated ampere, and the comparison may have changed what one is",
+        f"the interference run of {run.date.value} is older than the current comparison of "
+        f"{current.date.value}",
+        "an interference offset is field per indicated ampere, and the comparison may have changed what one "
+        "is",
         "log the interference run again, with the current scale that is set now",
         related,
     )
@@ -150,9 +156,9 @@ def current_before_interference(aircraft: Aircraft, on: Context) -> Outcome:
 def first_flight(aircraft: Aircraft, on: Context) -> Outcome:
     """Is the next flight the first one, or the first after work?
 
-    What is wrong after work shows in the first minute: a hot motor, a nut that walks, a drift. So the first flight is
-    a low hover, and a look afterwards. The logbook tells: work since the last entry `flown`, or no such entry at all.
-    On one day without times of day the flight is not counted as later.
+    What is wrong after work shows in the first minute: a hot motor, a nut that walks, a drift. So the first
+    flight is a low hover, and a look afterwards. The logbook tells: work since the last entry `flown`, or no
+    such entry at all. On one day without times of day the flight is not counted as later.
 
     Fails:
 
@@ -170,7 +176,12 @@ def first_flight(aircraft: Aircraft, on: Context) -> Outcome:
     """
     flights = [e for e in aircraft.logbook if e.kind.value == "flown" and e.date.value.date <= on.judged_on]
     if not flights:
-        return _reminder(aircraft.about.place, "this is a maiden flight: no flight is in the logbook", "no entry `flown`", ())
+        return _reminder(
+            aircraft.about.place,
+            "this is a maiden flight: no flight is in the logbook",
+            "no entry `flown`",
+            (),
+        )
     last = max(flights, key=lambda e: e.date.value.latest)
     since = [e for e in aircraft.logbook if e.kind.value not in _NO_WORK and not _flown_after(e, flights)]
     if not since:
@@ -194,14 +205,17 @@ def _reminder(place: Place, message: str, evidence: str, related: tuple[Related,
         place,
         message,
         evidence,
-        "hover low and short; land at once if one motor is hot or anything drifts; afterwards, pack unplugged, feel every "
+        "hover low and short; land at once if one motor is hot or anything drifts; afterwards, pack "
+        "unplugged, feel every "
         "nut and the temperature of every motor, then write `flown` in the logbook",
         related,
     )
 
 
 def _latest(of_kind: Sequence[records.Dated], on: Context) -> records.Dated | None:
-    past = sorted((r for r in of_kind if r.date.value.date <= on.judged_on), key=lambda r: r.date.value.latest)
+    past = sorted(
+        (r for r in of_kind if r.date.value.date <= on.judged_on), key=lambda r: r.date.value.latest
+    )
     return past[-1] if past else None
 
 

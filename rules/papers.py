@@ -34,12 +34,12 @@ _SOURCE = "common practice, no source (a list of deferred defects names who, why
 def deferral_unmatched(deferral: records.Deferral, on: Context) -> Outcome:
     """Does a deferral match a finding?
 
-    A deferral says that a known caution or advisory is left until a day. One that matches nothing is a mistake in
-    its rule or position, or it outlived its defect. Left in the file it would hide the next finding of that kind
-    from whoever counts what grounds the aircraft.
+    A deferral says that a known caution or advisory is left until a day. One that matches nothing is a
+    mistake in its rule or position, or it outlived its defect. Left in the file it would hide the next
+    finding of that kind from whoever counts what grounds the aircraft.
 
-    A deferral matches a finding of the same rule at the same position; one without `at` matches only findings about
-    the whole aircraft.
+    A deferral matches a finding of the same rule at the same position; one without `at` matches only findings
+    about the whole aircraft.
 
     Fails:
 
@@ -49,7 +49,8 @@ def deferral_unmatched(deferral: records.Deferral, on: Context) -> Outcome:
     Passes:
 
         deferred_defects:
-          - {rule: freshness/first-flight, until: 2026-06-01, by: R. Ashdown, because: flight booked for Sunday}
+          - {rule: freshness/first-flight, until: 2026-06-01, by: R. Ashdown, because: flight booked for
+          Sunday}
 
     It does not judge whether the reason is a good one.
     """
@@ -70,7 +71,9 @@ def deferral_unmatched(deferral: records.Deferral, on: Context) -> Outcome:
     if on.deferrable(deferral):
         return Clear(f"a finding of {wanted}{where} is deferred")
     elsewhere = [r for r in on.results if r.rule.id == wanted and isinstance(r.outcome, Finding)]
-    others = tuple(Related(r.outcome.place, _elsewhere(r.at)) for r in elsewhere if isinstance(r.outcome, Finding))
+    others = tuple(
+        Related(r.outcome.place, _elsewhere(r.at)) for r in elsewhere if isinstance(r.outcome, Finding)
+    )
     return Finding(
         deferral.rule.place,
         f"a defect is deferred under {wanted}{where}, but nothing is found there",
@@ -91,18 +94,20 @@ def deferral_unmatched(deferral: records.Deferral, on: Context) -> Outcome:
 def deferral_expired(deferral: records.Deferral, on: Context) -> Outcome:
     """Has a deferral run out while its defect is still there?
 
-    Somebody answered for the defect until a day. After that day nobody does, and the defect counts again. The last
-    day itself is still covered.
+    Somebody answered for the defect until a day. After that day nobody does, and the defect counts again. The
+    last day itself is still covered.
 
     Fails (judged on 2026-05-21):
 
         deferred_defects:
-          - {rule: freshness/first-flight, until: 2026-05-20, by: R. Ashdown, because: flight booked for Sunday}
+          - {rule: freshness/first-flight, until: 2026-05-20, by: R. Ashdown, because: flight booked for
+          Sunday}
 
     Passes:
 
         deferred_defects:
-          - {rule: freshness/first-flight, until: 2026-05-21, by: R. Ashdown, because: flight booked for Sunday}
+          - {rule: freshness/first-flight, until: 2026-05-21, by: R. Ashdown, because: flight booked for
+          Sunday}
 
     It does not judge how long a defect may be deferred; a club decides that.
     """
@@ -117,7 +122,11 @@ def deferral_expired(deferral: records.Deferral, on: Context) -> Outcome:
         f"the deferral of {deferral.rule.value}{where} ran out on {until} and the defect is still there",
         f"deferred by {deferral.by.value}: {deferral.because.value}; judged on {on.judged_on}",
         "put the defect right, or have somebody answer for it again until a new day",
-        tuple(Related(r.outcome.place, "the defect") for r in on.deferrable(deferral) if isinstance(r.outcome, Finding)),
+        tuple(
+            Related(r.outcome.place, "the defect")
+            for r in on.deferrable(deferral)
+            if isinstance(r.outcome, Finding)
+        ),
     )
 
 
@@ -132,8 +141,9 @@ def deferral_expired(deferral: records.Deferral, on: Context) -> Outcome:
 def deferral_not_allowed(deferral: records.Deferral, on: Context) -> Outcome:
     """Does a deferral try to set a no-go aside?
 
-    A no-go is likely, or without warning, to hurt someone or lose the aircraft. It is put right before flight, not
-    answered for. Only cautions and advisories can be deferred, and not the findings about deferrals themselves.
+    A no-go is likely, or without warning, to hurt someone or lose the aircraft. It is put right before
+    flight, not answered for. Only cautions and advisories can be deferred, and not the findings about
+    deferrals themselves.
 
     Fails:
 
@@ -143,7 +153,8 @@ def deferral_not_allowed(deferral: records.Deferral, on: Context) -> Outcome:
     Passes:
 
         deferred_defects:
-          - {rule: freshness/first-flight, until: 2026-06-01, by: R. Ashdown, because: flight booked for Sunday}
+          - {rule: freshness/first-flight, until: 2026-06-01, by: R. Ashdown, because: flight booked for
+          Sunday}
 
     It does not check whether the rule found anything.
     """

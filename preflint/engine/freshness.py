@@ -10,7 +10,7 @@ from preflint.aircraft.moment import Moment
 from preflint.aircraft.records import Dated, LogEntry
 from preflint.engine.pack import Staling
 
-# What shakes the whole aircraft: a part or a position in such an entry says what was seen, not what was spared.
+# What shakes the whole aircraft: a part or position in such an entry says what was seen, not what was spared.
 WHOLE_AIRCRAFT = frozenset({"crashed", "hard-landing"})
 
 # The part of a row that is no part but a later record; its kinds of work are what that record was taken in.
@@ -21,7 +21,7 @@ _INVERTED = "inverted-load"
 
 @dataclass(frozen=True, slots=True)
 class Outdated:
-    """``record`` no longer speaks (``cause`` stale), or the order of it and ``event`` is not known (order-open)."""
+    """``record`` no longer speaks (stale), or the order of it and ``event`` is not known (order-open)."""
 
     kind: str
     record: Dated
@@ -38,7 +38,7 @@ def events(aircraft: Aircraft) -> tuple[LogEntry | Dated, ...]:
 
 
 def taken_in(record: Dated) -> str | None:
-    """``inverted-load`` where the record was taken in that rig, by its route or by what was seen; else None."""
+    """``inverted-load`` where the record was taken in that rig, by its route or what was seen; else None."""
     said = [getattr(record, "route", None), getattr(record, "rig", None)]
     return _INVERTED if any(isinstance(s, Known) and s.value == _INVERTED for s in said) else None
 
@@ -57,7 +57,7 @@ def what_happened(event: LogEntry | Dated) -> str:
 
 
 def touches(event: LogEntry | Dated, row: Staling, at: str | None) -> bool:
-    """Whether the event is one that this row names, and concerns the rotor asked about (all, where it names none)."""
+    """Whether the row names the event, and it concerns the rotor asked about (all, where it names none)."""
     if not isinstance(event, LogEntry):
         return row.part == LATER_RECORD and taken_in(event) in row.work
     if row.part == LATER_RECORD or event.kind.value not in row.work:
@@ -66,7 +66,9 @@ def touches(event: LogEntry | Dated, row: Staling, at: str | None) -> bool:
         return True
     if isinstance(event.part, Known) and row.part not in ("any", event.part.value):
         return False
-    return at is None or not row.per_rotor or not isinstance(event.at, Known) or event.at.value in (at, _arm(at))
+    return (
+        at is None or not row.per_rotor or not isinstance(event.at, Known) or event.at.value in (at, _arm(at))
+    )
 
 
 def _arm(at: str) -> str:
@@ -109,5 +111,5 @@ def _candidates(
 
 
 def _in_order(event: LogEntry | Dated) -> tuple[object, ...]:
-    """By date; events of one moment by their words, so that the order they were written in changes nothing."""
+    """By date; events of one moment by their words, so that the order written changes nothing."""
     return (*event.date.value.latest, what_happened(event))

@@ -20,14 +20,44 @@ from preflint.load.yaml_events import load_yaml
 
 T = TypeVar("T")
 
-PARTS = frozenset({
-    "motor", "esc", "prop", "nut", "adapter", "arm", "frame", "power-lead", "battery-tray", "pack", "power-sensor",
-    "compass", "flight-controller", "receiver", "antenna", "satellite-receiver", "barometer", "regulator", "payload",
-})
-WORK = frozenset({
-    "fitted", "replaced", "moved", "rewired", "removed", "reset", "settings-changed", "firmware", "crashed",
-    "hard-landing", "stored",
-})
+PARTS = frozenset(
+    {
+        "motor",
+        "esc",
+        "prop",
+        "nut",
+        "adapter",
+        "arm",
+        "frame",
+        "power-lead",
+        "battery-tray",
+        "pack",
+        "power-sensor",
+        "compass",
+        "flight-controller",
+        "receiver",
+        "antenna",
+        "satellite-receiver",
+        "barometer",
+        "regulator",
+        "payload",
+    }
+)
+WORK = frozenset(
+    {
+        "fitted",
+        "replaced",
+        "moved",
+        "rewired",
+        "removed",
+        "reset",
+        "settings-changed",
+        "firmware",
+        "crashed",
+        "hard-landing",
+        "stored",
+    }
+)
 CARE = {
     "pack-unplugged": PACK_UNPLUGGED,
     "props-removed": PROPS_REMOVED,
@@ -50,7 +80,7 @@ class Lasting:
 
 
 def read_lasting(data: bytes, file: str) -> dict[str, Lasting]:
-    """One entry for each kind of record. Raises PackError with file and line for anything it does not understand."""
+    """One entry for each kind of record. Raises PackError with file and line for what is not understood."""
     try:
         document = load_yaml(data, file)
     except NotRead as error:
@@ -69,7 +99,9 @@ def _lasting(kind: str, entry: Node) -> Lasting:
         raise _wrong(entry, f"{kind} is no kind of record")
     parts = entry.value
     if not isinstance(parts, Mapping) or set(parts) - {"because"} != _KEYS:
-        raise _wrong(entry, f"{kind} needs exactly {', '.join(sorted(_KEYS))}, and because where nothing ends it")
+        raise _wrong(
+            entry, f"{kind} needs exactly {', '.join(sorted(_KEYS))}, and because where nothing ends it"
+        )
     per_rotor = _one_of(parts["speaks_for"], {"rotors": True, "aircraft": False})
     care, days = parts["care"], parts["good_for_days"].value
     if isinstance(days, bool) or not isinstance(days, int) or days < 1:
@@ -114,4 +146,3 @@ def _text(node: Node) -> str:
 
 def _wrong(node: Node, message: str) -> PackError:
     return PackError(f"{node.place.file}:{node.place.line}: {message}")
-

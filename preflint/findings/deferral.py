@@ -1,7 +1,7 @@
 """Known defects that somebody answers for: which findings they set aside.
 
-A deferral changes what grounds an aircraft (the exit code), never its verdict. It never sets a no-go aside, nor
-a finding about deferrals.
+A deferral changes what grounds an aircraft (the exit code), never its verdict. It never sets a no-go aside,
+nor a finding about deferrals.
 """
 
 import datetime as dt
@@ -36,11 +36,15 @@ def expired(deferral: Deferral, judged_on: dt.date) -> bool:
 def deferred(
     results: Iterable[Result], deferrals: Iterable[Deferral], judged_on: dt.date
 ) -> tuple[Deferred, ...]:
-    """Each finding that is set aside, with the deferral in force that runs longest, in the order of ``results``."""
+    """Each finding that is set aside, with the deferral that runs longest, in the order of ``results``."""
     in_force = [d for d in deferrals if not expired(d, judged_on)]
     found = []
     for result in results:
-        if not isinstance(result.outcome, Finding) or result.rule.severity == NO_GO or result.rule.each == "deferral":
+        if (
+            not isinstance(result.outcome, Finding)
+            or result.rule.severity == NO_GO
+            or result.rule.each == "deferral"
+        ):
             continue
         speaking = [d for d in in_force if names(d, result)]
         if speaking:

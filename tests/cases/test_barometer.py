@@ -11,7 +11,8 @@ BARE = "preflint: 1\naircraft: {name: Lapwing, layout: quad-x}\nbarometer: {accu
 
 def manifest(indicated, reference="station_pressure_hpa: 986.4", accuracy="reference: {accuracy_hpa: 0.5}"):
     return BARE + (
-        f"records:\n  barometer_check: [{{date: 2026-05-20, indicated_hpa: {indicated:g}, {reference}, {accuracy}}}]\n"
+        "records:\n  barometer_check: "
+        f"[{{date: 2026-05-20, indicated_hpa: {indicated:g}, {reference}, {accuracy}}}]\n"
     )
 
 
@@ -21,10 +22,12 @@ def test_wrong_pressure_in_full():
     assert isinstance(found, Finding)
     assert found.message == "the barometer indicates 8.3 hPa less than the pressure of the place"
     assert found.evidence == (
-        "indicated 978.1 hPa, the place 986.4 hPa: -8.3 hPa ± 0.6 hPa (95 %); at most 3 hPa, about 25 m of height"
+        "indicated 978.1 hPa, the place 986.4 hPa: -8.3 hPa ± 0.6 hPa (95 %); at most 3 hPa, about 25 m of "
+        "height"
     )
     assert found.remedy == (
-        "clear the sensor's hole and see that nothing presses on it; if it stays wrong replace it; then check again"
+        "clear the sensor's hole and see that nothing presses on it; if it stays wrong replace it; then "
+        "check again"
     )
     assert marked(text, found.place) == "978.1"
 
@@ -38,7 +41,7 @@ def test_both_sides_of_the_limit(error, expected):
     assert isinstance(outcome(inspect_text(manifest(986.4 + error)), RULE), expected)
 
 
-# ISO 2533:1975, Table 5: 954.608 hPa at 500 m and 898.746 hPa at 1000 m where sea level has 1013.25 hPa. Air that is
+# ISO 2533:1975, Table 5: 954.608 hPa at 500 m and 898.746 hPa at 1000 m, sea level 1013.25 hPa. Air that is
 # 20 K unlike the standard makes the step uncertain by 7 %: 58.6 hPa · 0.069 = 4.1 hPa at 500 m.
 @pytest.mark.parametrize(
     ("elevation", "indicated", "expected"),
@@ -56,7 +59,10 @@ def test_reduction_from_sea_level(elevation, indicated, expected):
     answer = outcome(inspect_text(text), RULE)
     assert isinstance(answer, expected)
     if elevation == 500:
-        assert "1013.2 hPa at sea level, so 954.6 hPa at 500 m: +0.0 hPa ± 4.6 hPa" in answer.evidence.replace("-0.0", "+0.0")
+        assert (
+            "1013.2 hPa at sea level, so 954.6 hPa at 500 m: +0.0 hPa ± 4.6 hPa"
+            in answer.evidence.replace("-0.0", "+0.0")
+        )
         assert answer.message == (
             "the barometer check cannot tell: the indicated pressure may be within the limit or beyond it"
         )
@@ -66,7 +72,10 @@ def test_reduction_from_sea_level(elevation, indicated, expected):
     ("text", "message"),
     [
         (BARE, "no barometer check is recorded"),
-        (BARE.replace("barometer: {accuracy_hpa: 1}\n", ""), "whether the aircraft has a barometer is not recorded"),
+        (
+            BARE.replace("barometer: {accuracy_hpa: 1}\n", ""),
+            "whether the aircraft has a barometer is not recorded",
+        ),
         (
             manifest(986.4, accuracy="reference: {instrument: weather report}"),
             "records.barometer_check[0].reference.accuracy_hpa is not recorded",

@@ -61,9 +61,13 @@ def test_a_compass_mounted_turned_in_full(turn, how, back):
     found = judged(rows)
     assert isinstance(found, Finding)
     assert found.message == (
-        f"every heading is wrong by about {abs(turn)}°: the compass is mounted {how}, seen from above, from what is set"
+        f"every heading is wrong by about {abs(turn)}°: the compass is mounted {how}, seen from above, from "
+        "what is set"
     )
-    assert found.remedy == f"turn the compass by {back}, or set the way it is mounted; then repeat the heading check"
+    assert (
+        found.remedy
+        == f"turn the compass by {back}, or set the way it is mounted; then repeat the heading check"
+    )
 
 
 # Accuracy 2°: U = 1.96 · 2/√3 = 2.263°. Limit of 14 CFR 27.1327: 10° on any heading.

@@ -19,26 +19,29 @@ RECORDS = {
     "nut_test": "{date: DATE, at: rear-left, motor_turned: ccw, nut: runs-on}",
     "rig_check": "{date: DATE, rig: flight}",
     "bell_pull": "{date: DATE, at: rear-left, moved: false}",
-    "voltage_comparison": "{date: DATE, columns: [indicated_v, reference_v], rows: [[24.02, 24.11], [22.90, 22.98]]}",
-    "current_comparison": "{date: DATE, columns: [indicated_a, reference_a], rows: [[0.1, 0.0], [20.9, 21.4]]}",
+    "voltage_comparison": "{date: DATE, columns: [indicated_v, reference_v], rows: [[24.02, 24.11]]}",
+    "current_comparison": "{date: DATE, columns: [indicated_a, reference_a], rows: [[20.9, 21.4]]}",
     "interference_run": "{date: DATE, columns: [current_a, field_x_ut, field_y_ut, field_z_ut], "
     "rows: [[0, 18, 2, 44], [20, 20, 3, 44]]}",
-    "heading_check": "{date: DATE, columns: [true_deg, indicated_deg], rows: [[0, 1], [90, 91], [180, 179], [270, 270]]}",
+    "heading_check": "{date: DATE, columns: [true_deg, indicated_deg], rows: [[0, 1], [90, 91]]}",
     "compass_rotation": "{date: DATE, columns: [field_x_ut, field_y_ut, field_z_ut], rows: [[18, 2, 44]]}",
-    "six_positions": "{date: DATE, columns: [accel_x_m_s2, accel_y_m_s2, accel_z_m_s2], rows: [[0, 0, -9.8]]}",
+    "six_positions": "{date: DATE, columns: [accel_x_m_s2, accel_y_m_s2, accel_z_m_s2], rows: [[0, 0, 9]]}",
     "barometer_check": "{date: DATE, indicated_hpa: 987.0, station_pressure_hpa: 986.4}",
     "tilt_test": "{date: DATE, moves: [{did: nose-down, indicated: nose-down}]}",
     "stick_check": "{date: DATE, arms_at_raised_throttle: false}",
     "link_loss_test": "{date: DATE, outputs_stopped: true}",
     "range_test": "{date: DATE, control_held: true}",
-    "thrust_stand": "{date: DATE, at: rear-left, columns: [thrust_g, current_a, voltage_v], rows: [[500, 5, 24]]}",
-    "rotor_speeds": "{date: DATE, throttle_percent: 50, voltage_v: 24, rpm: {rear-left: 5000, front-left: 5000}}",
+    "thrust_stand": "{date: DATE, at: rear-left, "
+    "columns: [thrust_g, current_a, voltage_v], rows: [[9, 9, 9]]}",
+    "rotor_speeds": "{date: DATE, rpm: {rear-left: 5000, front-left: 5000}}",
     "prop_balance": "{date: DATE, at: rear-left, residual_g_mm: 2}",
     "cell_voltages": "{date: DATE, pack: A1, cells_v: [4.1, 4.1]}",
     "recharge": "{date: DATE, counted_mah: 4000, put_back_mah: 4100}",
     "hover": "{date: DATE, mean_current_a: 20}",
     "sag_run": "{date: DATE, columns: [current_a, voltage_v, used_mah], rows: [[5, 24, 100]]}",
 }
+
+TABLE = "columns: [indicated_a, reference_a], rows: [[20.9, 21.4]]"
 
 # Work that must end a record, written down apart from the rows in the pack.
 ENDS = [
@@ -65,7 +68,11 @@ ENDS = [
         ),
         (["tilt_test"], ["flight-controller"], ["moved", "replaced", "settings-changed", "firmware"]),
         (["prop_balance"], ["prop", "nut", "adapter", "motor"], ["replaced"]),
-        (["link_loss_test", "range_test"], ["receiver", "antenna", "flight-controller"], ["replaced", "rewired"]),
+        (
+            ["link_loss_test", "range_test"],
+            ["receiver", "antenna", "flight-controller"],
+            ["replaced", "rewired"],
+        ),
     ]
     for kind in kinds
     for part in parts
@@ -151,7 +158,8 @@ def test_stale_at_one_rotor_in_full():
     outcome = answer(text)
     assert isinstance(outcome, Finding)
     assert outcome.message == (
-        "the spin test of 2026-04-18 no longer speaks for rear-left: motor replaced at rear-left on 2026-05-09 (line 9)"
+        "the spin test of 2026-04-18 no longer speaks for rear-left: motor replaced at rear-left on "
+        "2026-05-09 (line 9)"
     )
     assert outcome.evidence == (
         "spin test 2026-04-18; since then motor replaced at rear-left on 2026-05-09 (line 9)"
@@ -164,7 +172,10 @@ def test_stale_at_one_rotor_in_full():
     )
     assert marked(text, outcome.place) == "2026-04-18"
     assert [(marked(text, r.place), r.message) for r in outcome.related] == [
-        ("{date: 2026-05-09, kind: replaced, part: motor, at: rear-left}", "motor replaced at rear-left on 2026-05-09")
+        (
+            "{date: 2026-05-09, kind: replaced, part: motor, at: rear-left}",
+            "motor replaced at rear-left on 2026-05-09",
+        )
     ]
 
 
@@ -220,7 +231,8 @@ def test_order_open_on_one_day(record, event):
         f"power sensor replaced on {event} (line 9)"
     )
     assert outcome.how == (
-        "write the time of day in both entries; if the voltage comparison came first: repeat the voltage comparison: "
+        "write the time of day in both entries; if the voltage comparison came first: repeat the voltage "
+        "comparison: "
         "read the display and a meter at the same moment, at two pack voltages"
     )
     assert marked(text, outcome.place) == record
@@ -247,7 +259,9 @@ def test_a_later_record_takes_over_rotor_by_rotor():
     assert "no longer speaks for front-left: esc replaced" in first.message
     assert isinstance(second, Clear)
     all_of_it = text.replace("seen: {rear-left: ccw}}", "seen: {rear-left: ccw, front-left: cw}}")
-    first, second = [r.outcome for r in inspect_text(all_of_it).results if r.rule.id == "freshness/stale-record"]
+    first, second = [
+        r.outcome for r in inspect_text(all_of_it).results if r.rule.id == "freshness/stale-record"
+    ]
     assert first == NotApplicable("a later record of the kind counts")
     assert isinstance(second, Clear)
 
@@ -273,20 +287,15 @@ def test_each_pack_has_its_own_cell_voltages():
         ("rig_check: [{date: 2026-04-18 13:00, rig: inverted-load}]", True),
         ("rig_check: [{date: 2026-04-18 11:00, rig: inverted-load}]", False),
         ("rig_check: [{date: 2026-04-18 13:00, rig: flight}]", False),
-        (
-            "current_comparison: [{date: 2026-04-18 13:00, route: inverted-load, "
-            "columns: [indicated_a, reference_a], rows: [[0, 0], [9, 9]]}]",
-            True,
-        ),
-        (
-            "current_comparison: [{date: 2026-04-18 13:00, route: restrained, "
-            "columns: [indicated_a, reference_a], rows: [[0, 0], [9, 9]]}]",
-            False,
-        ),
+        (f"current_comparison: [{{date: 2026-04-18 13:00, route: inverted-load, {TABLE}}}]", True),
+        (f"current_comparison: [{{date: 2026-04-18 13:00, route: restrained, {TABLE}}}]", False),
     ],
 )
 def test_nuts_are_tested_again_after_the_inverted_rig(later, stale):
-    text = BARE + f"records:\n  nut_test: [{RECORDS['nut_test'].replace('DATE', '2026-04-18 12:00')}]\n  {later}\n"
+    text = (
+        BARE
+        + f"records:\n  nut_test: [{RECORDS['nut_test'].replace('DATE', '2026-04-18 12:00')}]\n  {later}\n"
+    )
     outcome = next(r.outcome for r in inspect_text(text).results if r.rule.id == "freshness/stale-record")
     assert isinstance(outcome, Finding) == stale
     if isinstance(outcome, Finding):
@@ -295,13 +304,16 @@ def test_nuts_are_tested_again_after_the_inverted_rig(later, stale):
             "props in the inverted rig on 2026-04-18 13:00 (line 7)"
         )
         assert outcome.remedy == (
-            "repeat the nut test of rear-left: hold the nut, turn the motor by hand, and note whether the nut runs on or off"
+            "repeat the nut test of rear-left: hold the nut, turn the motor by hand, and note whether the "
+            "nut runs on or off"
         )
 
 
 @pytest.mark.parametrize("kind", ["interference_run", "heading_check", "compass_rotation", "barometer_check"])
 def test_what_flight_does_not_rely_on_is_out_of_the_question(kind):
-    text = manifest(kind, "{date: 2026-05-09, kind: crashed}").replace("relies_on: [compass, barometer]", "relies_on: []")
+    text = manifest(kind, "{date: 2026-05-09, kind: crashed}").replace(
+        "relies_on: [compass, barometer]", "relies_on: []"
+    )
     outcome = answer(text)
     assert isinstance(outcome, NotApplicable)
     assert outcome.because.startswith("the aircraft does not rely on a ")
@@ -327,7 +339,9 @@ def test_age_on_both_sides_of_the_limit():
         "repeat the range test: walk away with the transmitter and note how far control is complete"
     )
     assert marked(text, outcome.place) == "2025-05-20"
-    assert answer(text.replace("2025-05-20", "2025-05-21"), "freshness/age") == Clear("365 days old; at most 365")
+    assert answer(text.replace("2025-05-20", "2025-05-21"), "freshness/age") == Clear(
+        "365 days old; at most 365"
+    )
 
 
 def test_age_says_nothing_about_what_is_stale_anyway():

@@ -25,7 +25,9 @@ def test_entries_from_the_future_in_full():
         "dated after 2026-05-21, the day judged at: range test of 2026-05-22 (line 4), "
         "motor replaced at rear-left on 2026-06-09 (line 6)"
     )
-    assert found.evidence == "work from the future counts as done, and a record from the future does not count"
+    assert (
+        found.evidence == "work from the future counts as done, and a record from the future does not count"
+    )
     assert found.remedy == "correct the date, or take the entry out until it is done"
     assert marked(text, found.place) == "2026-05-22"
     assert [(marked(text, r.place), r.message) for r in found.related] == [
@@ -45,8 +47,10 @@ def test_a_record_from_the_future_proves_nothing():
 
 
 def runs(run, current):
-    return BARE + f"records:\n  interference_run: [{{date: {run}, {RUN}}}]\n" + (
-        f"  current_comparison: [{{date: {current}, {COMPARISON}}}]\n" if current else ""
+    return (
+        BARE
+        + f"records:\n  interference_run: [{{date: {run}, {RUN}}}]\n"
+        + (f"  current_comparison: [{{date: {current}, {COMPARISON}}}]\n" if current else "")
     )
 
 
@@ -59,7 +63,8 @@ def test_interference_before_current_in_full():
         "the interference run of 2026-04-18 is older than the current comparison of 2026-04-19"
     )
     assert found.evidence == (
-        "an interference offset is field per indicated ampere, and the comparison may have changed what one is"
+        "an interference offset is field per indicated ampere, and the comparison may have changed what one "
+        "is"
     )
     assert found.remedy == "log the interference run again, with the current scale that is set now"
     assert marked(text, found.place) == "2026-04-18"
@@ -92,13 +97,16 @@ def test_current_before_interference_open_and_absent():
         "absent",
         "no current comparison is recorded that the interference run could come after",
     )
-    assert judged(BARE, "freshness/current-before-interference") == NotApplicable("no interference run is recorded")
+    assert judged(BARE, "freshness/current-before-interference") == NotApplicable(
+        "no interference run is recorded"
+    )
     without = runs("2026-04-18", "2026-04-19").replace("relies_on: [compass]", "relies_on: []")
     assert isinstance(judged(without, "freshness/current-before-interference"), NotApplicable)
 
 
 REMEDY = (
-    "hover low and short; land at once if one motor is hot or anything drifts; afterwards, pack unplugged, feel every nut "
+    "hover low and short; land at once if one motor is hot or anything drifts; afterwards, pack unplugged, "
+    "feel every nut "
     "and the temperature of every motor, then write `flown` in the logbook"
 )
 
@@ -117,7 +125,8 @@ def test_maiden_flight_in_full():
 def test_first_flight_after_work_in_full():
     text = BARE + (
         "logbook:\n  - {date: 2026-05-01, kind: flown}\n"
-        "  - {date: 2026-05-09, kind: replaced, part: motor, at: rear-left}\n  - {date: 2026-05-08, kind: firmware, part: esc}\n"
+        "  - {date: 2026-05-09, kind: replaced, part: motor, at: rear-left}\n"
+        "  - {date: 2026-05-08, kind: firmware, part: esc}\n"
     )
     found = judged(text, "freshness/first-flight")
     assert isinstance(found, Finding)
@@ -150,4 +159,6 @@ def test_first_flight(work, flown, reminds):
 
 def test_storage_is_no_work():
     text = BARE + "logbook:\n  - {date: 2026-05-01, kind: flown}\n  - {date: 2026-05-09, kind: stored}\n"
-    assert judged(text, "freshness/first-flight") == Clear("flown on 2026-05-01, after all work in the logbook")
+    assert judged(text, "freshness/first-flight") == Clear(
+        "flown on 2026-05-01, after all work in the logbook"
+    )

@@ -56,7 +56,10 @@ EVENTS = st.builds(
     st.sampled_from(["motor", "prop", "compass"]),
     ROTORS,
 )
-ROWS = (Staling("spin_test", "motor", frozenset({"replaced"}), True), Staling("spin_test", "any", frozenset({"crashed"}), True))
+ROWS = (
+    Staling("spin_test", "motor", frozenset({"replaced"}), True),
+    Staling("spin_test", "any", frozenset({"crashed"}), True),
+)
 
 
 def expected(date, at, events):
@@ -68,7 +71,9 @@ def expected(date, at, events):
         motor = kind == "replaced" and event.part.value == "motor" and (None in (at, where) or at == where)
         if not (motor or kind == "crashed"):
             continue
-        if when[:10] > date[:10] or (when[:10] == date[:10] and len(when) > 10 and len(date) > 10 and when > date):
+        if when[:10] > date[:10] or (
+            when[:10] == date[:10] and len(when) > 10 and len(date) > 10 and when > date
+        ):
             answers.add("stale")
         elif when[:10] == date[:10] and (len(when) == 10 or len(date) == 10 or when == date):
             answers.add("order-open")
@@ -91,7 +96,9 @@ def test_the_order_written_changes_nothing(date, at, events, random):
     shuffled = random.sample(events, len(events))
     one = outdated("spin_test", record, at, events, ROWS, today)
     other = outdated("spin_test", record, at, shuffled, ROWS, today)
-    assert (one and (one.cause, what_happened(one.event))) == (other and (other.cause, what_happened(other.event)))
+    assert (one and (one.cause, what_happened(one.event))) == (
+        other and (other.cause, what_happened(other.event))
+    )
 
 
 @SOFT
@@ -117,7 +124,10 @@ def test_work_at_an_arm_concerns_both_its_rotors():
 @cache
 def club_aircraft():
     registry = builtin_and(())
-    read = [inspect_manifest(path, dt.date(2026, 5, 21), registry) for path in sorted(CLUB.glob("*.airframe.yaml"))]
+    read = [
+        inspect_manifest(path, dt.date(2026, 5, 21), registry)
+        for path in sorted(CLUB.glob("*.airframe.yaml"))
+    ]
     return registry, tuple(read)
 
 
@@ -160,7 +170,9 @@ def test_a_stale_event_is_found_in_an_aircraft_that_was_ready():
     registry, read = club_aircraft()
     ready = next(one for one in read if one.verdict == "go")
     crash = entry("2026-05-21", "crashed", None)
-    results = judge(replace(ready.aircraft, logbook=(*ready.aircraft.logbook, crash)), dt.date(2026, 5, 21), registry, {}).results
+    results = judge(
+        replace(ready.aircraft, logbook=(*ready.aircraft.logbook, crash)), dt.date(2026, 5, 21), registry, {}
+    ).results
     assert verdict(results) == "unproven"
     assert any(r.rule.id == "freshness/stale-record" and isinstance(r.outcome, Finding) for r in results)
 
@@ -175,7 +187,9 @@ def test_every_kind_of_record_has_its_entry():
 
 
 def test_parts_and_work_are_those_of_the_logbook():
-    entry_schema = json.loads(files("preflint_schemas").joinpath("airframe.schema.json").read_text())["$defs"]["LogEntry"]
+    entry_schema = json.loads(files("preflint_schemas").joinpath("airframe.schema.json").read_text())[
+        "$defs"
+    ]["LogEntry"]
     assert set(entry_schema["properties"]["part"]["enum"]) == PARTS
     assert set(entry_schema["properties"]["kind"]["enum"]) == WORK | {"flown"}
 
@@ -194,11 +208,27 @@ def test_every_row_names_work_and_every_precaution_is_used():
         ("    motor: [fitted", "    motor: [mended", "15: spin_test, motor: mended is no kind of work"),
         ("    motor: [fitted", "    motor: [flown", "15: spin_test, motor: flown is no kind of work"),
         ("spin_test:", "spun_test:", "13: no entry for the record kind spin_test"),
-        ("  good_for_days: 365", "  good_for_days: 0", "24: good_for_days is a whole number of days, one or more"),
-        ("  good_for_days: 365", "  good_for_days: true", "24: good_for_days is a whole number of days, one or more"),
+        (
+            "  good_for_days: 365",
+            "  good_for_days: 0",
+            "24: good_for_days is a whole number of days, one or more",
+        ),
+        (
+            "  good_for_days: 365",
+            "  good_for_days: true",
+            "24: good_for_days is a whole number of days, one or more",
+        ),
         ("  care: props-removed", "  care: gloves", "23: write one of pack-unplugged, props-removed"),
-        ("  care: props-removed\n", "", "14: spin_test needs exactly care, good_for_days, repeat, speaks_for, stale_after"),
-        ("    anything: [crashed]", "    anything: crashed", "20: spin_test, anything: a list of kinds of work is needed"),
+        (
+            "  care: props-removed\n",
+            "",
+            "14: spin_test needs exactly care, good_for_days, repeat, speaks_for, stale_after",
+        ),
+        (
+            "    anything: [crashed]",
+            "    anything: crashed",
+            "20: spin_test, anything: a list of kinds of work is needed",
+        ),
         ("    motor: [fitted", "    motor: [fitted", None),
         ("spin_test:\n", "spin_test: &x\n  <<: 1\n", "14: "),
     ],
@@ -219,5 +249,7 @@ def test_nothing_needs_a_reason():
     text = FILE.decode()[:start] + "  stale_after: nothing\n" + FILE.decode()[end:]
     with pytest.raises(PackError, match="nothing ends spin_test: write because"):
         read_lasting(text.encode(), "freshness.yaml")
-    with_reason = text.replace("stale_after: nothing\n", "stale_after: nothing\n  because: it is carved in stone\n", 1)
+    with_reason = text.replace(
+        "stale_after: nothing\n", "stale_after: nothing\n  because: it is carved in stone\n", 1
+    )
     assert read_lasting(with_reason.encode(), "freshness.yaml")["spin_test"].rows == ()
