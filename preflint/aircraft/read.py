@@ -35,7 +35,8 @@ class Reader:
         children: Mapping[str, Node] = node.value if node and isinstance(node.value, Mapping) else {}
         shown = parent if node is None else node.key or node.place
         values: dict[str, Any] = {}
-        for item in fields(cls):  # type: ignore[arg-type]  # every cls is a dataclass; typing cannot say so
+        kind: Any = cls  # a dataclass, which a type variable cannot say
+        for item in fields(kind):
             what = f"{path}.{item.name}" if path else item.name
             if item.name == "place":
                 values["place"] = shown
@@ -44,7 +45,7 @@ class Reader:
                 values["table"] = Absent(what, shown, item.metadata["how"]) if table is None else Known(table, shown)
             else:
                 how = item.metadata.get("how", "")
-                values[item.name] = self.field(_hints(cls)[item.name], children.get(item.name), shown, what, how)
+                values[item.name] = self.field(_hints(kind)[item.name], children.get(item.name), shown, what, how)
         return cls(**values)
 
     def field(self, hint: Any, node: Node | None, parent: Place, what: str, how: str) -> Any:
