@@ -145,7 +145,9 @@ def age(subject: tuple[str, records.Dated], on: Context) -> Outcome:
     Instruments drift, magnets age, threads wear, and logbooks have gaps. Each kind of record has a limit in
     days, a generous one; a club may shorten it. Counted from the day of the record to the day judged at.
 
-    Fails (judged on 2026-05-21):
+    The fragments are judged on 2026-05-21.
+
+    Fails:
 
         records:
           range_test: [{date: 2025-05-20, distance_m: 60, control_held: true}]

@@ -45,7 +45,9 @@ def future_entry(aircraft: Aircraft, on: Context) -> Outcome:
     A date in the future is a slip of the pen, or a plan written down as done. Work from the future counts as
     done, so what it touches is unproven; a record from the future does not count at all.
 
-    Fails (judged on 2026-05-21):
+    The fragments are judged on 2026-05-21.
+
+    Fails:
 
         logbook:
           - {date: 2026-06-09, kind: replaced, part: motor, at: rear-left}
@@ -94,14 +96,18 @@ def current_before_interference(aircraft: Aircraft, on: Context) -> Outcome:
     Fails:
 
         records:
-          interference_run:   [{date: 2026-04-18, file: logs/run.csv}] current_comparison: [{date: 2026-04-19,
-          columns: [indicated_a, reference_a], rows: [[0, 0], [20, 21]]}]
+          interference_run:
+            - {date: 2026-04-18, columns: [current_a, field_x_ut, field_y_ut, field_z_ut], rows: [[0, 18, 2, 44]]}
+          current_comparison:
+            - {date: 2026-04-19, columns: [indicated_a, reference_a], rows: [[0, 0], [20, 21]]}
 
     Passes:
 
         records:
-          current_comparison: [{date: 2026-04-18 14:00, columns: [indicated_a, reference_a], rows: [[0, 0],
-          [20, 21]]}] interference_run:   [{date: 2026-04-18 15:00, file: logs/run.csv}]
+          current_comparison:
+            - {date: 2026-04-18, columns: [indicated_a, reference_a], rows: [[0, 0], [20, 21]]}
+          interference_run:
+            - {date: 2026-04-19, columns: [current_a, field_x_ut, field_y_ut, field_z_ut], rows: [[0, 18, 2, 44]]}
 
     It does not check whether the scale changed: the interference rules compare the settings in force.
     """

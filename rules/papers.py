@@ -97,7 +97,9 @@ def deferral_expired(deferral: records.Deferral, on: Context) -> Outcome:
     Somebody answered for the defect until a day. After that day nobody does, and the defect counts again. The
     last day itself is still covered.
 
-    Fails (judged on 2026-05-21):
+    The fragments are judged on 2026-05-21.
+
+    Fails:
 
         deferred_defects:
           - {rule: freshness/first-flight, until: 2026-05-20, by: R. Ashdown, because: flight booked for
