@@ -1,7 +1,8 @@
 """What somebody probably meant by a name that is not known."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from difflib import get_close_matches
+from functools import cache
 
 from preflint.load.scalars import in_quotes, shorten
 
@@ -37,6 +38,16 @@ def suggestion(word: str, known: Iterable[str]) -> str:
     return f"did you mean {in_quotes(near)}?" if near else f"write {one_of(names)}"
 
 
+def unknown_key(name: str, known: Iterable[str]) -> str:
+    """What to say about a key that its group does not have."""
+    known = list(known)
+    said = f"{in_quotes(shorten(name))} is not known here"
+    homes = _homes().get(name, [])
+    if nearest(name, known) is None and 0 < len(homes) <= 3:
+        return f"{said}; it belongs in {' or '.join(homes)}"
+    return f"{said}; {suggestion(name, known)}"
+
+
 def one_of(names: Iterable[str]) -> str:
     """``cw or ccw``; ``one of a, b, c``."""
     listed = [shorten(name) for name in names]
@@ -45,3 +56,21 @@ def one_of(names: Iterable[str]) -> str:
 
 def _plain(name: str) -> str:
     return name.strip().casefold().replace("_", "-").replace(" ", "-")
+
+
+@cache
+def _homes() -> Mapping[str, list[str]]:
+    """For each key the keys of the groups that have it: a slip of indentation puts it into another."""
+    import preflint_schemas
+
+    schema = preflint_schemas.airframe()
+    homes = {name: ["no group but at the start of a line"] for name in schema["properties"]}
+    for group in (schema, *schema["$defs"].values()):
+        for slot, inner in group.get("properties", {}).items():
+            inner = inner.get("items", inner)
+            reference = inner.get("else", inner).get("$ref", "")
+            for name in schema["$defs"].get(reference.removeprefix("#/$defs/"), {}).get("properties", {}):
+                found = homes.setdefault(name, [])
+                if slot not in found:
+                    found.append(slot)
+    return homes

@@ -6,7 +6,7 @@ from itertools import islice
 from typing import TYPE_CHECKING, Any, cast
 
 from preflint.check.complaint import Complaint, key_of
-from preflint.check.near import nearest, suggestion
+from preflint.check.near import nearest, unknown_key
 from preflint.check.wording import Violation, example_of, words_for
 from preflint.load.node import Node
 from preflint.load.scalars import in_quotes, shorten
@@ -100,33 +100,7 @@ def _unknown(node: Node, properties: Mapping[str, Any]) -> Iterator[tuple[str, N
 def _unknown_keys(node: Node, error: Violation) -> Iterator[Complaint]:
     properties = error.schema["properties"]
     for name, child in _unknown(node, properties):
-        yield Complaint(child.key or child.place, partial(_unknown_key, name, tuple(properties)))
-
-
-def _unknown_key(name: str, known: Sequence[str]) -> str:
-    said = f"{in_quotes(shorten(name))} is not known here"
-    homes = _homes().get(name, [])
-    if nearest(name, known) is None and 0 < len(homes) <= 3:
-        return f"{said}; it belongs in {' or '.join(homes)}"
-    return f"{said}; {suggestion(name, known)}"
-
-
-@cache
-def _homes() -> Mapping[str, list[str]]:
-    """For each key the keys of the groups that have it: a slip of indentation puts it into another."""
-    import preflint_schemas
-
-    schema = preflint_schemas.airframe()
-    homes = {name: ["no group but at the start of a line"] for name in schema["properties"]}
-    for group in (schema, *schema["$defs"].values()):
-        for slot, inner in group.get("properties", {}).items():
-            inner = inner.get("items", inner)
-            reference = inner.get("else", inner).get("$ref", "")
-            for name in schema["$defs"].get(reference.removeprefix("#/$defs/"), {}).get("properties", {}):
-                found = homes.setdefault(name, [])
-                if slot not in found:
-                    found.append(slot)
-    return homes
+        yield Complaint(child.key or child.place, partial(unknown_key, name, tuple(properties)))
 
 
 def _meant(node: Node, errors: Sequence[Violation] | None) -> set[str | None]:

@@ -4,9 +4,10 @@ from collections.abc import Callable
 
 import pytest
 
-from preflint.check import check_part
+from preflint.check import check_manifest, check_part
 from preflint.check.manifest import PartKind
 from preflint.errors import Problem
+from preflint.load.shared import resolve
 from preflint.load.yaml_events import load_yaml
 
 HEAD = "preflint: 1\naircraft: {name: Wren, layout: quad-x}\n"
@@ -29,6 +30,22 @@ def test_a_missing_key_is_told_at_the_key_of_its_group(problems: Problems, marke
         '"layout" is missing, as in layout: quad-x',
         "aircraft",
     )
+
+
+def test_a_misspelt_key_is_not_missed_as_well(problems: Problems, marked: Marked) -> None:
+    text = "preflint: 1\naircraft: {name: Wren, layuot: quad-x}\n"
+    assert [marked(text, problem) for problem in problems(text)] == ["layuot"]
+
+
+def test_problems_of_a_part_come_after_those_of_the_manifest() -> None:
+    text = HEAD + "site: a.yaml\nlogbook: 5\n"
+    part = load_yaml(b"latitude_deg: 91\n", "a.yaml")
+    whole = resolve(load_yaml(text.encode(), "wren.airframe.yaml"), lambda referrer, name: part)
+    places = [problem.place for problem in check_manifest(whole)]
+    assert [(place.file, place.line) for place in places if place] == [
+        ("wren.airframe.yaml", 4),
+        ("a.yaml", 1),
+    ]
 
 
 def test_a_missing_top_key_is_told_at_the_start(problems: Problems) -> None:

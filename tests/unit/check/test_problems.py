@@ -143,7 +143,25 @@ CASES = [
         "[1]",
         "a group of entries is needed here, as in {name: value}; this is a list",
     ),
+    (
+        "records: {voltage_comparison: [5]}",
+        "5",
+        "a group of entries is needed here, as in {name: value}; this is the number 5",
+    ),
     # Ranges and sizes
+    (
+        f"records: {{cell_voltages: [{{date: 2026-04-18, cells_v: [{', '.join(['3.85'] * 31)}]}}]}}",
+        f"[{', '.join(['3.85'] * 31)}]",
+        "cells_v has 31 entries; at most 30 are read",
+    ),
+    (
+        f"rotors: [{{at: {'X' * 41}}}]",
+        "X" * 41,
+        (
+            "a position is written in small letters, digits and hyphens, such as front-left;"
+            f' this is text: "{"X" * 39}…"'
+        ),
+    ),
     ("site: {latitude_deg: 95.10}", "95.10", "latitude_deg must be from -90 to 90; 95.10 is written"),
     (
         "packs: [{rated_c: 0}]",
@@ -285,6 +303,14 @@ CASES = [
         "deferred_defects: [{rule: a/b, until: 2026-06-31, by: R, because: so}]",
         "2026-06-31",
         '"2026-06-31" is not in the calendar; write 2026-04-18 or 2026-04-18 14:30',
+    ),
+    (
+        (
+            "logbook: [{date: 2026-05-09, kind: flown}]\n"
+            "deferred_defects: [{rule: a/b, until: 2026-13-01, by: R, because: so}]"
+        ),
+        "2026-13-01",
+        '"2026-13-01" is not in the calendar; write 2026-04-18 or 2026-04-18 14:30',
     ),
     # Things that stand once
     (
