@@ -76,6 +76,7 @@ class _Builder:
         self._stack: list[Open] = []
         self._anchors: dict[str, Anchored] = {}
         self._root: Node | None = None
+        self._lone: Place | None = None  # a scalar where the root mapping should be
 
     def build(self) -> Node | None:
         """The root, or None where a problem left none."""
@@ -97,8 +98,8 @@ class _Builder:
             return None
         if self._documents == 0:
             self._problem("the file holds nothing but comments or space", 0, 0)
-        elif self._root is None and self.count == 0:
-            self._problem('the file must hold names with values, as in "preflint: 1"', 0, 1)
+        elif self._lone is not None and self.count == 0:
+            self._add(Problem('the file must hold names with values, as in "preflint: 1"', self._lone))
         return self._root
 
     def _take(self, event: yaml.Event) -> None:
@@ -143,7 +144,7 @@ class _Builder:
         place = self._text.place(start, end, self._pointer())
         found = Anchored(Node(self._value(event, start, end), place, text=event.value), 1, 0)
         if event.anchor is not None:
-            self._forbid_twice(event.anchor, start)
+            self._forbid_twice(event)
             self._anchors[event.anchor] = found
         self._deliver(found, end)
 
@@ -166,8 +167,12 @@ class _Builder:
     def _empty(self, start: int) -> None:
         key = self._stack[-1].key if self._stack else None
         if key is None:
-            what = "a list entry is empty; write its value, or delete it"
-            self._problem(what if self._stack else "the file holds no entries", max(0, start - 1), start)
+            if self._stack:
+                self._problem("a list entry is empty; write its value, or delete it", start - 1, start)
+            else:
+                self._problem("the file holds no entries", start, start)
+        elif key.written == "":
+            return  # a key that is no text was refused already
         elif ":" in key.written:
             self._problem(
                 f"{in_quotes(shorten(key.written))} needs a space after its colon", key.start, key.end
@@ -225,7 +230,7 @@ class _Builder:
         elif top is None and not mapping:
             self._problem("the file must begin with names, not with a list", start, start + 1)
         if event.anchor is not None and not as_key:
-            self._forbid_twice(event.anchor, start)
+            self._forbid_twice(event)
         self._stack.append(Open(mapping, flow, self._pointer(), start, start + 1, event.anchor, as_key))
 
     def _close(self, event: yaml.CollectionEndEvent) -> None:
@@ -245,6 +250,8 @@ class _Builder:
         if not self._stack:
             if isinstance(found.node.value, dict):
                 self._root = found.node
+            elif not isinstance(found.node.value, tuple):
+                self._lone = found.node.place
             return
         top = self._stack[-1]
         top.end = end
@@ -295,9 +302,11 @@ class _Builder:
             message = "a tag (text that begins with !) is not used here; delete it, or put text in quotes"
             self._problem(message, start, start + 1)
 
-    def _forbid_twice(self, anchor: str, start: int) -> None:
-        if anchor in self._anchors or any(anchor == frame.anchor for frame in self._stack):
-            self._problem(f"&{shorten(anchor)} is set twice; give each its own name", start, start + 1)
+    def _forbid_twice(self, event: yaml.ScalarEvent | yaml.CollectionStartEvent) -> None:
+        name = event.anchor or ""
+        if name in self._anchors or any(name == frame.anchor for frame in self._stack):
+            start, _ = span(event)
+            self._problem(f"&{shorten(name)} is set twice; give each its own name", start, start + 1)
 
     def _problem(self, message: str, start: int, end: int) -> None:
         self._add(Problem(message, self._text.place(start, end)))
