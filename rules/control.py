@@ -36,8 +36,7 @@ START_SPREAD = Tolerance(
 _SOURCE = "ISO 1151-1 (body axes); which rotors must answer follows from their places and spins"
 _TILT_HOW = (
     "props removed, pack in, motors armed and just turning: tip the nose down, tip the right side down, "
-    "turn the aircraft to "
-    "the right; note each time what is indicated and which rotors speed up"
+    "turn the aircraft to the right; note each time what is indicated and which rotors speed up"
 )
 _STICK_HOW = "props removed, motors just turning: move each stick and note which rotors speed up"
 _REMOUNT = "set the way the flight controller is mounted to how it sits, or turn it to how it is set"
@@ -133,8 +132,8 @@ def stick_answer(aircraft: Aircraft, on: Context) -> Outcome:
 
         records:
           stick_check:
-            - {date: 2026-05-20, props: removed, moves: [{did: nose-down, sped_up: [front-left,
-            front-right]}]}
+            - date: 2026-05-20
+              moves: [{did: nose-down, sped_up: [front-left, front-right]}]
 
     Passes:
 
@@ -194,15 +193,15 @@ def start_throttle_spread(aircraft: Aircraft, on: Context) -> Outcome:
 
         records:
           stick_check:
-            - {date: 2026-05-20, start_throttle_percent: {front-left: 5, front-right: 5, rear-left: 9,
-            rear-right: 5}}
+            - date: 2026-05-20
+              start_throttle_percent: {front-left: 5, front-right: 5, rear-left: 9, rear-right: 5}
 
     Passes:
 
         records:
           stick_check:
-            - {date: 2026-05-20, start_throttle_percent: {front-left: 5, front-right: 5, rear-left: 6,
-            rear-right: 5}}
+            - date: 2026-05-20
+              start_throttle_percent: {front-left: 5, front-right: 5, rear-left: 6, rear-right: 5}
 
     It does not check the top of the throttle range.
     """

@@ -97,7 +97,9 @@ def current_before_interference(aircraft: Aircraft, on: Context) -> Outcome:
 
         records:
           interference_run:
-            - {date: 2026-04-18, columns: [current_a, field_x_ut, field_y_ut, field_z_ut], rows: [[0, 18, 2, 44]]}
+            - date: 2026-04-18
+              columns: [current_a, field_x_ut, field_y_ut, field_z_ut]
+              rows: [[0, 18, 2, 44], [20, 20, 3, 44]]
           current_comparison:
             - {date: 2026-04-19, columns: [indicated_a, reference_a], rows: [[0, 0], [20, 21]]}
 
@@ -107,7 +109,9 @@ def current_before_interference(aircraft: Aircraft, on: Context) -> Outcome:
           current_comparison:
             - {date: 2026-04-18, columns: [indicated_a, reference_a], rows: [[0, 0], [20, 21]]}
           interference_run:
-            - {date: 2026-04-19, columns: [current_a, field_x_ut, field_y_ut, field_z_ut], rows: [[0, 18, 2, 44]]}
+            - date: 2026-04-19
+              columns: [current_a, field_x_ut, field_y_ut, field_z_ut]
+              rows: [[0, 18, 2, 44], [20, 20, 3, 44]]
 
     It does not check whether the scale changed: the interference rules compare the settings in force.
     """

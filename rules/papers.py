@@ -49,8 +49,7 @@ def deferral_unmatched(deferral: records.Deferral, on: Context) -> Outcome:
     Passes:
 
         deferred_defects:
-          - {rule: freshness/first-flight, until: 2026-06-01, by: R. Ashdown, because: flight booked for
-          Sunday}
+          - {rule: freshness/first-flight, until: 2026-06-01, by: R. Ashdown, because: booked for Sunday}
 
     It does not judge whether the reason is a good one.
     """
@@ -102,14 +101,12 @@ def deferral_expired(deferral: records.Deferral, on: Context) -> Outcome:
     Fails:
 
         deferred_defects:
-          - {rule: freshness/first-flight, until: 2026-05-20, by: R. Ashdown, because: flight booked for
-          Sunday}
+          - {rule: freshness/first-flight, until: 2026-05-20, by: R. Ashdown, because: booked for Sunday}
 
     Passes:
 
         deferred_defects:
-          - {rule: freshness/first-flight, until: 2026-05-21, by: R. Ashdown, because: flight booked for
-          Sunday}
+          - {rule: freshness/first-flight, until: 2026-05-21, by: R. Ashdown, because: booked for Sunday}
 
     It does not judge how long a defect may be deferred; a club decides that.
     """
@@ -155,8 +152,7 @@ def deferral_not_allowed(deferral: records.Deferral, on: Context) -> Outcome:
     Passes:
 
         deferred_defects:
-          - {rule: freshness/first-flight, until: 2026-06-01, by: R. Ashdown, because: flight booked for
-          Sunday}
+          - {rule: freshness/first-flight, until: 2026-06-01, by: R. Ashdown, because: booked for Sunday}
 
     It does not check whether the rule found anything.
     """

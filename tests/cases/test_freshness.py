@@ -327,25 +327,3 @@ def test_a_rule_that_wants_a_stale_record_names_the_cause():
         "the link loss test of 2026-04-18 is older than this: receiver replaced on 2026-05-09"
     )
     assert wanting.place == answer(text).place
-
-
-def test_age_on_both_sides_of_the_limit():
-    text = BARE + "records:\n  range_test: [{date: 2025-05-20, distance_m: 60, control_held: true}]\n"
-    outcome = answer(text, "freshness/age")
-    assert isinstance(outcome, Finding)
-    assert outcome.message == "the range test of 2025-05-20 is 366 days old"
-    assert outcome.evidence == "at most 365 days are allowed for a range test"
-    assert outcome.remedy == (
-        "repeat the range test: walk away with the transmitter and note how far control is complete"
-    )
-    assert marked(text, outcome.place) == "2025-05-20"
-    assert answer(text.replace("2025-05-20", "2025-05-21"), "freshness/age") == Clear(
-        "365 days old; at most 365"
-    )
-
-
-def test_age_says_nothing_about_what_is_stale_anyway():
-    text = manifest("range_test", "{date: 2026-05-09, kind: replaced, part: antenna}", "2020-05-20")
-    assert answer(text, "freshness/age") == NotApplicable("it is stale, or may be, by what was done since")
-    text = text.replace("2026-05-09", "2020-05-20")
-    assert answer(text, "freshness/age") == NotApplicable("it is stale, or may be, by what was done since")
