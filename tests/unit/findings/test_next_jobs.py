@@ -173,7 +173,7 @@ def stale_record(aircraft, on):
 def test_a_stale_record_is_measured_again_once(inspected) -> None:
     (job,) = next_jobs(
         inspected(
-            asks("freshness/stale", Job.LAST_LOOK, stale_record, CAUTION, precaution="Look."),
+            asks("freshness/stale", Job.RECORD, stale_record, CAUTION, precaution="Look."),
             asks("interference/a", Job.INTERFERENCE, waits("log it"), needed=True, precaution="Tie it down."),
             asks(
                 "interference/b",

@@ -99,6 +99,12 @@ def test_a_custom_frame_is_drawn_by_its_measures(judge) -> None:
     assert line.index("rotor-2") < line.index("rotor-1")
 
 
+def test_of_two_rotors_in_one_place_the_upper_is_named_first(judge) -> None:
+    rotors = custom("place_mm: [-200, 0, 30]", "place_mm: [-200, 0, -30]", "place_mm: [200, 0, 0]")
+    lines = [line.strip() for line in drawing(judge, "custom", rotors=rotors)]
+    assert lines.index("o rotor-1 spin?") + 1 == lines.index("rotor-0 spin?")
+
+
 def test_rotors_too_close_for_their_names_get_letters_and_none_is_left_out(judge) -> None:
     rotors = custom(*(f"place_mm: [0, {right}, 0]" for right in (-300, -200, -100, 100, 200, 300)))
     lines = drawing(judge, "custom", rotors=rotors)

@@ -177,6 +177,19 @@ def balance(rotor, on):
 
 
 @rule(
+    "control/wobble",
+    each="rotor",
+    severity=ADVISORY,
+    job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED,
+    source="none",
+)
+def wobble(rotor, on):
+    """Finds every rotor, by an id that comes before the others."""
+    return Finding(rotor.place, f"{name(rotor)} wobbles", "", "balance it")
+
+
+@rule(
     "interference/looks",
     each="aircraft",
     severity=ADVISORY,
@@ -213,6 +226,13 @@ def control(aircraft, on):
 def pack(aircraft, on):
     """Finds the whole aircraft."""
     return Finding(aircraft.place, "pack is old", "", "weigh it")
+
+
+def test_the_worst_comes_first_at_a_rotor(judge, report) -> None:
+    rotor = "front-left-lower, spin: ccw, fixing: {nut_tightens: "
+    shown = render_text(report(judge(WHOLE.replace(f"{rotor}cw", f"{rotor}ccw"), wobble)))
+    found = re.findall(r"^\[\d+\] ([A-Z-]+)  front-left-lower", shown, re.M)
+    assert found == ["NO-GO", "ADVISORY"]
 
 
 def test_findings_walk_round_the_aircraft_then_power_compass_and_the_rest(judge, report) -> None:
@@ -320,9 +340,10 @@ def test_a_long_precaution_stands_in_full_once(judge, report) -> None:
 
 def long_rule(i: int):
     @rule(
-        f"vibration/looks-{'abcd'[i]}", each="aircraft", severity=CAUTION, job=Job.MECHANICAL,
+        f"vibration/looks-{'abcd'[i]}", each="aircraft", severity=CAUTION, job=Job.MECHANICAL, source="none",
         precaution="Loaded run, with the cut-off rehearsed. "
-        + "Mind the ties, the barrier and the bench, " * 5 + "Flight rig: every tie must carry full thrust.", source="none",
+        + "Mind the ties, the barrier and the bench, " * 5
+        + "Flight rig: every tie must carry full thrust.",
     )  # fmt: skip
     def looks(aircraft, on):
         """Finds."""
