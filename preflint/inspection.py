@@ -1,7 +1,7 @@
 """The stages in order, for one manifest: load, check, build, compute and judge. No printing, no clock."""
 
 import datetime as dt
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -10,7 +10,7 @@ from preflint.aircraft.model import Aircraft
 from preflint.check import check_manifest
 from preflint.engine.pack import Registry
 from preflint.engine.runner import Judgement, judge
-from preflint.errors import NotRead
+from preflint.errors import NotRead, Problem
 from preflint.load.policy import policy_of
 from preflint.findings.deferral import Deferred, deferred
 from preflint.findings.result import Result, Verdict, verdict
@@ -18,6 +18,7 @@ from preflint.load.limits import MAX_YAML_BYTES
 from preflint.load.node import Node
 from preflint.load.readings import read_readings
 from preflint.load.shared import merge, resolve
+from preflint.load.table import Table
 from preflint.load.tree import Tree
 from preflint.load.yaml_events import load_yaml
 
@@ -46,14 +47,30 @@ def inspect_manifest(
     tree = Tree.around(path)
     policy = policy_of(tree)
     manifest = tree.name(path)
-    document = read_document(tree, manifest)
-    aircraft = build(document, lambda record, wanted: read_readings(tree, record, wanted), merge)
+    aircraft = read_aircraft(tree, manifest)
     judgement = judge(aircraft, judged_on, registry, limits or {})
     overall = verdict(judgement.results)
     if judgement.broken and overall != "no-go":
         overall = "unproven"
     put_off = deferred(judgement.results, aircraft.deferrals, judged_on)
     return Inspected(manifest, aircraft, judgement, overall, policy, put_off)
+
+
+def read_aircraft(tree: Tree, manifest: str) -> Aircraft:
+    """The aircraft with all its tables. Raises NotRead naming the manifest, with the problems of every table."""
+    problems: list[Problem] = []
+
+    def table(record: Node, wanted: Sequence[str]) -> Table | None:
+        try:
+            return read_readings(tree, record, wanted)
+        except NotRead as error:
+            problems.extend(error.problems)
+            return None
+
+    aircraft = build(read_document(tree, manifest), table, merge)
+    if problems:
+        raise NotRead(manifest, problems)
+    return aircraft
 
 
 def read_document(tree: Tree, manifest: str) -> Node:
