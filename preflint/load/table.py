@@ -13,7 +13,7 @@ from preflint.errors import NotRead, Problem
 from preflint.load.csv_blocks import Block, blocks
 from preflint.load.csv_header import Header, read_header
 from preflint.load.csv_rows import Progress, RowReader
-from preflint.load.limits import MAX_LINE_BYTES, MAX_MAGNITUDE, limited
+from preflint.load.limits import MAX_LINE_BYTES, limited
 from preflint.load.node import Node
 from preflint.load.scalars import in_quotes, shorten
 from preflint.load.text import decode, foreign_format
@@ -197,10 +197,6 @@ def _inline_row(row: Node, width: int) -> tuple[list[float], list[Problem]]:
         if isinstance(cell.value, bool) or not isinstance(cell.value, int | float):
             written = in_quotes(shorten(cell.text)) if cell.text else "this"
             problems.append(Problem(f"{written} is not a number", cell.place))
-        elif not abs(cell.value) < MAX_MAGNITUDE:
-            problems.append(
-                Problem(f"{in_quotes(shorten(cell.text))} is larger than any reading", cell.place)
-            )
         else:
             values.append(float(cell.value))
     return values, problems

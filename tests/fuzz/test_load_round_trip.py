@@ -11,7 +11,7 @@ from preflint.load.node import Node
 from preflint.load.yaml_events import load_yaml
 from preflint.places import Place
 
-FIXED = settings(derandomize=True, deadline=None, max_examples=400)
+FIXED = settings(derandomize=True, deadline=None, max_examples=200)
 
 PLAIN_TEXT = re.compile(r"[A-Za-z][A-Za-z0-9/.-]*(?: [A-Za-z0-9/.-]+)*")
 RESERVED = {"y", "n", "yes", "no", "on", "off", "true", "false", "null"}

@@ -162,6 +162,12 @@ def test_a_file_of_huge_size_is_refused_unread(club: Path) -> None:
     assert message(lambda: tree.read("huge.csv", 7)) == "the file has 53687091200 bytes; at most 7 are read"
 
 
+def test_a_file_that_is_longer_than_it_says_or_fails_while_it_is_read(club: Path) -> None:
+    process = Tree(Path(f"/proc/{os.getpid()}"), None)  # its files claim to be empty; its memory starts unmapped
+    assert message(lambda: process.read("status", 10)) == "the file grew beyond 10 bytes"
+    assert message(lambda: process.read("mem", 10)) == "the system could not read it (EIO)"
+
+
 @pytest.mark.parametrize(
     ("failure", "why"),
     [
