@@ -24,7 +24,13 @@ class NotRead(PreflintError):
     def __init__(self, file: str, problems: Iterable[Problem]) -> None:
         self.file = file
         self.problems = tuple(problems)
-        super().__init__(f"{file}: {len(self.problems)} problem(s): " + "; ".join(p.message for p in self.problems[:3]))
+        super().__init__(
+            f"{file}: {len(self.problems)} problem(s): " + "; ".join(p.message for p in self.problems[:3])
+        )
+
+    def __reduce__(self) -> tuple[type["NotRead"], tuple[str, tuple[Problem, ...]]]:
+        """For another process: an exception is otherwise made anew of its text alone."""
+        return NotRead, (self.file, self.problems)
 
 
 class UsageError(PreflintError):

@@ -18,7 +18,10 @@ MANIFEST = "trial.airframe.yaml"
 
 
 def inspect_text(
-    manifest: str, judged_on: str = "2026-05-21", packs: Iterable[str] = (), files: Mapping[str, str] | None = None
+    manifest: str,
+    judged_on: str = "2026-05-21",
+    packs: Iterable[str] = (),
+    files: Mapping[str, str] | None = None,
 ) -> Inspected:
     """Judges a manifest given as text; ``files`` are laid beside it. Raises NotRead as the tool would."""
     with tempfile.TemporaryDirectory() as folder:
@@ -58,4 +61,8 @@ def computed(inspected: Inspected, quantity: str, case: str | None = None, at: s
 def marked(manifest: str, place: Place) -> str:
     """The text that a place marks; for places on one line."""
     line = manifest.split("\n")[place.line - 1]
-    return line[place.column - 1 : place.end_column - 1] if place.line == place.end_line else line[place.column - 1 :]
+    return (
+        line[place.column - 1 : place.end_column - 1]
+        if place.line == place.end_line
+        else line[place.column - 1 :]
+    )

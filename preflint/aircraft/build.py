@@ -33,7 +33,9 @@ def build(document: Node, tables: TableReader, merge: Merge) -> Aircraft:
         about=about,
         site=reader.record(Site, top.get("site"), start, "site"),
         rotors=_rotors(reader, top, about.layout.value, merge, start),
-        flight_controller=reader.record(FlightController, top.get("flight_controller"), start, "flight_controller"),
+        flight_controller=reader.record(
+            FlightController, top.get("flight_controller"), start, "flight_controller"
+        ),
         packs=_list(reader, Pack, top.get("packs"), "packs"),
         power_sensing=fitted(hints["power_sensing"], "power_sensing"),
         compass=fitted(hints["compass"], "compass"),

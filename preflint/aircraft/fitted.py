@@ -19,7 +19,9 @@ class Airframe:
     owner: Field[str] = learn("write who answers for it")
     arm_mm: Field[float] = learn("measure from the centre to a motor shaft")
     takeoff_mass_g: Field[float] = learn("weigh it ready to fly, pack in")
-    relies_on: Field[tuple[str, ...]] = learn("say what flight relies on: compass, barometer, satellite, or nothing: []")
+    relies_on: Field[tuple[str, ...]] = learn(
+        "say what flight relies on: compass, barometer, satellite, or nothing: []"
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,8 +74,12 @@ class PowerSensing:
     divider_ratio: Field[float] = learn("read it in the flight controller's settings")
     sensor_mv_per_a: Field[float] = learn("read it in the flight controller's settings")
     zero_mv: Field[float] = learn("read it in the flight controller's settings")
-    input_full_scale_mv: Field[float] = learn("read the range of the flight controller's analogue input in its data sheet")
-    input_bits: Field[int] = learn("read the number of bits of the flight controller's analogue input in its data sheet")
+    input_full_scale_mv: Field[float] = learn(
+        "read the range of the flight controller's analogue input in its data sheet"
+    )
+    input_bits: Field[int] = learn(
+        "read the number of bits of the flight controller's analogue input in its data sheet"
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,9 +87,13 @@ class Compass:
     """What the flight controller adds to the measured field, in body axes (forward, right, down)."""
 
     place: Place
-    interference_offset_ut_per_a: Field[tuple[float, ...]] = learn("read the installed offset in the flight controller's settings")
+    interference_offset_ut_per_a: Field[tuple[float, ...]] = learn(
+        "read the installed offset in the flight controller's settings"
+    )
     hard_iron_ut: Field[tuple[float, ...]] = learn("read it in the flight controller's settings")
-    soft_iron: Field[tuple[tuple[float, ...], ...]] = learn("read the 3 by 3 matrix in the flight controller's settings")
+    soft_iron: Field[tuple[tuple[float, ...], ...]] = learn(
+        "read the 3 by 3 matrix in the flight controller's settings"
+    )
     noise_ut: Field[float] = learn("read the noise of one reading in the compass's data sheet")
 
 

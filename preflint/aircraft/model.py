@@ -5,12 +5,20 @@ from typing import Literal
 
 from preflint.aircraft.field import Absent, Fitted, Known, NotFitted
 from preflint.aircraft.fitted import (
-    Airframe, Barometer, Compass, FlightController, Pack, PowerSensing, SatelliteReceiver, Site,
+    Airframe,
+    Barometer,
+    Compass,
+    FlightController,
+    Pack,
+    PowerSensing,
+    SatelliteReceiver,
+    Site,
 )
 from preflint.aircraft.layouts import unit_place
 from preflint.aircraft.records import Deferral, LogEntry, Records
 from preflint.aircraft.rotor import Rotor
 from preflint.places import Place
+
 
 @dataclass(frozen=True, slots=True)
 class Aircraft:
@@ -44,8 +52,11 @@ class Aircraft:
 
     def relies_on(self, what: Literal["compass", "barometer", "satellite"]) -> "bool | Absent":
         """Whether flight relies on it: as ``aircraft.relies_on`` says, else whether it is fitted; Absent where neither says."""
-        thing: Fitted[object] = {"compass": self.compass, "barometer": self.barometer,
-                                 "satellite": self.satellite_receiver}[what]
+        thing: Fitted[object] = {
+            "compass": self.compass,
+            "barometer": self.barometer,
+            "satellite": self.satellite_receiver,
+        }[what]
         if isinstance(self.about.relies_on, Known):
             return what in self.about.relies_on.value
         if isinstance(thing, Absent):

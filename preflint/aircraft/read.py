@@ -42,10 +42,14 @@ class Reader:
                 values["place"] = shown
             elif item.name == "table":
                 table = self._tables(node, getattr(cls, "COLUMNS", ())) if node else None
-                values["table"] = Absent(what, shown, item.metadata["how"]) if table is None else Known(table, shown)
+                values["table"] = (
+                    Absent(what, shown, item.metadata["how"]) if table is None else Known(table, shown)
+                )
             else:
                 how = item.metadata.get("how", "")
-                values[item.name] = self.field(_hints(kind)[item.name], children.get(item.name), shown, what, how)
+                values[item.name] = self.field(
+                    _hints(kind)[item.name], children.get(item.name), shown, what, how
+                )
         return cls(**values)
 
     def field(self, hint: Any, node: Node | None, parent: Place, what: str, how: str) -> Any:
@@ -56,14 +60,21 @@ class Reader:
                 return Absent(what, parent, how)
             if any(arg is NotFitted for arg in args) and node.value == "none":
                 return NotFitted(node.place)
-            return Known(self._value(typing.get_args(args[0])[0], node, what), node.key or node.place
-                         if isinstance(node.value, Mapping) else node.place)
+            return Known(
+                self._value(typing.get_args(args[0])[0], node, what),
+                node.key or node.place if isinstance(node.value, Mapping) else node.place,
+            )
         if origin is tuple:
             items = node.value if node and isinstance(node.value, tuple) else ()
-            return tuple(self.field(args[0], child, parent, f"{what}[{i}]", how) for i, child in enumerate(items))
+            return tuple(
+                self.field(args[0], child, parent, f"{what}[{i}]", how) for i, child in enumerate(items)
+            )
         if origin is Mapping:
             entries = node.value if node and isinstance(node.value, Mapping) else {}
-            return {name: self.field(args[1], child, parent, f"{what}.{name}", how) for name, child in entries.items()}
+            return {
+                name: self.field(args[1], child, parent, f"{what}.{name}", how)
+                for name, child in entries.items()
+            }
         if origin is Known:
             assert node is not None, f"the schema requires {what}"
             return Known(self._value(args[0], node, what), node.place)
@@ -76,7 +87,9 @@ class Reader:
             return float(typing.cast(float, node.value))
         if typing.get_origin(kind) is tuple:
             inner = typing.get_args(kind)[0]
-            return tuple(self._value(inner, child, what) for child in typing.cast(tuple[Node, ...], node.value))
+            return tuple(
+                self._value(inner, child, what) for child in typing.cast(tuple[Node, ...], node.value)
+            )
         if isinstance(kind, type) and hasattr(kind, "__dataclass_fields__"):
             return self.record(kind, node, node.place, what)
         return node.value

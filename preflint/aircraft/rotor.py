@@ -17,7 +17,9 @@ class MotorScrews:
     size: Field[str] = learn("read the screw size, such as M3, off the bag or measure the thread")
     length_mm: Field[float] = learn("measure one screw below its head")
     plate_mm: Field[float] = learn("measure the arm plate and washers that the screw passes through")
-    hole_depth_mm: Field[float] = learn("measure the depth of the motor's threaded hole with a thin rod, before the windings")
+    hole_depth_mm: Field[float] = learn(
+        "measure the depth of the motor's threaded hole with a thin rod, before the windings"
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,8 +31,12 @@ class Motor:
     kv_rpm_per_v: Field[float] = learn("read it off the motor or its data sheet")
     shaft_mm: Field[float] = learn("measure the shaft with calipers")
     mass_g: Field[float] = learn("weigh it")
-    full_throttle_draw_a: Field[float] = learn("read the thrust table for this prop and cell count, or measure on a thrust stand")
-    max_thrust_g: Field[float] = learn("read the thrust table for this prop and cell count, or measure on a thrust stand")
+    full_throttle_draw_a: Field[float] = learn(
+        "read the thrust table for this prop and cell count, or measure on a thrust stand"
+    )
+    max_thrust_g: Field[float] = learn(
+        "read the thrust table for this prop and cell count, or measure on a thrust stand"
+    )
     screws: MotorScrews = learn("")
 
 
@@ -42,7 +48,9 @@ class Esc:
     make: Field[str] = learn("read it off the controller")
     continuous_a: Field[float] = learn("read the continuous rating off the label")
     max_cells: Field[int] = learn("read the cell limit off the label")
-    active_braking: Field[bool] = learn("look in the controller's settings whether it brakes when the throttle closes")
+    active_braking: Field[bool] = learn(
+        "look in the controller's settings whether it brakes when the throttle closes"
+    )
     spin_set_by: Field[Literal["wires", "setting"]] = learn(
         "note whether the spin was set by the order of the motor wires or by a setting of the controller"
     )
@@ -58,13 +66,17 @@ class Prop:
     hand: Field[Turning] = learn(
         "hold the prop with its domed side toward you: it is cw if the rounded edges lead when it turns clockwise"
     )
-    face: Field[Literal["up", "down"]] = learn("look at the mounted prop: does its domed side point up or down?")
+    face: Field[Literal["up", "down"]] = learn(
+        "look at the mounted prop: does its domed side point up or down?"
+    )
     diameter_in: Field[float] = learn("read it off the prop")
     pitch_in: Field[float] = learn("read it off the prop")
     blades: Field[int] = learn("count the blades")
     mass_g: Field[float] = learn("weigh it")
     bore_mm: Field[float] = learn("measure the hole in the hub with calipers")
-    hub: Field[Literal["plain", "stepped", "folding"]] = learn("look at the hub: same both sides, stepped on one side, or folding")
+    hub: Field[Literal["plain", "stepped", "folding"]] = learn(
+        "look at the hub: same both sides, stepped on one side, or folding"
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +90,9 @@ class Fixing:
     nut_tightens: Field[Turning] = learn(
         "pack unplugged, looking at the nut: which way do you turn it to tighten it?"
     )
-    thread_hand: Field[Literal["left", "right"]] = learn("look at the bare thread held upright: it rises to the side of its hand")
+    thread_hand: Field[Literal["left", "right"]] = learn(
+        "look at the bare thread held upright: it rises to the side of its hand"
+    )
     thread_size: Field[str] = learn("read it off the adapter's bag")
     nut_kind: Field[Literal["plain", "locknut-new", "locknut-reused"]] = learn(
         "look at the nut: plain, or a locknut, and whether it has been used before"
@@ -88,7 +102,9 @@ class Fixing:
         "find out whether the bag's turning is the way the nut screws on, or the motor it is meant for"
     )
     thread_past_locknut: Field[bool] = learn("look whether thread shows past the tightened locknut")
-    prop_slips: Field[bool] = learn("pack unplugged, nut tight: hold the motor and try to turn the prop by hand")
+    prop_slips: Field[bool] = learn(
+        "pack unplugged, nut tight: hold the motor and try to turn the prop by hand"
+    )
     grips_mm: Field[float] = learn("read the shaft size that the collet or adapter is made for")
     shaft_flat: Field[bool] = learn("look whether the set-screw sits on a flat of the shaft")
     latched: Field[bool] = learn("look and pull: is every clip latched?")
@@ -104,7 +120,9 @@ class Rotor:
 
     place: Place
     at: Field[str] = learn("give the rotor its position")
-    place_mm: Field[tuple[float, ...]] = learn("measure forward, right and down from the centre of the rotors, in mm")
+    place_mm: Field[tuple[float, ...]] = learn(
+        "measure forward, right and down from the centre of the rotors, in mm"
+    )
     spin: Field[Turning] = learn(
         "props removed, let the motor turn briefly and look from above the aircraft: cw or ccw?"
     )

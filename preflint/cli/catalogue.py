@@ -12,7 +12,9 @@ def _rule_ids(_context: click.Context, _parameter: click.Parameter, start: str) 
 
 @click.command(short_help="List every rule, or explain one.")
 @click.argument("rule", required=False, shell_complete=_rule_ids)
-@click.option("--pack", "packs", multiple=True, metavar="MODULE", help="Also list the rules of this installed module.")
+@click.option(
+    "--pack", "packs", multiple=True, metavar="MODULE", help="Also list the rules of this installed module."
+)
 def catalogue(rule: str | None, packs: tuple[str, ...]) -> None:
     """List every rule by topic, or print the manual page of RULE."""
     from preflint.cli.output import write

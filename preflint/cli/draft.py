@@ -10,9 +10,16 @@ from preflint.errors import UsageError
 
 @click.command(short_help="Write a manifest to fill in, about five minutes' work.")
 @click.option("--layout", type=click.Choice(NAMES), required=True, help="How the rotors are placed.")
-@click.option("--cells", type=click.IntRange(1, 24), required=True, help="Cells in series of the flight pack.")
+@click.option(
+    "--cells", type=click.IntRange(1, 24), required=True, help="Cells in series of the flight pack."
+)
 @click.option("--name", default="My aircraft", show_default=True, help="What the aircraft is called.")
-@click.option("--output", type=click.Path(path_type=Path), metavar="FILE", help="Write it to FILE, named *.airframe.yaml.")
+@click.option(
+    "--output",
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="Write it to FILE, named *.airframe.yaml.",
+)
 def draft(layout: str, cells: int, name: str, output: Path | None) -> None:
     """Write a commented manifest to fill in.
 
@@ -88,7 +95,11 @@ packs:
 
 
 def _rotor(at: str, custom: bool) -> str:
-    place = "\n    place_mm: [0, 0, 0]          # forward, right, down from the centre of the rotors" if custom else ""
+    place = (
+        "\n    place_mm: [0, 0, 0]          # forward, right, down from the centre of the rotors"
+        if custom
+        else ""
+    )
     return f"""\
   - at: {at}{place}
     # spin: cw|ccw

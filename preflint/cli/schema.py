@@ -12,6 +12,7 @@ def schema() -> None:
     Editors that know JSON Schema use it to complete and to explain every entry.
     """
     import preflint_schemas
+
     from preflint.cli.output import write
 
     write(json.dumps(preflint_schemas.airframe(), indent=2, ensure_ascii=False) + "\n", None)

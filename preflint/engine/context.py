@@ -25,7 +25,9 @@ class Context:
     ``results`` holds the outcomes of all other rules while rules about deferrals are asked, and nothing before.
     """
 
-    def __init__(self, aircraft: Aircraft, judged_on: dt.date, registry: Registry, limits: Mapping[str, float]) -> None:
+    def __init__(
+        self, aircraft: Aircraft, judged_on: dt.date, registry: Registry, limits: Mapping[str, float]
+    ) -> None:
         self.aircraft = aircraft
         self.judged_on = judged_on
         self.registry = registry
@@ -39,10 +41,17 @@ class Context:
 
     def outdated(self, kind: str, record: Dated, at: str | None = None) -> Outdated | None:
         """What made the record stale, if anything did."""
-        return outdated(kind, record, at, events(self.aircraft), self.registry.freshness, Moment(self.judged_on))
+        return outdated(
+            kind, record, at, events(self.aircraft), self.registry.freshness, Moment(self.judged_on)
+        )
 
     def freshest(
-        self, kind: str, records: Iterable[D], how: str, at: str | None = None, covers: Callable[[D], bool] = lambda _: True,
+        self,
+        kind: str,
+        records: Iterable[D],
+        how: str,
+        at: str | None = None,
+        covers: Callable[[D], bool] = lambda _: True,
         precaution: str | None = None,
     ) -> D:
         """The latest record that covers the question and still speaks. Ends the rule as unproven where there is none.
@@ -51,12 +60,15 @@ class Context:
         """
         named = kind.replace("_", " ")
         usable = sorted(
-            (r for r in records if covers(r) and r.date.value.date <= self.judged_on), key=lambda r: r.date.value.latest
+            (r for r in records if covers(r) and r.date.value.date <= self.judged_on),
+            key=lambda r: r.date.value.latest,
         )
         if not usable:
             place = self.aircraft.records.place
             where = f" of {at}" if at else ""
-            raise Open(Unproven("absent", place, f"no {named}{where} is recorded", how, precaution=precaution))
+            raise Open(
+                Unproven("absent", place, f"no {named}{where} is recorded", how, precaution=precaution)
+            )
         latest = usable[-1]
         old = self.outdated(kind, latest, at)
         if old is None:
@@ -66,7 +78,17 @@ class Context:
         else:
             message = f"which came first on {latest.date.value.date}, the {named} or this, is not recorded: {what_happened(old.event)}"
             how = f"write the time of day in both entries; if the {named} came first: {how}"
-        raise Open(Unproven(old.cause, latest.date.place, message, how, "", (Related(old.event.place, what_happened(old.event)),), precaution))
+        raise Open(
+            Unproven(
+                old.cause,
+                latest.date.place,
+                message,
+                how,
+                "",
+                (Related(old.event.place, what_happened(old.event)),),
+                precaution,
+            )
+        )
 
     def deferrable(self, deferral: Deferral) -> tuple[Result, ...]:
         """The findings that the deferral names and that may be deferred, whether or not it has run out."""
@@ -83,7 +105,9 @@ class Context:
             raise known
         return known
 
-    def figure(self, source: str, quantity: str, case: str | None = None, at: str | None = None) -> Figure | None:
+    def figure(
+        self, source: str, quantity: str, case: str | None = None, at: str | None = None
+    ) -> Figure | None:
         """One of them; None where that case could not be determined."""
         for item in self.figures(source):
             if (item.quantity, item.case, item.at) == (quantity, case, at):

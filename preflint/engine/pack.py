@@ -55,7 +55,9 @@ class Registry:
                 rules[rule.id] = rule
                 for tolerance in rule.tolerances:
                     if tolerances.setdefault(tolerance.name, tolerance) != tolerance:
-                        raise PackError(f"pack {pack.name}: tolerance {tolerance.name} is declared in two ways")
+                        raise PackError(
+                            f"pack {pack.name}: tolerance {tolerance.name} is declared in two ways"
+                        )
             for source in pack.figures:
                 if source.id in figures:
                     raise PackError(f"pack {pack.name}: figure {source.id} exists already")
@@ -63,7 +65,9 @@ class Registry:
             freshness.extend(pack.freshness)
         if not rules:
             raise PackError("no rules: nothing could be judged")
-        return cls(tuple(rules[id] for id in sorted(rules)), tuple(figures.values()), tuple(freshness), tolerances)
+        return cls(
+            tuple(rules[id] for id in sorted(rules)), tuple(figures.values()), tuple(freshness), tolerances
+        )
 
 
 def load_pack(module: str) -> Pack:
@@ -77,7 +81,9 @@ def load_pack(module: str) -> Pack:
         raise PackError(f"pack {module} has no PACK made by preflint.api.Pack")
     if pack.api != API:
         raise PackError(f"pack {module} is written for api {pack.api}; this preflint offers api {API}")
-    if not all(isinstance(r, Rule) for r in pack.rules) or not all(isinstance(f, FigureSource) for f in pack.figures):
+    if not all(isinstance(r, Rule) for r in pack.rules) or not all(
+        isinstance(f, FigureSource) for f in pack.figures
+    ):
         raise PackError(f"pack {module}: rules and figures must be made by @rule and @figure")
     return pack
 

@@ -55,21 +55,53 @@ class Rule:
         """The first line of the manual page."""
         return self.manual.splitlines()[0]
 
+    def __reduce__(self) -> tuple[Any, ...]:
+        """For another process, which only reports what this rule answered: without the function."""
+        return Rule, (
+            self.id,
+            self.each,
+            self.severity,
+            self.job,
+            self.precaution,
+            self.source,
+            _judged_elsewhere,
+            self.needed_for_flight,
+            self.tolerances,
+            self.manual,
+        )
+
+
+def _judged_elsewhere(subject: Any, on: "Context") -> Outcome:
+    raise PackError("this rule was asked in another process and cannot be asked here")
+
 
 def rule(
-    id: str, *, each: Each, severity: Severity, job: Job, precaution: str, source: str,
-    needed_for_flight: bool = False, tolerances: Iterable[Tolerance] = (),
+    id: str,
+    *,
+    each: Each,
+    severity: Severity,
+    job: Job,
+    precaution: str,
+    source: str,
+    needed_for_flight: bool = False,
+    tolerances: Iterable[Tolerance] = (),
 ) -> Callable[[Callable[[Any, "Context"], Outcome]], Rule]:
     """Makes a Rule of a function; its docstring is the manual page. Raises PackError where metadata is missing."""
 
     def declare(judge: Callable[[Any, "Context"], Outcome]) -> Rule:
         manual = getdoc(judge) or ""
-        for name, value in (("a manual page (docstring)", manual), ("a precaution", precaution), ("a source", source)):
+        for name, value in (
+            ("a manual page (docstring)", manual),
+            ("a precaution", precaution),
+            ("a source", source),
+        ):
             if not value.strip():
                 raise PackError(f"rule {id} lacks {name}")
         if not _ID.fullmatch(id):
             raise PackError(f"rule id {id!r} is not of the form topic/short-name")
-        return Rule(id, each, severity, job, precaution, source, judge, needed_for_flight, tuple(tolerances), manual)
+        return Rule(
+            id, each, severity, job, precaution, source, judge, needed_for_flight, tuple(tolerances), manual
+        )
 
     return declare
 

@@ -27,7 +27,9 @@ class Judgement:
     broken: tuple[tuple[str, str], ...]
 
 
-def judge(aircraft: Aircraft, judged_on: dt.date, registry: Registry, limits: Mapping[str, float]) -> Judgement:
+def judge(
+    aircraft: Aircraft, judged_on: dt.date, registry: Registry, limits: Mapping[str, float]
+) -> Judgement:
     """Runs all figures and all rules, those about deferrals last. Raises nothing that a rule or figure raises."""
     on = Context(aircraft, judged_on, registry, limits)
     on.results = tuple(_results((rule for rule in registry.rules if rule.each != "deferral"), on))
@@ -46,7 +48,9 @@ def judge(aircraft: Aircraft, judged_on: dt.date, registry: Registry, limits: Ma
 
 
 def _results(rules: Iterable[Rule], on: Context) -> Iterator[Result]:
-    return (Result(rule, at, _ask(rule, subject, on)) for rule in rules for at, subject in subjects(rule.each, on))
+    return (
+        Result(rule, at, _ask(rule, subject, on)) for rule in rules for at, subject in subjects(rule.each, on)
+    )
 
 
 def subjects(each: Each, on: Context) -> Iterator[tuple[str | None, Any]]:
@@ -60,7 +64,9 @@ def subjects(each: Each, on: Context) -> Iterator[tuple[str | None, Any]]:
     elif each == "rotor":
         yield from ((name(rotor), rotor) for rotor in aircraft.rotors)
     elif each == "pack":
-        yield from ((pack.label.value if isinstance(pack.label, Known) else None, pack) for pack in aircraft.packs)
+        yield from (
+            (pack.label.value if isinstance(pack.label, Known) else None, pack) for pack in aircraft.packs
+        )
     elif each == "record":
         for kind in aircraft.records.kinds():
             yield from ((None, (kind, record)) for record in aircraft.records.of_kind(kind))

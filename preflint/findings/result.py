@@ -43,6 +43,10 @@ def verdict(results: Iterable[Result]) -> Verdict:
         return "no-go"
     needed = [r.outcome for r in results if r.rule.needed_for_flight]
     crashed = any(isinstance(r.outcome, Crashed) for r in results)
-    if crashed or any(isinstance(o, Unproven) for o in needed) or not any(isinstance(o, Clear) for o in needed):
+    if (
+        crashed
+        or any(isinstance(o, Unproven) for o in needed)
+        or not any(isinstance(o, Clear) for o in needed)
+    ):
         return "unproven"
     return "go-with-cautions" if CAUTION in severities else "go"

@@ -18,7 +18,9 @@ class Job(IntEnum):
 
 PACK_UNPLUGGED = "Pack unplugged before you touch a prop, a nut or a wire."
 PROPS_REMOVED = "Props removed before the pack goes in; keep hands, cables and sleeves away from the motors."
-PACK_IN_PROPS_OFF = "Props removed. Pack in only for the reading; do not let the meter's tips touch each other."
+PACK_IN_PROPS_OFF = (
+    "Props removed. Pack in only for the reading; do not let the meter's tips touch each other."
+)
 RIG_CHANGE = "Pack unplugged while the props are changed; count them, then look at each one again."
 FIELD_CHECK = "Props removed or motors disarmed; keep clear of the rotors while the pack is in."
 

@@ -52,5 +52,7 @@ def _in_microtesla(table: Table) -> Table:
     values = table.values.copy()
     values[:, in_mgauss] *= MICROTESLA_PER_MILLIGAUSS
     values.setflags(write=False)
-    columns = tuple(name.removesuffix("_mgauss") + "_ut" if name.endswith("_mgauss") else name for name in table.columns)
+    columns = tuple(
+        name.removesuffix("_mgauss") + "_ut" if name.endswith("_mgauss") else name for name in table.columns
+    )
     return replace(table, columns=columns, values=values)

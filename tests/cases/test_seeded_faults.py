@@ -15,7 +15,8 @@ CLUB = Path(__file__).parents[2] / "examples" / "club"
 GO = ("wheatear", "curlew", "heron", "gannet", "tern", "avocet", "turnstone")
 FILES = {
     path.relative_to(CLUB).as_posix(): path.read_text(encoding="utf-8")
-    for path in CLUB.rglob("*") if path.is_file() and path.suffix in (".yaml", ".csv") and ".airframe" not in path.name
+    for path in CLUB.rglob("*")
+    if path.is_file() and path.suffix in (".yaml", ".csv") and ".airframe" not in path.name
 }
 
 
@@ -57,7 +58,9 @@ def test_a_seeded_fault_is_found(fault, name: str) -> None:  # type: ignore[no-u
         assert matching == []  # nothing was ever loaded upside down: the look is not needed
         TABLE.setdefault(fault.name, {})[name] = "-"
         return
-    assert matching, [(r.rule.id, r.at) for r in inspected.results if isinstance(r.outcome, (Finding, Unproven))]
+    assert matching, [
+        (r.rule.id, r.at) for r in inspected.results if isinstance(r.outcome, (Finding, Unproven))
+    ]
     here = next((r for r in matching if seeded.at in (None, r.at) or r.at is None), None)
     assert here, (seeded.at, [r.at for r in matching])
     assert isinstance(here.outcome, (Finding, Unproven))

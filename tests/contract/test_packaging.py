@@ -14,15 +14,20 @@ STAGES = ("load", "check", "aircraft", "compute", "engine", "findings", "fleet",
 
 
 def test_every_package_of_the_tree_is_listed() -> None:
-    found = {p.parent.relative_to(ROOT).as_posix().replace("/", ".") for p in ROOT.glob("preflint/**/__init__.py")}
+    found = {
+        p.parent.relative_to(ROOT).as_posix().replace("/", ".") for p in ROOT.glob("preflint/**/__init__.py")
+    }
     assert set(PROJECT["tool"]["setuptools"]["packages"]) == found | {"preflint_rules", "preflint_schemas"}
 
 
-@pytest.mark.parametrize("statement", [
-    "import preflint",
-    "import preflint.cli.main as m\ntry:\n    m.main(['--help'], standalone_mode=False)\nexcept SystemExit:\n    pass",
-    "import preflint.cli.main as m\ntry:\n    m.main(['inspect', '--help'], standalone_mode=False)\nexcept SystemExit:\n    pass",
-])
+@pytest.mark.parametrize(
+    "statement",
+    [
+        "import preflint",
+        "import preflint.cli.main as m\ntry:\n    m.main(['--help'], standalone_mode=False)\nexcept SystemExit:\n    pass",
+        "import preflint.cli.main as m\ntry:\n    m.main(['inspect', '--help'], standalone_mode=False)\nexcept SystemExit:\n    pass",
+    ],
+)
 def test_help_loads_nothing_heavy(statement: str) -> None:
     code = f"{statement}\nimport sys\nprint(sorted({{'numpy', 'jsonschema', 'yaml', 'pygeomag'}} & set(sys.modules)))"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
@@ -75,14 +80,32 @@ def test_no_stage_reaches_back(stage: str) -> None:
 
 
 def test_files_stay_small() -> None:
-    sizes = {p: len(p.read_text().splitlines()) for folder in ("preflint", "rules", "schemas", "tests") for p in (ROOT / folder).rglob("*.py")}
+    sizes = {
+        p: len(p.read_text().splitlines())
+        for folder in ("preflint", "rules", "schemas", "tests")
+        for p in (ROOT / folder).rglob("*.py")
+    }
     assert {str(p.relative_to(ROOT)): n for p, n in sizes.items() if n > 350} == {}
 
 
 def test_only_agreed_names_at_the_top_level() -> None:
-    listed = subprocess.run(["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=True).stdout.split("\n")
+    listed = subprocess.run(
+        ["git", "ls-files"], cwd=ROOT, capture_output=True, text=True, check=True
+    ).stdout.split("\n")
     agreed = {
-        "README.md", "DEVELOPERS.md", "CHANGELOG.md", "LICENSE", "MANIFEST.in", "pyproject.toml", "preflint", "rules",
-        "schemas", "tests", "examples", ".ci", ".gitignore", ".pre-commit-hooks.yaml",
+        "README.md",
+        "DEVELOPERS.md",
+        "CHANGELOG.md",
+        "LICENSE",
+        "MANIFEST.in",
+        "pyproject.toml",
+        "preflint",
+        "rules",
+        "schemas",
+        "tests",
+        "examples",
+        ".ci",
+        ".gitignore",
+        ".pre-commit-hooks.yaml",
     }
     assert {line.partition("/")[0] for line in listed if line} <= agreed

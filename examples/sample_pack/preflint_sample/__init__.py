@@ -1,14 +1,34 @@
 """An invented club's own rule: its field takes no aircraft above a certain mass."""
 
 from preflint.api import (
-    NO_GO, PACK_UNPLUGGED, Aircraft, Clear, Context, Finding, Job, Outcome, Pack, Tolerance, need, rule,
+    NO_GO,
+    PACK_UNPLUGGED,
+    Aircraft,
+    Clear,
+    Context,
+    Finding,
+    Job,
+    Outcome,
+    Pack,
+    Tolerance,
+    need,
+    rule,
 )
 
-MASS = Tolerance("club_mass_g", "g", 7000.0, "lower", "the invented club's site rules", "heaviest aircraft ready to fly")
+MASS = Tolerance(
+    "club_mass_g", "g", 7000.0, "lower", "the invented club's site rules", "heaviest aircraft ready to fly"
+)
 
 
-@rule("club/mass-limit", each="aircraft", severity=NO_GO, job=Job.RECORD, precaution=PACK_UNPLUGGED,
-      source="the invented club's site rules", tolerances=(MASS,))
+@rule(
+    "club/mass-limit",
+    each="aircraft",
+    severity=NO_GO,
+    job=Job.RECORD,
+    precaution=PACK_UNPLUGGED,
+    source="the invented club's site rules",
+    tolerances=(MASS,),
+)
 def mass_limit(aircraft: Aircraft, on: Context) -> Outcome:
     """The aircraft is not heavier than the club's field allows.
 
@@ -18,8 +38,10 @@ def mass_limit(aircraft: Aircraft, on: Context) -> Outcome:
     if mass.value <= limit:
         return Clear(f"{mass.value:.0f} g, limit {limit:.0f} g")
     return Finding(
-        mass.place, f"take-off mass {mass.value:.0f} g is above the club's {limit:.0f} g",
-        f"recorded {mass.value:.0f} g; limit {limit:.0f} g", "fly it elsewhere, or make it lighter and weigh it again",
+        mass.place,
+        f"take-off mass {mass.value:.0f} g is above the club's {limit:.0f} g",
+        f"recorded {mass.value:.0f} g; limit {limit:.0f} g",
+        "fly it elsewhere, or make it lighter and weigh it again",
     )
 
 

@@ -1,6 +1,7 @@
 """The sample pack tested with the harness that the built-in one is tested with."""
 
 import pytest
+
 from preflint.api import Clear, Finding, Unproven
 from preflint.testing import inspect_text, marked, outcome
 
@@ -17,12 +18,16 @@ def test_above_the_limit_it_is_found_at_the_number() -> None:
     manifest = AIRCRAFT.replace("MASS", "7001")
     found = outcome(inspect_text(manifest, packs=["preflint_sample"]), "club/mass-limit")
     assert isinstance(found, Finding)
-    assert (found.message, marked(manifest, found.place)) == ("take-off mass 7001 g is above the club's 7000 g", "7001")
+    assert (found.message, marked(manifest, found.place)) == (
+        "take-off mass 7001 g is above the club's 7000 g",
+        "7001",
+    )
 
 
 def test_an_unweighed_aircraft_is_unproven() -> None:
     unknown = outcome(
-        inspect_text(AIRCRAFT.replace(", takeoff_mass_g: MASS", ""), packs=["preflint_sample"]), "club/mass-limit"
+        inspect_text(AIRCRAFT.replace(", takeoff_mass_g: MASS", ""), packs=["preflint_sample"]),
+        "club/mass-limit",
     )
     assert isinstance(unknown, Unproven)
     assert (unknown.cause, unknown.how) == ("absent", "weigh it ready to fly, pack in")

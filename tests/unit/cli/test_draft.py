@@ -3,6 +3,7 @@
 import re
 
 import pytest
+
 from preflint.aircraft.layouts import NAMES
 from preflint.cli.draft import draft_text
 from preflint.errors import NotRead
@@ -19,7 +20,9 @@ def test_an_empty_draft_is_unproven_and_finds_nothing(layout: str) -> None:
 @pytest.mark.parametrize("name", ['a "quoted" name', "back\\slash", "new\nline", "-: {#}", "\x1b[2J"])
 def test_any_name_stays_one_value(name: str) -> None:
     inspected = inspect_text(draft_text("quad-x", 4, name))
-    assert inspected.aircraft.about.name.value == "".join(c if c.isprintable() and c not in '"\\' else " " for c in name)
+    assert inspected.aircraft.about.name.value == "".join(
+        c if c.isprintable() and c not in '"\\' else " " for c in name
+    )
 
 
 def test_open_choices_are_refused_when_only_uncommented() -> None:
