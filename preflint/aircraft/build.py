@@ -17,7 +17,7 @@ Merge = Callable[[Node | None, Node], Node]
 
 
 def build(document: Node, tables: TableReader, merge: Merge) -> Aircraft:
-    """``document`` has passed the schema and its references are resolved; ``merge`` lays a rotor over ``every_rotor``."""
+    """``document`` has passed the schema, references resolved; ``merge`` lays a rotor over ``every_rotor``."""
     top = document.value
     assert isinstance(top, Mapping)
     reader = Reader(tables)

@@ -51,7 +51,10 @@ class Aircraft:
         raise KeyError(at)
 
     def relies_on(self, what: Literal["compass", "barometer", "satellite"]) -> "bool | Absent":
-        """Whether flight relies on it: as ``aircraft.relies_on`` says, else whether it is fitted; Absent where neither says."""
+        """Whether flight relies on it: as ``aircraft.relies_on`` says, else whether it is fitted.
+
+        Absent where neither is recorded.
+        """
         thing: Fitted[object] = {
             "compass": self.compass,
             "barometer": self.barometer,

@@ -121,7 +121,7 @@ class CurrentComparison(Dated):
 
 @dataclass(frozen=True, slots=True)
 class InterferenceRun(Dated):
-    """Columns ``time_s throttle_percent current_a`` and the field ``field_x_ut field_y_ut field_z_ut`` (or ``_mgauss``)."""
+    """Columns ``time_s throttle_percent current_a field_x_ut field_y_ut field_z_ut`` (or ``_mgauss``)."""
 
     COLUMNS: ClassVar[tuple[str, ...]] = (
         "time_s?",
@@ -353,7 +353,10 @@ class Records:
 
 @dataclass(frozen=True, slots=True)
 class LogEntry(Dated):
-    """Work done, or what happened. No ``part`` (only with a crash, hard landing, storage or flight) means the whole aircraft."""
+    """Work done, or what happened.
+
+    No ``part`` (only with a crash, hard landing, storage or flight) means the whole aircraft.
+    """
 
     kind: Known[str]
     part: Field[str] = learn("say which part")

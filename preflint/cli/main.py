@@ -1,5 +1,6 @@
 """The commands, and the one way out of the program."""
 
+import contextlib
 import sys
 from typing import NoReturn
 
@@ -55,7 +56,5 @@ def run() -> NoReturn:
 
 def _say(what: object) -> None:
     text = "".join(c if c.isprintable() else f"\\x{ord(c):02x}" for c in f"preflint: {what}")
-    try:
+    with contextlib.suppress(OSError):  # nobody is listening; the exit code still tells
         print(text.encode("ascii", "backslashreplace").decode(), file=sys.stderr)
-    except OSError:
-        pass  # nobody is listening; the exit code still tells

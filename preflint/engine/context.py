@@ -76,7 +76,8 @@ class Context:
         if old.cause == "stale":
             message = f"the {named} of {latest.date.value} is older than this: {what_happened(old.event)}"
         else:
-            message = f"which came first on {latest.date.value.date}, the {named} or this, is not recorded: {what_happened(old.event)}"
+            day, event = latest.date.value.date, what_happened(old.event)
+            message = f"which came first on {day}, the {named} or this, is not recorded: {event}"
             how = f"write the time of day in both entries; if the {named} came first: {how}"
         raise Open(
             Unproven(

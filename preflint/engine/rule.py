@@ -115,7 +115,7 @@ class FigureSource:
 
 
 def figure(id: str) -> Callable[[Callable[["Context"], Iterable[Figure]]], FigureSource]:
-    """Makes a FigureSource of a function. It runs once for an aircraft, asked for or not; a missing input is no error."""
+    """Makes a FigureSource of a function, which runs once for an aircraft; a missing input is no error."""
 
     def declare(compute: Callable[["Context"], Iterable[Figure]]) -> FigureSource:
         return FigureSource(id, compute)

@@ -25,8 +25,8 @@ RIG_CHANGE = "Pack unplugged while the props are changed; count them, then look 
 FIELD_CHECK = "Props removed or motors disarmed; keep clear of the rotors while the pack is in."
 
 _EVERY_LOADED_RUN = (
-    "Loaded run: tie the aircraft down, put a barrier up, everyone behind it, eyes protected; work it from a distance, "
-    "for seconds only, with the cut-off rehearsed. Local rules and site officers come first."
+    "Loaded run: tie the aircraft down, put a barrier up, everyone behind it, eyes protected; "
+    "work it from a distance, for seconds only, with the cut-off rehearsed. Local rules and site officers come first."
 )
 INVERTED_LOAD = _EVERY_LOADED_RUN + (
     " Inverted rig: one missed prop turns it over; attitude stabilisation acts reversed, so direct equal throttle only; "

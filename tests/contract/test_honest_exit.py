@@ -90,6 +90,7 @@ def test_a_missing_path_is_3_and_the_others_are_judged(tmp_path: Path) -> None:
     ]
 
 
+START = b"preflint: 1\naircraft: {name: X, layout: quad-x}\n"
 HOSTILE = {
     "not yaml": b"a: [1, 2",
     "empty": b"",
@@ -98,8 +99,8 @@ HOSTILE = {
     "another version": b"preflint: 2\naircraft: {name: X, layout: quad-x}\n",
     "a tag": b"preflint: 1\naircraft: !!python/object/apply:os.system ['id']\n",
     "deep": b"a: " + b"[" * 5000,
-    "a missing log": b"preflint: 1\naircraft: {name: X, layout: quad-x}\nrecords: {interference_run: [{date: 2026-01-01, file: gone.csv}]}\n",
-    "a log outside": b"preflint: 1\naircraft: {name: X, layout: quad-x}\nrecords: {interference_run: [{date: 2026-01-01, file: ../../etc/passwd}]}\n",
+    "a missing log": START + b"records: {interference_run: [{date: 2026-01-01, file: gone.csv}]}\n",
+    "a log outside": START + b"records: {interference_run: [{date: 2026-01-01, file: ../../etc/passwd}]}\n",
     "a missing site": b"preflint: 1\naircraft: {name: X, layout: quad-x}\nsite: sites/gone.yaml\n",
 }
 
@@ -132,7 +133,8 @@ def bad(subject, on):
 def rubbish(subject, on):
     """Answers with rubbish. It does not check anything."""
     return 7
-declare = lambda name, judge: rule(name, each="aircraft", severity=NO_GO, job=Job.RECORD, precaution="none", source="none")(judge)
+def declare(id, judge):
+    return rule(id, each="aircraft", severity=NO_GO, job=Job.RECORD, precaution="none", source="none")(judge)
 PACK = Pack(api=1, name="crashing", rules=(declare("broken/raises", bad), declare("broken/rubbish", rubbish)))
 '''
 
@@ -164,7 +166,9 @@ def test_a_crashed_rule_is_3_by_name_and_the_others_go_on(tmp_path: Path) -> Non
         ("from preflint.api import Pack\nPACK = Pack(api=2, name='late')", "written for api 2"),
         ("from preflint_rules import PACK", "exists already"),
         (
-            "from preflint.api import *\n@rule('a/b', each='aircraft', severity=NO_GO, job=Job.RECORD, precaution='p', source='s')\ndef f(a, b): ...",
+            "from preflint.api import *\n"
+            "@rule('a/b', each='aircraft', severity=NO_GO, job=Job.RECORD, precaution='p', source='s')\n"
+            "def f(a, b): ...",
             "lacks a manual page",
         ),
     ],
