@@ -18,10 +18,7 @@ FRONT_RIGHT = "{at: front-right, spin: ccw, prop: {hand: ccw, face: up}}"
 
 
 def with_front_right(spin: str, hand: str, face: str, more: str = "") -> str:
-    return (
-        QUAD.replace(FRONT_RIGHT, f"{{at: front-right, spin: {spin}, prop: {{hand: {hand}, face: {face}}}}}")
-        + more
-    )
+    return QUAD.replace(FRONT_RIGHT, f"{{at: front-right, spin: {spin}, prop: {{hand: {hand}, face: {face}}}}}") + more
 
 
 def judged(text: str, at: str = "front-right"):
@@ -40,12 +37,10 @@ def test_turned_over_on_its_own_motor():
     text = with_front_right("ccw", "ccw", "down")
     found = judged(text)
     assert found.message == (
-        "the ccw prop at front-right is turned over: on a motor of its own hand it lifts weakly, "
-        "trailing edge first"
+        "the ccw prop at front-right is turned over: on a motor of its own hand it lifts weakly, trailing edge first"
     )
     assert found.evidence == (
-        "seen from above the motor turns ccw; ccw prop, domed side down: pushes up weakly, trailing "
-        "edge first"
+        "seen from above the motor turns ccw; ccw prop, domed side down: pushes up weakly, trailing edge first"
     )
     assert found.remedy == "turn the prop at front-right over, domed side up"
     assert (found.place.line, marked(text, found.place)) == (5, "down")
@@ -58,8 +53,7 @@ def test_wrong_hand_upright():
     text = with_front_right("ccw", "cw", "up")
     found = judged(text)
     assert found.message == (
-        "the cw prop at front-right is of the wrong hand for its ccw motor: it pushes down, trailing "
-        "edge first"
+        "the cw prop at front-right is of the wrong hand for its ccw motor: it pushes down, trailing edge first"
     )
     assert found.evidence == (
         "seen from above the motor turns ccw; cw prop, domed side up: pushes down, trailing edge first"
@@ -72,8 +66,7 @@ def test_one_prop_left_in_the_inverted_rig():
     text = with_front_right("ccw", "cw", "down")
     found = judged(text)
     assert found.message == (
-        "the cw prop at front-right is in the inverted rig: on its ccw motor it pushes down with "
-        "nearly its full thrust"
+        "the cw prop at front-right is in the inverted rig: on its ccw motor it pushes down with nearly its full thrust"
     )
     assert found.evidence == (
         "seen from above the motor turns ccw; cw prop, domed side down: pushes down, leading edge first"
@@ -142,12 +135,10 @@ def test_all_in_the_inverted_rig_is_said_once():
     inspected = inspect_text(INVERTED)
     found = outcome(inspected, "rotation/inverted-rig")
     assert (
-        found.message
-        == "all props are still in the inverted rig: every rotor pushes down with nearly its full thrust"
+        found.message == "all props are still in the inverted rig: every rotor pushes down with nearly its full thrust"
     )
     assert found.evidence == (
-        "each of the 4 props is on a motor of the other hand, domed side down: pushes down, leading "
-        "edge first"
+        "each of the 4 props is on a motor of the other hand, domed side down: pushes down, leading edge first"
     )
     assert found.remedy == (
         "move every prop back to a motor of its own hand and turn it domed side up: each moves one place; "
@@ -160,20 +151,15 @@ def test_all_in_the_inverted_rig_is_said_once():
         (7, "rear-right alike"),
     ]
     for at in ("front-left", "front-right", "rear-left", "rear-right"):
-        assert outcome(inspected, "rotation/prop-state", at) == NotApplicable(
-            "said once by rotation/inverted-rig"
-        )
+        assert outcome(inspected, "rotation/prop-state", at) == NotApplicable("said once by rotation/inverted-rig")
     assert inspected.verdict == "no-go"
 
 
 def test_coaxial_props_change_places_on_their_arm():
-    text = (
-        "preflint: 1\naircraft: {name: Trial, layout: y6}\nevery_rotor: {prop: {face: down}}\nrotors:\n"
-        + "".join(
-            f"  - {{at: {arm}-upper, spin: cw, prop: {{hand: ccw}}}}\n"
-            f"  - {{at: {arm}-lower, spin: ccw, prop: {{hand: cw}}}}\n"
-            for arm in ("front-left", "front-right", "rear")
-        )
+    text = "preflint: 1\naircraft: {name: Trial, layout: y6}\nevery_rotor: {prop: {face: down}}\nrotors:\n" + "".join(
+        f"  - {{at: {arm}-upper, spin: cw, prop: {{hand: ccw}}}}\n"
+        f"  - {{at: {arm}-lower, spin: ccw, prop: {{hand: cw}}}}\n"
+        for arm in ("front-left", "front-right", "rear")
     )
     found = outcome(inspect_text(text), "rotation/inverted-rig")
     assert found.remedy == (
@@ -193,6 +179,18 @@ def test_a_quad_whose_sides_turn_alike_is_not_told_to_move_one_place():
     assert outcome(inspect_text(text), "rotation/inverted-rig").remedy == (
         "move every prop back to a motor of its own hand and turn it domed side up; "
         "the cw props on front-left and front-right, the ccw props on rear-left and rear-right"
+    )
+
+
+@pytest.mark.parametrize("spins", [("cw", "cw", "ccw", "cw"), ("cw", "cw", "cw", "cw"), ("cw", "ccw", "ccw", "ccw")])
+def test_nor_is_a_quad_whose_spins_do_not_balance(spins):
+    ats = ("front-left", "front-right", "rear-left", "rear-right")
+    text = "preflint: 1\naircraft: {name: Trial, layout: quad-x}\nevery_rotor: {prop: {face: down}}\nrotors:\n"
+    for at, spin in zip(ats, spins, strict=True):
+        text += f"  - {{at: {at}, spin: {spin}, prop: {{hand: {'ccw' if spin == 'cw' else 'cw'}}}}}\n"
+    remedy = outcome(inspect_text(text), "rotation/inverted-rig").remedy
+    assert remedy.startswith(
+        "move every prop back to a motor of its own hand and turn it domed side up; the cw props on front-left"
     )
 
 

@@ -117,6 +117,11 @@ def test_two_tests_that_disagree(first, second, told):
         assert isinstance(answer, Clear if told == "first" else Finding)
 
 
+def test_a_test_still_to_come_on_the_day_judged_at_says_nothing():
+    later = "    - {date: 2026-06-01, props: removed, seen: {front-right: cw}}\n"
+    assert isinstance(seen(HEAD + TEST + later), Clear)
+
+
 def test_as_the_flight_controller_expects():
     for at in ("front-left", "front-right", "rear-left", "rear-right"):
         assert isinstance(expected(HEAD + EXPECTS, at), Clear)

@@ -178,6 +178,13 @@ def test_lowers_of_more_pitch_that_all_turn_one_way_leave_it_open():
     )
 
 
+def test_a_size_that_is_not_recorded_counts_as_that_of_the_others():
+    text = named("quad-x", "NNPN").replace(
+        "at: front-left, spin: cw", f"at: front-left, spin: cw, prop: {{{BIG}}}"
+    )
+    assert ": 50 % of all torque is left over" in judged(text).evidence
+
+
 def test_one_odd_prop_does_not_hide_a_wrong_spin():
     sizes = {at: SMALL if at == "front-left" else BIG for at in positions("quad-x")}
     # 3 cw and 1 ccw, the torque of one of the cw twice or half that of the others: 3/5 and 3/7.
