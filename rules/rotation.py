@@ -2,7 +2,7 @@
 
 from preflint.api import Rule
 
-from . import rotation_outputs, rotation_props, rotation_rig, rotation_sets, rotation_spin, rotation_yaw
+from . import rotation_apart, rotation_outputs, rotation_props, rotation_rig, rotation_sets, rotation_spin, rotation_yaw
 
 RULES: tuple[Rule, ...] = (
     *rotation_props.RULES,
@@ -11,5 +11,6 @@ RULES: tuple[Rule, ...] = (
     *rotation_outputs.RULES,
     *rotation_sets.RULES,
     *rotation_yaw.RULES,
+    *rotation_apart.RULES,
 )
 FIGURES = ()

@@ -82,7 +82,8 @@ def yaw_balance(aircraft: Aircraft, on: Context) -> Outcome:
           - {at: rear-right, spin: cw}
 
     Not checked: aircraft whose rotors do not share the load equally (mean place of the rotors off the
-    centre), tilted rotors, and whether yaw can be steered apart from roll and pitch.
+    centre), tilted rotors, and whether yaw can be steered apart
+    from roll and pitch (rotation/yaw-apart).
     """
     rotors, limit = aircraft.rotors, on.limit(YAW_BALANCE)
     if not rotors:

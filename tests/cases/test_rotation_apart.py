@@ -1,0 +1,87 @@
+"""rotation/yaw-apart: against exact ranks of the allocation matrix worked out with fractions, nothing of preflint."""
+
+from fractions import Fraction
+from itertools import product
+
+import pytest
+
+from preflint.api import Clear, Finding, NotApplicable, Outcome, Unproven
+from preflint.testing import inspect_text, marked, outcome
+
+# Corners of a quad and a hexa (stretched so that its places are whole numbers): forward, right.
+QUAD = {"front-left": (1, -1), "front-right": (1, 1), "rear-left": (-1, -1), "rear-right": (-1, 1)}
+HEXA = {"a": (2, -1), "b": (2, 1), "c": (0, 2), "d": (-2, 1), "e": (-2, -1), "f": (0, -2)}
+
+
+def rank(rows: list[list[int]]) -> int:
+    """Exact, by elimination."""
+    table, found = [[Fraction(cell) for cell in row] for row in rows], 0
+    for column in range(len(rows[0])):
+        pivot = next((i for i in range(found, len(table)) if table[i][column]), None)
+        if pivot is None:
+            continue
+        table[found], table[pivot] = table[pivot], table[found]
+        for i in range(len(table)):
+            if i != found:
+                share = table[i][column] / table[found][column]
+                table[i] = [a - share * b for a, b in zip(table[i], table[found], strict=True)]
+        found += 1
+    return found
+
+
+def manifest(places: dict[str, tuple[int, int]], spins: tuple[str, ...]) -> str:
+    rotors = "".join(
+        f"  - {{at: {at}, place_mm: [{x * 100}, {y * 100}, 0], spin: {spin}}}\n"
+        for (at, (x, y)), spin in zip(places.items(), spins, strict=True)
+    )
+    return f"preflint: 1\naircraft: {{name: Trial, layout: custom}}\nrotors:\n{rotors}"
+
+
+def judged(text: str) -> Outcome:
+    return outcome(inspect_text(text), "rotation/yaw-apart")
+
+
+@pytest.mark.parametrize("places", [QUAD, HEXA], ids=["quad", "hexa"])
+def test_every_choice_of_spins_agrees_with_the_exact_rank(places: dict[str, tuple[int, int]]) -> None:
+    for spins in product(("cw", "ccw"), repeat=len(places)):
+        turning = [1 if spin == "cw" else -1 for spin in spins]
+        matrix = [[1] * len(places), [y for _, y in places.values()], [x for x, _ in places.values()], turning]
+        told = judged(manifest(places, spins))
+        # Every independent choice of these small frames leaves far more than the limit; a dependent one leaves nothing.
+        assert isinstance(told, Clear if rank(matrix) == 4 else Finding), spins
+
+
+def test_fronts_alike_and_rears_alike_are_found() -> None:
+    text = manifest(QUAD, ("cw", "cw", "ccw", "ccw"))
+    found = judged(text)
+    assert isinstance(found, Finding)
+    assert found.message == (
+        "yaw cannot be steered apart from thrust, roll and pitch: a correction of the nose tips the aircraft"
+    )
+    assert found.evidence == (
+        "front-left, front-right turn cw seen from above, the others ccw; "
+        "0 % of the yaw torque is left when thrust, roll and pitch are held (limit 10 %)"
+    )
+    assert (marked(text, found.place), found.place.line) == ("cw", 4)
+
+
+@pytest.mark.parametrize(("forward", "answer", "share"), [(-64, Finding, "10 %"), (-62, Clear, "10 %")])
+def test_both_sides_of_the_limit(forward: int, answer: type, share: str) -> None:
+    # The fourth rotor moved forward by e of an arm: what is left is e / (2 sqrt(2 (1 + (1 - e/2)^2))),
+    # from the one combination of rotors that makes no thrust, roll or pitch; 9.8 % and 10.4 % here.
+    places = {"one": (100, -100), "two": (100, 100), "three": (-100, -100), "four": (forward, 100)}
+    told = judged(manifest(places, ("cw", "cw", "ccw", "ccw")))
+    assert isinstance(told, (Finding, Clear))
+    assert isinstance(told, answer)
+    assert f"{share} of the yaw torque" in told.evidence
+
+
+def test_without_a_spin_it_is_unproven() -> None:
+    told = judged("preflint: 1\naircraft: {name: Trial, layout: quad-x}\n")
+    assert isinstance(told, Unproven)
+    assert told.cause == "absent"
+
+
+def test_three_rotors_are_out_of_the_question() -> None:
+    text = manifest({"a": (1, -1), "b": (1, 1), "c": (-1, 0)}, ("cw", "ccw", "cw"))
+    assert judged(text) == NotApplicable("with fewer than four rotors yaw needs something else than their spins")
