@@ -11,8 +11,10 @@ from preflint.api import (
     Finding,
     Job,
     Known,
+    NotApplicable,
     Outcome,
     Related,
+    Unproven,
     need,
     rule,
     unproven,
@@ -86,7 +88,9 @@ def double_compensation(aircraft: Aircraft, on: Context) -> Outcome:
 
     Reasoning: with o_then in force and the slope b logged, the right offset is o_then - b; used as if raw, it
     becomes -b. Found if the offset installed is -b rather than o_then - b, and no longer o_then, each
-    beyond the uncertainty of b at 95 %.
+    beyond the uncertainty of b at 95 %. A raw log without slope although an offset is installed, and a
+    compensated one with just the slope that the offset should have taken away, are suspected to be the other
+    kind: unproven.
 
     Fails (compensated run with [-0.11, 0.0, 0.0] in force, whose field still rises by 0.01 µT/A forward):
 
@@ -96,7 +100,7 @@ def double_compensation(aircraft: Aircraft, on: Context) -> Outcome:
 
         compass: {interference_offset_ut_per_a: [-0.12, 0.0, 0.0]}
 
-    Not checked: a log that says raw and is not.
+    Not checked: a log that was compensated with another offset than the one recorded.
     """
     if answer := not_asked(aircraft):
         return answer
@@ -105,12 +109,14 @@ def double_compensation(aircraft: Aircraft, on: Context) -> Outcome:
         f"{run.kind} run of {run.record.date.value}: {vector(run.slope)} µT/A logged; "
         f"offset installed {vector(installed.value)}"
     )
-    if run.kind == "raw":
-        return Clear(evidence)
     o = np.array(installed.value)
+    if doubt := run.doubt(o):
+        how = "look in the logger's settings whether it logs the field with the offset added; correct field_is"
+        return Unproven("uncertain", need(run.record.field_is).place, doubt, how, evidence)
+    if run.kind == "raw":
+        return NotApplicable("the log is raw")
     evidence += (
-        f"; {vector(run.offset_then)} was in force during the run, "
-        f"so the right offset is {vector(run.needed_offset)}"
+        f"; {vector(run.offset_then)} was in force during the run, so the right offset is {vector(run.needed_offset)}"
     )
     as_if_raw, right, kept = (
         float(np.linalg.norm(v)) for v in (o + run.slope, o - run.needed_offset, o - run.offset_then)
@@ -159,9 +165,7 @@ def run_coverage(aircraft: Aircraft, on: Context) -> Outcome:
     steps = logged(record)[0]
     hover, source = hover_current_a(on)
     top = float(steps.current.max()) / _rescaled(aircraft, record.in_force.sensor_mv_per_a)
-    evidence = (
-        f"{steps.current.size} steps of {record.date.value} to {top:.1f} A; hover {hover:.1f} A ({source})"
-    )
+    evidence = f"{steps.current.size} steps of {record.date.value} to {top:.1f} A; hover {hover:.1f} A ({source})"
     if top < on.limit(LOAD_COVERAGE) / 100 * hover:
         message = f"the interference run ends at {top:.1f} A, but hover draws {hover:.1f} A"
         return Finding(record.place, message, evidence, f"repeat the run up to hover current or more: {HOW}")
@@ -224,9 +228,7 @@ def run_conditions(aircraft: Aircraft, on: Context) -> Outcome:
             ),
         ]
     wrong = [
-        (value, what, remedy)
-        for value, bad, what, remedy in asked
-        if isinstance(value, Known) and value.value is bad
+        (value, what, remedy) for value, bad, what, remedy in asked if isinstance(value, Known) and value.value is bad
     ]
     if not wrong:
         for value, _, _, _ in asked:

@@ -60,12 +60,8 @@ def field_figures(on: Context) -> Iterator[Figure]:
     field, place = earth_field(on), on.aircraft.site.place
     yield Figure("field_total_ut", None, field.total_ut, field.u_total_ut, "µT", None, place)
     yield Figure("field_horizontal_ut", None, field.horizontal_ut, field.u_horizontal_ut, "µT", None, place)
-    yield Figure(
-        "field_inclination_deg", None, field.inclination_deg, field.u_inclination_deg, "deg", None, place
-    )
-    yield Figure(
-        "field_declination_deg", None, field.declination_deg, field.u_declination_deg, "deg", None, place
-    )
+    yield Figure("field_inclination_deg", None, field.inclination_deg, field.u_inclination_deg, "deg", None, place)
+    yield Figure("field_declination_deg", None, field.declination_deg, field.u_declination_deg, "deg", None, place)
 
 
 @figure("interference")
@@ -105,9 +101,7 @@ def deviations(on: Context, run: Run, installed: Array) -> tuple[list[Deviation]
     return found, missing
 
 
-def _deviation(
-    load: str, attitude: str, tilt: float, current: float, left: Array, run: Run, field: Field
-) -> Deviation:
+def _deviation(load: str, attitude: str, tilt: float, current: float, left: Array, run: Run, field: Field) -> Deviation:
     across = horizontal_disturbance_ut(left * current, tilt)
     radius = run.radius * current
     horizontal, u_horizontal = field.horizontal_ut, field.u_horizontal_ut

@@ -44,9 +44,7 @@ HEADING_AIM = Tolerance(
 )
 
 
-def _judged(
-    aircraft: Aircraft, on: Context
-) -> tuple[Run, Known[tuple[float, ...]], list[Deviation], Open | None, str]:
+def _judged(aircraft: Aircraft, on: Context) -> tuple[Run, Known[tuple[float, ...]], list[Deviation], Open | None, str]:
     installed = offset(aircraft)
     run = fitted_run(on)
     cases, missing = deviations(on, run, np.array(installed.value))
@@ -124,6 +122,8 @@ def heading_error(aircraft: Aircraft, on: Context) -> Outcome:
     related = (Related(run.record.place, f"the run of {run.record.date.value}"),)
     if one.low > limit:
         remedy = f"set interference_offset_ut_per_a to {vector(run.needed_offset)}, then repeat the run"
+        if doubt := run.doubt(np.array(installed.value)):
+            remedy = f"look first whether field_is is right, for {doubt}; if it is, {remedy}"
         return Finding(installed.place, f"{_in_words(one)}, more than {limit:g}°", evidence, remedy, related)
     if run.rescaled != 1:
         return _rescaled(aircraft, run, installed, evidence)
@@ -131,7 +131,7 @@ def heading_error(aircraft: Aircraft, on: Context) -> Outcome:
         raise missing
     most = max(cases, key=lambda case: case.high)
     if most.high > limit:
-        message = f"{_in_words(most)}, perhaps {most.high:.0f}°: too uncertain to tell from {limit:g}°"
+        message = f"{_in_words(most)}, perhaps {most.high:.1f}°: too uncertain to tell from {limit:g}°"
         how = f"repeat the run with more steps and a higher current; {HOW}"
         return Unproven("uncertain", run.record.place, message, how, evidence)
     return Clear(evidence)
@@ -194,8 +194,7 @@ def _rescaled(aircraft: Aircraft, run: Run, installed: Known[tuple[float, ...]],
     sensor = need(aircraft.power_sensing.value.sensor_mv_per_a)
     then = need(run.record.in_force.sensor_mv_per_a)
     message = (
-        f"sensor_mv_per_a is {sensor.value:g} now and was {then.value:g} "
-        f"during the run of {run.record.date.value}"
+        f"sensor_mv_per_a is {sensor.value:g} now and was {then.value:g} during the run of {run.record.date.value}"
     )
     how = (
         f"repeat the run; if nothing else changed, the run's offset × {sensor.value:g} / {then.value:g} is "
@@ -210,7 +209,7 @@ def _rescaled(aircraft: Aircraft, run: Run, installed: Known[tuple[float, ...]],
 
 def vector(values: Array | tuple[float, ...]) -> str:
     """Three numbers as they are written in a manifest."""
-    return f"[{', '.join(f'{value:.4f}' for value in values)}]"
+    return f"[{', '.join(f'{round(float(value), 4) + 0.0:.4f}' for value in values)}]"
 
 
 def _in_words(one: Deviation) -> str:

@@ -39,6 +39,7 @@ DRIFT = Tolerance(
 _UT_PER_MGAUSS = 0.1
 _SMALLEST_DRIFT_UT = 0.5
 _SAME_CURRENT_A = 0.5
+_UNLIKE = 0.25  # of the offset: nearer than that is no accident
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -80,6 +81,18 @@ class Run:
         """What is left for each ampere shown now, with this offset installed."""
         return self.slope - self.offset_then + offset
 
+    def doubt(self, installed: Array) -> str | None:
+        """Why the log looks as if ``field_is`` were the wrong way round; None where it does not."""
+        if self.kind == "raw":
+            unlike, whole = self.slope, installed
+            why = "the log says raw, but next to nothing follows the current, though an offset is installed"
+        else:
+            unlike, whole = self.slope + self.offset_then, self.offset_then
+            why = "the log says compensated, but shows just what the offset in force should have taken away"
+        if float(np.linalg.norm(unlike)) + self.radius < _UNLIKE * float(np.linalg.norm(whole)):
+            return why
+        return None
+
     @property
     def radius(self) -> float:
         """Radius of the ball around ``slope`` that holds the true one with 95 %."""
@@ -109,9 +122,7 @@ def offset(aircraft: Aircraft) -> Known[tuple[float, ...]]:
 
 def latest_run(on: Context) -> records.InterferenceRun:
     """The run that still speaks. Ends the rule as unproven where there is none."""
-    return on.freshest(
-        "interference_run", on.aircraft.records.interference_run, HOW, precaution=ANY_LOADED_RUN
-    )
+    return on.freshest("interference_run", on.aircraft.records.interference_run, HOW, precaution=ANY_LOADED_RUN)
 
 
 def logged(record: records.InterferenceRun) -> tuple[Steps, Array, Array, float]:
@@ -122,15 +133,12 @@ def logged(record: records.InterferenceRun) -> tuple[Steps, Array, Array, float]
     if spare < 1:
         raise _open(
             record,
-            f"the run of {record.date.value} has too few steps of current to tell its scatter: "
-            f"{steps.current.size}",
+            f"the run of {record.date.value} has too few steps of current to tell its scatter: {steps.current.size}",
         )
     try:
         fit = vector_line(steps.current, steps.field, time=steps.time, u_field=u_field)
     except Indeterminate as why:
-        raise _open(
-            record, f"the run of {record.date.value} does not tell what the current does: {why}"
-        ) from why
+        raise _open(record, f"the run of {record.date.value} does not tell what the current does: {why}") from why
     return steps, fit.slope, fit.slope_covariance, fit.dof
 
 
@@ -147,9 +155,7 @@ def fitted_run(on: Context) -> Run:
         now = need(settings(on.aircraft).sensor_mv_per_a).value
         rescaled = now / need(record.in_force.sensor_mv_per_a).value
     _no_drift(record, steps, slope, on.limit(DRIFT) / 100)
-    return Run(
-        record, steps, slope * rescaled, covariance * rescaled**2, dof, then * rescaled, rescaled, kind
-    )
+    return Run(record, steps, slope * rescaled, covariance * rescaled**2, dof, then * rescaled, rescaled, kind)
 
 
 def _no_drift(record: records.InterferenceRun, steps: Steps, slope: Array, share: float) -> None:
@@ -194,7 +200,7 @@ def _steps(record: records.InterferenceRun) -> Steps:
         np.array([np.median(current[rows]) for rows in groups]),
         np.array([[np.median(axis[rows]) for axis in axes] for rows in groups]),
         None if time is None else np.array([np.median(time[rows]) for rows in groups]),
-        max(digits),
+        min(digits),  # one logger shows all axes alike; a lazy axis may end in zeros
     )
 
 
