@@ -11,6 +11,7 @@ from preflint.api import (
     Job,
     Known,
     NotApplicable,
+    Open,
     Outcome,
     Related,
     name,
@@ -38,7 +39,8 @@ def output_order(rotor: Rotor, on: Context) -> Outcome:
 
     When one side sinks the flight controller speeds up the rotors there. If the output for one place
     drives another rotor, the correction makes the error larger, and the aircraft flips over at its
-    first lift-off. Spins and props can all be right meanwhile.
+    first lift-off. Spins and props can all be right meanwhile. Two outputs that drive each other's rotor
+    are said once, at the first of the two.
 
     Fails:
 
@@ -54,30 +56,53 @@ def output_order(rotor: Rotor, on: Context) -> Outcome:
 
     Not checked: that the flight controller knows which way it is mounted; that takes a tilt test.
     """
-    at, tests = name(rotor), on.aircraft.records.output_test
-    test = on.freshest("output_test", tests, _OUTPUT_TEST, at, lambda t: at in t.turned, PROPS_REMOVED)
-    settled("output test", test, tests, at, lambda t: t.turned.get(at), _OUTPUT_TEST)
+    at = name(rotor)
+    test = _latest(at, on)
     drives = test.turned[at]
     if drives.value == at:
         return Clear(f"output test of {test.date.value}: the output for {at} turned {at}")
     other, back = drives.value, test.turned.get(drives.value)
-    wanted = [output for output, turned in test.turned.items() if turned.value == at]
-    related = [Related(back.place, f"the output for {other} drives {back.value}")] if back is not None else []
+    again = "; then repeat the output test for every output, props removed"
+    commanded = f"output test of {test.date.value}: commanded {at}, {other} turned"
     if back is not None and back.value == at:
-        remedy = f"exchange the signal wires of {at} and {other} at the flight controller"
-    else:
-        source = f", now on the output for {wanted[0]}," if wanted else ""
-        remedy = (
-            f"put the signal wire of {at}{source} on the output for {at}, "
-            f"and that of {other} on the output for {other}"
+        if _said_at(other, test, on) and other in on.aircraft.positions[: on.aircraft.positions.index(at)]:
+            return NotApplicable(f"said once with {other}: the two are exchanged")
+        return Finding(
+            drives.place,
+            f"the outputs for {at} and {other} are exchanged: the aircraft would flip at its first lift-off",
+            f"{commanded}; commanded {other}, {at} turned",
+            f"exchange the signal wires of {at} and {other} at the flight controller{again}",
+            (
+                Related(back.place, f"the output for {other} drives {at}"),
+                Related(on.aircraft.rotor(other).place, f"{other}, the other of the two"),
+            ),
         )
+    wanted = [output for output, turned in test.turned.items() if turned.value == at]
+    source = f", now on the output for {wanted[0]}," if wanted else ""
     return Finding(
         drives.place,
         f"the output for {at} drives {other}: the aircraft would flip at its first lift-off",
-        f"output test of {test.date.value}: commanded {at}, {other} turned",
-        remedy + "; then repeat the output test for every output, props removed",
-        tuple(related),
+        commanded,
+        f"put the signal wire of {at}{source} on the output for {at}, "
+        f"and that of {other} on the output for {other}{again}",
+        (Related(back.place, f"the output for {other} drives {back.value}"),) if back is not None else (),
     )
+
+
+def _said_at(at: str, test: records.OutputTest, on: Context) -> bool:
+    """Whether the same test still speaks for that rotor too."""
+    try:
+        return _latest(at, on) is test
+    except Open:
+        return False
+
+
+def _latest(at: str, on: Context) -> records.OutputTest:
+    """The test that still speaks for a rotor. Ends the rule as unproven where there is none."""
+    tests = on.aircraft.records.output_test
+    test = on.freshest("output_test", tests, _OUTPUT_TEST, at, lambda t: at in t.turned, PROPS_REMOVED)
+    settled("output test", test, tests, at, lambda t: t.turned.get(at), _OUTPUT_TEST)
+    return test
 
 
 @rule(

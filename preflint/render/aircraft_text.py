@@ -80,11 +80,9 @@ class AircraftText:
         return marks
 
     def _concerns(self, entry: Entry) -> set[str]:
-        """The rotors that a finding is about; one about the whole aircraft may point at some of them."""
-        if entry.at:
-            return set(entry.at)
+        """The rotors that a finding is about, and those that it points at."""
         pointed = [*entry.places, *(place for places in entry.related.values() for place in places)]
-        return {
+        return set(entry.at) | {
             name(rotor)
             for rotor in self.inspected.aircraft.rotors
             for place in pointed

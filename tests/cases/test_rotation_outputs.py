@@ -40,19 +40,34 @@ def test_every_output_drives_its_rotor():
 
 def test_two_outputs_exchanged():
     text = manifest(turned("front-right", "front-left", "rear-left", "rear-right"))
-    for at, other in (("front-left", "front-right"), ("front-right", "front-left")):
-        found = judged(text, at)
-        assert (
-            found.message
-            == f"the output for {at} drives {other}: the aircraft would flip at its first lift-off"
-        )
-        assert found.evidence == f"output test of 2026-04-18: commanded {at}, {other} turned"
-        assert (
-            found.remedy == f"exchange the signal wires of {at} and {other} at the flight controller{AGAIN}"
-        )
-        assert (found.place.line, marked(text, found.place)) == (5, other)
-        assert [r.message for r in found.related] == [f"the output for {other} drives {at}"]
+    found = judged(text, "front-left")
+    assert (
+        found.message
+        == "the outputs for front-left and front-right are exchanged: the aircraft would flip at its first lift-off"
+    )
+    assert found.evidence == (
+        "output test of 2026-04-18: commanded front-left, front-right turned; commanded front-right, front-left turned"
+    )
+    assert (
+        found.remedy == f"exchange the signal wires of front-left and front-right at the flight controller{AGAIN}"
+    )
+    assert (found.place.line, marked(text, found.place)) == (5, "front-right")
+    assert [r.message for r in found.related] == [
+        "the output for front-right drives front-left",
+        "front-right, the other of the two",
+    ]
+    assert judged(text, "front-right") == NotApplicable("said once with front-left: the two are exchanged")
     assert isinstance(judged(text, "rear-left"), Clear)
+
+
+def test_the_second_of_two_is_said_where_the_first_has_another_answer():
+    wrong = turned("front-right", "front-left", "rear-left", "rear-right")
+    text = manifest(wrong) + "logbook: [{date: 2026-05-09, kind: rewired, part: esc, at: front-left}]\n"
+    assert judged(text, "front-left").cause == "stale"
+    assert isinstance(judged(text, "front-right"), Finding)
+    again = manifest(wrong, turned("front-left", "", "", "", date="2026-04-19"))
+    assert isinstance(judged(again, "front-left"), Clear)
+    assert isinstance(judged(again, "front-right"), Finding)
 
 
 def test_three_outputs_in_a_ring():
@@ -72,6 +87,10 @@ def test_every_order_of_four(answers):
         found = outcome(inspected, "rotation/output-order", at)
         if at == answer:
             assert isinstance(found, Clear)
+            continue
+        first = POSITIONS.index(at) < POSITIONS.index(answer)
+        if answers[POSITIONS.index(answer)] == at and not first:
+            assert isinstance(found, NotApplicable)
             continue
         assert isinstance(found, Finding)
         # Whoever puts each wire where the remedies say has every output drive its own rotor.
