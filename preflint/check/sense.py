@@ -17,6 +17,7 @@ def check_sense(root: Node) -> Iterator[Complaint]:
             yield from _table(child(record, "columns"), child(record, "rows"))
     yield from _labels(root)
     yield from _bags(root)
+    yield from _relied_on(root)
 
 
 def _dates(root: Node) -> Iterator[Complaint]:
@@ -102,3 +103,16 @@ def _bag(fixing: Node) -> Complaint:
 
 def _no_saying() -> str:
     return "bag_means needs bag_says: write what the bag says, cw or ccw"
+
+
+def _relied_on(root: Node) -> Iterator[Complaint]:
+    """What the aircraft relies on and, by another line, does not have."""
+    for thing in items(child(root, "aircraft", "relies_on")):
+        key = "satellite_receiver" if thing.value == "satellite" else str(thing.value)
+        fitted = child(root, key)
+        if fitted and fitted.value == "none":
+            yield Complaint(thing.place, partial(_not_fitted, key, fitted.place.line))
+
+
+def _not_fitted(key: str, line: int) -> str:
+    return f"flight cannot rely on what is not fitted: line {line} says {key}: none; correct one of the two"

@@ -330,6 +330,25 @@ CASES = [
     ),
 ]
 
+RELIES = "preflint: 1\naircraft: {name: Wren, layout: quad-x, relies_on: [compass, barometer, satellite]}\n"
+
+
+@pytest.mark.parametrize(
+    ("key", "thing"), [("compass", "compass"), ("barometer", "barometer"), ("satellite_receiver", "satellite")]
+)
+def test_relying_on_what_is_not_fitted(key: str, thing: str, problems: Problems, marked: Marked) -> None:
+    text = f"{RELIES}{key}: none\n"
+    (problem,) = problems(text)
+    assert marked(text, problem) == thing
+    assert problem.message == (
+        f"flight cannot rely on what is not fitted: line 3 says {key}: none; correct one of the two"
+    )
+
+
+def test_relying_on_what_is_fitted_or_on_nothing(problems: Problems) -> None:
+    assert problems(RELIES + "barometer: {}\n") == []
+    assert problems(RELIES.replace("compass, barometer, satellite", "") + "compass: none\n") == []
+
 
 @pytest.mark.parametrize(("below", "mark", "message"), CASES, ids=[f"{c[0][:40]}" for c in CASES])
 def test_problem(below: str, mark: str, message: str, problems: Problems, marked: Marked) -> None:
