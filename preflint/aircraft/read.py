@@ -83,8 +83,8 @@ class Reader:
     def _value(self, kind: Any, node: Node, what: str) -> Any:
         if kind is Moment:
             return Moment.parse(str(node.value))
-        if kind is float:
-            return float(typing.cast(float, node.value))
+        if kind is float or kind is int:  # the schema takes 6.0 for a whole number
+            return kind(typing.cast(float, node.value))
         if typing.get_origin(kind) is tuple:
             inner = typing.get_args(kind)[0]
             return tuple(
