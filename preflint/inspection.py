@@ -2,20 +2,23 @@
 
 import datetime as dt
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from preflint.aircraft.build import build
+from preflint.aircraft.layouts import positions
 from preflint.aircraft.model import Aircraft
 from preflint.check import check_manifest
+from preflint.check.complaint import child, items
 from preflint.engine.pack import Registry
+from preflint.engine.policy import Policy, make_policy
 from preflint.engine.runner import Judgement, judge
 from preflint.errors import NotRead, Problem
-from preflint.load.policy import policy_of
 from preflint.findings.deferral import Deferred, deferred
 from preflint.findings.result import Result, Verdict, verdict
 from preflint.load.limits import MAX_YAML_BYTES
 from preflint.load.node import Node
+from preflint.load.policy import read_policy
 from preflint.load.readings import read_readings
 from preflint.load.shared import merge, resolve
 from preflint.load.table import Table
@@ -25,7 +28,10 @@ from preflint.load.yaml_events import load_yaml
 
 @dataclass(frozen=True, slots=True)
 class Inspected:
-    """One aircraft that was read and judged; ``manifest`` is its file as shown to people."""
+    """One aircraft that was read and judged; ``manifest`` is its file as shown to people.
+
+    ``files`` are all files read for it, relative to the tree, the manifest among them; the policy is not.
+    """
 
     manifest: str
     aircraft: Aircraft
@@ -33,6 +39,7 @@ class Inspected:
     verdict: Verdict
     policy: str | None
     deferred: tuple[Deferred, ...]
+    files: tuple[str, ...]
 
     @property
     def results(self) -> tuple[Result, ...]:
@@ -40,23 +47,38 @@ class Inspected:
         return self.judgement.results
 
 
-def inspect_manifest(
-    path: Path, judged_on: dt.date, registry: Registry, limits: Mapping[str, float] | None = None
-) -> Inspected:
-    """Reads and judges one manifest. Raises NotRead where it, or a file it names, cannot be read as it should."""
+def inspect_manifest(path: Path, judged_on: dt.date, registry: Registry) -> Inspected:
+    """Reads and judges one manifest by its tree's own policy.
+
+    Raises NotRead where it, or a file it names, cannot be read as it should; UsageError where the policy cannot.
+    """
     tree = Tree.around(path)
-    policy = policy_of(tree)
-    manifest = tree.name(path)
-    aircraft = read_aircraft(tree, manifest)
-    judgement = judge(aircraft, judged_on, registry, limits or {})
+    source = read_policy(tree)
+    policy = make_policy(source, registry) if source else None
+    return inspect_in(tree, tree.name(path), judged_on, registry, policy)
+
+
+def inspect_in(
+    tree: Tree, manifest: str, judged_on: dt.date, registry: Registry, policy: Policy | None, field_day: bool = False
+) -> Inspected:
+    """Judges the file ``manifest`` of the tree; ``field_day`` flies it at the site of the policy's field day."""
+    tree = Tree(tree.root, tree.policy)  # with a list of its own of the files asked for
+    document = read_document(tree, manifest)
+    if policy and policy.field_day and policy.field_day.site and field_day:
+        document = _flown_at(document, policy.field_day.site)
+    aircraft = _built(tree, manifest, document)
+    rules = policy.in_force(registry, _whole(document)) if policy else registry
+    judgement = judge(aircraft, judged_on, rules, policy.limits if policy else {})
     overall = verdict(judgement.results)
     if judgement.broken and overall != "no-go":
         overall = "unproven"
-    put_off = deferred(judgement.results, aircraft.deferrals, judged_on)
-    return Inspected(manifest, aircraft, judgement, overall, policy, put_off)
+    may_defer = policy is None or policy.deferrals
+    put_off = deferred(judgement.results, aircraft.deferrals, judged_on) if may_defer else ()
+    files = tuple(sorted(tree.asked_for))
+    return Inspected(manifest, aircraft, judgement, overall, str(policy) if policy else None, put_off, files)
 
 
-def read_aircraft(tree: Tree, manifest: str) -> Aircraft:
+def _built(tree: Tree, manifest: str, document: Node) -> Aircraft:
     """The aircraft with all its tables. Raises NotRead naming the manifest, with the problems of every table."""
     problems: list[Problem] = []
 
@@ -67,7 +89,7 @@ def read_aircraft(tree: Tree, manifest: str) -> Aircraft:
             problems.extend(error.problems)
             return None
 
-    aircraft = build(read_document(tree, manifest), table, merge)
+    aircraft = build(document, table, merge)
     if problems:
         raise NotRead(manifest, problems)
     return aircraft
@@ -88,3 +110,20 @@ def read_document(tree: Tree, manifest: str) -> Node:
     if problems := check_manifest(document):
         raise NotRead(manifest, problems)
     return document
+
+
+def _flown_at(document: Node, site: Node) -> Node:
+    assert isinstance(document.value, Mapping)
+    return replace(document, value={**document.value, "site": site})
+
+
+def _whole(document: Node) -> Node:
+    """The document with every rotor of the layout written out, ``every_rotor`` laid under each, as it is judged."""
+    assert isinstance(document.value, Mapping)
+    layout, shared = child(document, "aircraft", "layout"), document.value.get("every_rotor")
+    written = document.value.get("rotors")
+    here = (written.key or written.place) if written else document.place
+    by_position = {str(at.value): rotor for rotor in items(written) if (at := child(rotor, "at"))}
+    names = positions(str(layout.value) if layout else "") or tuple(by_position)
+    rotors = tuple(merge(shared, by_position.get(at) or Node({"at": Node(at, here)}, here)) for at in names)
+    return replace(document, value={**document.value, "rotors": Node(rotors, here)})

@@ -1,4 +1,4 @@
-"""The JSON Schemas of preflint (draft 2020-12): airframe manifest, report."""
+"""The JSON Schemas of preflint (draft 2020-12): airframe manifest, club policy, report."""
 
 import json
 from functools import cache
@@ -9,6 +9,11 @@ from typing import Any
 def airframe() -> dict[str, Any]:
     """The schema of an airframe manifest."""
     return _load("airframe.schema.json")
+
+
+def policy() -> dict[str, Any]:
+    """The schema of a club policy."""
+    return _load("policy.schema.json")
 
 
 def report() -> dict[str, Any]:

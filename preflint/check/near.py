@@ -38,11 +38,11 @@ def suggestion(word: str, known: Iterable[str]) -> str:
     return f"did you mean {in_quotes(near)}?" if near else f"write {one_of(names)}"
 
 
-def unknown_key(name: str, known: Iterable[str]) -> str:
-    """What to say about a key that its group does not have."""
+def unknown_key(name: str, known: Iterable[str], elsewhere: bool = True) -> str:
+    """What to say about a key that its group does not have; ``elsewhere``: another group of a manifest may."""
     known = list(known)
     said = f"{in_quotes(shorten(name))} is not known here"
-    homes = _homes().get(name, [])
+    homes = _homes().get(name, []) if elsewhere else []
     if nearest(name, known) is None and 0 < len(homes) <= 3:
         return f"{said}; it belongs in {' or '.join(homes)}"
     return f"{said}; {suggestion(name, known)}"

@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from functools import cache, partial
 from itertools import islice
-from typing import TYPE_CHECKING, Any, cast
+from typing import TYPE_CHECKING, Any, Literal, cast
 
 from preflint.check.complaint import Complaint, key_of
 from preflint.check.near import nearest, unknown_key
@@ -19,10 +19,12 @@ _TABLE = {"columns", "rows"}
 _UNKNOWN = "additionalProperties"
 
 
-def violations(root: Node, definition: str | None = None) -> list[Complaint]:
-    """All that the airframe schema, or one of its definitions by name, has against ``root``."""
+def violations(
+    root: Node, definition: str | None = None, format: Literal["airframe", "policy"] = "airframe"
+) -> list[Complaint]:
+    """All that the schema of the format, or one of its definitions by name, has against ``root``."""
     by_keyword: dict[tuple[tuple[str | int, ...], str], list[Violation]] = {}
-    for raw in _validator(definition).iter_errors(root.plain()):
+    for raw in _validator(format, definition).iter_errors(root.plain()):
         error = _violation(raw)
         by_keyword.setdefault((error.path, error.keyword), []).append(error)
     inside = {path[:depth] for path, _ in by_keyword for depth in range(len(path))}
@@ -33,7 +35,7 @@ def violations(root: Node, definition: str | None = None) -> list[Complaint]:
             continue  # whatever else the schema asks of it makes no sense of a value of the wrong type
         node = _at(root, path)
         if keyword == _UNKNOWN:
-            complaints += _unknown_keys(node, errors[0])
+            complaints += _unknown_keys(node, errors[0], format == "airframe")
         elif keyword == "required":
             complaints += _missing_keys(node, errors, _meant(node, by_keyword.get((path, _UNKNOWN))))
         elif keyword in ("not", "oneOf"):
@@ -55,13 +57,13 @@ def _violation(error: "ValidationError") -> Violation:
 
 
 @cache
-def _validator(definition: str | None) -> "Validator":
+def _validator(format: str, definition: str | None) -> "Validator":
     import preflint_schemas
     from jsonschema import Draft202012Validator
     from jsonschema.validators import extend
     from referencing import Registry
 
-    schema = preflint_schemas.airframe()
+    schema = preflint_schemas.policy() if format == "policy" else preflint_schemas.airframe()
     if definition is not None:
         schema = {"$schema": schema["$schema"], "$ref": f"#/$defs/{definition}", "$defs": schema["$defs"]}
     # The library compares every pair of a list of mixed items; a long one would take minutes.
@@ -97,10 +99,10 @@ def _unknown(node: Node, properties: Mapping[str, Any]) -> Iterator[tuple[str, N
     return ((name, child) for name, child in _keys(node).items() if name not in properties)
 
 
-def _unknown_keys(node: Node, error: Violation) -> Iterator[Complaint]:
+def _unknown_keys(node: Node, error: Violation, elsewhere: bool) -> Iterator[Complaint]:
     properties = error.schema["properties"]
     for name, child in _unknown(node, properties):
-        yield Complaint(child.key or child.place, partial(unknown_key, name, tuple(properties)))
+        yield Complaint(child.key or child.place, partial(unknown_key, name, tuple(properties), elsewhere))
 
 
 def _meant(node: Node, errors: Sequence[Violation] | None) -> set[str | None]:

@@ -4,24 +4,40 @@ import datetime as dt
 import os
 import sys
 from pathlib import Path
+from typing import Literal
 
 import click
 
-from preflint.errors import OutputError, UsageError
+from preflint.errors import NotRead, OutputError, Problem, UsageError
+
+FIELD_DAY = "field-day"
 
 
 @click.command(short_help="Judge aircraft and say what does not add up.")
-@click.argument("paths", nargs=-1, required=True, type=click.Path(path_type=Path))
+@click.argument("paths", nargs=-1, type=click.Path(path_type=Path))
 @click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True,
               help="text for people, json for programs.")
 @click.option("--output", type=click.Path(path_type=Path), metavar="FILE", help="Write the report to FILE.")
-@click.option("--as-of", metavar="DATE", help="Judge as on the evening of DATE, such as 2026-05-21. Default: today.")
+@click.option("--as-of", metavar="DATE",
+              help="Judge as on the evening of DATE, such as 2026-05-21, or field-day: on the day and at the site that "
+              "the club policy names. Default: today.")
 @click.option("--ground-at", type=click.Choice(["no-go", "caution", "advisory"]), default="no-go", show_default=True,
               help="From which severity on a finding makes the exit code 1. The verdict stays the same.")
+@click.option("--detail", type=click.Choice(["all", "grounded", "none"]),
+              help="Which aircraft are told in full below the table. Default: all for one, grounded for several.")
+@click.option("--policy", type=click.Path(path_type=Path), metavar="FILE",
+              help="Judge by this club policy instead of the preflint.yaml above the manifests.")
+@click.option("--files-from", metavar="FILE",
+              help="Judge only aircraft that use a file named in FILE (- for standard input), one name a line or each "
+              "before a NUL. PATHS is then the current folder if left out.")
 @click.option("--pack", "packs", multiple=True, metavar="MODULE", help="Also run the rules of this installed module.")
+@click.option("--jobs", type=click.IntRange(1, 256), default=1, show_default=True, help="Processes that judge.")
+@click.option("--cluster", metavar="ADDRESS", help="Let the Dask cluster at ADDRESS judge; it must see the same files.")
 def inspect(
-    paths: tuple[Path, ...], form: str, output: Path | None, as_of: str | None, ground_at: str, packs: tuple[str, ...]
-) -> int:
+    paths: tuple[Path, ...], form: str, output: Path | None, as_of: str | None, ground_at: str,
+    detail: Literal["all", "grounded", "none"] | None, policy: Path | None, files_from: str | None,
+    packs: tuple[str, ...], jobs: int, cluster: str | None,
+) -> int:  # fmt: skip
     """Judge the aircraft in PATHS.
 
     PATHS are manifests, or folders that are searched for files named
@@ -29,23 +45,33 @@ def inspect(
 
     \b
     Exit codes:
-      0    every aircraft was read and judged, none is grounded
+      0    every aircraft was read and judged, none is grounded; or no
+           aircraft uses any of the files named by --files-from
       1    some aircraft is grounded: it has a finding from --ground-at on,
            or its verdict is "unproven"
       2    wrong options, policy or rule pack: nothing was judged
       3    something was not judged: a file that cannot be read as it should,
            a rule that failed, or no manifest at all
       4    preflint itself failed, or the report could not be written
-      130  interrupted
+      130  interrupted; what had been judged by then is reported
     """
     judged_on = _day(as_of)
+    if not paths and files_from is None:
+        raise UsageError("name a manifest or a folder; . is the current folder")
     from preflint.cli.exits import exit_code
     from preflint.cli.output import write
-    from preflint.engine.pack import builtin_and
+    from preflint.cli.progress import Progress
+    from preflint.cli.workers import workers
     from preflint.findings.outcome import Severity
-    from preflint.fleet.inspect import inspect_paths
+    from preflint.fleet.inspect import inspect_many
 
-    report = inspect_paths(paths, judged_on, builtin_and(packs))
+    paths = paths or (Path("."),)
+    changed = None if files_from is None else _names(files_from)
+    with workers(jobs, cluster) as executor, Progress() as progress:
+        report = inspect_many(
+            paths, executor, judged_on=judged_on, packs=packs, policy=policy, changed=changed, progress=progress
+        )
+    severity = Severity[ground_at.upper().replace("-", "_")]
     if output is not None:
         _refuse_input(output, paths)
     if form == "json":
@@ -57,20 +83,33 @@ def inspect(
 
         narrow = output is None and "utf" not in (sys.stdout.encoding or "").lower()
         colour = output is None and sys.stdout.isatty() and "NO_COLOR" not in os.environ
-        text = render_text(report, ascii_only=narrow, colour=colour)
+        text = render_text(report, ascii_only=narrow, colour=colour, detail=detail, ground_at=severity)
     write(text, output)
-    return exit_code(report, Severity[ground_at.upper().replace("-", "_")])
+    return exit_code(report, severity)
 
 
-def _day(as_of: str | None) -> dt.date:
+def _day(as_of: str | None) -> dt.date | None:
     if as_of is None:
         return dt.date.today()
+    if as_of == FIELD_DAY:
+        return None
     try:
         if len(as_of) != len("2026-05-21"):
             raise ValueError
         return dt.date.fromisoformat(as_of)
     except ValueError:
-        raise UsageError(f"--as-of {as_of}: write a day as 2026-05-21") from None
+        raise UsageError(f"--as-of {as_of}: write a day as 2026-05-21, or {FIELD_DAY}") from None
+
+
+def _names(source: str) -> list[Path]:
+    from preflint.fleet.changed import MAX_BYTES, read_names
+
+    try:
+        with click.open_file(source, "rb") as file:
+            data = file.read(MAX_BYTES + 1)
+    except OSError as error:
+        raise NotRead(source, [Problem(f"the list of names cannot be read: {error.strerror}")]) from None
+    return read_names(data, source)
 
 
 def _refuse_input(output: Path, paths: tuple[Path, ...]) -> None:

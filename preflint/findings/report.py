@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, get_args
 
 from preflint.errors import NotRead
-from preflint.findings.outcome import Clear, Crashed, Finding, NotApplicable, Unproven
+from preflint.findings.outcome import Clear, Crashed, Finding, NotApplicable, Severity, Unproven
 from preflint.findings.result import Result, Verdict
+from preflint.places import Place
 
 if TYPE_CHECKING:
     from preflint.inspection import Inspected
@@ -33,15 +34,30 @@ class Counts:
     verdicts: Mapping[str, int]
 
 
+@dataclass(frozen=True, slots=True)
+class Note:
+    """Something about the folder rather than about an aircraft; it grounds nothing."""
+
+    message: str
+    place: Place | None = None
+
+
 @dataclass(frozen=True)
 class Report:
-    """``policy`` names the club policy in force with its hash; None where there is none."""
+    """``policy`` names the club policy in force, its hash and all it weakens; None where there is none.
+
+    ``spared`` says that aircraft were looked for and none of them uses what changed. ``interrupted`` says that the
+    run was broken off; what had not been judged by then stands under ``not_read``.
+    """
 
     judged_on: dt.date
     tool: str
     policy: str | None
     aircraft: tuple["Inspected", ...]
     not_read: tuple[NotRead, ...]
+    notes: tuple[Note, ...] = ()
+    spared: bool = False
+    interrupted: bool = False
 
     @property
     def counts(self) -> Counts:
@@ -54,6 +70,13 @@ class Report:
             answers=answers(result for item in self.aircraft for result in item.results),
             verdicts={verdict: given[verdict] for verdict in get_args(Verdict)},
         )
+
+
+def is_grounded(one: "Inspected", ground_at: Severity) -> bool:
+    """Is it unproven, or has it a finding at or above the threshold that nobody answers for?"""
+    put_off = [entry.result for entry in one.deferred]
+    findings = (r for r in one.results if isinstance(r.outcome, Finding) and r not in put_off)
+    return one.verdict == "unproven" or any(r.rule.severity >= ground_at for r in findings)
 
 
 def answers(results: Iterable[Result]) -> dict[str, int]:

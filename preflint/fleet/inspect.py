@@ -1,27 +1,124 @@
-"""Judges many manifests, one after the other; one that cannot be read keeps none of the others back."""
+"""Judges many manifests, here or on any executor; one that cannot be read keeps none of the others back."""
 
 import datetime as dt
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from concurrent.futures import BrokenExecutor, CancelledError, Executor, Future
 from pathlib import Path
 
 from preflint import __version__
-from preflint.engine.pack import Registry
+from preflint.engine.pack import Registry, builtin_and
 from preflint.errors import NotRead, Problem
-from preflint.findings.report import Report
-from preflint.fleet.find import find_manifests
-from preflint.inspection import Inspected, inspect_manifest
+from preflint.findings.report import Note, Report
+from preflint.fleet.changed import concerned
+from preflint.fleet.notes import notes
+from preflint.fleet.plan import Plan, Task, field_day, plan
+from preflint.inspection import Inspected, inspect_in
+from preflint.load.scalars import show
+
+CHUNK = 8
+"""Manifests sent to a worker at a time: each costs some hundredths of a second, sending far less."""
+
+Progress = Callable[[int, int], None]
+"""Called with the manifests judged and those in all."""
+
+Answer = Inspected | NotRead
 
 
-def inspect_paths(paths: Iterable[Path], judged_on: dt.date, registry: Registry) -> Report:
-    """Finds and judges. Raises UsageError for two policies on one way up."""
-    manifests, failed = find_manifests(paths)
-    judged: list[Inspected] = []
-    for manifest in manifests:
-        try:
-            judged.append(inspect_manifest(manifest, judged_on, registry))
-        except NotRead as error:
-            failed.append(error)
-        except RecursionError:
-            failed.append(NotRead(str(manifest), [Problem("this is nested too deeply to be read")]))
+def inspect_many(
+    paths: Iterable[Path],
+    executor: Executor | None = None,
+    *,
+    judged_on: dt.date | None,
+    packs: Sequence[str] = (),
+    policy: Path | None = None,
+    changed: Sequence[Path] | None = None,
+    progress: Progress = lambda done, total: None,
+) -> Report:
+    """Finds the manifests in ``paths`` and judges them; the report is the same to the byte on any executor.
+
+    Args:
+        executor: runs chunks of manifests; it must see the same files. None judges here, one after the other.
+        judged_on: None for the field day of the policies.
+        packs: modules of further rules, loaded where the judging is done.
+        policy: takes the place of the trees' own policies.
+        changed: judges only the aircraft that use one of these files.
+
+    Raises:
+        UsageError: a pack or policy is wrong; nothing was judged.
+    """
+    registry = builtin_and(packs)
+    work = plan(paths, registry, policy)
+    at_field_day = judged_on is None
+    day = field_day(work.tasks) if judged_on is None else judged_on
+    tasks = work.tasks
+    about_names: tuple[Note, ...] = ()
+    if changed is not None:
+        tasks, about_names = concerned(work.tasks, changed, policy)
+    answers: dict[int, Answer] = {}
+    interrupted = False
+    chunks = [tuple(enumerate(tasks))[i : i + CHUNK] for i in range(0, len(tasks), CHUNK)]
+    try:
+        for numbered in _answers(chunks, executor, day, registry, packs, at_field_day):
+            answers.update(numbered)
+            progress(len(answers), len(tasks))
+    except KeyboardInterrupt:
+        interrupted = True
+    return _report(work, tasks, answers, day, interrupted, about_names, changed is not None)
+
+
+def _answers(
+    chunks: Sequence[tuple[tuple[int, Task], ...]], executor: Executor | None, day: dt.date, registry: Registry,
+    packs: Sequence[str], at_field_day: bool,
+) -> Iterator[dict[int, Answer]]:  # fmt: skip
+    """Those of one manifest after the other, or of one chunk after the other."""
+    if executor is None:
+        for chunk in chunks:
+            for i, task in chunk:
+                yield {i: _judge(task, day, registry, at_field_day)}
+        return
+    futures = [executor.submit(judge_chunk, [t for _, t in chunk], day, tuple(packs), at_field_day) for chunk in chunks]
+    try:
+        for chunk, future in zip(chunks, futures, strict=True):
+            yield dict(zip((i for i, _ in chunk), _result(future, chunk), strict=True))
+    finally:
+        for future in futures:
+            future.cancel()
+
+
+def _result(future: "Future[list[Answer]]", chunk: Sequence[tuple[int, Task]]) -> Sequence[Answer]:
+    try:
+        return future.result()
+    except (BrokenExecutor, CancelledError):
+        gone = "the process that was to judge it ended before it answered"
+        return [NotRead(task.manifest, [Problem(gone)]) for _, task in chunk]
+
+
+def judge_chunk(tasks: Sequence[Task], day: dt.date, packs: tuple[str, ...], at_field_day: bool) -> list[Answer]:
+    """What a worker does: the rules are loaded where they run, since functions do not travel."""
+    registry = builtin_and(packs)
+    return [_judge(task, day, registry, at_field_day) for task in tasks]
+
+
+def _judge(task: Task, day: dt.date, registry: Registry, at_field_day: bool) -> Answer:
+    try:
+        return inspect_in(task.tree, task.manifest, day, registry, task.policy, at_field_day)
+    except NotRead as error:
+        return error
+    except RecursionError:
+        return NotRead(task.tree.shown(task.manifest), [Problem("this is nested too deeply to be read")])
+
+
+def _report(
+    work: Plan, tasks: Sequence[Task], answers: dict[int, Answer], day: dt.date, interrupted: bool,
+    about_names: Sequence[Note], chosen: bool,
+) -> Report:  # fmt: skip
+    told = [answers.get(i) or NotRead(show(task.manifest), [Problem("the run was interrupted before it was judged")])
+            for i, task in enumerate(tasks)]  # fmt: skip
+    judged = tuple(answer for answer in told if isinstance(answer, Inspected))
+    failed = tuple(answer for answer in told if isinstance(answer, NotRead))
     policies = sorted({one.policy for one in judged if one.policy})
-    return Report(judged_on, f"preflint {__version__}", "; ".join(policies) or None, tuple(judged), tuple(failed))
+    about = about_names if chosen else notes(work, list(zip(tasks, told, strict=True)))
+    return Report(
+        day, f"preflint {__version__}", "; ".join(policies) or None, judged, (*work.failed, *failed), tuple(about),
+        chosen and bool(work.tasks) and not tasks, interrupted,
+    )  # fmt: skip

@@ -1,35 +1,69 @@
-"""The club's file ``preflint.yaml`` at the top of a tree."""
+"""The club's file ``preflint.yaml`` at the top of a tree, or another that the user names, as it is written."""
 
 import hashlib
 from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
 
-from preflint.errors import NotRead, UsageError
+from preflint.errors import NotRead, Problem, UsageError
 from preflint.load.limits import MAX_YAML_BYTES
+from preflint.load.node import Node
 from preflint.load.tree import Tree
 from preflint.load.yaml_events import load_yaml
 
-_KNOWN = ("preflint", "club")
 
+@dataclass(frozen=True, slots=True)
+class PolicySource:
+    """``document`` as written; ``site`` is the field day's, read from its file where it names one.
 
-def policy_of(tree: Tree) -> str | None:
-    """Name and hash of the tree's policy, for the report; None where the tree has none.
-
-    So far a policy marks the top of a tree and names the club. Raises UsageError for a policy that cannot be
-    read or says more than that: a limit that is written down and not applied would be a false assurance.
+    ``file`` is the name shown, ``path`` the policy itself; ``site_file`` the site's name beside it, or None.
     """
+
+    file: str
+    path: Path
+    sha256: str
+    document: Node
+    site: Node | None
+    site_file: str | None
+
+
+def read_policy(tree: Tree) -> PolicySource | None:
+    """The policy at the top of the tree; None where there is none. Raises UsageError where it cannot be read."""
     if tree.policy is None:
         return None
     try:
         data = tree.read(tree.policy, MAX_YAML_BYTES)
-        entries = load_yaml(data, tree.policy).value
+        document = load_yaml(data, tree.policy)
+        site, site_file = _site(tree, document)
     except NotRead as error:
-        raise UsageError(f"the policy cannot be read: {error}") from error
-    if not isinstance(entries, Mapping) or "preflint" not in entries or entries["preflint"].value != 1:
-        raise UsageError(f"{tree.policy}: a policy begins with preflint: 1")
-    for key, node in entries.items():
-        if key not in _KNOWN:
-            where = node.key or node.place
-            raise UsageError(
-                f"{tree.policy}:{where.line}:{where.column}: unknown policy key {key}; known: {', '.join(_KNOWN)}"
-            )
-    return f"{tree.policy} sha256:{hashlib.sha256(data).hexdigest()[:16]}"
+        raise UsageError(f"the policy cannot be read: {told(error.file, error.problems)}") from None
+    return PolicySource(
+        tree.policy, tree.root / tree.policy, hashlib.sha256(data).hexdigest(), document, site, site_file
+    )
+
+
+def named_policy(path: Path) -> PolicySource:
+    """The policy that the user names. Files that it names lie beside it, or below. Raises UsageError."""
+    source = read_policy(Tree(path.parent.absolute(), path.name))
+    assert source is not None  # this tree has a policy by its making
+    return source
+
+
+def told(file: str, problems: tuple[Problem, ...] | list[Problem]) -> str:
+    """Problems on one line, each with its place; of many the first few."""
+    said = []
+    for problem in problems[:5]:
+        place = problem.place
+        where = f"{place.file}:{place.line}:{place.column}" if place else file
+        said.append(f"{where}: {problem.message}")
+    more = [f"and {len(problems) - 5} more"] if len(problems) > 5 else []
+    return " | ".join([*said, *more])
+
+
+def _site(tree: Tree, document: Node) -> tuple[Node | None, str | None]:
+    day = document.value.get("field_day") if isinstance(document.value, Mapping) else None
+    site = day.value.get("site") if day and isinstance(day.value, Mapping) else None
+    if site is None or not isinstance(site.value, str):
+        return site, None
+    name = tree.resolve(site.place.file, site.value, site.place)
+    return load_yaml(tree.read(name, MAX_YAML_BYTES, site.place), name), name

@@ -2,7 +2,7 @@
 
 import os
 import stat
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from io import BufferedReader
 from pathlib import Path, PurePosixPath
 
@@ -20,11 +20,12 @@ class Tree:
     """A folder; files in it are named relative to it, with forward slashes.
 
     No link is ever followed inside it, so a name that does not climb out stays in. ``policy`` is the
-    name of the policy file at its top, or None.
+    name of the policy file at its top, or None. ``asked_for`` collects the names of files opened, or tried.
     """
 
     root: Path
     policy: str | None
+    asked_for: set[str] = field(default_factory=set, compare=False)
 
     @classmethod
     def around(cls, manifest: Path) -> "Tree":
@@ -97,6 +98,7 @@ class Tree:
         Raises:
             NotRead: missing, too large, a link or another thing that is no regular file, or unreadable.
         """
+        self.asked_for.add(name)
         try:
             return open_inside(self.root, _parts(name), limit)
         except (Refused, OSError, ValueError) as error:

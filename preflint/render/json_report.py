@@ -42,6 +42,10 @@ def _report(report: Report) -> dict[str, Any]:
             "verdicts": dict(counts.verdicts),
         },
         "aircraft": [_aircraft(item) for item in report.aircraft],
+        "notes": [
+            {"message": note.message, "place": _place(note.place) if note.place else None}
+            for note in report.notes
+        ],
     }
 
 

@@ -1,26 +1,55 @@
-"""The report as text, for a person: verdict, plan view, findings, what is not proven, the next three jobs."""
+"""The report as text, for a person: a table of several aircraft, each in full, what was not read, the counts."""
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING, Literal
 
 from preflint.errors import NotRead
-from preflint.findings.report import Report
-from preflint.render.aircraft_text import VERDICTS, AircraftText
+from preflint.findings.outcome import NO_GO, Severity
+from preflint.findings.report import Note, Report, is_grounded
+from preflint.render.aircraft_text import AircraftText
 from preflint.render.page import Page, number
+from preflint.render.table import table
+
+if TYPE_CHECKING:
+    from preflint.inspection import Inspected
+
+Detail = Literal["all", "grounded", "none"]
 
 
-def render_text(report: Report, width: int = 80, ascii_only: bool = False, colour: bool = False) -> str:
-    """No line is wider than ``width`` columns (30 or more). Nothing is told by colour alone."""
+def render_text(
+    report: Report,
+    width: int = 80,
+    ascii_only: bool = False,
+    colour: bool = False,
+    detail: Detail | None = None,
+    ground_at: Severity = NO_GO,
+) -> str:
+    """No line is wider than ``width`` columns (30 or more). Nothing is told by colour alone.
+
+    Several aircraft come as a table first. ``detail`` says which are told in full below it: where it is None,
+    the one if there is but one, else those that are grounded from ``ground_at`` on.
+    """
     page = Page(width, ascii_only, colour)
+    several = len(report.aircraft) > 1
+    if several:
+        table(page, report)
     for inspected in report.aircraft:
-        if page.lines:
-            page.divide()
-        AircraftText(page, inspected).write()
-    if len(report.aircraft) > 1:
+        if _in_full(inspected, detail or ("grounded" if several else "all"), ground_at):
+            if page.lines:
+                page.divide()
+            AircraftText(page, inspected).write()
+    if several:
         page.divide()
     if report.not_read:
         _not_read(page, report.not_read)
+    if report.notes:
+        _notes(page, report.notes)
     _end(page, report)
     return page.text()
+
+
+def _in_full(inspected: "Inspected", detail: Detail, ground_at: Severity) -> bool:
+    return detail == "all" or (detail == "grounded" and is_grounded(inspected, ground_at))
 
 
 def _not_read(page: Page, files: Sequence[NotRead]) -> None:
@@ -33,19 +62,21 @@ def _not_read(page: Page, files: Sequence[NotRead]) -> None:
             page.say(f"{where}{problem.message}", "      ", "          ")
 
 
+def _notes(page: Page, notes: Sequence[Note]) -> None:
+    page.gap()
+    page.say("NOTES about the folder; they ground nothing")
+    for note in notes:
+        where = f"{page.at(note.place)} " if note.place else ""
+        page.say(f"{where}{note.message}", "    ", "      ")
+
+
 def _end(page: Page, report: Report) -> None:
     counts = report.counts
     page.gap()
-    if len(report.aircraft) > 1:
-        for inspected in report.aircraft:
-            word = VERDICTS[inspected.verdict]
-            page.say(
-                page.quote(f"{inspected.aircraft.about.name.value} ({inspected.manifest})"),
-                f"{word:<16}  ",
-                " " * 18,
-                word,
-            )
-        page.gap()
+    if report.interrupted:
+        page.say("INTERRUPTED: what is not told here was not judged.")
+    if report.spared:
+        page.say("Nothing was judged: no aircraft uses any of the files named.")
     page.say(
         f"{number(counts.manifests_seen, 'manifest')} seen, {counts.manifests_assessed} assessed, "
         f"{counts.manifests_not_assessed} not assessed. Aircraft: "

@@ -63,7 +63,7 @@ MAY_IMPORT = {
     "aircraft": {"load", "aircraft"},
     "compute": {"compute"},
     "findings": {"findings", "aircraft", "engine", "load"},
-    "engine": {"engine", "findings", "aircraft", "load"},
+    "engine": {"engine", "findings", "aircraft", "check", "load"},
     "render": {"render", "findings", "engine", "aircraft", "compute"},
     "fleet": {"fleet", "findings", "engine", "load"},
 }

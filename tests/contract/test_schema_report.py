@@ -13,8 +13,7 @@ import pytest
 from jsonschema import Draft202012Validator
 from referencing import Registry
 
-from preflint.engine.pack import builtin_and
-from preflint.fleet.inspect import inspect_paths
+from preflint.fleet.inspect import inspect_many
 from preflint.render.json_report import render_json
 
 SCHEMA = preflint_schemas.report()
@@ -48,7 +47,7 @@ def errors(report: Any) -> list[str]:
 
 
 def report_of(folder: Path, packs: Iterable[str] = ()) -> Any:
-    return json.loads(render_json(inspect_paths([folder], dt.date(2026, 5, 21), builtin_and(packs))))
+    return json.loads(render_json(inspect_many([folder], judged_on=dt.date(2026, 5, 21), packs=tuple(packs))))
 
 
 def test_it_is_a_schema_of_draft_2020_12() -> None:

@@ -369,14 +369,6 @@ def test_no_aircraft_at_all_is_told(report) -> None:
     assert "1 manifest seen, 0 assessed, 1 not assessed." in shown
 
 
-def test_several_aircraft_end_with_a_list(judge, report, dotterel) -> None:
-    shown = render_text(report(judge(dotterel), judge(WHOLE, file="dunlin.airframe.yaml")))
-    assert (
-        "NO-GO             Dotterel (trial.airframe.yaml)\nGO                Dunlin (dunlin.airframe.yaml)\n"
-        in shown
-    )
-
-
 def test_the_word_safe_is_never_used(judge, report, dotterel) -> None:
     for text in (dotterel, WHOLE, STALE):
         assert not re.search(r"\bsafe\b", render_text(report(judge(text, broken))), re.I)

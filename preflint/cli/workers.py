@@ -1,0 +1,45 @@
+"""Who judges: this process, several on this machine, or a cluster that is there already."""
+
+import signal
+from collections.abc import Iterator
+from concurrent.futures import Executor
+from contextlib import contextmanager
+
+from preflint.errors import UsageError
+
+
+@contextmanager
+def workers(jobs: int, cluster: str | None) -> Iterator[Executor | None]:
+    """None for this process. Raises UsageError where both are asked for, or the cluster does not answer."""
+    if cluster is not None:
+        if jobs > 1:
+            raise UsageError("--jobs and --cluster: name one of them")
+        with _cluster(cluster) as executor:
+            yield executor
+    elif jobs > 1:
+        from concurrent.futures import ProcessPoolExecutor
+        from multiprocessing import get_context
+
+        # A fork would copy what threads of numpy hold at that moment.
+        with ProcessPoolExecutor(jobs, get_context("spawn"), _leave_interrupts_to_the_first) as executor:
+            yield executor
+    else:
+        yield None
+
+
+def _leave_interrupts_to_the_first() -> None:
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+
+
+@contextmanager
+def _cluster(address: str) -> Iterator[Executor]:
+    try:
+        from distributed import Client
+    except ImportError:
+        raise UsageError("--cluster needs dask.distributed: install preflint[cluster]") from None
+    try:
+        client = Client(address, timeout="10s", set_as_default=False)
+    except (OSError, ValueError) as error:
+        raise UsageError(f"--cluster {address}: {type(error).__name__}: {error}") from None
+    with client, client.get_executor(pure=False) as executor:
+        yield executor

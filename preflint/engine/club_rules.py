@@ -1,0 +1,178 @@
+"""The rules that a club policy makes: upper limits, demands on the manifest, and no deferrals."""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any, ClassVar
+
+from preflint.aircraft.field import Known, need
+from preflint.aircraft.model import Aircraft
+from preflint.aircraft.records import Deferral
+from preflint.aircraft.rotor import Rotor
+from preflint.engine.rule import Each, Rule
+from preflint.findings.outcome import ADVISORY, NO_GO, Clear, Finding, Outcome, Related, Severity, Unproven
+from preflint.findings.work import PACK_UNPLUGGED, Job
+from preflint.load.node import Node, Plain
+from preflint.places import Place
+
+if TYPE_CHECKING:
+    from preflint.engine.context import Context
+
+_MANUAL = "It does not check whether the club's demand is enough."
+
+
+@dataclass(frozen=True, slots=True)
+class UpperLimit:
+    """One entry of ``limits``. What is above it is no-go; what nobody recorded is unproven, and flight needs it."""
+
+    ids: ClassVar[Mapping[str, str]] = {
+        "takeoff_mass_g": "club/takeoff-mass",
+        "prop_diameter_in": "club/prop-diameter",
+        "arm_mm": "club/arm-length",
+    }
+    key: str
+    most: float
+    place: Place
+
+    def rule(self) -> Rule:
+        judges: Mapping[str, tuple[Each, Callable[[Any, Context], Outcome], str]] = {
+            "takeoff_mass_g": ("aircraft", self._mass, "Is it lighter than the club allows?"),
+            "prop_diameter_in": ("rotor", self._prop, "Is the prop smaller than the club allows?"),
+            "arm_mm": ("aircraft", self._arm, "Are its arms shorter than the club allows?"),
+        }
+        each, judge, title = judges[self.key]
+        source = f"club policy, {self.place.file} line {self.place.line}"
+        manual = f"{title}\n\nThe most that the club's policy lets fly is {self.most:g} ({self.key}). {_MANUAL}"
+        return Rule(self.ids[self.key], each, NO_GO, Job.MECHANICAL, PACK_UNPLUGGED, source, judge, True, (), manual)
+
+    def _mass(self, aircraft: Aircraft, _: "Context") -> Outcome:
+        return self._against(need(aircraft.about.takeoff_mass_g), "ready to fly", "g", "take mass off")
+
+    def _prop(self, rotor: Rotor, _: "Context") -> Outcome:
+        return self._against(need(rotor.prop.diameter_in), "prop", "in", "fit a smaller prop")
+
+    def _arm(self, aircraft: Aircraft, _: "Context") -> Outcome:
+        """The farthest shaft by any record: the arm as measured, and the rotors' places."""
+        written: list[Known[float]] = [_distance(r.place_mm) for r in aircraft.rotors if isinstance(r.place_mm, Known)]
+        if len(written) < len(aircraft.rotors) or isinstance(aircraft.about.arm_mm, Known):
+            written.append(need(aircraft.about.arm_mm))
+        farthest = max(written, key=lambda known: known.value)
+        return self._against(farthest, "from centre to shaft", "mm", "fly it where longer arms are allowed")
+
+    def _against(self, found: Known[float], what: str, unit: str, remedy: str) -> Outcome:
+        compared = f"{what} {found.value:g} {unit}; the club's limit is {self.most:g} {unit}"
+        if found.value <= self.most:
+            return Clear(compared)
+        return Finding(
+            found.place,
+            f"{self.key} is {found.value:g}; the club lets no more than {self.most:g} fly",
+            compared,
+            f"{remedy}, or do not fly it at this club",
+            (Related(self.place, "the club's limit"),),
+        )
+
+
+def _distance(place: Known[tuple[float, ...]]) -> Known[float]:
+    forward, right, _ = place.value
+    return Known(float((forward**2 + right**2) ** 0.5), place.place)
+
+
+@dataclass(frozen=True, slots=True)
+class ClubRule:
+    """One entry of ``rules``: a JSON Schema that the manifest must satisfy."""
+
+    id: str
+    severity: Severity
+    message: str
+    precaution: str
+    needs: Plain
+    place: Place
+
+    def rule(self, document: Node) -> Rule:
+        """The rule asked about one manifest, with shared parts and ``every_rotor`` in place."""
+
+        def judge(aircraft: Aircraft, _: "Context") -> Outcome:
+            return self._judge(document)
+
+        source = f"club policy, {self.place.file} line {self.place.line}"
+        demand = "The manifest must satisfy the JSON Schema that the policy gives under needs."
+        manual = f"{self.message}\n\n{demand} {_MANUAL}"
+        return Rule(self.id, "aircraft", self.severity, Job.RECORD, self.precaution, source, judge, False, (), manual)
+
+    def _judge(self, document: Node) -> Outcome:
+        here = (Related(self.place, "what the club asks"),)
+        places = list(dict.fromkeys(_failing(self.needs, document)))
+        if places:
+            more = tuple(Related(place, "here too") for place in places[1:])
+            return Finding(
+                places[0], self.message, "the manifest does not satisfy what the policy asks here",
+                f"put right what {self.id} asks, or write down what is fitted", (*here, *more),
+            )  # fmt: skip
+        missing = next(_unrecorded(self.needs, document, ""), None)
+        if missing:
+            what, place = missing
+            asked = f"{what} is not recorded, and the club asks about it"
+            return Unproven("absent", place, asked, f"write {what}", "", here)
+        return Clear("the manifest satisfies what the policy asks")
+
+
+def _failing(needs: Plain, document: Node) -> Iterator[Place]:
+    """The places of the values that fail; of something missing, the group that lacks it."""
+    from jsonschema import Draft202012Validator
+    from referencing import Registry
+
+    assert isinstance(needs, dict)
+    validator = Draft202012Validator(needs, registry=Registry())
+    errors = validator.iter_errors(document.plain())
+    for error in sorted(errors, key=lambda error: [str(step) for step in error.absolute_path]):
+        node = document
+        for step in error.absolute_path:
+            if isinstance(node.value, Mapping):
+                node = node.value[str(step)]
+            elif isinstance(node.value, tuple):
+                node = node.value[int(step)]
+        if isinstance(node.value, Mapping):
+            yield node.key or _start(node)
+        else:
+            yield node.place
+
+
+def _start(node: Node) -> Place:
+    place = node.place
+    return Place(place.file, place.line, place.column, place.line, place.column, place.pointer)
+
+
+def _unrecorded(needs: Plain, node: Node, path: str) -> Iterator[tuple[str, Place]]:
+    """Entries that the schema speaks of and the manifest does not have: it is satisfied by silence only."""
+    if not isinstance(needs, dict):
+        return
+    properties, each = needs.get("properties"), needs.get("items")
+    if isinstance(properties, dict) and isinstance(node.value, Mapping):
+        for key, inner in properties.items():
+            what = f"{path}.{key}" if path else key
+            if key in node.value:
+                yield from _unrecorded(inner, node.value[key], what)
+            elif inner is not False and not _asks_nothing(inner):
+                yield what, node.key or _start(node)
+    if each is not None and isinstance(node.value, tuple):
+        for i, item in enumerate(node.value):
+            yield from _unrecorded(each, item, f"{path}[{i}]")
+
+
+def _asks_nothing(needs: Plain) -> bool:
+    return not isinstance(needs, dict) or not set(needs) - {"title", "description"}
+
+
+def no_deferrals(file: str) -> Rule:
+    """The rule of a policy that forbids deferrals."""
+
+    def judge(deferral: Deferral, _: "Context") -> Outcome:
+        return Finding(
+            deferral.place,
+            "the club lets nobody put a defect off: this entry sets nothing aside",
+            f"{deferral.rule.value}, deferred by {deferral.by.value}",
+            "put the defect right, then delete the entry",
+        )
+
+    manual = f"Is a defect put off though the club forbids it?\n\nThe entry has no effect on what grounds. {_MANUAL}"
+    source = f"club policy, {file}"
+    return Rule("club/no-deferrals", "deferral", ADVISORY, Job.RECORD, PACK_UNPLUGGED, source, judge, False, (), manual)

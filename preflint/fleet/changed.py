@@ -1,0 +1,111 @@
+"""Which aircraft are concerned by files that changed."""
+
+import os
+from collections.abc import Mapping, Sequence
+from contextlib import suppress
+from pathlib import Path
+
+from preflint.errors import NotRead, Problem
+from preflint.findings.report import Note
+from preflint.fleet.find import SUFFIX
+from preflint.fleet.plan import Task
+from preflint.load.limits import MAX_YAML_BYTES
+from preflint.load.node import Node
+from preflint.load.scalars import show
+from preflint.load.shared import resolve
+from preflint.load.tree import POLICY_NAME
+from preflint.load.yaml_events import load_yaml
+
+MAX_BYTES = 16 * 1024 * 1024
+
+
+def read_names(data: bytes, source: str) -> list[Path]:
+    """The names in a list, one a line or each before a NUL. Raises NotRead where it is no such list, or empty.
+
+    An empty list is what a command that failed leaves behind, and is not taken for "nothing changed".
+    """
+    if len(data) > MAX_BYTES:
+        raise NotRead(source, [Problem(f"the list of names is longer than {MAX_BYTES} bytes")])
+    by_nul = b"\0" in data
+    parts = data.split(b"\0") if by_nul else [line.removesuffix(b"\r") for line in data.split(b"\n")]
+    names = [os.fsdecode(part) for part in parts if part]
+    if not names:
+        raise NotRead(source, [Problem("the list of names is empty: nothing was judged")])
+    if not by_nul:
+        for name in names:
+            if name.startswith('"') and name.endswith('"'):
+                why = f"the name {show(name)} is in quotes, which leaves open how it is meant; separate names by NUL"
+                raise NotRead(source, [Problem(why)])
+    return [Path(name) for name in names]
+
+
+def concerned(
+    tasks: Sequence[Task], changed: Sequence[Path], policy: Path | None
+) -> tuple[tuple[Task, ...], tuple[Note, ...]]:
+    """The tasks that use a changed file, and a note for each name that no aircraft uses.
+
+    A manifest whose text cannot be read may use any file that is no manifest, and is concerned by all of them.
+    """
+    wanted = {_whole(path): path for path in changed}
+    used: set[Path] = set()
+    chosen = []
+    for task in tasks:
+        mine = _concerning(task, wanted, policy)
+        used |= mine
+        if mine:
+            chosen.append(task)
+    unused = [path for whole, path in wanted.items() if whole not in used]
+    notes = tuple(Note(f"{show(str(path))} changed, and no aircraft here uses it") for path in sorted(unused))
+    return tuple(chosen), notes
+
+
+def _concerning(task: Task, wanted: Mapping[Path, Path], policy: Path | None) -> set[Path]:
+    names, complete = _names(task)
+    files = {task.tree.root / name for name in names}
+    if policy is not None:
+        files.add(_whole(policy))
+    if task.policy and task.policy.source.site_file:
+        files.add(task.policy.source.path.parent / task.policy.source.site_file)
+    # A policy that was there and is gone concerns all below it, as does one that is new.
+    files |= {folder / POLICY_NAME for folder in task.file.parents}
+    if not complete:
+        files |= {whole for whole in wanted if not whole.name.endswith(SUFFIX)}
+    return files & set(wanted)
+
+
+def _names(task: Task) -> tuple[set[str], bool]:
+    """Files that the manifest names, there or not, in its tree; and whether its text could be read."""
+    tree = task.tree
+    names = {task.manifest}
+
+    def read(referrer: str, reference: str) -> Node:
+        name = tree.resolve(referrer, reference)
+        names.add(name)
+        return load_yaml(tree.read(name, MAX_YAML_BYTES), name)
+
+    try:
+        written = load_yaml(tree.read(task.manifest, MAX_YAML_BYTES), task.manifest)
+    except NotRead:
+        return names, False
+    for node in _files(written):
+        try:
+            names.add(tree.resolve(task.manifest, str(node.value)))
+        except NotRead:
+            continue  # it leads out of the tree, and judging will say so
+    with suppress(NotRead):  # the names are known all the same
+        resolve(written, read)
+    return names, True
+
+
+def _files(node: Node) -> list[Node]:
+    """Every value of a key ``file``: the tables of records."""
+    if isinstance(node.value, Mapping):
+        own = [child for key, child in node.value.items() if key == "file" and isinstance(child.value, str)]
+        return own + [found for child in node.value.values() for found in _files(child)]
+    return [found for child in node.value for found in _files(child)] if isinstance(node.value, tuple) else []
+
+
+def _whole(path: Path) -> Path:
+    """Where the file is, or was; a link in its own name is not followed."""
+    path = Path(os.path.abspath(path))
+    return path.parent.resolve() / path.name

@@ -1,0 +1,79 @@
+"""What is to be judged, and by which policy: settled before the first aircraft is judged."""
+
+import datetime as dt
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from preflint.engine.pack import Registry
+from preflint.engine.policy import Policy, make_policy
+from preflint.errors import NotRead, UsageError
+from preflint.fleet.find import find_manifests
+from preflint.load.policy import PolicySource, named_policy, read_policy
+from preflint.load.tree import Tree
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """One manifest, by its name in its tree; ``path`` is how the user came to it."""
+
+    tree: Tree
+    manifest: str
+    path: Path
+    policy: Policy | None
+
+    @property
+    def file(self) -> Path:
+        """The manifest itself, wherever one works."""
+        return self.tree.root / self.manifest
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """``failed`` are the paths and manifests that cannot even be opened; ``looked_in`` the folders searched."""
+
+    tasks: tuple[Task, ...]
+    failed: tuple[NotRead, ...]
+    looked_in: tuple[Path, ...]
+
+
+def plan(paths: Iterable[Path], registry: Registry, named: Path | None) -> Plan:
+    """Raises UsageError for a policy that is wrong, and for two on one way up; ``named`` wins over the trees' own."""
+    paths = tuple(paths)
+    manifests, failed = find_manifests(paths)
+    policies: dict[Path, Policy | None] = {}
+    own = _made(named_policy(named), registry) if named else None
+    tasks: dict[Path, Task] = {}
+    for path in manifests:
+        try:
+            tree = Tree.around(path)
+            manifest = tree.name(path)
+        except NotRead as error:
+            failed.append(error)
+            continue
+        if tree.root not in policies:
+            policies[tree.root] = own or _made(read_policy(tree), registry)
+        task = Task(tree, manifest, path, policies[tree.root])
+        tasks.setdefault(task.file, task)
+    folders = tuple(path.resolve() for path in paths if path.is_dir() and not path.is_symlink())
+    return Plan(tuple(tasks.values()), tuple(failed), folders)
+
+
+def _made(source: PolicySource | None, registry: Registry) -> Policy | None:
+    return make_policy(source, registry) if source else None
+
+
+def field_day(tasks: Iterable[Task]) -> dt.date:
+    """The one field day of all policies in play. Raises UsageError where there is none, or where two differ."""
+    days: Mapping[str, dt.date | None] = {
+        str(task.tree.root): task.policy.field_day.date if task.policy and task.policy.field_day else None
+        for task in tasks
+    }
+    without = [root for root, day in days.items() if day is None]
+    if without or not days:
+        where = f" over {without[0]}" if without else ""
+        raise UsageError(f"--as-of field-day: no policy{where} names a field_day with its date")
+    if len(set(days.values())) > 1:
+        said = ", ".join(f"{day} in {root}" for root, day in days.items())
+        raise UsageError(f"--as-of field-day: the policies name different days: {said}")
+    return next(day for day in days.values() if day)
