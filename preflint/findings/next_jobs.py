@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from preflint.findings.outcome import CAUTION, NO_GO, Finding, Severity, Unproven
 from preflint.findings.result import Result
-from preflint.findings.work import Job
+from preflint.findings.work import PACK_UNPLUGGED, Job
 
 if TYPE_CHECKING:
     from preflint.inspection import Inspected
@@ -62,23 +62,32 @@ def _job_key(result: Result) -> Hashable:
     if isinstance(outcome, Finding):
         return outcome.place if result.rule.topic == "freshness" else outcome.remedy
     assert isinstance(outcome, Unproven)
+    if _only_to_write(result):
+        return Job.RECORD, result.at, result.rule.needed_for_flight
     return outcome.place if outcome.cause in ("stale", "order-open") else outcome.how
+
+
+def _only_to_write(result: Result) -> bool:
+    """Whether a line in the manifest settles it; ``how`` begins with that word then."""
+    outcome = result.outcome
+    return isinstance(outcome, Unproven) and outcome.cause == "absent" and outcome.how.startswith("write ")
 
 
 def _job(group: Sequence[Result], positions: Sequence[str]) -> NextJob:
     """Findings say what to do before open questions do; of these, what flight needs leads.
 
     The job is done at the earliest stage that asks for it. Of a stale record only the rules that wait for it
-    are asked: they know where its bench is.
+    are asked: they know where its bench is. What only needs writing down is one job, the first of all.
     """
     leading = sorted(group, key=lambda r: (isinstance(r.outcome, Unproven), not r.rule.needed_for_flight))
     findings = [r.outcome.remedy for r in leading if isinstance(r.outcome, Finding)]
     hows = [r.outcome.how for r in leading if isinstance(r.outcome, Unproven)]
     waiting = [r for r in leading if r.rule.topic != "freshness"] or leading
     at = dict.fromkeys(r.at for r in group if r.at is not None)
+    written = all(map(_only_to_write, group))
     return NextJob(
-        stage=min(r.rule.job for r in waiting),
-        do="; ".join(dict.fromkeys(findings or hows[:1])),
+        stage=Job.RECORD if written else min(r.rule.job for r in waiting),
+        do="; ".join(dict.fromkeys(findings or (hows if written else hows[:1]))),
         precaution=precautions(leading),
         at=tuple(sorted(at, key=lambda name: _seat(name, positions))),
         results=tuple(group),
@@ -90,7 +99,8 @@ def precautions(results: Iterable[Result]) -> str:
     sentences: dict[str, None] = {}
     for result in results:
         assert isinstance(result.outcome, Finding | Unproven)
-        text = result.outcome.precaution or result.rule.precaution
+        own = PACK_UNPLUGGED if _only_to_write(result) else result.rule.precaution
+        text = result.outcome.precaution or own
         sentences.update(dict.fromkeys(re.split(r"(?<=\.) ", text)))
     return " ".join(sentences)
 

@@ -9,6 +9,7 @@ from preflint.api import (
     ADVISORY,
     CAUTION,
     NO_GO,
+    PACK_UNPLUGGED,
     Clear,
     Finding,
     Job,
@@ -229,3 +230,23 @@ def test_counts_tell_every_kind(inspected) -> None:
     assert counts.answers == {"finding": 8, "clear": 2, "unproven": 2, "not_applicable": 0, "crashed": 2}
     assert counts.verdicts == {"no-go": 2, "unproven": 0, "go-with-cautions": 0, "go": 0}
     assert (counts.manifests_seen, counts.manifests_assessed, counts.manifests_not_assessed) == (2, 2, 0)
+
+
+def test_what_only_needs_writing_down_is_one_job_before_all_others(inspected) -> None:
+    jobs = next_jobs(
+        inspected(
+            asks("compass/a", Job.COMPASS, open_until("write compass: none"), needed=True),
+            asks("control/a", Job.PROPS_OFF, open_until("look, and write a tilt_test"), needed=True),
+            asks("power_sensing/a", Job.POWER_SENSING, open_until("write power_sensing: none"), needed=True),
+            asks("rotation/a", Job.MECHANICAL, open_until("write the time", "order-open"), needed=True),
+            asks("retention/a", Job.MECHANICAL, open_until("write a label")),
+        )
+    )
+    assert [(job.stage, job.do) for job in jobs] == [
+        (Job.RECORD, "write compass: none; write power_sensing: none"),
+        (Job.PROPS_OFF, "look, and write a tilt_test"),
+        (Job.MECHANICAL, "write the time"),
+        (Job.RECORD, "write a label"),
+    ]
+    assert jobs[0].precaution == PACK_UNPLUGGED
+    assert jobs[1].precaution == "Mind."
