@@ -3,27 +3,25 @@
 import numpy as np
 
 from preflint.api import (
-    CAUTION,
     NO_GO,
     Aircraft,
     Clear,
     Context,
     Finding,
     Job,
-    Known,
     NotApplicable,
     Outcome,
     Related,
     Unproven,
     need,
     rule,
-    unproven,
 )
 
+from .interference_conditions import run_conditions, run_coverage
 from .interference_deviation import field_figures, heading_figures, run_figures
 from .interference_heading import heading_error, heading_error_aim, vector
-from .interference_run import DRIFT, HOW, fitted_run, latest_run, logged, not_asked, offset
-from .power_sensing_draw import ANY_LOADED_RUN, LOAD_COVERAGE, hover_current_a
+from .interference_run import DRIFT, fitted_run, not_asked, offset
+from .power_sensing_draw import ANY_LOADED_RUN
 
 
 @rule(
@@ -44,13 +42,33 @@ def offset_sign(aircraft: Aircraft, on: Context) -> Outcome:
     force); the flight controller adds o. Found if o is nearer to b than to -b and than to no offset at all,
     each beyond the uncertainty of b at 95 %.
 
-    Fails (the field rises by 0.11 µT/A forward):
+    Fails:
 
-        compass: {interference_offset_ut_per_a: [0.11, 0.0, 0.0]}
+        power_sensing: {sensor_mv_per_a: 26.4}
+        compass: {interference_offset_ut_per_a: [0.11, -0.23, 0.05]}
+        records:
+          interference_run:
+            - date: 2026-05-16
+              route: restrained
+              field_is: raw
+              in_force: {sensor_mv_per_a: 26.4}
+              columns: [current_a, field_x_ut, field_y_ut, field_z_ut]
+              rows: [[0, 9.00, 24.00, 38.00], [8, 9.88, 22.16, 38.40],
+                     [16, 10.76, 20.32, 38.80], [24, 11.64, 18.48, 39.20]]
 
     Passes:
 
-        compass: {interference_offset_ut_per_a: [-0.11, 0.0, 0.0]}
+        power_sensing: {sensor_mv_per_a: 26.4}
+        compass: {interference_offset_ut_per_a: [-0.11, 0.23, -0.05]}
+        records:
+          interference_run:
+            - date: 2026-05-16
+              route: restrained
+              field_is: raw
+              in_force: {sensor_mv_per_a: 26.4}
+              columns: [current_a, field_x_ut, field_y_ut, field_z_ut]
+              rows: [[0, 9.00, 24.00, 38.00], [8, 9.88, 22.16, 38.40],
+                     [16, 10.76, 20.32, 38.80], [24, 11.64, 18.48, 39.20]]
 
     Not checked: axes exchanged; heading-error sees what is left over.
     """
@@ -92,13 +110,33 @@ def double_compensation(aircraft: Aircraft, on: Context) -> Outcome:
     compensated one with just the slope that the offset should have taken away, are suspected to be the other
     kind: unproven.
 
-    Fails (compensated run with [-0.11, 0.0, 0.0] in force, whose field still rises by 0.01 µT/A forward):
+    Fails:
 
+        power_sensing: {sensor_mv_per_a: 26.4}
         compass: {interference_offset_ut_per_a: [-0.01, 0.0, 0.0]}
+        records:
+          interference_run:
+            - date: 2026-05-16
+              route: restrained
+              field_is: compensated
+              in_force: {sensor_mv_per_a: 26.4, interference_offset_ut_per_a: [-0.11, 0.23, -0.05]}
+              columns: [current_a, field_x_ut, field_y_ut, field_z_ut]
+              rows: [[0, 9.00, 24.00, 38.00], [8, 9.08, 24.00, 38.00],
+                     [16, 9.16, 24.00, 38.00], [24, 9.24, 24.00, 38.00]]
 
     Passes:
 
-        compass: {interference_offset_ut_per_a: [-0.12, 0.0, 0.0]}
+        power_sensing: {sensor_mv_per_a: 26.4}
+        compass: {interference_offset_ut_per_a: [-0.12, 0.23, -0.05]}
+        records:
+          interference_run:
+            - date: 2026-05-16
+              route: restrained
+              field_is: compensated
+              in_force: {sensor_mv_per_a: 26.4, interference_offset_ut_per_a: [-0.11, 0.23, -0.05]}
+              columns: [current_a, field_x_ut, field_y_ut, field_z_ut]
+              rows: [[0, 9.00, 24.00, 38.00], [8, 9.08, 24.00, 38.00],
+                     [16, 9.16, 24.00, 38.00], [24, 9.24, 24.00, 38.00]]
 
     Not checked: a log that was compensated with another offset than the one recorded.
     """
@@ -130,116 +168,6 @@ def double_compensation(aircraft: Aircraft, on: Context) -> Outcome:
         related = (Related(run.record.place, f"the run of {run.record.date.value}, compensated"),)
         return Finding(installed.place, message, evidence, remedy, related)
     return Clear(evidence)
-
-
-@rule(
-    "interference/run-coverage",
-    each="aircraft",
-    severity=CAUTION,
-    job=Job.INTERFERENCE,
-    precaution=ANY_LOADED_RUN,
-    source="common practice, no source",
-    tolerances=(LOAD_COVERAGE,),
-)
-def run_coverage(aircraft: Aircraft, on: Context) -> Outcome:
-    """Did the interference run reach the current of flight?
-
-    What lies beyond the highest step is only an extension of a line.
-
-    Reasoning: the highest step must reach ``load_coverage_percent`` of the hover current, which is the latest
-    hover's, or else the thrust stand's at each rotor's share of the take-off mass.
-
-    Fails (hover at 24 A):
-
-        rows: [[0, 0, 9.0, 24.0, 38.0], [30, 10, 10.1, 21.7, 38.5], [35, 12, 10.3, 21.2, 38.6]]
-
-    Passes:
-
-        rows: [[0, 0, 9.0, 24.0, 38.0], [40, 12, 10.3, 21.2, 38.6], [60, 24, 11.6, 18.5, 39.2]]
-
-    Not checked: how many steps there are; heading-error widens its bounds by what they scatter.
-    """
-    if answer := not_asked(aircraft):
-        return answer
-    record = latest_run(on)
-    steps = logged(record)[0]
-    hover, source = hover_current_a(on)
-    top = float(steps.current.max()) / _rescaled(aircraft, record.in_force.sensor_mv_per_a)
-    evidence = f"{steps.current.size} steps of {record.date.value} to {top:.1f} A; hover {hover:.1f} A ({source})"
-    if top < on.limit(LOAD_COVERAGE) / 100 * hover:
-        message = f"the interference run ends at {top:.1f} A, but hover draws {hover:.1f} A"
-        return Finding(record.place, message, evidence, f"repeat the run up to hover current or more: {HOW}")
-    return Clear(evidence)
-
-
-def _rescaled(aircraft: Aircraft, then: object) -> float:
-    """sensor_mv_per_a now over that of the run, where both are known; amperes shown go the other way."""
-    if isinstance(aircraft.power_sensing, Known) and isinstance(then, Known):
-        now = aircraft.power_sensing.value.sensor_mv_per_a
-        if isinstance(now, Known):
-            return float(now.value / then.value)
-    return 1.0
-
-
-@rule(
-    "interference/run-conditions",
-    each="aircraft",
-    severity=CAUTION,
-    job=Job.INTERFERENCE,
-    precaution=ANY_LOADED_RUN,
-    source="common practice, no source; FAA AC 43.13-1B 12-37 keeps compass work far from metal",
-)
-def run_conditions(aircraft: Aircraft, on: Context) -> Outcome:
-    """Was the interference run taken as the aircraft flies, and away from steel?
-
-    Steel bends the field that the run measures, and a payload that was off makes none of the field that it
-    makes in flight.
-
-    Reasoning: ``magnetic_restraint`` and ``steel_nearby`` false, ``payload_on`` true. A log of a hover needs
-    only the last.
-
-    Fails:
-
-        {route: restrained, magnetic_restraint: false, steel_nearby: true, payload_on: true}
-
-    Passes:
-
-        {route: restrained, magnetic_restraint: false, steel_nearby: false, payload_on: true}
-
-    Not checked: reinforcement in a concrete floor; take the run outdoors on grass where you can.
-    """
-    if answer := not_asked(aircraft):
-        return answer
-    record = latest_run(on)
-    asked = [(record.payload_on, False, "the payload was off", "repeat the run with the payload on")]
-    if need(record.route).value != "hover-log":
-        asked += [
-            (
-                record.magnetic_restraint,
-                True,
-                "what held the aircraft down attracts a magnet",
-                "repeat the run with non-magnetic ties and weights",
-            ),
-            (
-                record.steel_nearby,
-                True,
-                "a bench, floor or vehicle of steel was within two metres",
-                "repeat the run outdoors, away from steel",
-            ),
-        ]
-    wrong = [
-        (value, what, remedy) for value, bad, what, remedy in asked if isinstance(value, Known) and value.value is bad
-    ]
-    if not wrong:
-        for value, _, _, _ in asked:
-            need(value)
-        return Clear(f"run of {record.date.value}: payload on, nothing of steel near or holding")
-    message = f"during the run {' and '.join(what for _, what, _ in wrong)}"
-    related = tuple(Related(value.place, what) for value, what, _ in wrong[1:])
-    evidence = f"interference run of {record.date.value}"
-    if not isinstance(wrong[0][0], Known):
-        raise unproven(record.place, message, HOW)
-    return Finding(wrong[0][0].place, message, evidence, "; ".join(remedy for _, _, remedy in wrong), related)
 
 
 RULES = (heading_error, heading_error_aim, offset_sign, double_compensation, run_coverage, run_conditions)

@@ -79,37 +79,39 @@ def heading_error(aircraft: Aircraft, on: Context) -> Outcome:
     Where sensor_mv_per_a was changed since the run, b is converted to the amperes shown now. That can show an
     error; it never shows that all is well.
 
-    Fails (with H near 18 µT and 24 A at hover):
+    Fails:
 
-        compass: {interference_offset_ut_per_a: [0.11, -0.23, 0.05]}
+        site: {latitude_deg: 54.4, longitude_deg: -2.9, elevation_m: 150}
+        every_rotor: {motor: {full_throttle_draw_a: 21}}
+        power_sensing: {sensor_mv_per_a: 26.4}
+        compass: {interference_offset_ut_per_a: [-0.05, 0.23, -0.05]}
         records:
           interference_run:
-            - date: 2026-04-18
+            - date: 2026-05-16
               route: restrained
               field_is: raw
               in_force: {sensor_mv_per_a: 26.4}
-              columns: [throttle_percent, current_a, field_x_ut, field_y_ut, field_z_ut]
-              rows:
-                - [0, 0, 9.0, 24.0, 38.0]
-                - [40, 10, 10.1, 21.7, 38.5]
-                - [60, 20, 11.2, 19.4, 39.0]
-                - [0, 0, 9.0, 24.0, 38.0]
+              columns: [current_a, field_x_ut, field_y_ut, field_z_ut]
+              rows: [[0, 9.00, 24.00, 38.00], [8, 9.88, 22.16, 38.40],
+                     [16, 10.76, 20.32, 38.80], [24, 11.64, 18.48, 39.20]]
+          hover: [{date: 2026-05-17, mean_current_a: 24}]
 
     Passes:
 
+        site: {latitude_deg: 54.4, longitude_deg: -2.9, elevation_m: 150}
+        every_rotor: {motor: {full_throttle_draw_a: 21}}
+        power_sensing: {sensor_mv_per_a: 26.4}
         compass: {interference_offset_ut_per_a: [-0.11, 0.23, -0.05]}
         records:
           interference_run:
-            - date: 2026-04-18
+            - date: 2026-05-16
               route: restrained
               field_is: raw
               in_force: {sensor_mv_per_a: 26.4}
-              columns: [throttle_percent, current_a, field_x_ut, field_y_ut, field_z_ut]
-              rows:
-                - [0, 0, 9.0, 24.0, 38.0]
-                - [40, 10, 10.1, 21.7, 38.5]
-                - [60, 20, 11.2, 19.4, 39.0]
-                - [0, 0, 9.0, 24.0, 38.0]
+              columns: [current_a, field_x_ut, field_y_ut, field_z_ut]
+              rows: [[0, 9.00, 24.00, 38.00], [8, 9.88, 22.16, 38.40],
+                     [16, 10.76, 20.32, 38.80], [24, 11.64, 18.48, 39.20]]
+          hover: [{date: 2026-05-17, mean_current_a: 24}]
 
     Not checked: hard and soft iron (compass), which add to this error; interference that does not follow the
     pack current, and what the run did not reach (run-coverage).
@@ -154,15 +156,39 @@ def heading_error_aim(aircraft: Aircraft, on: Context) -> Outcome:
 
     Reasoning: as heading-error; clear if the upper bound of every case is at most ``heading_error_aim_deg``.
 
-    Fails (with H near 18 µT, 24 A at hover and 84 A at full throttle):
+    Fails:
 
+        site: {latitude_deg: 54.4, longitude_deg: -2.9, elevation_m: 150}
+        every_rotor: {motor: {full_throttle_draw_a: 21}}
+        power_sensing: {sensor_mv_per_a: 26.4}
         compass: {interference_offset_ut_per_a: [-0.08, 0.23, -0.05]}
+        records:
+          interference_run:
+            - date: 2026-05-16
+              route: restrained
+              field_is: raw
+              in_force: {sensor_mv_per_a: 26.4}
+              columns: [current_a, field_x_ut, field_y_ut, field_z_ut]
+              rows: [[0, 9.00, 24.00, 38.00], [8, 9.88, 22.16, 38.40],
+                     [16, 10.76, 20.32, 38.80], [24, 11.64, 18.48, 39.20]]
+          hover: [{date: 2026-05-17, mean_current_a: 24}]
 
     Passes:
 
+        site: {latitude_deg: 54.4, longitude_deg: -2.9, elevation_m: 150}
+        every_rotor: {motor: {full_throttle_draw_a: 21}}
+        power_sensing: {sensor_mv_per_a: 26.4}
         compass: {interference_offset_ut_per_a: [-0.11, 0.23, -0.05]}
-
-    (for a run whose field falls by 0.23 µT/A to the right and rises by 0.11 µT/A forward and 0.05 down)
+        records:
+          interference_run:
+            - date: 2026-05-16
+              route: restrained
+              field_is: raw
+              in_force: {sensor_mv_per_a: 26.4}
+              columns: [current_a, field_x_ut, field_y_ut, field_z_ut]
+              rows: [[0, 9.00, 24.00, 38.00], [8, 9.88, 22.16, 38.40],
+                     [16, 10.76, 20.32, 38.80], [24, 11.64, 18.48, 39.20]]
+          hover: [{date: 2026-05-17, mean_current_a: 24}]
 
     Not checked: as heading-error.
     """

@@ -51,13 +51,15 @@ def input_range(aircraft: Aircraft, on: Context) -> Outcome:
 
     Fails:
 
-        power_sensing: {divider_ratio: 7.0, sensor_mv_per_a: 26.4, zero_mv: 512, input_full_scale_mv: 3300}
+        packs: [{label: A1, chemistry: lipo, cells: 4}]
+        every_rotor: {motor: {full_throttle_draw_a: 21}}
+        power_sensing: {divider_ratio: 5.0, sensor_mv_per_a: 26.4, zero_mv: 512, input_full_scale_mv: 3300}
 
     Passes:
 
-        power_sensing: {divider_ratio: 14.6, sensor_mv_per_a: 26.4, zero_mv: 512, input_full_scale_mv: 3300}
-
-    (six cells of lipo; 84 A at full throttle)
+        packs: [{label: A1, chemistry: lipo, cells: 4}]
+        every_rotor: {motor: {full_throttle_draw_a: 21}}
+        power_sensing: {divider_ratio: 6.2, sensor_mv_per_a: 26.4, zero_mv: 512, input_full_scale_mv: 3300}
 
     Not checked: noise of the input, and what the input's maker guarantees near the ends of its range.
     """
@@ -127,9 +129,7 @@ def input_range(aircraft: Aircraft, on: Context) -> Outcome:
         step_v, step_a = step_mv * ratio.value / 1000, step_mv / sensor.value
         evidence += f"; one step is {1000 * step_v:.1f} mV of pack voltage and {1000 * step_a:.0f} mA"
         if step_v > on.limit(VOLTAGE_SCALE) / 100 * full_v or step_a > on.limit(CURRENT_SCALE) / 100 * draw_a:
-            message = (
-                f"one step of the input is {step_v:.2f} V of pack voltage and {step_a:.1f} A: too coarse"
-            )
+            message = f"one step of the input is {step_v:.2f} V of pack voltage and {step_a:.1f} A: too coarse"
             return Finding(
                 set_now.input_bits.place,
                 message,
@@ -165,25 +165,21 @@ def cell_count(pack: fitted.Pack, on: Context) -> Outcome:
         packs: [{label: A1, chemistry: lipo, cells: 5}]
         records:
           voltage_comparison:
-            - {date: 2026-04-18, columns: [indicated_v, reference_v], rows: [[24.02, 24.11]]}
+            - {date: 2026-05-16, columns: [indicated_v, reference_v], rows: [[24.02, 24.11]]}
 
     Passes:
 
         packs: [{label: A1, chemistry: lipo, cells: 6}]
         records:
           voltage_comparison:
-            - {date: 2026-04-18, columns: [indicated_v, reference_v], rows: [[24.02, 24.11]]}
+            - {date: 2026-05-16, columns: [indicated_v, reference_v], rows: [[24.02, 24.11]]}
 
     Not checked: what the flight controller takes the number of cells to be.
     """
     cells = need(pack.cells)
     low_v, full_v = pack_window_v(pack)
     slack = on.limit(VOLTAGE_SCALE) / 100
-    counted = [
-        r
-        for r in on.aircraft.records.cell_voltages
-        if _speaks_for(r.pack, pack) and isinstance(r.pack, Known)
-    ]
+    counted = [r for r in on.aircraft.records.cell_voltages if _speaks_for(r.pack, pack) and isinstance(r.pack, Known)]
     for record in counted:
         seen = len(record.cells_v.value)
         if seen != cells.value:

@@ -57,10 +57,7 @@ CURRENT_ZERO = Tolerance(
 )
 HALF_THROTTLE_PERCENT = 50.0
 NO_CURRENT_A = 0.5  # with the motors still only the electronics draw
-HOW = (
-    "read display and meter at the same moment, with the motors still and at hover current or more; "
-    f"load: {ROUTES}"
-)
+HOW = f"read display and meter at the same moment, with the motors still and at hover current or more; load: {ROUTES}"
 
 
 def _record(on: Context) -> tuple[records.CurrentComparison, Open | None]:
@@ -79,14 +76,10 @@ def current_figures(on: Context) -> Iterator[Figure]:
     if isinstance(sensor, Known):
         zero, gain = comparison.judging.zero, comparison.judging.gain
         scale = sensor.value / gain.value
-        yield Figure(
-            "corrected_sensor_mv_per_a", None, scale, scale * gain.u / gain.value, "mV/A", None, record.place
-        )
+        yield Figure("corrected_sensor_mv_per_a", None, scale, scale * gain.u / gain.value, "mV/A", None, record.place)
         if isinstance(record.in_force.zero_mv, Known):
             corrected = record.in_force.zero_mv.value - zero.value * scale
-            yield Figure(
-                "corrected_zero_mv", None, corrected, _u_zero_mv(comparison, scale), "mV", None, record.place
-            )
+            yield Figure("corrected_zero_mv", None, corrected, _u_zero_mv(comparison, scale), "mV", None, record.place)
 
 
 def _u_zero_mv(comparison: Comparison, scale: float) -> float:
@@ -125,7 +118,7 @@ def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
         power_sensing: {sensor_mv_per_a: 26.4, zero_mv: 512}
         records:
           current_comparison:
-            - date: 2026-04-18
+            - date: 2026-05-16
               route: restrained
               in_force: {sensor_mv_per_a: 26.4, zero_mv: 512}
               reference: {instrument: clamp meter, accuracy_percent: 1.5, resolution_a: 0.1}
@@ -137,7 +130,7 @@ def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
         power_sensing: {sensor_mv_per_a: 26.4, zero_mv: 512}
         records:
           current_comparison:
-            - date: 2026-04-18
+            - date: 2026-05-16
               route: restrained
               in_force: {sensor_mv_per_a: 26.4, zero_mv: 512}
               reference: {instrument: clamp meter, accuracy_percent: 1.5, resolution_a: 0.1}
@@ -167,17 +160,12 @@ def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
     if changed:
         set_then += f", converted to {sensor.value:g} and {zero.value:g} as installed"
     evidence = grounds(record, "a", set_then, fits, judged)
-    precaution = (
-        PRECAUTION_OF_ROUTE[record.route.value] if isinstance(record.route, Known) else ANY_LOADED_RUN
-    )
+    precaution = PRECAUTION_OF_ROUTE[record.route.value] if isinstance(record.route, Known) else ANY_LOADED_RUN
     related = (Related(record.place, f"the readings of {record.date.value}"),)
     if one.decision == "found":
         right = sensor.value / fits.judging.gain.value
         right_zero = zero.value - fits.judging.zero.value * right
-        remedy = (
-            f"set sensor_mv_per_a to {right:.4g} and zero_mv to {right_zero:.4g}, "
-            "then compare again under load"
-        )
+        remedy = f"set sensor_mv_per_a to {right:.4g} and zero_mv to {right_zero:.4g}, then compare again under load"
         return Finding(sensor.place, _message(one, changed), evidence, remedy, related, precaution)
     if left_open:
         raise left_open
@@ -201,9 +189,7 @@ def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
             f"{direction(one)} amperes by {100 * abs(one.error):.1f} % ± {100 * one.expanded:.1f} % "
             f"at {one.at:.1f} A: too uncertain to tell from {100 * limit:g} %"
         )
-        return Unproven(
-            "uncertain", record.place, message, settling(one, limit), evidence, precaution=precaution
-        )
+        return Unproven("uncertain", record.place, message, settling(one, limit), evidence, precaution=precaution)
     _covered(record, fits, hover, on.limit(LOAD_COVERAGE) / 100)
     return Clear(evidence)
 
@@ -222,9 +208,7 @@ def _covered(
     how = HOW
     lowest, top = float(np.min(fits.reference)), float(np.max(fits.reference))
     if lowest > NO_CURRENT_A:
-        message = (
-            f"the lowest reading is {lowest:.1f} A: without one with the motors still the zero is not known"
-        )
+        message = f"the lowest reading is {lowest:.1f} A: without one with the motors still the zero is not known"
         raise unproven(record.place, message, f"add a reading with the motors still; {how}")
     table = need(record.table).value
     throttle = float(np.max(table.column("throttle_percent"))) if "throttle_percent" in table.columns else 0.0
@@ -235,9 +219,7 @@ def _covered(
             f"the highest reading is {top:.1f} A; whether that is flight's current is not known: "
             f"{hover.unproven.message}"
         )
-        raise unproven(
-            record.place, message, f"note throttle_percent with the readings, or: {hover.unproven.how}"
-        )
+        raise unproven(record.place, message, f"note throttle_percent with the readings, or: {hover.unproven.how}")
     if top < share * hover[0]:
         message = f"the highest reading is {top:.1f} A, but hover draws {hover[0]:.1f} A ({hover[1]})"
         raise unproven(record.place, message, how)

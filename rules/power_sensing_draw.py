@@ -65,9 +65,7 @@ def hover_current_a(on: Context) -> tuple[float, str]:
     aircraft = on.aircraft
     how = "hover steadily and note the mean current, or measure thrust and current of one motor on a stand"
     try:
-        hover = on.freshest(
-            "hover", aircraft.records.hover, how, covers=lambda r: isinstance(r.mean_current_a, Known)
-        )
+        hover = on.freshest("hover", aircraft.records.hover, how, covers=lambda r: isinstance(r.mean_current_a, Known))
     except Open as end:
         if not aircraft.records.thrust_stand:
             if end.unproven.cause == "absent":
@@ -151,9 +149,7 @@ def latest(
             raise
         last = sorted(usable, key=lambda record: record.date.value.latest)[-1]
         work_since = {
-            entry.kind.value
-            for entry in on.aircraft.logbook
-            if entry.date.value.after(last.date.value) is not False
+            entry.kind.value for entry in on.aircraft.logbook if entry.date.value.after(last.date.value) is not False
         }
         if not work_since or not work_since <= _QUIET_WORK:
             raise

@@ -122,9 +122,7 @@ def meter_in_words(record: Record, unit: Unit) -> str:
     meter = instrument(record.reference, unit, np.array([0.0]))
     name = record.reference.instrument
     parts = (
-        [f"{meter.accuracy_percent:g} % of the reading"]
-        if isinstance(record.reference.accuracy_percent, Known)
-        else []
+        [f"{meter.accuracy_percent:g} % of the reading"] if isinstance(record.reference.accuracy_percent, Known) else []
     )
     parts += [f"{meter.accuracy_absolute:g} {unit.upper()}"] if meter.accuracy_absolute else []
     return f"{name.value if isinstance(name, Known) else 'a meter'} good to {' and '.join(parts)}"

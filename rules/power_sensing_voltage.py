@@ -64,9 +64,7 @@ def voltage_figures(on: Context) -> Iterator[Figure]:
         yield Figure("voltage_zero_v", fit.fit, fit.zero.value, fit.zero.u, "V", None, record.place)
     if isinstance(record.in_force.divider_ratio, Known):
         ratio, gain = record.in_force.divider_ratio.value, fits[0].gain
-        yield Figure(
-            "corrected_divider_ratio", None, ratio * gain.value, ratio * gain.u, "1", None, record.place
-        )
+        yield Figure("corrected_divider_ratio", None, ratio * gain.value, ratio * gain.u, "1", None, record.place)
 
 
 @rule(
@@ -97,11 +95,12 @@ def voltage_scale(aircraft: Aircraft, on: Context) -> Outcome:
 
     Fails:
 
-        power_sensing: {divider_ratio: 14.6}
+        packs: [{label: A1, chemistry: lipo, cells: 4}]
+        power_sensing: {divider_ratio: 6.2}
         records:
           voltage_comparison:
-            - date: 2026-04-18
-              in_force: {divider_ratio: 14.6}
+            - date: 2026-05-16
+              in_force: {divider_ratio: 6.2}
               loaded: false
               reference: {instrument: meter, accuracy_percent: 0.5, resolution_v: 0.01}
               columns: [indicated_v, reference_v]
@@ -109,11 +108,12 @@ def voltage_scale(aircraft: Aircraft, on: Context) -> Outcome:
 
     Passes:
 
-        power_sensing: {divider_ratio: 14.6}
+        packs: [{label: A1, chemistry: lipo, cells: 4}]
+        power_sensing: {divider_ratio: 6.2}
         records:
           voltage_comparison:
-            - date: 2026-04-18
-              in_force: {divider_ratio: 14.6}
+            - date: 2026-05-16
+              in_force: {divider_ratio: 6.2}
               loaded: false
               reference: {instrument: meter, accuracy_percent: 0.5, resolution_v: 0.01}
               columns: [indicated_v, reference_v]
@@ -190,9 +190,7 @@ def _message(aircraft: Aircraft, one: Judged, ratio: float, in_force: float) -> 
     cells = {pack.cells.value for pack in aircraft.packs if isinstance(pack.cells, Known)}
     a_cell = f" ({1000 * abs(one.error) * one.at / max(cells):.0f} mV a cell)" if len(cells) == 1 else ""
     means = (
-        "the pack is emptier than shown"
-        if one.error > 0
-        else "the pack is fuller than shown, and warnings come early"
+        "the pack is emptier than shown" if one.error > 0 else "the pack is fuller than shown, and warnings come early"
     )
     as_set = "" if ratio == 1 else " with the divider_ratio installed"
     return f"{direction(one)} volts by {size}{a_cell}{as_set}: {means}"

@@ -88,26 +88,21 @@ def test_cells_that_cannot_be():
     found = answer(text, CELLS, "A1")
     assert found.message == "a meter read 24.11 V, that is 4.82 V a cell of 5 cells"
     assert found.evidence == "5 cells of lipo lie between 15.0 and 21.0 V"
-    assert found.remedy == (
-        "count the wires of the balance plug less one, and read chemistry and cells off the pack"
-    )
+    assert found.remedy == ("count the wires of the balance plug less one, and read chemistry and cells off the pack")
     assert (marked(text, found.place), [marked(text, r.place) for r in found.related]) == (
         "5",
         ["[24.02, 24.11]"],
     )
 
 
-@pytest.mark.parametrize(
-    ("reference", "kind"), [(16.96, Clear), (16.98, Finding), (11.9, Clear), (11.87, Finding)]
-)
+@pytest.mark.parametrize(("reference", "kind"), [(16.96, Clear), (16.98, Finding), (11.9, Clear), (11.87, Finding)])
 def test_cells_on_both_sides(reference, kind):
     assert isinstance(answer(read(f"[15, {reference}]"), CELLS, "A1"), kind)
 
 
 def test_cells_counted_at_the_balance_plug():
     text = (
-        f"{HEAD}{PACK}\nrecords:\n  cell_voltages:\n"
-        "    - {date: 2026-05-16, pack: A1, cells_v: [3.85, 3.85, 3.84]}\n"
+        f"{HEAD}{PACK}\nrecords:\n  cell_voltages:\n    - {{date: 2026-05-16, pack: A1, cells_v: [3.85, 3.85, 3.84]}}\n"
     )
     found = answer(text, CELLS, "A1")
     assert found.message == "the pack is written down with 4 cells, but 3 cells were measured on 2026-05-16"

@@ -26,9 +26,7 @@ LOW_AMPERES = "[[0, 0.0, 0.0], [35, 7.9, 9.0], [55, 18.8, 21.4]]"
 HOVER = "  hover:\n    - {date: 2026-05-17, mean_current_a: 24}\n"
 
 
-def amperes(
-    rows, installed="26.4", zero="512", route="route: restrained", columns="throttle_percent, ", more=""
-):
+def amperes(rows, installed="26.4", zero="512", route="route: restrained", columns="throttle_percent, ", more=""):
     return (
         f"{HEAD}power_sensing: {{sensor_mv_per_a: {installed}, zero_mv: {zero}}}\nrecords:\n  "
         f"current_comparison:\n"
@@ -50,8 +48,7 @@ def test_amperes_that_read_low():
     text = amperes(LOW_AMPERES)
     found = answer(text, CURRENT)
     assert found.message == (
-        "the display under-reads amperes by 12.2 % ± 1.5 % at 21.4 A: when it has counted 1000 mAh, 1138 "
-        "are used"
+        "the display under-reads amperes by 12.2 % ± 1.5 % at 21.4 A: when it has counted 1000 mAh, 1138 are used"
     )
     assert found.evidence == (
         "3 readings of 2026-05-16 against clamp meter good to 1.5 % of the reading, sensor_mv_per_a 26.4 "
@@ -146,11 +143,7 @@ STAND = (
             amperes("[[0.1, 0.0], [20.9, 21.4]]", columns="", more=STAND).replace(
                 "layout: quad-x", "layout: quad-x, takeoff_mass_g: 2400"
             ),
-            (
-                "the highest reading is 21.4 A, but hover draws 28.0 A "
-                "(thrust stand of 2026-05-01 at 600 g a "
-                "rotor)"
-            ),
+            ("the highest reading is 21.4 A, but hover draws 28.0 A (thrust stand of 2026-05-01 at 600 g a rotor)"),
         ),
         (
             amperes("[[0.1, 0.0], [20.9, 21.4]]", columns="", more=STAND).replace(

@@ -40,10 +40,7 @@ def voltage_manifest(cells, real_ratio, in_force, installed, accuracy):
 
 def current_manifest(real, in_force, installed, accuracy):
     true = [0.0, 8.0, 16.0, 32.0]
-    rows = [
-        [t, round(shown_amperes(a, *real, *in_force), 2), a]
-        for t, a in zip((0, 20, 40, 60), true, strict=True)
-    ]
+    rows = [[t, round(shown_amperes(a, *real, *in_force), 2), a] for t, a in zip((0, 20, 40, 60), true, strict=True)]
     return (
         "preflint: 1\naircraft: {name: Trial, layout: quad-x}\n"
         f"power_sensing: {{sensor_mv_per_a: {installed[0]:.6f}, zero_mv: {installed[1]:.6f}}}\nrecords:\n"
@@ -92,9 +89,7 @@ def test_a_voltage_setting_changed_since(real, error):
     right = outcome(inspect_text(voltage_manifest(6, real, in_force, real, 0.2)), VOLTAGE)
     assert isinstance(right, Unproven)
     assert right.cause == "stale"
-    backwards = outcome(
-        inspect_text(voltage_manifest(6, real, in_force, in_force * (1 + error), 0.2)), VOLTAGE
-    )
+    backwards = outcome(inspect_text(voltage_manifest(6, real, in_force, in_force * (1 + error), 0.2)), VOLTAGE)
     assert isinstance(backwards, Finding)
     assert abs(number_after("set divider_ratio to", backwards.remedy) / real - 1) < 0.001
 
@@ -107,9 +102,7 @@ def test_a_voltage_setting_changed_since(real, error):
     zero_error=st.floats(-1.5, 1.5),
     accuracy=st.sampled_from([0.5, 1.5]),
 )
-def test_the_current_verdict_knows_the_true_error_and_its_remedy_removes_it(
-    scale, zero, error, zero_error, accuracy
-):
+def test_the_current_verdict_knows_the_true_error_and_its_remedy_removes_it(scale, zero, error, zero_error, accuracy):
     real = (scale, zero)
     in_force = (scale * (1 + error), zero - zero_error * scale)
     seen = inspect_text(current_manifest(real, in_force, in_force, accuracy))

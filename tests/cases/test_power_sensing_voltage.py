@@ -13,9 +13,7 @@ from preflint.testing import computed, inspect_text, marked, outcome
 HEAD = "preflint: 1\naircraft: {name: Trial, layout: quad-x}\n"
 PACK = "packs: [{label: A1, chemistry: lipo, cells: 4}]"
 VOLTAGE = "power_sensing/voltage-scale"
-HOW_VOLTS = (
-    "pack plugged in, motors still: read the display and a meter at the same moment, at two pack voltages"
-)
+HOW_VOLTS = "pack plugged in, motors still: read the display and a meter at the same moment, at two pack voltages"
 
 
 def volts(rows, installed="6.2", taken="loaded: false", pack=PACK, accuracy="accuracy_percent: 0.5", more=""):
@@ -56,8 +54,7 @@ def test_a_display_that_reads_low():
 def test_a_display_that_reads_high_is_the_dangerous_one():
     found = answer(volts("[[15.81, 15.46]]"), VOLTAGE)
     assert found.message == (
-        "the display over-reads volts by 2.26 % ± 0.61 % at 12.00 V (68 mV a cell): the pack is emptier "
-        "than shown"
+        "the display over-reads volts by 2.26 % ± 0.61 % at 12.00 V (68 mV a cell): the pack is emptier than shown"
     )
     assert found.remedy == "set divider_ratio to 6.0627, then compare again"  # 6.2 × 15.46 / 15.81
 
@@ -134,10 +131,7 @@ def test_settings_changed_since_are_converted_but_prove_nothing():
     forwards = answer(volts("[[15.12, 15.46]]", installed="6.3394", more=CHANGED), VOLTAGE)
     assert (forwards.cause, forwards.message) == (
         "stale",
-        (
-            "the voltage comparison of 2026-05-16 is older than this: power sensor settings changed on "
-            "2026-05-17"
-        ),
+        ("the voltage comparison of 2026-05-16 is older than this: power sensor settings changed on 2026-05-17"),
     )
 
 

@@ -1,0 +1,81 @@
+"""The run itself: whether it reaches the current of flight, and was taken as the aircraft flies."""
+
+import pytest
+
+from preflint.api import Clear, Finding
+from preflint.testing import inspect_text, marked, outcome
+
+CONDITIONS = "magnetic_restraint: false, steel_nearby: false, payload_on: true"
+COVERAGE, CONDITION = "interference/run-coverage", "interference/run-conditions"
+HOW = (
+    "log current and field while the throttle goes up in steps to hover or more and back to still motors; load: "
+    "tied down in the flight rig (restrained), with every prop exchanged and turned over (inverted-load), or "
+    "from a hover-log"
+)
+
+
+def flown(conditions=CONDITIONS, amperes=(0, 8, 16, 24, 0)):
+    rows = [[a, 9.1, round(24.4 - 0.23 * a, 3), 38.2] for a in amperes]
+    return (
+        "preflint: 1\naircraft: {name: Trial, layout: quad-x}\npower_sensing: {sensor_mv_per_a: 26.4}\n"
+        "compass: {interference_offset_ut_per_a: [0.0, 0.23, 0.0]}\nrecords:\n  interference_run:\n"
+        "    - date: 2026-05-16\n      route: restrained\n      field_is: raw\n"
+        "      in_force: {sensor_mv_per_a: 26.4}\n"
+        + "".join(f"      {condition}\n" for condition in conditions.split(", "))
+        + "      columns: [current_a, field_x_ut, field_y_ut, field_z_ut]\n"
+        f"      rows: {rows}\n  hover:\n    - {{date: 2026-05-17, mean_current_a: 24}}\n"
+    )
+
+
+def answer(text, rule):
+    return outcome(inspect_text(text), rule)
+
+
+def test_the_run_does_not_reach_hover():
+    text = flown(amperes=(0, 8, 16, 21, 0))
+    found = answer(text, COVERAGE)
+    assert found.message == "the interference run ends at 21.0 A, but hover draws 24.0 A"
+    assert found.evidence == "5 steps of 2026-05-16 to 21.0 A; hover 24.0 A (hover of 2026-05-17)"
+    assert found.remedy == f"repeat the run up to hover current or more: {HOW}"
+    assert marked(text, found.place) == "date: 2026-05-16"
+
+
+@pytest.mark.parametrize(("top", "kind"), [(21.5, Finding), (21.7, Clear)])
+def test_nine_tenths_of_hover_are_enough(top, kind):
+    assert isinstance(answer(flown(amperes=(0, 8, 16, top, 0)), COVERAGE), kind)
+
+
+@pytest.mark.parametrize(
+    ("conditions", "mark", "message", "remedy"),
+    [
+        (
+            CONDITIONS.replace("restraint: false", "restraint: true"),
+            "true",
+            "during the run what held the aircraft down attracts a magnet",
+            "repeat the run with non-magnetic ties and weights",
+        ),
+        (
+            CONDITIONS.replace("nearby: false", "nearby: true"),
+            "true",
+            "during the run a bench, floor or vehicle of steel was within two metres",
+            "repeat the run outdoors, away from steel",
+        ),
+        (
+            CONDITIONS.replace("payload_on: true", "payload_on: false"),
+            "false",
+            "during the run the payload was off",
+            "repeat the run with the payload on",
+        ),
+    ],
+)
+def test_conditions(conditions, mark, message, remedy):
+    text = flown(conditions=conditions)
+    found = answer(text, CONDITION)
+    assert (marked(text, found.place), found.message, found.remedy) == (mark, message, remedy)
+
+
+def test_conditions_nobody_recorded():
+    told = answer(flown(conditions="payload_on: true"), CONDITION)
+    assert told.message == "records.interference_run[0].magnetic_restraint is not recorded"
+    hover_log = flown(conditions="payload_on: true").replace("restrained", "hover-log")
+    assert isinstance(answer(hover_log, CONDITION), Clear)
