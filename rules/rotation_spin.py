@@ -56,10 +56,10 @@ def spin_seen(rotor: Rotor, on: Context) -> Outcome:
 
     Not checked: which of the two is meant; rotation/expected-spin compares with the flight controller.
     """
-    at, tests = name(rotor), on.aircraft.records.spin_test
+    at, tests, spin = name(rotor), on.aircraft.records.spin_test, need(rotor.spin)
     test = on.freshest("spin_test", tests, _SPIN_TEST, at, lambda t: at in t.seen, PROPS_REMOVED)
     settled("spin test", test, tests, at, lambda t: t.seen.get(at), _SPIN_TEST)
-    seen, spin = test.seen[at], need(rotor.spin)
+    seen = test.seen[at]
     if seen.value == spin.value:
         return Clear(f"seen from above on {test.date.value}: {at} turns {seen.value}, as written")
     expected = on.aircraft.flight_controller.expects_spin.get(at)

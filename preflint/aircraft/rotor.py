@@ -124,7 +124,8 @@ class Rotor:
         "measure forward, right and down from the centre of the rotors, in mm"
     )
     spin: Field[Turning] = learn(
-        "props removed, let the motor turn briefly and look from above the aircraft: cw or ccw?"
+        "props removed: let each motor turn briefly, look from above the aircraft, and write its spin under rotors "
+        "and a spin_test"
     )
     nut_points: Field[Literal["up", "down"]] = learn("look which way the shaft's nut end points")
     motor: Motor = learn("")

@@ -41,7 +41,8 @@ def draft_text(layout: str, cells: int, name: str) -> str:
     turned = ", ".join(f"{at}: {at}" for at in where)
     return f"""\
 # Fill in what you see, not what you conclude: take away the "#" of a line and put in your value.
-# A line left as it is counts as not recorded. Units are in the names.
+# A line left behind its "#" counts as not recorded; one without "#" is recorded: change it where it is wrong.
+# Units are in the names.
 # Pack unplugged and props removed, unless a line says otherwise. Then run: preflint inspect FILE
 preflint: 1
 aircraft:
