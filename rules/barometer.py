@@ -33,7 +33,10 @@ INDICATION = Tolerance(
 )
 # How far the air may be from the standard's 15 °C: what a reduction from sea level can be wrong by.
 _UNLIKE_STANDARD = 20.0 / 288.15
-_HOW = "read the pressure on the aircraft's display beside a barometer or the weather report, and record both"
+_HOW = (
+    "read the pressure on the aircraft's display beside a barometer or the weather report, "
+    "and write both in a barometer_check"
+)
 
 
 @rule(

@@ -46,7 +46,7 @@ _SAME_WITHIN_DEG = 15.0
 _QUARTER_WITHIN_DEG = 20.0
 _HOW = (
     "away from steel and cables, point the nose north, east, south and west by a map line, read the "
-    "indicated heading each time, and record true_deg and indicated_deg"
+    "indicated heading each time, and write a heading_check with true_deg and indicated_deg"
 )
 
 

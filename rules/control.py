@@ -36,9 +36,9 @@ START_SPREAD = Tolerance(
 _SOURCE = "ISO 1151-1 (body axes); which rotors must answer follows from their places and spins"
 _TILT_HOW = (
     "props removed, pack in, motors armed and just turning: tip the nose down, tip the right side down, "
-    "turn the aircraft to the right; note each time what is indicated and which rotors speed up"
+    "turn the aircraft to the right; write a tilt_test with what is indicated and which rotors speed up each time"
 )
-_STICK_HOW = "props removed, motors just turning: move each stick and note which rotors speed up"
+_STICK_HOW = "props removed, motors just turning: move each stick and write a stick_check with which rotors speed up"
 _REMOUNT = "set the way the flight controller is mounted to how it sits, or turn it to how it is set"
 _AXES = {"pitch": "tip the nose down", "roll": "tip the right side down", "yaw": "turn to the right"}
 
@@ -205,7 +205,7 @@ def start_throttle_spread(aircraft: Aircraft, on: Context) -> Outcome:
 
     It does not check the top of the throttle range.
     """
-    how = "props removed: raise the throttle slowly and note for each motor at how many per cent it starts"
+    how = "props removed: raise the throttle slowly and write a stick_check with the per cent where each motor starts"
     check = on.freshest(
         "stick_check", aircraft.records.stick_check, how, covers=lambda c: bool(c.start_throttle_percent)
     )
@@ -258,7 +258,7 @@ def arms_at_raised_throttle(aircraft: Aircraft, on: Context) -> Outcome:
 
     It does not check any other condition for arming.
     """
-    how = "props removed: try to arm with the throttle raised, and record whether it armed"
+    how = "props removed: try to arm with the throttle raised, and write in a stick_check whether it armed"
     check = on.freshest(
         "stick_check",
         aircraft.records.stick_check,

@@ -31,10 +31,11 @@ STOP_TIME = Tolerance(
 )
 _LOSS_HOW = (
     "props removed, aircraft tied down: run the motors slowly, switch the transmitter off, time until the "
-    "last motor rests, switch it on again with the throttle closed, and record what happened"
+    "last motor rests, switch it on again with the throttle closed, and write a link_loss_test"
 )
 _RANGE_HOW = (
-    "props removed: walk away with the transmitter, moving a stick, and record how far control is complete"
+    "props removed: walk away with the transmitter, moving a stick, "
+    "and write a range_test with how far control is complete"
 )
 
 

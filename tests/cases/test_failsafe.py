@@ -9,7 +9,7 @@ BARE = "preflint: 1\naircraft: {name: Lapwing, layout: quad-x}\n"
 HOW = (
     "props removed, aircraft tied down: run the motors slowly, switch the transmitter off, time until the "
     "last motor "
-    "rests, switch it on again with the throttle closed, and record what happened"
+    "rests, switch it on again with the throttle closed, and write a link_loss_test"
 )
 
 
