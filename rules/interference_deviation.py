@@ -8,6 +8,7 @@ import numpy as np
 from preflint.api import (
     Context,
     Figure,
+    NotFitted,
     Open,
     figure,
     need,
@@ -77,6 +78,8 @@ def run_figures(on: Context) -> Iterator[Figure]:
 @figure("heading-error")
 def heading_figures(on: Context) -> Iterator[Figure]:
     """The largest error of heading that the interference left over makes."""
+    if isinstance(on.aircraft.compass, NotFitted):
+        return  # a run from before the compass was taken off
     run = fitted_run(on)
     for one in deviations(on, run, np.array(offset(on.aircraft).value))[0]:
         case = f"{run.kind}-{one.load}-{one.attitude}"
