@@ -1,0 +1,139 @@
+"""A summary in Markdown, for a pull request or the page of a CI run: the table first, then what grounds whom."""
+
+import re
+from collections.abc import Iterable, Iterator
+from typing import TYPE_CHECKING, get_args
+
+from preflint.aircraft.field import Known
+from preflint.errors import NotRead
+from preflint.findings.next_jobs import next_jobs
+from preflint.findings.report import Report
+from preflint.findings.result import Verdict
+from preflint.render.aircraft_text import VERDICTS
+from preflint.render.entries import Entry, failed, found, open_for_flight
+from preflint.render.escape import printable
+from preflint.render.page import number
+from preflint.render.remarks import NO_ANSWER, nothing_answered, remark, shown, summary, whole
+from preflint.render.table import NOT_READ, worst
+
+if TYPE_CHECKING:
+    from preflint.inspection import Inspected
+
+LONGEST = 60_000
+"""Characters; forges refuse comments that are not much longer."""
+
+_HEAD = ("| Aircraft | Owner | Verdict | Worst | Next job |", "|---|---|---|---|---|")
+_ORDER: tuple[Verdict, ...] = get_args(Verdict)
+_CELL = 400
+_PLAIN = frozenset(",;/%?'\"=")
+
+
+def render_markdown(report: Report) -> str:
+    """Nothing that was read becomes a link, an image, HTML or a mention; what does not fit is counted."""
+    by_verdict = sorted(report.aircraft, key=lambda one: _ORDER.index(one.verdict))
+    end = [*(escaped(sentence) for sentence in summary(report)),
+           "A verdict is no permission: the pilot decides, and local rules come first."]  # fmt: skip
+    room = LONGEST - sum(map(len, end)) - 1000
+    no_go = report.counts.verdicts["no-go"]
+    rows = [*map(_row, by_verdict)]
+    rows[no_go:no_go] = map(_unread_row, report.not_read)  # nothing is known about it
+    table, left = _fitting(rows, room // 2)
+    lines = ["## Preflight records", "", *_HEAD, *table]
+    if left:
+        lines += ["", f"{number(left, 'more row')} did not fit."]
+    details = [*map(_unread, report.not_read), *map(_detail, by_verdict)]
+    details += ["- " + escaped(note.message) for note in report.notes]
+    details = [text for text in details if text]
+    shown_details, left = _fitting(details, room - sum(map(len, lines)))
+    for text in shown_details:
+        lines += ["", text]
+    if left:
+        lines += ["", f"The details of {number(left, 'more file')} did not fit; the full report has them."]
+    return "\n".join([*lines, "", *(f"{sentence}  " for sentence in end[:-1]), end[-1]]) + "\n"
+
+
+def escaped(text: str) -> str:
+    """One line that Markdown shows as it is: no link, image, HTML, mention, reference to an issue or heading."""
+    line = re.sub(r" +", " ", printable(text))
+    return re.sub(r"[@#]+|[^\w\s]|_", lambda sign: _sign(sign[0]), line)
+
+
+def fenced(text: str) -> str:
+    """Lines shown as they are, in a block of their own."""
+    lines = [printable(line) for line in text.splitlines()]
+    longest = max((len(run) for line in lines for run in re.findall("`+", line)), default=0)
+    fence = "`" * max(3, longest + 1)
+    return "\n".join([f"{fence}yaml", *lines, fence])
+
+
+def _sign(sign: str) -> str:
+    # A forge makes a mention of @name and a reference of #1 even where a backslash stands before; not in code.
+    if sign[0] in "@#":
+        return f"`{sign}`"
+    return f"\\{sign}" if sign.isascii() and sign not in _PLAIN else sign
+
+
+def _fitting(texts: Iterable[str], room: int) -> tuple[list[str], int]:
+    """Those at the beginning that fit, and how many are left."""
+    texts = list(texts)
+    used = 0
+    for i, text in enumerate(texts):
+        used += len(text) + 2
+        if used > room:
+            return texts[:i], len(texts) - i
+    return texts, 0
+
+
+def _row(one: "Inspected") -> str:
+    owner = one.aircraft.about.owner
+    jobs = next_jobs(one)
+    cells = [
+        one.aircraft.about.name.value,
+        owner.value if isinstance(owner, Known) else "-",
+        VERDICTS[one.verdict],
+        worst(one) or "-",
+        f"{jobs[0].precaution.partition('. ')[0].removesuffix('.')}. Then: {jobs[0].do}" if jobs else "-",
+    ]
+    return f"| {' | '.join(map(_cell, cells))} |"
+
+
+def _unread_row(item: NotRead) -> str:
+    message = item.problems[0].message if item.problems else "-"
+    return f"| {' | '.join(map(_cell, (item.file, '-', NOT_READ, message, 'make it readable')))} |"
+
+
+def _cell(text: str) -> str:
+    line = printable(text)
+    return escaped(line if len(line) <= _CELL else f"{line[:_CELL]} ...")
+
+
+def _unread(item: NotRead) -> str:
+    lines = [f"### {escaped(item.file)}: {NOT_READ}, so not judged", ""]
+    for problem in item.problems:
+        place = problem.place or whole(item.file)
+        lines.append(f"- {escaped(f'{place.file}:{place.line}:{place.column}')}: {escaped(shown(problem.message))}")
+    return "\n".join(lines)
+
+
+def _detail(one: "Inspected") -> str:
+    """Findings, what flight needs and is not proven, failures; "" where there is none of them."""
+    items = [*_entries(one, found(one)), *_entries(one, open_for_flight(one))]
+    items += [
+        f"- **broke down** {escaped(shown(f'{rule} {at or str()}: {message}'))}" for rule, at, message in failed(one)
+    ]
+    if nothing_answered(one):
+        items.append(f"- {escaped(NO_ANSWER)}")
+    if not items:
+        return ""
+    return "\n".join([f"### {escaped(one.aircraft.about.name.value)}: {VERDICTS[one.verdict]}", "", *items])
+
+
+def _entries(one: "Inspected", entries: Iterable[Entry]) -> Iterator[str]:
+    for entry in entries:
+        said = remark(entry.results[0], one)
+        assert said is not None  # an entry is made of findings or of open questions
+        at = f"{', '.join(entry.at)}: " if entry.at else ""
+        places = ", ".join(f"{p.file}:{p.line}:{p.column}" for p in entry.places)
+        where = f"({places}, {', '.join(entry.rules)})"
+        yield f"- **{said.word}** {escaped(shown(at + entry.message))} {escaped(where)}"
+        yield from (f"  - {escaped(line)}" for line in said.advice)

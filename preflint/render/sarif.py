@@ -1,0 +1,125 @@
+"""SARIF 2.1.0 (OASIS), for services that show findings beside the lines of a pull request.
+
+No time, no machine, no absolute path: the same report gives the same bytes.
+"""
+
+import hashlib
+import json
+import os
+import posixpath
+from collections import Counter
+from collections.abc import Iterable
+from typing import Any
+from urllib.parse import quote
+
+from preflint import __version__
+from preflint.findings.report import Report
+from preflint.places import Place
+from preflint.render.remarks import Remark, remarks, shown, summary
+from preflint.render.sarif_rules import descriptors, inert
+
+SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
+MOST_RELATED = 20
+
+
+def render_sarif(report: Report) -> str:
+    """One run. Open questions and unread files are results too: what reads only results must not see less.
+
+    A deferred finding is a note that carries its deferral as a suppression. Whole only where every manifest was
+    read and no rule failed; ``executionSuccessful`` says so.
+    """
+    found = sorted(remarks(report), key=lambda r: (_uri(r.place.file), r.place, r.rule, r.at or "", r.aircraft))
+    rules = descriptors(report)
+    index = {rule["id"]: i for i, rule in enumerate(rules)}
+    driver = {"name": "preflint", "version": __version__, "semanticVersion": __version__, "rules": rules}
+    run = {
+        "tool": {"driver": driver},
+        "automationDetails": {"id": "preflint/"},
+        "columnKind": "unicodeCodePoints",
+        "invocations": [{"executionSuccessful": _is_whole(report, found)}],
+        "results": [_result(r, index[r.rule], mark) for r, mark in zip(found, _fingerprints(found), strict=True)],
+        "properties": _properties(report),
+    }
+    document = {"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}
+    return json.dumps(document, ensure_ascii=True, allow_nan=False, indent=2) + "\n"
+
+
+def _is_whole(report: Report, found: Iterable[Remark]) -> bool:
+    judged = bool(report.aircraft) or report.spared
+    return judged and not report.interrupted and not any(r.word in ("not read", "broke down") for r in found)
+
+
+def _properties(report: Report) -> dict[str, Any]:
+    counts = report.counts
+    return {
+        "judged_on": report.judged_on.isoformat(),
+        "policy": shown(report.policy) if report.policy else None,
+        "manifests_seen": counts.manifests_seen,
+        "manifests_assessed": counts.manifests_assessed,
+        "manifests_not_assessed": counts.manifests_not_assessed,
+        "rules": {"run": sum(counts.answers.values()), **counts.answers},
+        "verdicts": dict(counts.verdicts),
+        "summary": " ".join(summary(report)),
+    }
+
+
+def _result(remark: Remark, index: int, fingerprint: str) -> dict[str, Any]:
+    related = remark.related[:MOST_RELATED]
+    see = [f"[{_label(item.message)}]({i})" for i, item in enumerate(related, 1)]
+    text = " ".join(_sentence(inert(part)) for part in [remark.said, *remark.advice])
+    result: dict[str, Any] = {
+        "ruleId": remark.rule,
+        "ruleIndex": index,
+        "kind": "fail",
+        "level": remark.level,
+        "message": {"text": f"{text} See: {', '.join(see)}." if see else text},
+        "locations": [{"physicalLocation": _physical(remark.place)}],
+        "partialFingerprints": {"primaryLocationLineHash": fingerprint},
+        "properties": {"outcome": remark.word},
+    }
+    if related:
+        result["relatedLocations"] = [
+            {"id": i, "physicalLocation": _physical(item.place), "message": {"text": inert(shown(item.message))}}
+            for i, item in enumerate(related, 1)
+        ]
+    if remark.deferral:
+        entry = {"kind": "inSource", "status": "accepted", "justification": inert(shown(remark.deferral))}
+        result["suppressions"] = [entry]
+    return result
+
+
+def _physical(place: Place) -> dict[str, Any]:
+    return {
+        "artifactLocation": {"uri": _uri(place.file)},
+        "region": {
+            "startLine": place.line, "startColumn": place.column,
+            "endLine": place.end_line, "endColumn": place.end_column,
+        },
+    }  # fmt: skip
+
+
+def _uri(file: str) -> str:
+    """Relative to the folder that the report's names are relative to; a colon would look like a scheme."""
+    return quote(os.fsencode(posixpath.normpath(file).lstrip("/")), safe="/")
+
+
+def _fingerprints(found: Iterable[Remark]) -> list[str]:
+    """From what is said about what, not from the line: it stays the same when lines above are added."""
+    seen: Counter[str] = Counter()
+    marks = []
+    for remark in found:
+        known = [remark.rule, remark.at or "", remark.aircraft, remark.place.pointer]
+        if not remark.aircraft:  # what is about a file rather than an aircraft is known by that
+            known.append(remark.place.file)
+        key = hashlib.sha256(json.dumps(known).encode()).hexdigest()[:16]
+        seen[key] += 1
+        marks.append(f"{key}:{seen[key]}")
+    return marks
+
+
+def _label(message: str) -> str:
+    return inert(shown(message).replace("[", "(").replace("]", ")").replace("\\", "/"))
+
+
+def _sentence(text: str) -> str:
+    return text if text.endswith((".", "!", "?")) else f"{text}."

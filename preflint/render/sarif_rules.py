@@ -1,0 +1,121 @@
+"""What a SARIF file says about the rules themselves, so that a reader needs no other page."""
+
+import re
+import textwrap
+from collections.abc import Iterator
+from typing import Any
+
+from preflint.engine.rule import Rule
+from preflint.findings.outcome import CAUTION, NO_GO
+from preflint.findings.report import Report
+from preflint.render.escape import printable
+from preflint.render.markdown import escaped, fenced
+from preflint.render.remarks import BROKE_DOWN, FOLDER, NOT_READ, NOTHING_ANSWERED
+
+_LONGEST = 1000  # of a full description; services refuse more than 1024
+
+# The tool's own: id, level, what it says, what to do.
+_OWN = (
+    (BROKE_DOWN, "error", "A rule or a figure failed by itself.",
+     "What it asks is open, and the others went on. Report the fault with the manifest that shows it."),
+    (FOLDER, "note", "Something about the folder rather than about one aircraft.",
+     "It grounds nothing; it is better known than not."),
+    (NOT_READ, "error", "A file could not be read as it should, so an aircraft was not judged.",
+     "Correct what stands at the place. Until then nothing is known about the aircraft, and that is no pass."),
+    (NOTHING_ANSWERED, "error", "Nothing that flight needs was asked and answered.",
+     "Fill in the manifest: preflint draft writes one in which every open line says how it is learnt."),
+)  # fmt: skip
+
+
+def descriptors(report: Report) -> list[dict[str, Any]]:
+    """Every rule that was asked about an aircraft, and the tool's own; by id."""
+    asked = {result.rule.id: result.rule for one in report.aircraft for result in one.results}
+    own = [_own(*row) for row in _OWN]
+    return sorted([*own, *map(_descriptor, asked.values())], key=lambda rule: str(rule["id"]))
+
+
+def _descriptor(rule: Rule) -> dict[str, Any]:
+    error, caution = rule.severity == NO_GO, rule.severity == CAUTION
+    return {
+        "id": rule.id,
+        "name": _name(rule.id),
+        "shortDescription": {"text": _text(rule.title)},
+        "fullDescription": {"text": _first_paragraphs(rule)},
+        "help": {"text": _help(rule), "markdown": _markdown(rule)},
+        "defaultConfiguration": {"level": "error" if error else "warning" if caution else "note"},
+        "properties": {
+            "tags": [rule.topic.replace("_", "-"), *(["needed-for-flight"] if rule.needed_for_flight else [])],
+            "precision": "high",
+            "problem.severity": "error" if error else "warning" if caution else "recommendation",
+        },
+    }
+
+
+def _own(id: str, level: str, title: str, todo: str) -> dict[str, Any]:
+    return {
+        "id": id,
+        "name": _name(id),
+        "shortDescription": {"text": title},
+        "fullDescription": {"text": f"{title} {todo}"},
+        "help": {"text": todo, "markdown": escaped(todo)},
+        "defaultConfiguration": {"level": level},
+        "properties": {
+            "tags": ["preflint"],
+            "precision": "very-high",
+            "problem.severity": "error" if level == "error" else "recommendation",
+        },
+    }
+
+
+def _name(id: str) -> str:
+    """The name as one word, which readers of the format expect."""
+    return "".join(word.capitalize() for word in re.split("[/_-]", id))
+
+
+def inert(text: str) -> str:
+    """SARIF texts may hold links, [text](target), and places for arguments, {0}; what was read makes neither."""
+    return re.sub(r"\{(?=\d)", "{ ", text.replace("](", "] ("))
+
+
+def _text(text: str) -> str:
+    """A club's own rules come from the inspected folder, so their words are no more trusted than a manifest's."""
+    return "\n".join(inert(printable(line)) for line in text.splitlines())
+
+
+def _blocks(rule: Rule) -> list[str]:
+    return [block for block in re.split(r"\n\s*\n", rule.manual) if block.strip()]
+
+
+def _is_fragment(block: str) -> bool:
+    return all(line.startswith(" ") for line in block.splitlines())
+
+
+def _first_paragraphs(rule: Rule) -> str:
+    """The title and as much of the reasoning as fits."""
+    text = ""
+    for block in _blocks(rule):
+        joined = f"{text} {_text(' '.join(block.split()))}".strip()
+        if _is_fragment(block) or len(joined) > _LONGEST:
+            break
+        text = joined
+    return text or _text(rule.title)[:_LONGEST]
+
+
+def _help(rule: Rule) -> str:
+    return _text("\n".join([rule.manual, "", *(f"{label}: {text}" for label, text in _facts(rule))]))
+
+
+def _markdown(rule: Rule) -> str:
+    paragraphs = [
+        fenced(textwrap.dedent(block)) if _is_fragment(block) else escaped(" ".join(block.split()))
+        for block in _blocks(rule)
+    ]
+    return "\n\n".join([*paragraphs, *(f"**{label}:** {escaped(text)}" for label, text in _facts(rule))])
+
+
+def _facts(rule: Rule) -> Iterator[tuple[str, str]]:
+    yield "Precaution", rule.precaution
+    yield "Source", rule.source
+    for limit in rule.tolerances:
+        value = f"{limit.name} {limit.default:g} {limit.unit} ({limit.stricter} is stricter; {limit.origin})"
+        yield "Limit", f"{value}: {limit.meaning}"
