@@ -18,6 +18,9 @@ FIELD_DAY = "field-day"
 @click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True,
               help="text for people, json for programs.")
 @click.option("--output", type=click.Path(path_type=Path), metavar="FILE", help="Write the report to FILE.")
+@click.option("--report", "reports", multiple=True, metavar="FORMAT=FILE",
+              help="Also write FILE as text, json, sarif, junit, markdown, annotations or lines; may be repeated. "
+              "FILE - is standard output, in place of the ordinary report there.")
 @click.option("--as-of", metavar="DATE",
               help="Judge as on the evening of DATE, such as 2026-05-21, or field-day: on the day and at the site that "
               "the club policy names. Default: today.")
@@ -36,7 +39,7 @@ FIELD_DAY = "field-day"
 def inspect(
     paths: tuple[Path, ...], form: str, output: Path | None, as_of: str | None, ground_at: str,
     detail: Literal["all", "grounded", "none"] | None, policy: Path | None, files_from: str | None,
-    packs: tuple[str, ...], jobs: int, cluster: str | None,
+    packs: tuple[str, ...], jobs: int, cluster: str | None, reports: tuple[str, ...],
 ) -> int:  # fmt: skip
     """Judge the aircraft in PATHS.
 
@@ -61,19 +64,27 @@ def inspect(
     from preflint.cli.exits import exit_code
     from preflint.cli.output import write
     from preflint.cli.progress import Progress
+    from preflint.cli.reports import rendered, wanted
     from preflint.cli.workers import workers
     from preflint.findings.outcome import Severity
     from preflint.fleet.inspect import inspect_many
 
     paths = paths or (Path("."),)
+    further = wanted(reports, output)
     changed = None if files_from is None else _names(files_from)
     with workers(jobs, cluster) as executor, Progress() as progress:
         report = inspect_many(
             paths, executor, judged_on=judged_on, packs=packs, policy=policy, changed=changed, progress=progress
         )
     severity = Severity[ground_at.upper().replace("-", "_")]
-    if output is not None:
-        _refuse_input(output, paths)
+    inputs = (*paths, *(Path(file) for file in (policy, files_from) if file not in (None, "-")))
+    for target in (output, *(file for _, file in further)):
+        if target is not None:
+            _refuse_input(target, inputs)
+    for name, file in further:
+        write(rendered(name, report, severity), file)
+    if output is None and any(file is None for _, file in further):
+        return exit_code(report, severity)
     if form == "json":
         from preflint.render.json_report import render_json
 
@@ -112,13 +123,13 @@ def _names(source: str) -> list[Path]:
     return read_names(data, source)
 
 
-def _refuse_input(output: Path, paths: tuple[Path, ...]) -> None:
+def _refuse_input(output: Path, inputs: tuple[Path, ...]) -> None:
     """The report may overwrite an older report, never something that was, or could have been, read."""
     from preflint.fleet.find import find_manifests
 
     if not output.exists():
         return
-    if any(output.samefile(manifest) for manifest in find_manifests(paths)[0] if manifest.exists()):
-        raise OutputError(f"{output}: this is one of the manifests; the report was not written")
+    if any(output.samefile(manifest) for manifest in find_manifests(inputs)[0] if manifest.exists()):
+        raise OutputError(f"{output}: this is an input; the report was not written")
     if output.suffix in (".yaml", ".yml", ".csv"):
         raise OutputError(f"{output}: this could be an input of an aircraft; choose another name for the report")

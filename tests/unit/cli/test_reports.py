@@ -1,0 +1,86 @@
+"""--report: several at once, whole or not at all, and never onto an input."""
+
+import json
+import shutil
+import subprocess
+import sys
+from pathlib import Path
+from xml.etree import ElementTree as ET
+
+import pytest
+
+from preflint.cli.reports import FORMATS, wanted
+from preflint.errors import UsageError
+
+CLUB = Path(__file__).parents[3] / "examples" / "club"
+PREFLINT = Path(sys.executable).parent / "preflint"
+
+
+@pytest.fixture
+def club(tmp_path: Path) -> Path:
+    return Path(shutil.copytree(CLUB, tmp_path / "club"))
+
+
+def inspect(*options: str, cwd: Path) -> subprocess.CompletedProcess[str]:
+    command = [str(PREFLINT), "inspect", *options, "--as-of", "2026-05-21"]
+    return subprocess.run(command, cwd=cwd, capture_output=True, text=True, timeout=300)
+
+
+def test_all_at_once_and_the_ordinary_report_too(club: Path) -> None:
+    options = [part for form in FORMATS for part in ("--report", f"{form}=../r.{form}")]
+    done = inspect("siskin.airframe.yaml", *options, cwd=club)
+    assert (done.returncode, done.stderr) == (1, "")
+    assert done.stdout.startswith("NO-GO")
+    told = {form: (club.parent / f"r.{form}").read_text() for form in FORMATS}
+    assert told["text"] == done.stdout
+    assert json.loads(told["sarif"])["version"] == "2.1.0"
+    assert ET.fromstring(told["junit"]).tag == "testsuites"
+    assert json.loads(told["json"])["report"] == 1
+    assert told["markdown"].startswith("## ")
+    assert told["annotations"].startswith("::error ")
+    assert told["lines"].startswith("siskin.airframe.yaml:")
+    assert sorted(p.name for p in club.parent.iterdir()) == ["club", *sorted(f"r.{form}" for form in FORMATS)]
+
+
+def test_one_on_standard_output_takes_the_place_of_the_ordinary_report(club: Path) -> None:
+    done = inspect("siskin.airframe.yaml", "--report", "lines=-", cwd=club)
+    assert (done.returncode, done.stderr) == (1, "")
+    assert done.stdout.startswith("siskin.airframe.yaml:")
+    done = inspect("siskin.airframe.yaml", "--report", "lines=-", "--output", "../o.txt", cwd=club)
+    assert done.stdout.startswith("siskin.airframe.yaml:")
+    assert (club.parent / "o.txt").read_text().startswith("NO-GO")
+
+
+@pytest.mark.parametrize(("options", "complaint"), [
+    (["sarif"], "--report sarif: write FORMAT=FILE, as in sarif=preflint.sarif; - is standard output"),
+    (["sarif="], "--report sarif=: write FORMAT=FILE, as in sarif=preflint.sarif; - is standard output"),
+    (["pdf=x"], "--report pdf=x: no format pdf; there are text, json, sarif, junit, markdown, annotations, lines"),
+    (["lines=-", "sarif=-"], "--report sarif=-: another report goes to the same place already"),
+    (["lines=a/x", "sarif=a//x"], "--report sarif=a//x: another report goes to the same place already"),
+    (["lines=o.txt"], "--report lines=o.txt: another report goes to the same place already"),
+])  # fmt: skip
+def test_a_wrong_option_says_what_to_write(options: list[str], complaint: str) -> None:
+    with pytest.raises(UsageError) as raised:
+        wanted(options, Path("o.txt"))
+    assert str(raised.value) == complaint
+
+
+@pytest.mark.parametrize("target", ["siskin.airframe.yaml", "preflint.yaml", "names.txt", "club-policy.txt"])
+def test_no_report_is_written_where_one_would_replace_an_input(club: Path, target: str) -> None:
+    (club / "names.txt").write_text("siskin.airframe.yaml\n")
+    (club / "club-policy.txt").write_text((club / "preflint.yaml").read_text())
+    before = (club / target).read_bytes()
+    done = inspect(
+        ".", "--files-from", "names.txt", "--policy", "club-policy.txt", "--report", "lines=new.txt",
+        "--report", f"sarif={target}", cwd=club,
+    )  # fmt: skip
+    assert done.returncode == 4
+    assert target in done.stderr
+    assert (club / target).read_bytes() == before
+    assert not (club / "new.txt").exists()
+
+
+def test_a_report_that_cannot_be_written_is_exit_code_4(club: Path) -> None:
+    done = inspect("avocet.airframe.yaml", "--report", "sarif=none/x.sarif", cwd=club)
+    assert done.returncode == 4
+    assert "could not be written" in done.stderr
