@@ -23,7 +23,9 @@ def find_manifests(paths: Iterable[Path]) -> tuple[list[Path], list[NotRead]]:
                 folders.sort()
                 found.update(Path(folder, file) for file in files if file.endswith(SUFFIX))
             if len(found) == before:
-                failed.append(NotRead(str(path), [Problem(f"no file named *{SUFFIX} in this folder: nothing was judged")]))
+                failed.append(
+                    NotRead(str(path), [Problem(f"no file named *{SUFFIX} in this folder: nothing was judged")])
+                )
         elif path.is_symlink() or path.exists():
             found.add(path)
         else:

@@ -60,7 +60,12 @@ def test_worst_first_in_full(three, report) -> None:
 
 @pytest.mark.parametrize(
     ("detail", "told"),
-    [("all", [True, True, True]), ("grounded", [False, False, True]), (None, [False, False, True]), ("none", [False] * 3)],
+    [
+        ("all", [True, True, True]),
+        ("grounded", [False, False, True]),
+        (None, [False, False, True]),
+        ("none", [False] * 3),
+    ],
 )
 def test_details_on_demand(three, report, detail, told: list[bool]) -> None:
     shown = render_text(report(*three), detail=detail)
@@ -78,21 +83,29 @@ def test_one_aircraft_has_no_table(three, report) -> None:
 
 def test_a_narrow_screen_gets_one_below_the_other(three, report) -> None:
     assert render_text(report(*three), width=40, detail="none").startswith(
-        "Dotterel, -: NO-GO\n    found: front-right: nut tightens\n      ccw; this shaft needs cw\n    next: let each motor"
+        "Dotterel, -: NO-GO\n    found: front-right: nut tightens\n      ccw; this shaft needs cw\n"
+        "    next: let each motor"
     )
 
 
 def test_notes_stand_before_the_counts(three, report) -> None:
     noted = replace(report(three[0]), notes=(Note("no aircraft uses parts/old.yaml"),))
-    assert "NOTES about the folder; they ground nothing\n    no aircraft uses parts/old.yaml\n\n1 manifest seen" in render_text(noted)
+    assert (
+        "NOTES about the folder; they ground nothing\n    no aircraft uses parts/old.yaml\n\n1 manifest seen"
+        in render_text(noted)
+    )
 
 
 def test_an_interrupted_run_says_so(three, report) -> None:
-    assert "INTERRUPTED: what is not told here was not judged." in render_text(replace(report(*three), interrupted=True))
+    assert "INTERRUPTED: what is not told here was not judged." in render_text(
+        replace(report(*three), interrupted=True)
+    )
 
 
 @settings(derandomize=True, deadline=None, max_examples=40, suppress_health_check=[HealthCheck.function_scoped_fixture])
-@given(st.text(st.sampled_from("ab \u202e\u9ce5\u0301:#"), min_size=1, max_size=60), st.sampled_from([30, 60, 72, 80, 100]))
+@given(
+    st.text(st.sampled_from("ab \u202e\u9ce5\u0301:#"), min_size=1, max_size=60), st.sampled_from([30, 60, 72, 80, 100])
+)
 def test_any_names_stay_in_their_columns(judge, report, word: str, width: int) -> None:
     word = word.replace("\u202e", "").strip() or "x"
     text = DUNLIN.replace("Dunlin", f'"{word}"').replace("R. Ashdown", f'"{word}"')
