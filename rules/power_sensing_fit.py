@@ -50,16 +50,21 @@ class Comparison:
         """The error where the true value is ``at`` (above zero), by the fit with a prior.
 
         With x shown and V true, V = zero + gain·x, so an error dV of the fit at x is one of dV / (gain·V).
+        U² = (t·u_rows)² + (1.96·u_common)²: the part that rows scatter by with the factor of its own degrees
+        of freedom, the common part with that of a known one. One factor for both, by effective degrees of
+        freedom, would fall to 2 just when two rows agree by luck, and the luck would be taken for certainty.
         ``tolerance`` is relative.
         """
         fit = self.judging
         shown = (at - fit.zero.value) / fit.gain.value
-        true = fit.reference_at(shown)
         where = np.array([1.0, shown])
-        of_rows = math.sqrt(max(0.0, float(where @ fit.covariance_rows @ where)))
-        error, u = shown / at - 1, true.u / (fit.gain.value * at)
-        decision = decide(error, u, true.dof, tolerance)
-        return Judged(at, error, t_factor(true.dof) * u, of_rows / (fit.gain.value * at), decision)
+        of_rows, common = (
+            math.sqrt(max(0.0, float(where @ part @ where))) / (fit.gain.value * at)
+            for part in (fit.covariance_rows, fit.covariance_common)
+        )
+        error, known = shown / at - 1, t_factor(math.inf)
+        expanded = math.hypot(t_factor(fit.dof_rows) * of_rows, known * common)
+        return Judged(at, error, expanded, of_rows, decide(error, expanded / known, math.inf, tolerance))
 
     def in_words(self, unit: Unit) -> str:
         """The fits, for the evidence."""

@@ -86,7 +86,8 @@ def voltage_scale(aircraft: Aircraft, on: Context) -> Outcome:
     Reasoning: reference = zero + gain × indicated, fitted with a zero known beforehand to be 0 within
     ``voltage_zero_prior_v``. Error of indication e = (indicated - true) / true, at the full and the lowest
     voltage of every pack. The meter's accuracy a is one error common to all its readings: it enters once, as
-    a/√3, and more rows do not lessen it. With U at 95 %: found if |e| - U is above ``voltage_scale_percent``,
+    a/√3, and more rows do not lessen it. U at 95 % is √((t·u_rows)² + (1.96·u_common)²), t by the degrees of
+    freedom of the rows where they scatter by more than the last digits explain: found if |e| - U is above ``voltage_scale_percent``,
     clear if |e| + U is not, otherwise too uncertain to tell. The setting to enter is the divider_ratio in
     force × the gain with the zero held at 0, since this setting knows no zero.
 

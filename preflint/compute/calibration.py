@@ -60,8 +60,9 @@ class Estimate:
 class Calibration:
     """One fit, with covariances (2, 2) for (zero, gain).
 
-    ``covariance_rows`` comes from the rows and has ``dof_rows``; ``covariance_common`` comes from the
-    accuracy of the instrument and from the prior, and is taken as exact.
+    ``covariance_rows`` comes from the rows and has ``dof_rows``: those of their scatter, or infinitely many
+    where the resolutions explain it. ``covariance_common`` comes from the accuracy of the instrument and from
+    the prior, and is taken as exact.
     ``row_sd`` is the standard uncertainty that one row of the reference was given in the end.
     """
 
@@ -155,7 +156,7 @@ def gain_with_zero_prior(
         fit,
         covariance - from_prior,
         from_prior + _from_instrument(fit, leaning, instrument),
-        dof_rows=spare if spare > 0 else math.inf,
+        dof_rows=spare if wider > 1 else math.inf,
         row_sd=row_sd,
     )
 
@@ -170,14 +171,15 @@ def _from_plain_line(
 ) -> Calibration:
     xs, ys, _ = checked_rows(indicated, reference, None)
     u_x, u_y = _row_resolutions(xs, ys, instrument, resolution_indicated)
-    row_sd = max(math.hypot(u_y, fit.slope * u_x), fit.residual_sd or 0.0)
+    resolved = math.hypot(u_y, fit.slope * u_x)
+    row_sd = max(resolved, fit.residual_sd or 0.0)
     unit = np.array([[fit.variance_intercept, fit.covariance], [fit.covariance, fit.variance_slope]])
     return _calibration(
         name,
         fit,
         row_sd**2 * unit,
         _from_instrument(fit, unit @ np.array([xs.size, np.sum(xs)]), instrument),
-        dof_rows=fit.dof if fit.dof > 0 else math.inf,
+        dof_rows=fit.dof if row_sd > resolved else math.inf,
         row_sd=row_sd,
     )
 
@@ -194,9 +196,7 @@ def _calibration(
 
 def _estimate(value: float, at: Array, rows: Array, common: Array, dof_rows: float) -> Estimate:
     u_rows, u_common = (math.sqrt(max(0.0, float(at @ part @ at))) for part in (rows, common))
-    return Estimate(
-        value, math.hypot(u_rows, u_common), effective_dof([(u_rows, dof_rows), (u_common, math.inf)])
-    )
+    return Estimate(value, math.hypot(u_rows, u_common), effective_dof([(u_rows, dof_rows), (u_common, math.inf)]))
 
 
 def _from_instrument(fit: Line, leaning: Array, instrument: Instrument) -> Array:
@@ -206,9 +206,7 @@ def _from_instrument(fit: Line, leaning: Array, instrument: Instrument) -> Array
     return np.outer(scaling, scaling) + np.outer(shifting, shifting)
 
 
-def _row_resolutions(
-    xs: Array, ys: Array, instrument: Instrument, resolution_indicated: float
-) -> tuple[float, float]:
+def _row_resolutions(xs: Array, ys: Array, instrument: Instrument, resolution_indicated: float) -> tuple[float, float]:
     if not (math.isfinite(resolution_indicated) and resolution_indicated >= 0):
         raise ValueError("a resolution is a finite number, zero or more")
     # No display is exact; the floor keeps the arithmetic sound where no resolution was given.
