@@ -74,9 +74,7 @@ def vapour_pressure_hpa(temperature_c: float) -> float:
     return 6.112 * math.exp(17.62 * celsius / (243.12 + celsius))
 
 
-def air_density_kg_m3(
-    temperature_c: float, pressure_hpa: float, relative_humidity_percent: float = 0.0
-) -> float:
+def air_density_kg_m3(temperature_c: float, pressure_hpa: float, relative_humidity_percent: float = 0.0) -> float:
     """Density of moist air at the pressure of the place, as a mixture of ideal gases.
 
     Less than 0.1 % below the reference formula CIPM-2007. Raises ValueError for a temperature outside -60 to

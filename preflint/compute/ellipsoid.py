@@ -153,8 +153,7 @@ def fit_ellipsoid(points: ArrayLike) -> Ellipsoid:
         lengths = np.maximum(np.linalg.norm(mapped, axis=1), 1e-300)
         ways = mapped / lengths[:, None]
         by_shape = [
-            ways[:, i] * away[:, i] if i == j else ways[:, i] * away[:, j] + ways[:, j] * away[:, i]
-            for i, j in _SHAPE
+            ways[:, i] * away[:, i] if i == j else ways[:, i] * away[:, j] + ways[:, j] * away[:, i] for i, j in _SHAPE
         ]
         return lengths - 1, np.column_stack([-ways @ shape, *by_shape])
 

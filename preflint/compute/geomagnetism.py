@@ -51,9 +51,7 @@ def decimal_year(day: date) -> float:
 
 
 @lru_cache(maxsize=256)
-def geomagnetic_field(
-    latitude_deg: float, longitude_deg: float, elevation_m: float, decimal_year: float
-) -> Field:
+def geomagnetic_field(latitude_deg: float, longitude_deg: float, elevation_m: float, decimal_year: float) -> Field:
     """The field by the World Magnetic Model in force at that date (WMM2020 or WMM2025).
 
     Latitude -90 to 90 (north positive), longitude -180 to 360 (east positive), elevation -1000 to

@@ -72,17 +72,13 @@ def figure_of_merit(thrust_n: float, power_w: float, area_m2: float, density_kg_
 def thrust_coefficient(thrust_n: float, density_kg_m3: float, speed_rpm: float, diameter_m: float) -> float:
     """Propeller coefficient C_T in T = C_T·ρ·n²·D⁴, n in turns per second."""
     n = _above_zero(speed_rpm, "a speed") / 60
-    return thrust_n / (
-        _above_zero(density_kg_m3, "an air density") * n**2 * _above_zero(diameter_m, "a diameter") ** 4
-    )
+    return thrust_n / (_above_zero(density_kg_m3, "an air density") * n**2 * _above_zero(diameter_m, "a diameter") ** 4)
 
 
 def power_coefficient(power_w: float, density_kg_m3: float, speed_rpm: float, diameter_m: float) -> float:
     """Propeller coefficient C_P in P = C_P·ρ·n³·D⁵, n in turns per second."""
     n = _above_zero(speed_rpm, "a speed") / 60
-    return power_w / (
-        _above_zero(density_kg_m3, "an air density") * n**3 * _above_zero(diameter_m, "a diameter") ** 5
-    )
+    return power_w / (_above_zero(density_kg_m3, "an air density") * n**3 * _above_zero(diameter_m, "a diameter") ** 5)
 
 
 def _above_zero(value: float, what: str) -> float:

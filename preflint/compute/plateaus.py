@@ -99,7 +99,7 @@ def median_of_rows(values: ArrayLike, resolution: float = 0.0) -> tuple[float, f
 def correlation_length(rows: ArrayLike) -> float:
     """How many rows in a row say as much as one independent one: 1 + 2·Σ of the autocorrelation.
 
-    ``rows``: (n,), about zero. The sum runs while the correlation of pairs of neighbouring lags stays above
+    ``rows``: (n,). The sum runs while the correlation of pairs of neighbouring lags stays above
     zero. At least 1 and at most n.
     Source: C. J. Geyer, Statistical Science 7 (1992) 473 (initial positive sequence).
     """

@@ -23,9 +23,7 @@ def york(x: ArrayLike, y: ArrayLike, u_x: ArrayLike, u_y: ArrayLike, correlation
     if not np.all(np.abs(r) < 1):
         raise ValueError("a correlation lies between -1 and 1")
     slope = line(xs, ys, np.ones_like(ys)).slope
-    steepness = float(
-        np.ptp(ys) / np.ptp(xs)
-    )  # what a change of slope is small against, should it be near zero
+    steepness = float(np.ptp(ys) / np.ptp(xs))  # what a change of slope is small against, should it be near zero
     for _ in range(500):
         variance = uy**2 + slope**2 * ux**2 - 2 * slope * r * ux * uy
         if np.any(variance <= 0):

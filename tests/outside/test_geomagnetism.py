@@ -39,8 +39,7 @@ def test_report_table(row):
     year, height_km, latitude, longitude, x, y, z, h, f, inclination, declination = row
     field = geomagnetic_field(latitude, longitude, height_km * 1000, year)
     nanotesla = [
-        1000 * value
-        for value in (field.north_ut, field.east_ut, field.down_ut, field.horizontal_ut, field.total_ut)
+        1000 * value for value in (field.north_ut, field.east_ut, field.down_ut, field.horizontal_ut, field.total_ut)
     ]
     assert nanotesla == pytest.approx([x, y, z, h, f], abs=0.06)  # printed to 0.1 nT
     assert field.inclination_deg == pytest.approx(inclination, abs=0.0051)

@@ -123,9 +123,7 @@ def test_overlap_factor():
     assert overlap_factor(0.3) == pytest.approx(1 + 0.414 * 0.3, abs=1e-3)
 
 
-@pytest.mark.parametrize(
-    ("height_over_radius", "ratio"), [(0.5, 1.3333), (1, 1.0667), (2, 1.0159), (10, 1.0006)]
-)
+@pytest.mark.parametrize(("height_over_radius", "ratio"), [(0.5, 1.3333), (1, 1.0667), (2, 1.0159), (10, 1.0006)])
 def test_ground_effect(height_over_radius, ratio):
     # Cheeseman and Bennett, ARC R&M 3021 (1955): 1 / (1 - (R / 4z)^2), from memory.
     assert ground_effect_thrust_ratio(0.2, 0.2 * height_over_radius) == pytest.approx(ratio, abs=5e-5)

@@ -180,6 +180,4 @@ def test_scipy_agrees_on_the_anscombe_quartet():
         assert (fit.u_intercept, fit.u_slope) == pytest.approx((1.125, 0.118), abs=2e-3)
         assert (fit.r_squared, fit.f) == pytest.approx((0.667, 17.99), abs=2e-2)
         assert (fit.intercept, fit.slope) == pytest.approx((other.intercept, other.slope), rel=1e-12)
-        assert (fit.u_intercept, fit.u_slope) == pytest.approx(
-            (other.intercept_stderr, other.stderr), rel=1e-12
-        )
+        assert (fit.u_intercept, fit.u_slope) == pytest.approx((other.intercept_stderr, other.stderr), rel=1e-12)

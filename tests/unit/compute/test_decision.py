@@ -46,9 +46,7 @@ def test_few_degrees_of_freedom_widen_the_bands():
 @settings(derandomize=True, deadline=None)
 @given(st.floats(-10, 10), st.floats(0, 5), st.floats(1, 200), st.floats(0, 10), st.floats(1.001, 1000))
 def test_a_change_of_unit_changes_no_decision(error, u, dof, tolerance, scale):
-    margin = min(
-        abs(abs(error) - t_factor(dof) * u - tolerance), abs(abs(error) + t_factor(dof) * u - tolerance)
-    )
+    margin = min(abs(abs(error) - t_factor(dof) * u - tolerance), abs(abs(error) + t_factor(dof) * u - tolerance))
     if margin > 1e-9:
         assert decide(error, u, dof, tolerance) == decide(error * scale, u * scale, dof, tolerance * scale)
 

@@ -102,6 +102,22 @@ def test_short_stretches_are_left_out():
     assert [one.level for one in found] == [0, 30]
 
 
+def test_a_step_of_just_the_tolerance_is_none():
+    level = np.array([10, 11, 9, 10, 11.1])
+    found = find_plateaus(level, level[:, None], tolerance=1)
+    assert [one.rows for one in found] == [slice(0, 4), slice(4, 5)]
+
+
+def test_rows_of_the_same_instant_are_in_order():
+    found = find_plateaus([5, 5, 5], [[1], [2], [3]], tolerance=1, time=[0, 0, 1])
+    assert found[0].time == 0
+
+
+def test_correlation_does_not_depend_on_where_zero_is():
+    rows = slow_noise(np.random.default_rng(2), 500, 0.7, 1)
+    assert correlation_length(rows + 40) == pytest.approx(correlation_length(rows), rel=1e-9)
+
+
 def test_no_baseline_where_the_motors_ran():
     level = np.repeat([0, 30, 60], 5)
     found = find_plateaus(level, level[:, None], tolerance=1)

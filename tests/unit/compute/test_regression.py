@@ -40,9 +40,7 @@ def test_line_against_exact_fractions_far_from_zero(rows, shift):
     assert fit.intercept == pytest.approx(float(intercept), rel=1e-9, abs=1e-9 * (1 + abs(shift)))
     assert fit.chi_square == pytest.approx(float(residual), rel=1e-9, abs=1e-6)
     scatter = float(residual) / (len(xs) - 2)
-    for ours, exact in zip(
-        (fit.variance_intercept, fit.covariance, fit.variance_slope), inverse, strict=True
-    ):
+    for ours, exact in zip((fit.variance_intercept, fit.covariance, fit.variance_slope), inverse, strict=True):
         assert ours == pytest.approx(scatter * float(exact), rel=1e-6, abs=1e-9)
 
 
@@ -178,6 +176,7 @@ def test_what_rows_cannot_tell_is_said(fit, says):
         (lambda: line_with_intercept_prior([1], [1], 1, math.inf), "uncertainty above zero"),
         (lambda: york([1, 2], [1, 2], 0, 0), "not both zero"),
         (lambda: york([1, 2], [1, 2], -1, 1), "not both zero"),
+        (lambda: york([1, 2], [1, 2], 1, math.inf), "not both zero"),
         (lambda: york([1, 2], [1, 2], 1, 1, 1), "between -1 and 1"),
         (lambda: vector_line([1, 2, 3], np.ones((3, 2))), "shape \\(n, 3\\)"),
         (lambda: vector_line([1, 2, 3], np.ones((3, 3)), time=[1, 2]), "equally many"),
@@ -229,8 +228,7 @@ def test_vector_covariance_is_the_spread_of_many_runs():
     noise = np.array([[0.09, 0.05, 0], [0.05, 0.04, 0], [0, 0, 0.01]])
     half = np.linalg.cholesky(noise)
     runs = [
-        vector_line(AMPERES, AT_ZERO + np.outer(AMPERES, SLOPE) + rng.normal(size=(6, 3)) @ half.T)
-        for _ in range(3000)
+        vector_line(AMPERES, AT_ZERO + np.outer(AMPERES, SLOPE) + rng.normal(size=(6, 3)) @ half.T) for _ in range(3000)
     ]
     spread = np.cov(np.array([run.slope for run in runs]).T)
     claimed = np.mean([run.slope_covariance for run in runs], axis=0)
