@@ -33,6 +33,18 @@ def check_positions(root: Node) -> Iterator[Complaint]:
     for place, name in chain(uses, (use for use in deferrals if use[1] not in labels)):
         if name not in known:
             yield Complaint(place, partial(_unknown, str(layout.value), name, known))
+    yield from _logbook(root, str(layout.value), known)
+
+
+def _logbook(root: Node, layout: str, known: tuple[str, ...]) -> Iterator[Complaint]:
+    """Work on a coaxial arm may name the arm, and then concerns the rotors above and below it."""
+    arms = tuple(dict.fromkeys(name.removesuffix("-upper").removesuffix("-lower") for name in known))
+    for entry in items(child(root, "logbook")):
+        part = child(entry, "part")
+        names = known + arms if part and part.value == "arm" else known
+        for place, name in _value(child(entry, "at")):
+            if name not in names:
+                yield Complaint(place, partial(_unknown, layout, name, names))
 
 
 def _unknown(layout: str, name: str, known: tuple[str, ...]) -> str:
@@ -42,7 +54,7 @@ def _unknown(layout: str, name: str, known: tuple[str, ...]) -> str:
 
 
 def _uses(root: Node) -> Iterator[Use]:
-    """Every position but those of the rotors and the deferrals."""
+    """Every position but those of the rotors, the logbook and the deferrals."""
     yield from _keys(child(root, "flight_controller", "expects_spin"))
     for kind, records in entries(child(root, "records")):
         for record in items(records):
@@ -55,7 +67,6 @@ def _uses(root: Node) -> Iterator[Use]:
             for move in items(child(record, "moves")):
                 for rotor in items(child(move, "sped_up")):
                     yield from _value(rotor)
-    yield from _at_of_each(items(child(root, "logbook")))
 
 
 def _at_of_each(nodes: Iterator[Node] | list[Node]) -> Iterator[Use]:

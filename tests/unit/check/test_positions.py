@@ -93,3 +93,13 @@ def test_a_deferral_may_name_a_pack(problems: Problems) -> None:
 def test_a_wrong_layout_is_one_problem(problems: Problems) -> None:
     (problem,) = problems(manifest("quad-z", "nut test", "front-lift"))
     assert problem.message.startswith('"quad-z" is not known here; did you mean "quad-x"?')
+
+
+def test_work_on_an_arm_may_name_the_arm_of_a_coaxial_aircraft(problems: Problems) -> None:
+    head = "preflint: 1\naircraft: {name: Wren, layout: y6}\n"
+    rotors = "front-left-upper, front-left-lower, front-right-upper, front-right-lower, rear-upper, rear-lower"
+    for part, said in (("arm", []), ("motor", [f'layout y6 has no position "rear"; write one of {rotors}'])):
+        text = f"{head}logbook: [{{date: 2026-04-18, kind: replaced, part: {part}, at: rear}}]\n"
+        assert [problem.message for problem in problems(text)] == said
+    (problem,) = problems(f"{head}logbook: [{{date: 2026-04-18, kind: replaced, part: arm, at: raer}}]\n")
+    assert problem.message == 'layout y6 has no position "raer"; did you mean "rear"?'
