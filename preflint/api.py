@@ -1,6 +1,6 @@
 """Everything that a rule pack may import, besides :mod:`preflint.compute` and :mod:`preflint.testing`."""
 
-from preflint.aircraft import fitted, records, rotor
+from preflint.aircraft import fitted, logbook, records, rotor
 from preflint.aircraft.field import Absent, Field, Known, NotFitted, need
 from preflint.aircraft.layouts import ANGLES, positions
 from preflint.aircraft.model import Aircraft, name, nut_points, rotor_place
@@ -73,6 +73,7 @@ __all__ = [
     "Unproven",
     "figure",
     "fitted",
+    "logbook",
     "name",
     "need",
     "nut_points",

@@ -17,6 +17,7 @@ from preflint.api import (
     Related,
     Rule,
     Unproven,
+    logbook,
     records,
     rule,
     what_happened,
@@ -206,7 +207,7 @@ def first_flight(aircraft: Aircraft, on: Context) -> Outcome:
     )
 
 
-def _flown_after(work: records.LogEntry, flights: list[records.LogEntry]) -> bool:
+def _flown_after(work: logbook.LogEntry, flights: list[logbook.LogEntry]) -> bool:
     return any(flight.date.value.after(work.date.value) for flight in flights)
 
 

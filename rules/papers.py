@@ -16,7 +16,7 @@ from preflint.api import (
     Outcome,
     Related,
     Rule,
-    records,
+    logbook,
     rule,
 )
 
@@ -31,7 +31,7 @@ _SOURCE = "common practice, no source (a list of deferred defects names who, why
     precaution=PACK_UNPLUGGED,
     source=_SOURCE,
 )
-def deferral_unmatched(deferral: records.Deferral, on: Context) -> Outcome:
+def deferral_unmatched(deferral: logbook.Deferral, on: Context) -> Outcome:
     """Does a deferral match a finding?
 
     A deferral says that a known caution or advisory is left until a day. One that matches nothing is a
@@ -90,7 +90,7 @@ def deferral_unmatched(deferral: records.Deferral, on: Context) -> Outcome:
     precaution=PACK_UNPLUGGED,
     source=_SOURCE,
 )
-def deferral_expired(deferral: records.Deferral, on: Context) -> Outcome:
+def deferral_expired(deferral: logbook.Deferral, on: Context) -> Outcome:
     """Has a deferral run out while its defect is still there?
 
     Somebody answered for the defect until a day. After that day nobody does, and the defect counts again. The
@@ -137,7 +137,7 @@ def deferral_expired(deferral: records.Deferral, on: Context) -> Outcome:
     precaution=PACK_UNPLUGGED,
     source=_SOURCE,
 )
-def deferral_not_allowed(deferral: records.Deferral, on: Context) -> Outcome:
+def deferral_not_allowed(deferral: logbook.Deferral, on: Context) -> Outcome:
     """Does a deferral try to set a no-go aside?
 
     A no-go is likely, or without warning, to hurt someone or lose the aircraft. It is put right before

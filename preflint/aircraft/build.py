@@ -5,9 +5,10 @@ from typing import Any, TypeVar, get_type_hints
 
 from preflint.aircraft.fitted import Airframe, FlightController, Pack, Site
 from preflint.aircraft.layouts import positions
+from preflint.aircraft.logbook import Deferral, LogEntry
 from preflint.aircraft.model import Aircraft
 from preflint.aircraft.read import Reader, TableReader
-from preflint.aircraft.records import Deferral, LogEntry, Records
+from preflint.aircraft.records import Records
 from preflint.aircraft.rotor import Rotor
 from preflint.load.node import Node
 from preflint.places import Place

@@ -15,7 +15,8 @@ from preflint.aircraft.fitted import (
     Site,
 )
 from preflint.aircraft.layouts import unit_place
-from preflint.aircraft.records import Deferral, LogEntry, Records
+from preflint.aircraft.logbook import Deferral, LogEntry
+from preflint.aircraft.records import Records
 from preflint.aircraft.rotor import Rotor
 from preflint.places import Place
 

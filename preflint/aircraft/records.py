@@ -21,13 +21,9 @@ class InForce:
 
     place: Place
     divider_ratio: Field[float] = learn("write the divider_ratio that was set while the readings were taken")
-    sensor_mv_per_a: Field[float] = learn(
-        "write the sensor_mv_per_a that was set while the readings were taken"
-    )
+    sensor_mv_per_a: Field[float] = learn("write the sensor_mv_per_a that was set while the readings were taken")
     zero_mv: Field[float] = learn("write the zero_mv that was set while the readings were taken")
-    interference_offset_ut_per_a: Field[tuple[float, ...]] = learn(
-        "write the offset that was set during the run"
-    )
+    interference_offset_ut_per_a: Field[tuple[float, ...]] = learn("write the offset that was set during the run")
     hard_iron_ut: Field[tuple[float, ...]] = learn("write the hard_iron_ut that was set during the readings")
 
 
@@ -37,9 +33,7 @@ class Reference:
 
     place: Place
     instrument: Field[str] = learn("name the instrument")
-    accuracy_percent: Field[float] = learn(
-        "read the accuracy in the instrument's manual, in per cent of the reading"
-    )
+    accuracy_percent: Field[float] = learn("read the accuracy in the instrument's manual, in per cent of the reading")
     accuracy_v: Field[float] = learn("read the fixed part of the accuracy in the manual, in V")
     accuracy_a: Field[float] = learn("read the fixed part of the accuracy in the manual, in A")
     accuracy_deg: Field[float] = learn("say how well the true heading was known")
@@ -98,9 +92,7 @@ class VoltageComparison(Dated):
     pack: Field[str] = learn("write the label of the pack that was plugged in")
     in_force: InForce = learn("")
     loaded: Field[bool] = learn("say whether motors ran while the readings were taken")
-    same_terminals: Field[bool] = learn(
-        "say whether the meter touched the terminals that the aircraft senses"
-    )
+    same_terminals: Field[bool] = learn("say whether the meter touched the terminals that the aircraft senses")
     reference: Reference = learn("")
     table: Field[Table] = learn("with the pack plugged in, read the display and a meter at the same moment")
 
@@ -132,13 +124,9 @@ class InterferenceRun(Dated):
         "field_z_ut|field_z_mgauss",
     )
     route: Field[Route] = learn("say how the load was made: inverted-load, restrained or hover-log")
-    field_is: Field[Literal["raw", "compensated"]] = learn(
-        "say whether the logged field already had the offset added"
-    )
+    field_is: Field[Literal["raw", "compensated"]] = learn("say whether the logged field already had the offset added")
     in_force: InForce = learn("")
-    magnetic_restraint: Field[bool] = learn(
-        "say whether anything that held the aircraft down attracts a magnet"
-    )
+    magnetic_restraint: Field[bool] = learn("say whether anything that held the aircraft down attracts a magnet")
     steel_nearby: Field[bool] = learn("say whether a bench, floor or vehicle of steel was within two metres")
     payload_on: Field[bool] = learn("say whether the payload was on")
     table: Field[Table] = learn("log current and field while the throttle goes up in steps")
@@ -150,9 +138,7 @@ class HeadingCheck(Dated):
 
     COLUMNS: ClassVar[tuple[str, ...]] = ("true_deg", "indicated_deg")
     reference: Reference = learn("")
-    table: Field[Table] = learn(
-        "point the nose north, east, south and west by a map line and read the heading"
-    )
+    table: Field[Table] = learn("point the nose north, east, south and west by a map line and read the heading")
 
 
 @dataclass(frozen=True, slots=True)
@@ -222,9 +208,7 @@ class LinkLossTest(Dated):
     props: Field[Props] = learn("say whether the props were removed")
     outputs_stopped: Field[bool] = learn("say whether every output stopped")
     seconds_to_stop: Field[float] = learn("time from switching off to the last motor at rest")
-    restarted_on_regain: Field[bool] = learn(
-        "say whether any motor started again by itself when the link came back"
-    )
+    restarted_on_regain: Field[bool] = learn("say whether any motor started again by itself when the link came back")
 
 
 @dataclass(frozen=True, slots=True)
@@ -306,9 +290,7 @@ class SagRun(Dated):
     pack: Field[str] = learn("write the pack's label")
     route: Field[Route] = learn("say how the load was made: inverted-load, restrained or hover-log")
     dwell_s: Field[float] = learn("say how long each current was held before reading")
-    table: Field[Table] = learn(
-        "hold several currents for some seconds each; note current, voltage and charge used"
-    )
+    table: Field[Table] = learn("hold several currents for some seconds each; note current, voltage and charge used")
 
 
 @dataclass(frozen=True, slots=True)
@@ -349,28 +331,3 @@ class Records:
         """The records of one kind, by its key in the manifest. Raises AttributeError for an unknown kind."""
         found: tuple[Dated, ...] = getattr(self, kind)
         return found
-
-
-@dataclass(frozen=True, slots=True)
-class LogEntry(Dated):
-    """Work done, or what happened.
-
-    No ``part`` (only with a crash, hard landing, storage or flight) means the whole aircraft.
-    """
-
-    kind: Known[str]
-    part: Field[str] = learn("say which part")
-    at: Field[str] = learn("say at which position")
-    note: Field[str] = learn("say why")
-
-
-@dataclass(frozen=True, slots=True)
-class Deferral:
-    """A known defect that somebody answers for until a day."""
-
-    place: Place
-    rule: Known[str]
-    until: Known[Moment]
-    by: Known[str]
-    because: Known[str]
-    at: Field[str] = learn("say which rotor")

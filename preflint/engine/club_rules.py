@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any, ClassVar
 
 from preflint.aircraft.field import Known, need
+from preflint.aircraft.logbook import Deferral
 from preflint.aircraft.model import Aircraft
-from preflint.aircraft.records import Deferral
 from preflint.aircraft.rotor import Rotor
 from preflint.engine.rule import Each, Rule
 from preflint.findings.outcome import ADVISORY, NO_GO, Clear, Finding, Outcome, Related, Severity, Unproven

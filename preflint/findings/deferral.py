@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from preflint.aircraft.field import Known
-from preflint.aircraft.records import Deferral
+from preflint.aircraft.logbook import Deferral
 from preflint.findings.outcome import NO_GO, Finding
 from preflint.findings.result import Result
 

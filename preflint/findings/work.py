@@ -29,9 +29,9 @@ _EVERY_LOADED_RUN = (
     "work it from a distance, for seconds only, with the cut-off rehearsed. Local rules and site officers come first."
 )
 INVERTED_LOAD = _EVERY_LOADED_RUN + (
-    " Inverted rig: one missed prop turns it over; attitude stabilisation acts reversed, so direct equal throttle only; "
-    "the legs carry weight plus thrust and folding arms are loaded backwards; air comes from the bench side, so clear it "
-    "of everything loose for at least two prop radii; non-magnetic hold-downs."
+    " Inverted rig: one missed prop turns it over; attitude stabilisation acts reversed, so direct equal throttle "
+    "only; the legs carry weight plus thrust and folding arms are loaded backwards; air comes from the bench side, "
+    "so clear it of everything loose for at least two prop radii; non-magnetic hold-downs."
 )
 RESTRAINED = _EVERY_LOADED_RUN + (
     " Flight rig: it pulls upward with more than its weight, so every tie must carry full thrust; non-magnetic ties."

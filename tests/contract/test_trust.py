@@ -1,4 +1,4 @@
-"""A whole run watched from inside: no program started, no socket, nothing opened outside its places, nothing written."""
+"""A whole run watched from inside: no program started, no socket, nothing opened elsewhere, nothing written."""
 
 import json
 import subprocess
@@ -56,7 +56,9 @@ def test_a_run_reads_its_tree_and_nothing_else(form: str, tmp_path: Path) -> Non
     for _, name, flags in events:
         path = Path(name)
         ours = any(folder in (path.resolve(), *path.resolve().parents) for folder in own)
-        system = name.startswith(("/etc/ld.so", "/proc/self", "/dev/null", "/sys/devices/system/cpu", "/usr/share/zoneinfo"))
+        system = name.startswith(
+            ("/etc/ld.so", "/proc/self", "/dev/null", "/sys/devices/system/cpu", "/usr/share/zoneinfo")
+        )
         # Files of the tree are opened step by step from a folder handle, so only their last names are seen.
         assert ours or system or path.name in tree or str(path) in ("/", ".") or CLUB in (path, *path.parents), name
         if not ours:

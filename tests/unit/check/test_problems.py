@@ -25,49 +25,21 @@ CASES = [
         "diameter_cm",
         '"diameter_cm" is not known here; did you mean "diameter_in"?',
     ),
-    (
-        "every_rotor: {motor: {kv: 420}}",
-        "kv",
-        '"kv" is not known here; did you mean "kv_rpm_per_v"?',
-    ),
-    (
-        "rotors: [{at: front-left, hand: cw}]",
-        "hand",
-        '"hand" is not known here; it belongs in prop',
-    ),
+    ("every_rotor: {motor: {kv: 420}}", "kv", '"kv" is not known here; did you mean "kv_rpm_per_v"?'),
+    ("rotors: [{at: front-left, hand: cw}]", "hand", '"hand" is not known here; it belongs in prop'),
     (
         "flight_controller: {barometer: none}",
         "barometer",
         '"barometer" is not known here; it belongs in no group but at the start of a line',
     ),
-    (
-        "barometer: {xyz: 1}",
-        "xyz",
-        '"xyz" is not known here; write accuracy_hpa',
-    ),
+    ("barometer: {xyz: 1}", "xyz", '"xyz" is not known here; write accuracy_hpa'),
     ("rotors: [{spin: cw}]", "{spin: cw}", '"at" is missing, as in at: front-left'),
     ("logbook: [{kind: flown}]", "{kind: flown}", '"date" is missing, as in date: 2026-04-18'),
-    (
-        "logbook: [{date: 2026-05-09, kind: replaced}]",
-        "{date: 2026-05-09, kind: replaced}",
-        '"part" is missing',
-    ),
+    ("logbook: [{date: 2026-05-09, kind: replaced}]", "{date: 2026-05-09, kind: replaced}", '"part" is missing'),
     # Words
-    (
-        "every_rotor: {fixing: {kind: nutt}}",
-        "nutt",
-        f'"nutt" is not known here; did you mean "nut"? Known: {KINDS}',
-    ),
-    (
-        "every_rotor: {fixing: {kind: glue}}",
-        "glue",
-        f'"glue" is not known here; write one of {KINDS}',
-    ),
-    (
-        "every_rotor: {spin: clockwise}",
-        "clockwise",
-        '"clockwise" is not known here; did you mean "cw"? Known: cw, ccw',
-    ),
+    ("every_rotor: {fixing: {kind: nutt}}", "nutt", f'"nutt" is not known here; did you mean "nut"? Known: {KINDS}'),
+    ("every_rotor: {fixing: {kind: glue}}", "glue", f'"glue" is not known here; write one of {KINDS}'),
+    ("every_rotor: {spin: clockwise}", "clockwise", '"clockwise" is not known here; did you mean "cw"? Known: cw, ccw'),
     (
         "every_rotor: {spin: Anti-Clockwise}",
         "Anti-Clockwise",
@@ -79,26 +51,16 @@ CASES = [
         '"LiPo" is not known here; did you mean "lipo"? Known: lipo, lipo-hv, li-ion, life',
     ),
     ("every_rotor: {spin: 1}", "1", "cw or ccw is needed here; this is the number 1"),
-    (
-        "barometer: yess",
-        "yess",
-        'none or a group of entries is needed here; this is text: "yess"',
-    ),
+    ("barometer: yess", "yess", 'none or a group of entries is needed here; this is text: "yess"'),
     (
         "compass: fitted",
         "fitted",
-        (
-            "none, a group of entries, or the name of a file that ends in .yaml is needed here;"
-            ' this is text: "fitted"'
-        ),
+        ('none, a group of entries, or the name of a file that ends in .yaml is needed here; this is text: "fitted"'),
     ),
     (
         "site: home.yml",
         "home.yml",
-        (
-            "a group of entries, or the name of a file that ends in .yaml, is needed here;"
-            ' this is text: "home.yml"'
-        ),
+        ('a group of entries, or the name of a file that ends in .yaml, is needed here; this is text: "home.yml"'),
     ),
     # Types
     (
@@ -111,38 +73,18 @@ CASES = [
         "14 in",
         'a number is needed here, without a unit; this is text: "14 in"',
     ),
-    (
-        'every_rotor: {prop: {pitch_in: "4.80"}}',
-        '"4.80"',
-        "a number is needed here; write 4.80 without quotes",
-    ),
-    (
-        "every_rotor: {prop: {pitch_in: true}}",
-        "true",
-        "a number is needed here, without a unit; this is true",
-    ),
+    ('every_rotor: {prop: {pitch_in: "4.80"}}', '"4.80"', "a number is needed here; write 4.80 without quotes"),
+    ("every_rotor: {prop: {pitch_in: true}}", "true", "a number is needed here, without a unit; this is true"),
     ("packs: [{cells: 5.50}]", "5.50", "a whole number is needed here; this is the number 5.50"),
     ("packs: [{label: 7}]", "7", 'text is needed here; write it in quotes: "7"'),
-    (
-        "every_rotor: {esc: {active_braking: maybe}}",
-        "maybe",
-        'true or false is needed here; this is text: "maybe"',
-    ),
+    ("every_rotor: {esc: {active_braking: maybe}}", "maybe", 'true or false is needed here; this is text: "maybe"'),
     (
         'every_rotor: {esc: {active_braking: "true"}}',
         '"true"',
         "true or false is needed here; write true without quotes",
     ),
-    (
-        "packs: {label: A1}",
-        "{label: A1}",
-        "a list is needed here, as in [first, second]; this is a group of entries",
-    ),
-    (
-        "records: [1]",
-        "[1]",
-        "a group of entries is needed here, as in {name: value}; this is a list",
-    ),
+    ("packs: {label: A1}", "{label: A1}", "a list is needed here, as in [first, second]; this is a group of entries"),
+    ("records: [1]", "[1]", "a group of entries is needed here, as in {name: value}; this is a list"),
     (
         "records: {voltage_comparison: [5]}",
         "5",
@@ -163,37 +105,17 @@ CASES = [
         ),
     ),
     ("site: {latitude_deg: 95.10}", "95.10", "latitude_deg must be from -90 to 90; 95.10 is written"),
-    (
-        "packs: [{rated_c: 0}]",
-        "0",
-        "rated_c must be more than 0 and at most 500; 0 is written",
-    ),
+    ("packs: [{rated_c: 0}]", "0", "rated_c must be more than 0 and at most 500; 0 is written"),
     ("compass: {hard_iron_ut: [1, 2]}", "[1, 2]", "hard_iron_ut needs a list of three; this one has 2"),
-    (
-        "compass: {hard_iron_ut: [1, 2, 3000]}",
-        "3000",
-        "hard_iron_ut must be from -1000 to 1000; 3000 is written",
-    ),
+    ("compass: {hard_iron_ut: [1, 2, 3000]}", "3000", "hard_iron_ut must be from -1000 to 1000; 3000 is written"),
     (
         "compass: {soft_iron: [[1, 0, 0], [0, 1], [0, 0, 1]]}",
         "[0, 1]",
         "soft_iron needs a list of three; this one has 2",
     ),
-    (
-        "flight_controller: {expects_spin: {}}",
-        "{}",
-        "expects_spin is empty; write at least one entry, or leave it out",
-    ),
-    (
-        'packs: [{label: ""}]',
-        '""',
-        "nothing is written between the quotes; write the text, or leave the entry out",
-    ),
-    (
-        f"packs: [{{label: {'x' * 41}}}]",
-        "x" * 41,
-        "a text of 41 characters; at most 40 are read here",
-    ),
+    ("flight_controller: {expects_spin: {}}", "{}", "expects_spin is empty; write at least one entry, or leave it out"),
+    ('packs: [{label: ""}]', '""', "nothing is written between the quotes; write the text, or leave the entry out"),
+    (f"packs: [{{label: {'x' * 41}}}]", "x" * 41, "a text of 41 characters; at most 40 are read here"),
     # Either, or
     (
         "site: {station_pressure_hpa: 990, sea_level_pressure_hpa: 1010}",
@@ -235,11 +157,7 @@ CASES = [
             ' this is text: "a.txt"'
         ),
     ),
-    (
-        TABLE % "columns: [indicated_v], rows: [[1]]",
-        "[indicated_v]",
-        "a column is missing: reference_v",
-    ),
+    (TABLE % "columns: [indicated_v], rows: [[1]]", "[indicated_v]", "a column is missing: reference_v"),
     (
         "records: {compass_rotation: [{date: 2026-04-18, columns: [field_x_ut], rows: [[1]]}]}",
         "[field_x_ut]",
@@ -313,11 +231,7 @@ CASES = [
         '"2026-13-01" is not in the calendar; write 2026-04-18 or 2026-04-18 14:30',
     ),
     # Things that stand once
-    (
-        "packs: [{label: A1}, {label: A1}]",
-        "A1",
-        'a pack labelled "A1" stands on line 3; give each its own label',
-    ),
+    ("packs: [{label: A1}, {label: A1}]", "A1", 'a pack labelled "A1" stands on line 3; give each its own label'),
     (
         "rotors: [{at: rear-left}, {at: rear-left}]",
         "rear-left",

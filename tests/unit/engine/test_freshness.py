@@ -12,8 +12,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from preflint.aircraft.field import Absent, Known
+from preflint.aircraft.logbook import LogEntry
 from preflint.aircraft.moment import Moment
-from preflint.aircraft.records import LogEntry, Records
+from preflint.aircraft.records import Records
 from preflint.engine.freshness import outdated, touches, what_happened
 from preflint.engine.lasting import CARE, PARTS, WORK, read_lasting
 from preflint.engine.pack import Staling, builtin_and

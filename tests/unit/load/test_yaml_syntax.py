@@ -1,6 +1,6 @@
 """What is not YAML at all is explained in plain words, where the writer must look."""
 
-# ruff: noqa: E501 - a row of a table of cases stays on one line
+
 
 import pytest
 

@@ -93,9 +93,7 @@ def test_on_an_ascii_console_nothing_is_missing(judge, report, dotterel) -> None
 
 
 def test_the_owners_words_are_never_respelled(judge, report, dotterel) -> None:
-    shown = render_text(
-        report(judge(dotterel.replace("Dotterel", "µ"), file="µ.airframe.yaml")), ascii_only=True
-    )
+    shown = render_text(report(judge(dotterel.replace("Dotterel", "µ"), file="µ.airframe.yaml")), ascii_only=True)
     assert shown.startswith("NO-GO  \\xb5, quad-x\n       \\xb5.airframe.yaml\n")
     assert "    Where: \\xb5.airframe.yaml:5:57 (retention/nut-hand)\n" in shown
 
@@ -143,14 +141,7 @@ def test_findings_alike_are_one_entry_with_all_places(judge, report) -> None:
     assert "Found: 3 no-go." in shown
 
 
-@rule(
-    "control/broken",
-    each="aircraft",
-    severity=CAUTION,
-    job=Job.MECHANICAL,
-    precaution=PACK_UNPLUGGED,
-    source="none",
-)
+@rule("control/broken", each="aircraft", severity=CAUTION, job=Job.MECHANICAL, precaution=PACK_UNPLUGGED, source="none")
 def broken(aircraft, on):
     """A rule that fails by itself."""
     return [][1]
@@ -164,65 +155,34 @@ def test_a_rule_that_breaks_down_is_named(judge, report) -> None:
 
 
 @rule(
-    "vibration/balance",
-    each="rotor",
-    severity=ADVISORY,
-    job=Job.MECHANICAL,
-    precaution=PACK_UNPLUGGED,
-    source="none",
+    "vibration/balance", each="rotor", severity=ADVISORY, job=Job.MECHANICAL, precaution=PACK_UNPLUGGED, source="none"
 )
 def balance(rotor, on):
     """Finds the lower rotors."""
     return Finding(rotor.place, f"{name(rotor)} shakes", "", "balance it")
 
 
-@rule(
-    "control/wobble",
-    each="rotor",
-    severity=ADVISORY,
-    job=Job.MECHANICAL,
-    precaution=PACK_UNPLUGGED,
-    source="none",
-)
+@rule("control/wobble", each="rotor", severity=ADVISORY, job=Job.MECHANICAL, precaution=PACK_UNPLUGGED, source="none")
 def wobble(rotor, on):
     """Finds every rotor, by an id that comes before the others."""
     return Finding(rotor.place, f"{name(rotor)} wobbles", "", "balance it")
 
 
 @rule(
-    "interference/looks",
-    each="aircraft",
-    severity=ADVISORY,
-    job=Job.COMPASS,
-    precaution=PACK_UNPLUGGED,
-    source="none",
+    "interference/looks", each="aircraft", severity=ADVISORY, job=Job.COMPASS, precaution=PACK_UNPLUGGED, source="none"
 )
 def compass(aircraft, on):
     """Finds the whole aircraft."""
     return Finding(aircraft.place, "compass beside the pack", "", "move it")
 
 
-@rule(
-    "control/looks",
-    each="aircraft",
-    severity=CAUTION,
-    job=Job.COMPASS,
-    precaution=PACK_UNPLUGGED,
-    source="none",
-)
+@rule("control/looks", each="aircraft", severity=CAUTION, job=Job.COMPASS, precaution=PACK_UNPLUGGED, source="none")
 def control(aircraft, on):
     """Finds the whole aircraft."""
     return Finding(aircraft.place, "sticks are worn", "", "change them")
 
 
-@rule(
-    "packs/looks",
-    each="aircraft",
-    severity=ADVISORY,
-    job=Job.COMPASS,
-    precaution=PACK_UNPLUGGED,
-    source="none",
-)
+@rule("packs/looks", each="aircraft", severity=ADVISORY, job=Job.COMPASS, precaution=PACK_UNPLUGGED, source="none")
 def pack(aircraft, on):
     """Finds the whole aircraft."""
     return Finding(aircraft.place, "pack is old", "", "weigh it")
@@ -252,14 +212,7 @@ def test_findings_walk_round_the_aircraft_then_power_compass_and_the_rest(judge,
     ]
 
 
-@rule(
-    "retention/kit",
-    each="aircraft",
-    severity=CAUTION,
-    job=Job.MECHANICAL,
-    precaution=PACK_UNPLUGGED,
-    source="none",
-)
+@rule("retention/kit", each="aircraft", severity=CAUTION, job=Job.MECHANICAL, precaution=PACK_UNPLUGGED, source="none")
 def kit(aircraft, on):
     """One finding for the aircraft that stands at one rotor."""
     return Finding(aircraft.rotor("rear-lower").spin.place, "one-handed kit", "", "fit another")
@@ -296,14 +249,7 @@ def test_a_stale_record_is_named_with_what_made_it_so(judge, report) -> None:
     assert f"See: trial.airframe.yaml:{line}:" in shown
 
 
-@rule(
-    "freshness/stale",
-    each="aircraft",
-    severity=CAUTION,
-    job=Job.LAST_LOOK,
-    precaution="Look first.",
-    source="none",
-)
+@rule("freshness/stale", each="aircraft", severity=CAUTION, job=Job.LAST_LOOK, precaution="Look first.", source="none")
 def stale(aircraft, on):
     """Finds the interference run that the tray outlived."""
     (run,) = aircraft.records.interference_run
@@ -354,9 +300,7 @@ def long_rule(i: int):
 
 def test_files_that_were_not_read_are_told_with_places(judge, report) -> None:
     place = Place("b.airframe.yaml", 3, 7, 3, 9)
-    failed = NotRead(
-        "b.airframe.yaml", [Problem('12:30 is no text here: write "12:30"', place), Problem("cut short")]
-    )
+    failed = NotRead("b.airframe.yaml", [Problem('12:30 is no text here: write "12:30"', place), Problem("cut short")])
     shown = render_text(report(judge(WHOLE), not_read=(failed,)))
     assert "NOT READ, so not judged\n    b.airframe.yaml: 2 problems\n" in shown
     assert '      b.airframe.yaml:3:7 12:30 is no text here: write "12:30"\n      cut short\n' in shown
