@@ -6,10 +6,12 @@ from dataclasses import dataclass
 import numpy as np
 
 from preflint.api import (
+    PACK_UNPLUGGED,
     Context,
     Figure,
     NotFitted,
     Open,
+    Unproven,
     figure,
     need,
     unproven,
@@ -26,6 +28,7 @@ from preflint.compute.least_squares import Array
 from .interference_run import Run, fitted_run, latest_run, logged, offset
 from .power_sensing_draw import full_current_a, hover_current_a
 
+_ANY_IRON = 4.0  # more than iron on board bends the field, less than any mistaken unit; common practice, no source
 TILT_DEG = 25.0  # common practice, no source: leaning into wind or hurrying along
 
 
@@ -89,6 +92,7 @@ def heading_figures(on: Context) -> Iterator[Figure]:
 def deviations(on: Context, run: Run, installed: Array) -> tuple[list[Deviation], Open | None]:
     """All cases that can be computed, and why the others cannot."""
     field, left = earth_field(on), run.left_over(installed)
+    _is_a_field(run, field)
     found: list[Deviation] = []
     missing: Open | None = None
     for load in ("hover", "full"):
@@ -102,6 +106,19 @@ def deviations(on: Context, run: Run, installed: Array) -> tuple[list[Deviation]
     if not found and missing:
         raise missing
     return found, missing
+
+
+def _is_a_field(run: Run, earth: Field) -> None:
+    """Ends the rule as unproven where the log can be no field in µT, whatever iron the aircraft has."""
+    still = run.steps.field[int(np.argmin(np.abs(run.steps.current)))]
+    shown = float(np.linalg.norm(still))
+    if not earth.total_ut / _ANY_IRON <= shown <= earth.total_ut * _ANY_IRON:
+        message = (
+            f"at the least current the run of {run.record.date.value} shows a field of {shown:.3g} µT, where the "
+            f"Earth's has {earth.total_ut:.1f} µT"
+        )
+        how = "look in the logger's settings in what unit it logs, and name the columns _ut or _mgauss by that"
+        raise Open(Unproven("uncertain", run.record.place, message, how, precaution=PACK_UNPLUGGED))
 
 
 def _deviation(load: str, attitude: str, tilt: float, current: float, left: Array, run: Run, field: Field) -> Deviation:
