@@ -1,6 +1,7 @@
 """--report: several at once, whole or not at all, and never onto an input."""
 
 import json
+import os
 import shutil
 import subprocess
 import sys
@@ -84,3 +85,22 @@ def test_a_report_that_cannot_be_written_is_exit_code_4(club: Path) -> None:
     done = inspect("avocet.airframe.yaml", "--report", "sarif=none/x.sarif", cwd=club)
     assert done.returncode == 4
     assert "could not be written" in done.stderr
+
+
+def test_the_same_bytes_wherever_and_however_it_runs(club: Path) -> None:
+    def told(folder: str, paths: list[str], **environment: str) -> dict[str, bytes]:
+        out = club.parent / folder
+        out.mkdir()
+        options = [part for form in FORMATS for part in ("--report", f"{form}={out / form}")]
+        done = subprocess.run(
+            [str(PREFLINT), "inspect", *paths, "--as-of", "2026-05-21", *options], cwd=out, timeout=300,
+            env={**os.environ, **environment}, capture_output=True,
+        )  # fmt: skip
+        assert done.returncode == 1
+        return {form: (out / form).read_bytes() for form in FORMATS}
+
+    names = sorted(str(path) for path in club.glob("*.airframe.yaml"))
+    first = told("one", [str(club)], PYTHONHASHSEED="1", TZ="UTC", LC_ALL="C.UTF-8")
+    assert told("two", ["../club"], PYTHONHASHSEED="2", TZ="Pacific/Kiritimati", LC_ALL="C") == first
+    assert told("three", names[::-1], PYTHONHASHSEED="3") == first
+    assert [form for form, text in first.items() if str(club.parent).encode() in text] == []

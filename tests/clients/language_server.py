@@ -1,0 +1,81 @@
+"""A small client of a language server over standard input and output."""
+
+import json
+import subprocess
+from collections.abc import Sequence
+from pathlib import Path
+from typing import Any
+
+SETTINGS = {"validate": True, "completion": True, "hover": True, "schemaStore": {"enable": False}}
+
+
+class Server:
+    """Starts the server; ``end`` stops it."""
+
+    def __init__(self, command: Sequence[str], root: Path) -> None:
+        self.process = subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE)
+        self.last = 0
+        self.diagnostics: dict[str, list[dict[str, Any]]] = {}
+        self.ask("initialize", {
+            "processId": None, "rootUri": root.as_uri(), "workspaceFolders": None,
+            "capabilities": {"workspace": {"configuration": True}, "textDocument": {
+                "publishDiagnostics": {}, "hover": {"contentFormat": ["plaintext"]}, "completion": {},
+            }},
+        })  # fmt: skip
+        self.tell("initialized", {})
+
+    def open(self, file: Path) -> list[dict[str, Any]]:
+        """Opens the file and waits for what is said of it."""
+        uri = file.as_uri()
+        document = {"uri": uri, "languageId": "yaml", "version": 1, "text": file.read_text("utf-8")}
+        self.tell("textDocument/didOpen", {"textDocument": document})
+        while uri not in self.diagnostics:
+            self._take()
+        return self.diagnostics.pop(uri)
+
+    def at(self, method: str, file: Path, line: int, character: int) -> Any:
+        """What ``textDocument/method`` answers at a place, counted from 0."""
+        place = {"line": line, "character": character}
+        return self.ask(f"textDocument/{method}", {"textDocument": {"uri": file.as_uri()}, "position": place})
+
+    def ask(self, method: str, params: object) -> Any:
+        """Sends a request and waits for its answer."""
+        self.last += 1
+        self._send({"id": self.last, "method": method, "params": params})
+        while True:
+            message = self._take()
+            if message.get("id") == self.last and "method" not in message:
+                assert "error" not in message, message
+                return message["result"]
+
+    def tell(self, method: str, params: object) -> None:
+        """Sends a notification."""
+        self._send({"method": method, "params": params})
+
+    def end(self) -> None:
+        """Stops the server."""
+        self.process.kill()
+        self.process.communicate()
+
+    def _send(self, message: dict[str, Any]) -> None:
+        data = json.dumps({"jsonrpc": "2.0", **message}).encode()
+        assert self.process.stdin is not None
+        self.process.stdin.write(b"Content-Length: %d\r\n\r\n%s" % (len(data), data))
+        self.process.stdin.flush()
+
+    def _take(self) -> dict[str, Any]:
+        stream = self.process.stdout
+        assert stream is not None
+        length = 0
+        while line := stream.readline().strip():
+            if line.lower().startswith(b"content-length:"):
+                length = int(line.split(b":")[1])
+        assert length, "the server ended"
+        message: dict[str, Any] = json.loads(stream.read(length))
+        if message.get("method") == "textDocument/publishDiagnostics":
+            self.diagnostics[message["params"]["uri"]] = message["params"]["diagnostics"]
+        elif "method" in message and "id" in message:
+            settings = [SETTINGS if item.get("section") == "yaml" else None for item in message["params"]["items"]] \
+                if message["method"] == "workspace/configuration" else None
+            self._send({"id": message["id"], "result": settings})
+        return message
