@@ -131,7 +131,8 @@ def gain_with_zero_prior(
 
     ``indicated`` and ``reference``: (n,); ``u_zero`` is a standard uncertainty above zero, in their unit.
     Resolutions are widened together until rows and prior agree (chi-squared at most its degrees of freedom,
-    n - 1). None if nothing but zero was indicated. Raises ValueError as the other fits do.
+    n - 1). None if nothing but zero was indicated, or no width of the rows lets the fit settle. Raises
+    ValueError as the other fits do.
     """
     if not (math.isfinite(u_zero) and u_zero > 0):
         raise ValueError("the prior of the zero needs a standard uncertainty, finite and above zero")
@@ -141,11 +142,18 @@ def gain_with_zero_prior(
     u_x, u_y = _row_resolutions(xs, ys, instrument, resolution_indicated)
     spare = xs.size - 1
     wider = 1.0
+    fit = None
     for _ in range(200):
-        fit = _york_with_prior(xs, ys, wider * u_x, wider * u_y, u_zero)
+        try:
+            fit = _york_with_prior(xs, ys, wider * u_x, wider * u_y, u_zero)
+        except Indeterminate:  # rows that contradict each other by far more than their resolutions
+            wider *= 2
+            continue
         if spare < 1 or fit.chi_square <= spare * (1 + 1e-9):
             break
         wider *= math.sqrt(fit.chi_square / spare)
+    if fit is None:
+        return None
     covariance = np.array([[fit.variance_intercept, fit.covariance], [fit.covariance, fit.variance_slope]])
     from_prior = np.outer(covariance[:, 0], covariance[:, 0]) / u_zero**2
     # The same fit with every reference reading one unit higher tells what an absolute error does to it.

@@ -246,3 +246,11 @@ def test_no_relative_error_where_there_is_nothing_to_relate_to(indicated):
 def test_nonsense_is_refused(call, says):
     with pytest.raises(ValueError, match=says):
         call()
+
+
+def test_rows_that_contradict_each_other_beyond_all_resolution_still_give_a_fit():
+    # A slip of the pen: 24 mV apart on the display, half a volt on the meter.
+    fit = gain_with_zero_prior([14.82, 14.796], [15.01, 14.461], Instrument(resolution=0.001), 0.001, u_zero=0.05)
+    assert fit.dof_rows == 1
+    assert fit.row_sd > 0.2
+    assert fit.gain.value == pytest.approx(29.471 / 29.616, rel=2e-3)
