@@ -106,12 +106,15 @@ def nothing_answered(one: "Inspected") -> bool:
 
 
 def summary(report: Report) -> list[str]:
-    """The numbers that every format tells, as three printable sentences."""
+    """The numbers that every format tells, as printable sentences; first, where it is so, why they are small."""
     counts, given = report.counts, report.counts.answers
     verdicts = ", ".join(f"{count} {verdict}" for verdict, count in counts.verdicts.items())
     answers = ", ".join(f"{count} {answer.replace('_', ' ')}" for answer, count in given.items())
     seen, assessed, not_assessed = counts.manifests_seen, counts.manifests_assessed, counts.manifests_not_assessed
+    why = ["Interrupted: what is not told here was not judged."] if report.interrupted else []
+    why += ["No aircraft uses any of the files named, so none was judged."] if report.spared else []
     return [
+        *why,
         f"Manifests: {seen} seen, {assessed} assessed, {not_assessed} not assessed. Aircraft: {verdicts}.",
         f"Rule answers: {sum(given.values())} in all, {answers}.",
         printable(f"Judged on {report.judged_on} by {report.tool}, {report.policy or 'no policy'}."),

@@ -5,7 +5,6 @@ No time, no machine, no absolute path: the same report gives the same bytes.
 
 import hashlib
 import json
-import os
 import posixpath
 from collections import Counter
 from collections.abc import Iterable
@@ -100,7 +99,8 @@ def _physical(place: Place) -> dict[str, Any]:
 
 def _uri(file: str) -> str:
     """Relative to the folder that the report's names are relative to; a colon would look like a scheme."""
-    return quote(os.fsencode(posixpath.normpath(file).lstrip("/")), safe="/")
+    name = posixpath.normpath(file).lstrip("/")
+    return quote(name.encode("utf-8", "surrogateescape"), safe="/")
 
 
 def _fingerprints(found: Iterable[Remark]) -> list[str]:

@@ -1,6 +1,7 @@
 """Lines that editors jump by, and workflow commands of a CI service."""
 
 import re
+from dataclasses import replace
 
 import pytest
 
@@ -48,6 +49,15 @@ def test_an_unread_file_has_a_line_at_its_start_or_at_the_fault(report) -> None:
         "parts/p.yaml:3:7: error: not read, so not judged: x.yaml: odd [preflint/not-read]",
         "x.yaml:1:1: error: not read, so not judged: There is none. [preflint/not-read]",
     ]
+
+
+def test_a_run_broken_off_or_with_nothing_to_judge_says_so(judge, report, dotterel) -> None:
+    broken_off = replace(report(judge(dotterel)), interrupted=True)
+    for render in (render_lines, render_annotations):
+        assert "preflint: Interrupted: what is not told here was not judged." in lines(render(broken_off))
+    spared = lines(render_lines(replace(report(), spared=True)))
+    assert spared[0] == "preflint: No aircraft uses any of the files named, so none was judged."
+    assert "Interrupted" not in render_lines(report(judge(dotterel)))
 
 
 def test_a_command_in_full(judge, report, dotterel) -> None:

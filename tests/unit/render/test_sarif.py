@@ -96,6 +96,8 @@ def test_unread_and_failed_are_results_and_the_run_is_not_whole(judge, report, d
     assert run["invocations"] == [{"executionSuccessful": False}]
     assert run_of(report(judge(dotterel)))["invocations"] == [{"executionSuccessful": True}]
     assert run_of(report())["invocations"] == [{"executionSuccessful": False}]
+    assert run_of(replace(report(), spared=True))["invocations"] == [{"executionSuccessful": True}]
+    assert run_of(replace(report(judge(dotterel)), interrupted=True))["invocations"] == [{"executionSuccessful": False}]
 
 
 @pytest.mark.parametrize(("file", "uri"), [
