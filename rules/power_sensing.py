@@ -24,7 +24,7 @@ from preflint.api import (
     unproven,
 )
 
-from . import power_hover, power_packs
+from . import power_comparisons, power_hover, power_packs
 from .power_sensing_current import CURRENT_SCALE, current_figures, current_scale
 from .power_sensing_draw import full_current_a, pack_window_v, settings
 from .power_sensing_voltage import VOLTAGE_SCALE, voltage_figures, voltage_scale
@@ -250,4 +250,10 @@ def _readings(on: Context, pack: fitted.Pack) -> list[tuple[float, Place]]:
 
 
 RULES = (voltage_scale, current_scale, input_range, cell_count, *power_hover.RULES, *power_packs.RULES)
-FIGURES = (voltage_figures, current_figures, *power_hover.FIGURES, *power_packs.FIGURES)
+FIGURES = (
+    voltage_figures,
+    current_figures,
+    *power_comparisons.FIGURES,
+    *power_hover.FIGURES,
+    *power_packs.FIGURES,
+)
