@@ -261,7 +261,10 @@ def test_two_policies_on_one_way_up_are_2(tmp_path: Path) -> None:
 @pytest.mark.parametrize(("text", "complaint"), [
     ("limits: {}", 'preflint.yaml:2:9: limits is empty; write at least one entry, or leave it out'),
     ("limit: {takeoff_mass_g: 7000}", 'preflint.yaml:2:1: "limit" is not known here; did you mean "limits"?'),
-    ("tolerances: {voltage_scale: 1}", 'no tolerance is named "voltage_scale"; did you mean "voltage_scale_percent"?'),
+    (
+        "tolerances: {voltage_scale: 1}",
+        'preflint.yaml:2:14: no tolerance is named "voltage_scale"; did you mean "voltage_scale_percent"?',
+    ),
 ])
 def test_a_policy_that_asks_what_cannot_be_applied_is_2(text: str, complaint: str, tmp_path: Path) -> None:
     (tmp_path / "preflint.yaml").write_text(f"preflint: 1\n{text}\n")

@@ -19,7 +19,8 @@ POLICY = FOUND[1].replace(", site: sites/tarn-meadow.yaml", "")
 REGISTRY = builtin_and(())
 PIECES = st.sampled_from(
     ["{}", "[]", "[[]]", "{a: 1}", "true", "-1", "0", "99999999999999999999", "x", '""', ":", "\n", "  ", "&a", "*a",
-     "- ", "{type: [[1]]}", "{enum: 3}", "{items: 3}", "{not: {}}", "\x00", "\u202e", "{required: [[]]}", "{const: .inf}"]
+     "- ", "{type: [[1]]}", "{enum: 3}", "{items: 3}", "{not: {}}", "\x00", "\u202e", "{required: [[]]}",
+     "{const: .inf}"]
 )  # fmt: skip
 
 
