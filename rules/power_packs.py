@@ -237,16 +237,16 @@ def recharge(aircraft: Aircraft, on: Context) -> Outcome:
         + f": {'under' if error < 0 else 'over'}-counted by {size}, at most {100 * limit:g} %"
     )
     related = (Related(counted.place, f"{counted.value:g} mAh counted"),)
+    if decision == "found" and error == -1:
+        remedy = "look at the sensor's plug and wires, then compare the current with a meter"
+        return Finding(installed.place, "no charge was counted", evidence, remedy, related)
     if decision == "found":
         message = (
             f"charge is {'under' if error < 0 else 'over'}-counted by {size}: "
             f"when 1000 mAh are counted, {1000 / (1 + error):.0f} are used"
-            if error > -1
-            else "no charge was counted"
         )
-        remedy = (
-            f"compare the current with a meter, and expect sensor_mv_per_a near {installed.value * (1 + error):.3g}"
-        )
+        expect = installed.value * (1 + error)
+        remedy = f"compare the current with a meter, and expect sensor_mv_per_a near {expect:.3g}"
         return Finding(installed.place, message, evidence, remedy, related)
     if ratio != 1:
         message = f"sensor_mv_per_a is {installed.value:g}, but the charge was counted with another setting"
