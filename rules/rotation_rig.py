@@ -68,7 +68,7 @@ def rig_check(aircraft: Aircraft, on: Context) -> Outcome:
     if latest is not None and latest.rig.value == "inverted-load":
         if all_inverted(aircraft):
             return NotApplicable("said once by rotation/inverted-rig")
-        on.freshest("rig_check", aircraft.records.rig_check, _LOOK)
+        on.freshest("rig_check", aircraft.records.rig_check, _LOOK, says=lambda c: c.rig.value)
         return Finding(
             latest.rig.place,
             "at the last look the aircraft was in the inverted rig",
@@ -88,7 +88,7 @@ def rig_check(aircraft: Aircraft, on: Context) -> Outcome:
         kind, run = runs[-1]
         message = f"no rig check is recorded after the {kind} of {run.date.value}"
         return Unproven("absent", aircraft.records.place, message, _LOOK, related=_why(kind, run))
-    check = on.freshest("rig_check", aircraft.records.rig_check, _LOOK)
+    check = on.freshest("rig_check", aircraft.records.rig_check, _LOOK, says=lambda c: c.rig.value)
     for kind, run in reversed(runs):
         if check.date.value.after(run.date.value) is False:
             message = f"the rig check of {check.date.value} is older than the {kind} of {run.date.value}"

@@ -57,7 +57,9 @@ def spin_seen(rotor: Rotor, on: Context) -> Outcome:
     Not checked: which of the two is meant; rotation/expected-spin compares with the flight controller.
     """
     at, tests, spin = name(rotor), on.aircraft.records.spin_test, need(rotor.spin)
-    test = on.freshest("spin_test", tests, _SPIN_TEST, at, lambda t: at in t.seen, PROPS_REMOVED)
+    test = on.freshest(
+        "spin_test", tests, _SPIN_TEST, at, lambda t: at in t.seen, PROPS_REMOVED, says=lambda t: None
+    )  # what several of one day say is settled next
     settled("spin test", test, tests, at, lambda t: t.seen.get(at), _SPIN_TEST)
     seen = test.seen[at]
     if seen.value == spin.value:

@@ -54,10 +54,12 @@ class Context:
         at: str | None = None,
         covers: Callable[[D], bool] = lambda _: True,
         precaution: str | None = None,
+        says: Callable[[D], object] | None = None,
     ) -> D:
         """The latest record that covers the question and still speaks. Ends the rule as unproven where there is none.
 
-        A record dated after the day judged at does not count.
+        A record dated after the day judged at does not count. Where several may be the latest (one day, no times)
+        it is open which one counts, unless ``says`` tells that they say the same.
         """
         named = kind.replace("_", " ")
         usable = sorted(
@@ -73,6 +75,10 @@ class Context:
         latest = usable[-1]
         old = self.outdated(kind, latest, at)
         if old is None:
+            for other in usable[:-1]:
+                alike = says is not None and says(other) == says(latest)
+                if latest.date.value.after(other.date.value) is None and not alike:
+                    raise Open(_which_is_later(named, latest, other, how, precaution))
             return latest
         if old.cause == "stale":
             message = f"the {named} of {latest.date.value} is older than this: {what_happened(old.event)}"
@@ -128,6 +134,19 @@ class Context:
             return missing(end)
         except Exception as failure:  # a figure that fails must not take the others along
             return failure
+
+
+def _which_is_later(named: str, one: Dated, other: Dated, how: str, precaution: str | None) -> Unproven:
+    day = one.date.value.date
+    return Unproven(
+        "order-open",
+        one.date.place,
+        f"which {named} of {day} came last is not recorded, and the last one counts",
+        f"write the time of day in both entries, or repeat it: {how}",
+        f"one is dated {one.date.value}, another {other.date.value}",
+        (Related(other.date.place, f"the other {named}"),),
+        precaution,
+    )
 
 
 def missing(end: Missing) -> Unproven:

@@ -1,0 +1,52 @@
+"""Two records of one day without times: which one counts is open, and never assumed in favour."""
+
+from itertools import permutations
+
+import pytest
+
+from preflint.api import Clear, Unproven
+from preflint.testing import inspect_text, outcome
+
+HEAD = """\
+preflint: 1
+aircraft: {name: Trial, layout: quad-x, relies_on: [compass, barometer]}
+compass: {hard_iron_ut: [0, 0, 0]}
+barometer: {}
+records:
+"""
+HEADINGS = "reference: {accuracy_deg: 1}, columns: [true_deg, indicated_deg], rows:"
+STOPS = "props: removed, seconds_to_stop: 0.5, restarted_on_regain: false, outputs_stopped:"
+PAIRS = {
+    ("compass/heading-check", "heading_check"): (
+        f"{HEADINGS} [[0, 1], [90, 91], [180, 179], [270, 269]]",
+        f"{HEADINGS} [[0, 40], [90, 130], [180, 220], [270, 310]]",
+    ),
+    ("barometer/indicated-pressure", "barometer_check"): (
+        "indicated_hpa: 991.6, station_pressure_hpa: 991.3, reference: {accuracy_hpa: 0.5}",
+        "indicated_hpa: 950.0, station_pressure_hpa: 991.3, reference: {accuracy_hpa: 0.5}",
+    ),
+    ("failsafe/link-loss", "link_loss_test"): (f"{STOPS} true", f"{STOPS} false"),
+}
+
+
+@pytest.mark.parametrize(("asked", "said"), PAIRS.items(), ids=[kind for _, kind in PAIRS])
+def test_the_order_of_one_day(asked: tuple[str, str], said: tuple[str, str]) -> None:
+    rule, kind = asked
+    named = kind.replace("_", " ")
+
+    def answer(*records: tuple[str, str]) -> object:
+        lines = "".join(f"    - {{date: {date}, {what}}}\n" for date, what in records)
+        return outcome(inspect_text(f"{HEAD}  {kind}:\n{lines}"), rule)
+
+    good, bad = said
+    for dates in (("2026-05-17", "2026-05-17"), ("2026-05-17 08:00", "2026-05-17"), ("2026-05-17", "2026-05-17 08:00")):
+        for records in permutations(zip(dates, (good, bad), strict=True)):
+            told = answer(*records)
+            assert isinstance(told, Unproven)
+            assert (told.cause, told.message) == (
+                "order-open",
+                f"which {named} of 2026-05-17 came last is not recorded, and the last one counts",
+            )
+            assert told.how.startswith("write the time of day in both entries, or repeat it: ")
+    assert isinstance(answer(("2026-05-17 08:00", bad), ("2026-05-17 09:00", good)), Clear)
+    assert isinstance(answer(("2026-05-16", bad), ("2026-05-17", good)), Clear)
