@@ -2,7 +2,7 @@
 
 import datetime as dt
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from concurrent.futures import BrokenExecutor, CancelledError, Executor, Future
+from concurrent.futures import BrokenExecutor, CancelledError, Executor, Future, as_completed
 from pathlib import Path
 
 from preflint import __version__
@@ -70,15 +70,19 @@ def _answers(
     chunks: Sequence[tuple[tuple[int, Task], ...]], executor: Executor | None, day: dt.date, registry: Registry,
     packs: Sequence[str], at_field_day: bool,
 ) -> Iterator[dict[int, Answer]]:  # fmt: skip
-    """Those of one manifest after the other, or of one chunk after the other."""
+    """Those of one manifest after the other here, else of each chunk as it is done."""
     if executor is None:
         for chunk in chunks:
             for i, task in chunk:
                 yield {i: _judge(task, day, registry, at_field_day)}
         return
-    futures = [executor.submit(judge_chunk, [t for _, t in chunk], day, tuple(packs), at_field_day) for chunk in chunks]
+    futures = {
+        executor.submit(judge_chunk, [task for _, task in chunk], day, tuple(packs), at_field_day): chunk
+        for chunk in chunks
+    }
     try:
-        for chunk, future in zip(chunks, futures, strict=True):
+        for future in as_completed(futures):
+            chunk = futures[future]
             yield dict(zip((i for i, _ in chunk), _result(future, chunk), strict=True))
     finally:
         for future in futures:
