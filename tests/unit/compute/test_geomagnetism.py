@@ -26,17 +26,15 @@ def turned_most(horizontal_disturbance, horizontal_field):
 
 def horizontal_most(disturbance, tilt_deg):
     """Greatest horizontal part over tilts about every horizontal line, by rotating the vector."""
-    found = 0.0
-    for about in np.radians(np.linspace(0, 360, 721)):
-        line = np.array([np.cos(about), np.sin(about), 0.0])
-        for tilt in np.radians(np.linspace(0, tilt_deg, 26)):
-            turned = (
-                disturbance * np.cos(tilt)
-                + np.cross(line, disturbance) * np.sin(tilt)
-                + line * (line @ disturbance) * (1 - np.cos(tilt))
-            )
-            found = max(found, float(np.hypot(turned[0], turned[1])))
-    return found
+    about, tilt = np.meshgrid(np.radians(np.linspace(0, 360, 721)), np.radians(np.linspace(0, tilt_deg, 26)))
+    about, tilt = about.reshape(-1, 1), tilt.reshape(-1, 1)
+    lines = np.hstack([np.cos(about), np.sin(about), np.zeros_like(about)])
+    turned = (
+        disturbance * np.cos(tilt)
+        + np.cross(lines, disturbance) * np.sin(tilt)
+        + lines * (lines @ disturbance)[:, None] * (1 - np.cos(tilt))
+    )
+    return float(np.hypot(turned[:, 0], turned[:, 1]).max())
 
 
 @settings(derandomize=True, deadline=None, max_examples=40)

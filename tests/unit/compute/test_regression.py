@@ -249,6 +249,16 @@ def test_declared_uncertainties_are_enlarged_by_scatter_but_never_reduced():
     assert ratio > 20
 
 
+def test_one_row_to_spare_tells_a_scatter():
+    field = [[0, 0, 0], [1, 2, 3], [2.4, 4, 6]]
+    assert vector_line([0, 10, 20], field).dof == 1
+    declared = vector_line([0, 10, 20], field, u_field=np.full((3, 3), 0.01))
+    assert declared.dof == 3
+    # Off the line in one axis of three: residuals (0.4 / 6)·(1, -2, 1), shared among three degrees of freedom.
+    enlarged = (0.4 / 6) ** 2 * 6 / 3
+    assert declared.slope_covariance == pytest.approx(np.eye(3) * enlarged / 200)
+
+
 def test_two_plateaus_rest_on_what_was_declared():
     fit = vector_line([0, 10], [[0, 0, 0], [1, 2, 3]], u_field=np.full((2, 3), 0.1))
     assert fit.slope == pytest.approx([0.1, 0.2, 0.3])
