@@ -82,7 +82,7 @@ def inspect(
         if target is not None:
             _refuse_input(target, inputs)
     for name, file in further:
-        write(rendered(name, report, severity), file)
+        write(rendered(name, report, severity, detail), file)
     if output is None and any(file is None for _, file in further):
         return exit_code(report, severity)
     if form == "json":

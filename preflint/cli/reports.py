@@ -2,12 +2,15 @@
 
 from collections.abc import Sequence
 from pathlib import Path
+from typing import Literal
 
 from preflint.errors import UsageError
 from preflint.findings.outcome import Severity
 from preflint.findings.report import Report
 
 FORMATS = ("text", "json", "sarif", "junit", "markdown", "annotations", "lines")
+
+Detail = Literal["all", "grounded", "none"] | None
 
 Wanted = Sequence[tuple[str, Path | None]]
 """Formats with their files; None is standard output."""
@@ -36,8 +39,8 @@ def _same(one: Path | None, other: Path | None) -> bool:
     return one.absolute() == other.absolute()
 
 
-def rendered(form: str, report: Report, ground_at: Severity) -> str:
-    """The report in one of the FORMATS."""
+def rendered(form: str, report: Report, ground_at: Severity, detail: Detail) -> str:
+    """The report in one of the FORMATS; ``detail`` is of the text only."""
     if form == "json":
         from preflint.render.json_report import render_json
 
@@ -64,4 +67,4 @@ def rendered(form: str, report: Report, ground_at: Severity) -> str:
         return render_lines(report)
     from preflint.render.text import render_text
 
-    return render_text(report)
+    return render_text(report, detail=detail, ground_at=ground_at)

@@ -52,6 +52,12 @@ def test_one_on_standard_output_takes_the_place_of_the_ordinary_report(club: Pat
     assert (club.parent / "o.txt").read_text().startswith("NO-GO")
 
 
+def test_detail_and_threshold_hold_for_a_further_text_too(club: Path) -> None:
+    for options in (["--detail", "none"], ["--detail", "all"], ["--ground-at", "advisory"]):
+        done = inspect("avocet.airframe.yaml", "curlew.airframe.yaml", *options, "--report", "text=../t", cwd=club)
+        assert (club.parent / "t").read_text() == done.stdout
+
+
 @pytest.mark.parametrize(("options", "complaint"), [
     (["sarif"], "--report sarif: write FORMAT=FILE, as in sarif=preflint.sarif; - is standard output"),
     (["sarif="], "--report sarif=: write FORMAT=FILE, as in sarif=preflint.sarif; - is standard output"),
