@@ -26,9 +26,10 @@ from preflint.compute.geomagnetism import (
 from preflint.compute.least_squares import Array
 
 from .interference_run import Run, fitted_run, latest_run, logged, offset
-from .power_sensing_draw import full_current_a, hover_current_a
+from .power_sensing_draw import ANY_LOADED_RUN, full_current_a, hover_current_a
 
 _ANY_IRON = 4.0  # more than iron on board bends the field, less than any mistaken unit; common practice, no source
+_BACKWARDS_A = 1.0  # more than the zero of a sensor wanders; common practice, no source
 TILT_DEG = 25.0  # common practice, no source: leaning into wind or hurrying along
 
 
@@ -119,6 +120,20 @@ def _is_a_field(run: Run, earth: Field) -> None:
         )
         how = "look in the logger's settings in what unit it logs, and name the columns _ut or _mgauss by that"
         raise Open(Unproven("uncertain", run.record.place, message, how, precaution=PACK_UNPLUGGED))
+
+
+def must_be_alive(run: Run) -> None:
+    """Ends the rule as unproven where the log shows a sensor that stands still, or a current that flows backwards."""
+    day, field, lowest = run.record.date.value, run.steps.field, float(run.steps.current.min())
+    how = "look whether the logger took what the sensor showed; log the run again"
+    if not np.any(np.ptp(field, axis=0)):
+        message = f"the run of {day} shows one field to the last digit at every current: no sensor is that still"
+    elif lowest < -_BACKWARDS_A:
+        message = f"the run of {day} shows a current of {lowest:.1f} A, which flows backwards: a wrong sign or zero"
+        how = "set right the zero or the direction of the current sensor; log the run again"
+    else:
+        return
+    raise Open(Unproven("uncertain", run.record.place, message, how, precaution=ANY_LOADED_RUN))
 
 
 def _deviation(load: str, attitude: str, tilt: float, current: float, left: Array, run: Run, field: Field) -> Deviation:

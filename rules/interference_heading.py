@@ -22,7 +22,7 @@ from preflint.api import (
 )
 from preflint.compute.least_squares import Array
 
-from .interference_deviation import TILT_DEG, Deviation, deviations, earth_field
+from .interference_deviation import TILT_DEG, Deviation, deviations, must_be_alive, earth_field
 from .interference_run import DRIFT, HOW, Run, fitted_run, not_asked, offset
 from .power_sensing_draw import ANY_LOADED_RUN
 
@@ -48,6 +48,7 @@ def _judged(aircraft: Aircraft, on: Context) -> tuple[Run, Known[tuple[float, ..
     installed = offset(aircraft)
     run = fitted_run(on)
     cases, missing = deviations(on, run, np.array(installed.value))
+    must_be_alive(run)
     return run, installed, cases, missing, _evidence(on, run, installed.value, cases)
 
 

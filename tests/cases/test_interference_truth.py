@@ -25,9 +25,15 @@ vectors = st.tuples(small, small, small)
 
 
 def logged(made, added, amperes):
-    """What a log shows in body axes, the aircraft level and heading north: forward, right, down."""
+    """What a log shows in body axes, the aircraft level and heading north: forward, right, down.
+
+    The last digit flutters, as that of any sensor does.
+    """
     field = np.array([NORTH_UT, 0.0, DOWN_UT])
-    return [[2 * a, a, *(round(float(v), 4) for v in field + (np.array(made) + added) * a)] for a in amperes]
+    return [
+        [2 * a, a, *(round(float(v) + 0.0001 * (i % 2), 4) for v in field + (np.array(made) + added) * a)]
+        for i, a in enumerate(amperes)
+    ]
 
 
 def manifest(made, installed, kind="raw", then=(0.0, 0.0, 0.0), sensor=(26.4, 26.4)):

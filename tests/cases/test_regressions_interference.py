@@ -51,3 +51,22 @@ def test_a_log_in_another_unit(scale: float, shown: str) -> None:
 @pytest.mark.parametrize(("scale", "clear"), [(3.9, True), (4.5, False), (0.29, True), (0.25, False)])
 def test_iron_on_board_is_no_other_unit(scale: float, clear: bool) -> None:
     assert isinstance(heading_error([tuple(scale * b for b in field) for field in FIELD]), Clear) == clear
+
+
+def test_a_field_that_stands_still_to_the_last_digit_is_no_reading() -> None:
+    answer = heading_error([FIELD[0]] * len(FIELD))
+    assert isinstance(answer, Unproven)
+    assert (answer.cause, answer.message, answer.how) == (
+        "uncertain",
+        "the run of 2026-05-16 shows one field to the last digit at every current: no sensor is that still",
+        "look whether the logger took what the sensor showed; log the run again",
+    )
+
+
+def test_a_current_that_flows_backwards_is_no_reading() -> None:
+    rows = ", ".join(f"[{t}, {-a}, {x}, {y}, {z}]" for (t, a), (x, y, z) in zip(STEPS, FIELD, strict=True))
+    answer = outcome(inspect_text(MANIFEST.replace("ROWS", rows)), "interference/heading-error")
+    assert isinstance(answer, Unproven)
+    assert (answer.cause, answer.message) == (
+        "uncertain", "the run of 2026-05-16 shows a current of -20.0 A, which flows backwards: a wrong sign or zero",
+    )
