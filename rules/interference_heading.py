@@ -22,7 +22,7 @@ from preflint.api import (
 )
 from preflint.compute.least_squares import Array
 
-from .interference_deviation import TILT_DEG, Deviation, deviations, must_be_alive, earth_field
+from .interference_deviation import TILT_DEG, Deviation, deviations, earth_field, must_be_alive
 from .interference_run import DRIFT, HOW, Run, fitted_run, not_asked, offset
 from .power_sensing_draw import ANY_LOADED_RUN
 

@@ -1,4 +1,4 @@
-"""Can the nose be turned without tipping the aircraft?"""
+"""Where are the rotors, and can the nose be turned without tipping the aircraft?"""
 
 import numpy as np
 
@@ -18,6 +18,7 @@ from preflint.api import (
     need,
     rotor_place,
     rule,
+    unproven,
 )
 from preflint.compute.handedness import opposite, yaw_reaction_sign
 
@@ -103,4 +104,71 @@ def yaw_apart(aircraft: Aircraft, on: Context) -> Outcome:
     )
 
 
-RULES = (yaw_apart,)
+PLACES_APART = Tolerance(
+    "rotor_places_mm",
+    "mm",
+    10.0,
+    "higher",
+    "common practice, no source",
+    "how far apart rotors must be, and how far off one line, for their places to be more than a placeholder",
+)
+
+
+@rule(
+    "rotation/places",
+    each="aircraft",
+    severity=NO_GO,
+    job=Job.RECORD,
+    precaution=WIRES,
+    source="derived: rotors in one place or on one line cannot hold an aircraft level",
+    needed_for_flight=True,
+    tolerances=(PLACES_APART,),
+)
+def places(aircraft: Aircraft, on: Context) -> Outcome:
+    """The places of the rotors are those of an aircraft, not placeholders.
+
+    Where each rotor has its own place_mm, every judgement of yaw, tilt and sticks rests on it. Two rotors in one
+    place (other than the -upper and -lower of one arm), or all of them on one line, are places that nobody has
+    measured yet; or they were written in metres. It finds nothing: such an aircraft is unproven.
+
+    Fails:
+
+        aircraft: {name: Trial, layout: custom}
+        rotors:
+          - {at: one, place_mm: [0, 0, 0]}
+          - {at: two, place_mm: [0, 0, 0]}
+          - {at: three, place_mm: [0, 0, 0]}
+          - {at: four, place_mm: [0, 0, 0]}
+
+    Passes:
+
+        aircraft: {name: Trial, layout: custom}
+        rotors:
+          - {at: one, place_mm: [180, -240, 0]}
+          - {at: two, place_mm: [180, 240, 0]}
+          - {at: three, place_mm: [-180, -240, 0]}
+          - {at: four, place_mm: [-180, 240, 0]}
+
+    Not checked: whether the places are right.
+    """
+    if aircraft.about.layout.value != "custom" and not any(isinstance(r.place_mm, Known) for r in aircraft.rotors):
+        return NotApplicable("the layout says where the rotors are")
+    if not aircraft.rotors:
+        raise unproven(aircraft.about.layout.place, "no rotor is recorded", "write each rotor with at and place_mm")
+    at = np.array([need(rotor.place_mm).value for rotor in aircraft.rotors])
+    limit = on.limit(PLACES_APART)
+    arms = [name(rotor).removesuffix("-upper").removesuffix("-lower") for rotor in aircraft.rotors]
+    how = "measure each rotor's place, forward, right and down from the centre of the rotors in mm, and write place_mm"
+    for one in range(len(at)):
+        for two in range(one):
+            apart = float(np.hypot(*(at[one] - at[two])[:2]))
+            if arms[one] != arms[two] and apart < limit:
+                pair = f"{name(aircraft.rotors[two])} and {name(aircraft.rotors[one])}"
+                raise unproven(need(aircraft.rotors[one].place_mm).place, f"{pair} are in one place", how)
+    off_line = float(np.linalg.svd(at[:, :2] - at[:, :2].mean(axis=0), compute_uv=False)[-1]) if len(at) > 1 else 0.0
+    if off_line < limit:
+        raise unproven(need(aircraft.rotors[0].place_mm).place, "all rotors are on one line", how)
+    return Clear(f"{len(at)} rotors, apart from each other and not on one line")
+
+
+RULES = (yaw_apart, places)

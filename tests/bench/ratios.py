@@ -52,8 +52,9 @@ def main() -> None:
     quad = median_seconds(lambda: inspect_manifest(CLUB / "wheatear.airframe.yaml", DAY, registry))
     octo = median_seconds(lambda: inspect_manifest(CLUB / "heron.airframe.yaml", DAY, registry))
     print(f"an octo against a quad, in process: {octo / quad:.2f}")
-    start = median_seconds(lambda: subprocess.run([program, "--help"], stdout=subprocess.DEVNULL, check=True))
-    whole = median_seconds(lambda: subprocess.run([program, "inspect", str(CLUB)], stdout=subprocess.DEVNULL, check=False))
+    null = subprocess.DEVNULL
+    start = median_seconds(lambda: subprocess.run([program, "--help"], stdout=null, check=True))
+    whole = median_seconds(lambda: subprocess.run([program, "inspect", str(CLUB)], stdout=null, check=False))
     print(f"the whole club against --help, as processes: {whole / start:.2f}")
     with tempfile.TemporaryDirectory() as folder:
         short, long = (long_log(Path(folder, str(n)), n) for n in (1_000, 100_000))

@@ -85,3 +85,30 @@ def test_without_a_spin_it_is_unproven() -> None:
 def test_three_rotors_are_out_of_the_question() -> None:
     text = manifest({"a": (1, -1), "b": (1, 1), "c": (-1, 0)}, ("cw", "ccw", "cw"))
     assert judged(text) == NotApplicable("with fewer than four rotors yaw needs something else than their spins")
+
+
+def placed(*places: tuple[int, int], names: str = "abcdef") -> Outcome:
+    rotors = "".join(f"  - {{at: {at}, place_mm: [{x}, {y}, 0]}}\n" for at, (x, y) in zip(names, places, strict=False))
+    return outcome(
+        inspect_text(f"preflint: 1\naircraft: {{name: Trial, layout: custom}}\nrotors:\n{rotors}"), "rotation/places"
+    )
+
+
+@pytest.mark.parametrize(("places", "message"), [
+    (((0, 0), (0, 0), (0, 0), (0, 0)), "a and b are in one place"),
+    (((180, -240), (180, 240), (-180, -240), (-180, -231)), "c and d are in one place"),
+    (((300, 0), (100, 0), (-100, 0), (-300, 0)), "all rotors are on one line"),
+    (((300, 0),), "all rotors are on one line"),
+])  # fmt: skip
+def test_places_that_nobody_measured_are_unproven(places: tuple[tuple[int, int], ...], message: str) -> None:
+    told = placed(*places)
+    assert isinstance(told, Unproven)
+    assert (told.cause, told.message) == ("absent", message)
+    assert told.how == (
+        "measure each rotor's place, forward, right and down from the centre of the rotors in mm, and write place_mm"
+    )
+
+
+def test_places_of_an_aircraft_are_clear() -> None:
+    told = placed((180, -240), (180, 240), (-180, -240), (-180, -230))
+    assert told == Clear("4 rotors, apart from each other and not on one line")
