@@ -40,6 +40,8 @@ def draft_text(layout: str, cells: int, name: str) -> str:
     listed = ", ".join(f"{at}: cw|ccw" for at in where)
     turned = ", ".join(f"{at}: {at}" for at in where)
     return f"""\
+# yaml-language-server: $schema=./airframe.schema.json
+# The line above is for editors; "preflint schema > airframe.schema.json" beside this file makes it work.
 # Fill in what you see, not what you conclude: take away the "#" of a line and put in your value.
 # A line left behind its "#" counts as not recorded; one without "#" is recorded: change it where it is wrong.
 # Units are in the names.
