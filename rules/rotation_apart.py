@@ -118,7 +118,7 @@ PLACES_APART = Tolerance(
     "rotation/places",
     each="aircraft",
     severity=NO_GO,
-    job=Job.RECORD,
+    job=Job.MECHANICAL,
     precaution=WIRES,
     source="derived: rotors in one place or on one line cannot hold an aircraft level",
     needed_for_flight=True,
