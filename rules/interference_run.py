@@ -36,7 +36,6 @@ DRIFT = Tolerance(
     "common practice, no source",
     "field with the motors still, after against before the run, in per cent of what the current made",
 )
-_UT_PER_MGAUSS = 0.1
 _SMALLEST_DRIFT_UT = 0.5
 _SAME_CURRENT_A = 0.5
 _UNLIKE = 0.25  # of the offset: nearer than that is no accident
@@ -187,11 +186,9 @@ def _steps(record: records.InterferenceRun) -> Steps:
     current = table.column("current_a")
     axes, digits = [], []
     for axis in ("x", "y", "z"):
-        in_mgauss = f"field_{axis}_mgauss" in table.columns
-        column = table.column(f"field_{axis}_{'mgauss' if in_mgauss else 'ut'}")
-        unit = _UT_PER_MGAUSS if in_mgauss else 1.0
-        axes.append(column * unit)
-        digits.append(last_digit(column) * unit)
+        column = table.column(f"field_{axis}_ut")  # milligauss was converted when the table was read
+        axes.append(column)
+        digits.append(last_digit(column))
     has_throttle = "throttle_percent" in table.columns
     level, near = (table.column("throttle_percent"), 0.0) if has_throttle else (current, _SAME_CURRENT_A)
     groups = _groups(level, near)
