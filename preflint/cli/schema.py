@@ -1,13 +1,14 @@
-"""``preflint schema``: the manifest's JSON Schema, for editors."""
+"""``preflint schema``: the JSON Schemas, for editors and for programs that read reports."""
 
 import json
 
 import click
 
 
-@click.command(short_help="Print the schema of the manifest, for editors.")
-def schema() -> None:
-    """Print the JSON Schema of the manifest.
+@click.command(short_help="Print a schema, for editors and programs.")
+@click.argument("of", default="airframe", type=click.Choice(["airframe", "policy", "report"]))
+def schema(of: str) -> None:
+    """Print a JSON Schema: of the airframe manifest, of a club's policy, or of the JSON report.
 
     Editors that know JSON Schema use it to complete and to explain every entry.
     """
@@ -15,4 +16,9 @@ def schema() -> None:
 
     from preflint.cli.output import write
 
-    write(json.dumps(preflint_schemas.airframe(), indent=2, ensure_ascii=False) + "\n", None)
+    kept = {
+        "airframe": preflint_schemas.airframe,
+        "policy": preflint_schemas.policy,
+        "report": preflint_schemas.report,
+    }
+    write(json.dumps(kept[of](), indent=2, ensure_ascii=False) + "\n", None)
