@@ -1,19 +1,18 @@
 """Makes the aircraft of a checked document."""
 
 from collections.abc import Callable, Mapping
-from typing import Any, TypeVar, get_type_hints
+from typing import Any, get_type_hints
 
 from preflint.aircraft.fitted import Airframe, FlightController, Pack, Site
 from preflint.aircraft.layouts import positions
 from preflint.aircraft.logbook import Deferral, LogEntry
 from preflint.aircraft.model import Aircraft
-from preflint.aircraft.read import Reader, TableReader
+from preflint.aircraft.read import KeyPath, Reader, TableReader
 from preflint.aircraft.records import Records
 from preflint.aircraft.rotor import Rotor
 from preflint.load.node import Node
 from preflint.places import Place
 
-R = TypeVar("R")
 Merge = Callable[[Node | None, Node], Node]
 
 
@@ -25,37 +24,32 @@ def build(document: Node, tables: TableReader, merge: Merge) -> Aircraft:
     start = top["preflint"].key or document.place
 
     def fitted(kind: object, key: str) -> Any:
-        return reader.field(kind, top.get(key), start, key, f"write {key}: what is fitted, or {key}: none")
+        return reader.field(kind, top.get(key), start, KeyPath(key), f"write {key}: what is fitted, or {key}: none")
 
     hints = get_type_hints(Aircraft)
-    about = reader.record(Airframe, top["aircraft"], start, "aircraft")
+    about = reader.record(Airframe, top["aircraft"], start, KeyPath("aircraft"))
     return Aircraft(
         place=about.place,
         about=about,
-        site=reader.record(Site, top.get("site"), start, "site"),
+        site=reader.record(Site, top.get("site"), start, KeyPath("site")),
         rotors=_rotors(reader, top, about.layout.value, merge, start),
         flight_controller=reader.record(
-            FlightController, top.get("flight_controller"), start, "flight_controller"
+            FlightController, top.get("flight_controller"), start, KeyPath("flight_controller")
         ),
-        packs=_list(reader, Pack, top.get("packs"), "packs"),
+        packs=reader.field(tuple[Pack, ...], top.get("packs"), start, KeyPath("packs"), ""),
         power_sensing=fitted(hints["power_sensing"], "power_sensing"),
         compass=fitted(hints["compass"], "compass"),
         barometer=fitted(hints["barometer"], "barometer"),
         satellite_receiver=fitted(hints["satellite_receiver"], "satellite_receiver"),
-        records=reader.record(Records, top.get("records"), start, "records"),
-        logbook=_list(reader, LogEntry, top.get("logbook"), "logbook"),
-        deferrals=_list(reader, Deferral, top.get("deferred_defects"), "deferred_defects"),
+        records=reader.record(Records, top.get("records"), start, KeyPath("records")),
+        logbook=reader.field(tuple[LogEntry, ...], top.get("logbook"), start, KeyPath("logbook"), ""),
+        deferrals=reader.field(
+            tuple[Deferral, ...], top.get("deferred_defects"), start, KeyPath("deferred_defects"), ""
+        ),
     )
 
 
-def _list(reader: Reader, cls: type[R], node: Node | None, path: str) -> tuple[R, ...]:
-    items = node.value if node and isinstance(node.value, tuple) else ()
-    return tuple(reader.record(cls, item, item.place, f"{path}[{i}]") for i, item in enumerate(items))
-
-
-def _rotors(
-    reader: Reader, top: Mapping[str, Node], layout: str, merge: Merge, start: Place
-) -> tuple[Rotor, ...]:
+def _rotors(reader: Reader, top: Mapping[str, Node], layout: str, merge: Merge, start: Place) -> tuple[Rotor, ...]:
     """Every position of the layout: one that nobody wrote is there too, with what ``every_rotor`` says."""
     shared, written = top.get("every_rotor"), top.get("rotors")
     entries = written.value if written and isinstance(written.value, tuple) else ()
@@ -67,5 +61,5 @@ def _rotors(
     rotors = []
     for at in positions(layout) or tuple(by_position):
         node = by_position.get(at) or merge(shared, Node({"at": Node(at, here)}, here))
-        rotors.append(reader.record(Rotor, node, node.place, at))
+        rotors.append(reader.record(Rotor, node, node.place, KeyPath(at)))
     return tuple(rotors)

@@ -2,8 +2,9 @@
 
 import types
 import typing
-from collections.abc import Callable, Mapping
-from dataclasses import fields
+from collections import Counter
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, fields
 from functools import cache
 from typing import Any, TypeVar
 
@@ -24,72 +25,120 @@ def _hints(cls: Any) -> dict[str, Any]:
     return typing.get_type_hints(cls)
 
 
+_ENTRY = {"packs": "pack", "logbook": "logbook entry", "deferred_defects": "deferred defect", "moves": "move"}
+_TURN = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
+
+
+@dataclass(frozen=True, slots=True)
+class KeyPath:
+    """Where a value is written, in words: its key path, inside the entry of a list if it is in one."""
+
+    path: str = ""
+    entry: str = ""
+
+    def inside(self, name: str) -> "KeyPath":
+        """The key one step further in."""
+        return KeyPath(f"{self.path}.{name}" if self.path else name, self.entry)
+
+    def entries(self, written: Sequence[Node]) -> Iterator["KeyPath"]:
+        """The key of each entry of the list that stands here."""
+        kind = self.path.rpartition(".")[2]
+        for called in _told_apart(_ENTRY.get(kind, kind.replace("_", " ")), written):
+            yield KeyPath("", f"{called} of the {self.entry}" if self.entry else called)
+
+    def __str__(self) -> str:
+        if not self.entry:
+            return self.path
+        head, _, rest = self.path.partition(".")
+        return f"{rest} in force during the {self.entry}" if head == "in_force" else f"{self.path} of the {self.entry}"
+
+
+def _told_apart(kind: str, entries: Sequence[Node]) -> Iterator[str]:
+    """What people call each entry: by its date, label or movement, then its rotor or pack, then its turn."""
+    named = [_with(kind, entry, date=" of ", label=" ", did=" ") for entry in entries]
+    several = Counter(named)
+    named = [
+        _with(name, entry, at=" at ", pack=" with pack ") if several[name] > 1 else name
+        for name, entry in zip(named, entries, strict=True)
+    ]
+    several, seen = Counter(named), Counter[str]()
+    for name in named:
+        seen[name] += 1
+        if several[name] == 1:
+            yield name
+        elif seen[name] <= len(_TURN):
+            yield f"{_TURN[seen[name] - 1]} {name}"
+        else:
+            yield f"{name} (number {seen[name]})"
+
+
+def _with(name: str, entry: Node, **words: str) -> str:
+    written = entry.value if isinstance(entry.value, Mapping) else {}
+    return name + "".join(f"{word}{written[key].value}" for key, word in words.items() if key in written)
+
+
 class Reader:
     """Turns nodes into records: a field is Known or Absent, a record that nobody wrote has every field Absent."""
 
     def __init__(self, tables: TableReader) -> None:
         self._tables = tables
 
-    def record(self, cls: type[R], node: Node | None, parent: Place, path: str = "") -> R:
+    def record(self, cls: type[R], node: Node | None, parent: Place, key: KeyPath) -> R:
         """A ``cls`` read from ``node``; ``parent`` is the place shown where there is no node."""
         children: Mapping[str, Node] = node.value if node and isinstance(node.value, Mapping) else {}
         shown = parent if node is None else node.key or node.place
         values: dict[str, Any] = {}
         kind: Any = cls  # a dataclass, which a type variable cannot say
         for item in fields(kind):
-            what = f"{path}.{item.name}" if path else item.name
+            inner = key.inside(item.name)
             if item.name == "place":
                 values["place"] = shown
             elif item.name == "table":
                 table = self._tables(node, getattr(cls, "COLUMNS", ())) if node else None
                 values["table"] = (
-                    Absent(what, shown, item.metadata["how"]) if table is None else Known(table, shown)
+                    Absent(str(key.inside("columns and rows")), shown, item.metadata["how"])
+                    if table is None
+                    else Known(table, shown)
                 )
             else:
                 how = item.metadata.get("how", "")
-                values[item.name] = self.field(
-                    _hints(kind)[item.name], children.get(item.name), shown, what, how
-                )
+                values[item.name] = self.field(_hints(kind)[item.name], children.get(item.name), shown, inner, how)
         return cls(**values)
 
-    def field(self, hint: Any, node: Node | None, parent: Place, what: str, how: str) -> Any:
+    def field(self, hint: Any, node: Node | None, parent: Place, key: KeyPath, how: str) -> Any:
         """A value of the type that ``hint`` names; a Field or Fitted that nobody wrote is Absent."""
         origin, args = typing.get_origin(hint), typing.get_args(hint)
         if origin in (typing.Union, types.UnionType):
             if node is None:
-                return Absent(what, parent, how)
+                return Absent(str(key), parent, how)
             if any(arg is NotFitted for arg in args) and node.value == "none":
                 return NotFitted(node.place)
             return Known(
-                self._value(typing.get_args(args[0])[0], node, what),
+                self._value(typing.get_args(args[0])[0], node, key),
                 node.key or node.place if isinstance(node.value, Mapping) else node.place,
             )
         if origin is tuple:
             items = node.value if node and isinstance(node.value, tuple) else ()
             return tuple(
-                self.field(args[0], child, parent, f"{what}[{i}]", how) for i, child in enumerate(items)
+                self.field(args[0], child, parent, inner, how)
+                for child, inner in zip(items, key.entries(items), strict=True)
             )
         if origin is Mapping:
             entries = node.value if node and isinstance(node.value, Mapping) else {}
-            return {
-                name: self.field(args[1], child, parent, f"{what}.{name}", how)
-                for name, child in entries.items()
-            }
+            return {name: self.field(args[1], child, parent, key.inside(name), how) for name, child in entries.items()}
         if origin is Known:
-            assert node is not None, f"the schema requires {what}"
-            return Known(self._value(args[0], node, what), node.place)
-        return self.record(hint, node, parent, what)
+            assert node is not None, f"the schema requires {key}"
+            return Known(self._value(args[0], node, key), node.place)
+        return self.record(hint, node, parent, key)
 
-    def _value(self, kind: Any, node: Node, what: str) -> Any:
+    def _value(self, kind: Any, node: Node, key: KeyPath) -> Any:
         if kind is Moment:
             return Moment.parse(str(node.value))
         if kind is float or kind is int:  # the schema takes 6.0 for a whole number
             return kind(typing.cast(float, node.value))
         if typing.get_origin(kind) is tuple:
             inner = typing.get_args(kind)[0]
-            return tuple(
-                self._value(inner, child, what) for child in typing.cast(tuple[Node, ...], node.value)
-            )
+            return tuple(self._value(inner, child, key) for child in typing.cast(tuple[Node, ...], node.value))
         if isinstance(kind, type) and hasattr(kind, "__dataclass_fields__"):
-            return self.record(kind, node, node.place, what)
+            return self.record(kind, node, node.place, key)
         return node.value

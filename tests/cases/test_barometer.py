@@ -78,12 +78,12 @@ def test_reduction_from_sea_level(elevation, indicated, expected):
         ),
         (
             manifest(986.4, accuracy="reference: {instrument: weather report}"),
-            "records.barometer_check[0].reference.accuracy_hpa is not recorded",
+            "reference.accuracy_hpa of the barometer check of 2026-05-20 is not recorded",
         ),
         (manifest(986.4, "sea_level_pressure_hpa: 1013"), "site.elevation_m is not recorded"),
         (
             manifest(986.4).replace("station_pressure_hpa: 986.4, ", ""),
-            "records.barometer_check[0].station_pressure_hpa is not recorded",
+            "station_pressure_hpa of the barometer check of 2026-05-20 is not recorded",
         ),
     ],
 )

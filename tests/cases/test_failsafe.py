@@ -81,7 +81,7 @@ def test_input_missing(values, missing):
     assert isinstance(answer, Unproven)
     assert (answer.cause, answer.message) == (
         "absent",
-        f"records.link_loss_test[0].{missing} is not recorded",
+        f"{missing} of the link loss test of 2026-05-20 is not recorded",
     )
 
 
@@ -128,4 +128,4 @@ def test_range_missing():
         BARE + "records:\n  range_test: [{date: 2026-05-20, distance_m: 18}]\n", "failsafe/range-test"
     )
     assert isinstance(silent, Unproven)
-    assert silent.message == "records.range_test[0].control_held is not recorded"
+    assert silent.message == "control_held of the range test of 2026-05-20 is not recorded"

@@ -181,7 +181,7 @@ def test_a_compensated_log_without_the_offset_in_force_vouches_for_nothing():
     told = answer(flown(kind="compensated"))
     assert (told.cause, told.message) == (
         "absent",
-        "records.interference_run[0].in_force.interference_offset_ut_per_a is not recorded",
+        "interference_offset_ut_per_a in force during the interference run of 2026-05-16 is not recorded",
     )
 
 
@@ -257,7 +257,7 @@ def test_too_few_steps():
         ),
         (
             flown().replace("in_force: {sensor_mv_per_a: 26.4}", "in_force: {zero_mv: 512}"),
-            "records.interference_run[0].in_force.sensor_mv_per_a is not recorded",
+            "sensor_mv_per_a in force during the interference run of 2026-05-16 is not recorded",
         ),
     ],
 )

@@ -76,6 +76,6 @@ def test_conditions(conditions, mark, message, remedy):
 
 def test_conditions_nobody_recorded():
     told = answer(flown(conditions="payload_on: true"), CONDITION)
-    assert told.message == "records.interference_run[0].magnetic_restraint is not recorded"
+    assert told.message == "magnetic_restraint of the interference run of 2026-05-16 is not recorded"
     hover_log = flown(conditions="payload_on: true").replace("restrained", "hover-log")
     assert isinstance(answer(hover_log, CONDITION), Clear)

@@ -161,10 +161,10 @@ def test_a_drop_in_the_leads():
     [
         (HEAD, "power_sensing is not recorded"),
         (HEAD + "power_sensing: {divider_ratio: 6.2}\n", "no voltage comparison is recorded"),
-        (volts("[[15.45, 15.46]]", taken="pack: A1"), "records.voltage_comparison[0].loaded is not recorded"),
+        (volts("[[15.45, 15.46]]", taken="pack: A1"), "loaded of the voltage comparison of 2026-05-16 is not recorded"),
         (
             volts("[[15.45, 15.46]]", taken="loaded: true"),
-            "records.voltage_comparison[0].same_terminals is not recorded",
+            "same_terminals of the voltage comparison of 2026-05-16 is not recorded",
         ),
         (
             volts("[[15.45, 15.46]]", pack=""),
@@ -172,11 +172,11 @@ def test_a_drop_in_the_leads():
         ),
         (
             volts("[[15.45, 15.46]]", pack="packs: [{label: A1, cells: 4}]"),
-            "packs[0].chemistry is not recorded",
+            "chemistry of the pack A1 is not recorded",
         ),
         (
             volts("[[15.45, 15.46]]", accuracy="accuracy_deg: 1"),
-            "records.voltage_comparison[0].reference.accuracy_percent is not recorded",
+            "reference.accuracy_percent of the voltage comparison of 2026-05-16 is not recorded",
         ),
     ],
 )
