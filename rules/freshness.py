@@ -37,6 +37,14 @@ _UNTIL_REPEATED = "Pack unplugged and props removed until the test is repeated, 
 LASTING = read_lasting(files(__package__).joinpath(_FILE).read_bytes(), _FILE)
 ROWS: tuple[Staling, ...] = tuple(row for lasting in LASTING.values() for row in lasting.rows)
 
+
+def _one(named: str) -> str:
+    """With its article; what is several (six positions, rotor speeds, cell voltages) has none."""
+    if named.endswith("s"):
+        return named
+    return f"{'an' if named[0] in 'aeiou' else 'a'} {named}"
+
+
 AGE = {
     kind: Tolerance(
         f"{kind}_age",
@@ -44,7 +52,7 @@ AGE = {
         float(lasting.good_for_days),
         "lower",
         "common practice, no source",
-        f"how old a {kind.replace('_', ' ')} may get with nothing done to the aircraft",
+        f"how old {_one(kind.replace('_', ' '))} may get with nothing done to the aircraft",
     )
     for kind, lasting in LASTING.items()
 }
@@ -112,8 +120,7 @@ def stale_record(subject: tuple[str, records.Dated], on: Context) -> Outcome:
         return Unproven(
             "order-open",
             record.date.place,
-            f"which came first on {record.date.value.date}, the {named} or this, is not recorded: "
-            f"{_dated(event, on)}",
+            f"which came first on {record.date.value.date}, the {named} or this, is not recorded: {_dated(event, on)}",
             f"write the time of day in both entries; if the {named} came first: {repeat}",
             f"the {named} is dated {record.date.value}",
             related,
@@ -165,9 +172,7 @@ def age(subject: tuple[str, records.Dated], on: Context) -> Outcome:
         return NotApplicable(out)
     latest = _latest_for(kind, record, on)
     if not latest or kind not in AGE:
-        return NotApplicable(
-            "a later record of the kind counts" if kind in AGE else "no age limit for this kind"
-        )
+        return NotApplicable("a later record of the kind counts" if kind in AGE else "no age limit for this kind")
     if all(on.outdated(kind, record, _rotor(unit, on)) for unit in latest):
         return NotApplicable("it is stale, or may be, by what was done since")
     days, limit, named = (
@@ -179,8 +184,8 @@ def age(subject: tuple[str, records.Dated], on: Context) -> Outcome:
         return Clear(f"{days} days old; at most {limit:g}")
     return Finding(
         record.date.place,
-        f"the {named} of {record.date.value} is {days} days old",
-        f"at most {limit:g} days are allowed for a {named}",
+        f"the {named} of {record.date.value} {'are' if named.endswith('s') else 'is'} {days} days old",
+        f"at most {limit:g} days are allowed for {_one(named)}",
         f"repeat the {named}: {LASTING[kind].repeat}",
         precaution=_care(kind, record),
     )
