@@ -68,7 +68,7 @@ def geomagnetic_field(latitude_deg: float, longitude_deg: float, elevation_m: fl
         raise ValueError(f"elevation {elevation_m:.0f} m is not between -1000 and 850000")
     if not FIRST_YEAR <= decimal_year <= LAST_YEAR:
         raise ValueError(
-            f"no World Magnetic Model at hand for {decimal_year:.2f}; "
+            f"no World Magnetic Model at hand for {decimal_year:.3f}; "
             f"those at hand run from {FIRST_YEAR} to {LAST_YEAR}"
         )
     coefficients = WMM_2025 if decimal_year >= 2025 else WMM_2020

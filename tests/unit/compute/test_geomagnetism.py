@@ -104,7 +104,7 @@ def test_nonsense_is_refused(arguments, says):
         ((float("nan"), 0, 0, 2026), "latitude"),
         ((0, 361, 0, 2026), "longitude 361° is not between -180 and 360"),
         ((0, 0, 9e6, 2026), "elevation 9000000 m is not between"),
-        ((0, 0, 0, 2019.99), "for 2019.99; those at hand run from 2020.0 to 2030.0"),
+        ((0, 0, 0, 2019.99), "for 2019.990; those at hand run from 2020.0 to 2030.0"),
         ((0, 0, 0, 2031.5), "no World Magnetic Model at hand for 2031.50"),
         ((0, 0, 0, float("nan")), "no World Magnetic Model at hand"),
     ],
