@@ -25,6 +25,7 @@ class InForce:
     zero_mv: Field[float] = learn("write the zero_mv that was set while the readings were taken")
     interference_offset_ut_per_a: Field[tuple[float, ...]] = learn("write the offset that was set during the run")
     hard_iron_ut: Field[tuple[float, ...]] = learn("write the hard_iron_ut that was set during the readings")
+    soft_iron: Field[tuple[tuple[float, ...], ...]] = learn("write the soft_iron that was set during the readings")
 
 
 @dataclass(frozen=True, slots=True)
