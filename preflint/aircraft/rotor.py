@@ -128,6 +128,7 @@ class Rotor:
         "and a spin_test"
     )
     nut_points: Field[Literal["up", "down"]] = learn("look which way the shaft's nut end points")
+    ducted: Field[bool] = learn("look whether a duct closes round the prop's tips; a guard or a cage is no duct")
     motor: Motor = learn("")
     esc: Esc = learn("")
     prop: Prop = learn("")
