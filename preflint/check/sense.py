@@ -5,6 +5,7 @@ from functools import partial
 
 from preflint.aircraft.moment import Moment
 from preflint.check.complaint import Complaint, child, entries, items
+from preflint.check.near import suggestion
 from preflint.load.node import Node
 from preflint.load.scalars import in_quotes, shorten
 
@@ -16,6 +17,7 @@ def check_sense(root: Node) -> Iterator[Complaint]:
         for record in items(records):
             yield from _table(child(record, "columns"), child(record, "rows"))
     yield from _labels(root)
+    yield from _packs_named(root)
     yield from _bags(root)
     yield from _relied_on(root)
 
@@ -73,6 +75,25 @@ def _labels(root: Node) -> Iterator[Complaint]:
 
 def _second_pack(label: str, line: int) -> str:
     return f"a pack labelled {in_quotes(shorten(label))} stands on line {line}; give each its own label"
+
+
+def _packs_named(root: Node) -> Iterator[Complaint]:
+    """Records of a pack that is none of those listed; where none is listed by its label, any may be named."""
+    packs = list(items(child(root, "packs")))
+    labels = [str(label.value) for pack in packs if (label := child(pack, "label"))]
+    if not labels or any(isinstance(pack.value, str) for pack in packs):  # the name of a file not read yet
+        return
+    for _, records in entries(child(root, "records")):
+        for record in items(records):
+            pack = child(record, "pack")
+            if pack and isinstance(pack.value, str) and pack.value not in labels:
+                yield Complaint(pack.place, partial(_no_such_pack, pack.value, labels))
+
+
+def _no_such_pack(name: str, labels: list[str]) -> str:
+    hint = suggestion(name, labels)
+    hint += " If not, list" if hint.endswith("?") else ", or list"
+    return f"no pack is labelled {in_quotes(shorten(name))}; {hint} the pack under packs"
 
 
 def _bags(root: Node) -> Iterator[Complaint]:
