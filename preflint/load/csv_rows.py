@@ -1,13 +1,14 @@
 """The rows of a CSV table, a block of whole lines at a time."""
 
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from io import StringIO
 
 import numpy as np
 from numpy.typing import NDArray
 
 from preflint.errors import Problem
+from preflint.load.clock import CLOCK, clock_fault
 from preflint.load.condense import Condenser
 from preflint.load.csv_blocks import Block
 from preflint.load.csv_header import Header
@@ -42,6 +43,9 @@ class RowReader:
         self._header = header
         self._file = file
         self._blank: Problem | None = None
+        picked = [header.names[index] for index in header.picked]
+        self._clock = picked.index(CLOCK) if CLOCK in picked else None
+        self._before: Sequence[float] | None = None
 
     @property
     def hopeless(self) -> bool:
@@ -60,14 +64,23 @@ class RowReader:
         """The next block; without its heading line if it is the first."""
         data = block.data.replace(b"\r\n", b"\n")
         quick = _quick(data, self._header) if data and self._blank is None else None
-        if quick:
+        if quick and self._goes_on(quick[0]):
             self.kept.add(*quick)
+            self._before = quick[0][-1].tolist()
         elif data:
             self._line_by_line(block)
         if block.too_long:
             line = block.line + block.data.count(b"\n")
             message = f"a line of more than {MAX_LINE_BYTES} bytes; reading stopped here"
             self._bad([self._problem(message, line, 0, 0)])
+
+    def _goes_on(self, rows: NDArray[np.float64]) -> bool:
+        """Whether the clock of these rows, shape (n, columns), goes on from each to the next."""
+        if self._clock is None:
+            return True
+        times = rows[:, self._clock]
+        from_before = self._before is None or times[0] > self._before[self._clock]
+        return bool(from_before and (times[1:] > times[:-1]).all())
 
     def _line_by_line(self, block: Block) -> None:
         rows: list[list[float]] = []
@@ -123,7 +136,13 @@ class RowReader:
             except BadNumber as bad_number:
                 message = f"column {in_quotes(shorten(names[index]))}: {bad_number}"
                 problems.append(self._problem(message, line, field.start, field.end))
-        return problems or (values, len(text))
+        if problems:
+            return problems
+        before, self._before = self._before, values
+        if self._clock is not None and before is not None and (fault := clock_fault(self._clock, before, values)):
+            time = fields[self._header.picked[self._clock]]
+            return [self._problem(fault, line, time.start, time.end)]
+        return values, len(text)
 
     def _problem(self, message: str, line: int, start: int, end: int) -> Problem:
         return Problem(message, Place(self._file, line, start + 1, line, end + 1))

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from preflint.errors import NotRead, Problem
+from preflint.load.clock import CLOCK, clock_fault
 from preflint.load.csv_blocks import Block, blocks
 from preflint.load.csv_header import Header, read_header
 from preflint.load.csv_rows import Progress, RowReader
@@ -53,7 +54,8 @@ class Table:
         """A table written in the manifest: a list of column names and a list of rows of numbers.
 
         Raises:
-            NotRead: a row of another length, or a cell that is no number; every one with its place.
+            NotRead: a row of another length, a cell that is no number, or a time that does not go on from
+                the row before; every one with its place.
         """
         names, problems = _column_names(columns)
         values: list[list[float]] = []
@@ -64,6 +66,8 @@ class Table:
             row, wrong = _inline_row(node, len(names))
             values.append(row)
             problems += wrong
+        if not problems and CLOCK in names:
+            problems = _clock_problems(names.index(CLOCK), values, row_nodes)
         if problems:
             raise NotRead(rows.place.file, limited(problems, len(problems)))
         places = tuple(node.place for node in row_nodes)
@@ -85,8 +89,9 @@ def read_table(
     where the manifest refers to the file. ``progress`` is called after each block.
 
     Raises:
-        NotRead: the file cannot be opened, or any row is not as long as the first line or holds
-            something else than finite numbers; nothing is left out.
+        NotRead: the file cannot be opened, or any row is not as long as the first line, holds
+            something else than finite numbers, or has a ``time_s`` that does not go on from the row
+            before; nothing is left out.
         ValueError: ``wanted`` is empty.
     """
     if wanted is not None and not wanted:
@@ -200,6 +205,15 @@ def _inline_row(row: Node, width: int) -> tuple[list[float], list[Problem]]:
         else:
             values.append(float(cell.value))
     return values, problems
+
+
+def _clock_problems(clock: int, values: Sequence[Sequence[float]], rows: Sequence[Node]) -> list[Problem]:
+    found = []
+    for before, row, node in zip(values, values[1:], rows[1:], strict=False):
+        if fault := clock_fault(clock, before, row):
+            cell = node.value[clock] if isinstance(node.value, tuple) else node
+            found.append(Problem(fault, cell.place))
+    return found
 
 
 def _frozen(values: NDArray[np.float64]) -> NDArray[np.float64]:
