@@ -1,71 +1,200 @@
-"""Which rotors ought to speed up when the aircraft is tipped, or a stick is moved."""
+"""Which rotors ought to answer when the aircraft is tipped, or a stick is moved; and what is wrong if others do."""
 
-from typing import Literal
+from collections.abc import Collection, Iterable
+from dataclasses import dataclass
+from typing import Literal, TypeVar
 
-from preflint.api import Aircraft, Known, Place, name, need, records, rotor_place
+from preflint.api import Absent, Aircraft, Finding, Known, Open, Place, Related, Unproven, name, records, rotor_place
 from preflint.compute.handedness import yaw_reaction_sign
 
-Axis = Literal["pitch", "roll", "yaw"]
+V = TypeVar("V")
+Axis = Literal["pitch", "roll", "yaw", "throttle"]
 
-# Attitude: its axis and sign; nose down, right side down and turned to the right count as positive.
-_ATTITUDES: dict[str, tuple[Axis, int]] = {
+# Each movement: its axis and sign; nose down, right side down, turned to the right and more throttle are positive.
+_MOVEMENTS: dict[str, tuple[Axis, int]] = {
     "nose-down": ("pitch", 1),
     "nose-up": ("pitch", -1),
     "right-down": ("roll", 1),
     "left-down": ("roll", -1),
     "turned-right": ("yaw", 1),
     "turned-left": ("yaw", -1),
+    "throttle-up": ("throttle", 1),
+    "throttle-down": ("throttle", -1),
 }
-# Part of the longest lever arm: rotors closer to the axis answer too little to be told by eye.
-_CLEARLY = 0.5
+# Part of the longest lever arm: rotors closer to the axis answer too little to be told by eye. Between the arms of
+# an octo (0.41 of the longest), which are, and those of a hexa (0.5), which are not.
+_CLEARLY = 0.45
 _NEXT_TO_NOTHING = 0.05
+_CHECK = "check the layout that is set, the order of the outputs, and the direction of that axis, with props removed"
+REVERSE = "reverse or swap that stick"
+_MEASURE = "measure each rotor's place from the centre of the rotors, look at each spin, and write place_mm and spin"
 
 
-def axis_of(attitude: str) -> Axis:
-    """The axis about which the aircraft is moved."""
-    return _ATTITUDES[attitude][0]
+@dataclass(frozen=True, slots=True)
+class Wrong:
+    """One thing that is not as it ought to be: where it is written, in words, and what to do."""
+
+    place: Place
+    words: str
+    remedy: str
 
 
-def turning_effect(aircraft: Aircraft, axis: Axis) -> dict[str, float]:
-    """How far more thrust of each rotor moves the aircraft nose down, right side down or to the right.
+@dataclass(frozen=True, slots=True)
+class Ought:
+    """The rotors that must speed up, and those that must not; the others may do either.
 
-    In parts of the largest effect. Needs every rotor's spin for yaw.
+    With the throttle lowered they must slow down instead.
     """
-    effects: dict[str, float] = {}
-    for rotor in aircraft.rotors:
-        forward, right, _ = rotor_place(aircraft, rotor)
-        if axis == "yaw":
-            effects[name(rotor)] = float(yaw_reaction_sign(need(rotor.spin).value))
-        else:
-            # A rotor that pulls up in front lifts the nose; one on the right lifts the right side.
-            effects[name(rotor)] = -(forward if axis == "pitch" else right)
-    largest = max((abs(e) for e in effects.values()), default=0.0)
-    return {at: e / largest if largest else 0.0 for at, e in effects.items()}
+
+    must: tuple[str, ...]
+    must_not: tuple[str, ...]
+    by_slowing: bool = False
 
 
-def ought_to_speed_up(aircraft: Aircraft, wanted: str) -> tuple[frozenset[str], frozenset[str]]:
-    """The rotors that must, and those that must not, speed up to move the aircraft to the attitude wanted."""
-    axis, sign = _ATTITUDES[wanted]
-    effects = {at: sign * e for at, e in turning_effect(aircraft, axis).items()}
-    must = frozenset(at for at, e in effects.items() if e >= _CLEARLY)
-    must_not = frozenset(at for at, e in effects.items() if e < -_NEXT_TO_NOTHING)
-    return must, must_not
+def axis_of(movement: str) -> Axis:
+    """The axis about which the aircraft is moved, or the throttle."""
+    return _MOVEMENTS[movement][0]
 
 
 def opposed(attitude: str) -> str:
     """The movement that undoes this one."""
-    axis, sign = _ATTITUDES[attitude]
-    return next(other for other, entry in _ATTITUDES.items() if entry == (axis, -sign))
+    axis, sign = _MOVEMENTS[attitude]
+    return next(other for other, entry in _MOVEMENTS.items() if entry == (axis, -sign))
 
 
-def wrong_rotors(aircraft: Aircraft, move: records.Move, wanted: str) -> list[tuple[Place, str]]:
-    """Each rotor that sped up and moves the aircraft the wrong way."""
-    _, must_not = ought_to_speed_up(aircraft, wanted)
-    return [(at.place, at.value) for at in move.sped_up if isinstance(at, Known) and at.value in must_not]
+def said(movement: str) -> str:
+    """A movement as people say it."""
+    return movement.replace("-", " ")
 
 
-def missing_rotors(aircraft: Aircraft, move: records.Move, wanted: str) -> list[str]:
-    """Each rotor that ought to have sped up, and was not seen to, in walk-round order."""
-    must, _ = ought_to_speed_up(aircraft, wanted)
-    seen = {at.value for at in move.sped_up}
-    return [at for at in aircraft.positions if at in must - seen]
+def rotor_places(aircraft: Aircraft) -> dict[str, tuple[float, float]]:
+    """Forward and right of every rotor, all in one unit: mm where any has ``place_mm``, else arm lengths.
+
+    Ends the rule as unproven where only some have ``place_mm``.
+    """
+    if any(isinstance(rotor.place_mm, Known) for rotor in aircraft.rotors):
+        for rotor in aircraft.rotors:
+            _recorded(rotor.place_mm)
+    return {name(rotor): rotor_place(aircraft, rotor)[:2] for rotor in aircraft.rotors}
+
+
+def turning_effect(aircraft: Aircraft, axis: Axis, about_mean: bool = False) -> dict[str, float]:
+    """How far more thrust of each rotor moves the aircraft nose down, right side down or to the right.
+
+    In parts of the largest effect. ``about_mean`` counts from the mean place of the rotors, not from the point that
+    their places are written from. Needs every rotor's spin for yaw.
+    """
+    if axis == "throttle":
+        return dict.fromkeys(aircraft.positions, 1.0)
+    if axis == "yaw":
+        return {name(r): float(yaw_reaction_sign(_recorded(r.spin).value)) for r in aircraft.rotors}
+    # A rotor that pulls up in front lifts the nose; one on the right lifts the right side.
+    along = {at: -place[0 if axis == "pitch" else 1] for at, place in rotor_places(aircraft).items()}
+    middle = sum(along.values()) / len(along) if about_mean and along else 0.0
+    effects = {at: effect - middle for at, effect in along.items()}
+    largest = max((abs(e) for e in effects.values()), default=0.0)
+    return {at: e / largest if largest else 0.0 for at, e in effects.items()}
+
+
+def ought_to_speed_up(aircraft: Aircraft, wanted: str) -> Ought:
+    """The rotors that must, and those that must not, speed up to move the aircraft as wanted.
+
+    A rotor counts only where its side is the same seen from the written centre and from the mean place of all
+    rotors, so that places measured from another point accuse nobody. Ends the rule as unproven where no rotor could
+    move the aircraft that way.
+    """
+    axis, sign = _MOVEMENTS[wanted]
+    written, mean = (turning_effect(aircraft, axis, about_mean) for about_mean in (False, True))
+    if axis == "throttle":
+        return Ought(aircraft.positions, (), by_slowing=sign < 0)
+    must = tuple(
+        at for at in aircraft.positions if sign * written[at] >= _CLEARLY and sign * mean[at] > _NEXT_TO_NOTHING
+    )
+    must_not = tuple(at for at in aircraft.positions if max(sign * written[at], sign * mean[at]) < -_NEXT_TO_NOTHING)
+    if not must:
+        message = f"by the places and spins that are written no rotor could move the aircraft {said(wanted)}"
+        raise Open(Unproven("uncertain", aircraft.about.layout.place, message, _MEASURE))
+    return Ought(must, must_not)
+
+
+def wrong_indication(move: records.Move, words: str, remedy: str) -> list[Wrong]:
+    """What was indicated, where it is not what was done. ``words`` takes it in place of ``{}``."""
+    if not isinstance(move.indicated, Known) or move.indicated.value == move.did.value:
+        return []
+    return [Wrong(move.indicated.place, words.format(said(move.indicated.value)), remedy)]
+
+
+def wrong_answers(aircraft: Aircraft, move: records.Move, wanted: str, after: str) -> list[Wrong]:
+    """The rotors that answered the wrong way. Ends the rule as unproven where the record contradicts itself."""
+    sped, slowed = _answered(move.sped_up), _answered(move.slowed_down)
+    if not sped and not slowed:
+        return []
+    both = [at for at in sped if at in slowed]
+    if both:
+        message = f"{after}: {', '.join(both)} is written both as sped up and as slowed down"
+        raise Open(Unproven("uncertain", sped[both[0]], message, "repeat that movement and write what each rotor did"))
+    ought = ought_to_speed_up(aircraft, wanted)
+    rising, falling = (sped, slowed) if not ought.by_slowing else (slowed, sped)
+    up, down = ("sped up", "slowed down") if not ought.by_slowing else ("slowed down", "sped up")
+    wrong_way = {at: place for at, place in rising.items() if at in ought.must_not}
+    failing = {at: place for at, place in falling.items() if at in ought.must}
+    if not wrong_way and not failing:
+        return []
+    seen = [f"{_listed(aircraft, rotors)} {how}" for rotors, how in ((wrong_way, up), (failing, down)) if rotors]
+    ought_to = f"ought to {'slow down' if ought.by_slowing else 'speed up'}" if failing else "ought to"
+    first = next(iter((wrong_way or failing).values()))
+    words = f"{after}, {' and '.join(seen)}; {_listed(aircraft, ought.must)} {ought_to}"
+    return [Wrong(first, words, _remedy(aircraft, wanted, failing))]
+
+
+def all_answered(aircraft: Aircraft, move: records.Move, wanted: str, how: str) -> None:
+    """Ends the rule as unproven where a rotor that must answer was not seen to."""
+    ought = ought_to_speed_up(aircraft, wanted)
+    seen = _answered(move.slowed_down if ought.by_slowing else move.sped_up)
+    missing = [at for at in ought.must if at not in seen]
+    if missing:
+        to_have = "to have slowed down" if ought.by_slowing else "to have sped up"
+        message = f"{said(move.did.value)}: {', '.join(missing)} ought {to_have} and is not recorded"
+        raise Open(Unproven("uncertain", move.place, message, how))
+
+
+def answered(move: records.Move) -> bool:
+    """Whether it is written which rotors answered the way that the movement asks for."""
+    return isinstance(move.slowed_down if move.did.value == "throttle-down" else move.sped_up, Known)
+
+
+def finding(wrong: list[Wrong], evidence: str) -> Finding:
+    """All that is wrong in one finding, the first at its place."""
+    return Finding(
+        wrong[0].place,
+        "; ".join(each.words for each in wrong),
+        evidence + "; right and left as seen from above, nose forward",
+        "; ".join(dict.fromkeys(each.remedy for each in wrong)) + "; then repeat the test",
+        tuple(Related(each.place, each.words) for each in wrong[1:]),
+    )
+
+
+def _remedy(aircraft: Aircraft, wanted: str, failing: Collection[str]) -> str:
+    if axis_of(wanted) != "throttle":
+        return _CHECK
+    if set(failing) == set(aircraft.positions):
+        return REVERSE
+    return f"look at motor, speed controller and wires at {_listed(aircraft, failing)}, pack unplugged"
+
+
+def _answered(field: Known[tuple[Known[str], ...]] | Absent) -> dict[str, Place]:
+    return {at.value: at.place for at in field.value} if isinstance(field, Known) else {}
+
+
+def _listed(aircraft: Aircraft, rotors: Iterable[str]) -> str:
+    rotors = tuple(rotors)
+    if set(rotors) == set(aircraft.positions):
+        return "every rotor"
+    return ", ".join(rotors)
+
+
+def _recorded(field: Known[V] | Absent) -> Known[V]:
+    """As ``need``, but ends in an Open, so that what else the record shows is still said."""
+    if isinstance(field, Absent):
+        raise Open(Unproven("absent", field.place, f"{field.what} is not recorded", field.how))
+    return field

@@ -139,6 +139,8 @@ class Reader:
         if typing.get_origin(kind) is tuple:
             inner = typing.get_args(kind)[0]
             return tuple(self._value(inner, child, key) for child in typing.cast(tuple[Node, ...], node.value))
+        if typing.get_origin(kind) is Known:
+            return Known(self._value(typing.get_args(kind)[0], node, key), node.place)
         if isinstance(kind, type) and hasattr(kind, "__dataclass_fields__"):
             return self.record(kind, node, node.place, key)
         return node.value

@@ -176,12 +176,18 @@ class BarometerCheck(Dated):
 
 @dataclass(frozen=True, slots=True)
 class Move:
-    """One movement: what was done, what was indicated and, where seen, which rotors sped up in answer."""
+    """One movement: what was done, what was indicated and, where seen, which rotors answered and how."""
 
     place: Place
     did: Known[str]
     indicated: Field[str] = learn("write what the flight controller indicated")
-    sped_up: tuple[Known[str], ...] = learn("")
+    sped_up: Field[tuple[Known[str], ...]] = learn("write which rotors sped up")
+    slowed_down: Field[tuple[Known[str], ...]] = learn("write which rotors slowed down")
+
+
+@dataclass(frozen=True, slots=True)
+class StickMove(Move):
+    """One movement of a stick, the throttle's too: what it asked for, and the answer."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -197,7 +203,7 @@ class StickCheck(Dated):
     """The sticks moved; ``start_throttle_percent`` is where each motor begins to turn."""
 
     props: Field[Props] = learn("say whether the props were removed")
-    moves: tuple[Move, ...] = learn("")
+    moves: tuple[StickMove, ...] = learn("")
     start_throttle_percent: Mapping[str, Known[float]] = learn("")
     arms_at_raised_throttle: Field[bool] = learn("props removed: try to arm with the throttle raised")
 

@@ -65,8 +65,9 @@ def _uses(root: Node) -> Iterator[Use]:
                 for _, turned in entries(child(record, "turned")):
                     yield from _value(turned)
             for move in items(child(record, "moves")):
-                for rotor in items(child(move, "sped_up")):
-                    yield from _value(rotor)
+                for answered in ("sped_up", "slowed_down"):
+                    for rotor in items(child(move, answered)):
+                        yield from _value(rotor)
 
 
 def _at_of_each(nodes: Iterator[Node] | list[Node]) -> Iterator[Use]:

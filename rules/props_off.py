@@ -1,0 +1,41 @@
+"""Were tests that run motors made with the props removed?"""
+
+from collections.abc import Collection, Mapping, Sequence
+
+from preflint.api import Clear, Context, Finding, Known, NotApplicable, Outcome, records, unproven
+
+Test = records.SpinTest | records.OutputTest | records.TiltTest | records.StickCheck | records.LinkLossTest
+
+
+def judge_props(tests: Mapping[str, Sequence[tuple[Test, Collection[str]]]], of_same: str, on: Context) -> Outcome:
+    """Judges every test that no later one has taken the place of.
+
+    ``tests`` holds, for each kind in words, the tests with what each tried; a test counts until all of that has
+    been tried again later. ``of_same`` names what is tried, in words.
+    """
+    speaking: list[tuple[str, Test]] = []
+    for kind, of_kind in tests.items():
+        done = [item for item in of_kind if item[0].date.value.date <= on.judged_on]
+        for test, tried in done:
+            later = {each for other, also in done if other.date.value.after(test.date.value) for each in also}
+            if not tried or not set(tried) <= later:
+                speaking.append((kind, test))
+    if not speaking:
+        kinds = list(tests)
+        return NotApplicable(f"no {', '.join(kinds[:-1])} or {kinds[-1]} is recorded")
+    for kind, test in speaking:
+        if isinstance(test.props, Known) and test.props.value == "fitted":
+            return Finding(
+                test.props.place,
+                f"the {kind} of {test.date.value} was made with the props fitted",
+                f"props: fitted, and no later test of the same {of_same} with the props removed",
+                f"remove the props, repeat the {kind} and record it with props: removed",
+            )
+    for kind, test in speaking:
+        if not isinstance(test.props, Known):
+            raise unproven(
+                test.date.place,
+                f"whether the props were removed in the {kind} of {test.date.value} is not recorded",
+                f"write props: removed, or props: fitted, in the {kind}",
+            )
+    return Clear(f"props removed in the {' and the '.join(f'{kind} of {test.date.value}' for kind, test in speaking)}")

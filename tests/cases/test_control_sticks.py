@@ -1,0 +1,199 @@
+"""The throttle stick, rotors that slow down, and answers that contradict themselves: full texts and places."""
+
+import pytest
+
+from preflint.api import ANGLES, PROPS_REMOVED, Clear, Finding, Unproven, positions
+from preflint.errors import NotRead
+from preflint.testing import inspect_text, marked, outcome
+
+STICK, THROTTLE, TILT = "control/stick-answer", "control/throttle-answer", "control/tilt-answer"
+QUAD = (
+    "preflint: 1\naircraft: {name: Lapwing, layout: quad-x}\nrotors:\n"
+    "  - {at: front-left,  spin: cw}\n  - {at: front-right, spin: ccw}\n"
+    "  - {at: rear-left,   spin: ccw}\n  - {at: rear-right,  spin: cw}\n"
+)
+ALL = "front-left, front-right, rear-left, rear-right"
+HOW = (
+    "props removed, throttle closed, motors just turning: raise the throttle a little and lower it again; write a "
+    "stick_check with throttle-up and which rotors speed up, and throttle-down and which rotors slow down"
+)
+
+
+def with_moves(*moves, record="stick_check", head=QUAD, date="2026-05-20"):
+    listed = "".join(f"        - {{{move}}}\n" for move in moves)
+    return f"{head}records:\n  {record}:\n    - date: {date}\n      props: removed\n      moves:\n{listed}"
+
+
+def judged(text, rule=THROTTLE):
+    return outcome(inspect_text(text), rule)
+
+
+# --- throttle: full texts
+
+
+def test_throttle_reversed_in_full():
+    text = with_moves(f"did: throttle-up, indicated: throttle-down, slowed_down: [{ALL}]")
+    found = judged(text)
+    assert isinstance(found, Finding)
+    assert found.message == (
+        "stick throttle up: throttle down was indicated; "
+        "stick throttle up, every rotor slowed down; every rotor ought to speed up"
+    )
+    assert found.evidence == "stick check of 2026-05-20; right and left as seen from above, nose forward"
+    assert found.remedy == "reverse or swap that stick; then repeat the test"
+    assert marked(text, found.place) == "throttle-down"
+    assert [(marked(text, r.place), r.message) for r in found.related] == [
+        ("front-left", "stick throttle up, every rotor slowed down; every rotor ought to speed up")
+    ]
+    result = next(r for r in inspect_text(text).results if r.rule.id == THROTTLE)
+    assert (str(result.rule.severity), result.rule.precaution) == ("no-go", PROPS_REMOVED)
+
+
+def test_one_rotor_falls_back_in_full():
+    text = with_moves("did: throttle-up, sped_up: [front-left, front-right, rear-left], slowed_down: [rear-right]")
+    found = judged(text)
+    assert found.message == "stick throttle up, rear-right slowed down; every rotor ought to speed up"
+    assert found.remedy == (
+        "look at motor, speed controller and wires at rear-right, pack unplugged; then repeat the test"
+    )
+    assert marked(text, found.place) == "rear-right"
+
+
+def test_lowering_it_speeds_rotors_up():
+    text = with_moves(f"did: throttle-down, sped_up: [{ALL}]")
+    found = judged(text)
+    assert found.message == "stick throttle down, every rotor sped up; every rotor ought to slow down"
+    assert found.remedy == "reverse or swap that stick; then repeat the test"
+
+
+@pytest.mark.parametrize("layout", sorted(ANGLES))
+def test_every_rotor_of_every_layout_must_answer(layout):
+    head = f"preflint: 1\naircraft: {{name: Lapwing, layout: {layout}}}\n"
+    names = positions(layout)
+    for did, right, wrong in (
+        ("throttle-up", "sped_up", "slowed_down"),
+        ("throttle-down", "slowed_down", "sped_up"),
+    ):
+        full = with_moves(f"did: {did}, {right}: [{', '.join(names)}]", head=head)
+        said = did.replace("-", " ")
+        assert judged(full) == Clear(f"stick check of 2026-05-20: every rotor answered {said}")
+        for at in names:
+            others = ", ".join(other for other in names if other != at)
+            answer = judged(with_moves(f"did: {did}, {right}: [{others}]", head=head))
+            verb = {"sped_up": "sped up", "slowed_down": "slowed down"}[right]
+            assert (answer.cause, answer.message, answer.how) == (
+                "uncertain",
+                f"{said}: {at} ought to have {verb} and is not recorded",
+                HOW,
+            )
+            found = judged(with_moves(f"did: {did}, {right}: [{others}], {wrong}: [{at}]", head=head))
+            assert isinstance(found, Finding)
+
+
+def test_both_ways_answered():
+    text = with_moves(f"did: throttle-up, sped_up: [{ALL}]", f"did: throttle-down, slowed_down: [{ALL}]")
+    assert judged(text) == Clear("stick check of 2026-05-20: every rotor answered throttle up and throttle down")
+
+
+def test_the_throttle_was_not_tried():
+    answer = judged(QUAD)
+    assert (answer.cause, answer.message, answer.how) == ("absent", "no stick check is recorded", HOW)
+    text = with_moves("did: nose-down, sped_up: [rear-left, rear-right]")
+    answer = judged(text)
+    assert (answer.cause, answer.message) == ("absent", "no movement of the throttle stick is recorded")
+    assert marked(text, answer.place) == "2026-05-20"
+    answer = judged(with_moves("did: throttle-up, indicated: throttle-up"))
+    assert answer.message == "which rotors answered the throttle stick is not recorded"
+    answer = judged(with_moves("did: throttle-up, sped_up: []"))
+    assert answer.message == f"throttle up: {ALL} ought to have sped up and is not recorded"
+
+
+def test_the_throttle_says_nothing_of_the_other_sticks():
+    answer = judged(with_moves(f"did: throttle-up, sped_up: [{ALL}]"), STICK)
+    assert isinstance(answer, Unproven)
+    assert answer.message == "no movement of a stick is recorded"
+
+
+def test_the_throttle_of_an_earlier_check_still_counts():
+    earlier = with_moves(f"did: throttle-up, slowed_down: [{ALL}]", date="2026-05-18")
+    later = "    - {date: 2026-05-20, props: removed, moves: [{did: nose-down, sped_up: [rear-left, rear-right]}]}\n"
+    assert isinstance(judged(earlier + later), Finding)
+    again = "    - {date: 2026-05-20, moves: [{did: throttle-up, sped_up: [ALL]}]}\n".replace("ALL", ALL)
+    assert isinstance(judged(earlier + again), Clear)
+
+
+def test_a_check_to_come_says_nothing():
+    answer = judged(with_moves(f"did: throttle-up, sped_up: [{ALL}]", date="2026-05-22"))
+    assert (answer.cause, answer.message) == ("absent", "no stick check is recorded")
+
+
+@pytest.mark.parametrize("word", ["throttle-up", "throttle-down"])
+def test_a_tilt_test_has_no_throttle(word):
+    with pytest.raises(NotRead):
+        inspect_text(with_moves(f"did: {word}", record="tilt_test"))
+
+
+@pytest.mark.parametrize("word", ["throttle_up", "throttle", "full-throttle", "up"])
+def test_the_list_of_movements_is_closed(word):
+    with pytest.raises(NotRead):
+        inspect_text(with_moves(f"did: {word}"))
+
+
+def test_names_of_rotors_that_slowed_are_checked():
+    with pytest.raises(NotRead) as refused:
+        inspect_text(with_moves("did: throttle-up, slowed_down: [front-middle]"))
+    assert "layout quad-x has no position" in refused.value.problems[0].message
+
+
+# --- rotors that slowed down: attitudes
+
+
+@pytest.mark.parametrize(
+    ("rule", "record", "slowed"),
+    [(TILT, "tilt_test", "front-left"), (STICK, "stick_check", "rear-left")],
+)
+def test_a_rotor_that_ought_to_speed_up_and_slowed_down(rule, record, slowed):
+    text = with_moves(f"did: nose-down, indicated: nose-down, slowed_down: [{slowed}]", record=record)
+    found = judged(text, rule)
+    assert isinstance(found, Finding)
+    side = "front" if rule == TILT else "rear"
+    after = "moved nose down" if rule == TILT else "stick nose down"
+    assert found.message == (f"{after}, {slowed} slowed down; {side}-left, {side}-right ought to speed up")
+    assert marked(text, found.place) == slowed
+
+
+def test_both_sides_wrong_in_one_sentence():
+    text = with_moves("did: nose-down, sped_up: [front-left, front-right], slowed_down: [rear-left, rear-right]")
+    found = judged(text, STICK)
+    assert found.message == (
+        "stick nose down, front-left, front-right sped up and rear-left, rear-right slowed down; "
+        "rear-left, rear-right ought to speed up"
+    )
+
+
+@pytest.mark.parametrize(("rule", "record"), [(TILT, "tilt_test"), (STICK, "stick_check")])
+def test_a_rotor_on_the_far_side_may_slow_down(rule, record):
+    near, far = ("front", "rear") if rule == TILT else ("rear", "front")
+    text = with_moves(
+        f"did: nose-down, indicated: nose-down, sped_up: [{near}-left, {near}-right], "
+        f"slowed_down: [{far}-left, {far}-right]",
+        record=record,
+    )
+    assert isinstance(judged(text, rule), Unproven)  # the other axes were not tried
+
+
+def test_a_contradiction_is_no_answer():
+    answer = judged(with_moves(f"did: throttle-up, sped_up: [{ALL}], slowed_down: [rear-left]"))
+    assert (answer.cause, answer.message, answer.how) == (
+        "uncertain",
+        "stick throttle up: rear-left is written both as sped up and as slowed down",
+        "repeat that movement and write what each rotor did",
+    )
+
+
+def test_what_is_wrong_is_said_where_something_else_is_open():
+    no_spins = QUAD.replace(", spin: ccw", "").replace(",   spin: ccw", "")
+    moves = ("did: turned-right, sped_up: [front-left]", "did: nose-down, sped_up: [front-left]")
+    found = judged(with_moves(*moves, head=no_spins), STICK)
+    assert isinstance(found, Finding)
+    assert found.message == "stick nose down, front-left sped up; rear-left, rear-right ought to"
