@@ -44,6 +44,49 @@ def test_noisy_sphere():
     assert fit.residual_sd == pytest.approx(0.2, rel=0.2)
 
 
+@pytest.mark.parametrize("seed", range(5))
+def test_a_known_ellipsoid(seed):
+    # Fibonacci points on half-axes 40, 48 and 55 about (12.5, -7.25, 30), turned any way: no library needed.
+    points = spread(60) @ np.diag([40.0, 48.0, 55.0]) @ turned(seed).T + np.array([12.5, -7.25, 30.0])
+    fit = fit_ellipsoid(points)
+    assert fit.centre == pytest.approx([12.5, -7.25, 30.0], abs=1e-11)
+    assert fit.semi_axes == pytest.approx([55, 48, 40], abs=1e-11)
+    assert np.ptp(np.linalg.norm(fit.corrected(points), axis=1)) < 1e-11
+    assert fit.residual_sd < 1e-11
+
+
+def test_the_geometric_circle_by_a_direct_search():
+    # The published geometric fit once more, by scipy from the published algebraic one (5.3794, 7.2532), r 3.0370:
+    # a fit of the squares is another circle.
+    points = np.array([(1, 7), (2, 6), (5, 8), (7, 7), (9, 5), (3, 7)], dtype=float)
+    found = optimize.least_squares(
+        lambda p: np.linalg.norm(points - p[:2], axis=1) - p[2], [5.3794, 7.2532, 3.0370], xtol=1e-15, ftol=1e-15
+    )
+    fit = fit_sphere(points)
+    assert [*fit.centre, fit.radius] == pytest.approx(found.x, abs=1e-6)
+    covariance = np.linalg.inv(found.jac.T @ found.jac) * 2 * found.cost / 3
+    assert fit.covariance == pytest.approx(covariance, rel=1e-4)
+
+
+@settings(derandomize=True, deadline=None, max_examples=25)
+@given(st.integers(0, 999), st.floats(0.01, 100), st.tuples(*[st.floats(-200, 200)] * 3))
+def test_a_fit_turns_shifts_and_scales_with_its_points(seed, scale, shift):
+    rng = np.random.default_rng(seed)
+    points = spread(50) * [44.0, 47.0, 52.0] + rng.normal(0, 0.3, (50, 3))
+    turn = turned(seed + 1)
+    one, other = fit_ellipsoid(points), fit_ellipsoid(scale * points @ turn.T + np.array(shift))
+    assert other.centre == pytest.approx(scale * turn @ one.centre + np.array(shift), abs=1e-6 * (1 + scale))
+    assert other.semi_axes == pytest.approx(scale * one.semi_axes, rel=1e-6)
+    assert other.axis_ratio == pytest.approx(one.axis_ratio, rel=1e-6)
+    assert (other.u_radius, other.residual_sd) == pytest.approx(
+        (scale * one.u_radius, scale * one.residual_sd), rel=1e-5
+    )
+    assert other.u_axis_ratio == pytest.approx(one.u_axis_ratio, rel=1e-5)
+    assert scale**2 * turn @ one.covariance[:3, :3] @ turn.T == pytest.approx(
+        other.covariance[:3, :3], rel=1e-4, abs=1e-9 * scale**2
+    )
+
+
 def test_scipy_finds_the_same_least_sum():
     # scipy.optimize.least_squares, a second implementation, with a numerical derivative.
     rng = np.random.default_rng(4)
