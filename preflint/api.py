@@ -6,7 +6,7 @@ from preflint.aircraft.layouts import ANGLES, positions
 from preflint.aircraft.model import Aircraft, name, nut_points, rotor_place
 from preflint.aircraft.moment import Moment
 from preflint.engine.context import Context, unproven
-from preflint.engine.freshness import what_happened
+from preflint.engine.freshness import touches, what_happened
 from preflint.engine.lasting import Lasting, read_lasting
 from preflint.engine.pack import Pack, Staling
 from preflint.engine.rule import Rule, Tolerance, figure, rule
@@ -83,6 +83,7 @@ __all__ = [
     "rotor",
     "rotor_place",
     "rule",
+    "touches",
     "unproven",
     "what_happened",
 ]

@@ -21,6 +21,7 @@ from .interference_conditions import run_conditions, run_coverage
 from .interference_deviation import field_figures, heading_figures, run_figures
 from .interference_heading import heading_error, heading_error_aim, vector
 from .interference_run import DRIFT, fitted_run, not_asked, offset
+from .interference_successive import change_figures, successive_runs
 from .power_sensing_draw import ANY_LOADED_RUN
 
 
@@ -170,5 +171,13 @@ def double_compensation(aircraft: Aircraft, on: Context) -> Outcome:
     return Clear(evidence)
 
 
-RULES = (heading_error, heading_error_aim, offset_sign, double_compensation, run_coverage, run_conditions)
-FIGURES = (field_figures, run_figures, heading_figures)
+RULES = (
+    heading_error,
+    heading_error_aim,
+    offset_sign,
+    double_compensation,
+    run_coverage,
+    run_conditions,
+    successive_runs,
+)
+FIGURES = (field_figures, run_figures, change_figures, heading_figures)

@@ -2,16 +2,17 @@
 
 from collections.abc import Iterable, Iterator, Sequence
 
-from preflint.api import Aircraft, Context, Figure, Known, Open, figure, records
+from preflint.api import Context, Figure, Known, Open, figure
 from preflint.compute.decision import normalised_error
 from preflint.compute.least_squares import Indeterminate
 
 from .power_sensing_current import CURRENT_ZERO
 from .power_sensing_fit import Record, Unit, compare
 from .power_sensing_voltage import VOLTAGE_ZERO
+from .successive import last_two
 
-# Work after which the same settings still belong to the same sensor.
-_SAME_SENSOR = frozenset({"settings-changed", "flown", "stored"})
+# The setting that readings ask for belongs to the sensor, whatever was set while they were taken.
+_CONVERTED = frozenset({"settings-changed"})
 
 
 @figure("normalised-error")
@@ -28,15 +29,12 @@ def agreement_figures(on: Context) -> Iterator[Figure]:
 
 
 def _agreement(on: Context, unit: Unit, taken: Sequence[Record], u_zero: float) -> Iterator[Figure]:
-    past = sorted(
-        (record for record in taken if record.date.value.date <= on.judged_on),
-        key=lambda record: record.date.value.latest,
-    )
-    if len(past) < 2:
+    pair = last_two(on, f"{'voltage' if unit == 'v' else 'current'}_comparison", taken, _CONVERTED)
+    if isinstance(pair, str):
         return
-    one, other = past[-2:]
+    one, other = pair
     names = [record.reference.instrument for record in (one, other)]
-    if not all(isinstance(name, Known) for name in names) or _alike(names) or _worked_on(on.aircraft, one, other):
+    if not all(isinstance(name, Known) for name in names) or _alike(names):
         return
     wanted = [_setting(record, unit, u_zero) for record in (one, other)]
     if wanted[0] is None or wanted[1] is None:
@@ -54,6 +52,11 @@ def _alike(names: Iterable[object]) -> bool:
 
 def _setting(record: Record, unit: Unit, u_zero: float) -> tuple[float, float] | None:
     """divider_ratio, or amperes for each millivolt, that the readings ask for, with its standard uncertainty."""
+    fixed = record.reference.accuracy_v if unit == "v" else record.reference.accuracy_a
+    if not isinstance(record.table, Known) or not any(
+        isinstance(accuracy, Known) for accuracy in (fixed, record.reference.accuracy_percent)
+    ):
+        return None  # nothing to tell of this one, and the other unit goes on
     try:
         fits = compare(record, unit, u_zero).fits
     except (Open, Indeterminate):
@@ -64,16 +67,6 @@ def _setting(record: Record, unit: Unit, u_zero: float) -> tuple[float, float] |
         return (ratio.value * gain.value, ratio.value * gain.u) if isinstance(ratio, Known) else None
     sensor = record.in_force.sensor_mv_per_a
     return (gain.value / sensor.value, gain.u / sensor.value) if isinstance(sensor, Known) else None
-
-
-def _worked_on(aircraft: Aircraft, one: records.Dated, other: records.Dated) -> bool:
-    """Whether anything but settings may have changed between the two records."""
-    return any(
-        entry.kind.value not in _SAME_SENSOR
-        and entry.date.value.after(one.date.value) is not False
-        and other.date.value.after(entry.date.value) is not False
-        for entry in aircraft.logbook
-    )
 
 
 FIGURES = (agreement_figures,)
