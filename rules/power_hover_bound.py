@@ -21,8 +21,11 @@ from preflint.compute.atmosphere import (
 )
 from preflint.compute.decision import u_rectangular
 from preflint.compute.induced_power import (
+    COAXIAL_COPLANAR,
     COAXIAL_SEPARATED,
+    DUCT,
     disc_area_m2,
+    ground_effect_thrust_ratio,
     ideal_hover_power_w,
     induced_velocity_m_s,
     overlap_area_m2,
@@ -36,7 +39,9 @@ HOW = "hover steadily out of ground effect and note mean current, mean voltage, 
 _TEMPERATURE_WITHIN_C = 2.0
 _PRESSURE_WITHIN_HPA = 2.0
 _WEATHER_WITHIN_HPA = 35.0  # either side of the standard pressure of the height, where no pressure is recorded
-_MASS_WITHIN = 0.01
+MASS_WITHIN = 0.01
+_GRAVITY_WITHIN = 0.003
+_WIND_WITHIN_M_S = 1.0
 _DIAMETER_WITHIN = 0.01
 # Of the density, where the hover was on another day than the site's weather: 10 °C and 15 hPa.
 ANOTHER_DAY = 0.05
@@ -48,6 +53,11 @@ class Uncertain:
 
     value: float
     u: float
+
+    def times(self, factor: "Uncertain") -> "Uncertain":
+        """With an independent factor."""
+        value = self.value * factor.value
+        return Uncertain(value, math.hypot(self.u * factor.value, self.value * factor.u))
 
 
 def air_density(site: fitted.Site) -> Uncertain:
@@ -80,31 +90,68 @@ def air_density(site: fitted.Site) -> Uncertain:
     return Uncertain(value, u)
 
 
-def ideal_power_w(aircraft: Aircraft, mass_g: float, density_within: float = 0.0) -> Uncertain:
-    """The least power by which the recorded props hover with this mass, in still air, far from the ground.
+def least_power_w(aircraft: Aircraft, mass_g: float, density_within: float = 0.0) -> Uncertain:
+    """The least power by which anything hovers on these discs in still air, far from the ground.
 
-    The thrust is shared as costs least, in proportion to the discs' areas. A pair of discs that share area
-    costs more, up to 1.281 times where one lies wholly in the other's contracted wake; the 1.414 of a pair
-    in one plane is not used. ``density_within`` is a half-width, relative, beside what the site leaves open.
+    Every disc as if it were alone: discs that share air, side by side or on one axis, take more, but by how
+    much depends on how each blade is loaded, so that no factor above 1 is certain. The thrust is shared as
+    costs least, by area; then the power is that of one disc of all areas together.
+    ``density_within`` is a half-width, relative, beside what the site leaves open.
     """
     air = air_density(aircraft.site)
-    diameters = [need(one.prop.diameter_in).value * MM_PER_IN / 1000 for one in aircraft.rotors]
-    areas = [disc_area_m2(diameter) for diameter in diameters]
-    weight_n = mass_g / 1000 * GRAVITY_M_S2
-    total = 0.0
+    least = ideal_hover_power_w(mass_g / 1000 * GRAVITY_M_S2, sum(_areas_m2(aircraft)), air.value)
+    # P ∝ (mass · gravity)^1.5 / (√density · diameter)
+    by_density = 0.5 * math.hypot(air.u / air.value, u_rectangular(density_within))
+    by_weight = 1.5 * math.hypot(u_rectangular(MASS_WITHIN), u_rectangular(_GRAVITY_WITHIN))
+    return Uncertain(least, least * math.hypot(by_weight, u_rectangular(_DIAMETER_WITHIN), by_density))
+
+
+def interference(aircraft: Aircraft) -> Uncertain:
+    """Power that momentum theory expects of the rotors where they are over that of rotors far apart: 1 or more.
+
+    1.281 times for a disc that lies wholly in another's contracted wake, in proportion for one that lies there
+    in part, within 0.133 either way: it is 1.414 for a pair in one plane, and 1.155 for one whose lower rotor
+    is loaded only outside the wake. Where distances are not recorded only rotors on one axis count.
+    """
+    diameters, areas = _diameters_m(aircraft), _areas_m2(aircraft)
+    shared = 0.0
     for i, one in enumerate(aircraft.rotors):
-        thrust_n = weight_n * areas[i] / sum(areas)
-        shared = sum(
+        with_others = sum(
             _shared(aircraft, one, other, diameters[i], diameters[j])
             for j, other in enumerate(aircraft.rotors)
             if j != i
         )
-        dearer = 1 + (COAXIAL_SEPARATED - 1) * min(1.0, shared)
-        total += dearer * ideal_hover_power_w(thrust_n, areas[i], air.value)
-    # P ∝ mass^1.5 / (√density · diameter)
-    by_density = 0.5 * math.hypot(air.u / air.value, u_rectangular(density_within))
-    u = math.hypot(1.5 * u_rectangular(_MASS_WITHIN), u_rectangular(_DIAMETER_WITHIN), by_density)
-    return Uncertain(total, total * u)
+        shared += min(1.0, with_others) * areas[i] / sum(areas)
+    doubt = u_rectangular((COAXIAL_COPLANAR - COAXIAL_SEPARATED) * shared)
+    return Uncertain(1 + (COAXIAL_SEPARATED - 1) * shared, doubt)
+
+
+def u_of_another_day() -> float:
+    """Relative standard uncertainty of a power for the density of a day that was another."""
+    return 0.5 * u_rectangular(ANOTHER_DAY)
+
+
+def lift_shares(aircraft: Aircraft) -> list[float]:
+    """Each rotor's share of the lift, as costs least: by area."""
+    areas = _areas_m2(aircraft)
+    return [area / sum(areas) for area in areas]
+
+
+def _diameters_m(aircraft: Aircraft) -> list[float]:
+    return [need(one.prop.diameter_in).value * MM_PER_IN / 1000 for one in aircraft.rotors]
+
+
+def _areas_m2(aircraft: Aircraft) -> list[float]:
+    """Of each rotor's disc; a ducted one needs the power of an open disc of twice its area."""
+    return [
+        disc_area_m2(diameter) / (DUCT**2 if is_ducted(one) else 1)
+        for one, diameter in zip(aircraft.rotors, _diameters_m(aircraft), strict=True)
+    ]
+
+
+def is_ducted(one: rotor.Rotor) -> bool:
+    """Whether a duct is recorded; one that nobody recorded is taken as none, and whoever asks says so."""
+    return isinstance(one.ducted, Known) and one.ducted.value
 
 
 def _shared(aircraft: Aircraft, one: rotor.Rotor, other: rotor.Rotor, own_m: float, its_m: float) -> float:
@@ -132,33 +179,30 @@ def wind_saves(wind_m_s: float, hover_m_s: float) -> float:
     return math.sqrt((math.sqrt(ratio**2 + 4) - ratio) / 2)
 
 
-def mean_induced_m_s(aircraft: Aircraft, mass_g: float) -> float:
-    """Induced velocity in still air with all discs loaded alike: the slowest, on which wind acts most."""
-    area = sum(disc_area_m2(need(one.prop.diameter_in).value * MM_PER_IN / 1000) for one in aircraft.rotors)
-    return induced_velocity_m_s(mass_g / 1000 * GRAVITY_M_S2, area, air_density(aircraft.site).value)
+def eased(aircraft: Aircraft, mass_g: float, wind_m_s: float, height_m: float) -> Uncertain:
+    """Power in that wind and at that height over power in still air, far from the ground: at most 1.
+
+    Wind by Glauert's formula for all discs loaded alike, the slowest flow, on which wind acts most; the wind is
+    known within 1 m/s. The ground by Cheeseman and Bennett's formula for one rotor of all areas together: near
+    the ground many rotors behave as one large one. Its whole effect stands in the uncertainty too.
+    """
+    area = sum(_areas_m2(aircraft))
+    hover = induced_velocity_m_s(mass_g / 1000 * GRAVITY_M_S2, area, air_density(aircraft.site).value)
+    by_wind = wind_saves(wind_m_s, hover)
+    breath, gust = (wind_saves(max(0.0, wind_m_s + change), hover) for change in (-_WIND_WITHIN_M_S, _WIND_WITHIN_M_S))
+    radius = max(math.sqrt(area / math.pi), largest_diameter_m(aircraft) / 2)
+    # The formula holds from half a radius upwards; lower than that no comparison is made.
+    by_ground = ground_effect_thrust_ratio(radius, max(height_m, radius / 2)) ** -1.5
+    value = by_wind * by_ground
+    u = math.hypot(u_rectangular((breath - gust) / 2) / by_wind, u_rectangular(1 - by_ground) / by_ground)
+    return Uncertain(value, value * u)
 
 
 def largest_diameter_m(aircraft: Aircraft) -> float:
     """Of all props recorded. Ends the rule as unproven where one is missing."""
-    return max(need(one.prop.diameter_in).value for one in aircraft.rotors) * MM_PER_IN / 1000
+    return max(_diameters_m(aircraft))
 
 
 def latest_hover(on: Context) -> records.Hover:
     """The hover that speaks. Ends the rule as unproven where there is none."""
     return on.freshest("hover", on.aircraft.records.hover, HOW)
-
-
-def electrical_w(aircraft: Aircraft, hover: records.Hover) -> float:
-    """Mean voltage × mean current, as the settings installed would show it.
-
-    Volts go with divider_ratio, amperes against sensor_mv_per_a; a zero in force is taken as unchanged.
-    """
-    shown = need(hover.mean_current_a).value * need(hover.mean_voltage_v).value
-    now, then = aircraft.power_sensing, hover.in_force
-    if not isinstance(now, Known):
-        return shown
-    if isinstance(now.value.divider_ratio, Known) and isinstance(then.divider_ratio, Known):
-        shown *= now.value.divider_ratio.value / then.divider_ratio.value
-    if isinstance(now.value.sensor_mv_per_a, Known) and isinstance(then.sensor_mv_per_a, Known):
-        shown *= then.sensor_mv_per_a.value / now.value.sensor_mv_per_a.value
-    return shown

@@ -81,11 +81,12 @@ def test_too_little_power_in_full():
     )
     assert found.evidence == (
         "hover of 2026-05-17: 15 V × 4.8 A = 72 W; least power for 1500 g at 1.225 kg/m³ and 0 m/s of wind "
-        "80 W ± 3 W (95 %)"
+        "80 W ± 3 W (95 %), taken as open rotors, since no duct is recorded"
     )
     assert found.remedy == (
         "compare the current, then the voltage, with a meter: together they read low by a factor of 1.11 or more; "
-        "look at the mass and the prop diameters too"
+        "look at the mass and the prop diameters too; if the rotors turn in ducts, which can lift with 0.71 of that "
+        "power, record ducted: true"
     )
     assert marked(text, found.place) == "4.8"
     assert marked(text, found.related[0].place) == "1500"

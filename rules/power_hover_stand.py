@@ -1,0 +1,161 @@
+"""Hover: does it draw what the thrust stand needed for the same lift?"""
+
+import math
+
+import numpy as np
+
+from preflint.api import (
+    CAUTION,
+    Aircraft,
+    Clear,
+    Context,
+    Finding,
+    Job,
+    NotApplicable,
+    Outcome,
+    Related,
+    Tolerance,
+    Unproven,
+    need,
+    records,
+    rule,
+    unproven,
+)
+from preflint.compute.decision import t_factor
+
+from .power_hover_bound import MASS_WITHIN, Uncertain, interference, lift_shares, u_of_another_day
+from .power_hover_conditions import CONDITIONS, Steady, steady_hover
+from .power_sensing_draw import ANY_LOADED_RUN
+
+STAND_LEAST = Tolerance(
+    "hover_stand_least",
+    "1",
+    0.95,
+    "higher",
+    "common practice, no source",
+    "the least hover current over that of the thrust stand at the same lift; allows for what the stand errs",
+)
+STAND_MOST = Tolerance(
+    "hover_stand_most",
+    "1",
+    1.15,
+    "lower",
+    "common practice, no source",
+    "the most hover current over that of the thrust stand at the same lift; allows for electronics and control",
+)
+HOW = "measure thrust, current and voltage of one motor with its prop on a stand, on both sides of the hover thrust"
+
+
+@rule(
+    "power_sensing/hover-stand",
+    each="aircraft",
+    severity=CAUTION,
+    job=Job.POWER_SENSING,
+    precaution=ANY_LOADED_RUN,
+    source="common practice, no source",
+    tolerances=(*CONDITIONS, STAND_LEAST, STAND_MOST),
+)
+def hover_stand(aircraft: Aircraft, on: Context) -> Outcome:
+    """Does the hover draw what the thrust stand needed for the same lift?
+
+    The stand's meters are not the aircraft's, so that the two check each other. A hover that shows less than
+    the stand needed under-counts charge; one that shows more over-counts, or the aircraft lost what it had.
+
+    Reasoning: each rotor lifts its share of the mass flown, by disc area. The stand's electrical power at that
+    thrust, by a power law between the readings on both sides, adds up over the rotors, with what rotors that
+    share air cost more (1.281 times in another's wake, within 0.133), and less what wind and ground save; over
+    the hover's mean voltage it is the current to expect. Found if hover current over that is below
+    ``hover_stand_least`` or above ``hover_stand_most`` by more than U at 95 % (mass within 1 %, density within
+    5 % since the day was another, the share of air), unproven within it. The limits allow for the errors of the
+    stand, which are not recorded. It asks for the same conditions as hover-power. One stand speaks for all
+    rotors: the latest. Where hover or stand is missing it is not asked.
+
+    Fails:
+
+        aircraft: {name: Trial, layout: quad-x}
+        site: {elevation_m: 0, temperature_c: 15, station_pressure_hpa: 1013.25}
+        every_rotor: {prop: {diameter_in: 10}}
+        records:
+          thrust_stand:
+            - {date: 2026-04-17, at: front-left, columns: [thrust_g, current_a, voltage_v],
+               rows: [[200, 1.3, 15.2], [400, 3.2, 15.1], [800, 8.6, 14.8]]}
+          hover:
+            - {date: 2026-04-18, mean_current_a: 8.0, mean_voltage_v: 15.0, duration_s: 60, takeoff_mass_g: 1500,
+               height_m: 3, wind_m_s: 0}
+
+    Passes:
+
+        aircraft: {name: Trial, layout: quad-x}
+        site: {elevation_m: 0, temperature_c: 15, station_pressure_hpa: 1013.25}
+        every_rotor: {prop: {diameter_in: 10}}
+        records:
+          thrust_stand:
+            - {date: 2026-04-17, at: front-left, columns: [thrust_g, current_a, voltage_v],
+               rows: [[200, 1.3, 15.2], [400, 3.2, 15.1], [800, 8.6, 14.8]]}
+          hover:
+            - {date: 2026-04-18, mean_current_a: 12.2, mean_voltage_v: 15.0, duration_s: 60, takeoff_mass_g: 1500,
+               height_m: 3, wind_m_s: 0}
+
+    Not checked: how good the stand's scale and meters are, whether all rotors are like the one on the stand, and
+    a centre of gravity that loads some rotors more.
+    """
+    if not any(stand.date.value.date <= on.judged_on for stand in aircraft.records.thrust_stand):
+        return NotApplicable("no thrust stand is recorded")
+    seen = steady_hover(aircraft, on)
+    if isinstance(seen, NotApplicable):
+        return seen
+    stand = on.freshest("thrust_stand", aircraft.records.thrust_stand, HOW, says=lambda one: None)  # any will do
+    watts = _stand_power_w(aircraft, stand, seen)
+    expected_a = watts.value / seen.volts
+    ratio = seen.current / expected_a
+    reach = t_factor(math.inf) * ratio * watts.u / watts.value
+    least, most = on.limit(STAND_LEAST), on.limit(STAND_MOST)
+    evidence = (
+        f"{seen.evidence}; thrust stand of {stand.date.value}: {watts.value:.0f} W for {seen.mass_g:g} g, "
+        f"{expected_a:.1f} A at {seen.volts:.1f} V; the hover draws {ratio:.2f} ± {reach:.2f} of it, "
+        f"plausible from {least:g} to {most:g}"
+    )
+    related = (
+        Related(stand.place, f"{expected_a:.1f} A to expect of this stand"),
+        Related(seen.mass_place, f"{seen.mass_g:g} g lifted"),
+    )
+    if ratio + reach < least or ratio - reach > most:
+        low = ratio < least
+        message = (
+            f"the hover shows {seen.current:.1f} A, {ratio:.2f} times what the thrust stand needed for the same lift: "
+            f"amperes read {'low' if low else 'high, or the aircraft takes more than it did'}"
+        )
+        remedy = "compare the current with a meter, and weigh the aircraft again" + (
+            "" if low else "; look for worn props, a hot motor and stiff bearings, pack unplugged"
+        )
+        return Finding(seen.place, message, evidence, remedy, related)
+    if ratio - reach < least or ratio + reach > most:
+        message = (
+            f"the hover draws {ratio:.2f} ± {reach:.2f} of what the thrust stand needed for the same lift: "
+            "too near the limit to tell"
+        )
+        how = "compare the current with a meter, and weigh the aircraft again"
+        return Unproven("uncertain", seen.place, message, how, evidence, related)
+    return Clear(evidence)
+
+
+def _stand_power_w(aircraft: Aircraft, stand: records.ThrustStand, seen: Steady) -> Uncertain:
+    """What the rotors took together on the stand to lift the aircraft, as they sit and in the hover's wind."""
+    table = need(stand.table).value
+    thrust, watts = table.column("thrust_g"), table.column("current_a") * table.column("voltage_v")
+    loaded = (thrust > 0) & (watts > 0)
+    order = np.argsort(thrust[loaded], kind="stable")
+    thrust, watts = thrust[loaded][order], watts[loaded][order]
+    total = 0.0
+    for share in lift_shares(aircraft):
+        lifted = share * seen.mass_g
+        if thrust.size == 0 or not thrust[0] <= lifted <= thrust[-1]:
+            reach = f"from {thrust[0]:.0f} to {thrust[-1]:.0f} g" if thrust.size else "over no thrust at all"
+            message = f"the thrust stand goes {reach}, but at hover a rotor lifts {lifted:.0f} g"
+            raise unproven(stand.place, message, HOW)
+        total += math.exp(float(np.interp(math.log(lifted), np.log(thrust), np.log(watts))))
+    u = math.hypot(1.5 * MASS_WITHIN / math.sqrt(3), u_of_another_day())
+    return Uncertain(total, total * u).times(interference(aircraft)).times(seen.easier)
+
+
+RULES = (hover_stand,)
