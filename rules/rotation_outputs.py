@@ -9,7 +9,6 @@ from preflint.api import (
     Context,
     Finding,
     Job,
-    Known,
     NotApplicable,
     Open,
     Outcome,
@@ -17,9 +16,10 @@ from preflint.api import (
     name,
     records,
     rule,
-    unproven,
 )
 
+from .props_off import judge_props
+from .rotation_exchange import consequence
 from .rotation_state import WIRES, Rotor, settled
 
 _OUTPUT_TEST = "props removed: command one output at a time, see which motor turns and write an output_test"
@@ -38,9 +38,15 @@ def output_order(rotor: Rotor, on: Context) -> Outcome:
     """Each output drives the rotor it should.
 
     When one side sinks the flight controller speeds up the rotors there. If the output for one place
-    drives another rotor, the correction makes the error larger, and the aircraft flips over at its
+    drives another rotor, the correction makes the error larger, and most aircraft flip over at their
     first lift-off. Spins and props can all be right meanwhile. Two outputs that drive each other's rotor
     are said once, at the first of the two.
+
+    What would happen is worked out: the moments of the rotors (from places and spins) times the shares that
+    the flight controller commands (least squares for thrust, roll, pitch and yaw) times the exchange. Where
+    a mode of that product that tilts the aircraft has an eigenvalue of 0.05 or less, a tilt is answered by
+    tilting further, or not at all: it flips. The upper and the lower rotor of one arm exchanged leave roll and
+    pitch as they are and take from yaw alone: an x8 keeps half of it, a y6 a third. It is a no-go all the same.
 
     Fails:
 
@@ -63,14 +69,16 @@ def output_order(rotor: Rotor, on: Context) -> Outcome:
         return Clear(f"output test of {test.date.value}: the output for {at} turned {at}")
     other, back = drives.value, test.turned.get(drives.value)
     again = "; then repeat the output test for every output, props removed"
+    ring = _ring(at, test)
+    happens, numbers = _happens(ring, test, on.aircraft)
     commanded = f"output test of {test.date.value}: commanded {at}, {other} turned"
     if back is not None and back.value == at:
         if _said_at(other, test, on) and other in on.aircraft.positions[: on.aircraft.positions.index(at)]:
             return NotApplicable(f"said once with {other}: the two are exchanged")
         return Finding(
             drives.place,
-            f"the outputs for {at} and {other} are exchanged: the aircraft would flip at its first lift-off",
-            f"{commanded}; commanded {other}, {at} turned",
+            f"the outputs for {at} and {other} are exchanged: {happens}",
+            f"{commanded}; commanded {other}, {at} turned{numbers}",
             f"exchange the signal wires of {at} and {other} at the flight controller{again}",
             (
                 Related(back.place, f"the output for {other} drives {at}"),
@@ -79,14 +87,39 @@ def output_order(rotor: Rotor, on: Context) -> Outcome:
         )
     wanted = [output for output, turned in test.turned.items() if turned.value == at]
     source = f", now on the output for {wanted[0]}," if wanted else ""
+    what = f"a correction meant for {at} would reach {other}" if not ring else happens
     return Finding(
         drives.place,
-        f"the output for {at} drives {other}: the aircraft would flip at its first lift-off",
-        commanded,
+        f"the output for {at} drives {other}: {what}",
+        commanded + numbers,
         f"put the signal wire of {at}{source} on the output for {at}, "
         f"and that of {other} on the output for {other}{again}",
         (Related(back.place, f"the output for {other} drives {back.value}"),) if back is not None else (),
     )
+
+
+def _ring(at: str, test: records.OutputTest) -> dict[str, str]:
+    """The outputs that drive each other's rotors, from this one round to it again; empty where they do not close."""
+    ring: dict[str, str] = {}
+    output = at
+    while output in test.turned and output not in ring:
+        ring[output] = test.turned[output].value
+        output = ring[output]
+    return ring if output == at else {}
+
+
+def _happens(ring: dict[str, str], test: records.OutputTest, aircraft: Aircraft) -> tuple[str, str]:
+    """What these outputs do by themselves, and the numbers; with all others that are wrong too, where there are any."""
+    if not ring:
+        return "", ""
+    happens, numbers = consequence(aircraft, ring)
+    numbers = numbers and f"; {numbers}"
+    turned = {output: drives.value for output, drives in test.turned.items()}
+    wrong = {output: rotor for output, rotor in turned.items() if output != rotor}
+    if set(wrong) > set(ring) and set(wrong) == set(wrong.values()):
+        _, together = consequence(aircraft, wrong)
+        numbers += f"; with all {len(wrong)} outputs that are wrong: {together}" if together else ""
+    return happens, numbers
 
 
 def _said_at(at: str, test: records.OutputTest, on: Context) -> bool:
@@ -132,36 +165,16 @@ def props_removed(aircraft: Aircraft, on: Context) -> Outcome:
         records:
           spin_test: [{date: 2026-04-18, props: removed, seen: {front-left: cw}}]
 
-    Not checked: other tests that run motors; their own topics look at them.
+    Not checked: tilt, stick and link-loss tests; control/props-removed looks at them.
     """
-    spins = [("spin test", test, frozenset(test.seen)) for test in aircraft.records.spin_test]
-    outputs = [("output test", test, frozenset(test.turned)) for test in aircraft.records.output_test]
-    speaking: list[tuple[str, records.SpinTest | records.OutputTest]] = []
-    for tests in (spins, outputs):
-        done = [item for item in tests if item[1].date.value.date <= on.judged_on]
-        for kind, test, covered in done:
-            later = {at for _, other, seen in done if other.date.value.after(test.date.value) for at in seen}
-            if not covered <= later:
-                speaking.append((kind, test))
-    if not speaking:
-        return NotApplicable("no spin or output test is recorded")
-    for kind, test in speaking:
-        if isinstance(test.props, Known) and test.props.value == "fitted":
-            return Finding(
-                test.props.place,
-                f"the {kind} of {test.date.value} was made with the props fitted",
-                "props: fitted, and no later test of the same rotors with the props removed",
-                f"remove the props, repeat the {kind} and record it with props: removed",
-            )
-    for kind, test in speaking:
-        if not isinstance(test.props, Known):
-            raise unproven(
-                test.date.place,
-                f"whether the props were removed in the {kind} of {test.date.value} is not recorded",
-                f"write props: removed, or props: fitted, in the {kind}",
-            )
-    return Clear(
-        f"props removed in the {' and the '.join(f'{kind} of {test.date.value}' for kind, test in speaking)}"
+    tested = aircraft.records
+    return judge_props(
+        {
+            "spin test": [(test, test.seen) for test in tested.spin_test],
+            "output test": [(test, test.turned) for test in tested.output_test],
+        },
+        "rotors",
+        on,
     )
 
 

@@ -46,11 +46,11 @@ def test_two_outputs_exchanged():
         == "the outputs for front-left and front-right are exchanged: the aircraft would flip at its first lift-off"
     )
     assert found.evidence == (
-        "output test of 2026-04-18: commanded front-left, front-right turned; commanded front-right, front-left turned"
+        "output test of 2026-04-18: commanded front-left, front-right turned; "
+        "commanded front-right, front-left turned; "
+        "answers to a command, worked out from the places alone: roll 0 %, pitch 100 %"
     )
-    assert (
-        found.remedy == f"exchange the signal wires of front-left and front-right at the flight controller{AGAIN}"
-    )
+    assert found.remedy == f"exchange the signal wires of front-left and front-right at the flight controller{AGAIN}"
     assert (found.place.line, marked(text, found.place)) == (5, "front-right")
     assert [r.message for r in found.related] == [
         "the output for front-right drives front-left",
@@ -98,10 +98,7 @@ def test_every_order_of_four(answers):
         exchange = f"exchange the signal wires of {at} and {answer} "
         assert found.remedy.startswith(exchange) == (now_on == answer)
         if now_on != answer:
-            assert (
-                f"the signal wire of {at}, now on the output for {now_on}, on the output for {at},"
-                in found.remedy
-            )
+            assert f"the signal wire of {at}, now on the output for {now_on}, on the output for {at}," in found.remedy
 
 
 def test_not_every_output_was_commanded():
@@ -196,5 +193,5 @@ def test_removed_or_not_recorded_or_not_tested():
         "write props: removed, or props: fitted, in the output test",
     )
     assert props(HEAD + "  rig_check: [{date: 2026-04-18, rig: flight}]\n") == NotApplicable(
-        "no spin or output test is recorded"
+        "no spin test or output test is recorded"
     )

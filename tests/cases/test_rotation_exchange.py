@@ -1,0 +1,185 @@
+"""rotation/output-order says what would happen: full texts for each kind of exchange."""
+
+import pytest
+
+from preflint.api import ANGLES, Finding, positions
+from preflint.testing import inspect_text, outcome
+
+RULE = "rotation/output-order"
+FROM = "answers to a command, worked out from places and spins:"
+FLIP = "the aircraft would flip at its first lift-off"
+
+
+def spins_round(layout):
+    """Neighbouring arms take turns; of a coaxial pair the two differ (on a y6 all upper rotors turn alike)."""
+    angles = ANGLES[layout]
+    arms = sorted(set(angles.values()))
+    turns = {}
+    for at in positions(layout):
+        cw = arms.index(angles[at]) % 2 == 0 or layout == "y6"
+        turns[at] = "cw" if cw != at.endswith("-lower") else "ccw"
+    return turns
+
+
+def manifest(layout, exchanged, spins=None, prop=lambda at: "", complete=True):
+    spins = spins_round(layout) if spins is None else spins
+    turns = {at: f", spin: {spins[at]}" if at in spins else "" for at in positions(layout)}
+    rotors = "".join(f"  - {{at: {at}{turn}{prop(at)}}}\n" for at, turn in turns.items())
+    turned = {at: at for at in positions(layout)} if complete else {}
+    turned |= exchanged
+    return (
+        f"preflint: 1\naircraft: {{name: Trial, layout: {layout}}}\nrotors:\n{rotors}"
+        "records:\n  output_test:\n    - date: 2026-04-18\n      props: removed\n      turned: {"
+        + ", ".join(f"{at}: {drives}" for at, drives in turned.items())
+        + "}\n"
+    )
+
+
+def both(one, other):
+    return {one: other, other: one}
+
+
+def found(text, at):
+    answer = outcome(inspect_text(text), RULE, at)
+    assert isinstance(answer, Finding)
+    message = answer.message.partition(": ")[2]
+    # What was commanded and what turned is said before the numbers.
+    return message, "; ".join(answer.evidence.split("; ")[1:]).partition("turned; ")[2] or answer.evidence
+
+
+@pytest.mark.parametrize(
+    ("layout", "one", "other", "happens", "numbers"),
+    [
+        ("quad-x", "front-left", "front-right", FLIP, f"{FROM} roll 0 %, pitch 100 %, yaw 0 %; roll and yaw mix"),
+        ("quad-x", "front-left", "rear-left", FLIP, f"{FROM} roll 100 %, pitch 0 %, yaw 0 %; pitch and yaw mix"),
+        ("quad-x", "front-left", "rear-right", FLIP, f"{FROM} roll 0 %, pitch 0 %, yaw 100 %; roll and pitch mix"),
+        ("quad-plus", "front", "rear", FLIP, f"{FROM} roll 100 %, pitch -100 %, yaw 100 %"),
+        ("quad-plus", "front", "left", FLIP, f"{FROM} roll 50 %, pitch 50 %, yaw 0 %; roll, pitch and yaw mix"),
+        (
+            "x8",
+            "front-left-upper",
+            "front-left-lower",
+            "yaw would answer only with 50 % of its strength; roll and pitch stay right",
+            f"{FROM} roll 100 %, pitch 100 %, yaw 50 %",
+        ),
+        (
+            "y6",
+            "rear-upper",
+            "rear-lower",
+            "yaw would answer only with 33 % of its strength; roll and pitch stay right",
+            f"{FROM} roll 100 %, pitch 100 %, yaw 33 %",
+        ),
+        ("y6", "front-left-upper", "front-right-upper", FLIP, f"{FROM} roll 0 %, pitch 100 %, yaw 100 %"),
+        (
+            "x8",
+            "front-left-upper",
+            "front-right-lower",
+            "roll would answer only with 50 % of its strength; pitch and yaw stay right",
+            f"{FROM} roll 50 %, pitch 100 %, yaw 100 %",
+        ),
+        (
+            "octo-x",
+            "front-right",
+            "front-left",
+            "roll and yaw would answer weakly and mixed, yaw only with 50 % of its strength",
+            f"{FROM} roll 85 %, pitch 100 %, yaw 50 %; roll and yaw mix",
+        ),
+    ],
+)
+def test_two_exchanged(layout, one, other, happens, numbers):
+    assert found(manifest(layout, both(one, other)), one) == (happens, numbers)
+
+
+ARMS = ("front-left", "front-right", "rear-left", "rear-right")
+
+
+@pytest.mark.parametrize(("arms", "yaw"), [(2, "0"), (3, "-50"), (4, "-100")])
+def test_several_arms_of_an_x8(arms, yaw):
+    exchanged = {}
+    for arm in ARMS[:arms]:
+        exchanged |= both(f"{arm}-upper", f"{arm}-lower")
+    message, numbers = found(manifest("x8", exchanged), "front-left-upper")
+    assert message == "yaw would answer only with 50 % of its strength; roll and pitch stay right"
+    assert numbers == (
+        f"{FROM} roll 100 %, pitch 100 %, yaw 50 %; with all {2 * arms} outputs that are wrong: "
+        f"{FROM} roll 100 %, pitch 100 %, yaw {yaw} %"
+    )
+
+
+def test_a_ring_of_upper_and_lower():
+    """Three of a y6, one after the other: no exchange of two, and still worked out."""
+    ring = {"front-left-upper": "front-left-lower", "front-left-lower": "rear-upper", "rear-upper": "front-left-upper"}
+    message, numbers = found(manifest("y6", ring), "front-left-upper")
+    assert message == FLIP
+    assert numbers.endswith(f"{FROM} roll 75 %, pitch 25 %, yaw 33 %; roll, pitch and yaw mix")
+
+
+def test_one_place_and_one_turning():
+    spins = spins_round("x8") | {"front-left-lower": "cw", "front-left-upper": "cw"}
+    message, _ = found(manifest("x8", both("front-left-upper", "front-left-lower"), spins), "front-left-upper")
+    assert message == "no correction goes wrong, as they sit in one place and turn alike"
+
+
+def test_without_spins():
+    alone = "answers to a command, worked out from the places alone:"
+    assert found(manifest("quad-x", both("front-left", "front-right"), {}), "front-left") == (
+        FLIP,
+        f"{alone} roll 0 %, pitch 100 %",
+    )
+    assert found(manifest("hexa-x", both("front-left", "front-right"), {}), "front-left") == (
+        "corrections would go wrong, how badly hangs on spins that are not recorded",
+        f"{alone} roll 67 %, pitch 100 %",
+    )
+    coaxial = manifest("x8", both("front-left-upper", "front-left-lower"), {"rear-left-upper": "cw"})
+    assert found(coaxial, "front-left-upper") == (
+        "yaw would go wrong, how badly hangs on spins that are not recorded",
+        f"{alone} roll 100 %, pitch 100 %",
+    )
+
+
+def test_unlike_props_of_one_arm():
+    def prop(at):
+        return f", prop: {{diameter_in: {15 if at.endswith('-upper') else 14}}}"
+
+    message, _ = found(manifest("x8", both("front-left-upper", "front-left-lower"), prop=prop), "front-left-upper")
+    assert message == (
+        "yaw would answer only with 50 % of its strength; roll and pitch stay right; "
+        "their props are unlike, so the shares of thrust go wrong too"
+    )
+
+
+def test_not_every_output_was_commanded():
+    text = manifest("quad-x", {"front-left": "front-right"}, complete=False)
+    answer = outcome(inspect_text(text), RULE, "front-left")
+    assert answer.message == (
+        "the output for front-left drives front-right: a correction meant for front-left would reach front-right"
+    )
+    assert answer.evidence == "output test of 2026-04-18: commanded front-left, front-right turned"
+    # Two outputs that drive one rotor do not close either.
+    twice = manifest("quad-x", {"front-left": "front-right"})
+    assert outcome(inspect_text(twice), RULE, "front-left").message == answer.message
+
+
+CUSTOM = (
+    "preflint: 1\naircraft: {name: Trial, layout: custom}\nrotors:\n"
+    "  - {at: a, spin: cw, place_mm: [X, -200, 0]}\n  - {at: b, spin: ccw, place_mm: [X, 200, 0]}\n"
+    "  - {at: c, spin: ccw, place_mm: [Y, -200, 0]}\n  - {at: d, spin: cw, place_mm: [Y, 200, 0]}\n"
+    "records: {output_test: [{date: 2026-04-18, props: removed, turned: {a: b, b: a, c: c, d: d}}]}\n"
+)
+
+
+@pytest.mark.parametrize(("front", "rear"), [("200", "-200"), ("5000", "-5000"), ("0", "-400")])
+def test_places_in_mm_from_any_point(front, rear):
+    text = CUSTOM.replace("X", front).replace("Y", rear)
+    assert found(text, "a") == (FLIP, f"{FROM} roll 0 %, pitch 100 %, yaw 0 %; roll and yaw mix")
+
+
+def test_places_that_tell_nothing():
+    text = CUSTOM.replace("X", "0").replace("Y", "0")
+    answer = outcome(inspect_text(text), RULE, "a")
+    assert answer.message == "the outputs for a and b are exchanged: corrections would reach the wrong rotors"
+    some = manifest("quad-x", both("front-left", "front-right"), prop=lambda at: "").replace(
+        "at: front-left, spin", "at: front-left, place_mm: [220, -220, 0], spin", 1
+    )
+    answer = outcome(inspect_text(some), RULE, "front-left")
+    assert answer.message.endswith("are exchanged: corrections would reach the wrong rotors")
