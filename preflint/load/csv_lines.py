@@ -4,11 +4,12 @@ import re
 from dataclasses import dataclass
 
 from preflint.load.limits import MAX_MAGNITUDE, MAX_NUMBER
-from preflint.load.scalars import in_quotes, plain_lookalike, shorten, show
+from preflint.load.scalars import in_quotes, plain_decimal, plain_lookalike, shorten, show
 
 _NUMBER = re.compile(r"[-+]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][-+]?[0-9]+)?")
-_DECIMAL_COMMA = re.compile(r"([-+]?[0-9]+),([0-9]+)")
-_NUMBER_AND_MORE = re.compile(r"[-+]?[0-9][0-9.]*\s*[^0-9\s.,;:/_-].*")
+_NUMBER_AND_UNIT = re.compile(r"[-+]?[0-9]+(?:\.[0-9]*)?\s*(?!e[-+0-9]*$)[a-zµμΩ°%].*", re.IGNORECASE)
+_NOTHING_READ = re.compile(r"[-+]?(?:1\.#)?(?:nan|[qs]nan|ind|inf|infinity|∞)", re.IGNORECASE)
+_BAD_QUOTE = "a quote is not closed on its line, or stands inside a value; close it here, or take it out"
 _QUOTED = re.compile(r' *"((?:[^"]|"")*)" *')
 
 
@@ -54,9 +55,7 @@ def split_line(line: str, delimiter: str) -> list[Field]:
             end = len(line) if end < 0 else end
             written = line[at:end]
             if '"' in written:
-                raise BadLine(
-                    "a quote is not closed on its line, or stands inside a value", at + written.index('"')
-                )
+                raise BadLine(_BAD_QUOTE, at + written.index('"'))
             text = written.strip(" \t")
             start = at + len(written) - len(written.lstrip(" \t"))
             fields.append(Field(text, start, start + len(text)))
@@ -80,17 +79,12 @@ def number(text: str) -> float:
         return value
     if text == "":
         raise BadNumber("the cell is empty; write the reading, or delete the row")
-    if comma := _DECIMAL_COMMA.fullmatch(text):
-        point = f"{comma[1]}.{comma[2]}"
-        raise BadNumber(f"{in_quotes(text)} has a comma; the decimal sign is a point: write {point}")
-    if text.lower().lstrip("+-") in ("nan", "inf", "infinity"):
+    if _NOTHING_READ.fullmatch(text):
         raise BadNumber(f"{in_quotes(text)} is not a reading; delete the row if nothing was read")
     if plain := plain_lookalike(text):
-        raise BadNumber(
-            f"{in_quotes(show(text))} holds characters that only look like a number's; write {plain}"
-        )
-    if _NUMBER_AND_MORE.fullmatch(text):
-        raise BadNumber(
-            f"{in_quotes(shorten(text))} is not a number; the unit belongs into the column's name"
-        )
-    raise BadNumber(f"{in_quotes(shorten(text))} is not a number")
+        raise BadNumber(f"{in_quotes(show(text))} holds characters that only look like a number's; write {plain}")
+    if decimal := plain_decimal(text):
+        raise BadNumber(decimal)
+    if _NUMBER_AND_UNIT.fullmatch(text):
+        raise BadNumber(f"{in_quotes(shorten(text))} is not a number; the unit belongs into the column's name")
+    raise BadNumber(f"{in_quotes(shorten(text))} is not a number; write the reading, or delete the row")

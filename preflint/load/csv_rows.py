@@ -11,8 +11,8 @@ from preflint.errors import Problem
 from preflint.load.clock import CLOCK, clock_fault
 from preflint.load.condense import Condenser
 from preflint.load.csv_blocks import Block
-from preflint.load.csv_header import Header
-from preflint.load.csv_lines import BadLine, BadNumber, number, split_line
+from preflint.load.csv_header import DELIMITERS, Header
+from preflint.load.csv_lines import BadLine, BadNumber, Field, number, split_line
 from preflint.load.limits import (
     MAX_BAD_ROWS,
     MAX_LINE_BYTES,
@@ -30,7 +30,9 @@ Progress = Callable[[int, int], None]
 _ENOUGH_BAD_ROWS = 1_000
 """After so many the file is no table, and reading on would only cost time."""
 
-_NOT_PLAIN = {sign: re.compile(rb"[^0-9.+\-eE\n" + sign.encode() + b"]") for sign in ",;\t"}
+_HEADING_AGAIN = "the heading stands here once more; put each log in a file of its own"
+
+_NOT_PLAIN = {sign: re.compile(rb"[^0-9.+\-eE\n" + sign.encode() + b"]") for sign in DELIMITERS}
 
 
 class RowReader:
@@ -126,7 +128,9 @@ class RowReader:
             return [self._problem(str(bad), line, bad.start, bad.start + 1)]
         names = self._header.names
         if len(fields) != len(names):
-            return [self._problem(_wrong_count(len(fields), self._header), line, 0, len(text))]
+            return [self._problem(_wrong_count(fields, text, self._header), line, 0, len(text))]
+        if tuple(field.text for field in fields) == names:
+            return [self._problem(_HEADING_AGAIN, line, 0, len(text))]
         values: list[float] = []
         problems: list[Problem] = []
         for index in self._header.picked:
@@ -153,11 +157,18 @@ class RowReader:
             self.problems += problems[: MAX_PROBLEMS // MAX_BAD_ROWS]
 
 
-def _wrong_count(found: int, header: Header) -> str:
-    message = f"{found} values where the heading names {len(header.names)} columns"
-    if found > len(header.names) and header.delimiter == ",":
-        message += "; if the decimal sign is a comma here, write a point"
-    return message
+def _wrong_count(fields: Sequence[Field], text: str, header: Header) -> str:
+    values = "one value" if len(fields) == 1 else f"{len(fields)} values"
+    message = f"{values} where the heading names {len(header.names)} columns"
+    if len(fields) < len(header.names):
+        if any(sign in text for sign in DELIMITERS if sign != header.delimiter):
+            return f"{message}; the heading has {DELIMITERS[header.delimiter]} between them"
+        return f"{message}; write every reading, or delete the row"
+    if not fields[-1].text:
+        return f"{message}; delete the separator at the end of the row"
+    if header.delimiter == ",":
+        return f"{message}; if the decimal sign is a comma here, write a point"
+    return f"{message}; delete what is too many"
 
 
 def _quick(data: bytes, header: Header) -> tuple[NDArray[np.float64], NDArray[np.int32]] | None:

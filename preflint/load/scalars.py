@@ -21,6 +21,7 @@ _EXPONENT = re.compile(r"[-+]?(?:[0-9][0-9_]*(?:\.[0-9_]*)?|\.[0-9][0-9_]*)[eE][
 _UNDERSCORES = re.compile(r"(?=.*_)[-+]?[0-9][0-9_]*(?:\.[0-9_]*)?")
 _COMMAS = re.compile(r"(?=.*,)[-+]?[0-9]+(?:[.,][0-9]+)*,?")
 _ONE_COMMA = re.compile(r"([-+]?[0-9]+),([0-9]+)")
+_THOUSANDS = re.compile(r"[-+]?[1-9][0-9]{0,2}(?:,[0-9]{3}){1,5}(?:\.[0-9]{1,20})?")
 _NOT_FINITE = re.compile(r"[-+]?\.(?:inf|Inf|INF)|\.(?:nan|NaN|NAN)")
 _MINUS_SIGNS = "\u2010\u2011\u2012\u2013\u2212\ufe63\uff0d"
 
@@ -46,18 +47,14 @@ def plain_value(text: str) -> Scalar:
     if instead := _instead(text):
         raise Ambiguous(f"{instead}; if it is text, write {in_quotes(shorten(text))}")
     if number := plain_lookalike(text):
-        raise Ambiguous(
-            f"{in_quotes(show(text))} holds characters that only look like a number's; write {number}"
-        )
+        raise Ambiguous(f"{in_quotes(show(text))} holds characters that only look like a number's; write {number}")
     return text
 
 
 def bad_name(name: str, plain: bool) -> str | None:
     """What is wrong with the name of an entry, or None; ``plain`` is true where it is not in quotes."""
     if name == "" or not (name.isascii() and name.isprintable()):
-        return (
-            f"the name {in_quotes(shorten(ascii(name)[1:-1]))} must be of plain letters, digits and hyphens"
-        )
+        return f"the name {in_quotes(shorten(ascii(name)[1:-1]))} must be of plain letters, digits and hyphens"
     if len(name) > MAX_KEY:
         return f"a name of {len(name)} characters; at most {MAX_KEY} are read"
     if not plain:
@@ -93,21 +90,24 @@ def _instead(text: str) -> str | None:
         return f"{in_quotes(text)} stands for nothing; write the value, or leave the entry out"
     if _LEADING_ZERO.fullmatch(text):
         return f"{in_quotes(shorten(text))} begins with a zero; write the number without it"
-    if _OTHER_BASE.fullmatch(text):
-        return f"{in_quotes(shorten(text))} is not a decimal number; write it in decimal"
+    if decimal := plain_decimal(text):
+        return decimal
     if _COLONS.fullmatch(text):
-        return (
-            f"{in_quotes(shorten(text))} is read as a number by some programs; write a time of day in quotes"
-        )
+        return f"{in_quotes(shorten(text))} is read as a number by some programs; write a time of day in quotes"
     if _EXPONENT.fullmatch(text):
         return f"{in_quotes(shorten(text))} has an exponent; {_written_out(text)}"
-    if _UNDERSCORES.fullmatch(text):
-        return f"{in_quotes(shorten(text))} has underscores in a number; {_without(text, '_')}"
-    if _COMMAS.fullmatch(text):
-        return _comma(text)
     if _NOT_FINITE.fullmatch(text):
         return f"{in_quotes(text)} is not a reading; write the number, or leave the entry out"
     return _sign_or_point(text)
+
+
+def plain_decimal(text: str) -> str | None:
+    """What to write instead of a number in another base, with underscores or with commas; None for anything else."""
+    if _OTHER_BASE.fullmatch(text):
+        return f"{in_quotes(shorten(text))} is not a decimal number; write it in decimal"
+    if _UNDERSCORES.fullmatch(text):
+        return f"{in_quotes(shorten(text))} has underscores in a number; {_without(text, '_')}"
+    return _comma(text) if _COMMAS.fullmatch(text) else None
 
 
 def _sign_or_point(text: str) -> str | None:
@@ -124,6 +124,14 @@ def _sign_or_point(text: str) -> str | None:
 def _comma(text: str) -> str:
     if text.endswith(","):
         return f"{in_quotes(shorten(text))} ends in a comma; write {shorten(text[:-1])}"
+    if _THOUSANDS.fullmatch(text):
+        number = text.replace(",", "")
+        if text.count(",") > 1 or "." in text:
+            return f"{in_quotes(text)} has commas; write {number}"
+        point = text.replace(",", ".")
+        return (
+            f"{in_quotes(text)} has a comma; write {point} if it is the decimal sign, {number} if it sets off thousands"
+        )
     if one := _ONE_COMMA.fullmatch(text):
         return f"{in_quotes(shorten(text))} has a comma; the decimal sign is a point: write {one[1]}.{one[2]}"
     return f"{in_quotes(shorten(text))} has commas; write the number with a decimal point and no other signs"

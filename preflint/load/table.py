@@ -84,7 +84,8 @@ def read_table(
 ) -> Table:
     """The table in a CSV file of the tree; a first line names the columns.
 
-    Only the columns in ``wanted`` are read, in that order, and must hold numbers; None stands for all.
+    Only the columns in ``wanted`` are read, in that order, and must hold numbers; None stands for all,
+    ``a|b`` for whichever is there, and a name that ends in ``?`` may be missing.
     Fields are separated by commas, semicolons or tabs, whichever the first line has. ``place`` is
     where the manifest refers to the file. ``progress`` is called after each block.
 
@@ -118,18 +119,6 @@ def read_table(
     place = Place(shown, 1, 1, lines[-1].end_line, lines[-1].end_column)
     picked = tuple(header.names[index] for index in header.picked)
     return Table(picked, _frozen(values), reader.kept.rows_read, reader.kept.step, place, lines)
-
-
-def read_columns(tree: Tree, name: str, place: Place | None = None) -> tuple[str, ...]:
-    """The names of the columns of a CSV file, without reading on; arguments as for ``read_table``.
-
-    Raises:
-        NotRead: the file cannot be opened or its first line is no heading.
-    """
-    shown = tree.shown(name)
-    with tree.open(name, place=place) as file:
-        header, _ = _heading(blocks(file, shown), shown, None)
-    return header.names
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -167,7 +156,8 @@ def _heading(source: Iterator[Block], shown: str, wanted: Sequence[str] | None) 
     if foreign := foreign_format(block.data):
         raise NotRead(shown, [Problem(foreign, start)])
     if not block.data:
-        raise NotRead(shown, [Problem(f"the first line has more than {MAX_LINE_BYTES} bytes", start)])
+        long = f"the first line has more than {MAX_LINE_BYTES} bytes; a line ends in a line feed"
+        raise NotRead(shown, [Problem(long, start)])
     cut = block.data.index(b"\n") + 1
     line = decode(block.data[:cut], shown).removesuffix("\n").removesuffix("\r")
     header, problems = read_header(line, shown, wanted)

@@ -26,7 +26,8 @@ _WIDE_MARKS = (
     (b"\xff\xfe", "UTF-16"),
     (b"\xfe\xff", "UTF-16"),
 )
-_PACKED_MARKS = (b"\x1f\x8b", b"PK\x03\x04", b"\xfd7zXZ\x00", b"\x28\xb5\x2f\xfd", b"BZh")
+_PACKED_MARKS = (b"\x1f\x8b", b"\xfd7zXZ\x00", b"\x28\xb5\x2f\xfd", b"BZh", b"7z\xbc\xaf\x27\x1c")
+_WORKBOOK_MARKS = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1")
 
 
 class SourceText:
@@ -86,6 +87,8 @@ def foreign_format(data: bytes) -> str | None:
             return f"the file is saved as {name}; save it as UTF-8"
     if data.startswith(_PACKED_MARKS):
         return "the file is compressed; unpack it first"
+    if data.startswith(_WORKBOOK_MARKS):
+        return "the file is an archive or a workbook; unpack it, or save the sheet as CSV text"
     if len(data) >= 4 and b"\x00" in data[:4]:
         return "the file holds zero bytes, as UTF-16, UTF-32 and binary files do; save it as UTF-8 text"
     return None

@@ -30,6 +30,18 @@ def test_microtesla_and_milligauss_give_one_field() -> None:
     assert np.allclose(list(in_ut.values()), list(in_mgauss.values()), rtol=1e-12)
 
 
+def test_each_column_is_converted_after_its_own_unit() -> None:
+    log = "field_x_mgauss,field_y_ut,field_z_mgauss,current_a\n100,-20.0,450,1.0\n"
+    inline = (
+        START.partition("    - ")[0] + "    - date: 2026-05-01\n"
+        "      columns: [field_x_mgauss, field_y_ut, field_z_mgauss, current_a]\n      rows: [[100, -20.0, 450, 1.0]]\n"
+    )
+    for found in (columns(START, log), columns(inline)):
+        # 1 G = 1e-4 T (SI brochure, 9th ed., table of non-SI units as in earlier editions; from memory).
+        expected = {"current_a": 1.0, "field_x_ut": 10.0, "field_y_ut": -20.0, "field_z_ut": 45.0}
+        assert {name: round(values[0], 9) for name, values in found.items()} == expected
+
+
 def test_columns_that_nobody_asks_for_may_hold_anything() -> None:
     log = "note,current_a,field_z_ut,field_y_ut,field_x_ut,time_s\nfirst,1.0,45.0,-20.0,10.0,0.5\n"
     assert columns(START, log) == {
@@ -41,7 +53,7 @@ def test_a_missing_column_is_named_at_the_heading() -> None:
     with pytest.raises(NotRead) as refused:
         columns(START, "current_a,field_x_ut,field_y_ut\n1.0,10.0,-20.0\n")
     (problem,) = refused.value.problems
-    assert problem.message.startswith('the column "field_z_ut" is missing')
+    assert problem.message.startswith('the column "field_z_ut" (or "field_z_mgauss") is missing')
     assert problem.place
     assert (refused.value.file, problem.place.file, problem.place.line) == ("trial.airframe.yaml", "log.csv", 1)
 

@@ -91,7 +91,13 @@ NOTHING = "stands for nothing; write the value, or leave the entry out"
         ("-.Inf", '"-.Inf" is not a reading; write the number, or leave the entry out'),
         ("24,11", '"24,11" has a comma; the decimal sign is a point: write 24.11'),
         ("6,", '"6," ends in a comma; write 6'),
-        ("1,000.5", '"1,000.5" has commas; write the number with a decimal point and no other signs'),
+        ("1,000", '"1,000" has a comma; write 1.000 if it is the decimal sign, 1000 if it sets off thousands'),
+        ("-12,500", '"-12,500" has a comma; write -12.500 if it is the decimal sign, -12500 if it sets off thousands'),
+        ("0,125", '"0,125" has a comma; the decimal sign is a point: write 0.125'),
+        ("1234,500", '"1234,500" has a comma; the decimal sign is a point: write 1234.500'),
+        ("1,000.5", '"1,000.5" has commas; write 1000.5'),
+        ("1,234,567", '"1,234,567" has commas; write 1234567'),
+        ("1,2,3", '"1,2,3" has commas; write the number with a decimal point and no other signs'),
     ],
 )
 def test_forms_that_two_readers_take_differently_are_refused(written: str, complaint: str) -> None:

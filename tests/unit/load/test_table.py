@@ -11,7 +11,7 @@ import pytest
 from preflint.errors import NotRead
 from preflint.load.limits import MAX_ROWS
 from preflint.load.node import Node
-from preflint.load.table import Table, read_columns, read_table
+from preflint.load.table import Table, read_table
 from preflint.load.tree import Tree
 from preflint.load.yaml_events import load_yaml
 from preflint.places import Place
@@ -71,9 +71,14 @@ def test_only_the_columns_that_are_wanted_must_hold_numbers_and_come_in_that_ord
     assert table.values.tolist() == [[2, 1], [4, 3]]
     assert table.row_place(0) == Place("run.csv", 2, 1, 2, 23)
     assert table.place == Place("run.csv", 1, 1, 3, 10)
-    assert read_columns(tree, "run.csv") == ("mode", "a", "note, long", "b")
     with pytest.raises(KeyError):
         table.column("mode")
+
+
+def test_a_column_that_may_be_missing_and_one_of_two_that_may_stand_for_it(tree: Tree) -> None:
+    wanted = ["time_s?", "x_ut|x_mgauss", "throttle_percent?"]
+    assert read(tree, b"note,x_mgauss,throttle\nhi,1,z\n", wanted).columns == ("x_mgauss",)
+    assert read(tree, b"x_ut,throttle_percent,Time\n1,2,z\n", wanted).columns == ("x_ut", "throttle_percent")
 
 
 NO_READING = "is not a reading; delete the row if nothing was read"
@@ -83,8 +88,8 @@ POINT = "if the decimal sign is a comma here, write a point"
 @pytest.mark.parametrize(
     ("data", "place", "message"),
     [
-        (b"a,b\n1,2\n3\n", (3, 1, 2), "1 values where the heading names 2 columns"),
-        (b"a,b\n1,2,\n", (2, 1, 5), f"3 values where the heading names 2 columns; {POINT}"),
+        (b"a,b\n1,2\n3\n", (3, 1, 2), "one value where the heading names 2 columns; write every reading, or delete the row"),
+        (b"a,b\n1,2,\n", (2, 1, 5), "3 values where the heading names 2 columns; delete the separator at the end of the row"),
         (b"a,b\n24,1,24,2\n", (2, 1, 10), f"4 values where the heading names 2 columns; {POINT}"),
         (b"a;b\n24,1;2\n", (2, 1, 5), 'column "a": "24,1" has a comma; the decimal sign is a point: write 24.1'),
         (b'a,b\n"24,1",2\n', (2, 1, 7), 'column "a": "24,1" has a comma; the decimal sign is a point: write 24.1'),
@@ -94,18 +99,29 @@ POINT = "if the decimal sign is a comma here, write a point"
         (b"a,b\n1,1e40\n", (2, 3, 7), 'column "b": "1e40" is larger than any reading'),
         (b"a,b\n1,\n", (2, 3, 3), 'column "b": the cell is empty; write the reading, or delete the row'),
         (b"a,b\n1, 24.1 V\n", (2, 4, 10), 'column "b": "24.1 V" is not a number; the unit belongs into the column\'s name'),
-        (b"a,b\n1,1-2\n", (2, 3, 6), 'column "b": "1-2" is not a number'),
-        (b"a,b\n1,--2\n", (2, 3, 6), 'column "b": "--2" is not a number'),
-        (b"a,b\n1,2e\n", (2, 3, 5), 'column "b": "2e" is not a number; the unit belongs into the column\'s name'),
-        (b"a,b\n1,x\n", (2, 3, 4), 'column "b": "x" is not a number'),
-        (b"a,b\n1,1_0\n", (2, 3, 6), 'column "b": "1_0" is not a number'),
-        (b"a,b\n1,0x1f\n", (2, 3, 7), 'column "b": "0x1f" is not a number; the unit belongs into the column\'s name'),
-        (b"a,b\n1,1 2\n", (2, 3, 6), 'column "b": "1 2" is not a number'),
+        (b"a,b\n1,1-2\n", (2, 3, 6), 'column "b": "1-2" is not a number; write the reading, or delete the row'),
+        (b"a,b\n1,--2\n", (2, 3, 6), 'column "b": "--2" is not a number; write the reading, or delete the row'),
+        (b"a,b\n1,2e\n", (2, 3, 5), 'column "b": "2e" is not a number; write the reading, or delete the row'),
+        (b"a,b\n1,x\n", (2, 3, 4), 'column "b": "x" is not a number; write the reading, or delete the row'),
+        (b"a,b\n1,1_0\n", (2, 3, 6), 'column "b": "1_0" has underscores in a number; write 10'),
+        (b"a,b\n1,0x1f\n", (2, 3, 7), 'column "b": "0x1f" is not a decimal number; write it in decimal'),
+        (b'a,b\n"1,000",2\n', (2, 1, 8), 'column "a": "1,000" has a comma; write 1.000 if it is the decimal sign, 1000 if it sets off thousands'),
+        (b"a;b\n1,000.5;2\n", (2, 1, 8), 'column "a": "1,000.5" has commas; write 1000.5'),
+        (b"a,b\n1,1.#QNAN\n", (2, 3, 10), f'column "b": "1.#QNAN" {NO_READING}'),
+        ("a,b\n1,-\u221e\n".encode(), (2, 3, 5), f'column "b": "-\u221e" {NO_READING}'),
+        (b"a,b\n1,#DIV/0!\n", (2, 3, 10), 'column "b": "#DIV/0!" is not a number; write the reading, or delete the row'),
+        (b"a,b\n1,3.2A\n", (2, 3, 7), 'column "b": "3.2A" is not a number; the unit belongs into the column\'s name'),
+        ("a,b\n1,\uff11\uff12\n".encode(), (2, 3, 5), 'column "b": "\uff11\uff12" holds characters that only look like a number\'s; write 12'),
+        (b"a;b\n1;2;3\n", (2, 1, 6), "3 values where the heading names 2 columns; delete what is too many"),
+        (b"a,b\n1,2\n3;4\n", (3, 1, 4), "one value where the heading names 2 columns; the heading has commas between them"),
+        (b"a\tb\n1\t2\n3,4\n", (3, 1, 4), "one value where the heading names 2 columns; the heading has tabs between them"),
+        (b"a,b\n1,2\na,b\n3,4\n", (3, 1, 4), "the heading stands here once more; put each log in a file of its own"),
+        (b"a,b\n1,1 2\n", (2, 3, 6), 'column "b": "1 2" is not a number; write the reading, or delete the row'),
         ("a,b\n1,\u22125\n".encode(), (2, 3, 5), 'column "b": "\u22125" holds characters that only look like a number\'s; write -5'),
         (b"a,b\n1," + b"9" * 41, (2, 3, 44), 'column "b": a value of 41 characters; no reading has more than 40'),
         (b"a,b\n1,2\n\n3,4\n", (3, 1, 1), "an empty line inside the table; delete it"),
-        (b'a,b\n1,"2\n3",4\n', (2, 3, 4), "a quote is not closed on its line, or stands inside a value"),
-        (b'a,b\n1,2"3\n', (2, 4, 5), "a quote is not closed on its line, or stands inside a value"),
+        (b'a,b\n1,"2\n3",4\n', (2, 3, 4), "a quote is not closed on its line, or stands inside a value; close it here, or take it out"),
+        (b'a,b\n1,2"3\n', (2, 4, 5), "a quote is not closed on its line, or stands inside a value; close it here, or take it out"),
         (b'a,b\n"1"2,3\n', (2, 4, 5), "text follows a closing quote; double a quote that belongs to the text"),
         (b"a,b\n1,2\n\xe9,1\n", (3, 1, 2), "the byte 0xE9 at offset 8 is not UTF-8; save the file as UTF-8"),
         (b"a,b\n1,2\n3,4\xc3\n", (3, 4, 5), "the byte 0xC3 at offset 11 is not UTF-8; save the file as UTF-8"),
@@ -131,15 +147,23 @@ def test_a_row_that_is_refused(tree: Tree, data: bytes, place: tuple[int, int, i
         (b"1,2\n3,4\n", None, (1, 1, 4), "the first line holds numbers; it must name the columns"),
         (b"a;b,c\n1;2,3\n", None, (1, 1, 6), "the heading has commas and semicolons; separate columns with one of them"),
         (b"a,b,a\n1,2,3\n", None, (1, 5, 6), 'columns 1 and 3 are both named "a"; rename one'),
-        (b"a,,c\n1,2,3\n", None, (1, 3, 3), "column 2 has no name"),
-        (b'a,"b\n1,2\n', None, (1, 3, 4), "a quote is not closed on its line, or stands inside a value"),
-        (b"time_s,Field_x_uT\n1,2\n", ["field_x_ut"], (1, 1, 18), 'the column "field_x_ut" is missing; did you mean "Field_x_uT"?'),
+        (b"a,,c\n1,2,3\n", None, (1, 3, 3), "column 2 has no name; name it, or delete the separator"),
+        (b'a,"b\n1,2\n', None, (1, 3, 4), "a quote is not closed on its line, or stands inside a value; close it here, or take it out"),
+        (b"time_s,Field_x_uT\n1,2\n", ["field_x_ut"], (1, 8, 18), 'the column "Field_x_uT" is not known; did you mean "field_x_ut"? Write it exactly so'),
         (b"a,b\n1,2\n", ["current_a"], (1, 1, 4), 'the column "current_a" is missing; the heading names a, b'),
+        (b"a,b\n1,2\n", ["current_a", "b", "x_ut|x_mgauss", "time_s?"], (1, 1, 4), 'the columns "current_a", "x_ut" (or "x_mgauss") are missing; the heading names a, b'),
+        (b"x_ut,a,x_mgauss\n1,2,3\n", ["x_ut|x_mgauss"], (1, 8, 16), '"x_ut" and "x_mgauss" are both here; keep one of the two columns'),
+        (b"a,Time (s)\n1,2\n", ["a", "time_s?"], (1, 3, 11), 'the column "Time (s)" is not known; did you mean "time_s"? Write it exactly so'),
+        (b"field_x,field_y_ut\n1,2\n", ["field_x_ut|field_x_mgauss", "field_y_ut|field_y_mgauss"], (1, 1, 8), 'the column "field_x_ut" (or "field_x_mgauss") is missing; if it is "field_x", see that the unit is right and rename it'),
+        (b"field_x_ut,field_z_ut\n1,2\n", ["field_x_ut", "field_y_ut", "field_z_ut"], (1, 1, 22), 'the column "field_y_ut" is missing; the heading names field_x_ut, field_z_ut'),
+        (b"current_ma,b\n1,2\n", ["current_a"], (1, 1, 11), 'the column "current_a" is missing; if it is "current_ma", see that the unit is right and rename it'),
         (b"a|b\n1|2\n", ["current_a"], (1, 1, 4), 'the column "current_a" is missing; the heading names a|b; columns are separated by commas, semicolons or tabs'),
         (",".join(f"c{n}" for n in range(257)).encode(), None, (1, 1, 1175), "the table has 257 columns; at most 256 are read"),
-        (b"x" * 70_000, None, START, "the first line has more than 65536 bytes"),
+        (b"x" * 70_000, None, START, "the first line has more than 65536 bytes; a line ends in a line feed"),
         (b"a\xe9,b\n1,2\n", None, (1, 2, 3), "the byte 0xE9 at offset 1 is not UTF-8; save the file as UTF-8"),
         ("a\u202e,b\n1,2\n".encode(), None, (1, 2, 3), "an unseen character that turns the text after it round (U+202E, right-to-left override); delete it"),
+        (b"PK\x03\x04\x14\x00", None, START, "the file is an archive or a workbook; unpack it, or save the sheet as CSV text"),
+        (b"a,b\r1,2\r3,4\r", None, (1, 4, 5), "a line end that editors do not show (U+000D); replace it with an ordinary line end"),
         (b"\x1f\x8b\x08\x00", None, START, "the file is compressed; unpack it first"),
         ("a,b\n1,2\n".encode("utf-16"), None, START, "the file is saved as UTF-16; save it as UTF-8"),
     ],
@@ -211,10 +235,9 @@ def test_a_table_that_cannot_be_opened_is_named_where_it_is_referred_to(tree: Tr
     place = Place("kite.airframe.yaml", 4, 9, 4, 16, "/records/hover/0/file")
     os.mkfifo(tree.root / "pipe.csv")
     for name, why in (("gone.csv", "there is no such file"), ("pipe.csv", "it is not a regular file")):
-        for attempt in (lambda n=name: read_table(tree, n, place=place), lambda n=name: read_columns(tree, n, place)):
-            with pytest.raises(NotRead) as refused:
-                attempt()
-            assert [(p.message, p.place) for p in refused.value.problems] == [(f"{name}: {why}", place)]
+        with pytest.raises(NotRead) as refused:
+            read_table(tree, name, place=place)
+        assert [(p.message, p.place) for p in refused.value.problems] == [(f"{name}: {why}", place)]
 
 
 def test_nobody_asks_for_no_columns(tree: Tree) -> None:
