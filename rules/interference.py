@@ -17,6 +17,7 @@ from preflint.api import (
     rule,
 )
 
+from .interference_baseline import run_field
 from .interference_conditions import run_conditions, run_coverage
 from .interference_deviation import field_figures, heading_figures, run_figures
 from .interference_heading import heading_error, heading_error_aim, vector
@@ -178,6 +179,7 @@ RULES = (
     double_compensation,
     run_coverage,
     run_conditions,
+    run_field,
     successive_runs,
 )
 FIGURES = (field_figures, run_figures, change_figures, heading_figures)

@@ -28,7 +28,7 @@ from preflint.compute.least_squares import Array
 from .interference_run import Run, fitted_run, latest_run, logged, offset
 from .power_sensing_draw import ANY_LOADED_RUN, full_current_a, hover_current_a
 
-_ANY_IRON = 4.0  # more than iron on board bends the field, less than any mistaken unit; common practice, no source
+ANY_IRON = 4.0  # more than iron on board bends the field, less than any mistaken unit; common practice, no source
 _BACKWARDS_A = 1.0  # more than the zero of a sensor wanders; common practice, no source
 TILT_DEG = 25.0  # common practice, no source: leaning into wind or hurrying along
 
@@ -113,7 +113,7 @@ def _is_a_field(run: Run, earth: Field) -> None:
     """Ends the rule as unproven where the log can be no field in µT, whatever iron the aircraft has."""
     still = run.steps.field[int(np.argmin(np.abs(run.steps.current)))]
     shown = float(np.linalg.norm(still))
-    if not earth.total_ut / _ANY_IRON <= shown <= earth.total_ut * _ANY_IRON:
+    if not earth.total_ut / ANY_IRON <= shown <= earth.total_ut * ANY_IRON:
         message = (
             f"at the least current the run of {run.record.date.value} shows a field of {shown:.3g} µT, where the "
             f"Earth's has {earth.total_ut:.1f} µT"

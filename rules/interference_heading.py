@@ -129,7 +129,7 @@ def heading_error(aircraft: Aircraft, on: Context) -> Outcome:
             remedy = f"look first whether field_is is right, for {doubt}; if it is, {remedy}"
         return Finding(installed.place, f"{_in_words(one)}, more than {limit:g}°", evidence, remedy, related)
     if run.rescaled != 1:
-        return _rescaled(aircraft, run, installed, evidence)
+        return rescaled_since(aircraft, run, installed, evidence)
     if missing:
         raise missing
     most = max(cases, key=lambda case: case.high)
@@ -209,13 +209,13 @@ def heading_error_aim(aircraft: Aircraft, on: Context) -> Outcome:
         message = f"{_in_words(most)}, perhaps {most.high:.1f}°; {aim:g}° is aimed at"
         return Finding(installed.place, message, evidence, remedy, related)
     if run.rescaled != 1:
-        return _rescaled(aircraft, run, installed, evidence)
+        return rescaled_since(aircraft, run, installed, evidence)
     if missing:
         raise missing
     return Clear(evidence)
 
 
-def _rescaled(aircraft: Aircraft, run: Run, installed: Known[tuple[float, ...]], evidence: str) -> Unproven:
+def rescaled_since(aircraft: Aircraft, run: Run, installed: Known[tuple[float, ...]], evidence: str) -> Unproven:
     """The run vouches only for the amperes that were shown then; what the offset becomes is worked out."""
     assert isinstance(aircraft.power_sensing, Known)
     sensor = need(aircraft.power_sensing.value.sensor_mv_per_a)

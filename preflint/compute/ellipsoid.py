@@ -148,7 +148,7 @@ def fit_ellipsoid(points: ArrayLike) -> Ellipsoid:
 
     def distances(parameters: Array) -> tuple[Array, Array]:
         away = scaled - parameters[:3]
-        shape = _matrix(parameters[3:])
+        shape = shape_matrix(parameters[3:])
         mapped = away @ shape
         lengths = np.maximum(np.linalg.norm(mapped, axis=1), 1e-300)
         ways = mapped / lengths[:, None]
@@ -158,7 +158,7 @@ def fit_ellipsoid(points: ArrayLike) -> Ellipsoid:
         return lengths - 1, np.column_stack([-ways @ shape, *by_shape])
 
     best, inverse, squares = _descend(distances, _ellipsoid_start(scaled))
-    shape = _matrix(best[3:])
+    shape = shape_matrix(best[3:])
     if np.linalg.eigvalsh(shape)[0] <= 0:
         raise Indeterminate("the points do not determine an ellipsoid")
     radius = float(np.linalg.det(shape) ** (-1 / 3))
@@ -179,17 +179,23 @@ def _ellipsoid_start(scaled: Array) -> Array:
     design = np.column_stack([x * x, y * y, z * z, 2 * x * y, 2 * x * z, 2 * y * z, 2 * x, 2 * y, 2 * z])
     _determined(design, "the points do not determine an ellipsoid; they cover too little of it")
     solution = np.linalg.lstsq(design, np.ones(len(scaled)), rcond=None)[0]
-    quadric, linear = _matrix(solution[:6]), solution[6:]
+    quadric, linear = shape_matrix(solution[:6]), solution[6:]
     values, vectors = np.linalg.eigh(quadric)
     if values[0] <= 1e-6 * values[-1]:
         sphere = fit_sphere(scaled)  # a quadric that is no ellipsoid: begin round
         return np.concatenate([sphere.centre, np.array([1, 1, 1, 0, 0, 0]) / sphere.radius])
     centre = -np.linalg.solve(quadric, linear)
     shape = vectors @ np.diag(np.sqrt(values / (1 + centre @ quadric @ centre))) @ vectors.T
-    return np.concatenate([centre, [shape[i, j] for i, j in _SHAPE]])
+    return np.concatenate([centre, shape_parameters(shape)])
 
 
-def _matrix(six: Array) -> Array:
+def shape_parameters(shape: Array) -> Array:
+    """Of a symmetric (3, 3) matrix: xx, yy, zz, xy, xz, yz."""
+    return np.array([shape[i, j] for i, j in _SHAPE])
+
+
+def shape_matrix(six: Array) -> Array:
+    """The symmetric (3, 3) matrix of xx, yy, zz, xy, xz, yz."""
     xx, yy, zz, xy, xz, yz = six
     return np.array([[xx, xy, xz], [xy, yy, yz], [xz, yz, zz]])
 

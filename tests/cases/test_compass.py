@@ -5,7 +5,7 @@ from math import atan2, cos, degrees, radians, sin
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from preflint_rules.compass import constant_turn, short_way, widest_gap
+from preflint_rules.compass_heading import constant_turn, short_way, widest_gap
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import inspect_text, marked, outcome

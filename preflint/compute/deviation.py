@@ -1,0 +1,80 @@
+"""How far a compass points wrong, on any heading, level or tilted.
+
+Body axes are forward, right, down (ISO 1151); headings count clockwise from above, in degrees. A compass that
+reads ``x = M·b + e`` in a field b, with M for its soft iron and scale and e for what is fixed to the aircraft,
+shows a heading that is off by the angle between the horizontal parts of x and b.
+"""
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from preflint.compute.least_squares import Array
+
+_TILT_DIRECTIONS = 36
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Deviations:
+    """``error_deg`` (n, m): indicated minus true, the short way round, on n headings tilted in m directions.
+
+    ``shown_ut`` (n, m): the horizontal field that the compass shows there; near zero it shows nothing.
+    """
+
+    error_deg: Array
+    shown_ut: Array
+
+    @property
+    def worst_deg(self) -> float:
+        return float(np.max(np.abs(self.error_deg)))
+
+    @property
+    def least_shown_ut(self) -> float:
+        return float(np.min(self.shown_ut))
+
+
+def deviations(
+    heading_deg: ArrayLike,
+    horizontal_ut: float,
+    down_ut: float,
+    *,
+    disturbance_ut: ArrayLike = (0.0, 0.0, 0.0),
+    matrix: ArrayLike | None = None,
+    tilt_deg: float = 0.0,
+) -> Deviations:
+    """The error of a compass on headings (n,) in a field of so much to the north and down.
+
+    ``disturbance_ut``: (3,) in body axes; ``matrix``: (3, 3), nothing for a compass without soft iron. Level, m
+    is 1; tilted, the aircraft leans in 36 directions, one after the other, and the attitude is known.
+
+    Raises ValueError for wrong shapes, numbers that are not finite or a field that is not above zero.
+    """
+    headings, e = np.asarray(heading_deg, dtype=float), np.asarray(disturbance_ut, dtype=float)
+    m = np.eye(3) if matrix is None else np.asarray(matrix, dtype=float)
+    if headings.ndim != 1 or not headings.size or e.shape != (3,) or m.shape != (3, 3):
+        raise ValueError("headings (n,), a disturbance (3,) and a matrix (3, 3) are needed")
+    if not all(np.all(np.isfinite(part)) for part in (headings, e, m, horizontal_ut, down_ut)):
+        raise ValueError("headings, fields and matrix must be finite numbers")
+    if not horizontal_ut > 0:
+        raise ValueError("the horizontal field must be above zero")
+    psi = np.radians(headings)
+    field = np.column_stack(
+        [horizontal_ut * np.cos(psi), -horizontal_ut * np.sin(psi), np.full(psi.shape, float(down_ut))]
+    )
+    ways = [0.0] if tilt_deg == 0 else np.linspace(0, 2 * np.pi, _TILT_DIRECTIONS, endpoint=False)
+    errors, shown = [], []
+    for way in ways:
+        lean = _lean(float(way), np.radians(tilt_deg))
+        x = (field @ lean.T @ m.T + e) @ lean  # measured in the body, then levelled again
+        error = np.arctan2(-x[:, 1], x[:, 0]) - psi
+        errors.append(180 - (180 - np.degrees(error)) % 360)
+        shown.append(np.hypot(x[:, 0], x[:, 1]))
+    return Deviations(np.column_stack(errors), np.column_stack(shown))
+
+
+def _lean(way: float, angle: float) -> Array:
+    """Turns level axes into those of an aircraft leaning by ``angle`` (radians) toward ``way`` from its nose."""
+    axis = np.array([-np.sin(way), np.cos(way), 0.0])
+    cross = np.array([[0, -axis[2], axis[1]], [axis[2], 0, -axis[0]], [-axis[1], axis[0], 0]])
+    return np.asarray(np.eye(3) + np.sin(angle) * cross + (1 - np.cos(angle)) * cross @ cross, dtype=float)

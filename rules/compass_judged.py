@@ -1,0 +1,125 @@
+"""What both rules on the whole error of the compass share: what is asked, and the words."""
+
+import numpy as np
+
+from preflint.api import (
+    Aircraft,
+    Context,
+    Finding,
+    NotApplicable,
+    Open,
+    Place,
+    Related,
+    Unproven,
+)
+from preflint.compute.decision import decide
+
+from .compass_heading import DEVIATION
+from .compass_left_over import fitted_compass
+from .compass_rotation import ROTATION_HOW, recorded
+from .compass_total import Still, Total, still_source, totals
+from .interference_deviation import TILT_DEG, must_be_alive
+from .interference_deviation import deviations as of_current
+from .interference_heading import HEADING_LIMIT, rescaled_since, vector
+from .interference_run import HOW, Run, fitted_run, not_asked, offset
+
+_SETTLED_BY = {
+    "reference": "repeat the heading check with directions that are known better, by a longer map line",
+    "between": "repeat the heading check on eight headings or more, evenly round the circle",
+    "rotation": ROTATION_HOW,
+    "run": f"repeat the run with more steps and a higher current; {HOW}",
+}
+
+_Judged = tuple[Still, Run, list[Total], Open | None, str]
+
+
+def asked(aircraft: Aircraft, on: Context) -> _Judged | NotApplicable:
+    if answer := not_asked(aircraft):
+        return answer
+    if not aircraft.records.interference_run:
+        return NotApplicable("no interference run is recorded, which heading-error asks for")
+    still = still_source(on)
+    if still is None:
+        return NotApplicable("neither a heading check, which heading-check asks for, nor a rotation is recorded")
+    run = fitted_run(on)
+    cases, missing = totals(on, still)
+    must_be_alive(run)
+    return still, run, cases, missing, _evidence(on, still, run, cases)
+
+
+def left_open(on: Context, still: Still, run: Run, missing: Open | None, evidence: str) -> Unproven | None:
+    """Why nothing can be clear, though nothing is found."""
+    if run.rescaled != 1:
+        return rescaled_since(on.aircraft, run, offset(on.aircraft), evidence)
+    if missing:
+        raise missing
+    if still.check and not still.check.goes_round:
+        return still.check.too_few(evidence)
+    return None
+
+
+def already_said(on: Context, still: Still, run: Run) -> NotApplicable | None:
+    """Where one cause by itself is beyond its limit, its own rule says so."""
+    alone = of_current(on, run, np.array(offset(on.aircraft).value))[0]
+    if max(case.low for case in alone) > on.limit(HEADING_LIMIT):
+        return NotApplicable("interference by itself is beyond the limit, as heading-error says")
+    if still.check:
+        worst = max(still.check.errors_deg, key=abs)
+        if decide(worst, still.check.u_deg, np.inf, on.limit(DEVIATION)) == "found":
+            return NotApplicable("with the motors still the compass is beyond the limit, as heading-check says")
+    return None
+
+
+def finding(on: Context, one: Total, still: Still, run: Run, than: str, evidence: str) -> Finding:
+    installed = offset(on.aircraft)
+    enter = f"set interference_offset_ut_per_a to {vector(run.needed_offset)} and repeat the run"
+    steel = "look for steel and magnets near the compass, calibrate it away from them and repeat the heading check"
+    if not still.check and still.rotation:
+        steel = f"set hard_iron_ut to {vector(still.rotation.needed)}, then log a rotation again"
+    by_current = one.made >= one.still
+    first, second = (enter, steel) if by_current else (steel, enter)
+    place = installed.place if by_current else still_place(still)
+    others = [
+        Related(installed.place, f"what the current makes: up to {one.made:.1f}°"),
+        Related(still_place(still), f"with the motors still: up to {one.still:.1f}°"),
+        Related(run.record.place, f"the run of {run.record.date.value}"),
+    ]
+    related = tuple(other for other in others if other.place != place)
+    return Finding(place, f"{in_words(one)}, {than}", evidence, f"{first}; if that is not enough, {second}", related)
+
+
+def still_place(still: Still) -> Place:
+    if still.check:
+        errors = still.check.errors_deg
+        return still.check.row_place(max(range(len(errors)), key=lambda i: (abs(errors[i]), -i)))
+    assert still.rotation is not None
+    return still.rotation.record.place
+
+
+def settle(most: Total) -> str:
+    return _SETTLED_BY[max(most.parts, key=lambda part: most.parts[part])]
+
+
+def in_words(one: Total) -> str:
+    where = f"at {'hover' if one.load == 'hover' else 'full throttle'} ({one.current_a:.0f} A)"
+    tilted = "level" if one.attitude == "level" else f"tilted {TILT_DEG:.0f}°"
+    return (
+        f"{where}, {tilted}, iron and current together turn the compass by up to {one.value:.1f}°, "
+        f"on an indicated heading of {one.heading:.0f}°"
+    )
+
+
+def _evidence(on: Context, still: Still, run: Run, cases: list[Total]) -> str:
+    iron = f"heading check of {still.check.record.date.value}: {still.check.in_words()}" if still.check else ""
+    if not still.check and still.rotation:
+        left = np.array(recorded(fitted_compass(on.aircraft).hard_iron_ut).value) - still.rotation.needed
+        iron = f"{still.rotation.in_words()}: hard iron left over {vector(left)} µT"
+    errors = "; ".join(
+        f"{one.load} {one.current_a:.0f} A {one.attitude} {one.value:.1f}° ({one.low:.1f} to {one.high:.1f}°)"
+        for one in cases
+    )
+    return (
+        f"{iron}; run of {run.record.date.value}: interference left over "
+        f"{vector(run.left_over(np.array(offset(on.aircraft).value)))} µT/A forward, right, down; "
+        f"with the motors still up to {cases[0].still:.1f}°; together: {errors}"
+    )
