@@ -14,7 +14,6 @@ from preflint.api import (
     Finding,
     Job,
     Known,
-    NotApplicable,
     NotFitted,
     Open,
     Outcome,
@@ -27,6 +26,7 @@ from preflint.api import (
     rule,
     unproven,
 )
+from preflint.compute.least_squares import Array
 
 from .power_sensing_draw import (
     ANY_LOADED_RUN,
@@ -35,9 +35,11 @@ from .power_sensing_draw import (
     ROUTES,
     hover_current_a,
     latest,
+    not_fitted,
     settings,
 )
 from .power_sensing_fit import Comparison, Judged, compare, direction, grounds, settling, worst
+from .power_sensing_range import beyond_sensor
 
 CURRENT_SCALE = Tolerance(
     "current_scale_percent",
@@ -56,12 +58,33 @@ CURRENT_ZERO = Tolerance(
     "standard uncertainty of the display's zero before any reading",
 )
 HALF_THROTTLE_PERCENT = 50.0
+COUNTED_SHARE = 0.8  # of the capacity, when to land; common practice, no source
 NO_CURRENT_A = 0.5  # with the motors still only the electronics draw
 HOW = f"read display and meter at the same moment, with the motors still and at hover current or more; load: {ROUTES}"
 
 
 def _record(on: Context) -> tuple[records.CurrentComparison, Open | None]:
-    return latest(on, "current_comparison", on.aircraft.records.current_comparison, HOW, ANY_LOADED_RUN)
+    record, left_open = latest(on, "current_comparison", on.aircraft.records.current_comparison, HOW, ANY_LOADED_RUN)
+    if isinstance(record.table, Known):
+        table = record.table.value
+        shown, read = table.column("indicated_a"), table.column("reference_a")
+        row = int(np.argmax(shown))
+        if beyond := beyond_sensor(on, record, float(shown[row]), table.row_place(row)):
+            raise Open(beyond)
+        if "throttle_percent" in table.columns:
+            _throttle_rises(record, table.column("throttle_percent"), read)
+    return record, left_open
+
+
+def _throttle_rises(record: records.CurrentComparison, throttle: Array, read: Array) -> None:
+    """Ends the rule as unproven where most current flowed at no more throttle than least: columns exchanged."""
+    least, most = int(np.argmin(read)), int(np.argmax(read))
+    if read[most] > read[least] and throttle[most] <= throttle[least]:
+        message = (
+            f"the meter read {read[most]:.1f} A at {throttle[most]:g} % throttle, "
+            f"but {read[least]:.1f} A at {throttle[least]:g} %"
+        )
+        raise unproven(record.place, message, "look whether columns are exchanged, and compare again")
 
 
 @figure("current-scale")
@@ -103,7 +126,8 @@ def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
     """Does the display show the current that a meter shows?
 
     The charge used is counted from this number, and the compass's interference offset stands on it. Where it
-    reads low, more is drawn than counted, and the pack is empty early.
+    reads low, more is drawn than counted, and the pack is empty early: the dangerous way. Where it reads high,
+    the landing comes early.
 
     Reasoning: as for voltage-scale, with a zero known beforehand to be 0 A within ``current_zero_prior_a``;
     judged at hover current and at the highest reading against ``current_scale_percent``. Amperes shown are
@@ -137,10 +161,14 @@ def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
               columns: [throttle_percent, indicated_a, reference_a]
               rows: [[0, 0.1, 0.0], [35, 8.8, 9.0], [55, 20.9, 21.4]]
 
-    Not checked: whether the clamp sits around one lead only, and what a hall sensor drifts with temperature.
+    Not checked: whether the clamp sits around one lead only, what a hall sensor drifts with temperature, the
+    scatter of a single reading under load beyond its last digit, and whether the columns of display and meter
+    are exchanged.
     """
     if isinstance(aircraft.power_sensing, NotFitted):
-        return NotApplicable("no power sensing is fitted")
+        told = aircraft.records
+        with_amperes = [hover for hover in told.hover if isinstance(hover.mean_current_a, Known)]
+        return not_fitted(aircraft, on, [*told.current_comparison, *told.recharge, *with_amperes])
     set_now = settings(aircraft)
     record, left_open = _record(on)
     sensor, zero = need(set_now.sensor_mv_per_a), need(set_now.zero_mv)
@@ -166,7 +194,7 @@ def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
         right = sensor.value / fits.judging.gain.value
         right_zero = zero.value - fits.judging.zero.value * right
         remedy = f"set sensor_mv_per_a to {right:.4g} and zero_mv to {right_zero:.4g}, then compare again under load"
-        return Finding(sensor.place, _message(one, changed), evidence, remedy, related, precaution)
+        return Finding(sensor.place, _message(aircraft, one, changed), evidence, remedy, related, precaution)
     if left_open:
         raise left_open
     if changed:
@@ -189,7 +217,9 @@ def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
             f"{direction(one)} amperes by {100 * abs(one.error):.1f} % ± {100 * one.expanded:.1f} % "
             f"at {one.at:.1f} A: too uncertain to tell from {100 * limit:g} %"
         )
-        return Unproven("uncertain", record.place, message, settling(one, limit), evidence, precaution=precaution)
+        return Unproven(
+            "uncertain", record.place, message, settling(one, limit, fits, "a"), evidence, precaution=precaution
+        )
     _covered(record, fits, hover, on.limit(LOAD_COVERAGE) / 100)
     return Clear(evidence)
 
@@ -225,9 +255,18 @@ def _covered(
         raise unproven(record.place, message, how)
 
 
-def _message(one: Judged, changed: bool) -> str:
+def _message(aircraft: Aircraft, one: Judged, changed: bool) -> str:
     size = f"{100 * abs(one.error):.1f} % ± {100 * one.expanded:.1f} % at {one.at:.1f} A"
-    used = 1000 / (1 + one.error) if one.error > -1 else float("inf")
-    means = f"when it has counted 1000 mAh, {used:.0f} are used"
     as_set = " with the settings installed" if changed else ""
-    return f"{direction(one)} amperes by {size}{as_set}: {means}"
+    return f"{direction(one)} amperes by {size}{as_set}: {_charge_used(aircraft, one.error)}"
+
+
+def _charge_used(aircraft: Aircraft, error: float) -> str:
+    """What is used of the largest pack when the display has counted most of it."""
+    dangerous = "dangerous, " if error < 0 else ""
+    if error <= -1:
+        return f"{dangerous}no charge is counted"
+    capacities = [pack.capacity_mah.value for pack in aircraft.packs if isinstance(pack.capacity_mah, Known)]
+    counted = COUNTED_SHARE * max(capacities) if capacities else 1000.0
+    of_pack = f" of {max(capacities):.0f}" if capacities else ""
+    return f"{dangerous}when {counted:.0f}{of_pack} mAh are counted, {counted / (1 + error):.0f} are used"

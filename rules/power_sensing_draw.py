@@ -14,8 +14,10 @@ from preflint.api import (
     Aircraft,
     Context,
     Known,
+    NotApplicable,
     NotFitted,
     Open,
+    Related,
     Tolerance,
     Unproven,
     fitted,
@@ -112,6 +114,34 @@ def settings(aircraft: Aircraft) -> fitted.PowerSensing:
     if isinstance(found, Absent):
         raise only_to_write(found)
     return found.value
+
+
+def not_fitted(aircraft: Aircraft, on: Context, shown: Iterable[records.Dated]) -> NotApplicable | Unproven:
+    """What to answer where the manifest says ``power_sensing: none``.
+
+    ``shown``: records of what only power sensing can show. One of them means that sensing was fitted when it
+    was taken; unless the logbook says that it was removed since, one of the two entries is wrong, and a scale
+    that nobody judged must not pass as one that is not there.
+    """
+    none = aircraft.power_sensing
+    assert isinstance(none, NotFitted)
+    removed = [
+        entry.date.value
+        for entry in aircraft.logbook
+        if entry.kind.value == "removed" and isinstance(entry.part, Known) and entry.part.value == "power-sensor"
+    ]
+    for record in sorted(shown, key=lambda one: one.date.value.latest, reverse=True):
+        taken = record.date.value
+        if taken.date <= on.judged_on and not any(day.after(taken) is not False for day in removed):
+            return Unproven(
+                "absent",
+                none.place,
+                f"power_sensing is none, but its readings of {taken} are recorded",
+                "write down the power sensing that is fitted, or its removal in the logbook",
+                related=(Related(record.place, f"read from power sensing on {taken}"),),
+                precaution=PACK_UNPLUGGED,
+            )
+    return NotApplicable("no power sensing is fitted")
 
 
 def only_to_write(absent: Absent) -> Open:

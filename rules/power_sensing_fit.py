@@ -7,7 +7,7 @@ from typing import Literal
 
 import numpy as np
 
-from preflint.api import Known, Open, Unproven, need, records
+from preflint.api import Known, Open, Unproven, need, records, unproven
 from preflint.compute.calibration import (
     Calibration,
     Instrument,
@@ -20,6 +20,7 @@ from preflint.compute.least_squares import Array
 
 Unit = Literal["v", "a"]
 _BEST_METER_PERCENT = 0.1  # of those that are held in the hand; common practice, no source
+_MOST_ROWS = 30  # that anybody reads by hand; common practice, no source
 Record = records.VoltageComparison | records.CurrentComparison
 
 
@@ -27,24 +28,33 @@ Record = records.VoltageComparison | records.CurrentComparison
 class Judged:
     """Relative error of indication where the true value is ``at``; ``expanded`` is its U at 95 %.
 
-    ``of_rows`` is the part of its standard uncertainty that more rows would lessen.
+    The standard uncertainty has three parts: ``of_rows`` (which more rows lessen), taken ``factor`` times,
+    ``of_meter`` and ``of_zero``.
     """
 
     at: float
     error: float
     expanded: float
     of_rows: float
+    of_meter: float
+    of_zero: float
+    factor: float
     decision: Decision
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Comparison:
-    """One record's rows as the settings asked about would show them, and the fits that are determinate."""
+    """One record's rows as the settings asked about would show them, each once, and the fits that are determinate.
+
+    ``step_indicated`` and ``step_reference`` are the last digits of display and meter.
+    """
 
     indicated: Array
     reference: Array
     fits: tuple[Calibration, ...]
     judging: Calibration
+    step_indicated: float
+    step_reference: float
 
     def judge(self, at: float, tolerance: float) -> Judged:
         """The error where the true value is ``at`` (above zero), by the fit with a prior.
@@ -55,16 +65,17 @@ class Comparison:
         freedom, would fall to 2 just when two rows agree by luck, and the luck would be taken for certainty.
         ``tolerance`` is relative.
         """
-        fit = self.judging
+        fit, known = self.judging, t_factor(math.inf)
         shown = (at - fit.zero.value) / fit.gain.value
         where = np.array([1.0, shown])
-        of_rows, common = (
+        of_rows, of_meter, of_zero = (
             math.sqrt(max(0.0, float(where @ part @ where))) / (fit.gain.value * at)
-            for part in (fit.covariance_rows, fit.covariance_common)
+            for part in (fit.covariance_rows, fit.covariance_common - fit.covariance_prior, fit.covariance_prior)
         )
-        error, known = shown / at - 1, t_factor(math.inf)
-        expanded = math.hypot(t_factor(fit.dof_rows) * of_rows, known * common)
-        return Judged(at, error, expanded, of_rows, decide(error, expanded / known, math.inf, tolerance))
+        error, factor = shown / at - 1, _rows_factor(fit.dof_rows)
+        expanded = math.hypot(factor * of_rows, known * of_meter, known * of_zero)
+        decision = decide(error, expanded / known, math.inf, tolerance)
+        return Judged(at, error, expanded, of_rows, of_meter, of_zero, factor, decision)
 
     def in_words(self, unit: Unit) -> str:
         """The fits, for the evidence."""
@@ -75,6 +86,15 @@ class Comparison:
         )
 
 
+def _rows_factor(dof: float) -> float:
+    """t at 95 %; at 99 % where fewer than two rows are to spare.
+
+    Two rows that agree by luck look as sure as two that are right. At 95 % an error-free display whose rows
+    scatter by as much as the limit would be found wrong in 1.05 % of all pairs, at 99 % in 0.2 %.
+    """
+    return t_factor(dof, 0.99 if dof < 2 else 0.95)
+
+
 def compare(record: Record, unit: Unit, u_zero: float, scale: float = 1.0, shift: float = 0.0) -> Comparison:
     """The fits of a record; ``scale`` and ``shift`` turn what it shows into what other settings would show.
 
@@ -82,31 +102,60 @@ def compare(record: Record, unit: Unit, u_zero: float, scale: float = 1.0, shift
     """
     table = need(record.table).value
     written, reference = table.column(f"indicated_{unit}"), table.column(f"reference_{unit}")
+    # Rows alike count once: the same last digits hide the same error, which repeating does not average. Sorted, so
+    # that no last digit of a sum hangs on the order in which they were written.
+    written, reference = np.unique(np.stack([written, reference], axis=1), axis=0).T
     indicated = scale * written + shift
     meter = instrument(record.reference, unit, reference)
     step = scale * last_digit(written)
+    if still := _standing_still(written, reference, last_digit(written), meter.resolution, unit):
+        how = "look whether display and meter follow the pack at all, then compare again"
+        raise _no_scale(record, f"{still} in the readings of {record.date.value}", how)
     judging = gain_with_zero_prior(indicated, reference, meter, step, u_zero=u_zero)
     if judging is None or judging.gain.value <= 0 or not np.any(reference > 0):
         message = f"the display does not rise with the meter in the readings of {record.date.value}"
-        raise Open(
-            Unproven(
-                "uncertain",
-                record.place,
-                message,
-                "look whether the columns are exchanged, and compare again",
-            )
-        )
+        raise _no_scale(record, message, "look whether the columns are exchanged, and compare again")
     others = (gain_only(indicated, reference, meter, step), gain_and_zero(indicated, reference, meter, step))
-    return Comparison(indicated, reference, (*(fit for fit in others if fit), judging), judging)
+    fits = (*(fit for fit in others if fit), judging)
+    return Comparison(indicated, reference, fits, judging, step, meter.resolution)
+
+
+def _no_scale(record: Record, message: str, how: str) -> Open:
+    return Open(Unproven("uncertain", record.place, message, how))
+
+
+def _standing_still(shown: Array, read: Array, step_shown: float, step_read: float, unit: Unit) -> str | None:
+    """In words, that one of the two stands where the other moves by more than last digits and a per cent."""
+    moves = 4 * (step_shown + step_read) + 0.01 * float(np.max(np.abs(read)))
+    for name, still, step, other, moving in (
+        ("display", shown, step_shown, "meter", read),
+        ("meter", read, step_read, "display", shown),
+    ):
+        if np.ptp(still) <= step and np.ptp(moving) > moves:
+            return (
+                f"the {name} stands at {float(still[0]):.4g} {unit.upper()} while the {other} goes "
+                f"from {float(np.min(moving)):.4g} to {float(np.max(moving)):.4g} {unit.upper()}"
+            )
+    return None
 
 
 def instrument(reference: records.Reference, unit: Unit, readings: Array) -> Instrument:
-    """The meter as recorded; where no last digit is, the last one that any of its readings shows."""
+    """The meter as recorded; where no last digit is, the last one that any of its readings shows.
+
+    Ends the rule as unproven where the meter's accuracy is missing, or is nothing: no meter is without error.
+    """
     resolution = reference.resolution_v if unit == "v" else reference.resolution_a
     fixed = reference.accuracy_v if unit == "v" else reference.accuracy_a
     percent = reference.accuracy_percent
     if not isinstance(fixed, Known):
         need(percent)
+    stated = [part for part in (percent, fixed) if isinstance(part, Known)]
+    if not any(part.value for part in stated):
+        raise unproven(
+            stated[0].place,
+            "the meter's accuracy is written as 0, but no meter is without error",
+            f"read the accuracy in the meter's manual: accuracy_percent, and accuracy_{unit} for its fixed part",
+        )
     return Instrument(
         accuracy_percent=percent.value if isinstance(percent, Known) else 0.0,
         accuracy_absolute=fixed.value if isinstance(fixed, Known) else 0.0,
@@ -126,9 +175,7 @@ def meter_in_words(record: Record, unit: Unit) -> str:
     """The instrument and how good it is."""
     meter = instrument(record.reference, unit, np.array([0.0]))
     name = record.reference.instrument
-    parts = (
-        [f"{meter.accuracy_percent:g} % of the reading"] if isinstance(record.reference.accuracy_percent, Known) else []
-    )
+    parts = [f"{meter.accuracy_percent:g} % of the reading"] if meter.accuracy_percent else []
     parts += [f"{meter.accuracy_absolute:g} {unit.upper()}"] if meter.accuracy_absolute else []
     return f"{name.value if isinstance(name, Known) else 'a meter'} good to {' and '.join(parts)}"
 
@@ -140,16 +187,19 @@ def direction(one: Judged) -> str:
 
 def grounds(record: Record, unit: Unit, set_then: str, fits: Comparison, judged: Sequence[Judged]) -> str:
     """Readings, settings, fits and errors, for the evidence."""
-    rows, decimals = len(fits.reference), 2 if unit == "v" else 1
+    rows, decimals = need(record.table).value.rows_read, 2 if unit == "v" else 1
     errors = " and ".join(
         f"{signed(100 * one.error, decimals)} % ± {100 * one.expanded:.{decimals}f} % "
         f"at {one.at:.{decimals}f} {unit.upper()}"
         for one in judged
     )
+    scatter = ""
+    if math.isfinite(fits.judging.dof_rows):
+        scatter = f" and a scatter of {fits.judging.row_sd:.2g} {unit.upper()} that last digits do not explain"
     return (
         f"{rows} {'reading' if rows == 1 else 'readings'} of {record.date.value} "
         f"against {meter_in_words(record, unit)}, {set_then}; "
-        f"reference = zero + gain × indicated: {fits.in_words(unit)}; error of indication {errors}"
+        f"reference = zero + gain × indicated: {fits.in_words(unit)}{scatter}; error of indication {errors}"
     )
 
 
@@ -164,13 +214,41 @@ def worst(judged: Sequence[Judged]) -> Judged:
     return max(judged, key=lambda one: (rank[one.decision], round(abs(one.error), 6)))
 
 
-def settling(one: Judged, tolerance: float) -> str:
-    """The reading that would settle what is too uncertain to tell; errors and tolerance relative."""
-    margin = abs(abs(one.error) - tolerance) / 2  # what u must stay below, with a coverage factor of 2
-    good_to = 100 * math.sqrt(3 * max(0.0, margin**2 - one.of_rows**2))
+def settling(one: Judged, tolerance: float, fits: Comparison, unit: Unit) -> str:
+    """The reading that would settle what is too uncertain to tell; ``tolerance`` relative."""
+    margin = abs(abs(one.error) - tolerance)  # what U must stay below
+    known = t_factor(math.inf)
+    rows, meter, zero = one.factor * one.of_rows, known * one.of_meter, known * one.of_zero
+    if math.hypot(meter, zero) < margin:
+        how = _more_rows(one, math.sqrt(margin**2 - meter**2 - zero**2), fits, unit)
+        if how:
+            return how
+    elif math.hypot(rows, meter) < margin:
+        return f"compare again with a reading near {one.at:.3g} {unit.upper()} among them"
+    good_to = 100 * math.sqrt(3 * max(0.0, margin**2 - rows**2 - zero**2)) / known
     if good_to >= _BEST_METER_PERCENT:
-        return f"compare again with a meter good to {good_to:.2g} % of the reading"
-    if one.of_rows / 3 < margin <= one.of_rows:
-        times = math.ceil((one.of_rows / margin) ** 2) + 1
-        return f"compare again with {times} times as many rows, and with a better meter if there is one"
+        digit = 10 ** (math.floor(math.log10(good_to)) - 1)
+        return f"compare again with a meter good to {math.floor(good_to / digit) * digit:.2g} % of the reading"
     return "the error lies close to the limit: enter the corrected setting and compare again"
+
+
+def _more_rows(one: Judged, margin: float, fits: Comparison, unit: Unit) -> str | None:
+    """How many rows would bring their part of U below ``margin``, or what would make do with fewer."""
+    before = len(fits.reference)
+    digits_explain = math.isinf(fits.judging.dof_rows)
+    enough = next(
+        (
+            rows
+            for rows in range(before + 1, _MOST_ROWS + 1)
+            if t_factor(math.inf if digits_explain else max(1, rows - 2)) * one.of_rows * math.sqrt(before / rows)
+            < margin
+        ),
+        None,
+    )
+    apart = "pack voltages" if unit == "v" else "currents"
+    how = f"compare again with {enough} readings or more at different {apart}" if enough else None
+    if not digits_explain:
+        return how
+    coarser, step = max(("display", fits.step_indicated), ("meter", fits.step_reference), key=lambda of: (of[1], of[0]))
+    finer = f"with more digits: the last one of the {coarser} counts as {step:.3g} {unit.upper()}"
+    return f"{how}, or {finer}" if how else f"compare again {finer}"

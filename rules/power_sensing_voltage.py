@@ -14,7 +14,6 @@ from preflint.api import (
     Finding,
     Job,
     Known,
-    NotApplicable,
     NotFitted,
     Open,
     Outcome,
@@ -22,13 +21,14 @@ from preflint.api import (
     Tolerance,
     Unproven,
     figure,
+    fitted,
     need,
     records,
     rule,
     unproven,
 )
 
-from .power_sensing_draw import latest, pack_window_v, settings
+from .power_sensing_draw import latest, not_fitted, pack_window_v, settings
 from .power_sensing_fit import Judged, compare, direction, grounds, settling, worst
 
 VOLTAGE_SCALE = Tolerance(
@@ -47,11 +47,43 @@ VOLTAGE_ZERO = Tolerance(
     "common practice, no source",
     "standard uncertainty of the display's zero before any reading: mV at the input × divider",
 )
+# Millivolts a cell for each per cent of charge, where the curve is flattest and where it is steepest between about a
+# tenth and full; common practice, no source. Life is left out: its curve is so flat that volts tell little of charge.
+MV_PER_PERCENT = {"lipo": (3.5, 10.0), "lipo-hv": (3.5, 10.0), "li-ion": (5.0, 12.0)}
+_ROUNDING = 1.01  # last digits, and a full scale that is a per cent out; common practice, no source
 HOW = "pack plugged in, motors still: read the display and a meter at the same moment, at two pack voltages"
 
 
 def _record(on: Context) -> tuple[records.VoltageComparison, Open | None]:
-    return latest(on, "voltage_comparison", on.aircraft.records.voltage_comparison, HOW)
+    record, left_open = latest(on, "voltage_comparison", on.aircraft.records.voltage_comparison, HOW)
+    if beyond := _beyond_input(on.aircraft, record):
+        raise Open(beyond)
+    return record, left_open
+
+
+def _beyond_input(aircraft: Aircraft, record: records.VoltageComparison) -> Unproven | None:
+    """Why readings cannot be this input's: volts above full scale × divider_ratio; None where they can."""
+    installed, ratio = aircraft.power_sensing, record.in_force.divider_ratio
+    if not isinstance(installed, Known) or not isinstance(ratio, Known) or not isinstance(record.table, Known):
+        return None
+    full_scale, table = installed.value.input_full_scale_mv, record.table.value
+    if not isinstance(full_scale, Known):
+        return None
+    shown, most = table.column("indicated_v"), full_scale.value / 1000 * ratio.value
+    row = int(np.argmax(shown))
+    if shown[row] <= most * _ROUNDING:
+        return None
+    message = (
+        f"the display is said to have shown {shown[row]:.2f} V on {record.date.value}, "
+        f"but with divider_ratio {ratio.value:g} it shows {most:.2f} V at most"
+    )
+    how = (
+        "look whether the readings are of this aircraft, and whether divider_ratio and input_full_scale_mv are "
+        "written as they were set; then take the readings again"
+    )
+    evidence = f"input_full_scale_mv {full_scale.value:g} × divider_ratio {ratio.value:g} = {most:.2f} V"
+    related = (Related(ratio.place, f"divider_ratio {ratio.value:g}"), Related(full_scale.place, "the input's range"))
+    return Unproven("uncertain", table.row_place(row), message, how, evidence, related)
 
 
 @figure("voltage-scale")
@@ -81,13 +113,16 @@ def voltage_scale(aircraft: Aircraft, on: Context) -> Outcome:
     """Does the display show the pack voltage that a meter shows?
 
     Every warning and every landing at low voltage hangs on this number. Where it reads high, the pack is
-    emptier than it looks, and the motors stop in the air.
+    emptier than it looks, and the motors stop in the air: the dangerous way. Where it reads low, warnings
+    come early. How much charge an error hides is given as a range, since a cell's curve is flat in the
+    middle: 3.5 to 10 mV for each per cent of charge (li-ion 5 to 12), so 35 mV a cell are 4 to 10 %.
 
     Reasoning: reference = zero + gain × indicated, fitted with a zero known beforehand to be 0 within
     ``voltage_zero_prior_v``. Error of indication e = (indicated - true) / true, at the full and the lowest
     voltage of every pack. The meter's accuracy a is one error common to all its readings: it enters once, as
-    a/√3, and more rows do not lessen it. U at 95 % is √((t·u_rows)² + (1.96·u_common)²), t by the degrees of
-    freedom of the rows where they scatter by more than the last digits explain: found if |e| - U is above
+    a/√3, and more rows do not lessen it. U at 95 % is √((t·u_rows)² + (1.96·u_common)²). Rows are taken to
+    scatter by no more than last digits explain, q/√12 each (rows alike count once), until they refute it (chi-squared beyond its 95 %
+    point); then t goes by the rows to spare, at 99 % where there are fewer than two. Found if |e| - U is above
     ``voltage_scale_percent``, clear if |e| + U is not, otherwise too uncertain to tell. The setting to enter
     is the divider_ratio in force × the gain with the zero held at 0, since this setting knows no zero.
 
@@ -120,10 +155,13 @@ def voltage_scale(aircraft: Aircraft, on: Context) -> Outcome:
               columns: [indicated_v, reference_v]
               rows: [[15.45, 15.46]]
 
-    Not checked: whether the meter is as good as recorded, and the single cells.
+    Not checked: whether the meter is as good as recorded, the scatter of a single reading beyond its last
+    digit, whether the columns of display and meter are exchanged, and the single cells.
     """
     if isinstance(aircraft.power_sensing, NotFitted):
-        return NotApplicable("no power sensing is fitted")
+        told = aircraft.records
+        with_volts = [hover for hover in told.hover if isinstance(hover.mean_voltage_v, Known)]
+        return not_fitted(aircraft, on, [*told.voltage_comparison, *with_volts])
     set_now = settings(aircraft)
     record, left_open = _record(on)
     if need(record.loaded).value and not need(record.same_terminals).value:
@@ -164,7 +202,7 @@ def voltage_scale(aircraft: Aircraft, on: Context) -> Outcome:
             f"{direction(one)} volts by {100 * abs(one.error):.2f} % ± {100 * one.expanded:.2f} % "
             f"at {one.at:.2f} V: too uncertain to tell from {100 * limit:g} %"
         )
-        return Unproven("uncertain", record.place, message, settling(one, limit), evidence)
+        return Unproven("uncertain", record.place, message, settling(one, limit, fits, "v"), evidence)
     if _known_window(aircraft) is None:
         if not aircraft.packs:
             raise unproven(
@@ -188,10 +226,30 @@ def _known_window(aircraft: Aircraft) -> tuple[float, float] | None:
 
 def _message(aircraft: Aircraft, one: Judged, ratio: float, in_force: float) -> str:
     size = f"{100 * abs(one.error):.2f} % ± {100 * one.expanded:.2f} % at {one.at:.2f} V"
-    cells = {pack.cells.value for pack in aircraft.packs if isinstance(pack.cells, Known)}
-    a_cell = f" ({1000 * abs(one.error) * one.at / max(cells):.0f} mV a cell)" if len(cells) == 1 else ""
-    means = (
-        "the pack is emptier than shown" if one.error > 0 else "the pack is fuller than shown, and warnings come early"
-    )
     as_set = "" if ratio == 1 else " with the divider_ratio installed"
-    return f"{direction(one)} volts by {size}{a_cell}{as_set}: {means}"
+    pack = _pack_at(aircraft, one.at)
+    charge = ""
+    if pack:
+        mv_a_cell = 1000 * abs(one.error) * one.at / need(pack.cells).value
+        size += f" ({mv_a_cell:.0f} mV a cell)"
+        charge = _charge_range(mv_a_cell, need(pack.chemistry).value)
+    if one.error > 0:
+        means = f"dangerous, the pack holds {charge} less charge than shown"
+    else:
+        means = f"the pack holds {charge} more charge than shown, and warnings come early"
+    return f"{direction(one)} volts by {size}{as_set}: {means.replace('  ', ' ')}"
+
+
+def _pack_at(aircraft: Aircraft, volts: float) -> fitted.Pack | None:
+    """The pack whose lowest or full voltage this is."""
+    if _known_window(aircraft) is None:
+        return None
+    return next((pack for pack in aircraft.packs if volts in pack_window_v(pack)), None)
+
+
+def _charge_range(mv_a_cell: float, chemistry: str) -> str:
+    """How much of the charge an error of this size hides, from where the curve is steep to where it is flat."""
+    if chemistry not in MV_PER_PERCENT:
+        return ""
+    least, most = (min(100.0, mv_a_cell / slope) for slope in reversed(MV_PER_PERCENT[chemistry]))
+    return f"{least:.0f} to {most:.0f} %"

@@ -11,7 +11,8 @@ Three fits, by name:
 What is uncertain, and how it enters (GUM, JCGM 100:2008):
 
 * the resolution q of either display, q/√12, afresh in each row;
-* the scatter of the rows about the fit, if a row is to spare; it replaces the resolution where it is larger;
+* the scatter of the rows about the fit, if a row is to spare; it replaces the resolution where it is larger.
+  Its degrees of freedom count only where the rows refute the resolution (chi-squared beyond its 95 % point);
 * the accuracy of the reference instrument, a percentage and an absolute part, each as a half-width, a/√3.
   It is one error common to all rows: it moves gain and zero as a whole and never averages down.
 
@@ -25,7 +26,7 @@ from typing import Literal
 import numpy as np
 from numpy.typing import ArrayLike
 
-from preflint.compute.decision import effective_dof, u_rectangular
+from preflint.compute.decision import chi_square_limit, effective_dof, u_rectangular
 from preflint.compute.least_squares import Array, Indeterminate, checked_rows
 from preflint.compute.regression import Line, line, line_through_origin
 from preflint.compute.york import york
@@ -62,7 +63,7 @@ class Calibration:
 
     ``covariance_rows`` comes from the rows and has ``dof_rows``: those of their scatter, or infinitely many
     where the resolutions explain it. ``covariance_common`` comes from the accuracy of the instrument and from
-    the prior, and is taken as exact.
+    the prior, and is taken as exact; ``covariance_prior`` is the part of it that the prior brings.
     ``row_sd`` is the standard uncertainty that one row of the reference was given in the end.
     """
 
@@ -71,6 +72,7 @@ class Calibration:
     gain: Estimate
     covariance_rows: Array
     covariance_common: Array
+    covariance_prior: Array
     dof_rows: float
     row_sd: float
 
@@ -130,9 +132,11 @@ def gain_with_zero_prior(
     """The straight line with errors on both axes and a zero known beforehand to be 0 within ``u_zero``.
 
     ``indicated`` and ``reference``: (n,); ``u_zero`` is a standard uncertainty above zero, in their unit.
-    Resolutions are widened together until rows and prior agree (chi-squared at most its degrees of freedom,
-    n - 1). None if nothing but zero was indicated, or no width of the rows lets the fit settle. Raises
-    ValueError as the other fits do.
+    Resolutions are widened together until the rows scatter about the line as much as their degrees of freedom
+    allow: n less what the line takes from the rows, sum of [1 x] C [1 x]ᵀ / row_sd², which is 1 where the
+    prior alone knows the zero and 2 where the rows do (restricted maximum likelihood; D. Harville, J. Am.
+    Stat. Assoc. 72 (1977) 320). None if nothing but zero was indicated, or no width of the rows lets the fit
+    settle. Raises ValueError as the other fits do.
     """
     if not (math.isfinite(u_zero) and u_zero > 0):
         raise ValueError("the prior of the zero needs a standard uncertainty, finite and above zero")
@@ -140,31 +144,36 @@ def gain_with_zero_prior(
     if not np.any(xs):
         return None
     u_x, u_y = _row_resolutions(xs, ys, instrument, resolution_indicated)
-    spare = xs.size - 1
-    wider = 1.0
+    at_rows = np.stack([np.ones_like(xs), xs])
+    wider, refuted = 1.0, False
     fit = None
     for _ in range(200):
         try:
             fit = _york_with_prior(xs, ys, wider * u_x, wider * u_y, u_zero)
         except Indeterminate:  # rows that contradict each other by far more than their resolutions
             wider *= 2
+            refuted = True
             continue
-        if spare < 1 or fit.chi_square <= spare * (1 + 1e-9):
+        covariance = np.array([[fit.variance_intercept, fit.covariance], [fit.covariance, fit.variance_slope]])
+        row_sd = wider * math.hypot(u_y, fit.slope * u_x)
+        scatter = float(np.sum((ys - fit.intercept - fit.slope * xs) ** 2)) / row_sd**2
+        spare = xs.size - float(np.sum(at_rows * (covariance @ at_rows))) / row_sd**2
+        if xs.size < 2 or scatter <= spare * (1 + 1e-6):
             break
-        wider *= math.sqrt(fit.chi_square / spare)
+        refuted |= scatter / spare > chi_square_limit(max(1.0, spare)) / max(1.0, spare)
+        wider *= math.sqrt(scatter / spare)
     if fit is None:
         return None
-    covariance = np.array([[fit.variance_intercept, fit.covariance], [fit.covariance, fit.variance_slope]])
     from_prior = np.outer(covariance[:, 0], covariance[:, 0]) / u_zero**2
     # The same fit with every reference reading one unit higher tells what an absolute error does to it.
-    row_sd = wider * math.hypot(u_y, fit.slope * u_x)
     leaning = covariance @ np.array([xs.size, np.sum(xs)]) / row_sd**2
     return _calibration(
         "gain-with-zero-prior",
         fit,
         covariance - from_prior,
-        from_prior + _from_instrument(fit, leaning, instrument),
-        dof_rows=spare if wider > 1 else math.inf,
+        _from_instrument(fit, leaning, instrument),
+        from_prior,
+        dof_rows=max(1.0, spare) if refuted else math.inf,
         row_sd=row_sd,
     )
 
@@ -187,19 +196,21 @@ def _from_plain_line(
         fit,
         row_sd**2 * unit,
         _from_instrument(fit, unit @ np.array([xs.size, np.sum(xs)]), instrument),
+        np.zeros((2, 2)),
         dof_rows=fit.dof if row_sd > resolved else math.inf,
         row_sd=row_sd,
     )
 
 
 def _calibration(
-    name: FitName, fit: Line, rows: Array, common: Array, *, dof_rows: float, row_sd: float
+    name: FitName, fit: Line, rows: Array, instrument: Array, prior: Array, *, dof_rows: float, row_sd: float
 ) -> Calibration:
+    common = instrument + prior
     zero, gain = (
         _estimate(value, at, rows, common, dof_rows)
         for value, at in ((fit.intercept, np.array([1.0, 0.0])), (fit.slope, np.array([0.0, 1.0])))
     )
-    return Calibration(name, zero, gain, rows, common, dof_rows, row_sd)
+    return Calibration(name, zero, gain, rows, common, prior, dof_rows, row_sd)
 
 
 def _estimate(value: float, at: Array, rows: Array, common: Array, dof_rows: float) -> Estimate:

@@ -53,6 +53,21 @@ def effective_dof(components: Iterable[tuple[float, float]]) -> float:
     return math.inf if shares == 0 else squares**2 / shares
 
 
+@lru_cache(maxsize=1024)
+def chi_square_limit(dof: float, confidence: float = 0.95) -> float:
+    """What chi-squared stays below with this confidence, where what was declared is true.
+
+    ``dof`` above zero (fractions allowed, infinity not), ``confidence`` between 0 and 1; else ValueError.
+    """
+    if not (dof > 0 and math.isfinite(dof)):
+        raise ValueError(f"degrees of freedom must be above zero and finite, not {dof:g}")
+    if not 0 < confidence < 1:
+        raise ValueError(f"a confidence lies between 0 and 1, not at {confidence:g}")
+    # As of a variance known with a million degrees of freedom, which differs by a few in a million.
+    x = _where_beta_reaches(1 - confidence, 5e5, dof / 2)
+    return 1e6 * (1 - x) / x
+
+
 def decide(error: float, standard_uncertainty: float, dof: float, tolerance: float) -> Decision:
     """Whether an error is beyond a tolerance, within it, or too uncertain to tell, at 95 %.
 

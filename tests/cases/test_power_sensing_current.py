@@ -48,7 +48,8 @@ def test_amperes_that_read_low():
     text = amperes(LOW_AMPERES)
     found = answer(text, CURRENT)
     assert found.message == (
-        "the display under-reads amperes by 12.2 % ± 1.5 % at 21.4 A: when it has counted 1000 mAh, 1138 are used"
+        "the display under-reads amperes by 12.2 % ± 1.5 % at 21.4 A: dangerous, when 1000 mAh are counted, "
+        "1138 are used"
     )
     assert found.evidence == (
         "3 readings of 2026-05-16 against clamp meter good to 1.5 % of the reading, sensor_mv_per_a 26.4 "
@@ -92,9 +93,8 @@ def test_a_current_correction_entered_the_wrong_way_round():
     text = amperes(LOW_AMPERES, installed="30.05")  # the scale times the gain instead of divided by it
     found = answer(text, CURRENT)
     assert found.message == (
-        "the display under-reads amperes by 22.8 % ± 1.3 % at 21.4 A with the settings installed: when it "
-        "has counted "
-        "1000 mAh, 1296 are used"
+        "the display under-reads amperes by 22.8 % ± 1.3 % at 21.4 A with the settings installed: dangerous, "
+        "when 1000 mAh are counted, 1296 are used"
     )
     assert found.remedy == "set sensor_mv_per_a to 23.19 and zero_mv to 511.9, then compare again under load"
     told = answer(amperes(LOW_AMPERES, installed="23.19", zero="511.9"), CURRENT)

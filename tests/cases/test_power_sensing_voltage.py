@@ -34,9 +34,8 @@ def test_a_display_that_reads_low():
     text = volts("[[15.12, 15.46]]")
     found = answer(text, VOLTAGE)
     assert found.message == (
-        "the display under-reads volts by 2.20 % ± 0.58 % at 12.00 V (66 mV a cell): the pack is fuller "
-        "than shown, "
-        "and warnings come early"
+        "the display under-reads volts by 2.20 % ± 0.58 % at 12.00 V (66 mV a cell): the pack holds "
+        "7 to 19 % more charge than shown, and warnings come early"
     )
     assert found.evidence == (
         "1 reading of 2026-05-16 against meter good to 0.5 % of the reading, divider_ratio 6.2 in force; "
@@ -54,7 +53,8 @@ def test_a_display_that_reads_low():
 def test_a_display_that_reads_high_is_the_dangerous_one():
     found = answer(volts("[[15.81, 15.46]]"), VOLTAGE)
     assert found.message == (
-        "the display over-reads volts by 2.26 % ± 0.61 % at 12.00 V (68 mV a cell): the pack is emptier than shown"
+        "the display over-reads volts by 2.26 % ± 0.61 % at 12.00 V (68 mV a cell): dangerous, the pack holds "
+        "7 to 19 % less charge than shown"
     )
     assert found.remedy == "set divider_ratio to 6.0627, then compare again"  # 6.2 × 15.46 / 15.81
 
@@ -84,13 +84,13 @@ def test_a_better_meter_settles_it():
     assert told.message == (
         "the display under-reads volts by 0.52 % ± 1.14 % at 12.00 V: too uncertain to tell from 1 %"
     )
-    assert told.how == "compare again with a meter good to 0.42 % of the reading"
+    assert told.how == "compare again with a meter good to 0.39 % of the reading"
     assert isinstance(answer(volts("[[15.38, 15.46]]", accuracy="accuracy_percent: 0.3"), VOLTAGE), Clear)
 
 
 @pytest.mark.parametrize(
     ("indicated", "kind"),
-    # Meter without error: what is left is the zero, 0.05 V·|1 - V/15.46|/V at one sigma, and the last digits.
+    # Meter of hardly any error: what is left is the zero, 0.05 V·|1 - V/15.46|/V at one sigma, and the last digits.
     # So U is 0.19 % at 12 V, which must clear 1 %, and 0.06 % at 16.8 V, which may show more than 1 %.
     [
         *((15.289, Finding), (15.301, Unproven), (15.331, Unproven), (15.341, Clear)),
@@ -98,7 +98,7 @@ def test_a_better_meter_settles_it():
     ],
 )
 def test_both_sides_of_the_limit(indicated, kind):
-    told = answer(volts(f"[[{indicated}, 15.46]]", accuracy="accuracy_percent: 0"), VOLTAGE)
+    told = answer(volts(f"[[{indicated}, 15.46]]", accuracy="accuracy_percent: 0.001"), VOLTAGE)
     assert isinstance(told, kind)
 
 
@@ -107,7 +107,7 @@ def test_a_correction_entered_the_wrong_way_round():
     found = answer(text, VOLTAGE)
     assert found.message == (
         "the display under-reads volts by 4.35 % ± 0.57 % at 12.00 V (131 mV a cell) with the divider_ratio "
-        "installed: the pack is fuller than shown, and warnings come early"
+        "installed: the pack holds 13 to 37 % more charge than shown, and warnings come early"
     )
     assert "divider_ratio 6.2 in force, converted to 6.0636 as installed" in found.evidence
     assert found.remedy == "set divider_ratio to 6.3394, then compare again"
