@@ -26,9 +26,8 @@ from preflint.compute.least_squares import Array
 
 from .compass_heading import DEVIATION
 from .compass_left_over import after_corrections, fitted_compass
-from .compass_rotation import AGAIN, NO_ROTATION, ROTATION_HOW, Rotation, fitted_rotation, is_a_field
+from .compass_rotation import AGAIN, NO_ROTATION, ROTATION_HOW, Rotation, fitted_rotation, is_a_field, microtesla
 from .interference_deviation import earth_field
-from .interference_heading import vector
 from .interference_run import not_asked
 
 _UNLIKE = 0.25  # of the correction: nearer than that is no accident
@@ -109,10 +108,10 @@ def hard_iron(aircraft: Aircraft, on: Context) -> Outcome:
     Not checked: a compass mounted or set turned (heading-check), and the vertical part, which counts when tilted
     (total-deviation).
     """
-    if answer := not_asked(aircraft):
-        return answer
     if not aircraft.records.compass_rotation:
         return NotApplicable(NO_ROTATION)
+    if answer := not_asked(aircraft):
+        return answer
     compass, rotation, earth = fitted_compass(aircraft), fitted_rotation(on), earth_field(on)
     installed = need(compass.hard_iron_ut)
     is_a_field(rotation, earth.total_ut)
@@ -120,9 +119,9 @@ def hard_iron(aircraft: Aircraft, on: Context) -> Outcome:
     error = hard_iron_error(rotation, left.centre, left.covariance, left.scale, earth)
     limit, day = on.limit(DEVIATION), rotation.record.date.value
     evidence = (
-        f"{rotation.in_words()}: centre {vector(rotation.fit.centre)} ± "
+        f"{rotation.in_words()}: centre {microtesla(rotation.fit.centre)} ± "
         f"{expanded_radius_3d(rotation.covariance, rotation.dof):.1f} µT forward, right, down; the flight controller "
-        f"adds {vector(installed.value)}; left over {vector(left.centre)}; horizontal field "
+        f"adds {microtesla(installed.value)}; left over {microtesla(left.centre)}; horizontal field "
         f"{left.scale * earth.horizontal_ut:.1f} µT; largest heading error {error.value:.1f}° "
         f"({error.low:.1f} to {error.high:.1f}°); at most {limit:g}°"
     )
@@ -137,7 +136,7 @@ def hard_iron(aircraft: Aircraft, on: Context) -> Outcome:
             ROTATION_HOW,
             evidence,
         )
-    remedy = f"set hard_iron_ut to {vector(rotation.needed)}, {AGAIN}"
+    remedy = f"set hard_iron_ut to {microtesla(rotation.needed)}, {AGAIN}"
     if doubt := _doubt(rotation, np.array(installed.value)):
         remedy = f"look first whether field_is is right, for {doubt}; if it is, {remedy}"
     related = (Related(rotation.record.place, f"the rotation of {day}"),)
@@ -154,7 +153,7 @@ def _what_is_wrong(rotation: Rotation, installed: Known[tuple[float, ...]], erro
         if _nearer(h, needed - then, (needed, then), radius):
             return (
                 "the hard-iron correction is the opposite of the centre that a compensated log shows: the log already "
-                f"held {vector(then)}, which is now missing"
+                f"held {microtesla(then)}, which is now missing"
             )
     if error.value >= 180:
         return "hard iron left over is stronger than the Earth's horizontal field: the heading is meaningless"

@@ -16,7 +16,7 @@ from preflint.compute.decision import decide
 
 from .compass_heading import DEVIATION
 from .compass_left_over import fitted_compass
-from .compass_rotation import ROTATION_HOW, recorded
+from .compass_rotation import ROTATION_HOW, microtesla, recorded
 from .compass_total import Still, Total, still_source, totals
 from .interference_deviation import TILT_DEG, must_be_alive
 from .interference_deviation import deviations as of_current
@@ -34,13 +34,14 @@ _Judged = tuple[Still, Run, list[Total], Open | None, str]
 
 
 def asked(aircraft: Aircraft, on: Context) -> _Judged | NotApplicable:
+    kept = aircraft.records
+    if not kept.interference_run:
+        return NotApplicable("no interference run is recorded, which heading-error asks for")
+    if not kept.heading_check and not kept.compass_rotation:
+        return NotApplicable("neither a heading check, which heading-check asks for, nor a rotation is recorded")
     if answer := not_asked(aircraft):
         return answer
-    if not aircraft.records.interference_run:
-        return NotApplicable("no interference run is recorded, which heading-error asks for")
     still = still_source(on)
-    if still is None:
-        return NotApplicable("neither a heading check, which heading-check asks for, nor a rotation is recorded")
     run = fitted_run(on)
     cases, missing = totals(on, still)
     must_be_alive(run)
@@ -75,7 +76,7 @@ def finding(on: Context, one: Total, still: Still, run: Run, than: str, evidence
     enter = f"set interference_offset_ut_per_a to {vector(run.needed_offset)} and repeat the run"
     steel = "look for steel and magnets near the compass, calibrate it away from them and repeat the heading check"
     if not still.check and still.rotation:
-        steel = f"set hard_iron_ut to {vector(still.rotation.needed)}, then log a rotation again"
+        steel = f"set hard_iron_ut to {microtesla(still.rotation.needed)}, then log a rotation again"
     by_current = one.made >= one.still
     first, second = (enter, steel) if by_current else (steel, enter)
     place = installed.place if by_current else still_place(still)
@@ -113,7 +114,7 @@ def _evidence(on: Context, still: Still, run: Run, cases: list[Total]) -> str:
     iron = f"heading check of {still.check.record.date.value}: {still.check.in_words()}" if still.check else ""
     if not still.check and still.rotation:
         left = np.array(recorded(fitted_compass(on.aircraft).hard_iron_ut).value) - still.rotation.needed
-        iron = f"{still.rotation.in_words()}: hard iron left over {vector(left)} µT"
+        iron = f"{still.rotation.in_words()}: hard iron left over {microtesla(left)} µT"
     errors = "; ".join(
         f"{one.load} {one.current_a:.0f} A {one.attitude} {one.value:.1f}° ({one.low:.1f} to {one.high:.1f}°)"
         for one in cases

@@ -115,6 +115,11 @@ def recorded(field: Known[V] | Absent) -> Known[V]:
     return field
 
 
+def microtesla(values: Array | tuple[float, ...]) -> str:
+    """Three numbers as they are written in a manifest, to a tenth."""
+    return f"[{', '.join(f'{round(float(value), 1) + 0.0:.1f}' for value in values)}]"
+
+
 def is_a_field(rotation: Rotation, total_ut: float) -> None:
     """Ends the rule as unproven where the log can be no field in µT; field-strength says so."""
     shown = rotation.fit.radius

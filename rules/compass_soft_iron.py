@@ -83,10 +83,10 @@ def soft_iron(aircraft: Aircraft, on: Context) -> Outcome:
 
     Not checked: iron that turns the field as a whole, which no rotation shows (heading-check).
     """
-    if answer := not_asked(aircraft):
-        return answer
     if not aircraft.records.compass_rotation:
         return NotApplicable(NO_ROTATION)
+    if answer := not_asked(aircraft):
+        return answer
     compass, rotation, earth = fitted_compass(aircraft), fitted_rotation(on), earth_field(on)
     is_a_field(rotation, earth.total_ut)
     alone = left_over(compass, rotation, earth, hard=False)

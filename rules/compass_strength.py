@@ -81,10 +81,10 @@ def field_strength(aircraft: Aircraft, on: Context) -> Outcome:
 
     Not checked: the direction of the field, and steel that bends it without changing its strength.
     """
-    if answer := not_asked(aircraft):
-        return answer
     if not aircraft.records.compass_rotation:
         return NotApplicable(NO_ROTATION)
+    if answer := not_asked(aircraft):
+        return answer
     rotation, earth = fitted_rotation(on), earth_field(on)
     shown, place = rotation.fit.radius, rotation.record.place
     share = on.limit(FIELD_STRENGTH) / 100

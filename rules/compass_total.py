@@ -13,15 +13,13 @@ from preflint.compute.ellipsoid import soft_iron_heading_error_deg
 from preflint.compute.geomagnetism import Field
 from preflint.compute.least_squares import Array
 
-from .compass_heading import Checked, checked, widest_gap
+from .compass_curve import curve_of
+from .compass_heading import Checked, checked
 from .compass_left_over import EVERY_HEADING, after_corrections, fitted_compass, left_over
 from .compass_rotation import Rotation, fitted_rotation, is_a_field
 from .interference_deviation import TILT_DEG, Deviation, earth_field
 from .interference_deviation import deviations as of_current
 from .interference_run import Run, fitted_run, offset
-
-_TWO_CYCLES_FROM = 6  # headings, with no gap wider than:
-_TWO_CYCLES_GAP_DEG = 75.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,24 +51,21 @@ class Total:
     parts: dict[str, float]
 
 
-def still_source(on: Context) -> Still | None:
-    """None where neither is recorded. Ends the rule as unproven where what is recorded speaks no more."""
-    kept = on.aircraft.records
-    if not kept.heading_check and not kept.compass_rotation:
-        return None
+def still_source(on: Context) -> Still:
+    """Ends the rule as unproven where neither is recorded, or what is recorded speaks no more."""
     check, rotation, why_not = None, None, None
-    if kept.heading_check:
-        try:
-            check = checked(on)
-        except Open as end:
-            why_not = end
-    if kept.compass_rotation:
+    try:
+        check = checked(on)
+    except Open as end:
+        why_not = end
+    if on.aircraft.records.compass_rotation:
         try:
             rotation = fitted_rotation(on)
             is_a_field(rotation, earth_field(on).total_ut)
-        except Open as end:
-            rotation, why_not = None, why_not or end
-    if check is None and rotation is None and why_not:
+        except Open:
+            rotation = None
+    if check is None and rotation is None:
+        assert why_not is not None
         raise why_not
     return Still(check, rotation)
 
@@ -105,32 +100,33 @@ def _unseen(on: Context, still: Still, earth: Field) -> float:
 def _by_check(check: Checked, unseen: float, case: Deviation, made: Array, run: Run, earth: Field) -> Total:
     """The error checked at each heading and the computed one of the current there, with their signs.
 
-    Between the headings checked the error is taken from one constant, one cycle a turn (hard iron) and, from six
-    headings on, two cycles a turn (soft iron), by least squares against the indicated heading: a disturbance fixed to
-    the aircraft makes exactly one cycle over that. The largest residual, or what a rotation says of soft iron if
-    that is more, is added there. What makes the checked error also weakens or strengthens the field that
-    the current is compared with: by the sine of that error at most.
+    Between the headings checked the error is that of the curve; its largest residual, or what a rotation says of soft
+    iron if that is more, is added there.
     """
-    shown = np.array(check.true_deg) + np.array(check.errors_deg)
-    curve, residual, uneven = _curve(check, shown)
-    between = np.full(EVERY_HEADING.size, max(residual, unseen if shown.size < _TWO_CYCLES_FROM else 0.0))
-    headings = np.concatenate([shown, EVERY_HEADING])
-    still = np.concatenate([check.errors_deg, curve])[:, None]
-    beyond = np.concatenate([np.zeros(shown.size), between])[:, None]
+    curve = curve_of(check)
+    rest = max(curve.residual, unseen if not curve.two_cycles else 0.0)
+    checked_first = len(check.errors_deg)
+    beyond = np.concatenate([np.zeros(checked_first), np.full(EVERY_HEADING.size, rest)])[:, None]
     tilt = 0.0 if case.attitude == "level" else TILT_DEG
-    change = min(0.95, sin(radians(min(90.0, uneven))))
+    # What the curve does not tell may weaken or strengthen the field by the sine of its error.
+    change = min(0.95, sin(radians(min(90.0, rest + curve.second))))
     middle, weak, strong = (
         deviations(
-            headings, earth.horizontal_ut * share, earth.down_ut, disturbance_ut=made * case.current_a, tilt_deg=tilt
+            curve.headings,
+            np.maximum(curve.field * earth.horizontal_ut * share, 1e-6),
+            earth.down_ut,
+            disturbance_ut=made * case.current_a,
+            tilt_deg=tilt,
         )
         for share in (1.0, 1 - change, 1 + change)
     )
+    still = curve.errors[:, None]
     whole = 180 - (180 - (still + middle.error_deg)) % 360
     spread = np.maximum(abs(weak.error_deg - middle.error_deg), abs(strong.error_deg - middle.error_deg))
     by_reference = t_factor(inf) * check.u_deg
     by_run = _by_ball(case, made, run, earth, middle.least_shown_ut)
     both = hypot(by_reference, by_run)
-    low = float(np.max((abs(whole) - spread)[: shown.size])) - both
+    low = float(np.max((abs(whole) - spread)[:checked_first])) - both
     high = float(np.max(abs(whole) + spread + beyond)) + both
     row, way = np.unravel_index(int(np.argmax(abs(whole))), whole.shape)
     value = float(abs(whole[row, way]))
@@ -142,27 +138,11 @@ def _by_check(check: Checked, unseen: float, case: Deviation, made: Array, run: 
         max(0.0, low),
         min(180.0, high),
         hypot(check.u_deg, by_run / 2.8),
-        float(headings[row] % 360),
+        float(curve.headings[row] % 360),
         float(np.max(abs(still))),
         case.value,
         {"reference": by_reference, "run": by_run, "between": max(0.0, high - both - value)},
     )
-
-
-def _curve(check: Checked, shown: Array) -> tuple[Array, float, float]:
-    """The checked error on every heading, its largest residual, and its largest departure from a constant."""
-    two = shown.size >= _TWO_CYCLES_FROM and widest_gap(list(shown)) <= _TWO_CYCLES_GAP_DEG
-
-    def terms(headings: Array) -> Array:
-        angle = np.radians(headings)
-        parts = [np.ones(angle.size), np.cos(angle), np.sin(angle)]
-        return np.column_stack(parts + ([np.cos(2 * angle), np.sin(2 * angle)] if two else []))
-
-    errors = np.array(check.errors_deg)
-    found = np.linalg.lstsq(terms(shown), errors, rcond=None)[0]
-    curve = terms(EVERY_HEADING) @ found
-    residual = float(np.max(np.abs(terms(shown) @ found - errors)))
-    return curve, residual, float(np.max(np.abs(curve - found[0]))) + residual
 
 
 def _by_rotation(on: Context, rotation: Rotation, case: Deviation, made: Array, run: Run, earth: Field) -> Total:
@@ -203,9 +183,10 @@ def total_figures(on: Context) -> Iterator[Figure]:
     if isinstance(on.aircraft.compass, NotFitted) or not on.aircraft.records.interference_run:
         return
     still = still_source(on)
-    if still is None or (still.check and not still.check.goes_round):
+    if still.check and not still.check.goes_round:
         return
-    place = still.check.record.place if still.check else on.aircraft.records.place
+    source = still.check or still.rotation
+    assert source is not None
     for one in totals(on, still)[0]:
         case = f"{one.load}-{one.attitude}"
-        yield Figure("total_deviation_deg", case, one.value, one.u, "deg", None, place)
+        yield Figure("total_deviation_deg", case, one.value, one.u, "deg", None, source.record.place)

@@ -83,6 +83,8 @@ def run_field(aircraft: Aircraft, on: Context) -> Outcome:
 
     Not checked: steel that turns the field and leaves its strength, and the direction of the field in the log.
     """
+    if not aircraft.records.interference_run:
+        return NotApplicable("no interference run is recorded, which heading-error asks for")
     if answer := not_asked(aircraft):
         return answer
     record, earth = latest_run(on), earth_field(on)

@@ -36,14 +36,14 @@ class Deviations:
 
 def deviations(
     heading_deg: ArrayLike,
-    horizontal_ut: float,
+    horizontal_ut: ArrayLike,
     down_ut: float,
     *,
     disturbance_ut: ArrayLike = (0.0, 0.0, 0.0),
     matrix: ArrayLike | None = None,
     tilt_deg: float = 0.0,
 ) -> Deviations:
-    """The error of a compass on headings (n,) in a field of so much to the north and down.
+    """The error of a compass on headings (n,) in a field of so much to the north, one number or (n,), and down.
 
     ``disturbance_ut``: (3,) in body axes; ``matrix``: (3, 3), nothing for a compass without soft iron. Level, m
     is 1; tilted, the aircraft leans in 36 directions, one after the other, and the attitude is known.
@@ -51,17 +51,16 @@ def deviations(
     Raises ValueError for wrong shapes, numbers that are not finite or a field that is not above zero.
     """
     headings, e = np.asarray(heading_deg, dtype=float), np.asarray(disturbance_ut, dtype=float)
+    north = np.asarray(horizontal_ut, dtype=float)
     m = np.eye(3) if matrix is None else np.asarray(matrix, dtype=float)
     if headings.ndim != 1 or not headings.size or e.shape != (3,) or m.shape != (3, 3):
         raise ValueError("headings (n,), a disturbance (3,) and a matrix (3, 3) are needed")
-    if not all(np.all(np.isfinite(part)) for part in (headings, e, m, horizontal_ut, down_ut)):
+    if not all(np.all(np.isfinite(part)) for part in (headings, e, m, north, down_ut)):
         raise ValueError("headings, fields and matrix must be finite numbers")
-    if not horizontal_ut > 0:
+    if not np.all(north > 0):
         raise ValueError("the horizontal field must be above zero")
     psi = np.radians(headings)
-    field = np.column_stack(
-        [horizontal_ut * np.cos(psi), -horizontal_ut * np.sin(psi), np.full(psi.shape, float(down_ut))]
-    )
+    field = np.column_stack([north * np.cos(psi), -north * np.sin(psi), np.full(psi.shape, down_ut)])
     ways = [0.0] if tilt_deg == 0 else np.linspace(0, 2 * np.pi, _TILT_DIRECTIONS, endpoint=False)
     errors, shown = [], []
     for way in ways:
