@@ -62,8 +62,8 @@ def total_deviation(aircraft: Aircraft, on: Context) -> Outcome:
               field_is: raw
               in_force: {sensor_mv_per_a: 26.4}
               columns: [current_a, field_x_ut, field_y_ut, field_z_ut]
-              rows: [[0, 9.00, 24.00, 38.00], [8, 9.88, 22.16, 38.40],
-                     [16, 10.76, 20.32, 38.80], [24, 11.64, 18.48, 39.20]]
+              rows: [[0.0, 9.00, 24.00, 38.00], [8.1, 9.89, 22.14, 38.41], [16.2, 10.78, 20.27, 38.81],
+                     [24.1, 11.65, 18.46, 39.21], [0.1, 9.01, 23.98, 38.00]]
           hover: [{date: 2026-05-17, mean_current_a: 24}]
 
     Passes:
@@ -81,8 +81,8 @@ def total_deviation(aircraft: Aircraft, on: Context) -> Outcome:
               field_is: raw
               in_force: {sensor_mv_per_a: 26.4}
               columns: [current_a, field_x_ut, field_y_ut, field_z_ut]
-              rows: [[0, 9.00, 24.00, 38.00], [8, 9.88, 22.16, 38.40],
-                     [16, 10.76, 20.32, 38.80], [24, 11.64, 18.48, 39.20]]
+              rows: [[0.0, 9.00, 24.00, 38.00], [8.1, 9.89, 22.14, 38.41], [16.2, 10.78, 20.27, 38.81],
+                     [24.1, 11.65, 18.46, 39.21], [0.1, 9.01, 23.98, 38.00]]
           hover: [{date: 2026-05-17, mean_current_a: 24}]
 
     Not checked: soft iron between four headings where no rotation is recorded (check eight), and what hard iron's
@@ -137,8 +137,8 @@ def total_deviation_aim(aircraft: Aircraft, on: Context) -> Outcome:
               field_is: raw
               in_force: {sensor_mv_per_a: 26.4}
               columns: [current_a, field_x_ut, field_y_ut, field_z_ut]
-              rows: [[0, 9.00, 24.00, 38.00], [8, 9.88, 22.16, 38.40],
-                     [16, 10.76, 20.32, 38.80], [24, 11.64, 18.48, 39.20]]
+              rows: [[0.0, 9.00, 24.00, 38.00], [8.1, 9.89, 22.14, 38.41], [16.2, 10.78, 20.27, 38.81],
+                     [24.1, 11.65, 18.46, 39.21], [0.1, 9.01, 23.98, 38.00]]
           hover: [{date: 2026-05-17, mean_current_a: 24}]
 
     Passes:
@@ -156,8 +156,8 @@ def total_deviation_aim(aircraft: Aircraft, on: Context) -> Outcome:
               field_is: raw
               in_force: {sensor_mv_per_a: 26.4}
               columns: [current_a, field_x_ut, field_y_ut, field_z_ut]
-              rows: [[0, 9.00, 24.00, 38.00], [8, 9.88, 22.16, 38.40],
-                     [16, 10.76, 20.32, 38.80], [24, 11.64, 18.48, 39.20]]
+              rows: [[0.0, 9.00, 24.00, 38.00], [8.1, 9.89, 22.14, 38.41], [16.2, 10.78, 20.27, 38.81],
+                     [24.1, 11.65, 18.46, 39.21], [0.1, 9.01, 23.98, 38.00]]
           hover: [{date: 2026-05-17, mean_current_a: 24}]
 
     Not checked: as total-deviation.

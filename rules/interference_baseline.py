@@ -63,8 +63,8 @@ def run_field(aircraft: Aircraft, on: Context) -> Outcome:
               field_is: raw
               in_force: {sensor_mv_per_a: 26.4}
               columns: [current_a, field_x_ut, field_y_ut, field_z_ut]
-              rows: [[0, 9.00, 24.00, 21.00], [8, 9.88, 22.16, 21.40],
-                     [16, 10.76, 20.32, 21.80], [24, 11.64, 18.48, 22.20]]
+              rows: [[0.0, 9.00, 24.00, 21.00], [8.1, 9.89, 22.14, 21.41], [16.2, 10.78, 20.27, 21.81],
+                     [24.1, 11.65, 18.46, 22.21], [0.1, 9.01, 23.98, 21.00]]
 
     Passes:
 
@@ -78,8 +78,8 @@ def run_field(aircraft: Aircraft, on: Context) -> Outcome:
               field_is: raw
               in_force: {sensor_mv_per_a: 26.4}
               columns: [current_a, field_x_ut, field_y_ut, field_z_ut]
-              rows: [[0, 9.00, 24.00, 38.00], [8, 9.88, 22.16, 38.40],
-                     [16, 10.76, 20.32, 38.80], [24, 11.64, 18.48, 39.20]]
+              rows: [[0.0, 9.00, 24.00, 38.00], [8.1, 9.89, 22.14, 38.41], [16.2, 10.78, 20.27, 38.81],
+                     [24.1, 11.65, 18.46, 39.21], [0.1, 9.01, 23.98, 38.00]]
 
     Not checked: steel that turns the field and leaves its strength, and the direction of the field in the log.
     """
