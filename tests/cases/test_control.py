@@ -110,6 +110,58 @@ def test_custom_places_count():
     assert found.message == "stick nose down, bow sped up; port, starboard ought to"
 
 
+def test_a_rotor_near_the_axis_need_not_be_seen_to_answer():
+    """0.41 of the longest arm on an octo need not; 0.5 on a hexa must."""
+    for layout, near in (("octo-x", True), ("hexa-x", False)):
+        head, _, moves = answered(layout, "tilt_test", against)
+        places = arms(layout)
+        clearly = [at for at, place in places.items() if place[1] > 0.6]
+        moves[2] = f"did: right-down, indicated: right-down, sped_up: [{', '.join(clearly)}]"
+        answer = outcome(inspect_text(with_moves(head, "tilt_test", moves)), TILT)
+        assert isinstance(answer, Clear if near else Unproven), layout
+
+
+HEXA = (
+    "preflint: 1\naircraft: {name: Lapwing, layout: custom}\nrotors:\n"
+    "  - {at: a, spin: cw, place_mm: [480, -173, 0]}\n  - {at: b, spin: ccw, place_mm: [480, 173, 0]}\n"
+    "  - {at: c, spin: ccw, place_mm: [280, -300, 0]}\n  - {at: d, spin: cw, place_mm: [280, 300, 0]}\n"
+    "  - {at: e, spin: cw, place_mm: [80, -173, 0]}\n  - {at: f, spin: ccw, place_mm: [80, 173, 0]}\n"
+)
+
+
+def test_rotors_beside_the_middle_owe_nothing_though_measured_from_elsewhere():
+    """c and d stand 280 mm before the point measured from, and beside the middle of the rotors."""
+    moves = [
+        "did: nose-down, indicated: nose-down, sped_up: [a, b]",
+        "did: right-down, indicated: right-down, sped_up: [b, d, f]",
+        "did: turned-right, indicated: turned-right, sped_up: [a, d, e]",
+    ]
+    assert isinstance(outcome(inspect_text(with_moves(HEXA, "tilt_test", moves)), TILT), Clear)
+    answer = outcome(
+        inspect_text(with_moves(HEXA, "tilt_test", ["did: nose-up, indicated: nose-up, sped_up: [e, f]"])), TILT
+    )
+    assert isinstance(answer, Unproven)
+    assert (answer.cause, answer.message, answer.how) == (
+        "uncertain",
+        "by the places and spins that are written no rotor could move the aircraft nose down",
+        "measure each rotor's place from the centre of the rotors, look at each spin, and write place_mm and spin",
+    )
+
+
+def test_rotors_in_one_place_answer_nothing():
+    head = HEXA.replace("480", "0").replace("280", "0").replace("[80", "[0")
+    head = head.replace("-173", "0").replace("173", "0").replace("-300", "0").replace("300", "0")
+    moves = [f"{did}, sped_up: [a]" for did in ("did: nose-down, indicated: nose-down", "did: right-down")]
+    assert isinstance(outcome(inspect_text(with_moves(head, "tilt_test", moves)), TILT), Unproven)
+
+
+def test_one_place_in_mm_asks_for_all():
+    head = QUAD.replace("at: front-left, ", "at: front-left, place_mm: [220, -220, 0],")
+    answer = outcome(inspect_text(with_moves(head, "tilt_test", ["did: nose-down, sped_up: [rear-left]"])), TILT)
+    assert isinstance(answer, Unproven)
+    assert answer.message == "front-right.place_mm is not recorded"
+
+
 # --- texts ---
 
 GOOD_TILT = [

@@ -243,7 +243,7 @@ def test_places_from_another_point_accuse_nobody(layout, moved):
     for record, rule, goal in (("tilt_test", TILT, AGAINST), ("stick_check", STICK, None)):
         for did in ATTITUDES:
             push = ought(rotors, did, goal)
-            right = [at for at, part in push.items() if part > 0.02]
+            right = [at for at, part in push.items() if part > -0.02]  # those on the axis may do either
             answer = outcome(inspect_text(custom(rotors, moved) + one_move(record, did, right)), rule)
             assert isinstance(answer, Unproven), (did, moved)  # one movement only
 

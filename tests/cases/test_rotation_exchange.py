@@ -183,3 +183,23 @@ def test_places_that_tell_nothing():
     )
     answer = outcome(inspect_text(some), RULE, "front-left")
     assert answer.message.endswith("are exchanged: corrections would reach the wrong rotors")
+
+
+@pytest.mark.parametrize(("rear", "flips"), [(90, True), (94, False)])
+def test_both_sides_of_flipping(rear, flips):
+    """Coaxial, 400 mm wide in front: b^2 / (a^2 + b^2) of roll is left, 0.048 and 0.052 of it; the limit is 0.05."""
+    arms = {"fl": (300, -400), "fr": (300, 400), "rl": (-300, -rear), "rr": (-300, rear)}
+    rotors = "".join(
+        f"  - {{at: {arm}-{level}, spin: {spin}, place_mm: [{x}, {y}, 0]}}\n"
+        for arm, (x, y) in arms.items()
+        for level, spin in (("upper", "cw"), ("lower", "ccw"))
+    )
+    text = (
+        f"preflint: 1\naircraft: {{name: Trial, layout: custom}}\nrotors:\n{rotors}"
+        "records: {output_test: [{date: 2026-04-18, turned: {fl-upper: fr-upper, fr-upper: fl-upper}}]}\n"
+    )
+    message, numbers = found(text, "fl-upper")
+    assert (message == FLIP) == flips
+    assert numbers == f"{FROM} roll 5 %, pitch 100 %, yaw 100 %"
+    if not flips:
+        assert message == "roll would answer only with 5 % of its strength; pitch and yaw stay right"
