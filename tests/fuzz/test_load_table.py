@@ -76,6 +76,45 @@ def test_numbers_come_back_bit_by_bit(
         assert place.end_column == len(lines[index + 1]) + 1
 
 
+words = st.one_of(
+    st.text(st.characters(min_codepoint=0x20, max_codepoint=0x7E), max_size=8),
+    st.sampled_from(["nan", "1,5", 'a "b"', "90°", "x" * 50, " ", "1_0"]),
+)
+pads = st.sampled_from(["", " ", "  "])
+
+
+@settings(FIXED, max_examples=100)
+@given(tables(), st.data(), st.sampled_from([",", ";", "\t"]))
+def test_what_nobody_asks_for_changes_no_number(
+    table: tuple[list[str], list[list[str]]], data: st.DataObject, delimiter: str
+) -> None:
+    names, rows = table
+    at = data.draw(st.integers(0, len(names)))
+    beside = [data.draw(words) for _ in rows]
+    padded = [[data.draw(pads) + cell + data.draw(pads) for cell in row] for row in rows]
+    wide = [[*row[:at], word, *row[at:]] for row, word in zip(padded, beside, strict=True)]
+    text = written([*names[:at], "remark", *names[at:]], wide, delimiter, csv.QUOTE_MINIMAL, "\n")
+    wanted = data.draw(st.permutations(names))
+    read = table_of(text.encode(), list(wanted))
+    assert read.columns == tuple(wanted)
+    assert read.values.tolist() == [[float(row[names.index(name)]) for name in wanted] for row in rows]
+    assert [read.row_place(row).end_column - 1 for row in range(len(rows))] == list(map(len, text.split("\n")[1:-1]))
+
+
+@FIXED
+@given(st.lists(st.text("01.+-eE _xnaif", max_size=6), min_size=1, max_size=3))
+def test_a_cell_is_a_number_with_or_without_a_second_look(cells: list[str]) -> None:
+    """A quote anywhere in a portion of the file makes the reader look at every line of it."""
+    text = "a,remark\n" + "".join(f"{cell},x\n" for cell in cells)
+    answers = []
+    for data in (text, text.replace(",x\n", ',"x"\n', 1)):
+        try:
+            answers.append(table_of(data.encode(), ["a"]).values.tolist())
+        except NotRead as refusal:
+            answers.append([(p.message, p.place.line, p.place.column) for p in refusal.problems if p.place])
+    assert answers[0] == answers[1]
+
+
 @FIXED
 @given(tables(), st.data())
 def test_a_damaged_table_is_refused_or_read_as_the_standard_library_reads_it(
