@@ -2,9 +2,12 @@
 
 from preflint.api import (
     CAUTION,
+    HOVER_LOG,
     NO_GO,
+    PACK_UNPLUGGED,
     RESTRAINED,
     RIG_CHANGE,
+    Absent,
     Aircraft,
     Clear,
     Context,
@@ -95,9 +98,7 @@ def rig_check(aircraft: Aircraft, on: Context) -> Outcome:
             return Unproven("stale", check.date.place, message, _LOOK, related=_why(kind, run))
     for kind, run in reversed(runs):
         if check.date.value.after(run.date.value) is None:
-            message = (
-                f"which came first on {check.date.value.date}, the rig check or the {kind}, is not recorded"
-            )
+            message = f"which came first on {check.date.value.date}, the rig check or the {kind}, is not recorded"
             how = f"write the time of day in both; if the rig check came first: {_LOOK}"
             return Unproven("order-open", check.date.place, message, how, related=_why(kind, run))
     kind, run = runs[-1]
@@ -109,17 +110,13 @@ def rig_check(aircraft: Aircraft, on: Context) -> Outcome:
 
 def _latest(checks: tuple[records.RigCheck, ...], on: Context) -> records.RigCheck | None:
     """The latest look; open where another of the same day, in unknown order, saw the other rig."""
-    usable = sorted(
-        (c for c in checks if c.date.value.date <= on.judged_on), key=lambda c: c.date.value.latest
-    )
+    usable = sorted((c for c in checks if c.date.value.date <= on.judged_on), key=lambda c: c.date.value.latest)
     if not usable:
         return None
     latest = usable[-1]
     for other in usable[:-1]:
         if latest.date.value.after(other.date.value) is None and other.rig.value != latest.rig.value:
-            message = (
-                f"two rig checks of {latest.date.value.date} disagree, and which came first is not recorded"
-            )
+            message = f"two rig checks of {latest.date.value.date} disagree, and which came first is not recorded"
             evidence = f"one says {latest.rig.value}, the other {other.rig.value}"
             related = (Related(other.rig.place, f"this one says {other.rig.value}"),)
             raise Open(Unproven("order-open", latest.rig.place, message, _LOOK, evidence, related))
@@ -129,11 +126,7 @@ def _latest(checks: tuple[records.RigCheck, ...], on: Context) -> records.RigChe
 def _why(kind: str, run: LoadedRun) -> tuple[Related, ...]:
     if isinstance(run.route, Known):
         return (Related(run.route.place, f"the {kind} of {run.date.value} was taken in the inverted rig"),)
-    return (
-        Related(
-            run.place, f"the {kind} of {run.date.value} does not say its route: it may have been inverted"
-        ),
-    )
+    return (Related(run.place, f"the {kind} of {run.date.value} does not say its route: it may have been inverted"),)
 
 
 @rule(
@@ -141,7 +134,7 @@ def _why(kind: str, run: LoadedRun) -> tuple[Related, ...]:
     each="rotor",
     severity=CAUTION,
     job=Job.POWER_SENSING,
-    precaution=RESTRAINED,
+    precaution=f"{RESTRAINED} {HOVER_LOG}",
     source="common practice, no source",
 )
 def invertible(rotor: Rotor, on: Context) -> Outcome:
@@ -186,16 +179,24 @@ def invertible(rotor: Rotor, on: Context) -> Outcome:
     elif isinstance(kind, Known) and kind.value in ("clip", "threaded-hub"):
         place, what = kind.place, "clip fixing" if kind.value == "clip" else "threaded hub"
     else:
+        for unseen in (hub, kind):
+            if isinstance(unseen, Absent):
+                raise _only_to_look(unseen)
         return Clear(f"{need(hub).value} hub held by {need(kind).value}: it can be turned over")
     ran = [f"{record} of {run.date.value}" for record, run in runs]
     return Finding(
         place,
-        f"the prop at {at} cannot be turned over ({what}), "
-        "so a load in the inverted rig did not stand for flight",
+        f"the prop at {at} cannot be turned over ({what}), so a load in the inverted rig did not stand for flight",
         f"taken in the inverted rig: {', '.join(ran)}" if ran else "the prop is in the inverted rig now",
         "repeat every loaded run restrained in the flight rig, or take the readings from a hover log",
         tuple(Related(need(run.route).place, f"the {record} by the inverted rig") for record, run in runs),
     )
+
+
+def _only_to_look(absent: Absent) -> Open:
+    """What a look at the aircraft settles: none of the hazards of a loaded run."""
+    message = f"{absent.what} is not recorded"
+    return Open(Unproven("absent", absent.place, message, absent.how, precaution=PACK_UNPLUGGED))
 
 
 RULES = (rig_check, invertible)

@@ -4,7 +4,7 @@ from itertools import product
 
 import pytest
 
-from preflint.api import INVERTED_LOAD, RESTRAINED, RIG_CHANGE, Clear, Finding, NotApplicable, Unproven
+from preflint.api import HOVER_LOG, PACK_UNPLUGGED, RESTRAINED, RIG_CHANGE, Clear, Finding, NotApplicable, Unproven
 from preflint.testing import inspect_text, marked, outcome
 
 HEAD = """\
@@ -32,9 +32,7 @@ TABLES = {
 
 
 def with_records(**kinds: str) -> str:
-    lines = [
-        f"  {kind}: [{entries.replace('TABLE', TABLES.get(kind, ''))}]" for kind, entries in kinds.items()
-    ]
+    lines = [f"  {kind}: [{entries.replace('TABLE', TABLES.get(kind, ''))}]" for kind, entries in kinds.items()]
     return HEAD + "records:\n" + "\n".join(lines) + "\n"
 
 
@@ -87,9 +85,7 @@ def test_a_look_before_the_last_run():
     )
     answer = judged(text)
     assert (answer.cause, answer.how) == ("stale", LOOK)
-    assert (
-        answer.message == "the rig check of 2026-04-19 is older than the interference run of 2026-04-20 15:00"
-    )
+    assert answer.message == "the rig check of 2026-04-19 is older than the interference run of 2026-04-20 15:00"
     assert marked(text, answer.place) == "2026-04-19"
     assert [r.place.line for r in answer.related] == [10]
 
@@ -132,9 +128,7 @@ def test_the_latest_look_saw_the_inverted_rig():
     found = judged(text)
     assert isinstance(found, Finding)
     assert found.message == "at the last look the aircraft was in the inverted rig"
-    assert (
-        found.evidence == "the rig check of 2026-05-20 09:10 says inverted-load, and no later one says flight"
-    )
+    assert found.evidence == "the rig check of 2026-05-20 09:10 says inverted-load, and no later one says flight"
     assert found.remedy == (
         "move every prop back to a motor of its own hand, turn it domed side up, look at each one "
         "again and add a "
@@ -194,7 +188,9 @@ def test_precautions():
     rules = {r.rule.id: r.rule for r in inspect_text(HEAD).results}
     assert rules["rotation/rig-check"].precaution == RIG_CHANGE
     assert rules["rotation/rig-check"].needed_for_flight
-    assert rules["rotation/invertible"].precaution == RESTRAINED != INVERTED_LOAD
+    # The remedy asks for a run in the flight rig or a hover log, and for nothing in the inverted rig.
+    assert rules["rotation/invertible"].precaution == f"{RESTRAINED} {HOVER_LOG}"
+    assert "Inverted rig" not in rules["rotation/invertible"].precaution
 
 
 # --- invertible
@@ -229,8 +225,7 @@ def test_props_that_cannot_be_turned_over(hub, kind, mark, what):
     text = props(hub, kind, RAN)
     found = turned(text)
     assert found.message == (
-        f"the prop at front-left cannot be turned over ({what}), so a load in the inverted rig did "
-        "not stand for flight"
+        f"the prop at front-left cannot be turned over ({what}), so a load in the inverted rig did not stand for flight"
     )
     assert found.evidence == "taken in the inverted rig: current comparison of 2026-04-18 14:00"
     assert found.remedy == (
@@ -256,3 +251,4 @@ def test_a_plain_hub_under_a_nut_can():
 def test_what_is_missing(hub, kind, what):
     answer = turned(props(hub, kind, RAN))
     assert (answer.cause, answer.message) == ("absent", f"front-left.{what} is not recorded")
+    assert answer.precaution == PACK_UNPLUGGED  # to look at the hub takes no loaded run
