@@ -92,15 +92,18 @@ def rig_check(aircraft: Aircraft, on: Context) -> Outcome:
         message = f"no rig check is recorded after the {kind} of {run.date.value}"
         return Unproven("absent", aircraft.records.place, message, _LOOK, related=_why(kind, run))
     check = on.freshest("rig_check", aircraft.records.rig_check, _LOOK, says=lambda c: c.rig.value)
-    for kind, run in reversed(runs):
+    # The last look saw the flight rig, so any look that is known to be later than a run will do.
+    looks = [c for c in aircraft.records.rig_check if c.date.value.date <= on.judged_on]
+    unseen = [(kind, run) for kind, run in reversed(runs) if not any(c.date.value.after(run.date.value) for c in looks)]
+    for kind, run in unseen:
         if check.date.value.after(run.date.value) is False:
             message = f"the rig check of {check.date.value} is older than the {kind} of {run.date.value}"
             return Unproven("stale", check.date.place, message, _LOOK, related=_why(kind, run))
-    for kind, run in reversed(runs):
-        if check.date.value.after(run.date.value) is None:
-            message = f"which came first on {check.date.value.date}, the rig check or the {kind}, is not recorded"
-            how = f"write the time of day in both; if the rig check came first: {_LOOK}"
-            return Unproven("order-open", check.date.place, message, how, related=_why(kind, run))
+    if unseen:
+        kind, run = unseen[0]
+        message = f"which came first on {check.date.value.date}, the rig check or the {kind}, is not recorded"
+        how = f"write the time of day in both; if the rig check came first: {_LOOK}"
+        return Unproven("order-open", check.date.place, message, how, related=_why(kind, run))
     kind, run = runs[-1]
     return Clear(
         f"rig check of {check.date.value}: flight; the last run that was or may have been inverted "

@@ -1,0 +1,90 @@
+"""rotation/rig-check against an oracle that tries every order in which looks and runs may have happened."""
+
+from itertools import product
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from preflint.api import Clear, Finding, NotApplicable, Unproven
+from preflint.testing import inspect_text, outcome
+
+JUDGED_ON = 20
+TABLES = {
+    "current_comparison": "columns: [indicated_a, reference_a], rows: [[0, 0.1], [20, 20.1]]",
+    "interference_run": "columns: [current_a, field_x_ut, field_y_ut, field_z_ut], "
+    "rows: [[0, 18, 1, 45], [20, 19, 1, 45]]",
+    "sag_run": "columns: [current_a, voltage_v, used_mah], rows: [[1, 25.0, 10], [20, 24.2, 60]]",
+}
+# Hours of the day that stand for "some time": before, between and after those that are written.
+ANY_TIME = (6.0, 10.0, 14.0)
+
+WHEN = st.tuples(st.sampled_from([18, 19, 20, 21]), st.sampled_from([None, None, 8, 12]))
+LOOKS = st.lists(st.tuples(WHEN, st.sampled_from(["flight", "flight", "inverted-load"])), max_size=3)
+RUNS = st.lists(
+    st.tuples(
+        WHEN, st.sampled_from(["inverted-load", "restrained", "hover-log", None]), st.sampled_from(sorted(TABLES))
+    ),
+    max_size=3,
+)
+
+
+def possible(when):
+    """Every moment that it may have been, in hours; of one minute either may come first."""
+    day, hour = when
+    return [24 * day + h for h in (ANY_TIME if hour is None else (hour - 0.001, hour + 0.001))]
+
+
+def verdicts(looks, runs):
+    """What is true in each order that is possible: pass, inverted, older (or no look), nothing to look for."""
+    looks = [(when, rig) for when, rig in looks if when[0] <= JUDGED_ON]
+    runs = [when for when, route, _ in runs if route in ("inverted-load", None)]
+    seen = set()
+    for hours in product(*(possible(when) for when in (*(when for when, _ in looks), *runs))):
+        looked, ran = hours[: len(looks)], hours[len(looks) :]
+        # Two written at different times never swap; of one moment both orders are tried.
+        last = max(zip(looked, (rig for _, rig in looks), strict=True), default=None)
+        tied = {rig for hour, (_, rig) in zip(looked, looks, strict=True) if last and hour == last[0]}
+        if "inverted-load" in tied:
+            seen.add("inverted")
+        if tied != {"inverted-load"}:
+            if not runs:
+                seen.add("nothing")
+            else:
+                seen.add("pass" if last and last[0] > max(ran) else "older")
+    return seen
+
+
+def written(day, hour):
+    return f"2026-05-{day}" + (f" {hour:02d}:00" if hour else "")
+
+
+def manifest(looks, runs):
+    lines = ["preflint: 1", "aircraft: {name: Trial, layout: quad-x}", "records:"]
+    if looks:
+        entries = ", ".join(f"{{date: {written(*when)}, rig: {rig}}}" for when, rig in looks)
+        lines.append(f"  rig_check: [{entries}]")
+    for kind, table in TABLES.items():
+        of_kind = [
+            f"{{date: {written(*when)}, {f'route: {route}, ' if route else ''}{table}}}"
+            for when, route, its_kind in runs
+            if its_kind == kind
+        ]
+        if of_kind:
+            lines.append(f"  {kind}: [{', '.join(of_kind)}]")
+    return "\n".join(lines) + ("\n" if len(lines) > 3 else " {}\n")
+
+
+@settings(derandomize=True, deadline=None, max_examples=200)
+@given(LOOKS, RUNS)
+def test_never_in_favour(looks, runs):
+    answer = outcome(inspect_text(manifest(looks, runs), f"2026-05-{JUDGED_ON}"), "rotation/rig-check")
+    true = verdicts(looks, runs)
+    if isinstance(answer, Clear):
+        assert true == {"pass"}
+    elif isinstance(answer, Finding):
+        assert true == {"inverted"}
+    elif isinstance(answer, NotApplicable):
+        assert true == {"nothing"}
+    else:
+        assert isinstance(answer, Unproven)
+        assert true not in ({"pass"}, {"inverted"}, {"nothing"})
