@@ -1,0 +1,213 @@
+"""Recharge against the count and against the current comparison; texts in full, both sides of every limit."""
+
+import math
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from preflint.api import Clear, Finding, NotApplicable, Unproven
+from preflint.testing import computed, inspect_text, marked, outcome
+
+RECHARGE, AGREES = "power_sensing/recharge", "power_sensing/recharge-agrees"
+HEAD = "preflint: 1\naircraft: {name: Trial, layout: quad-x}\n"
+
+
+def recharge(counted=4280, put_back=4300, accuracy=1.0, then=26.4, now=26.4, full="true", capacity=None, zero=512):
+    of_pack = f", capacity_mah: {capacity or put_back}" if capacity != "none" else ""
+    return (
+        HEAD + f"packs: [{{label: A1, chemistry: lipo, cells: 4{of_pack}}}]\n"
+        f"power_sensing: {{sensor_mv_per_a: {now}, zero_mv: {zero}}}\nrecords:\n  recharge:\n"
+        f"    - {{date: 2026-05-17, pack: A1, counted_mah: {counted}, put_back_mah: {put_back}, full_before: {full}, "
+        f"in_force: {{sensor_mv_per_a: {then}}}, reference: {{instrument: charger, accuracy_percent: {accuracy}}}}}\n"
+    )
+
+
+def comparison(reads=1.0, date="2026-05-16", sensor=26.4):
+    """Shown = reads × true, at 0, 9.03 and 21.04 A."""
+    rows = ", ".join(
+        f"[{throttle}, {round(reads * true, 2)}, {true}]" for throttle, true in ((0, 0), (35, 9.03), (55, 21.04))
+    )
+    return (
+        f"  current_comparison:\n    - date: {date}\n      route: restrained\n"
+        f"      in_force: {{sensor_mv_per_a: {sensor}, zero_mv: 512}}\n"
+        "      reference: {instrument: clamp meter, accuracy_percent: 1.5, resolution_a: 0.1}\n"
+        f"      columns: [throttle_percent, indicated_a, reference_a]\n      rows: [{rows}]\n"
+    )
+
+
+def test_a_charge_counted_too_low_in_full():
+    text = recharge(3870, capacity=5000)
+    found = outcome(inspect_text(text), RECHARGE)
+    assert isinstance(found, Finding)
+    assert found.message == ("charge is under-counted by 10.0 % ± 1.6 %: when 1000 mAh are counted, 1111 are used")
+    assert found.evidence == (
+        "3870 mAh counted, 4300 mAh put back on 2026-05-17 by a charger good to 1 %, full again within 50 mAh, "
+        "sensor_mv_per_a 26.4 in force: under-counted by 10.0 % ± 1.6 %, at most 3 %"
+    )
+    assert found.remedy == "compare the current with a meter, and expect sensor_mv_per_a near 23.8"
+    assert marked(text, found.place) == "26.4"
+    assert marked(text, found.related[0].place) == "3870"
+
+
+# U = 1.96 · (1 + e) · √(1² + 1²) % / √3, about 1.60 %.
+@pytest.mark.parametrize(
+    ("counted", "answer"),
+    [
+        (9540, Finding),
+        (9550, Unproven),
+        (9850, Unproven),
+        (9865, Clear),
+        (10135, Clear),
+        (10145, Unproven),
+        (10465, Unproven),
+        (10475, Finding),
+    ],
+)
+def test_both_sides_of_three_per_cent(counted, answer):
+    assert isinstance(outcome(inspect_text(recharge(counted, 10000)), RECHARGE), answer)
+
+
+# By hand: a flight that took a share s of the capacity leaves 1 % / s open beside the charger's 1 %.
+@pytest.mark.parametrize(
+    ("put_back", "capacity", "answer"),
+    [(4000, 5000, Clear), (2500, 5000, Clear), (1500, 5000, Unproven), (4000, "none", Unproven)],
+)
+def test_a_short_flight_tells_little(put_back, capacity, answer):
+    seen = outcome(inspect_text(recharge(round(0.995 * put_back), put_back, capacity=capacity)), RECHARGE)
+    assert isinstance(seen, answer)
+    if answer is Unproven:
+        assert seen.cause == "uncertain"
+        assert seen.how == (
+            "recharge with a charger or an inline meter of better accuracy after a longer flight, and write down the "
+            "pack and its capacity"
+        )
+
+
+# 1.96 · (1 + e) · √(1² + 5²) % / √3 = 5.3 % at e = -8 %: a gross error is still found.
+@pytest.mark.parametrize(("counted", "answer"), [(9200, Unproven), (9150, Finding)])
+def test_a_gross_error_needs_no_capacity(counted, answer):
+    assert isinstance(outcome(inspect_text(recharge(counted, 10000, capacity="none")), RECHARGE), answer)
+
+
+def test_what_a_recharge_needs():
+    missing = outcome(inspect_text(recharge(full="false")), RECHARGE)
+    assert isinstance(missing, Unproven)
+    assert missing.message == "the pack was not full before the flight, so that more was put back than the flight took"
+    for gone, says in (
+        (", accuracy_percent: 1.0", "reference.accuracy_percent of the recharge of 2026-05-17 is not recorded"),
+        (" full_before: true,", "full_before of the recharge of 2026-05-17 is not recorded"),
+        ("sensor_mv_per_a: 26.4, zero_mv", "power_sensing.sensor_mv_per_a is not recorded"),
+    ):
+        text = recharge()
+        assert gone in text
+        open_ = outcome(inspect_text(text.replace(gone, "zero_mv" if "zero" in gone else "")), RECHARGE)
+        assert isinstance(open_, Unproven)
+        assert open_.cause == "absent"
+        assert open_.message == says
+    assert isinstance(outcome(inspect_text(recharge(0, 0, capacity=5000)), RECHARGE), Unproven)
+    none = outcome(inspect_text(recharge().partition("records:")[0]), RECHARGE)
+    assert none == NotApplicable("no recharge is recorded")
+
+
+def test_no_charger_is_exact():
+    text = recharge(accuracy=0)
+    open_ = outcome(inspect_text(text), RECHARGE)
+    assert isinstance(open_, Unproven)
+    assert open_.message == "the charger is recorded as exact, which none is"
+    assert open_.how == "read the accuracy of the charge put back in the charger's manual"
+    assert marked(text, open_.place) == "0"
+
+
+def test_the_latest_recharge_counts():
+    """Whatever earlier ones said: they speak for the sensor of earlier days."""
+    bad = recharge(3870).split("  recharge:\n")[1].replace("05-17", "05-18")
+    assert isinstance(outcome(inspect_text(recharge() + bad), RECHARGE), Finding)
+    good = recharge().split("  recharge:\n")[1].replace("05-17", "05-18")
+    assert isinstance(outcome(inspect_text(recharge(3870) + good), RECHARGE), Clear)
+    same_day = outcome(inspect_text(recharge() + bad.replace("05-18", "05-17")), RECHARGE)
+    assert isinstance(same_day, Unproven)
+    assert same_day.cause == "order-open"
+
+
+def test_nothing_counted_at_all():
+    found = outcome(inspect_text(recharge(0)), RECHARGE)
+    assert isinstance(found, Finding)
+    assert found.message == "no charge was counted"
+    assert "sensor_mv_per_a near" not in found.remedy
+
+
+def test_a_setting_changed_since():
+    right = outcome(inspect_text(recharge(3870, then=26.4, now=23.76)), RECHARGE)
+    assert isinstance(right, Unproven)
+    assert right.cause == "stale"
+    backwards = outcome(inspect_text(recharge(3870, then=26.4, now=29.3)), RECHARGE)
+    assert isinstance(backwards, Finding)
+    assert backwards.remedy.endswith("near 23.8")
+
+
+@settings(derandomize=True, deadline=None, max_examples=40)
+@given(
+    real=st.floats(10, 60),
+    error=st.one_of(st.floats(-0.3, -0.06), st.floats(0.06, 0.3)),
+    used=st.integers(900, 12000),
+)
+def test_the_setting_to_expect_is_the_real_one(real, error, used):
+    """A sensor of ``real`` mV/A, set to something else: amperes counted are true · real / set."""
+    set_to = round(real * (1 + error), 4)
+    found = outcome(inspect_text(recharge(round(used * real / set_to), used, 0.5, set_to, set_to)), RECHARGE)
+    assert isinstance(found, Finding)
+    assert float(found.remedy.rpartition(" ")[2]) == pytest.approx(real, rel=0.008)
+
+
+def test_a_recharge_that_contradicts_the_comparison_in_full():
+    text = recharge(3870, capacity=5000) + comparison()
+    seen = inspect_text(text)
+    found = outcome(seen, AGREES)
+    assert isinstance(found, Finding)
+    assert found.message == (
+        "by the recharge, charge is under-counted by 10.0 % ± 1.6 %; by the current comparison the display "
+        "over-reads by 0.0 % ± 1.7 % at 21.0 A: one of them is wrong"
+    )
+    assert found.remedy == (
+        "compare the current again, with the motors still too, since a wrong zero adds up over a flight; recharge "
+        "again with another charger or an inline meter; correct no setting before the two agree"
+    )
+    assert found.evidence.endswith(
+        f"normalised error {computed(seen, 'normalised_error', 'recharge').value:.2f}, at most 1"
+    )
+    assert marked(text, found.place) == "3870"
+
+
+@pytest.mark.parametrize("reads", [0.8, 0.9, 1.0, 1.1])
+def test_what_agrees_whether_right_or_wrong(reads):
+    """Both see the same wrong scale: the recharge rule and current-scale find it, and they agree."""
+    text = recharge(round(reads * 4300)) + comparison(reads)
+    assert isinstance(outcome(inspect_text(text), AGREES), Clear)
+
+
+def test_both_sides_of_the_normalised_error():
+    # By hand, both displays without error but for the count: U of the recharge 1.96 · (1 + e) · √2 % / √3; of the
+    # comparison as it reports it.
+    seen = inspect_text(recharge() + comparison())
+    reach = float(outcome(seen, AGREES).evidence.rpartition("±")[2].partition("%")[0]) / 100
+    for error in (-0.0180, -0.0215, -0.0245, -0.03):
+        u = 1.96 * (1 + error) * math.sqrt(2) * 0.01 / math.sqrt(3)
+        expected = abs(error) / math.hypot(u, reach)
+        text = recharge(round(10000 * (1 + error)), 10000) + comparison()
+        told = computed(inspect_text(text), "normalised_error", "recharge").value
+        assert told == pytest.approx(expected, rel=0.03)
+        assert isinstance(outcome(inspect_text(text), AGREES), Finding if told > 1 else Clear)
+
+
+def test_agreement_is_not_asked_without_two_that_speak():
+    alone = outcome(inspect_text(recharge()), AGREES)
+    assert alone == NotApplicable("no current comparison speaks for the settings installed: see current-scale")
+    other = outcome(inspect_text(recharge() + comparison(sensor=25.0)), AGREES)
+    assert isinstance(other, NotApplicable)
+    open_ = outcome(inspect_text(recharge(full="false") + comparison()), AGREES)
+    assert open_ == NotApplicable("the recharge tells no error: see recharge")
+    lone = outcome(inspect_text(recharge().partition("records:")[0] + "records:\n" + comparison()), AGREES)
+    assert lone == NotApplicable("no recharge is recorded")
+    moved = "logbook:\n  - {date: 2026-05-18, kind: replaced, part: power-sensor}\n"
+    assert isinstance(outcome(inspect_text(recharge() + comparison() + moved), AGREES), NotApplicable)
