@@ -133,10 +133,10 @@ def gain_with_zero_prior(
 
     ``indicated`` and ``reference``: (n,); ``u_zero`` is a standard uncertainty above zero, in their unit.
     Resolutions are widened together until the rows scatter about the line as much as their degrees of freedom
-    allow: n less what the line takes from the rows, sum of [1 x] C [1 x]ᵀ / row_sd², which is 1 where the
-    prior alone knows the zero and 2 where the rows do (restricted maximum likelihood; D. Harville, J. Am.
-    Stat. Assoc. 72 (1977) 320). None if nothing but zero was indicated, or no width of the rows lets the fit
-    settle. Raises ValueError as the other fits do.
+    allow: n - 2 + (u of the zero fitted / u_zero)², which is n - 1 where the prior alone knows the zero and
+    n - 2 where the rows do (restricted maximum likelihood; D. Harville, J. Am. Stat. Assoc. 72 (1977) 320).
+    None if nothing but zero was indicated, or no width of the rows lets the fit settle. Raises ValueError as
+    the other fits do.
     """
     if not (math.isfinite(u_zero) and u_zero > 0):
         raise ValueError("the prior of the zero needs a standard uncertainty, finite and above zero")
@@ -144,7 +144,6 @@ def gain_with_zero_prior(
     if not np.any(xs):
         return None
     u_x, u_y = _row_resolutions(xs, ys, instrument, resolution_indicated)
-    at_rows = np.stack([np.ones_like(xs), xs])
     wider, refuted = 1.0, False
     fit = None
     for _ in range(200):
@@ -154,16 +153,17 @@ def gain_with_zero_prior(
             wider *= 2
             refuted = True
             continue
-        covariance = np.array([[fit.variance_intercept, fit.covariance], [fit.covariance, fit.variance_slope]])
         row_sd = wider * math.hypot(u_y, fit.slope * u_x)
+        spare = xs.size - 2 + min(1.0, fit.variance_intercept / u_zero**2)
         scatter = float(np.sum((ys - fit.intercept - fit.slope * xs) ** 2)) / row_sd**2
-        spare = xs.size - float(np.sum(at_rows * (covariance @ at_rows))) / row_sd**2
-        if xs.size < 2 or scatter <= spare * (1 + 1e-6):
+        if xs.size < 2 or scatter <= spare * (1 + 1e-4):
             break
-        refuted |= scatter / spare > chi_square_limit(max(1.0, spare)) / max(1.0, spare)
+        if wider == 1:
+            refuted = scatter / spare > chi_square_limit(max(1.0, spare)) / max(1.0, spare)
         wider *= math.sqrt(scatter / spare)
     if fit is None:
         return None
+    covariance = np.array([[fit.variance_intercept, fit.covariance], [fit.covariance, fit.variance_slope]])
     from_prior = np.outer(covariance[:, 0], covariance[:, 0]) / u_zero**2
     # The same fit with every reference reading one unit higher tells what an absolute error does to it.
     leaning = covariance @ np.array([xs.size, np.sum(xs)]) / row_sd**2

@@ -26,22 +26,24 @@ def york(x: ArrayLike, y: ArrayLike, u_x: ArrayLike, u_y: ArrayLike, correlation
     steepness = float(np.ptp(ys) / np.ptp(xs))  # what a change of slope is small against, should it be near zero
     for _ in range(500):
         variance = uy**2 + slope**2 * ux**2 - 2 * slope * r * ux * uy
-        if np.any(variance <= 0):
+        if variance.min() <= 0:
             raise Indeterminate("errors on both axes cancel along this line; its slope cannot be told")
         weights = 1 / variance
-        middle_x, middle_y = np.average(xs, weights=weights), np.average(ys, weights=weights)
+        total = weights.sum()
+        middle_x, middle_y = weights @ xs / total, weights @ ys / total
         away_x, away_y = xs - middle_x, ys - middle_y
         beta = weights * (away_x * uy**2 + slope * away_y * ux**2 - (slope * away_x + away_y) * r * ux * uy)
-        below = float(np.sum(weights * beta * away_x))
+        leverage = weights * beta
+        below = float(leverage @ away_x)
         if below == 0:
             raise Indeterminate("the rows do not tell a slope")
-        before, slope = slope, float(np.sum(weights * beta * away_y)) / below
+        before, slope = slope, float(leverage @ away_y) / below
         if abs(slope - before) <= 32 * EPSILON * (abs(slope) + steepness):
             break
     else:
         if abs(slope - before) > 1e-9 * (abs(slope) + steepness):
             raise Indeterminate("the fit with errors on both axes does not settle")
-    mean_adjusted = float(np.average(beta, weights=weights))
+    mean_adjusted = float(weights @ beta / total)
     adjusted_x = float(middle_x) + mean_adjusted
     variance_slope = 1 / float(np.sum(weights * (beta - mean_adjusted) ** 2))
     residuals = away_y - slope * away_x
