@@ -19,7 +19,7 @@ from preflint.findings.result import Result, Verdict, verdict
 from preflint.load.limits import MAX_YAML_BYTES
 from preflint.load.node import Node
 from preflint.load.policy import read_policy
-from preflint.load.readings import read_readings
+from preflint.load.readings import Reading, read_readings
 from preflint.load.shared import merge, resolve
 from preflint.load.table import Table
 from preflint.load.tree import Tree
@@ -59,14 +59,23 @@ def inspect_manifest(path: Path, judged_on: dt.date, registry: Registry) -> Insp
 
 
 def inspect_in(
-    tree: Tree, manifest: str, judged_on: dt.date, registry: Registry, policy: Policy | None, field_day: bool = False
+    tree: Tree,
+    manifest: str,
+    judged_on: dt.date,
+    registry: Registry,
+    policy: Policy | None,
+    field_day: bool = False,
+    reading: Reading | None = None,
 ) -> Inspected:
-    """Judges the file ``manifest`` of the tree; ``field_day`` flies it at the site of the policy's field day."""
+    """Judges the file ``manifest`` of the tree; ``field_day`` flies it at the site of the policy's field day.
+
+    ``reading`` is told how far the reading of each log has come.
+    """
     tree = Tree(tree.root, tree.policy)  # with a list of its own of the files asked for
     document = read_document(tree, manifest)
     if policy and policy.field_day and policy.field_day.site and field_day:
         document = _flown_at(document, policy.field_day.site)
-    aircraft = _built(tree, manifest, document)
+    aircraft = _built(tree, manifest, document, reading)
     rules = policy.in_force(registry, _whole(document)) if policy else registry
     judgement = judge(aircraft, judged_on, rules, policy.limits if policy else {})
     overall = verdict(judgement.results)
@@ -78,13 +87,13 @@ def inspect_in(
     return Inspected(manifest, aircraft, judgement, overall, str(policy) if policy else None, put_off, files)
 
 
-def _built(tree: Tree, manifest: str, document: Node) -> Aircraft:
+def _built(tree: Tree, manifest: str, document: Node, reading: Reading | None) -> Aircraft:
     """The aircraft with all its tables. Raises NotRead naming the manifest, with the problems of every table."""
     problems: list[Problem] = []
 
     def table(record: Node, wanted: Sequence[str]) -> Table | None:
         try:
-            return read_readings(tree, record, wanted)
+            return read_readings(tree, record, wanted, reading)
         except NotRead as error:
             problems.extend(error.problems)
             return None

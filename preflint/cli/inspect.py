@@ -74,8 +74,9 @@ def inspect(
     changed = None if files_from is None else _names(files_from)
     with workers(jobs, cluster) as executor, Progress() as progress:
         report = inspect_many(
-            paths, executor, judged_on=judged_on, packs=packs, policy=policy, changed=changed, progress=progress
-        )
+            paths, executor, judged_on=judged_on, packs=packs, policy=policy, changed=changed,
+            progress=progress.judged, reading=progress.reading,
+        )  # fmt: skip
     severity = Severity[ground_at.upper().replace("-", "_")]
     inputs = (*paths, *(Path(file) for file in (policy, files_from) if file not in (None, "-")))
     for target in (output, *(file for _, file in further)):

@@ -2,7 +2,7 @@
 
 import datetime as dt
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from concurrent.futures import BrokenExecutor, CancelledError, Executor, Future, as_completed
+from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, CancelledError, Executor, Future, wait
 from pathlib import Path
 
 from preflint import __version__
@@ -13,13 +13,16 @@ from preflint.fleet.changed import concerned
 from preflint.fleet.notes import notes
 from preflint.fleet.plan import Plan, Task, field_day, plan
 from preflint.inspection import Inspected, inspect_in
+from preflint.load.readings import Reading
 from preflint.load.scalars import show
+
+_PATIENCE_S = 1.0
 
 CHUNK = 8
 """Manifests sent to a worker at a time: each costs some hundredths of a second, sending far less."""
 
 Progress = Callable[[int, int], None]
-"""Called with the manifests judged and those in all."""
+"""Called with the manifests judged and those in all; about once a second even while nothing is done."""
 
 Answer = Inspected | NotRead
 
@@ -33,6 +36,7 @@ def inspect_many(
     policy: Path | None = None,
     changed: Sequence[Path] | None = None,
     progress: Progress = lambda done, total: None,
+    reading: Reading | None = None,
 ) -> Report:
     """Finds the manifests in ``paths`` and judges them; the report is the same to the byte on any executor.
 
@@ -42,6 +46,7 @@ def inspect_many(
         packs: modules of further rules, loaded where the judging is done.
         policy: takes the place of the trees' own policies.
         changed: judges only the aircraft that use one of these files.
+        reading: told how far the reading of each log has come, where the judging is done here.
 
     Raises:
         UsageError: a pack or policy is wrong; nothing was judged.
@@ -58,7 +63,7 @@ def inspect_many(
     interrupted = False
     chunks = [tuple(enumerate(tasks))[i : i + CHUNK] for i in range(0, len(tasks), CHUNK)]
     try:
-        for numbered in _answers(chunks, executor, day, registry, packs, at_field_day):
+        for numbered in _answers(chunks, executor, day, registry, packs, at_field_day, reading):
             answers.update(numbered)
             progress(len(answers), len(tasks))
     except KeyboardInterrupt:
@@ -68,22 +73,27 @@ def inspect_many(
 
 def _answers(
     chunks: Sequence[tuple[tuple[int, Task], ...]], executor: Executor | None, day: dt.date, registry: Registry,
-    packs: Sequence[str], at_field_day: bool,
+    packs: Sequence[str], at_field_day: bool, reading: Reading | None,
 ) -> Iterator[dict[int, Answer]]:  # fmt: skip
-    """Those of one manifest after the other here, else of each chunk as it is done."""
+    """Those of one manifest after the other here, else of each chunk as it is done; none where that takes long."""
     if executor is None:
         for chunk in chunks:
             for i, task in chunk:
-                yield {i: _judge(task, day, registry, at_field_day)}
+                yield {i: _judge(task, day, registry, at_field_day, reading)}
         return
     futures = {
         executor.submit(judge_chunk, [task for _, task in chunk], day, tuple(packs), at_field_day): chunk
         for chunk in chunks
     }
+    waiting = set(futures)
     try:
-        for future in as_completed(futures):
-            chunk = futures[future]
-            yield dict(zip((i for i, _ in chunk), _result(future, chunk), strict=True))
+        while waiting:
+            done, waiting = wait(waiting, _PATIENCE_S, FIRST_COMPLETED)
+            if not done:
+                yield {}
+            for future in done:
+                chunk = futures[future]
+                yield dict(zip((i for i, _ in chunk), _result(future, chunk), strict=True))
     finally:
         for future in futures:
             future.cancel()
@@ -103,9 +113,11 @@ def judge_chunk(tasks: Sequence[Task], day: dt.date, packs: tuple[str, ...], at_
     return [_judge(task, day, registry, at_field_day) for task in tasks]
 
 
-def _judge(task: Task, day: dt.date, registry: Registry, at_field_day: bool) -> Answer:
+def _judge(
+    task: Task, day: dt.date, registry: Registry, at_field_day: bool, reading: Reading | None = None
+) -> Answer:
     try:
-        return inspect_in(task.tree, task.manifest, day, registry, task.policy, at_field_day)
+        return inspect_in(task.tree, task.manifest, day, registry, task.policy, at_field_day, reading)
     except NotRead as error:
         return error
     except RecursionError:

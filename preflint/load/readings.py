@@ -1,7 +1,8 @@
 """The table of one record: which of its columns are read, and the one unit they are kept in."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
+from functools import partial
 
 from preflint.load.node import Node
 from preflint.load.table import Table, read_table
@@ -9,8 +10,11 @@ from preflint.load.tree import Tree
 
 MICROTESLA_PER_MILLIGAUSS = 0.1  # exact: 1 G = 1e-4 T
 
+Reading = Callable[[str, int, int], None]
+"""Called after each portion of a log with its file, the bytes read and those in all."""
 
-def read_readings(tree: Tree, record: Node, wanted: Sequence[str]) -> Table | None:
+
+def read_readings(tree: Tree, record: Node, wanted: Sequence[str], reading: Reading | None = None) -> Table | None:
     """The table that a record holds or names; None where it has none.
 
     ``wanted`` names the columns, as for ``read_table``; the schema has seen to those of a table in the manifest.
@@ -22,7 +26,8 @@ def read_readings(tree: Tree, record: Node, wanted: Sequence[str]) -> Table | No
     if "file" in entries:
         reference = entries["file"]
         name = tree.resolve(reference.place.file, str(reference.value), reference.place)
-        return _in_microtesla(read_table(tree, name, wanted, place=reference.place))
+        progress = partial(reading, tree.shown(name)) if reading else None
+        return _in_microtesla(read_table(tree, name, wanted, progress=progress, place=reference.place))
     if "rows" not in entries or "columns" not in entries:
         return None
     return _in_microtesla(Table.from_nodes(entries["columns"], entries["rows"]))

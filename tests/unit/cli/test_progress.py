@@ -1,0 +1,111 @@
+"""The progress bar, watched on a real terminal: there while people wait, gone at the end, nowhere else."""
+
+import os
+import pty
+import re
+import signal
+import subprocess
+import sys
+import time
+from collections.abc import Iterator
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+import pyte
+import pytest
+
+from preflint.load.table import read_table
+from preflint.load.tree import Tree
+
+PROGRAM = Path(sys.executable).with_name("preflint")
+HEADING = "current_a,field_x_ut,field_y_ut,field_z_ut\n"
+ROWS = "1.25,18.0,0.5,45.0\n" * 200_000  # without a clock the rows may be alike
+MANIFEST = """\
+preflint: 1
+aircraft: {name: Trial, layout: quad-x}
+records:
+  interference_run: [{date: 2026-05-01, file: logs/run.csv}]
+"""
+WAIT_S = 3.0  # what the log should take, whatever the machine: three times what people wait for the bar
+
+
+@pytest.fixture(scope="module")
+def folder() -> Iterator[Path]:
+    with TemporaryDirectory() as name:
+        root = Path(name).resolve()
+        (root / "logs").mkdir()
+        (root / "trial.airframe.yaml").write_text(MANIFEST)
+        log = root / "logs" / "run.csv"
+        log.write_text(HEADING + ROWS)
+        began = time.monotonic()
+        read_table(Tree(root, None), "logs/run.csv", ["current_a"])
+        portions = int(WAIT_S / (time.monotonic() - began))
+        with log.open("a") as file:
+            for _ in range(portions):
+                file.write(ROWS)
+        yield root
+
+
+def on_a_terminal(arguments: list[str], interrupt_at: str | None = None) -> tuple[int, str]:
+    """The exit code and all that was written to a terminal as standard error."""
+    ours, theirs = pty.openpty()
+    run = subprocess.Popen([str(PROGRAM), *arguments], stdout=subprocess.DEVNULL, stderr=theirs)
+    os.close(theirs)
+    written = b""
+    try:
+        while data := os.read(ours, 65536):
+            written += data
+            if interrupt_at and interrupt_at in written.decode():
+                run.send_signal(signal.SIGINT)
+                interrupt_at = None
+    except OSError:  # Linux says so when the other end is closed
+        pass
+    finally:
+        os.close(ours)
+    return run.wait(60), written.decode()
+
+
+def screen(written: str) -> list[str]:
+    display = pyte.Screen(80, 24)
+    pyte.Stream(display).feed(written)
+    assert not display.cursor.hidden
+    return [line.rstrip() for line in display.display if line.strip()]
+
+
+def inspect(folder: Path, *options: str) -> list[str]:
+    return ["inspect", "--as-of", "2026-05-21", *options, str(folder / "trial.airframe.yaml")]
+
+
+def test_one_long_log_shows_how_far_it_is_read(folder: Path) -> None:
+    code, written = on_a_terminal(inspect(folder))
+    assert code == 1
+    shares = [int(share) for share in re.findall(r"Reading logs/run\.csv  \[[#-]+\]\s+(\d+)%", written)]
+    assert len(shares) > 5
+    assert shares == sorted(shares)
+    assert 0 <= shares[0] < 60 < shares[-1] < 100
+    assert screen(written) == []
+
+
+def test_other_processes_show_the_aircraft_judged(folder: Path) -> None:
+    _, written = on_a_terminal(inspect(folder, "--jobs", "2"))
+    assert re.search(r"Aircraft judged  \[-+\]\s+0%", written)
+    assert "Reading" not in written
+    assert screen(written) == []
+
+
+def test_a_run_that_is_interrupted_leaves_the_terminal_as_it_was(folder: Path) -> None:
+    code, written = on_a_terminal(inspect(folder), interrupt_at="Reading")
+    assert code == 130
+    assert screen(written) == []
+
+
+def test_nothing_is_drawn_where_nobody_looks(folder: Path) -> None:
+    run = subprocess.run([str(PROGRAM), *inspect(folder)], capture_output=True, text=True, timeout=120)
+    assert (run.returncode, run.stderr) == (1, "")
+    assert "\x1b" not in run.stdout
+    assert "Reading" not in run.stdout
+
+
+def test_nothing_is_drawn_for_what_takes_no_time(folder: Path, tmp_path: Path) -> None:
+    (tmp_path / "trial.airframe.yaml").write_text("preflint: 1\naircraft: {name: Trial, layout: quad-x}\n")
+    assert on_a_terminal(inspect(tmp_path))[1] == ""
