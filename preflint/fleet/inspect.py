@@ -113,9 +113,7 @@ def judge_chunk(tasks: Sequence[Task], day: dt.date, packs: tuple[str, ...], at_
     return [_judge(task, day, registry, at_field_day) for task in tasks]
 
 
-def _judge(
-    task: Task, day: dt.date, registry: Registry, at_field_day: bool, reading: Reading | None = None
-) -> Answer:
+def _judge(task: Task, day: dt.date, registry: Registry, at_field_day: bool, reading: Reading | None = None) -> Answer:
     try:
         return inspect_in(task.tree, task.manifest, day, registry, task.policy, at_field_day, reading)
     except NotRead as error:
