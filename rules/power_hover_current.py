@@ -120,7 +120,8 @@ def hover_throttle(aircraft: Aircraft, on: Context) -> Outcome:
     u_there = math.hypot(
         u_rectangular(meter.accuracy_percent / 100 * there.current + meter.accuracy_absolute),
         meter.resolution / math.sqrt(12),
-        u_rectangular(there.current * (there.within + 2 * _THROTTLE_WITHIN_PERCENT / throttle.value)),
+        u_rectangular(there.current * there.within),
+        u_rectangular(there.current * 2 * _THROTTLE_WITHIN_PERCENT / throttle.value),  # current ∝ throttle²
     )
     ratio, limit = shown / there.current, on.limit(HOVER_THROTTLE) / 100
     apart = max(ratio, 1 / ratio)
