@@ -82,7 +82,7 @@ def indicated_pressure(aircraft: Aircraft, on: Context) -> Outcome:
         return NotApplicable("the aircraft does not rely on a barometer")
     check = on.freshest("barometer_check", aircraft.records.barometer_check, _HOW)
     accuracy = need(check.reference.accuracy_hpa)
-    expected, reduction, words = _expected(check, aircraft)
+    expected, reduction, words = pressure_of_the_place(check, aircraft)
     limit, indicated = on.limit(INDICATION), check.indicated_hpa
     error = indicated.value - expected
     # The two parts have known bounds, not scatter: they add in squares as rectangular ones.
@@ -113,7 +113,7 @@ def indicated_pressure(aircraft: Aircraft, on: Context) -> Outcome:
     )
 
 
-def _expected(check: records.BarometerCheck, aircraft: Aircraft) -> tuple[float, float, str]:
+def pressure_of_the_place(check: records.BarometerCheck, aircraft: Aircraft) -> tuple[float, float, str]:
     """The pressure of the place, what its reduction may be wrong by (both hPa), and words for it."""
     if isinstance(check.station_pressure_hpa, Known):
         value = check.station_pressure_hpa.value

@@ -151,7 +151,11 @@ def heading_check(aircraft: Aircraft, on: Context) -> Outcome:
 
 def checked(on: Context) -> Checked:
     """The heading check that still speaks. Ends the rule as unproven without one."""
-    record = on.freshest("heading_check", on.aircraft.records.heading_check, _HOW)
+    return errors_of(on.freshest("heading_check", on.aircraft.records.heading_check, _HOW), on)
+
+
+def errors_of(record: records.HeadingCheck, on: Context) -> Checked:
+    """One heading check, whether or not it still speaks."""
     table = need(record.table).value
     true = [float(t) for t in table.column("true_deg")]
     errors = [short_way(float(i) - t) for i, t in zip(table.column("indicated_deg"), true, strict=True)]

@@ -1,14 +1,11 @@
 """Is what was proven once still true? Judged by what happened since, and by age."""
 
 from collections.abc import Iterable
-from importlib.resources import files
 from typing import Any
 
 from preflint.api import (
     ADVISORY,
     CAUTION,
-    HOVER_LOG,
-    RESTRAINED,
     Clear,
     Context,
     Finding,
@@ -18,46 +15,16 @@ from preflint.api import (
     Outcome,
     Related,
     Rule,
-    Staling,
-    Tolerance,
     Unproven,
-    read_lasting,
     records,
     rule,
     what_happened,
 )
 
-from . import freshness_order
+from . import freshness_drift, freshness_order
+from .freshness_lasting import AGE, LASTING, ROWS, UNTIL_REPEATED, care, one, out_of_question
 
-_FILE = "freshness.yaml"
 _SOURCE = "common practice, no source (a reading vouches only for the aircraft it was taken on)"
-
-_UNTIL_REPEATED = "Pack unplugged and props removed until the test is repeated, by its own precautions."
-
-LASTING = read_lasting(files(__package__).joinpath(_FILE).read_bytes(), _FILE)
-ROWS: tuple[Staling, ...] = tuple(row for lasting in LASTING.values() for row in lasting.rows)
-
-
-def _one(named: str) -> str:
-    """With its article; what is several (six positions, rotor speeds, cell voltages) has none."""
-    if named.endswith("s"):
-        return named
-    return f"{'an' if named[0] in 'aeiou' else 'a'} {named}"
-
-
-AGE = {
-    kind: Tolerance(
-        f"{kind}_age",
-        "days",
-        float(lasting.good_for_days),
-        "lower",
-        "common practice, no source",
-        f"how old {_one(kind.replace('_', ' '))} may get with nothing done to the aircraft",
-    )
-    for kind, lasting in LASTING.items()
-}
-
-_COMPASS = ("interference_run", "heading_check", "compass_rotation")
 
 
 @rule(
@@ -65,7 +32,7 @@ _COMPASS = ("interference_run", "heading_check", "compass_rotation")
     each="record",
     severity=CAUTION,
     job=Job.LAST_LOOK,
-    precaution=_UNTIL_REPEATED,
+    precaution=UNTIL_REPEATED,
     source=_SOURCE,
 )
 def stale_record(subject: tuple[str, records.Dated], on: Context) -> Outcome:
@@ -96,7 +63,7 @@ def stale_record(subject: tuple[str, records.Dated], on: Context) -> Outcome:
     It does not check what nobody wrote in the logbook, nor whether the reading itself is right.
     """
     kind, record = subject
-    out = _out_of_question(kind, record, on)
+    out = out_of_question(kind, record, on)
     if out:
         return NotApplicable(out)
     if not any(row.record == kind for row in on.registry.freshness):
@@ -124,7 +91,7 @@ def stale_record(subject: tuple[str, records.Dated], on: Context) -> Outcome:
             f"write the time of day in both entries; if the {named} came first: {repeat}",
             f"the {named} is dated {record.date.value}",
             related,
-            _care(kind, record),
+            care(kind, record),
         )
     return Finding(
         record.date.place,
@@ -133,7 +100,7 @@ def stale_record(subject: tuple[str, records.Dated], on: Context) -> Outcome:
         f"{named} {record.date.value}; since then {', '.join(since.values())}",
         repeat,
         related,
-        _care(kind, record),
+        care(kind, record),
     )
 
 
@@ -142,7 +109,7 @@ def stale_record(subject: tuple[str, records.Dated], on: Context) -> Outcome:
     each="record",
     severity=ADVISORY,
     job=Job.LAST_LOOK,
-    precaution=_UNTIL_REPEATED,
+    precaution=UNTIL_REPEATED,
     source="common practice, no source",
     tolerances=AGE.values(),
 )
@@ -167,7 +134,7 @@ def age(subject: tuple[str, records.Dated], on: Context) -> Outcome:
     It does not check records that work or a later record has ended already.
     """
     kind, record = subject
-    out = _out_of_question(kind, record, on)
+    out = out_of_question(kind, record, on)
     if out:
         return NotApplicable(out)
     latest = _latest_for(kind, record, on)
@@ -185,20 +152,10 @@ def age(subject: tuple[str, records.Dated], on: Context) -> Outcome:
     return Finding(
         record.date.place,
         f"the {named} of {record.date.value} {'are' if named.endswith('s') else 'is'} {days} days old",
-        f"at most {limit:g} days are allowed for {_one(named)}",
+        f"at most {limit:g} days are allowed for {one(named)}",
         f"repeat the {named}: {LASTING[kind].repeat}",
-        precaution=_care(kind, record),
+        precaution=care(kind, record),
     )
-
-
-def _out_of_question(kind: str, record: records.Dated, on: Context) -> str | None:
-    if record.date.value.date > on.judged_on:
-        return "it is dated after the day judged at"
-    if kind in _COMPASS and on.aircraft.relies_on("compass") is False:
-        return "the aircraft does not rely on a compass"
-    if kind == "barometer_check" and on.aircraft.relies_on("barometer") is False:
-        return "the aircraft does not rely on a barometer"
-    return None
 
 
 def _units(kind: str, record: Any) -> tuple[str | None, ...]:
@@ -245,13 +202,7 @@ def _dated(event: records.Dated, on: Context) -> str:
     return f"{what_happened(event)} (line {event.place.line}{later})"
 
 
-def _care(kind: str, record: records.Dated) -> str | None:
-    """The precaution of taking it again, by the route that it was taken by."""
-    route = getattr(record, "route", None)
-    if isinstance(route, Known) and route.value != "inverted-load":
-        return RESTRAINED if route.value == "restrained" else HOVER_LOG
-    return LASTING[kind].precaution if kind in LASTING else None
+RULES: tuple[Rule, ...] = (stale_record, age, *freshness_drift.RULES, *freshness_order.RULES)
+FIGURES = freshness_drift.FIGURES
 
-
-RULES: tuple[Rule, ...] = (stale_record, age, *freshness_order.RULES)
-FIGURES = ()
+__all__ = ["AGE", "FIGURES", "ROWS", "RULES"]

@@ -34,7 +34,7 @@ def _agreement(on: Context, unit: Unit, taken: Sequence[Record], u_zero: float) 
         return
     one, other = pair
     names = [record.reference.instrument for record in (one, other)]
-    if not all(isinstance(name, Known) for name in names) or _alike(names):
+    if not all(isinstance(name, Known) for name in names) or alike(names):
         return
     wanted = [_setting(record, unit, u_zero) for record in (one, other)]
     if wanted[0] is None or wanted[1] is None:
@@ -46,8 +46,10 @@ def _agreement(on: Context, unit: Unit, taken: Sequence[Record], u_zero: float) 
     )
 
 
-def _alike(names: Iterable[object]) -> bool:
-    return len({name.value.casefold() for name in names if isinstance(name, Known)}) == 1
+def alike(names: Iterable[object]) -> bool:
+    """Whether all are recorded and the same: then they count as one instrument, and nobody knows better."""
+    said = {name.value.casefold() if isinstance(name, Known) else None for name in names}
+    return len(said) == 1 and None not in said
 
 
 def _setting(record: Record, unit: Unit, u_zero: float) -> tuple[float, float] | None:

@@ -1,0 +1,51 @@
+"""How long each kind of record lasts, as `freshness.yaml` says, and which records are asked about at all."""
+
+from importlib.resources import files
+
+from preflint.api import HOVER_LOG, RESTRAINED, Context, Known, Staling, Tolerance, read_lasting, records
+
+_FILE = "freshness.yaml"
+_COMPASS = ("interference_run", "heading_check", "compass_rotation")
+
+UNTIL_REPEATED = "Pack unplugged and props removed until the test is repeated, by its own precautions."
+LASTING = read_lasting(files(__package__).joinpath(_FILE).read_bytes(), _FILE)
+ROWS: tuple[Staling, ...] = tuple(row for lasting in LASTING.values() for row in lasting.rows)
+
+
+def one(named: str) -> str:
+    """With its article; what is several (six positions, rotor speeds, cell voltages) has none."""
+    if named.endswith("s"):
+        return named
+    return f"{'an' if named[0] in 'aeiou' else 'a'} {named}"
+
+
+AGE = {
+    kind: Tolerance(
+        f"{kind}_age",
+        "days",
+        float(lasting.good_for_days),
+        "lower",
+        "common practice, no source",
+        f"how old {one(kind.replace('_', ' '))} may get with nothing done to the aircraft",
+    )
+    for kind, lasting in LASTING.items()
+}
+
+
+def out_of_question(kind: str, record: records.Dated, on: Context) -> str | None:
+    """Why nobody asks about this record today; None where somebody does."""
+    if record.date.value.date > on.judged_on:
+        return "it is dated after the day judged at"
+    if kind in _COMPASS and on.aircraft.relies_on("compass") is False:
+        return "the aircraft does not rely on a compass"
+    if kind == "barometer_check" and on.aircraft.relies_on("barometer") is False:
+        return "the aircraft does not rely on a barometer"
+    return None
+
+
+def care(kind: str, record: records.Dated) -> str | None:
+    """The precaution of taking it again, by the route that it was taken by."""
+    route = getattr(record, "route", None)
+    if isinstance(route, Known) and route.value != "inverted-load":
+        return RESTRAINED if route.value == "restrained" else HOVER_LOG
+    return LASTING[kind].precaution if kind in LASTING else None

@@ -1,0 +1,328 @@
+"""Drift between successive records: full texts, both sides of what is left, signs, instruments, what is missing."""
+
+import datetime as dt
+import math
+
+import pytest
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
+
+from preflint.api import Clear, Finding, NotApplicable, Unproven
+from preflint.testing import computed, inspect_text, marked
+
+RULE = "freshness/drift"
+BETWEEN = "between the voltage comparison of 2026-02-10 and that of 2026-04-11"
+NOT_FOLLOWED = NotApplicable("no drift is worked out for records of this kind")
+HEAD = """\
+preflint: 1
+aircraft: {name: Trial, layout: quad-x, relies_on: [compass, barometer]}
+site: {latitude_deg: 54.4, longitude_deg: -2.9, elevation_m: 150}
+packs: [{label: A1, chemistry: lipo, cells: 4}]
+power_sensing: {divider_ratio: 10, sensor_mv_per_a: 26.4, zero_mv: 512}
+compass: {interference_offset_ut_per_a: [-0.11, 0.23, -0.05]}
+barometer: {accuracy_hpa: 1}
+records:
+"""
+
+
+def volts(
+    first=0.0, second=0.0, days=("2026-02-10", "2026-04-11"), names=("meter", "meter"), accuracy=0.3, ratios=(10, 10)
+):
+    """Two comparisons in which the display reads so many per cent high, by the setting of 10."""
+    records = "".join(
+        f"    - date: {day}\n      in_force: {{divider_ratio: {ratio}}}\n      loaded: false\n"
+        f"      reference: {{instrument: {name}, accuracy_percent: {accuracy}, resolution_v: 0.001}}\n"
+        "      columns: [indicated_v, reference_v]\n"
+        f"      rows: {[[round(ratio / 10 * v * (1 + error / 100), 3), v] for v in (12.003, 14.407, 16.801)]}\n"
+        for day, name, ratio, error in zip(days, names, ratios, (first, second), strict=True)
+    )
+    return f"{HEAD}  voltage_comparison:\n{records}"
+
+
+def all_told(text, judged_on="2026-05-21"):
+    return [r.outcome for r in inspect_text(text, judged_on).results if r.rule.id == RULE]
+
+
+def answer(text, judged_on="2026-05-21"):
+    """About the later of two records of a kind, whatever else is recorded."""
+    told = all_told(text, judged_on)
+    return next((answer for answer in reversed(told) if answer != NOT_FOLLOWED), NOT_FOLLOWED)
+
+
+def test_used_up_in_full():
+    # 0.5 % in 60 days; left of 1 % are 1 - 0.5 - U, U = 1.96 · 0.3 % / √3 = 0.34 %: about 0.16 %, good for 19 days.
+    text = volts(0.0, 0.5)
+    first, found = all_told(text)
+    assert first == NotApplicable("a later record of the kind counts")
+    assert isinstance(found, Finding)
+    assert found.message == (
+        "the error of indication at 16.80 V drifts, and 40 days after the voltage comparison of 2026-04-11 it has used "
+        "up what was left of 1 %"
+    )
+    assert found.evidence == (
+        "the error of indication at 16.80 V moved by +0.50 ± 0.01 % in 60 days from 2026-02-10 to 2026-04-11; at this "
+        "rate what was left of 1 % lasts until 2026-04-30 (at least until 2026-04-29, at most until 2026-04-30)"
+    )
+    assert found.remedy == (
+        "repeat the voltage comparison now: read the display and a meter at the same moment, at two pack voltages; "
+        "while it drifts like this, repeat it within 18 days each time"
+    )
+    assert marked(text, found.place) == "2026-04-11"
+    assert [(marked(text, r.place), r.message) for r in found.related] == [
+        ("2026-02-10", "the voltage comparison before it, of 2026-02-10")
+    ]
+    assert found.precaution == (
+        "Props removed. Pack in only for the reading; do not let the meter's tips touch each other."
+    )
+
+
+@pytest.mark.parametrize(("judged_on", "expected"), [("2026-04-29", Clear), ("2026-05-01", Finding)])
+@pytest.mark.parametrize("sign", [1, -1])
+def test_both_sides_of_what_is_left(judged_on, expected, sign):
+    assert isinstance(answer(volts(0.0, sign * 0.5), judged_on), expected)
+
+
+def test_too_uncertain_to_tell():
+    text = volts(0.0, 0.5, names=("meter", "another"), accuracy=0.2)
+    # Two instruments: the change is 0.5 % ± 1.96 · √2 · 0.2 % / √3 = 0.32 %; left is 1 - 0.5 - 0.23 = 0.27 %, which
+    # lasts 60 · 0.27 / 0.5 = 33 days, at least 20 and at most 90.
+    told = answer(text)
+    assert isinstance(told, Unproven)
+    assert (told.cause, marked(text, told.place)) == ("uncertain", "2026-04-11")
+    assert told.message == (
+        "the error of indication at 16.80 V drifts, and 40 days after the voltage comparison of 2026-04-11 what was "
+        "left of 1 % may be used up: too uncertain to tell"
+    )
+    assert told.evidence.startswith("the error of indication at 16.80 V moved by +0.50 ± 0.32 % in 60 days from")
+    assert told.how.startswith("repeat the voltage comparison now: ")
+    assert isinstance(answer(text, "2026-04-28"), Clear)
+    assert isinstance(answer(text, "2026-07-20"), Finding)
+
+
+def test_a_rate_inside_its_own_uncertainty_is_no_rate():
+    changed = volts(0.0, 0.3, names=("meter", "another"))
+    assert answer(changed, "2030-01-01") == Clear(
+        "the error of indication at 16.80 V moved by +0.30 ± 0.48 % between 2026-02-10 and 2026-04-11: no drift is told"
+    )
+    same = volts(0.0, 0.3)  # one instrument: its error leaves the change
+    assert isinstance(answer(same, "2030-01-01"), Finding)
+    nobody_said = volts(0.0, 0.3).replace("instrument: meter, ", "")
+    assert isinstance(answer(nobody_said, "2030-01-01"), Clear)
+
+
+def test_a_display_that_drifts_into_the_right_has_all_the_way_to_the_other_side():
+    # From +0.6 to +0.3 %: at 0.005 % a day it passes zero and is at -(1 - 0.34) % after 0.96 / 0.005 = 192 days, give
+    # or take 13.
+    text = volts(0.6, 0.3)
+    assert isinstance(answer(text, "2026-10-05"), Clear)
+    assert isinstance(answer(text, "2026-11-05"), Finding)
+
+
+def test_what_is_not_within_its_limit_beyond_doubt_is_left_to_its_own_rule():
+    for second in (0.8, 2.0):
+        assert answer(volts(0.0, second)) == NotApplicable(
+            "the record itself is not within its limit beyond doubt, as its own rule says"
+        )
+
+
+def test_a_setting_changed_in_between_is_converted():
+    # The setting was corrected by 1 %: what the sensor gives did not move, and what it shows by the setting of now is
+    # the same both times.
+    text = volts(0.0, 0.0, ratios=(10.1, 10)) + (
+        "logbook:\n  - {date: 2026-03-01, kind: settings-changed, part: power-sensor}\n"
+    )
+    told = answer(text)
+    assert isinstance(told, Clear)
+    assert told.evidence.endswith("moved by +0.00 ± 0.01 % between 2026-02-10 and 2026-04-11: no drift is told")
+
+
+@pytest.mark.parametrize(
+    ("entry", "because"),
+    [
+        (
+            "{date: 2026-03-01, kind: replaced, part: power-sensor}",
+            f"power sensor replaced on 2026-03-01 (line 23) lies {BETWEEN}",
+        ),
+        (
+            "{date: 2026-04-11, kind: rewired, part: power-sensor}",
+            f"power sensor rewired on 2026-04-11 (line 23) may lie {BETWEEN}",
+        ),
+        (
+            "{date: 2026-04-12, kind: settings-changed, part: power-sensor}",
+            "it is stale, or may be, by what was done since",
+        ),
+        ("{date: 2026-03-01, kind: replaced, part: motor, at: rear-left}", None),
+    ],
+)
+def test_work(entry, because):
+    told = answer(volts(0.0, 0.5) + f"logbook:\n  - {entry}\n")
+    assert isinstance(told, Finding) if because is None else told == NotApplicable(because)
+
+
+def test_two_records_near_each_other_tell_how_well_a_reading_repeats():
+    assert answer(volts(0.0, 0.5, days=("2026-04-05", "2026-04-11"))) == NotApplicable(
+        "the last two are 6 days apart, and a drift is told from 7 days on"
+    )
+    assert isinstance(answer(volts(0.0, 0.5, days=("2026-04-04", "2026-04-11"))), Finding)
+
+
+def test_what_the_question_does_not_arise_for():
+    one = volts().replace("2026-04-11", "2026-06-11")
+    assert all_told(one) == [
+        NotApplicable("there is no earlier voltage comparison to compare with"),
+        NotApplicable("it is dated after the day judged at"),
+    ]
+    assert answer(HEAD + "  range_test: [{date: 2026-05-20, control_held: true}]\n") == NOT_FOLLOWED
+    unfitted = volts(0.0, 0.5).replace("{divider_ratio: 10, sensor_mv_per_a: 26.4, zero_mv: 512}", "none")
+    assert answer(unfitted) == NotApplicable("nothing is followed in these records")
+
+
+def test_what_is_missing():
+    text = volts(0.0, 0.5).replace("in_force: {divider_ratio: 10}", "in_force: {zero_mv: 512}", 1)
+    told = answer(text)
+    assert (told.cause, told.message) == (
+        "absent",
+        "divider_ratio in force during the voltage comparison of 2026-02-10 is not recorded",
+    )
+
+
+@settings(derandomize=True, deadline=None, max_examples=40)
+@given(first=st.floats(-0.6, 0.6), second=st.floats(-0.6, 0.6), age=st.integers(0, 400), apart=st.integers(7, 200))
+def test_when_it_is_used_up_by_plain_arithmetic(first, second, age, apart):
+    """By hand, at 12 and 16.8 V alike: e + rate · age against 1 % - U; its own doubt of 4 % of the change left out."""
+    u = 1.96 * 0.3 / math.sqrt(3)
+    change = second - first
+    assume(abs(change) > 0.05)
+    assume(abs(second) + u < 0.98)
+    later = dt.date(2026, 4, 11)
+    then = second + change * age / apart
+    for slack in (-1, 1):  # clear of the limit by what the arithmetic leaves out
+        assume((abs(second + change * (1 + slack * 0.2) * age / apart) + u > 1 + slack * 0.02) == (abs(then) + u > 1))
+    text = volts(first, second, days=(str(later - dt.timedelta(days=apart)), str(later)))
+    told = answer(text, str(later + dt.timedelta(days=age)))
+    if abs(then) + u > 1.02:
+        assert isinstance(told, (Finding, Unproven))
+    elif abs(then) + u < 0.98:
+        assert isinstance(told, (Clear, Unproven))
+
+
+def amperes(second, hover=""):
+    records = "".join(
+        f"    - date: {day}\n      route: restrained\n      in_force: {{sensor_mv_per_a: {sensor}, zero_mv: 512}}\n"
+        "      reference: {instrument: clamp meter, accuracy_percent: 1.5, resolution_a: 0.01}\n"
+        "      columns: [throttle_percent, indicated_a, reference_a]\n"
+        f"      rows: [[0, 0.00, 0.00], [35, {9 * by:.2f}, 9.00], [55, {24 * by:.2f}, 24.00]]\n"
+        for day, sensor, by in (("2026-02-10", 13.2, 2.0), ("2026-04-11", 26.4, 1 + second / 100))
+    )
+    return f"{HEAD}  current_comparison:\n{records}{hover}"
+
+
+def test_amperes_by_the_settings_of_now():
+    # Shown by 13.2 mV/A they were twice as many; 2.5 % in 60 days leave 5 - 2.5 - 1.7 = 0.8 %, good for 19 days.
+    found = answer(amperes(2.5))
+    assert isinstance(found, Finding)
+    assert found.message == (
+        "the error of indication at 24.0 A drifts, and 40 days after the current comparison of 2026-04-11 it has used "
+        "up what was left of 5 %"
+    )
+    assert found.precaution.startswith("Loaded run: ")
+    assert isinstance(answer(amperes(2.5), "2026-04-20"), Clear)
+    hovered = amperes(-2.5, "  hover: [{date: 2026-04-12, mean_current_a: 12}]\n")
+    assert answer(hovered).message.startswith("the error of indication at ")
+    rates = [computed(inspect_text(hovered), "drift_percent_per_day", f"amperes-{case}") for case in ("top", "hover")]
+    assert [rate.value for rate in rates] == pytest.approx([-2.5 / 60] * 2, rel=0.02)
+
+
+def test_the_figure_by_hand():
+    seen = inspect_text(volts(0.0, 0.5, names=("meter", "another")))
+    rate = computed(seen, "drift_percent_per_day", "volts-full")
+    assert (rate.value, rate.unit) == (pytest.approx(0.5 / 60, rel=1e-3), "%/d")
+    assert rate.standard_uncertainty == pytest.approx(math.sqrt(2) * 0.3 / math.sqrt(3) / 60, rel=0.02)
+
+
+def interference(more):
+    """The second run with so many µT/A more forward than the offset of the first takes away."""
+
+    def rows(by):
+        made = ((9.1, 0.11 + by), (24.4, -0.23), (38.2, 0.05))
+        return [[round(2 * a), a, *(round(c + b * a, 3) for c, b in made)] for a in (0.0, 8.003, 16.001, 24.007, 0.0)]
+
+    runs = "".join(
+        f"    - date: {day}\n      route: restrained\n      field_is: raw\n      in_force: {{sensor_mv_per_a: 26.4}}\n"
+        "      columns: [throttle_percent, current_a, field_x_ut, field_y_ut, field_z_ut]\n"
+        f"      rows: {rows(by)}\n"
+        for day, by in (("2026-02-10", 0.0), ("2026-04-11", more))
+    )
+    return f"{HEAD}  interference_run:\n{runs}  hover: [{{date: 2026-04-12, mean_current_a: 24}}]\n"
+
+
+def test_interference_that_creeps():
+    # 18.09 ± 0.26 µT and 24 A: 10° at (18.09 - 0.5)·sin 10° / 24 = 0.1272 µT/A; 0.08 in 60 days leave 35 days.
+    text = interference(0.08)
+    found = answer(text)
+    assert isinstance(found, Finding)
+    assert found.message == (
+        "what each ampere makes at the compass drifts, and 40 days after the interference run of 2026-04-11 it has "
+        "used up what was left of 10° at hover"
+    )
+    assert found.evidence.startswith("what each ampere makes at the compass moved by +0.0800 ± 0.0")
+    assert found.precaution.startswith("Loaded run: ")
+    assert isinstance(answer(text, "2026-05-14"), Clear)
+    assert isinstance(answer(interference(-0.08)), Finding)
+    assert isinstance(answer(interference(0.0)), Clear)
+    rate = computed(inspect_text(text), "drift_ut_per_a_per_day", "interference")
+    assert (rate.value, rate.unit) == (pytest.approx(0.08 / 60, rel=1e-2), "µT/(A·d)")
+
+
+def headings(second, accuracy=1, rows=(0, 90, 180, 270)):
+    checks = "".join(
+        f"    - {{date: {day}, reference: {{accuracy_deg: {accuracy}}}, columns: [true_deg, indicated_deg], "
+        f"rows: {[[h, (h + by) % 360] for h in rows]}}}\n"
+        for day, by in (("2026-02-10", 0), ("2026-04-11", second))
+    )
+    return f"{HEAD}  heading_check:\n{checks}"
+
+
+@pytest.mark.parametrize("sign", [1, -1])
+def test_a_heading_that_creeps(sign):
+    # 6° in 60 days with directions known to 1°: left are 10 - 6 - 1.13 = 2.87°, good for 28 days (22 to 39).
+    text = headings(sign * 6)
+    found = answer(text)
+    assert isinstance(found, Finding)
+    assert found.evidence.startswith(f"the mean error of heading moved by {sign * 6:+.1f} ± 1.6° in 60 days from")
+    assert found.message.endswith("it has used up what was left of 10°")
+    assert isinstance(answer(text, "2026-05-02"), Clear)
+    assert isinstance(answer(text, "2026-05-10"), Unproven)
+    assert isinstance(answer(headings(sign * 1), "2030-01-01"), Clear)
+    assert computed(inspect_text(text), "drift_deg_per_day", "heading").value == pytest.approx(sign * 0.1)
+
+
+def test_headings_that_do_not_go_round_tell_no_mean():
+    assert answer(headings(6, rows=(0, 90))) == NotApplicable("nothing is followed in these records")
+
+
+def pressures(second, how="station_pressure_hpa: 986.4"):
+    checks = "".join(
+        f"    - {{date: {day}, indicated_hpa: {986.4 + by:.1f}, {how}, reference: {{accuracy_hpa: 0.3}}}}\n"
+        for day, by in (("2026-02-10", 0), ("2026-04-11", second))
+    )
+    return f"{HEAD}  barometer_check:\n{checks}"
+
+
+@pytest.mark.parametrize("sign", [1, -1])
+def test_a_barometer_that_creeps(sign):
+    # 1.8 hPa ± 0.48 in 60 days; left are 3 - 1.8 - 0.34 = 0.86 hPa, good for 28 days, at most 39.
+    text = pressures(sign * 1.8)
+    found = answer(text)
+    assert isinstance(found, Finding)
+    assert found.message == (
+        "the error of the indicated pressure drifts, and 40 days after the barometer check of 2026-04-11 it has used "
+        "up what was left of 3 hPa"
+    )
+    assert isinstance(answer(text, "2026-05-02"), Clear)
+    assert answer(pressures(0), "2030-01-01") == Clear(
+        "the error of the indicated pressure moved by +0.0 ± 0.5 hPa between 2026-02-10 and 2026-04-11: no drift is "
+        "told"
+    )
+    not_relied_on = text.replace("[compass, barometer]", "[compass]")
+    assert answer(not_relied_on) == NotApplicable("the aircraft does not rely on a barometer")
