@@ -1,0 +1,178 @@
+"""Hover against the thrust stand: power worked out apart, both limits, conditions, full texts, inputs missing."""
+
+import math
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from preflint.api import Clear, Finding, NotApplicable, Unproven
+from preflint.testing import inspect_text, marked, outcome
+
+STAND = "power_sensing/hover-stand"
+SEA_LEVEL = "{elevation_m: 0, temperature_c: 15, station_pressure_hpa: 1013.25, relative_humidity_percent: 0}"
+
+
+def stand_row(thrust, volts=15.0, per=0.018, power=1.3):
+    """A drive that takes per · thrust^power W."""
+    return f"[{thrust}, {round(per * thrust**power / volts, 4)}, {volts}]"
+
+
+def manifest(
+    current,
+    volts=15.0,
+    mass=1500,
+    layout="quad-x",
+    height=100,
+    wind=0,
+    lasted=60,
+    rows=None,
+    more="",
+    now=26.4,
+    then=26.4,
+):
+    rows = rows or f"[{', '.join(stand_row(thrust) for thrust in (50, 200, 400, 800))}]"
+    return (
+        f"preflint: 1\naircraft: {{name: Trial, layout: {layout}, arm_mm: 400}}\nsite: {SEA_LEVEL}\n"
+        "every_rotor: {prop: {diameter_in: 10}}\n"
+        f"power_sensing: {{sensor_mv_per_a: {now}}}\n{more}records:\n"
+        "  thrust_stand:\n    - date: 2026-05-10\n"
+        f"      columns: [thrust_g, current_a, voltage_v]\n      rows: {rows}\n"
+        f"  hover:\n    - {{date: 2026-05-17, mean_current_a: {current}, mean_voltage_v: {volts}, "
+        f"duration_s: {lasted}, takeoff_mass_g: {mass}, height_m: {height}, wind_m_s: {wind}, "
+        f"in_force: {{sensor_mv_per_a: {then}}}}}\n"
+    )
+
+
+# What one rotor and four take of that drive, each lifting 375 g at 15 V.
+ONE_W = 0.018 * 375**1.3
+FOUR_A = 4 * ONE_W / 15
+
+
+def test_a_hover_that_shows_too_little_in_full():
+    text = manifest(round(0.8 * FOUR_A, 2))
+    found = outcome(inspect_text(text), STAND)
+    assert isinstance(found, Finding)
+    assert found.message == (
+        f"the hover shows {0.8 * FOUR_A:.1f} A, 0.80 times what the thrust stand needed for the same lift: "
+        "amperes read low"
+    )
+    assert found.remedy == "compare the current with a meter, and weigh the aircraft again"
+    assert found.evidence == (
+        f"hover of 2026-05-17: 15 V × {round(0.8 * FOUR_A, 2):g} A = {0.8 * FOUR_A * 15:.0f} W; thrust stand of "
+        f"2026-05-10: {4 * ONE_W:.0f} W for 1500 g, {FOUR_A:.1f} A at 15.0 V; the hover draws 0.80 ± 0.03 of it, "
+        "plausible from 0.95 to 1.15"
+    )
+    assert marked(text, found.place) == f"{round(0.8 * FOUR_A, 2)}"
+    assert marked(text, found.related[1].place) == "1500"
+
+
+def test_a_hover_that_shows_too_much_in_full():
+    found = outcome(inspect_text(manifest(round(1.4 * FOUR_A, 2))), STAND)
+    assert isinstance(found, Finding)
+    assert found.message.endswith("amperes read high, or the aircraft takes more than it did")
+    assert found.remedy == (
+        "compare the current with a meter, and weigh the aircraft again; look for worn props, a hot motor and stiff "
+        "bearings, pack unplugged"
+    )
+
+
+# U = 1.96 · √((1.5 · 1 %)² + (2.5 %)²) / √3 = 3.3 %, and a little for ground and wind.
+@pytest.mark.parametrize(
+    ("ratio", "answer"),
+    [(0.91, Finding), (0.93, Unproven), (0.97, Unproven), (0.99, Clear), (1.10, Clear), (1.13, Unproven),
+     (1.17, Unproven), (1.20, Finding)],
+)  # fmt: skip
+def test_both_sides_of_both_limits(ratio, answer):
+    seen = outcome(inspect_text(manifest(round(ratio * FOUR_A, 3))), STAND)
+    assert isinstance(seen, answer)
+    if answer is Unproven:
+        assert seen.cause == "uncertain"
+        assert seen.message.endswith("of what the thrust stand needed for the same lift: too near the limit to tell")
+
+
+def test_the_stand_may_have_had_another_voltage():
+    rows = f"[{', '.join(stand_row(thrust, 11.8) for thrust in (50, 200, 400, 800))}]"
+    assert isinstance(outcome(inspect_text(manifest(round(1.05 * FOUR_A, 3), rows=rows)), STAND), Clear)
+
+
+def test_rotors_in_each_others_wake_take_more():
+    # By theory 1.281 times for the pair; the stand had one rotor alone. Eight rotors of 187.5 g.
+    eight = 8 * 0.018 * 187.5**1.3 / 15
+    evidence = outcome(inspect_text(manifest(round(1.281 * eight, 3), layout="x8")), STAND).evidence
+    assert "the hover draws 1.0" in evidence
+    assert isinstance(outcome(inspect_text(manifest(round(0.9 * eight, 3), layout="x8")), STAND), Finding)
+
+
+def test_the_settings_installed_count():
+    assert isinstance(outcome(inspect_text(manifest(round(2.1 * FOUR_A, 3), then=13.2)), STAND), Clear)
+
+
+@pytest.mark.parametrize(
+    ("change", "says"),
+    [
+        ({"height": 0.4}, "the hover was 0.4 m above the ground, where the ground helps to lift"),
+        ({"wind": 5}, "the hover was in 5 m/s of wind, which helps to lift"),
+        ({"lasted": 8}, "the hover lasted 8 s, too short for a mean"),
+        ({"mass": 3300}, "the thrust stand goes from 50 to 800 g, but at hover a rotor lifts 825 g"),
+        ({"mass": 180}, "the thrust stand goes from 50 to 800 g, but at hover a rotor lifts 45 g"),
+        ({"rows": "[[0, 0.1, 15]]"}, "the thrust stand goes over no thrust at all, but at hover a rotor lifts 375 g"),
+    ],
+)
+def test_conditions(change, says):
+    open_ = outcome(inspect_text(manifest(60, **change)), STAND)
+    assert isinstance(open_, Unproven)
+    assert (open_.cause, open_.message) == ("absent", says)
+
+
+def test_where_it_is_not_asked():
+    text = manifest(12)
+    head, _, rest = text.partition("records:\n")
+    of_stand, _, of_hover = rest.partition("  hover:\n")
+    assert outcome(inspect_text(f"{head}records:\n{of_stand}"), STAND) == NotApplicable("no hover is recorded")
+    lone = outcome(inspect_text(f"{head}records:\n  hover:\n{of_hover}"), STAND)
+    assert lone == NotApplicable("no thrust stand is recorded")
+    unfitted = text.replace("power_sensing: {sensor_mv_per_a: 26.4}", "power_sensing: none")
+    assert outcome(inspect_text(unfitted), STAND) == NotApplicable("no power sensing is fitted")
+
+
+@pytest.mark.parametrize(
+    "gone", ["mean_voltage_v: 15.0, ", "duration_s: 60, ", "takeoff_mass_g: 1500, ", "height_m: 100, "]
+)
+def test_what_is_missing(gone):
+    text = manifest(12)
+    assert gone in text
+    open_ = outcome(inspect_text(text.replace(gone, "")), STAND)
+    assert isinstance(open_, Unproven)
+    assert open_.cause == "absent"
+
+
+def test_a_new_motor_makes_the_stand_stale():
+    text = manifest(12).replace("records:", "logbook:\n  - {date: 2026-05-12, kind: replaced, part: motor}\nrecords:")
+    open_ = outcome(inspect_text(text), STAND)
+    assert isinstance(open_, Unproven)
+    assert open_.cause == "stale"
+
+
+@settings(derandomize=True, deadline=None, max_examples=40)
+@given(
+    mass=st.integers(400, 3000),
+    power=st.floats(1.1, 1.7),
+    per=st.floats(0.02, 0.2),
+    volts=st.floats(10, 50),
+    order=st.permutations([50, 200, 400, 800]),
+)
+def test_a_drive_like_that_on_the_stand_is_clear(mass, power, per, volts, order):
+    rows = f"[{', '.join(stand_row(thrust, 15.0, per, power) for thrust in order)}]"
+    current = 1.05 * 4 * per * (mass / 4) ** power / volts
+    text = manifest(round(current, 4), round(volts, 3), mass, rows=rows)
+    assert isinstance(outcome(inspect_text(text), STAND), Clear)
+
+
+def test_wind_saves_as_theory_says():
+    # Glauert at 3 m/s and a hover velocity of 5.4427 m/s, solved by iteration.
+    v = hover = 5.44270
+    for _ in range(200):
+        v = (v + hover**2 / math.hypot(3, v)) / 2
+    evidence = outcome(inspect_text(manifest(12, wind=3)), STAND).evidence
+    assert f"{4 * ONE_W * v / hover:.0f} W for 1500 g" in evidence
