@@ -82,29 +82,20 @@ def left_over(
     added = np.array(recorded(compass.hard_iron_ut).value) if hard else None
     more = np.zeros(3) if disturbance is None else disturbance
 
-    def at(parameters: Array) -> tuple[Deviations, Array]:
+    def at(parameters: Array, headings: Array) -> tuple[Deviations, Array]:
         shown = multiplied @ np.linalg.inv(shape_matrix(parameters[3:])) / earth.total_ut
         fixed = more if added is None else more + multiplied @ (parameters[:3] + added)
-        return (
-            deviations(
-                EVERY_HEADING,
-                earth.horizontal_ut,
-                earth.down_ut,
-                disturbance_ut=fixed,
-                matrix=shown,
-                tilt_deg=tilt_deg,
-            ),
-            shown,
-        )
+        field = earth.horizontal_ut, earth.down_ut
+        return deviations(headings, *field, disturbance_ut=fixed, matrix=shown, tilt_deg=tilt_deg), shown
 
     best = rotation.parameters
-    found, shown = at(best)
+    found, shown = at(best, EVERY_HEADING)
     row, way = np.unravel_index(int(np.argmax(np.abs(found.error_deg))), found.error_deg.shape)
-    steps = np.sqrt(np.diag(rotation.fit.covariance)) * 0.01
     slopes = np.zeros(best.size)
-    for i, step in enumerate(steps):
+    for i, step in enumerate(np.sqrt(np.diag(rotation.fit.covariance)) * 0.01):
         if step > 0:
-            ahead, behind = (at(best + sign * step * np.eye(best.size)[i])[0].error_deg[row, way] for sign in (1, -1))
+            moved = step * np.eye(best.size)[i]
+            ahead, behind = (at(best + one, EVERY_HEADING[[row]])[0].error_deg[0, way] for one in (moved, -moved))
             slopes[i] = _short(ahead - behind) / (2 * step)
     u = rotation.widened * sqrt(max(0.0, float(slopes @ rotation.fit.covariance @ slopes)))
     # The worst heading is chosen among all, so the factor is that of a vector with two parts.
