@@ -1,6 +1,7 @@
 """The order of things: entries from the future, current before interference, the first flight after work."""
 
 from collections.abc import Sequence
+from typing import TypeVar
 
 from preflint.api import (
     ADVISORY,
@@ -11,7 +12,9 @@ from preflint.api import (
     Context,
     Finding,
     Job,
+    Known,
     NotApplicable,
+    NotFitted,
     Outcome,
     Place,
     Related,
@@ -22,6 +25,8 @@ from preflint.api import (
     rule,
     what_happened,
 )
+
+D = TypeVar("D", bound=records.Dated)
 
 _NO_WORK = frozenset({"flown", "stored"})
 
@@ -92,7 +97,9 @@ def current_before_interference(aircraft: Aircraft, on: Context) -> Outcome:
     """Was the current calibrated before the interference was measured?
 
     An interference offset is field per *indicated* ampere. Calibrating the current afterwards changes what an
-    indicated ampere is, and the offset in the flight controller with it, by the same ratio.
+    indicated ampere is, and the offset in the flight controller with it, by the same ratio. A later comparison
+    after which nothing was set anew leaves the run as good as it was: the scale in force during the run and
+    the one installed say so.
 
     Fails:
 
@@ -114,10 +121,13 @@ def current_before_interference(aircraft: Aircraft, on: Context) -> Outcome:
               columns: [current_a, field_x_ut, field_y_ut, field_z_ut]
               rows: [[0, 18, 2, 44], [20, 20, 3, 44]]
 
-    It does not check whether the scale changed: the interference rules compare the settings in force.
+    It does not check whether the scale is right, nor ask for volts before amperes: the sensor shows amperes
+    without them.
     """
     if aircraft.relies_on("compass") is False:
         return NotApplicable("the aircraft does not rely on a compass")
+    if isinstance(aircraft.power_sensing, NotFitted):
+        return NotApplicable("no power sensing is fitted")
     run = _latest(aircraft.records.interference_run, on)
     if run is None:
         return NotApplicable("no interference run is recorded")
@@ -129,8 +139,17 @@ def current_before_interference(aircraft: Aircraft, on: Context) -> Outcome:
             "no current comparison is recorded that the interference run could come after",
             "compare the indicated current with a clamp meter, then log the interference run again",
         )
-    later = run.date.value.after(current.date.value)
     related = (Related(current.date.place, f"current comparison of {current.date.value}"),)
+    later = run.date.value.after(current.date.value)
+    if later:
+        return Clear(f"interference run {run.date.value}, after the current comparison of {current.date.value}")
+    then, now = run.in_force.sensor_mv_per_a, _scale_now(aircraft)
+    scales = (then.value, now.value) if isinstance(then, Known) and isinstance(now, Known) else None
+    if scales and scales[0] == scales[1]:
+        return Clear(
+            f"interference run {run.date.value}, current comparison {current.date.value}; sensor_mv_per_a "
+            f"{scales[0]:g} was in force during the run and is installed now"
+        )
     if later is None:
         return Unproven(
             "order-open",
@@ -141,19 +160,25 @@ def current_before_interference(aircraft: Aircraft, on: Context) -> Outcome:
             f"interference run {run.date.value}, current comparison {current.date.value}",
             related,
         )
-    if later:
-        return Clear(
-            f"interference run {run.date.value}, after the current comparison of {current.date.value}"
+    changed = "and the comparison may have changed what one is"
+    if scales:
+        changed = (
+            f"and sensor_mv_per_a was {scales[0]:g} during the run and is {scales[1]:g} now: the offset that the run "
+            f"asks for becomes {scales[1] / scales[0]:.4g} times what it was"
         )
     return Finding(
         run.date.place,
-        f"the interference run of {run.date.value} is older than the current comparison of "
-        f"{current.date.value}",
-        "an interference offset is field per indicated ampere, and the comparison may have changed what one "
-        "is",
+        f"the interference run of {run.date.value} is older than the current comparison of {current.date.value}",
+        f"an interference offset is field per indicated ampere, {changed}",
         "log the interference run again, with the current scale that is set now",
         related,
     )
+
+
+def _scale_now(aircraft: Aircraft) -> Known[float] | None:
+    sensing = aircraft.power_sensing
+    scale = sensing.value.sensor_mv_per_a if isinstance(sensing, Known) else None
+    return scale if isinstance(scale, Known) else None
 
 
 @rule(
@@ -223,10 +248,8 @@ def _reminder(place: Place, message: str, evidence: str, related: tuple[Related,
     )
 
 
-def _latest(of_kind: Sequence[records.Dated], on: Context) -> records.Dated | None:
-    past = sorted(
-        (r for r in of_kind if r.date.value.date <= on.judged_on), key=lambda r: r.date.value.latest
-    )
+def _latest(of_kind: Sequence[D], on: Context) -> D | None:
+    past = sorted((r for r in of_kind if r.date.value.date <= on.judged_on), key=lambda r: r.date.value.latest)
     return past[-1] if past else None
 
 

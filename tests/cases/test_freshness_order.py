@@ -25,9 +25,7 @@ def test_entries_from_the_future_in_full():
         "dated after 2026-05-21, the day judged at: range test of 2026-05-22 (line 4), "
         "motor replaced at rear-left on 2026-06-09 (line 6)"
     )
-    assert (
-        found.evidence == "work from the future counts as done, and a record from the future does not count"
-    )
+    assert found.evidence == "work from the future counts as done, and a record from the future does not count"
     assert found.remedy == "correct the date, or take the entry out until it is done"
     assert marked(text, found.place) == "2026-05-22"
     assert [(marked(text, r.place), r.message) for r in found.related] == [
@@ -59,12 +57,9 @@ def test_interference_before_current_in_full():
     text = runs("2026-04-18", "2026-04-19")
     found = judged(text, "freshness/current-before-interference")
     assert isinstance(found, Finding)
-    assert found.message == (
-        "the interference run of 2026-04-18 is older than the current comparison of 2026-04-19"
-    )
+    assert found.message == ("the interference run of 2026-04-18 is older than the current comparison of 2026-04-19")
     assert found.evidence == (
-        "an interference offset is field per indicated ampere, and the comparison may have changed what one "
-        "is"
+        "an interference offset is field per indicated ampere, and the comparison may have changed what one is"
     )
     assert found.remedy == "log the interference run again, with the current scale that is set now"
     assert marked(text, found.place) == "2026-04-18"
@@ -86,6 +81,48 @@ def test_current_before_interference(run, current, expected):
     assert isinstance(judged(runs(run, current), "freshness/current-before-interference"), expected)
 
 
+def scaled(run, current, then, now):
+    """As runs, with the scale in force during the run and the one installed."""
+    text = runs(run, current).replace("relies_on: [compass]}\n", f"relies_on: [compass]}}\npower_sensing: {now}\n")
+    return text.replace(f"date: {run}, columns: [current_a", f"date: {run}, in_force: {then}, columns: [current_a")
+
+
+@pytest.mark.parametrize("current", ["2026-04-19", "2026-04-18"])
+def test_a_later_comparison_after_which_nothing_was_set_anew(current):
+    same = scaled("2026-04-18", current, "{sensor_mv_per_a: 26.4}", "{sensor_mv_per_a: 26.4, zero_mv: 500}")
+    assert judged(same, "freshness/current-before-interference") == Clear(
+        f"interference run 2026-04-18, current comparison {current}; sensor_mv_per_a 26.4 was in force during the run "
+        "and is installed now"
+    )
+    for then, now in (
+        ("{sensor_mv_per_a: 26.4}", "{sensor_mv_per_a: 26.5}"),
+        ("{sensor_mv_per_a: 26.4}", "{zero_mv: 512}"),
+        ("{zero_mv: 512}", "{sensor_mv_per_a: 26.4}"),
+    ):
+        told = judged(scaled("2026-04-18", current, then, now), "freshness/current-before-interference")
+        assert isinstance(told, Finding if current == "2026-04-19" else Unproven)
+
+
+def test_a_scale_set_anew_is_told_with_its_ratio():
+    text = scaled("2026-04-18", "2026-04-19", "{sensor_mv_per_a: 26.4}", "{sensor_mv_per_a: 25.08}")
+    # Fewer millivolts for an ampere show more amperes for one field: 25.08 / 26.4 = 0.95 of it for each.
+    assert judged(text, "freshness/current-before-interference").evidence == (
+        "an interference offset is field per indicated ampere, and sensor_mv_per_a was 26.4 during the run and is "
+        "25.08 now: the offset that the run asks for becomes 0.95 times what it was"
+    )
+
+
+def test_without_power_sensing_there_is_no_current_to_calibrate():
+    text = runs("2026-04-18", None).replace("relies_on: [compass]}\n", "relies_on: [compass]}\npower_sensing: none\n")
+    assert judged(text, "freshness/current-before-interference") == NotApplicable("no power sensing is fitted")
+
+
+def test_volts_need_not_come_before_amperes():
+    volts = "  voltage_comparison: [{date: 2026-05-01, columns: [indicated_v, reference_v], rows: [[16.0, 16.1]]}]\n"
+    text = runs("2026-04-19", "2026-04-18") + volts
+    assert isinstance(judged(text, "freshness/current-before-interference"), Clear)
+
+
 def test_current_before_interference_open_and_absent():
     same_day = judged(runs("2026-04-18", "2026-04-18"), "freshness/current-before-interference")
     assert (same_day.cause, same_day.message) == (
@@ -97,9 +134,7 @@ def test_current_before_interference_open_and_absent():
         "absent",
         "no current comparison is recorded that the interference run could come after",
     )
-    assert judged(BARE, "freshness/current-before-interference") == NotApplicable(
-        "no interference run is recorded"
-    )
+    assert judged(BARE, "freshness/current-before-interference") == NotApplicable("no interference run is recorded")
     without = runs("2026-04-18", "2026-04-19").replace("relies_on: [compass]", "relies_on: []")
     assert isinstance(judged(without, "freshness/current-before-interference"), NotApplicable)
 
@@ -151,14 +186,10 @@ def test_first_flight_after_work_in_full():
     ],
 )
 def test_first_flight(work, flown, reminds):
-    text = BARE + (
-        f"logbook:\n  - {{date: {work}, kind: replaced, part: motor}}\n  - {{date: {flown}, kind: flown}}\n"
-    )
+    text = BARE + (f"logbook:\n  - {{date: {work}, kind: replaced, part: motor}}\n  - {{date: {flown}, kind: flown}}\n")
     assert isinstance(judged(text, "freshness/first-flight"), Finding) == reminds
 
 
 def test_storage_is_no_work():
     text = BARE + "logbook:\n  - {date: 2026-05-01, kind: flown}\n  - {date: 2026-05-09, kind: stored}\n"
-    assert judged(text, "freshness/first-flight") == Clear(
-        "flown on 2026-05-01, after all work in the logbook"
-    )
+    assert judged(text, "freshness/first-flight") == Clear("flown on 2026-05-01, after all work in the logbook")
