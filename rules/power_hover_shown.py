@@ -62,6 +62,8 @@ def of_display(on: Context, unit: Unit) -> Comparison | None:
         record: Record
         if unit == "v":
             record = on.freshest("voltage_comparison", told.voltage_comparison, "")
+            if not _at_the_sensed_terminals(record):
+                return None
         else:
             record = on.freshest("current_comparison", told.current_comparison, "")
         if not isinstance(set_now, Known) or not _as_installed(set_now.value, record.in_force, unit):
@@ -71,6 +73,12 @@ def of_display(on: Context, unit: Unit) -> Comparison | None:
         return compare(record, unit, on.limit(VOLTAGE_ZERO if unit == "v" else CURRENT_ZERO))
     except (Open, Indeterminate):
         return None
+
+
+def _at_the_sensed_terminals(record: records.VoltageComparison) -> bool:
+    """Whether no drop in the leads is in the readings."""
+    still = isinstance(record.loaded, Known) and not record.loaded.value
+    return still or (isinstance(record.same_terminals, Known) and record.same_terminals.value)
 
 
 def _as_installed(now: fitted.PowerSensing, then: records.InForce, unit: Unit) -> bool:
