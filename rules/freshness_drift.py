@@ -68,17 +68,23 @@ class Drift:
         return low
 
 
-def _drifts(on: Context, kind: str) -> tuple[records.Dated, records.Dated, list[Drift]] | str:
-    """The two latest records of a kind and what drifted between them; or why no drift can be told."""
-    trends, bridged = TRENDS[kind]
-    pair = last_two(on, kind, on.aircraft.records.of_kind(kind), bridged)
+def _pair(on: Context, kind: str) -> tuple[records.Dated, records.Dated] | str:
+    """The two latest records of a kind, where they are far enough apart; or why no drift can be told."""
+    pair = last_two(on, kind, on.aircraft.records.of_kind(kind), TRENDS[kind].converted)
     if isinstance(pair, str):
         return pair
-    earlier, later = pair
-    apart = (later.date.value.date - earlier.date.value.date).days
+    apart = _apart_days(*pair)
     if apart < _APART_DAYS:
         return f"the last two are {apart} days apart, and a drift is told from {_APART_DAYS} days on"
-    return earlier, later, [Drift(trend, apart) for trend in trends(on, earlier, later)]
+    return pair
+
+
+def _apart_days(earlier: records.Dated, later: records.Dated) -> int:
+    return (later.date.value.date - earlier.date.value.date).days
+
+
+def _drifts(on: Context, kind: str, earlier: records.Dated, later: records.Dated) -> list[Drift]:
+    return [Drift(trend, _apart_days(earlier, later)) for trend in TRENDS[kind].follow(on, earlier, later)]
 
 
 @rule(
@@ -165,14 +171,15 @@ def drift(subject: tuple[str, records.Dated], on: Context) -> Outcome:
         return NotApplicable("no drift is worked out for records of this kind")
     if out := out_of_question(kind, record, on):
         return NotApplicable(out)
-    found = _drifts(on, kind)
-    if isinstance(found, str):
-        return NotApplicable(found)
-    earlier, later, drifts = found
+    pair = _pair(on, kind)
+    if isinstance(pair, str):
+        return NotApplicable(pair)
+    earlier, later = pair
     if record is not later:
         return NotApplicable("a later record of the kind counts")
     if on.outdated(kind, later):
         return NotApplicable("it is stale, or may be, by what was done since")
+    drifts = _drifts(on, kind, earlier, later)
     age = (on.judged_on - later.date.value.date).days
     if not drifts:
         return NotApplicable("nothing is followed in these records")
@@ -229,14 +236,13 @@ def _day(later: records.Dated, days: float) -> str:
 
 def _rates(kind: str, on: Context) -> Iterator[Figure]:
     """How fast the later of the two latest records of a kind moved away from the earlier."""
-    found = _drifts(on, kind)
-    if isinstance(found, str):
+    pair = _pair(on, kind)
+    if isinstance(pair, str):
         return
-    _, later, drifts = found
-    for one in drifts:
+    for one in _drifts(on, kind, *pair):
         trend, days = one.trend, one.apart_days
         quantity, unit = _PER_DAY[trend.unit]
-        yield Figure(quantity, trend.case, trend.change / days, trend.u / days, unit, None, later.date.place)
+        yield Figure(quantity, trend.case, trend.change / days, trend.u / days, unit, None, pair[1].date.place)
 
 
 _PER_DAY = {

@@ -131,9 +131,7 @@ def interference(on: Context, earlier: records.InterferenceRun, later: records.I
     """What the current makes at the compass, and the heading error left over at hover, level and tilted."""
     if not_asked(on.aircraft):
         return
-    found = change(on)
-    if isinstance(found, str):
-        return
+    found = change(on, earlier)
     left = found.later.left_over(np.array(offset(on.aircraft).value))
     current, field, limit = hover_current_a(on)[0], earth_field(on), on.limit(HEADING_LIMIT)
     weakest = field.horizontal_ut - _KNOWN * field.u_horizontal_ut
@@ -180,11 +178,18 @@ def _mean_deg(errors_deg: list[float]) -> float:
     return math.degrees(cmath.phase(sum(cmath.rect(1.0, math.radians(error)) for error in errors_deg)))
 
 
-# By kind of record: what to work out, and kinds of work in between that it converts.
-TRENDS: Mapping[str, tuple[Callable[[Context, Any, Any], Iterator[Trend]], frozenset[str]]] = {
-    "voltage_comparison": (volts, frozenset({"settings-changed"})),
-    "current_comparison": (amperes, frozenset({"settings-changed"})),
-    "interference_run": (interference, frozenset()),
-    "heading_check": (heading, frozenset()),
-    "barometer_check": (pressure, frozenset()),
+@dataclass(frozen=True, slots=True)
+class Followed:
+    """How records of a kind are followed; ``converted`` names kinds of work in between that ``follow`` converts."""
+
+    follow: Callable[[Context, Any, Any], Iterator[Trend]]
+    converted: frozenset[str] = frozenset()
+
+
+TRENDS: Mapping[str, Followed] = {
+    "voltage_comparison": Followed(volts, frozenset({"settings-changed"})),
+    "current_comparison": Followed(amperes, frozenset({"settings-changed"})),
+    "interference_run": Followed(interference),
+    "heading_check": Followed(heading),
+    "barometer_check": Followed(pressure),
 }

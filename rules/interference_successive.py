@@ -63,13 +63,14 @@ class Change:
         return normalised_error(self.size, self.radius, 0.0, 0.0)
 
 
-def change(on: Context) -> Change | str:
-    """The two latest runs compared; or why they cannot be. Ends the rule as unproven where one tells nothing."""
-    pair = last_two(on, "interference_run", on.aircraft.records.interference_run)
-    if isinstance(pair, str):
-        return pair
+def _pair(on: Context) -> tuple[records.InterferenceRun, records.InterferenceRun] | str:
+    return last_two(on, "interference_run", on.aircraft.records.interference_run)
+
+
+def change(on: Context, before: records.InterferenceRun) -> Change:
+    """The run that still speaks against the one before. Ends the rule as unproven where one of them tells nothing."""
     later = fitted_run(on)
-    earlier = _fitted_alike(pair[0], later, on)
+    earlier = _fitted_alike(before, later, on)
     for run in (earlier, later):
         must_be_alive(run)
     _one_unit(earlier, later)
@@ -126,9 +127,10 @@ def change_figures(on: Context) -> Iterator[Figure]:
     """
     if isinstance(on.aircraft.compass, NotFitted):
         return
-    found = change(on)
-    if isinstance(found, str):
+    pair = _pair(on)
+    if isinstance(pair, str):
         return
+    found = change(on, pair[0])
     place = found.later.record.place
     yield Figure("normalised_error", "interference", found.normalised, None, "1", None, place)
     for axis, case in enumerate("xyz"):
@@ -172,15 +174,15 @@ def successive_runs(aircraft: Aircraft, on: Context) -> Outcome:
               field_is: raw
               in_force: {sensor_mv_per_a: 26.4}
               columns: [current_a, field_x_ut, field_y_ut, field_z_ut]
-              rows: [[0, 9.00, 24.00, 38.00], [8, 9.40, 22.16, 38.40],
-                     [16, 9.80, 20.32, 38.80], [24, 10.20, 18.48, 39.20]]
+              rows: [[0, 9.00, 24.00, 38.00], [8, 9.00, 22.16, 38.40],
+                     [16, 9.00, 20.32, 38.80], [24, 9.00, 18.48, 39.20], [0, 9.00, 24.00, 38.00]]
             - date: 2026-05-16
               route: restrained
               field_is: raw
               in_force: {sensor_mv_per_a: 26.4}
               columns: [current_a, field_x_ut, field_y_ut, field_z_ut]
               rows: [[0, 9.00, 24.00, 38.00], [8, 9.88, 22.16, 38.40],
-                     [16, 10.76, 20.32, 38.80], [24, 11.64, 18.48, 39.20]]
+                     [16, 10.76, 20.32, 38.80], [24, 11.64, 18.48, 39.20], [0, 9.00, 24.00, 38.00]]
           hover: [{date: 2026-05-17, mean_current_a: 32}]
 
     Passes:
@@ -196,24 +198,25 @@ def successive_runs(aircraft: Aircraft, on: Context) -> Outcome:
               in_force: {sensor_mv_per_a: 26.4}
               columns: [current_a, field_x_ut, field_y_ut, field_z_ut]
               rows: [[0, 9.00, 24.00, 38.00], [8, 9.86, 22.18, 38.40],
-                     [16, 10.72, 20.36, 38.80], [24, 11.58, 18.54, 39.20]]
+                     [16, 10.72, 20.36, 38.80], [24, 11.58, 18.54, 39.20], [0, 9.00, 24.00, 38.00]]
             - date: 2026-05-16
               route: restrained
               field_is: raw
               in_force: {sensor_mv_per_a: 26.4}
               columns: [current_a, field_x_ut, field_y_ut, field_z_ut]
               rows: [[0, 9.00, 24.00, 38.00], [8, 9.88, 22.16, 38.40],
-                     [16, 10.76, 20.32, 38.80], [24, 11.64, 18.48, 39.20]]
+                     [16, 10.76, 20.32, 38.80], [24, 11.64, 18.48, 39.20], [0, 9.00, 24.00, 38.00]]
           hover: [{date: 2026-05-17, mean_current_a: 32}]
 
     Not checked: an aircraft that turned in the Earth's field while a hover log was taken; it changes the
     field without any current.
     """
+    pair = _pair(on)
+    if isinstance(pair, str):
+        return NotApplicable(pair)
     if answer := not_asked(aircraft):
         return answer
-    found = change(on)
-    if isinstance(found, str):
-        return NotApplicable(found)
+    found = change(on, pair[0])
     current, whence = hover_current_a(on)
     field, aim = earth_field(on), on.limit(HEADING_AIM)
     slack = 1.96 * field.u_horizontal_ut

@@ -274,6 +274,17 @@ def test_interference_that_creeps():
     assert (rate.value, rate.unit) == (pytest.approx(0.08 / 60, rel=1e-2), "µT/(A·d)")
 
 
+def test_a_stale_run_is_not_asked_how_it_drifts():
+    moved = "logbook:\n  - {date: 2026-04-13, kind: moved, part: battery-tray}\n"
+    assert answer(interference(0.08) + moved) == NotApplicable("it is stale, or may be, by what was done since")
+    one = interference(0.08).replace("field_is: raw", "field_is: compensated", 1)
+    told = answer(one)
+    assert (told.cause, told.message) == (
+        "absent",
+        "interference_offset_ut_per_a in force during the interference run of 2026-02-10 is not recorded",
+    )
+
+
 def headings(second, accuracy=1, rows=(0, 90, 180, 270)):
     checks = "".join(
         f"    - {{date: {day}, reference: {{accuracy_deg: {accuracy}}}, columns: [true_deg, indicated_deg], "
