@@ -1,11 +1,14 @@
 """Lines through published data sets with certified or printed results."""
 
 import math
+from fractions import Fraction
 
 import numpy as np
 import pytest
+from GTC import type_a
 from scipy import optimize, stats
 
+from preflint.compute.calibration import Instrument, gain_with_zero_prior
 from preflint.compute.regression import line, line_through_origin
 from preflint.compute.york import york
 
@@ -74,6 +77,13 @@ def test_nist_noint2():
     assert fit.r_squared == pytest.approx(0.993348115299335, rel=1e-9)
     assert fit.f == pytest.approx(298.6666666666667, rel=1e-9)
     assert fit.dof == 2
+    # The same in exact fractions.
+    xy, xx, yy = 4 * 3 + 5 * 4 + 6 * 4, 4 * 4 + 5 * 5 + 6 * 6, 3 * 3 + 4 * 4 + 4 * 4
+    slope, rest = Fraction(xy, xx), yy - Fraction(xy * xy, xx)
+    assert (slope, rest) == (Fraction(8, 11), Fraction(3, 11))
+    assert fit.slope == pytest.approx(float(slope), rel=1e-14)
+    assert fit.u_slope**2 == pytest.approx(float(rest / 2 / xx), rel=1e-12)
+    assert fit.chi_square == pytest.approx(float(rest), rel=1e-12)
 
 
 # JCGM 100:2008 (GUM), Annex H.3, Table H.6: thermometer readings t_k and corrections b_k, degrees Celsius.
@@ -129,14 +139,48 @@ def test_pearson_line_of_closest_fit():
 
 
 def test_pearson_data_with_york_weights():
-    # York et al. 2004, section VI: a = 5.47991022 ± 0.295, b = -0.480533407 ± 0.058, S/(n-2) = 1.4833.
-    # From memory; the minimum is confirmed below by another method.
+    # York et al. 2004, section VI: a = 5.47991022403 ± 0.295, b = -0.48053340745 ± 0.058, S/(n-2) = 1.4833.
+    # From memory; the minimum is confirmed below in exact fractions and by other methods.
     fit = york(PEARSON_X, PEARSON_Y, YORK_U_X, YORK_U_Y)
-    assert fit.intercept == pytest.approx(5.47991022, abs=5e-9)
-    assert fit.slope == pytest.approx(-0.480533407, abs=5e-10)
+    assert fit.intercept == pytest.approx(5.47991022403, abs=5e-12)
+    assert fit.slope == pytest.approx(-0.48053340745, abs=5e-12)
     assert fit.u_intercept == pytest.approx(0.295, abs=5e-4)
     assert fit.u_slope == pytest.approx(0.058, abs=5e-5)
     assert fit.chi_square / fit.dof == pytest.approx(1.4833, abs=5e-5)
+
+
+def test_the_printed_york_slope_has_the_least_sum_in_exact_fractions():
+    w_x = [Fraction(w) for w in ("1000", "1000", "500", "800", "200", "80", "60", "20", "1.8", "1")]
+    w_y = [Fraction(w) for w in ("1", "1.8", "4", "8", "20", "20", "70", "70", "100", "500")]
+    points = [(Fraction(str(x)), Fraction(str(y))) for x, y in zip(PEARSON_X, PEARSON_Y, strict=True)]
+
+    def least_sum(slope):
+        weights = [a * b / (a + slope * slope * b) for a, b in zip(w_x, w_y, strict=True)]
+        off = [y - slope * x for x, y in points]
+        intercept = sum(w * one for w, one in zip(weights, off, strict=True)) / sum(weights)
+        return intercept, sum(w * (one - intercept) ** 2 for w, one in zip(weights, off, strict=True))
+
+    printed, step = Fraction("-0.48053340745"), Fraction(1, 10**10)
+    (intercept, least), (_, left), (_, right) = (least_sum(printed + d * step) for d in (0, -1, 1))
+    assert left > least < right
+    assert float(intercept) == pytest.approx(5.47991022403, abs=1e-10)
+
+
+def test_gtc_agrees_on_the_york_weights():
+    # GTC (Measurement Standards Laboratory of New Zealand), weighted total least squares, a second implementation;
+    # its own iteration stops after some seven digits, as does that of scipy.odr.
+    zero, gain = type_a.line_fit_wtls(PEARSON_X, PEARSON_Y, YORK_U_X, YORK_U_Y).a_b
+    fit = york(PEARSON_X, PEARSON_Y, YORK_U_X, YORK_U_Y)
+    assert (fit.intercept, fit.slope) == pytest.approx((zero.x, gain.x), rel=1e-7)
+
+
+def test_gtc_agrees_on_a_zero_known_beforehand():
+    # One more row that says "at zero it reads zero within 0.05", as GTC is told it.
+    x, y, q = [15.2, 15.3, 15.5, 15.4], [15.42, 15.51, 15.68, 15.60], 0.05
+    fit = gain_with_zero_prior(x, y, Instrument(resolution=q), q, u_zero=0.05)
+    u = q / math.sqrt(12)
+    zero, gain = type_a.line_fit_wtls([*x, 0.0], [*y, 0.0], [u] * 4 + [1e-6], [u] * 4 + [0.05]).a_b
+    assert (fit.zero.value, fit.gain.value) == pytest.approx((zero.x, gain.x), rel=1e-4)
 
 
 @pytest.mark.parametrize("correlation", [0.0, 0.6, -0.4])
