@@ -1,6 +1,7 @@
-"""An interference run: its steps, the field that follows the current, what the offset leaves over."""
+"""An interference run: the field that follows the current through its steps, what the offset leaves over."""
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -17,12 +18,12 @@ from preflint.api import (
     need,
     records,
 )
-from preflint.compute.decision import expanded_radius_3d, u_rectangular
+from preflint.compute.decision import expanded_radius_3d
 from preflint.compute.least_squares import Array, Indeterminate
-from preflint.compute.regression import vector_line
+from preflint.compute.regression import VectorLine, vector_line
 
+from .interference_log import Steps, must_be_plausible, steps_of
 from .power_sensing_draw import ANY_LOADED_RUN, ROUTES, only_to_write, settings
-from .power_sensing_fit import last_digit
 
 HOW = (
     "log current and field while the throttle goes up in steps to hover or more and back to still motors; "
@@ -37,21 +38,10 @@ DRIFT = Tolerance(
     "field with the motors still, after against before the run, in per cent of what the current made",
 )
 _SMALLEST_DRIFT_UT = 0.5
-_SAME_CURRENT_A = 0.5
+# Standard uncertainty of each axis, for what warms up or settles in the time of a run where nothing shows it;
+# common practice, no source.
+_UNSEEN_DRIFT_UT = 0.1
 _UNLIKE = 0.25  # of the offset: nearer than that is no accident
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Steps:
-    """Medians of the steps of a run, in order: current (n,), field (n, 3) in µT, time (n,) or None.
-
-    ``digit`` is the last one that the field shows, in µT.
-    """
-
-    current: Array
-    field: Array
-    time: Array | None
-    digit: float
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -95,7 +85,16 @@ class Run:
     @property
     def radius(self) -> float:
         """Radius of the ball around ``slope`` that holds the true one with 95 %."""
-        return expanded_radius_3d(self.covariance, self.dof)
+        return _radius(self.covariance, self.dof)
+
+    @property
+    def drift_in_words(self) -> str:
+        """For the evidence, where the motors were not still again at the end; else nothing."""
+        if self.steps.returned is not None:
+            return ""
+        if self.steps.time is not None:
+            return "not back to still motors: drift told by the times alone"
+        return f"not back to still motors and no times: {_UNSEEN_DRIFT_UT:g} µT allowed for drift unseen"
 
 
 def not_asked(aircraft: Aircraft) -> NotApplicable | None:
@@ -125,25 +124,32 @@ def latest_run(on: Context) -> records.InterferenceRun:
 
 
 def logged(record: records.InterferenceRun) -> tuple[Steps, Array, Array, float]:
-    """Steps, and slope (3,), covariance (3, 3) and degrees of freedom, for each ampere shown then."""
-    steps = _steps(record)
-    u_field = np.full(steps.field.shape, u_rectangular(steps.digit / 2))
+    """Steps, and slope (3,), covariance (3, 3) and degrees of freedom, for each ampere shown then.
+
+    B = B₀ + b·I, and + d·t where times are logged. Where nothing shows a drift, neither times nor motors that
+    stand still again, the covariance has room for one.
+    """
+    steps = steps_of(record)
+    if not np.ptp(steps.current):
+        shown = f"the run of {record.date.value} shows one current only, {steps.current[0]:.1f} A"
+        raise _open(record, f"{shown}: what follows it cannot be told")
     spare = steps.current.size - (2 if steps.time is None else 3)
     if spare < 1:
         raise _open(
             record,
             f"the run of {record.date.value} has too few steps of current to tell its scatter: {steps.current.size}",
         )
-    try:
-        fit = vector_line(steps.current, steps.field, time=steps.time, u_field=u_field)
-    except Indeterminate as why:
-        raise _open(record, f"the run of {record.date.value} does not tell what the current does: {why}") from why
-    return steps, fit.slope, fit.slope_covariance, fit.dof
+    fit = _line(record, steps, steps.time)
+    covariance = fit.slope_covariance
+    if steps.time is None and steps.returned is None:
+        covariance = covariance + (_UNSEEN_DRIFT_UT / np.ptp(steps.current)) ** 2 * np.eye(3)
+    return steps, fit.slope, covariance, fit.dof
 
 
 def fitted_run(on: Context) -> Run:
     """The run that still speaks, for each ampere shown now. Ends the rule as unproven without one."""
     record = latest_run(on)
+    must_be_plausible(on, record, steps_of(record))
     steps, slope, covariance, dof = logged(record)
     kind = need(record.field_is).value
     then = np.zeros(3)
@@ -153,60 +159,47 @@ def fitted_run(on: Context) -> Run:
     if not isinstance(on.aircraft.power_sensing, NotFitted):
         now = need(settings(on.aircraft).sensor_mv_per_a).value
         rescaled = now / need(record.in_force.sensor_mv_per_a).value
-    _no_drift(record, steps, slope, on.limit(DRIFT) / 100)
+    _no_drift(record, steps, on.limit(DRIFT) / 100)
     return Run(record, steps, slope * rescaled, covariance * rescaled**2, dof, then * rescaled, rescaled, kind)
 
 
-def _no_drift(record: records.InterferenceRun, steps: Steps, slope: Array, share: float) -> None:
-    """Ends the rule as unproven where the field with the motors still changed during the run."""
-    low = float(steps.current.min()) + 0.1 * float(np.ptp(steps.current))
-    if steps.current[0] > low or steps.current[-1] > low:
+def _line(record: records.InterferenceRun, steps: Steps, time: Array | None) -> VectorLine:
+    try:
+        return vector_line(steps.current, steps.field, time=time, u_field=steps.u_field, u_current=steps.u_current)
+    except Indeterminate as why:
+        raise _open(record, f"the run of {record.date.value} does not tell what the current does: {why}") from why
+
+
+def _no_drift(record: records.InterferenceRun, steps: Steps, share: float) -> None:
+    """Ends the rule as unproven where the field with the motors still changed during the run.
+
+    The change is fitted as a step of the last time with the motors still, so that neither what little current
+    then flowed nor the scatter of the run is taken for a drift.
+    """
+    if steps.returned is None:
         return
-    moved = steps.field[-1] - steps.field[0] - slope * (steps.current[-1] - steps.current[0])
-    drift = float(np.linalg.norm(moved))
-    made = float(np.linalg.norm(slope) * np.ptp(steps.current))
-    if drift > max(_SMALLEST_DRIFT_UT, share * made):
+    fit = _line(record, steps, (np.arange(steps.current.size) == steps.returned).astype(float))
+    assert fit.drift is not None
+    assert fit.drift_covariance is not None
+    drift, doubt = float(np.linalg.norm(fit.drift)), _radius(fit.drift_covariance, fit.dof)
+    made = float(np.linalg.norm(fit.slope) * np.ptp(steps.current))
+    if drift > max(_SMALLEST_DRIFT_UT, share * made, doubt):
         raise _open(
             record,
-            f"with the motors still the field was {drift:.1f} µT different after the run of "
+            f"with the motors still the field was {drift:.2f} ± {doubt:.2f} µT different after the run of "
             f"{record.date.value} than before, where the current made {made:.1f} µT: something moved",
         )
 
 
+def _radius(covariance: Array, dof: float) -> float:
+    longest = max(0.0, float(np.linalg.eigvalsh(covariance)[-1]))
+    return _unit_radius(dof) * float(np.sqrt(longest))
+
+
+@lru_cache(maxsize=256)
+def _unit_radius(dof: float) -> float:
+    return expanded_radius_3d(np.eye(3), dof)
+
+
 def _open(record: records.InterferenceRun, message: str) -> Open:
     return Open(Unproven("uncertain", record.place, message, HOW, precaution=ANY_LOADED_RUN))
-
-
-def _steps(record: records.InterferenceRun) -> Steps:
-    """Rows of one throttle setting (or one current) that follow each other are one step.
-
-    Neighbours in a log are not independent, and the median forgives the moment of change.
-    """
-    table = need(record.table).value
-    current = table.column("current_a")
-    axes, digits = [], []
-    for axis in ("x", "y", "z"):
-        column = table.column(f"field_{axis}_ut")  # milligauss was converted when the table was read
-        axes.append(column)
-        digits.append(last_digit(column))
-    has_throttle = "throttle_percent" in table.columns
-    level, near = (table.column("throttle_percent"), 0.0) if has_throttle else (current, _SAME_CURRENT_A)
-    groups = _groups(level, near)
-    time = table.column("time_s") if "time_s" in table.columns else None
-    return Steps(
-        np.array([np.median(current[rows]) for rows in groups]),
-        np.array([[np.median(axis[rows]) for axis in axes] for rows in groups]),
-        None if time is None else np.array([np.median(time[rows]) for rows in groups]),
-        min(digits),  # one logger shows all axes alike; a lazy axis may end in zeros
-    )
-
-
-def _groups(level: Array, near: float) -> list[slice]:
-    """Neighbours that stay within ``near`` of the first of each; a long log without steps in 30 pieces."""
-    starts = [0]
-    for row in range(1, level.size):
-        if abs(level[row] - level[starts[-1]]) > near:
-            starts.append(row)
-    if len(starts) > max(30, level.size // 3):
-        starts = sorted({int(start) for start in np.linspace(0, level.size, 31)[:-1]})
-    return [slice(start, end) for start, end in zip(starts, [*starts[1:], level.size], strict=True)]

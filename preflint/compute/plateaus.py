@@ -5,7 +5,7 @@ standard uncertainty of a plateau's median therefore rests on the number of rows
 """
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -16,6 +16,11 @@ from preflint.compute.least_squares import Array
 _SD_PER_MAD = 1.4826
 # Standard uncertainty of a median over that of a mean, for normal noise.
 _MEDIAN_OVER_MEAN = math.sqrt(math.pi / 2)
+
+
+def _median_over_mean(rows: ArrayLike) -> Array:
+    """That ratio for so many rows; the median of one or two is their mean."""
+    return np.where(np.asarray(rows) > 2, _MEDIAN_OVER_MEAN, 1.0)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -42,13 +47,16 @@ def find_plateaus(
     time: ArrayLike | None = None,
     settle_s: float = 0.0,
     fewest_rows: int = 1,
-    resolution: float = 0.0,
+    resolution: ArrayLike = 0.0,
 ) -> tuple[Plateau, ...]:
     """The stretches in which ``level`` stays within ``tolerance`` of where each began, in order.
 
     ``level``: (n,), usually the throttle; ``values``: (n, k); ``time``: (n,) in seconds, never backwards.
-    The first ``settle_s`` of each stretch is left out, and so is a stretch that then has fewer than
-    ``fewest_rows``. ``resolution`` is the last digit of the values and adds q/√12 to each uncertainty.
+    The first ``settle_s`` of each stretch is left out, but never its last row; a level that is only passed, on
+    the way to the next one within ``settle_s``, is left out, and so is a stretch that has fewer than
+    ``fewest_rows``. ``resolution`` is the last digit of the values, one or (k,), and adds q/√12 to each
+    uncertainty. No ``u`` is less than the scatter of all stretches together allows for so many rows: a few
+    rows that agree by luck, or a single one, are no surer than the rest of the log.
 
     Raises ValueError for rows that are not finite or do not match, or times that run backwards.
     """
@@ -62,18 +70,35 @@ def find_plateaus(
         raise ValueError("levels, values and times must be finite numbers")
     if seconds is not None and np.any(np.diff(seconds) < 0):
         raise ValueError(f"time runs backwards after row {int(np.argmax(np.diff(seconds) < 0)) + 1}")
+    digits = np.broadcast_to(np.asarray(resolution, dtype=float), table.shape[1:])
     found = []
-    for start, end in _stretches(steps, tolerance):
+    for start, end in stretches(steps, tolerance):
         if seconds is not None and settle_s > 0:
-            start += int(np.searchsorted(seconds[start:end], seconds[start] + settle_s))
+            if end < steps.size and seconds[end] - seconds[start] < settle_s:
+                continue
+            start = min(start + int(np.searchsorted(seconds[start:end], seconds[start] + settle_s)), end - 1)
         if end - start < max(1, fewest_rows):
             continue
-        columns = [median_of_rows(table[start:end, column], resolution) for column in range(table.shape[1])]
+        columns = [median_of_rows(table[start:end, column], digits[column]) for column in range(table.shape[1])]
         medians, us, worth = (np.array(part) for part in zip(*columns, strict=True))
         middle = None if seconds is None else float(seconds[(start + end - 1) // 2])
         at = float(np.median(steps[start:end]))
         found.append(Plateau(slice(start, end), at, middle, medians, us, worth))
-    return tuple(found)
+    return _no_surer_than_all(found, digits)
+
+
+def _no_surer_than_all(found: list[Plateau], digits: Array) -> tuple[Plateau, ...]:
+    """The plateaus, each ``u`` raised to what their pooled variance and memory allow for its number of rows."""
+    sizes = np.array([one.rows.stop - one.rows.start for one in found], dtype=float)
+    if not sizes.sum() > sizes.size:
+        return tuple(found)  # single rows: nothing tells a scatter
+    us, worth = np.array([one.u for one in found]), np.array([one.effective_rows for one in found])
+    of_median = _median_over_mean(sizes)[:, None]
+    variances = np.maximum(0, us**2 - digits**2 / 12) * worth / of_median**2
+    pooled = (sizes - 1) @ variances / (sizes - 1).sum()
+    memory = sizes @ (sizes[:, None] / worth) / sizes.sum()
+    least = of_median**2 * pooled / np.maximum(1, sizes[:, None] / memory) + digits**2 / 12
+    return tuple(replace(one, u=np.maximum(one.u, np.sqrt(low))) for one, low in zip(found, least, strict=True))
 
 
 def median_of_rows(values: ArrayLike, resolution: float = 0.0) -> tuple[float, float, float]:
@@ -93,7 +118,7 @@ def median_of_rows(values: ArrayLike, resolution: float = 0.0) -> tuple[float, f
     if sd == 0 or rows.size < 10:
         sd = float(np.std(rows, ddof=1))  # too few rows, or too coarse a display, to tell outliers from noise
     worth = rows.size / correlation_length(np.clip(away, -3 * sd, 3 * sd))
-    return middle, math.hypot(_MEDIAN_OVER_MEAN * sd / math.sqrt(worth), from_digit), worth
+    return middle, math.hypot(float(_median_over_mean(rows.size)) * sd / math.sqrt(worth), from_digit), worth
 
 
 def correlation_length(rows: ArrayLike) -> float:
@@ -117,22 +142,9 @@ def correlation_length(rows: ArrayLike) -> float:
     return float(min(max(2 * used.sum() - 1, 1.0), n))
 
 
-def baselines(plateaus: tuple[Plateau, ...], still_at: float) -> tuple[Plateau | None, Plateau | None]:
-    """First and last plateau, before and after the load, each if its level is ``still_at`` or less."""
-    if not plateaus:
-        return None, None
-    before = plateaus[0] if plateaus[0].level <= still_at else None
-    after = plateaus[-1] if len(plateaus) > 1 and plateaus[-1].level <= still_at else None
-    return before, after
-
-
-def drift(before: Plateau, after: Plateau) -> tuple[Array, Array]:
-    """What changed between two plateaus of one level, after less before, and its uncertainty u: (k,) each."""
-    return after.median - before.median, np.hypot(before.u, after.u)
-
-
-def _stretches(level: Array, tolerance: float) -> list[tuple[int, int]]:
-    """Start and end of the runs of rows that stay within ``tolerance`` of the first row of each."""
+def stretches(level: ArrayLike, tolerance: float) -> list[tuple[int, int]]:
+    """Start and end of the runs of rows of ``level``, (n,), that stay within ``tolerance`` of the first of each."""
+    level = np.asarray(level, dtype=float)
     found, start = [], 0
     while start < level.size:
         end, window = start + 1, 64

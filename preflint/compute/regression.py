@@ -13,6 +13,10 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from preflint.compute.least_squares import EPSILON, Array, Indeterminate, Solution, checked_rows, solve
+from preflint.compute.plateaus import correlation_length
+
+# Fewer do not tell whether they resemble their neighbours.
+_MANY_ROWS = 20
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,28 +136,42 @@ def line_with_intercept_prior(
 class VectorLine:
     """B = at_zero + slope·I + drift·t, each of shape (3,); ``drift`` is None if no time was given.
 
-    ``slope_covariance`` is (3, 3), in the square of the slope's unit, and belongs to ``dof``.
-    ``residual_sd`` is the scatter of each axis about the fit, (3,), or None if no row is to spare.
+    ``slope_covariance`` and ``drift_covariance`` are (3, 3), in the squares of their units, and belong to
+    ``dof``. ``residual_sd`` is the scatter of each axis about the fit, (3,), or None if no row is to spare.
     """
 
     at_zero: Array
     slope: Array
     drift: Array | None
     slope_covariance: Array
+    drift_covariance: Array | None
     dof: float
     residual_sd: Array | None
 
 
 def vector_line(
-    current: ArrayLike, field: ArrayLike, *, time: ArrayLike | None = None, u_field: ArrayLike | None = None
+    current: ArrayLike,
+    field: ArrayLike,
+    *,
+    time: ArrayLike | None = None,
+    u_field: ArrayLike | None = None,
+    u_current: ArrayLike | None = None,
 ) -> VectorLine:
     """Least squares for a vector that follows a current and, if times are given, drifts.
 
-    ``current``: (n,); ``time``: (n,); ``field``: (n, 3); ``u_field``: (n, 3), standard uncertainty of each
-    component. Without ``u_field`` the covariance comes from the residuals, cross terms and all, with
-    n less the number of terms as degrees of freedom. With it, rows count by 1/u², axis by axis, and the
-    covariance is what these imply, enlarged (never reduced) to the scatter seen in all three axes together,
-    which gives three times the degrees of freedom; with no row to spare it stands as it is, at infinite dof.
+    ``current``: (n,); ``time``: (n,); ``field``: (n, 3), rows in the order taken. ``u_field``: (n, 3) and
+    ``u_current``: (n,) are standard uncertainties of each component and of each current; the latter moves
+    all three components together, by slope·u (effective variance).
+
+    Without ``u_field`` all rows count alike, the covariance comes from the residuals, cross terms and all, and
+    has n less the number of terms as degrees of freedom. With it, rows count by what is declared, and the
+    covariance is what that implies. Where the rows scatter more, the excess in the direction in which it is
+    greatest is added to every row alike, in all directions, as one more component (GUM 4.2; what differs from
+    step to step is no fewer for more readings in each). From twenty rows on, residuals that resemble their
+    neighbours' count for as few as they are worth. The degrees of freedom are three for each row to spare, less
+    one and a half for the direction being chosen after the fact: so a ball by :func:`expanded_radius_3d`
+    holds the slope with 95 % whether all directions scatter alike or only one does, and two rows that
+    agree by luck are not believed. With no row to spare what is declared stands as it is, at infinite dof.
 
     Raises Indeterminate if the currents are equal, if current and time cannot be told apart, or if no row is
     left to tell the scatter; ValueError for rows that are not finite or do not match.
@@ -169,28 +187,34 @@ def vector_line(
             raise ValueError("times and currents must be equally many")
         columns.append(seconds - seconds.mean())
     sigma = np.ones_like(vectors) if u_field is None else np.asarray(u_field, dtype=float)
-    if sigma.shape != vectors.shape:
-        raise ValueError("uncertainties of the field need the shape of the field, (n, 3)")
-    if not all(np.all(np.isfinite(part)) for part in (*columns, vectors, sigma)) or np.any(sigma <= 0):
+    u_amperes = np.zeros_like(amperes) if u_current is None else np.asarray(u_current, dtype=float)
+    if sigma.shape != vectors.shape or u_amperes.shape != amperes.shape:
+        raise ValueError("uncertainties of the field need the shape of the field, (n, 3), those of currents theirs")
+    if not all(np.all(np.isfinite(part)) for part in (*columns, vectors, sigma, u_amperes)) or np.any(sigma <= 0):
         raise ValueError("currents, times, fields and uncertainties must be finite, uncertainties above zero")
     if np.max(np.abs(columns[1])) <= 8 * EPSILON * np.max(np.abs(amperes)):
         raise Indeterminate("all currents are equal: their effect cannot be told")
     why = "too few rows, or the current only ever grows with time: its effect cannot be told from drift"
-    fits = [solve(columns, vectors[:, axis], 1 / sigma[:, axis], why) for axis in range(3)]
-    parameters = np.column_stack([fit.parameters for fit in fits])
+    parameters, influence = _common_fit(columns, vectors, np.mean(sigma**2, axis=1), why)
+    declared = _declared(sigma, u_amperes, parameters[1])
+    if np.any(u_amperes > 0):
+        parameters, influence = _common_fit(columns, vectors, np.trace(declared, axis1=1, axis2=2) / 3, why)
+        declared = _declared(sigma, u_amperes, parameters[1])
     spare = amperes.size - len(columns)
-    residuals = vectors - np.column_stack(columns) @ parameters
-    implied = np.diag([fit.inverse[1, 1] for fit in fits])
+    design = np.column_stack(columns)
+    residuals = vectors - design @ parameters
+    if u_field is None and spare < 1:
+        raise Indeterminate("no row is left to tell the scatter of the field")
+    dof: float = math.inf
     if u_field is None:
-        if spare < 1:
-            raise Indeterminate("no row is left to tell the scatter of the field")
-        covariance = fits[0].inverse[1, 1] * (residuals.T @ residuals) / spare
-        dof: float = spare
+        of_rows, dof = np.broadcast_to(residuals.T @ residuals / spare, declared.shape), spare
     elif spare < 1:
-        covariance, dof = implied, math.inf
+        of_rows = declared
     else:
-        dof = 3 * spare
-        covariance = implied * max(1.0, sum(fit.chi_square for fit in fits) / dof)
+        explained = np.einsum("i,ikl->kl", 1 - np.einsum("ij,ji->i", design, influence), declared)
+        excess, spare_worth = _excess(residuals, explained, spare)
+        of_rows, dof = declared + excess * np.eye(3), 3 * spare_worth - 1.5
+    covariances = np.einsum("pi,pi,ikl->pkl", influence, influence, of_rows)
     origin = parameters[0] - parameters[1] * amperes.mean()
     if time is not None:
         origin = origin - parameters[2] * seconds.mean()
@@ -198,10 +222,37 @@ def vector_line(
         at_zero=origin,
         slope=parameters[1],
         drift=None if time is None else parameters[2],
-        slope_covariance=covariance,
+        slope_covariance=covariances[1],
+        drift_covariance=None if time is None else covariances[2],
         dof=dof,
         residual_sd=np.sqrt(np.sum(residuals**2, axis=0) / spare) if spare > 0 else None,
     )
+
+
+def _common_fit(columns: list[Array], vectors: Array, variance: Array, why: str) -> tuple[Array, Array]:
+    """Parameters (p, 3), and what each row moves each parameter by, (p, n); one weight a row for all axes."""
+    root_weights = 1 / np.sqrt(variance)
+    fits = [solve(columns, vectors[:, axis], root_weights, why) for axis in range(3)]
+    influence = fits[0].inverse @ (np.column_stack(columns) / variance[:, None]).T
+    return np.column_stack([fit.parameters for fit in fits]), influence
+
+
+def _declared(sigma: Array, u_current: Array, slope: Array) -> Array:
+    """Covariance (n, 3, 3) of each row: its axes apart, and what its current is uncertain by along the slope."""
+    axes = sigma[:, :, None] ** 2 * np.eye(3)
+    return np.asarray(axes + u_current[:, None, None] ** 2 * np.outer(slope, slope))
+
+
+def _excess(residuals: Array, explained: Array, spare: int) -> tuple[float, float]:
+    """Variance beyond what is declared, in the direction in which it is greatest, and rows to spare it rests on.
+
+    ``explained`` (3, 3): the sum of squared residuals that is to be expected.
+    """
+    variances, directions = np.linalg.eigh((residuals.T @ residuals - explained) / spare)
+    worth = 1.0
+    if len(residuals) >= _MANY_ROWS:
+        worth = correlation_length(residuals @ directions[:, -1])
+    return max(0.0, float(variances[-1])) * worth, max(1.0, spare / worth)
 
 
 def _uncentred(

@@ -37,7 +37,7 @@ def logged(made, added, amperes):
 
 
 def manifest(made, installed, kind="raw", then=(0.0, 0.0, 0.0), sensor=(26.4, 26.4)):
-    rows = logged(made, np.array(then) if kind == "compensated" else np.zeros(3), (0, 5, 10, 15, 20, 25, 0))
+    rows = logged(made, np.array(then) if kind == "compensated" else np.zeros(3), (0.01, 5.02, 10, 15.01, 20, 25, 0))
     force = f", interference_offset_ut_per_a: {list(then)}" if kind == "compensated" else ""
     return (
         f"preflint: 1\naircraft: {{name: Trial, layout: quad-x}}\n{SITE}"

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from preflint.compute.plateaus import baselines, correlation_length, drift, find_plateaus, median_of_rows
+from preflint.compute.plateaus import correlation_length, find_plateaus, median_of_rows
 
 
 def slow_noise(rng, n, memory, sigma):
@@ -33,9 +33,6 @@ def test_steps_of_a_log():
     ]  # fmt: skip
     assert found[1].median == pytest.approx([12, 21.2, -5])
     assert found[0].time == pytest.approx(2.4)
-    before, after = baselines(found, still_at=0)
-    assert (before, after) == (found[0], found[-1])
-    assert drift(before, after)[0] == pytest.approx([0, 0, 0])
 
 
 def test_the_moment_of_change_and_a_spike_do_not_move_the_median():
@@ -118,24 +115,30 @@ def test_correlation_does_not_depend_on_where_zero_is():
     assert correlation_length(rows + 40) == pytest.approx(correlation_length(rows), rel=1e-9)
 
 
-def test_no_baseline_where_the_motors_ran():
-    level = np.repeat([0, 30, 60], 5)
-    found = find_plateaus(level, level[:, None], tolerance=1)
-    assert baselines(found, still_at=0) == (found[0], None)
-    assert baselines(found[:1], still_at=0) == (found[0], None)
-    assert baselines(found[1:], still_at=0) == (None, None)
-    assert baselines((), still_at=0) == (None, None)
-
-
-def test_drift_carries_the_uncertainty_of_both_ends():
+def test_rows_that_agree_by_luck_are_no_surer_than_the_rest():
     rng = np.random.default_rng(3)
-    level = np.repeat([0, 50, 0], 100)
-    field = np.repeat([10.0, 14.0, 11.0], 100)[:, None] + rng.normal(0, 0.3, (300, 1))
-    found = find_plateaus(level, field, tolerance=1)
-    moved, u = drift(*baselines(found, still_at=0))
-    assert moved == pytest.approx([1.0], abs=0.15)
-    assert u == pytest.approx([math.hypot(found[0].u[0], found[2].u[0])])
-    assert 0.03 < u[0] < 0.12
+    level = np.repeat([0, 30, 50, 70, 0], [100, 2, 1, 100, 100])
+    field = rng.normal(0, 0.3, (level.size, 2))
+    field[100:102] = 0.123
+    found = find_plateaus(level, field, tolerance=1, resolution=[0.001, 0.01])
+    assert median_of_rows(field[100:102, 0], 0.001)[1] < 0.001
+    assert found[1].u == pytest.approx([0.3 / math.sqrt(2)] * 2, rel=0.2)
+    assert found[2].u == pytest.approx([0.3] * 2, rel=0.2)
+    assert found[3].u == pytest.approx([1.2533 * 0.3 / 10] * 2, rel=0.4)
+
+
+def test_single_rows_have_their_last_digit_and_no_more():
+    found = find_plateaus([0, 10, 20], [[1.0, 5], [2.0, 6], [9.0, 7]], tolerance=1, resolution=[0.1, 1])
+    assert [one.u.tolist() for one in found] == [pytest.approx([0.1 / math.sqrt(12), 1 / math.sqrt(12)])] * 3
+
+
+def test_a_level_that_is_only_passed_is_none_and_the_last_row_of_a_step_stays():
+    time = np.array([0, 2, 4, 6, 6.2, 6.4, 8.4, 10.4])
+    level = np.array([0, 0, 0, 20, 40, 60, 60, 0])
+    found = find_plateaus(level, level[:, None], tolerance=1, time=time, settle_s=1.0)
+    assert [(one.level, one.rows.start, one.rows.stop) for one in found] == [(0, 1, 3), (60, 6, 7), (0, 7, 8)]
+    by_hand = find_plateaus([0, 30, 60], [[1], [2], [3]], tolerance=1, time=[0, 5, 10], settle_s=1.0)
+    assert [one.rows.start for one in by_hand] == [0, 1, 2]
 
 
 @pytest.mark.parametrize(

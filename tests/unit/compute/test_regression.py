@@ -8,6 +8,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
+from preflint.compute.decision import expanded_radius_3d
 from preflint.compute.least_squares import Indeterminate
 from preflint.compute.regression import line, line_through_origin, line_with_intercept_prior, vector_line
 from preflint.compute.york import york
@@ -197,6 +198,7 @@ SLOPE, AT_ZERO, DRIFT = (
 )
 AMPERES = np.array([0, 5, 10, 18, 24, 0.0])
 SECONDS = np.array([0, 20, 40, 60, 80, 100.0])
+ROTATION = np.linalg.qr(np.arange(9.0).reshape(3, 3) + np.eye(3))[0]
 
 
 def test_vector_line_recovers_what_made_the_readings():
@@ -239,24 +241,68 @@ def test_declared_uncertainties_are_enlarged_by_scatter_but_never_reduced():
     field = AT_ZERO + np.outer(AMPERES, SLOPE)
     u = np.full((6, 3), 0.2)
     exact = vector_line(AMPERES, field, u_field=u)
-    implied = 0.2**2 / np.sum((AMPERES - AMPERES.mean()) ** 2)
-    assert exact.slope_covariance == pytest.approx(np.eye(3) * implied, abs=1e-15)
-    assert exact.dof == 12
-    rough = field + np.array([[1, -1, 1], [-1, 1, -1], [1, -1, 1], [-1, 1, -1], [1, -1, 1], [-1, 1, -1]])
+    spread = np.sum((AMPERES - AMPERES.mean()) ** 2)
+    assert exact.slope_covariance == pytest.approx(np.eye(3) * 0.2**2 / spread, abs=1e-15)
+    assert exact.dof == 3 * 4 - 1.5
+    rough = field + np.outer([1, -1, 1, -1, 1, -1], [1, -1, 1])
     seen = vector_line(AMPERES, rough, u_field=u)
-    ratio = seen.slope_covariance[0, 0] / implied
-    assert ratio == pytest.approx(np.sum(seen.residual_sd**2) * 4 / 0.2**2 / 12)
-    assert ratio > 20
+    # All along one diagonal: in that direction the variance of a row is all that is seen, and so in all directions.
+    assert seen.slope_covariance == pytest.approx(np.eye(3) * np.sum(seen.residual_sd**2) / spread, rel=0.01)
 
 
 def test_one_row_to_spare_tells_a_scatter():
     field = [[0, 0, 0], [1, 2, 3], [2.4, 4, 6]]
     assert vector_line([0, 10, 20], field).dof == 1
     declared = vector_line([0, 10, 20], field, u_field=np.full((3, 3), 0.01))
-    assert declared.dof == 3
-    # Off the line in one axis of three: residuals (0.4 / 6)·(1, -2, 1), shared among three degrees of freedom.
-    enlarged = (0.4 / 6) ** 2 * 6 / 3
+    assert declared.dof == 1.5
+    # Off the line in one axis of three: residuals (0.4 / 6)·(1, -2, 1), all that one row to spare can tell.
+    enlarged = (0.4 / 6) ** 2 * 6
     assert declared.slope_covariance == pytest.approx(np.eye(3) * enlarged / 200)
+
+
+def test_an_uncertain_current_moves_all_axes_together():
+    u_i = 0.3
+    field = AT_ZERO + np.outer(AMPERES, SLOPE)
+    fit = vector_line(AMPERES, field, u_field=np.full((6, 3), 0.01), u_current=np.full(6, u_i))
+    spread = np.sum((AMPERES - AMPERES.mean()) ** 2)
+    expected = (np.eye(3) * 0.01**2 + np.outer(SLOPE, SLOPE) * u_i**2) / spread
+    assert fit.slope_covariance == pytest.approx(expected, abs=1e-12)
+    rng = np.random.default_rng(8)
+    slopes = []
+    for _ in range(4000):
+        true = AMPERES + rng.normal(0, u_i, 6)
+        drawn = AT_ZERO + np.outer(true, SLOPE) + rng.normal(0, 0.01, (6, 3))
+        slopes.append(np.linalg.lstsq(np.column_stack([np.ones(6), AMPERES]), drawn, rcond=None)[0][1])
+    assert np.cov(np.array(slopes).T) == pytest.approx(expected, abs=0.06 * expected.max())
+
+
+@pytest.mark.parametrize("steps", [3, 4, 6])
+@pytest.mark.parametrize("directions", [1, 3])
+@pytest.mark.parametrize("declared", [0.001, 0.6, 1.0])
+def test_the_ball_holds_the_slope_however_the_rows_scatter(steps, directions, declared):
+    # Noise of one, all of it, most of it or none of it undeclared, alike in all directions or along one.
+    rng = np.random.default_rng([steps, directions, int(10 * declared)])
+    amperes, draws, inside = np.linspace(0, 10, steps), 800, 0
+    factor = expanded_radius_3d(np.eye(3), 3 * (steps - 2) - 1.5)
+    for _ in range(draws):
+        noise = np.zeros((steps, 3))
+        noise[:, :directions] = rng.normal(0, 1.0, (steps, directions))
+        fit = vector_line(amperes, noise @ ROTATION, u_field=np.full((steps, 3), declared))
+        inside += float(np.linalg.norm(fit.slope)) <= factor * math.sqrt(np.linalg.eigvalsh(fit.slope_covariance)[-1])
+    assert inside / draws >= 0.95 - 2.5 * math.sqrt(0.95 * 0.05 / draws)
+
+
+def test_rows_that_resemble_their_neighbours_count_for_fewer():
+    rng = np.random.default_rng(4)
+    n = 60
+    amperes = np.tile(np.linspace(0, 20, 15), 4)
+    slow = np.zeros((n, 3))
+    for i in range(1, n):
+        slow[i] = 0.9 * slow[i - 1] + rng.normal(0, 0.1, 3)
+    u = np.full((n, 3), 0.001)
+    together, apart = (vector_line(amperes, AT_ZERO + noise, u_field=u) for noise in (slow, rng.permutation(slow)))
+    assert together.dof < apart.dof / 2
+    assert together.slope_covariance[0, 0] > 2 * apart.slope_covariance[0, 0]
 
 
 def test_two_plateaus_rest_on_what_was_declared():

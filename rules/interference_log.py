@@ -1,0 +1,160 @@
+"""The log of an interference run: its steps, and whether it can be a log of this aircraft at all."""
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from preflint.api import Context, Open, Place, Unproven, need, records
+from preflint.compute.least_squares import Array
+from preflint.compute.plateaus import Plateau, find_plateaus, stretches
+
+from .power_sensing_draw import ANY_LOADED_RUN, full_current_a
+from .power_sensing_fit import last_digit
+from .power_sensing_range import beyond_sensor
+
+SETTLE_S = 1.0  # motors and the filters of both sensors have settled by then; common practice, no source
+_SAME_THROTTLE = 2.0  # per cent; flutter of a throttle held still
+_SAME_CURRENT_A, _SAME_CURRENT_SHARE = 0.5, 0.02  # flutter of a current held still, at least and of its range
+_FEWEST_STEPS, _MOST_STEPS, _PIECES = 3, 200, 30
+_STILL_A, _STILL_SHARE = 3.0, 0.2  # more than anything but motors draws, in all and of the top
+_OVER_FULL = 1.2  # as far as a full-throttle draw may be understated; common practice, no source
+_AGAIN = "look whether the columns are named right and the log is of this aircraft; log the run again"
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Steps:
+    """Medians of the steps of a run, in order: current (n,), field (n, 3) in µT, time (n,) or None.
+
+    ``digit`` is the last one that the field shows, in µT. ``u_current`` (n,) and ``u_field`` (n, 3) are standard
+    uncertainties of the medians, ``throttle`` (n,) is in per cent or None, ``row`` (n,) the middle row of each.
+    """
+
+    current: Array
+    field: Array
+    time: Array | None
+    digit: float
+    u_current: Array
+    u_field: Array
+    throttle: Array | None
+    row: tuple[int, ...]
+
+    @property
+    def returned(self) -> int | None:
+        """The last step with the motors still, if they had been still first and ran in between."""
+        low = float(self.current.min()) + 0.1 * float(np.ptp(self.current))
+        ran = np.flatnonzero(self.current > low)
+        still = np.flatnonzero(self.current <= low)
+        if not ran.size or still[0] > ran[0] or still[-1] < ran[0]:
+            return None
+        return int(still[-1])
+
+
+@lru_cache(maxsize=4)
+def steps_of(record: records.InterferenceRun) -> Steps:
+    """The steps of a run. Ends the rule as unproven where it has no table.
+
+    Rows of one throttle setting (or, without it, one current) that follow each other are one step.
+    Neighbours in a log are not independent, and the median forgives the moment of change. A log without steps,
+    of a hover say, is cut into pieces instead, which count by how they scatter about the fit.
+    """
+    table = need(record.table).value
+    current = table.column("current_a")
+    field = np.column_stack([table.column(f"field_{axis}_ut") for axis in "xyz"])  # milligauss was converted before
+    digit = min(last_digit(field[:, axis]) for axis in range(3))  # one logger shows all alike; an axis may end in 0
+    time = table.column("time_s") if "time_s" in table.columns else None
+    throttle = table.column("throttle_percent") if "throttle_percent" in table.columns else None
+    resolution = np.array([last_digit(current), digit, digit, digit])
+    values = np.column_stack([current, field])
+    if found := _levels(throttle, time, values, resolution):
+        u_field = np.array([one.u[1:] for one in found])
+        # What differs from step to step does not get less with more rows: no step counts more than the middle one.
+        u_field = np.maximum(u_field, np.median(u_field, axis=0))
+    else:
+        found = _pieces(time, values, resolution)
+        u_field = np.full((len(found), 3), digit / np.sqrt(12))
+    medians = np.array([one.median for one in found])
+    return Steps(
+        current=medians[:, 0],
+        field=medians[:, 1:],
+        time=None if time is None else np.array([one.time for one in found]),
+        digit=digit,
+        # The scatter of the current is left out: where the current itself wavers, the field goes with it.
+        u_current=np.full(len(found), resolution[0] / np.sqrt(12)),
+        u_field=u_field,
+        throttle=None if throttle is None else np.array([np.median(throttle[one.rows]) for one in found]),
+        row=tuple((one.rows.start + one.rows.stop - 1) // 2 for one in found),
+    )
+
+
+def _levels(throttle: Array | None, time: Array | None, values: Array, resolution: Array) -> tuple[Plateau, ...]:
+    """The steps of throttle, or else of current; none where the log has no steps, or mostly changes."""
+    current, n = values[:, 0], len(values)
+    levels = [] if throttle is None else [(throttle, _SAME_THROTTLE)]
+    levels.append((current, max(_SAME_CURRENT_A, _SAME_CURRENT_SHARE * float(np.ptp(current)))))
+    by_hand = time is None or n < 2 or float(np.median(np.diff(time))) >= SETTLE_S  # read when all had settled
+    for level, near in levels:
+        if not _FEWEST_STEPS <= len(stretches(level, near)) <= min(max(30, n // 3), _MOST_STEPS):
+            continue
+        settle_s = 0.0 if by_hand else SETTLE_S
+        found = find_plateaus(level, values, tolerance=near, time=time, settle_s=settle_s, resolution=resolution)
+        if len(found) >= _FEWEST_STEPS and 2 * sum(one.rows.stop - one.rows.start for one in found) >= n:
+            return found
+    return ()
+
+
+def _pieces(time: Array | None, values: Array, resolution: Array) -> tuple[Plateau, ...]:
+    n = len(values)
+    size = -(-n // _PIECES)
+    return find_plateaus(
+        np.arange(n) // size, values, tolerance=0, time=time, fewest_rows=(size + 1) // 2, resolution=resolution
+    )
+
+
+def must_be_plausible(on: Context, record: records.InterferenceRun, steps: Steps) -> None:
+    """Ends the rule as unproven where current and throttle cannot be those of this aircraft."""
+    table = need(record.table).value
+    current = table.column("current_a")
+    most = int(np.argmax(current))
+    if beyond := beyond_sensor(on, record, float(current[most]), table.row_place(most)):
+        raise Open(beyond)
+    _draw_is_possible(on, record, steps)
+    if steps.throttle is None or float(np.ptp(steps.throttle)) < 10:
+        return
+    lowest = int(np.argmin(steps.throttle))
+    top = float(steps.current.max())
+    if current.min() > -1 and np.ptp(steps.current) and np.corrcoef(steps.throttle, steps.current)[0, 1] < 0.5:
+        highest = int(np.argmax(steps.throttle))
+        message = (
+            f"the current of the run of {record.date.value} does not rise with the throttle: "
+            f"{steps.current[lowest]:.1f} A at {steps.throttle[lowest]:.0f} %, "
+            f"{steps.current[highest]:.1f} A at {steps.throttle[highest]:.0f} %"
+        )
+        raise _not_this(record.place, message)
+    if steps.throttle[lowest] <= 1 and steps.current[lowest] > max(_STILL_A, _STILL_SHARE * top):
+        message = (
+            f"the run of {record.date.value} shows {steps.current[lowest]:.1f} A with the throttle at "
+            f"{steps.throttle[lowest]:.0f} %, where motors that stand still draw next to nothing"
+        )
+        raise _not_this(table.row_place(steps.row[lowest]), message)
+
+
+def _draw_is_possible(on: Context, record: records.InterferenceRun, steps: Steps) -> None:
+    """A share of the throttle draws less than that share of the full current, since draw grows faster than throttle."""
+    try:
+        full = full_current_a(on.aircraft)
+    except Open:
+        return
+    most = int(np.argmax(steps.current))
+    throttle = 100.0 if steps.throttle is None else float(steps.throttle[most])
+    if steps.current[most] > max(_STILL_A, _OVER_FULL * full * throttle / 100):
+        at = "" if steps.throttle is None else f" at {throttle:.0f} % throttle"
+        message = (
+            f"the run of {record.date.value} shows {steps.current[most]:.1f} A{at}, "
+            f"but all motors at full throttle draw {full:.0f} A"
+        )
+        raise _not_this(need(record.table).value.row_place(steps.row[most]), message)
+
+
+def _not_this(place: Place, message: str) -> Open:
+    return Open(Unproven("uncertain", place, message, _AGAIN, precaution=ANY_LOADED_RUN))
