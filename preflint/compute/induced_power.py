@@ -7,9 +7,10 @@ import math
 
 # Power of two rotors on one axis over that of two far apart. In one plane, equal thrust:
 COAXIAL_COPLANAR = math.sqrt(2)
-# Equal torque, the lower one in the fully contracted wake of the upper one.
+# The lower one in the fully contracted wake of the upper one and loaded alike all over; equal thrust or equal
+# torque, which differ by 0.0002. Loaded only outside the wake it comes down to 2/√3 = 1.155.
 COAXIAL_SEPARATED = 1.281
-# A long duct keeps the wake from contracting: the same thrust for less power.
+# A duct as wide below as at the disc keeps the wake from contracting: the same thrust for less power.
 DUCT = 1 / math.sqrt(2)
 
 

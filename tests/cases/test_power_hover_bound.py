@@ -33,6 +33,27 @@ def bound_w(text):
     return float(outcome(inspect_text(text), POWER).evidence.partition("of wind ")[2].partition(" W")[0])
 
 
+# UIUC Propeller Database, Vol. 1 (Brandt, Deters, Ananda, Dantsker, Selig), APC Slow Flyer 10x4.7, static run
+# kt0835: thrust in N and shaft power in W of one propeller at 1.225 kg/m3, recomputed from C_T and C_P.
+UIUC = [
+    (0.8475, 3.471), (1.0944, 5.021), (1.3272, 6.706), (1.6354, 9.004), (1.9314, 11.509), (2.2911, 14.685),
+    (2.6624, 18.274), (3.1096, 22.897), (3.5808, 28.063), (4.1251, 34.422), (4.6414, 40.877), (5.2034, 48.416),
+    (5.8426, 57.414), (6.4297, 66.007), (7.0604, 75.825), (7.8404, 88.570),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("thrust", "shaft_w"), UIUC)
+def test_four_measured_propellers_are_above_the_bound_whatever_drives_them(thrust, shaft_w):
+    mass = round(1000 * 4 * thrust / 9.80665, 3)
+    for drive in (1.0, 0.8, 0.6):  # no drive gives the shaft more than it takes
+        assert isinstance(outcome(inspect_text(manifest(4 * shaft_w / drive, mass)), POWER), Clear)
+    merit = thrust**1.5 / math.sqrt(2 * 1.225 * math.pi / 4 * 0.254**2) / shaft_w
+    told = computed(inspect_text(manifest(4 * shaft_w, mass)), "implied_efficiency")
+    assert told.value == pytest.approx(merit, rel=1e-4)
+    # Volts × amperes that read low by more than all losses together are found; by less they cannot be.
+    assert isinstance(outcome(inspect_text(manifest(0.95 * merit * 4 * shaft_w, mass)), POWER), Finding)
+
+
 # Leishman, chapter 6 (from memory): a duct whose wake does not contract takes 1/sqrt(2) of an open disc's power.
 @pytest.mark.parametrize(
     ("ducted", "share", "answer"),

@@ -3,6 +3,8 @@
 import math
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from preflint.compute.atmosphere import (
     air_density_kg_m3,
@@ -45,6 +47,42 @@ def test_iso_2533_table(height, kelvin, hectopascal, density, sound):
     assert density_altitude_m(density) == pytest.approx(height, abs=0.06)
 
 
+# The same table up to the top of the layer. From memory, confirmed by recomputation with its constants.
+ICAO_UPPER = [
+    (6000, 249.15, 471.810, 0.659697),
+    (7000, 242.65, 410.607, 0.589501),
+    (8000, 236.15, 355.998, 0.525168),
+    (9000, 229.65, 307.425, 0.466348),
+    (10000, 223.15, 264.363, 0.412707),
+    (11000, 216.65, 226.320, 0.363918),
+]
+
+
+@pytest.mark.parametrize(("height", "kelvin", "hectopascal", "density"), ICAO_UPPER)
+def test_icao_standard_atmosphere_above_5000_m(height, kelvin, hectopascal, density):
+    assert standard_temperature_k(height) == pytest.approx(kelvin, abs=1e-9)
+    assert standard_pressure_hpa(height) == pytest.approx(hectopascal, rel=5e-6)
+    assert standard_density_kg_m3(height) == pytest.approx(density, rel=5e-6)
+
+
+@pytest.mark.parametrize(
+    ("hectopascal", "metres"),
+    # Heights of the standard isobaric surfaces of weather maps in the ICAO standard atmosphere. From memory.
+    [(850, 1457), (700, 3012), (500, 5574), (400, 7185), (300, 9164)],
+)
+def test_standard_isobaric_surfaces(hectopascal, metres):
+    assert standard_height_m(hectopascal) == pytest.approx(metres, abs=0.6)
+
+
+@pytest.mark.parametrize(
+    ("flight_level", "hectopascal"),
+    # Pressure at flight levels (hundreds of feet by an altimeter set to 1013.25 hPa). From memory.
+    [(50, 843.07), (100, 696.82), (180, 506.00), (240, 392.71), (300, 300.90)],
+)
+def test_flight_levels(flight_level, hectopascal):
+    assert standard_pressure_hpa(flight_level * 100 * 0.3048) == pytest.approx(hectopascal, abs=0.006)
+
+
 def test_iso_2533_by_geometric_altitude():
     # ISO 2533 / U.S. Standard Atmosphere 1976 Table I: h 3000 m: H 2999 m, T 268.659 K, p 701.212 mbar,
     # rho 0.909254; h 1000 m: p 898.763 mbar.
@@ -85,6 +123,46 @@ def test_humid_air(celsius, hectopascal, humidity, cipm, psychrolib):
     density = air_density_kg_m3(celsius, hectopascal, humidity)
     assert density == pytest.approx(cipm, rel=1e-3)
     assert density == pytest.approx(psychrolib, rel=1e-4)
+
+
+def cipm_2007(celsius, hectopascal, percent):
+    """Density of moist air by the whole formula, real-gas terms and all, for 400 ppm of carbon dioxide.
+
+    Picard, Davis, Glaser, Fujii, Metrologia 45 (2008) 149-155; coefficients from memory.
+    """
+    t, kelvin, p = celsius, celsius + 273.15, 100 * hectopascal
+    saturation = math.exp(1.2378847e-5 * kelvin**2 - 1.9121316e-2 * kelvin + 33.93711047 - 6.3431645e3 / kelvin)
+    x = percent / 100 * (1.00062 + 3.14e-8 * p + 5.6e-7 * t**2) * saturation / p
+    z = 1 - p / kelvin * (
+        1.58123e-6 - 2.9331e-8 * t + 1.1043e-10 * t**2
+        + (5.707e-6 - 2.051e-8 * t) * x + (1.9898e-4 - 2.376e-6 * t) * x**2
+    ) + (p / kelvin) ** 2 * (1.83e-11 - 0.765e-8 * x**2)  # fmt: skip
+    return p * 28.96546e-3 / (z * 8.314472 * kelvin) * (1 - x * (1 - 18.01528 / 28.96546))
+
+
+def test_the_whole_formula_is_that_of_the_cases_above():
+    assert cipm_2007(20, 1013.25, 50) == pytest.approx(1.199314, abs=5e-7)
+    assert cipm_2007(30, 1013.25, 80) == pytest.approx(1.150012, abs=5e-7)
+
+
+@settings(derandomize=True, deadline=None)
+@given(celsius=st.floats(-10, 40), hectopascal=st.floats(600, 1100), percent=st.floats(0, 100))
+def test_humid_air_against_the_whole_formula(celsius, hectopascal, percent):
+    ours = air_density_kg_m3(celsius, hectopascal, percent)
+    assert ours == pytest.approx(cipm_2007(celsius, hectopascal, percent), rel=1e-3)
+    assert ours < cipm_2007(celsius, hectopascal, percent)  # as its description says
+
+
+@settings(derandomize=True, deadline=None)
+@given(height=st.floats(-500, 10_900), warmer=st.floats(-20, 30))
+def test_height_pressure_and_density_are_each_others_inverse(height, warmer):
+    assert standard_height_m(standard_pressure_hpa(height)) == pytest.approx(height, abs=1e-6)
+    assert density_altitude_m(standard_density_kg_m3(height)) == pytest.approx(height, abs=1e-2)
+    # Warmer air is thinner by the ratio of absolute temperatures.
+    kelvin = standard_temperature_k(height)
+    if -60 <= kelvin + warmer - 273.15 <= 60:
+        density = air_density_kg_m3(kelvin + warmer - 273.15, standard_pressure_hpa(height))
+        assert density / standard_density_kg_m3(height) == pytest.approx(kelvin / (kelvin + warmer), rel=1e-9)
 
 
 @pytest.mark.parametrize(
@@ -164,6 +242,20 @@ def test_normal_gravity(latitude, at_ellipsoid, at_1000_m):
     # International Gravity Formula 1980 (9.780327 at the equator, 9.832186 at the poles) is within 3e-6.
     if latitude in (0, 90):
         assert normal_gravity_m_s2(latitude) == pytest.approx({0: 9.780327, 90: 9.832186}[latitude], abs=3e-6)
+
+
+@pytest.mark.parametrize(
+    ("place", "latitude", "elevation", "measured"),
+    # Gravity as measured with absolute gravimeters, rounded. From memory. The anomaly of the place remains.
+    [
+        ("PTB, Braunschweig", 52.29, 80, 9.81252),
+        ("BIPM, Sèvres", 48.829, 66, 9.80926),
+        ("NIST, Gaithersburg", 39.13, 138, 9.80101),
+        ("NPL, Teddington", 51.43, 10, 9.81182),
+    ],
+)
+def test_measured_gravity_is_near_the_normal_one(place, latitude, elevation, measured):
+    assert normal_gravity_m_s2(latitude, elevation) == pytest.approx(measured, abs=0.001)
 
 
 @pytest.mark.parametrize(

@@ -4,8 +4,11 @@ import math
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 from scipy import optimize
 
+from preflint.compute.atmosphere import tip_mach
 from preflint.compute.induced_power import (
     COAXIAL_COPLANAR,
     COAXIAL_SEPARATED,
@@ -64,9 +67,20 @@ def test_multirotors(mass, rotors, diameter, velocity, total):
 # kt0835: rpm, C_T, C_P. The thrust, power and figure of merit at 1.225 kg/m³ were recomputed from them.
 UIUC = [
     (2377, 0.1059, 0.0431, 0.8475, 3.471, 0.6380),
+    (2676, 0.1079, 0.0437, 1.0944, 5.021, 0.6471),
+    (2947, 0.1079, 0.0437, 1.3272, 6.706, 0.6471),
     (3234, 0.1104, 0.0444, 1.6354, 9.004, 0.6592),
+    (3494, 0.1117, 0.0450, 1.9314, 11.509, 0.6619),
+    (3762, 0.1143, 0.0460, 2.2911, 14.685, 0.6703),
     (4029, 0.1158, 0.0466, 2.6624, 18.274, 0.6747),
+    (4319, 0.1177, 0.0474, 3.1096, 22.897, 0.6797),
+    (4590, 0.1200, 0.0484, 3.5808, 28.063, 0.6853),
+    (4880, 0.1223, 0.0494, 4.1251, 34.422, 0.6908),
     (5147, 0.1237, 0.0500, 4.6414, 40.877, 0.6943),
+    (5417, 0.1252, 0.0508, 5.2034, 48.416, 0.6958),
+    (5715, 0.1263, 0.0513, 5.8426, 57.414, 0.6981),
+    (5960, 0.1278, 0.0520, 6.4297, 66.007, 0.7010),
+    (6226, 0.1286, 0.0524, 7.0604, 75.825, 0.7022),
     (6528, 0.1299, 0.0531, 7.8404, 88.570, 0.7035),
 ]
 
@@ -79,6 +93,29 @@ def test_measured_propeller(rpm, ct, cp, thrust, power, merit):
     assert ours == pytest.approx(merit, abs=1e-4)
     assert ours == pytest.approx(ct**1.5 / cp * math.sqrt(2 / math.pi), rel=5e-4)
     assert ours < 1
+    assert ideal_hover_power_w(thrust, disc_area_m2(0.254), RHO) < power
+    assert tip_mach(0.254, rpm, 15) < 0.3  # where C_T and C_P do not depend on the speed of sound
+
+
+# The same propeller in forward flight, 6512 rpm: advance ratio, C_T, C_P. The measured power is never less than
+# thrust times the speed of the air through the disc, (V + v) with v from T = 2 rho A (V + v) v.
+UIUC_FORWARD = [
+    (0.089, 0.1201, 0.0523),
+    (0.176, 0.1059, 0.0500),
+    (0.266, 0.0895, 0.0465),
+    (0.357, 0.0743, 0.0434),
+    (0.445, 0.0562, 0.0381),
+]
+
+
+@pytest.mark.parametrize(("advance", "ct", "cp"), UIUC_FORWARD)
+def test_measured_propeller_in_forward_flight(advance, ct, cp):
+    n, diameter = 6512 / 60, 0.254
+    thrust, power = ct * RHO * n**2 * diameter**4, cp * RHO * n**3 * diameter**5
+    speed, area = advance * n * diameter, disc_area_m2(diameter)
+    through = speed / 2 + math.sqrt(speed**2 / 4 + thrust / (2 * RHO * area))
+    assert thrust * through < power
+    assert thrust * through > ideal_hover_power_w(thrust, area, RHO)
 
 
 def test_coaxial_pair_in_one_plane():
@@ -88,15 +125,29 @@ def test_coaxial_pair_in_one_plane():
     assert ideal_hover_power_w(20, area, RHO) == pytest.approx(COAXIAL_COPLANAR * apart)
 
 
+def coaxial_factor(thrust_lower):
+    """Ideal power of a pair over that of two rotors apart with half the thrust each; the upper one's thrust is 2.
+
+    Leishman, chapter 2 (from memory): the lower rotor, loaded alike all over, in the fully contracted wake of
+    the upper one. With rho A = 1 and v_upper = 1 the upper power is 2 too; through the lower disc flows
+    s = 1 + v_lower; momentum T = s w - 2, energy T s = s w^2 / 2 - 2.
+    """
+    s = optimize.brentq(lambda s: (thrust_lower + 2) ** 2 / s / 2 - 2 - thrust_lower * s, 1e-6, 10)
+    return (2 + thrust_lower * s) / (2 * ((2 + thrust_lower) / 2) ** 1.5 / math.sqrt(2)), s
+
+
 def test_coaxial_pair_in_the_contracted_wake():
-    # Leishman, chapter 2 (from memory): lower rotor in the fully contracted wake, equal torque: 1.281, with
-    # T_upper / T_lower = 1.4375. Solved here with rho A = 1 and v_upper = 1, so T_upper = 2 and P_upper = 2:
-    # through the lower disc flows s = 1 + v_lower; momentum T = s w - 2, energy T s = s w^2 / 2 - 2 = 2.
-    s = optimize.brentq(lambda s: (s * math.sqrt(8 / s) - 2) * s - 2, 1, 2)
-    thrust_lower = 2 / s
-    assert 2 / thrust_lower == pytest.approx(1.4375, abs=2e-4)
-    apart = 2 * ((2 + thrust_lower) / 2) ** 1.5 / math.sqrt(2)
-    assert pytest.approx(4 / apart, abs=5e-4) == COAXIAL_SEPARATED
+    # Leishman, chapter 2 (from memory): 1.281 for equal thrust, and for equal torque with T_upper / T_lower = 1.4375.
+    equal, _ = coaxial_factor(2)
+    assert equal == pytest.approx(1.281, abs=5e-4)
+    factor, s = coaxial_factor(2 / 1.4375)
+    assert factor == pytest.approx(COAXIAL_SEPARATED, abs=5e-4)
+    assert 2 / 1.4375 * s == pytest.approx(2, abs=1e-3)  # the same power, so at the same speed the same torque
+
+
+def test_no_sharing_of_the_thrust_gets_much_below():
+    best = optimize.minimize_scalar(lambda thrust: coaxial_factor(thrust)[0], bounds=(0.2, 6), method="bounded")
+    assert 1.2795 < best.fun < COAXIAL_SEPARATED
 
 
 def test_duct():
@@ -127,6 +178,38 @@ def test_overlap_factor():
 def test_ground_effect(height_over_radius, ratio):
     # Cheeseman and Bennett, ARC R&M 3021 (1955): 1 / (1 - (R / 4z)^2), from memory.
     assert ground_effect_thrust_ratio(0.2, 0.2 * height_over_radius) == pytest.approx(ratio, abs=5e-5)
+
+
+@settings(derandomize=True, deadline=None)
+@given(
+    thrust=st.floats(0.01, 1e4), diameter=st.floats(0.02, 20), density=st.floats(0.3, 1.5), times=st.floats(0.01, 100)
+)
+def test_scaling_laws(thrust, diameter, density, times):
+    area = disc_area_m2(diameter)
+    power = ideal_hover_power_w(thrust, area, density)
+    assert ideal_hover_power_w(thrust * times, area, density) == pytest.approx(power * times**1.5, rel=1e-12)
+    assert ideal_hover_power_w(thrust, area, density * times) == pytest.approx(power / times**0.5, rel=1e-12)
+    assert ideal_hover_power_w(thrust, disc_area_m2(diameter * times), density) == pytest.approx(
+        power / times, rel=1e-12
+    )
+    # Pounds, feet and slugs give the same power.
+    imperial = ideal_hover_power_w(thrust / POUND_N, area / FOOT_M**2, density / SLUG_FT3)
+    assert imperial * FOOT_M * POUND_N == pytest.approx(power, rel=1e-12)
+    # Two discs with half the thrust each, far apart, are one disc of twice the area.
+    assert 2 * ideal_hover_power_w(thrust / 2, area, density) == pytest.approx(
+        ideal_hover_power_w(thrust, 2 * area, density), rel=1e-12
+    )
+
+
+@settings(derandomize=True, deadline=None)
+@given(total=st.floats(1, 100), areas=st.lists(st.floats(0.01, 1), min_size=2, max_size=8), seed=st.integers(0, 999))
+def test_no_other_sharing_of_the_thrust_costs_less_than_by_area(total, areas, seed):
+    best = ideal_hover_power_w(total, sum(areas), RHO)
+    shares = np.random.default_rng(seed).dirichlet(np.ones(len(areas)))
+    other = sum(ideal_hover_power_w(total * share, area, RHO) for share, area in zip(shares, areas, strict=True))
+    assert other >= best * (1 - 1e-12)
+    by_area = sum(ideal_hover_power_w(total * area / sum(areas), area, RHO) for area in areas)
+    assert by_area == pytest.approx(best, rel=1e-12)
 
 
 @pytest.mark.parametrize(
