@@ -119,6 +119,8 @@ POINT = "if the decimal sign is a comma here, write a point"
         (b"a,b\n1,1 2\n", (2, 3, 6), 'column "b": "1 2" is not a number; write the reading, or delete the row'),
         ("a,b\n1,\u22125\n".encode(), (2, 3, 5), 'column "b": "\u22125" holds characters that only look like a number\'s; write -5'),
         (b"a,b\n1," + b"9" * 41, (2, 3, 44), 'column "b": a value of 41 characters; no reading has more than 40'),
+        (b"a,b\n1,0." + b"1" * 39, (2, 3, 44), 'column "b": a value of 41 characters; no reading has more than 40'),
+        (b"a\n1\n\n2\n", (3, 1, 1), "an empty line inside the table; delete it"),
         (b"a,b\n1,2\n\n3,4\n", (3, 1, 1), "an empty line inside the table; delete it"),
         (b'a,b\n1,"2\n3",4\n', (2, 3, 4), "a quote is not closed on its line, or stands inside a value; close it here, or take it out"),
         (b'a,b\n1,2"3\n', (2, 4, 5), "a quote is not closed on its line, or stands inside a value; close it here, or take it out"),
@@ -135,6 +137,27 @@ def test_a_row_that_is_refused(tree: Tree, data: bytes, place: tuple[int, int, i
     assert found[0] == (place, message)
     # The quote that is opened on one line is also not opened on the next.
     assert len(found) == (2 if b'"2\n3"' in data else 1)
+
+
+@pytest.mark.parametrize(
+    ("beside", "message"),
+    [
+        (b"x\x00y", "a control character (U+0000), which cannot be seen; delete it"),
+        (b"x\x1by", "a control character (U+001B), which cannot be seen; delete it"),
+        (b"x\ry", "a line end that editors do not show (U+000D); replace it with an ordinary line end"),
+        (b"x\xffy", "the byte 0xFF at offset 7 is not UTF-8; save the file as UTF-8"),
+    ],
+)
+def test_a_column_that_nobody_asks_for_holds_text(tree: Tree, beside: bytes, message: str) -> None:
+    assert problems(tree, b"a,b\n1," + beside + b"\n", ["a"]) == [((2, 4, 5), message)]
+
+
+def test_the_nearest_of_two_missing_columns_is_meant(tree: Tree) -> None:
+    found = problems(tree, b"field_y,note\n1,2\n", ["field_x_ut", "field_y_ut"])
+    assert found == [
+        ((1, 1, 8), 'the column "field_y_ut" is missing; if it is "field_y", see that the unit is right and rename it'),
+        ((1, 1, 13), 'the column "field_x_ut" is missing; the heading names field_y, note'),
+    ]
 
 
 @pytest.mark.parametrize(
