@@ -15,7 +15,8 @@ from preflint.api import (
     unproven,
 )
 
-from .interference_run import HOW, latest_run, logged, not_asked
+from .interference_log import must_be_plausible, steps_of
+from .interference_run import HOW, latest_run, not_asked
 from .power_sensing_draw import ANY_LOADED_RUN, LOAD_COVERAGE, hover_current_a
 
 
@@ -34,7 +35,10 @@ def run_coverage(aircraft: Aircraft, on: Context) -> Outcome:
     What lies beyond the highest step is only an extension of a line.
 
     Reasoning: the highest step must reach ``load_coverage_percent`` of the hover current, which is the latest
-    hover's, or else the thrust stand's at each rotor's share of the take-off mass.
+    hover's, or else the thrust stand's at each rotor's share of the take-off mass. A log that cannot be of this
+    aircraft reaches nothing: currents beyond (input_full_scale_mv - zero_mv) / sensor_mv_per_a, more than a
+    fifth above what all motors draw at that share of full throttle, that do not rise with the throttle, or that
+    flow while it is at zero (more than 3 A and a fifth of the highest).
 
     Fails:
 
@@ -47,8 +51,8 @@ def run_coverage(aircraft: Aircraft, on: Context) -> Outcome:
               field_is: raw
               in_force: {sensor_mv_per_a: 26.4}
               columns: [current_a, field_x_ut, field_y_ut, field_z_ut]
-              rows: [[0, 9.00, 24.00, 38.00], [6, 9.66, 22.62, 38.30],
-                     [9, 9.99, 21.93, 38.45], [12, 10.32, 21.24, 38.60]]
+              rows: [[0.0, 9.00, 24.00, 38.00], [4.1, 9.45, 23.06, 38.21], [8.1, 9.89, 22.14, 38.41],
+                     [12.0, 10.32, 21.24, 38.60], [0.1, 9.01, 23.98, 38.00]]
           hover: [{date: 2026-05-17, mean_current_a: 24}]
 
     Passes:
@@ -62,8 +66,8 @@ def run_coverage(aircraft: Aircraft, on: Context) -> Outcome:
               field_is: raw
               in_force: {sensor_mv_per_a: 26.4}
               columns: [current_a, field_x_ut, field_y_ut, field_z_ut]
-              rows: [[0, 9.00, 24.00, 38.00], [8, 9.88, 22.16, 38.40],
-                     [16, 10.76, 20.32, 38.80], [24, 11.64, 18.48, 39.20]]
+              rows: [[0.0, 9.00, 24.00, 38.00], [8.1, 9.89, 22.14, 38.41], [16.2, 10.78, 20.27, 38.81],
+                     [24.1, 11.65, 18.46, 39.21], [0.1, 9.01, 23.98, 38.00]]
           hover: [{date: 2026-05-17, mean_current_a: 24}]
 
     Not checked: how many steps there are; heading-error widens its bounds by what they scatter.
@@ -71,7 +75,8 @@ def run_coverage(aircraft: Aircraft, on: Context) -> Outcome:
     if answer := not_asked(aircraft):
         return answer
     record = latest_run(on)
-    steps = logged(record)[0]
+    steps = steps_of(record)
+    must_be_plausible(on, record, steps)
     hover, source = hover_current_a(on)
     top = float(steps.current.max()) / _rescaled(aircraft, record.in_force.sensor_mv_per_a)
     evidence = f"{steps.current.size} steps of {record.date.value} to {top:.1f} A; hover {hover:.1f} A ({source})"
@@ -121,8 +126,8 @@ def run_conditions(aircraft: Aircraft, on: Context) -> Outcome:
               steel_nearby: true
               payload_on: true
               columns: [current_a, field_x_ut, field_y_ut, field_z_ut]
-              rows: [[0, 9.00, 24.00, 38.00], [8, 9.88, 22.16, 38.40],
-                     [16, 10.76, 20.32, 38.80], [24, 11.64, 18.48, 39.20]]
+              rows: [[0.0, 9.00, 24.00, 38.00], [8.1, 9.89, 22.14, 38.41], [16.2, 10.78, 20.27, 38.81],
+                     [24.1, 11.65, 18.46, 39.21], [0.1, 9.01, 23.98, 38.00]]
 
     Passes:
 
@@ -138,8 +143,8 @@ def run_conditions(aircraft: Aircraft, on: Context) -> Outcome:
               steel_nearby: false
               payload_on: true
               columns: [current_a, field_x_ut, field_y_ut, field_z_ut]
-              rows: [[0, 9.00, 24.00, 38.00], [8, 9.88, 22.16, 38.40],
-                     [16, 10.76, 20.32, 38.80], [24, 11.64, 18.48, 39.20]]
+              rows: [[0.0, 9.00, 24.00, 38.00], [8.1, 9.89, 22.14, 38.41], [16.2, 10.78, 20.27, 38.81],
+                     [24.1, 11.65, 18.46, 39.21], [0.1, 9.01, 23.98, 38.00]]
 
     Not checked: reinforcement in a concrete floor; take the run outdoors on grass where you can.
     """

@@ -68,8 +68,18 @@ def heading_error(aircraft: Aircraft, on: Context) -> Outcome:
     The current to the motors makes a magnetic field of its own. A heading that is wrong under load turns
     position hold into a growing circle, and the aircraft flies away.
 
-    Reasoning: the field of a run follows B = B₀ + b·I (+ d·t where times are logged), fitted through the
-    medians of its steps. With the installed offset o, which the flight controller adds for each ampere, e is
+    Reasoning: the field of a run follows B = B₀ + b·I (+ d·t where times are logged), a line through the medians
+    of its steps. A step is rows of one throttle, or else one current, less the first second after a change where
+    rows come faster than that; a log without steps, of a hover say, is cut into 30 pieces. The standard
+    uncertainty of a median counts how much neighbouring rows resemble each other, and is no less than the last
+    digits allow (q/√12, of the field and, times b, of the current) nor than the scatter of the whole log for so
+    many rows. Where the steps are further off the line than that, the excess, in the direction in which it is
+    greatest, counts for every step. b then lies with 95 % in a ball, wider by the F-distribution the fewer steps
+    are to spare. The motors still again at the end show a drift: more than ``baseline_drift_percent`` of what
+    the current made, than 0.5 µT and than its own uncertainty is too much. A run with neither that nor times
+    is given room for a drift of 0.1 µT (standard uncertainty of each axis).
+
+    With the installed offset o, which the flight controller adds for each ampere, e is
     left over: e = b + o for a raw log, e = b - o_then + o for a compensated one, where o_then was in
     force. At a current I the disturbance is d = e·I; level, its horizontal part h counts; tilted by 25°,
     h = |d|·sin(min(90°, α + 25°)), where α is its angle from the vertical. The largest error of heading is
@@ -115,7 +125,8 @@ def heading_error(aircraft: Aircraft, on: Context) -> Outcome:
           hover: [{date: 2026-05-17, mean_current_a: 24}]
 
     Not checked: hard and soft iron (compass), which add to this error; interference that does not follow the
-    pack current, and what the run did not reach (run-coverage).
+    pack current, and what the run did not reach (run-coverage); an aircraft that turns in its ties as the thrust
+    comes up: the Earth's field then follows the current, and comes back with it.
     """
     if answer := not_asked(aircraft):
         return answer
@@ -253,13 +264,14 @@ def _in_words(one: Deviation) -> str:
 def _evidence(on: Context, run: Run, installed: tuple[float, ...], cases: list[Deviation]) -> str:
     field = earth_field(on)
     then = f" with {vector(run.offset_then)} already added" if run.kind == "compensated" else ""
+    drift = f"; {run.drift_in_words}" if run.drift_in_words else ""
     errors = "; ".join(
         f"{one.load} {one.current_a:.0f} A {one.attitude} {one.value:.1f}° ({one.low:.1f} to {one.high:.1f}°)"
         for one in cases
     )
     return (
         f"{run.kind} run of {run.record.date.value}, {run.steps.current.size} steps "
-        f"to {run.steps.current.max():.1f} A: {vector(run.slope)} µT/A forward, right, down{then}; "
+        f"to {run.steps.current.max():.1f} A: {vector(run.slope)} µT/A forward, right, down{then}{drift}; "
         f"offset installed {vector(installed)}; left over {vector(run.left_over(np.array(installed)))} "
         f"± {run.radius:.4f} µT/A; horizontal field {field.horizontal_ut:.1f} µT; "
         f"largest heading error: {errors}"
