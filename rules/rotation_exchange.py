@@ -113,14 +113,15 @@ def _still_flying(answer: Response) -> str:
         return "no correction goes wrong, as they sit in one place and turn alike"
     weakest = min(touched, key=answer.of)
     part = answer.of(weakest)
-    stay = f"; {' and '.join(axis for axis in answer.axes if axis not in touched)} stay right"
+    untouched = " and ".join(axis for axis in answer.axes if axis not in touched)
+    stay = f"; {untouched} stay{'' if ' ' in untouched else 's'} right" if untouched else ""
+    if weakest == "yaw" and part < -_NOTHING:
+        return f"yaw would answer the wrong way round, and the nose turn ever faster{stay}"
+    if weakest == "yaw" and part <= _NOTHING:
+        return f"yaw would not answer at all{stay}"
     if len(touched) > 1:
         listed = f"{', '.join(touched[:-1])} and {touched[-1]}"
         return f"{listed} would answer weakly and mixed, {weakest} only with {_percent(part)} % of its strength"
-    if part < -_NOTHING:
-        return f"{weakest} would answer the wrong way round, and the nose turn ever faster{stay}"
-    if part <= _NOTHING:
-        return f"{weakest} would not answer at all{stay}"
     return f"{weakest} would answer only with {_percent(part)} % of its strength{stay}"
 
 

@@ -90,6 +90,14 @@ def test_what_a_later_one_did_not_try_is_not_settled():
     assert isinstance(judged("stick_check", whole, part, rest)[1], Clear)
 
 
+def test_where_the_motors_start_is_tried_again_too():
+    whole = "{date: 2026-05-18, props: fitted, start_throttle_percent: {front-left: 5}, arms_at_raised_throttle: false}"
+    part = "{date: 2026-05-19, props: removed, arms_at_raised_throttle: false}"
+    assert isinstance(judged("stick_check", whole, part)[1], Finding)
+    rest = "{date: 2026-05-20, props: removed, start_throttle_percent: {front-left: 5}}"
+    assert isinstance(judged("stick_check", whole, part, rest)[1], Clear)
+
+
 def test_none_recorded():
     assert outcome(inspect_text(HEAD + "  rig_check: [{date: 2026-05-18, rig: flight}]\n"), RULE) == NotApplicable(
         "no tilt test, stick check or link-loss test is recorded"

@@ -203,3 +203,17 @@ def test_both_sides_of_flipping(rear, flips):
     assert numbers == f"{FROM} roll 5 %, pitch 100 %, yaw 100 %"
     if not flips:
         assert message == "roll would answer only with 5 % of its strength; pitch and yaw stay right"
+
+
+def test_two_rotors_that_hold_all_of_yaw():
+    """Two rotors in front, two on one arm behind: with these two exchanged yaw is reversed, roll and pitch are not."""
+    text = (
+        "preflint: 1\naircraft: {name: Trial, layout: custom}\nrotors:\n"
+        "  - {at: left, spin: cw, place_mm: [150, -260, 0]}\n  - {at: right, spin: ccw, place_mm: [150, 260, 0]}\n"
+        "  - {at: tail-upper, spin: cw, place_mm: [-300, 0, 0]}\n"
+        "  - {at: tail-lower, spin: ccw, place_mm: [-300, 0, 0]}\n"
+        "records: {output_test: [{date: 2026-04-18, turned: {tail-upper: tail-lower, tail-lower: tail-upper}}]}\n"
+    )
+    message, numbers = found(text, "tail-upper")
+    assert message == "yaw would answer the wrong way round, and the nose turn ever faster; pitch stays right"
+    assert numbers == f"{FROM} roll 100 %, pitch 100 %, yaw -100 %; roll and yaw mix"
