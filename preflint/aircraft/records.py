@@ -144,7 +144,10 @@ class HeadingCheck(Dated):
 
 @dataclass(frozen=True, slots=True)
 class CompassRotation(Dated):
+    """Columns ``time_s`` (optional) and ``field_x_ut field_y_ut field_z_ut`` (or ``_mgauss``)."""
+
     COLUMNS: ClassVar[tuple[str, ...]] = (
+        "time_s?",
         "field_x_ut|field_x_mgauss",
         "field_y_ut|field_y_mgauss",
         "field_z_ut|field_z_mgauss",

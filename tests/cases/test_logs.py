@@ -75,6 +75,17 @@ def test_the_clock_may_stand_in_any_column_and_only_it_must_go_on() -> None:
     assert again == [("log.csv", 5, 9, 15, REPEATED)]
 
 
+def test_every_kind_of_record_with_a_clock_has_it_watched() -> None:
+    start = START + "  compass_rotation:\n    - {date: 2026-05-01, "
+    rows = ["0,9,0,0", "1,0,9,0", "1,0,9,0"]
+    log = "time_s,field_x_ut,field_y_ut,field_z_ut\n" + "\n".join(rows)
+    assert told(start + "file: log.csv}\n", log) == [("log.csv", 4, 1, 2, REPEATED)]
+    inline = ", ".join(f"[{row}]" for row in rows)
+    columns = "columns: [time_s, field_x_ut, field_y_ut, field_z_ut]"
+    ((file, line, _, _, message),) = told(f"{start}{columns}, rows: [{inline}]}}\n")
+    assert (file, line, message) == ("trial.airframe.yaml", 5, REPEATED)
+
+
 def test_a_log_without_a_clock_may_repeat_itself() -> None:
     log = HEADING.replace("time_s,", "") + "1,9,0,0\n" * 3
     assert table_of(NAMED, log).rows_read == 3
