@@ -4,6 +4,7 @@ import math
 from collections.abc import Iterator
 
 import numpy as np
+from numpy.typing import NDArray
 
 from preflint.api import (
     NO_GO,
@@ -67,24 +68,42 @@ def _record(on: Context) -> tuple[records.CurrentComparison, Open | None]:
     record, left_open = latest(on, "current_comparison", on.aircraft.records.current_comparison, HOW, ANY_LOADED_RUN)
     if isinstance(record.table, Known):
         table = record.table.value
-        shown, read = table.column("indicated_a"), table.column("reference_a")
+        shown = table.column("indicated_a")
         row = int(np.argmax(shown))
         if beyond := beyond_sensor(on, record, float(shown[row]), table.row_place(row)):
             raise Open(beyond)
         if "throttle_percent" in table.columns:
-            _throttle_rises(record, table.column("throttle_percent"), read)
+            _columns_exchanged(record)
     return record, left_open
 
 
-def _throttle_rises(record: records.CurrentComparison, throttle: Array, read: Array) -> None:
-    """Ends the rule as unproven where most current flowed at no more throttle than least: columns exchanged."""
+def _columns_exchanged(record: records.CurrentComparison) -> None:
+    """Ends the rule as unproven where throttle_percent cannot be the throttle."""
+    table = need(record.table).value
+    throttle, shown, read = (table.column(name) for name in ("throttle_percent", "indicated_a", "reference_a"))
     least, most = int(np.argmin(read)), int(np.argmax(read))
-    if read[most] > read[least] and throttle[most] <= throttle[least]:
+    loaded = read > NO_CURRENT_A
+    message = None
+    if np.max(throttle) > 100:
+        message = f"a throttle of {np.max(throttle):g} % is recorded"
+    elif read[most] > read[least] and throttle[most] <= throttle[least]:
         message = (
             f"the meter read {read[most]:.1f} A at {throttle[most]:g} % throttle, "
             f"but {read[least]:.1f} A at {throttle[least]:g} %"
         )
+    elif (
+        np.sum(loaded) > 1
+        and np.all(_near(throttle[loaded], read[loaded]))
+        and not np.any(_near(shown[loaded], read[loaded]))
+    ):
+        message = "throttle_percent has the meter's numbers, and indicated_a has not"
+    if message:
         raise unproven(record.place, message, "look whether columns are exchanged, and compare again")
+
+
+def _near(column: Array, read: Array) -> NDArray[np.bool_]:
+    """In which rows under load a column shows what the meter read, within the limit of the scale."""
+    return np.abs(column / read - 1) <= CURRENT_SCALE.default / 100
 
 
 @figure("current-scale")
@@ -162,8 +181,8 @@ def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
               rows: [[0, 0.1, 0.0], [35, 8.8, 9.0], [55, 20.9, 21.4]]
 
     Not checked: whether the clamp sits around one lead only, what a hall sensor drifts with temperature, the
-    scatter of a single reading under load beyond its last digit, and whether the columns of display and meter
-    are exchanged.
+    scatter of a single reading under load beyond its last digit, whether rows of a log are readings independent
+    of each other, and whether the columns of display and meter are exchanged.
     """
     if isinstance(aircraft.power_sensing, NotFitted):
         told = aircraft.records

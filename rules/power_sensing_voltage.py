@@ -157,7 +157,8 @@ def voltage_scale(aircraft: Aircraft, on: Context) -> Outcome:
               rows: [[15.45, 15.46]]
 
     Not checked: whether the meter is as good as recorded, the scatter of a single reading beyond its last
-    digit, whether the columns of display and meter are exchanged, and the single cells.
+    digit, whether rows of a log are readings independent of each other, whether the columns of display and
+    meter are exchanged, and the single cells.
     """
     if isinstance(aircraft.power_sensing, NotFitted):
         told = aircraft.records

@@ -193,6 +193,35 @@ def test_throttle_that_does_not_rise_with_the_current():
     assert isinstance(answer(text.replace("[55, 0.1", "[0, 0.1").replace("[0, 20.9", "[55, 20.9"), CURRENT), Clear)
 
 
+@pytest.mark.parametrize(
+    ("rows", "message"),
+    [
+        ("[[0, 0.1, 0.0], [35, 8.8, 9.0], [101, 20.9, 21.4]]", "a throttle of 101 % is recorded"),
+        (
+            "[[0, 0, 0.0], [8.8, 35, 9.0], [20.9, 55, 21.4]]",
+            "throttle_percent has the meter's numbers, and indicated_a has not",
+        ),
+    ],
+)
+def test_throttle_and_amperes_exchanged(rows, message):
+    told = answer(HEAD + FITTED + amperes(rows), CURRENT)
+    assert (told.cause, told.message) == ("absent", message)
+    assert told.how == "look whether columns are exchanged, and compare again"
+
+
+@pytest.mark.parametrize(
+    "rows",
+    [
+        "[[0, 0.1, 0.0], [35, 8.8, 9.0], [100, 20.9, 21.4]]",
+        "[[0, 0, 0.0], [9.5, 35, 9.0], [20.9, 55, 21.4]]",  # 5.6 % from what the meter read
+        "[[0, 0.1, 0.0], [9.0, 8.8, 9.0], [21.4, 20.9, 21.4]]",  # a throttle that has the meter's numbers by chance
+        "[[0, 0.1, 0.0], [21.4, 12.0, 21.4]]",  # a single row under load: chance, and found
+    ],
+)
+def test_throttle_and_amperes_not_exchanged(rows):
+    assert "exchanged" not in getattr(answer(HEAD + FITTED + amperes(rows), CURRENT), "how", "")
+
+
 def test_a_last_digit_too_coarse_to_tell():
     told = answer(HEAD + FITTED + volts("[[16.0, 16.02]]"), VOLTAGE)
     assert (told.cause, told.message) == (
