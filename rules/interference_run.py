@@ -148,7 +148,11 @@ def logged(record: records.InterferenceRun) -> tuple[Steps, Array, Array, float]
 
 def fitted_run(on: Context) -> Run:
     """The run that still speaks, for each ampere shown now. Ends the rule as unproven without one."""
-    record = latest_run(on)
+    return fitted(latest_run(on), on)
+
+
+def fitted(record: records.InterferenceRun, on: Context) -> Run:
+    """Any run, for each ampere shown now. Ends the rule as unproven where it tells nothing."""
     must_be_plausible(on, record, steps_of(record))
     steps, slope, covariance, dof = logged(record)
     kind = need(record.field_is).value

@@ -22,7 +22,6 @@ from preflint.api import (
     Related,
     Unproven,
     figure,
-    need,
     records,
     rule,
 )
@@ -32,8 +31,8 @@ from preflint.compute.least_squares import Array
 
 from .interference_deviation import TILT_DEG, earth_field, must_be_alive
 from .interference_heading import HEADING_AIM, vector
-from .interference_run import DRIFT, HOW, Run, fitted_run, logged, not_asked
-from .power_sensing_draw import ANY_LOADED_RUN, hover_current_a, settings
+from .interference_run import DRIFT, HOW, Run, fitted, fitted_run, not_asked
+from .power_sensing_draw import ANY_LOADED_RUN, hover_current_a
 from .successive import last_two
 
 _ANOTHER_UNIT = 4.0  # times the field of the other run: more than another place makes; common practice, no source
@@ -69,8 +68,7 @@ def _pair(on: Context) -> tuple[records.InterferenceRun, records.InterferenceRun
 
 def change(on: Context, before: records.InterferenceRun) -> Change:
     """The run that still speaks against the one before. Ends the rule as unproven where one of them tells nothing."""
-    later = fitted_run(on)
-    earlier = _fitted_alike(before, later, on)
+    later, earlier = fitted_run(on), fitted(before, on)
     for run in (earlier, later):
         must_be_alive(run)
     _one_unit(earlier, later)
@@ -78,28 +76,6 @@ def change(on: Context, before: records.InterferenceRun) -> Change:
     covariance = earlier.covariance + later.covariance
     joint = replace(later, covariance=covariance, dof=effective_dof(longest))
     return Change(earlier, later, earlier.needed_offset - later.needed_offset, covariance, joint.radius)
-
-
-def _fitted_alike(record: records.InterferenceRun, later: Run, on: Context) -> Run:
-    """The earlier run, for each ampere shown now as the later one is."""
-    steps, slope, covariance, dof = logged(record)
-    kind, then, rescaled = need(record.field_is).value, np.zeros(3), 1.0
-    if kind == "compensated":
-        then = np.array(need(record.in_force.interference_offset_ut_per_a).value)
-    if not isinstance(on.aircraft.power_sensing, NotFitted):
-        now = need(settings(on.aircraft).sensor_mv_per_a).value
-        rescaled = now / need(record.in_force.sensor_mv_per_a).value
-    return replace(
-        later,
-        record=record,
-        steps=steps,
-        slope=slope * rescaled,
-        covariance=covariance * rescaled**2,
-        dof=dof,
-        offset_then=then * rescaled,
-        rescaled=rescaled,
-        kind=kind,
-    )
 
 
 def _one_unit(earlier: Run, later: Run) -> None:

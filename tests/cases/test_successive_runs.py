@@ -120,14 +120,16 @@ def test_too_uncertain_to_tell():
 
 def test_figures_by_hand():
     # Rows of equal weight: slope variance σ² / Σ(I - mean)², σ = 0.001/√12 for the last digit; five rows of about 0,
-    # 8, 16, 24, 0 A have Σ(I - mean)² = 435 A². Both runs alike: radius² = 2 · λ · 3·F₀.₉₅(3, 2·9 = 18).
+    # 8, 16, 24, 0 A have Σ(I - mean)² = 435 A². Both runs alike: radius² = 2 · λ · 3·F₀.₉₅(3, n), three rows to spare in
+    # three axes each.
     seen = inspect_text(moved(0.08))
     x, y, z = (computed(seen, "interference_change_ut_per_a", axis) for axis in "xyz")
     assert x.value == pytest.approx(0.08, abs=1e-4)
     assert (y.value, z.value) == (pytest.approx(0, abs=1e-9), pytest.approx(0, abs=1e-9))
     u = 0.001 / math.sqrt(12) / math.sqrt(435)
     assert x.standard_uncertainty == pytest.approx(math.sqrt(2) * u, rel=0.02)
-    # F₀.₉₅(3, n) = 3.16 for 18 degrees of freedom and 3.49 for 12 (tables of the F-distribution, from memory).
+    # F₀.₉₅(3, n) = 3.16 for 18 degrees of freedom and 3.49 for 12 (tables of the F-distribution, from memory). The
+    # longest axis is that of the field that the current makes, by some per cent, for the current's last digit.
     error = computed(seen, "normalised_error", "interference")
     radii = x.value / (error.value * x.standard_uncertainty)
     assert math.sqrt(3 * 3.1) < radii < math.sqrt(3 * 3.6)
@@ -288,6 +290,15 @@ def test_a_compensated_log_said_to_be_raw_is_no_change_of_wiring():
         "between the runs of 2026-04-18 and 2026-05-16 the interference seems to have changed, and perhaps it has not: "
         "the log says raw, but next to nothing follows the current, though an offset is installed (run of 2026-04-18)"
     )
+
+
+def test_an_earlier_run_during_which_something_moved():
+    text = manifest(run("2026-04-18", (0.03, *MADE[1:])), run("2026-05-16"))
+    end = text.index("[0, 0.0, 9.1, 24.4, 38.2]]", text.index("[48, "))
+    shifted = text[:end] + text[end:].replace("[0, 0.0, 9.1, 24.4, 38.2]]", "[0, 0.0, 13.1, 24.4, 38.2]]", 1)
+    told = answer(shifted)
+    assert told.cause == "uncertain"
+    assert "µT different after the run of 2026-04-18 than before" in told.message
 
 
 def test_an_earlier_run_with_too_few_steps_or_a_dead_sensor():
