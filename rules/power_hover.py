@@ -88,7 +88,7 @@ def hover_power(aircraft: Aircraft, on: Context) -> Outcome:
     """Does the hover take at least the power that physics asks for?
 
     Nothing hovers on less than the ideal induced power of its rotors. Where volts × amperes come out below
-    it, a scale reads low, with certainty and without any meter: more is drawn than counted.
+    it, a scale reads low, which no meter is needed to tell: more is drawn than counted.
 
     Reasoning: a rotor of disc area A with thrust T takes T^1.5/√(2·density·A) at the least. Each disc counts
     as if it were alone and the thrust, equal to the weight flown, is shared as costs least. Rotors that overlap

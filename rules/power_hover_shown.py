@@ -3,7 +3,6 @@
 import math
 
 from preflint.api import Aircraft, Context, Known, Open, fitted, need, records
-from preflint.compute.decision import t_factor
 from preflint.compute.least_squares import Indeterminate
 
 from .power_sensing_current import CURRENT_ZERO
@@ -51,8 +50,11 @@ def u_of_display(on: Context, unit: Unit, at: float) -> float | None:
     comparison = of_display(on, unit)
     if comparison is None:
         return None
-    judged = comparison.judge(at, 1.0)
-    return math.hypot(judged.error, judged.expanded / t_factor(math.inf))
+    try:
+        error = comparison.judging.error_of_indication(at)
+    except Indeterminate:
+        return None
+    return math.hypot(error.value, error.u)
 
 
 def of_display(on: Context, unit: Unit) -> Comparison | None:

@@ -99,7 +99,7 @@ def cell_sum(pack: fitted.Pack, on: Context) -> Outcome:
     if not isinstance(fixed, Known):
         need(percent)
     if not has_accuracy(record.reference, "v"):
-        message = "the instrument is recorded as exact, which none is"
+        message = "the instrument's accuracy is written as 0, but none is without error"
         raise unproven(record.reference.place, message, "read its accuracy in its manual")
     share = percent.value / 100 if isinstance(percent, Known) else 0.0
     at_least = fixed.value if isinstance(fixed, Known) else 0.0

@@ -27,6 +27,7 @@ from preflint.api import (
 )
 from preflint.compute.decision import decide, t_factor, u_rectangular
 
+from .power_sensing_current import COUNTED_SHARE
 from .power_sensing_draw import ANY_LOADED_RUN, only_to_write, settings
 
 V = TypeVar("V")
@@ -54,6 +55,7 @@ class Counted:
     ratio: float
     error: float
     u: float
+    capacity_mah: float | None
     evidence: str
 
     @property
@@ -76,7 +78,7 @@ def recharged(on: Context) -> Counted | NotApplicable:
         message = "the pack was not full before the flight, so that more was put back than the flight took"
         raise unproven(full.place, message, HOW)
     if accuracy.value == 0:
-        message = "the charger is recorded as exact, which none is"
+        message = "the charger's accuracy is written as 0, but none is without error"
         raise unproven(accuracy.place, message, "read the accuracy of the charge put back in the charger's manual")
     counted, put_back = record.counted_mah, record.put_back_mah
     if put_back.value == 0:
@@ -94,7 +96,7 @@ def recharged(on: Context) -> Counted | NotApplicable:
         f"sensor_mv_per_a {then.value if isinstance(then, Known) else installed.value:g} in force"
         + ("" if ratio == 1 else f", converted to {installed.value:g} as installed")
     )
-    return Counted(record, ratio, error, u, evidence)
+    return Counted(record, ratio, error, u, capacity, evidence)
 
 
 def _told(field: Field[V]) -> Known[V]:
@@ -173,7 +175,7 @@ def recharge(aircraft: Aircraft, on: Context) -> Outcome:
         remedy = "look at the sensor's plug and wires, then compare the current with a meter"
         return Finding(installed.place, "no charge was counted", evidence, remedy, related)
     if decision == "found":
-        message = f"charge is {seen.in_words}: when 1000 mAh are counted, {1000 / (1 + seen.error):.0f} are used"
+        message = f"charge is {seen.in_words}: {_used(seen)}"
         expect = installed.value * (1 + seen.error)
         remedy = f"compare the current with a meter, and expect sensor_mv_per_a near {expect:.3g}"
         return Finding(installed.place, message, evidence, remedy, related)
@@ -188,6 +190,14 @@ def recharge(aircraft: Aircraft, on: Context) -> Outcome:
         )
         return Unproven("uncertain", record.counted_mah.place, message, better, evidence)
     return Clear(evidence)
+
+
+def _used(seen: Counted) -> str:
+    """What is used when the display has counted most of the pack: counting too little is the dangerous way."""
+    dangerous = "dangerous, " if seen.error < 0 else ""
+    counted = 1000.0 if seen.capacity_mah is None else COUNTED_SHARE * seen.capacity_mah
+    of_pack = "" if seen.capacity_mah is None else f" of {seen.capacity_mah:.0f}"
+    return f"{dangerous}when {counted:.0f}{of_pack} mAh are counted, {counted / (1 + seen.error):.0f} are used"
 
 
 RULES = (recharge,)

@@ -15,8 +15,17 @@ SEA_LEVEL = "{elevation_m: 0, temperature_c: 15, station_pressure_hpa: 1013.25, 
 
 
 def manifest(
-    current=11.0, volts=15.0, mass=1500, layout="quad-x", diameter=10, height=3, wind=0, lasted=60, more="",
-    site=None, arm=260,
+    current=11.0,
+    volts=15.0,
+    mass=1500,
+    layout="quad-x",
+    diameter=10,
+    height=3,
+    wind=0,
+    lasted=60,
+    more="",
+    site=None,
+    arm=260,
 ):
     return (
         f"preflint: 1\naircraft: {{name: Trial, layout: {layout}, arm_mm: {arm}}}\n"
@@ -137,6 +146,40 @@ def test_conditions(change, says, mark, rule):
 @pytest.mark.parametrize(("change", "answer"), [({"height": 0.507}, Unproven), ({"height": 0.509}, Clear)])
 def test_two_diameters_above_the_ground(change, answer):
     assert isinstance(outcome(inspect_text(manifest(**change)), POWER), answer)
+
+
+@pytest.mark.parametrize(
+    ("change", "answer"),
+    [({"wind": 3}, Clear), ({"wind": 3.01}, Unproven), ({"lasted": 20}, Clear), ({"lasted": 19.9}, Unproven)],
+)
+def test_both_sides_of_wind_and_duration(change, answer):
+    for rule in (POWER, EFFICIENCY):
+        assert isinstance(outcome(inspect_text(manifest(**change)), rule), answer)
+
+
+@pytest.mark.parametrize(
+    ("gone", "says"),
+    [
+        ("prop: {diameter_in: 10}", "prop.diameter_in is not recorded"),
+        ("temperature_c: 15, ", "site.temperature_c is not recorded"),
+        ("takeoff_mass_g: 1500, ", "aircraft.takeoff_mass_g is not recorded"),
+        ("elevation_m: 0, temperature_c: 15, station_pressure_hpa: 1013.25, ", "site.temperature_c is not recorded"),
+        ("elevation_m: 0, ", None),
+        ("station_pressure_hpa: 1013.25, ", None),
+        ("relative_humidity_percent: 0", None),
+        (", arm_mm: 260", None),
+    ],
+)
+def test_what_is_not_recorded_is_open_or_widens_the_bound(gone, says):
+    text = manifest()
+    assert gone in text
+    seen = outcome(inspect_text(text.replace(gone, "").replace(", }", "}")), POWER)
+    if says is None:
+        assert isinstance(seen, Clear)
+    else:
+        assert isinstance(seen, Unproven)
+        assert seen.cause == "absent"
+        assert seen.message.endswith(says)
 
 
 @pytest.mark.parametrize(

@@ -2,6 +2,7 @@
 
 import math
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -40,7 +41,9 @@ def test_a_charge_counted_too_low_in_full():
     text = recharge(3870, capacity=5000)
     found = outcome(inspect_text(text), RECHARGE)
     assert isinstance(found, Finding)
-    assert found.message == ("charge is under-counted by 10.0 % ± 1.6 %: when 1000 mAh are counted, 1111 are used")
+    assert found.message == (
+        "charge is under-counted by 10.0 % ± 1.6 %: dangerous, when 4000 of 5000 mAh are counted, 4444 are used"
+    )
     assert found.evidence == (
         "3870 mAh counted, 4300 mAh put back on 2026-05-17 by a charger good to 1 %, full again within 50 mAh, "
         "sensor_mv_per_a 26.4 in force: under-counted by 10.0 % ± 1.6 %, at most 3 %"
@@ -110,13 +113,38 @@ def test_what_a_recharge_needs():
     assert none == NotApplicable("no recharge is recorded")
 
 
+@pytest.mark.parametrize(
+    ("counted", "capacity", "says"),
+    [
+        (8000, "none", "dangerous, when 1000 mAh are counted, 1250 are used"),
+        (12500, "none", "when 1000 mAh are counted, 800 are used"),
+        (12500, 10000, "when 8000 of 10000 mAh are counted, 6400 are used"),
+    ],
+)
+def test_which_way_it_is_wrong_and_what_follows(counted, capacity, says):
+    found = outcome(inspect_text(recharge(counted, 10000, capacity=capacity)), RECHARGE)
+    assert isinstance(found, Finding)
+    assert found.message.partition(": ")[2] == says
+
+
 def test_no_charger_is_exact():
     text = recharge(accuracy=0)
     open_ = outcome(inspect_text(text), RECHARGE)
     assert isinstance(open_, Unproven)
-    assert open_.message == "the charger is recorded as exact, which none is"
+    assert open_.message == "the charger's accuracy is written as 0, but none is without error"
     assert open_.how == "read the accuracy of the charge put back in the charger's manual"
     assert marked(text, open_.place) == "0"
+
+
+@pytest.mark.parametrize(("wrong", "never"), [(0.0, Finding), (-0.06, Clear), (0.06, Clear)])
+def test_chargers_within_their_accuracy_and_packs_not_quite_full(wrong, never):
+    """Drawn with what the rule allows for: an honest count is not found, one twice beyond the limit never cleared."""
+    rng = np.random.default_rng(17)
+    for _ in range(100):
+        used = rng.uniform(2500, 4500)
+        put_back = used * (1 + rng.uniform(-0.01, 0.01)) + rng.uniform(-50, 50)
+        seen = outcome(inspect_text(recharge(round(used * (1 + wrong)), round(put_back), capacity=5000)), RECHARGE)
+        assert not isinstance(seen, never)
 
 
 def test_the_latest_recharge_counts():
