@@ -117,11 +117,11 @@ def drift(subject: tuple[str, records.Dated], on: Context) -> Outcome:
     followed: the error of indication of volts (full and lowest voltage) and of amperes (highest reading and
     hover), both by the settings of now; µT/A at the compass; the mean error of heading; the error in hPa.
     What is left is the limit of the rule that judges the record, less the error of the later record and its U.
-    Readings with one instrument share its error, which then leaves the change, so that only the rows count;
-    names that differ count as two instruments with all of both accuracies. A change inside its own
-    uncertainty is no rate. Found if even the lower bound of the rate has used up what was left by the day
-    judged at, clear if the upper bound has not, otherwise too uncertain to tell. Records less than 7 days
-    apart tell how well a reading repeats, and no drift.
+    Readings with one instrument share its error, which then leaves the change but for a third, by which it
+    is taken to differ from day to day; names that differ count as two instruments with all of both
+    accuracies. A change inside its own uncertainty is no rate. Found if even the lower bound of the rate has
+    used up what was left by the day judged at, clear if the upper bound has not, otherwise too uncertain to
+    tell. Records less than 7 days apart tell how well a reading repeats, and no drift.
 
     The fragments are judged on 2026-05-21.
 

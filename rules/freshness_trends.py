@@ -26,6 +26,7 @@ from .power_sensing_fit import Comparison, Judged, Record, Unit, compare
 from .power_sensing_voltage import VOLTAGE_SCALE, VOLTAGE_ZERO
 
 _KNOWN = t_factor(math.inf)
+_ANEW = 1 / 3  # of an instrument's accuracy, by warmth and handling from day to day; common practice, no source
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,13 +102,12 @@ def amperes(on: Context, earlier: records.CurrentComparison, later: records.Curr
 def _indicated(
     case: str, unit: Unit, at: float, pair: tuple[Record, Record], fits: list[Comparison], limit: float
 ) -> Trend:
-    """Per cent. One instrument, and the display's zero, are wrong alike both times, and leave the change alone."""
+    """Per cent. One instrument is wrong alike both times, and so is the zero: they mostly leave the change alone."""
     one, other = (fit.judge(at, limit / 100) for fit in fits)
     moved, zero = other.error - one.error, _of_zero(fits[1], other) - _of_zero(fits[0], one)
+    common = [one.of_meter, other.of_meter, zero]
     if alike([record.reference.instrument for record in pair]):
-        common = [other.of_meter - one.of_meter, zero]
-    else:
-        common = [one.of_meter, other.of_meter, zero]
+        common = [_ANEW * one.of_meter, _ANEW * other.of_meter, other.of_meter - one.of_meter, zero]
     return Trend(
         case,
         f"the error of indication at {at:.{2 if unit == 'v' else 1}f} {unit.upper()}",
