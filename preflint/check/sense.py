@@ -60,7 +60,8 @@ def _two_units(name: str) -> str:
 
 def _ragged(found: int, wanted: int) -> str:
     numbers = "one number" if found == 1 else f"{found} numbers"
-    return f"this row has {numbers}; columns names {wanted}"
+    what = "if the decimal sign is a comma here, write a point" if found > wanted else "write every reading"
+    return f"this row has {numbers}; columns names {wanted}: {what}"
 
 
 def _labels(root: Node) -> Iterator[Complaint]:

@@ -75,7 +75,7 @@ def number(text: str) -> float:
     if _NUMBER.fullmatch(text):
         value = float(text)
         if abs(value) >= MAX_MAGNITUDE:
-            raise BadNumber(f"{in_quotes(text)} is larger than any reading")
+            raise BadNumber(f"{in_quotes(text)} is larger than any reading; see what unit it is in")
         return value
     if text == "":
         raise BadNumber("the cell is empty; write the reading, or delete the row")

@@ -1,6 +1,5 @@
 """Logs and tables as people hand them in: what is wrong is told with file, line, column and what to do."""
 
-# ruff: noqa: E501 - a row of a table of cases stays on one line
 import pytest
 
 from preflint.api import Known

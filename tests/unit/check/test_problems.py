@@ -176,7 +176,12 @@ CASES = [
     (
         TABLE % "columns: [indicated_v, reference_v], rows: [[1, 2], [3]]",
         "[3]",
-        "this row has one number; columns names 2",
+        "this row has one number; columns names 2: write every reading",
+    ),
+    (
+        TABLE % "columns: [indicated_v, reference_v], rows: [[24,2, 24.1]]",
+        "[24,2, 24.1]",
+        "this row has 3 numbers; columns names 2: if the decimal sign is a comma here, write a point",
     ),
     (
         TABLE % "columns: [indicated_v, reference_v], rows: [[1, 2], [3, 4 V]]",

@@ -82,6 +82,7 @@ def test_a_column_that_may_be_missing_and_one_of_two_that_may_stand_for_it(tree:
 
 
 NO_READING = "is not a reading; delete the row if nothing was read"
+TOO_LARGE = "is larger than any reading; see what unit it is in"
 POINT = "if the decimal sign is a comma here, write a point"
 
 
@@ -95,8 +96,9 @@ POINT = "if the decimal sign is a comma here, write a point"
         (b'a,b\n"24,1",2\n', (2, 1, 7), 'column "a": "24,1" has a comma; the decimal sign is a point: write 24.1'),
         (b"a,b\n1,nan\n", (2, 3, 6), f'column "b": "nan" {NO_READING}'),
         (b"a,b\n1,-Inf\n", (2, 3, 7), f'column "b": "-Inf" {NO_READING}'),
-        (b"a,b\n1,1e999\n", (2, 3, 8), 'column "b": "1e999" is larger than any reading'),
-        (b"a,b\n1,1e40\n", (2, 3, 7), 'column "b": "1e40" is larger than any reading'),
+        (b"a,b\n1,1e999\n", (2, 3, 8), f'column "b": "1e999" {TOO_LARGE}'),
+        (b"a,b\n1,-1e12\n", (2, 3, 8), f'column "b": "-1e12" {TOO_LARGE}'),
+        (b"time_s,b\n1747400000123,1\n", (2, 1, 14), f'column "time_s": "1747400000123" {TOO_LARGE}'),
         (b"a,b\n1,\n", (2, 3, 3), 'column "b": the cell is empty; write the reading, or delete the row'),
         (b"a,b\n1, 24.1 V\n", (2, 4, 10), 'column "b": "24.1 V" is not a number; the unit belongs into the column\'s name'),
         (b"a,b\n1,1-2\n", (2, 3, 6), 'column "b": "1-2" is not a number; write the reading, or delete the row'),
@@ -137,6 +139,10 @@ def test_a_row_that_is_refused(tree: Tree, data: bytes, place: tuple[int, int, i
     assert found[0] == (place, message)
     # The quote that is opened on one line is also not opened on the next.
     assert len(found) == (2 if b'"2\n3"' in data else 1)
+
+
+def test_just_below_what_is_too_large(tree: Tree) -> None:
+    assert read(tree, b"a\n-999999999999.5\n").values.tolist() == [[-999999999999.5]]
 
 
 @pytest.mark.parametrize(
