@@ -120,7 +120,7 @@ def hard_iron(aircraft: Aircraft, on: Context) -> Outcome:
     limit, day = on.limit(DEVIATION), rotation.record.date.value
     evidence = (
         f"{rotation.in_words()}: centre {microtesla(rotation.fit.centre)} ± "
-        f"{expanded_radius_3d(rotation.covariance, rotation.dof):.1f} µT forward, right, down; the flight controller "
+        f"{expanded_radius_3d(rotation.covariance, rotation.dof):.2f} µT forward, right, down; the flight controller "
         f"adds {microtesla(installed.value)}; left over {microtesla(left.centre)}; horizontal field "
         f"{left.scale * earth.horizontal_ut:.1f} µT; largest heading error {error.value:.1f}° "
         f"({error.low:.1f} to {error.high:.1f}°); at most {limit:g}°"

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 from math import sqrt
 from typing import TypeVar
 
@@ -10,7 +11,6 @@ import numpy as np
 from preflint.api import (
     PROPS_REMOVED,
     Absent,
-    Aircraft,
     Context,
     Field,
     Figure,
@@ -38,6 +38,8 @@ ROTATION_HOW = (
 AGAIN = "then log a rotation and repeat the heading check"
 NO_ROTATION = "no compass rotation is recorded; the heading check is what flight needs"
 _A_LOG = 30  # rows: from here on they are taken for a log, in which neighbours are not independent
+_MOST_ROWS = 20_000  # of a longer log every second, third ... row is taken: its neighbours say the same
+_LARGEST_SCATTER = 0.1  # of the radius: readings so far off any ellipsoid are those of something else
 _LARGEST_U = 0.1  # of the radius: with a centre known no better, the covariance itself is not to be trusted
 _WORST_CONDITION = 100.0  # of a soft-iron matrix: no iron stretches a field so far
 
@@ -88,15 +90,25 @@ def fitted_rotation(on: Context) -> Rotation:
     """The rotation that still speaks. Ends the rule as unproven without one, or where it covers too little."""
     kept = on.aircraft.records.compass_rotation
     record = on.freshest("compass_rotation", kept, ROTATION_HOW, precaution=PROPS_REMOVED)
+    compass = on.aircraft.compass
+    return _fitted(record, isinstance(compass, Known) and isinstance(compass.value.soft_iron, Known))
+
+
+@lru_cache(maxsize=4)
+def _fitted(record: records.CompassRotation, multiplied: bool) -> Rotation:
+    """``multiplied``: a soft_iron matrix is installed, so a compensated log must say which one it holds."""
     day, kind, table = record.date.value, recorded(record.field_is).value, recorded(record.table).value
     columns = [table.column(f"field_{axis}_ut") for axis in "xyz"]
-    points = np.column_stack(columns)
+    points = np.column_stack(columns)[:: -(-table.values.shape[0] // _MOST_ROWS)]
     if kind == "compensated":
-        points = _as_measured(on.aircraft, record, points)
+        points = _as_measured(record, points, multiplied)
     try:
         fit = fit_ellipsoid(points)
     except Indeterminate as why:
-        raise _too_little(record, f"the rotation of {day} does not show the compass's errors: {why}") from why
+        raise _open(record, f"the rotation of {day} does not show the compass's errors: {why}") from why
+    if fit.residual_sd > _LARGEST_SCATTER * fit.radius:
+        message = f"the readings of the rotation of {day} lie ± {2 * fit.residual_sd:.0f} µT off any ellipsoid"
+        raise _open(record, f"{message}: motors ran, steel was near, or it is another log")
     away = np.linalg.norm(fit.corrected(points), axis=1) - fit.radius
     worth = correlation_length(away) if len(away) >= _A_LOG else 1.0
     scatter = fit.residual_sd
@@ -104,7 +116,7 @@ def fitted_rotation(on: Context) -> Rotation:
     found = Rotation(record, fit, widened * sqrt(worth), fit.dof / worth, table.rows_read, kind)
     u = sqrt(max(0.0, float(np.linalg.eigvalsh(found.covariance)[-1])))
     if u > _LARGEST_U * fit.radius:
-        raise _too_little(record, f"the rotation of {day} covers too little: it shows the centre to ± {2 * u:.0f} µT")
+        raise _open(record, f"the rotation of {day} covers too little: it shows the centre to ± {2 * u:.0f} µT")
     return found
 
 
@@ -143,16 +155,14 @@ def matrix(field: Field[tuple[tuple[float, ...], ...]]) -> Array:
     return values
 
 
-def _as_measured(aircraft: Aircraft, record: records.CompassRotation, points: Array) -> Array:
+def _as_measured(record: records.CompassRotation, points: Array, multiplied: bool) -> Array:
     """Takes the corrections out again that a compensated log holds: they were added first, then multiplied."""
-    added = recorded(record.in_force.hard_iron_ut).value
-    multiplied = record.in_force.soft_iron
-    if isinstance(aircraft.compass, Known) and isinstance(aircraft.compass.value.soft_iron, Known):
-        multiplied = recorded(multiplied)
-    return np.asarray(points @ np.linalg.inv(matrix(multiplied)).T - np.array(added))
+    added, by = recorded(record.in_force.hard_iron_ut).value, record.in_force.soft_iron
+    inverse = np.linalg.inv(matrix(recorded(by) if multiplied else by))
+    return np.asarray(points @ inverse.T - np.array(added))
 
 
-def _too_little(record: records.CompassRotation, message: str) -> Open:
+def _open(record: records.CompassRotation, message: str) -> Open:
     return Open(Unproven("uncertain", record.place, message, ROTATION_HOW, precaution=PROPS_REMOVED))
 
 

@@ -90,7 +90,7 @@ def field_strength(aircraft: Aircraft, on: Context) -> Outcome:
     share = on.limit(FIELD_STRENGTH) / 100
     error, u = shown - earth.total_ut, sqrt(rotation.u_radius**2 + earth.u_total_ut**2)
     evidence = (
-        f"{rotation.in_words()}: {shown:.1f} ± {t_factor(rotation.dof) * rotation.u_radius:.1f} µT; the model has "
+        f"{rotation.in_words()}: {shown:.1f} ± {t_factor(rotation.dof) * rotation.u_radius:.2f} µT; the model has "
         f"{earth.total_ut:.1f} ± {t_factor(inf) * earth.u_total_ut:.1f} µT at the site (95 %); "
         f"at most {100 * share:g} % apart"
     )

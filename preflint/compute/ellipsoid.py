@@ -228,12 +228,13 @@ def _descend(distances: Callable[[Array], tuple[Array, Array]], start: Array) ->
         normal = slopes.T @ slopes
         step = np.linalg.solve(normal + damping * np.diag(np.diag(normal) + 1e-12), -slopes.T @ residuals)
         trial, trial_slopes = distances(at + step)
-        if trial @ trial <= residuals @ residuals:
+        before, after, moved = residuals @ residuals, trial @ trial, np.max(np.abs(step))
+        if after <= before:
             at, residuals, slopes, damping = at + step, trial, trial_slopes, damping / 10
         else:
             damping *= 10
-        if np.max(np.abs(step)) < 1e-14 or damping > 1e12:
-            break
+        if moved < 1e-14 or damping > 1e12 or (moved < 1e-6 and abs(before - after) <= 1e-10 * before):
+            break  # points far off any such surface creep toward it; what is left to go is far below their scatter
     _determined(slopes, "the points cover too little to determine the shape")
     inverse = np.asarray(np.linalg.inv(slopes.T @ slopes), dtype=float)
     return at, inverse, float(residuals @ residuals)
