@@ -1,0 +1,107 @@
+"""Manifests with one thing left out: every key, every entry of a list, and every time of day."""
+
+import json
+import re
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import yaml
+
+from preflint.errors import NotRead
+from preflint.findings.outcome import Outcome
+from preflint.testing import inspect_text
+
+CLUB = Path(__file__).parents[2] / "examples" / "club"
+FILES = {
+    path.relative_to(CLUB).as_posix(): path.read_text(encoding="utf-8")
+    for path in CLUB.rglob("*")
+    if path.is_file() and path.suffix in (".yaml", ".csv") and ".airframe" not in path.name
+}
+Steps = tuple[str | int, ...]
+_TIME_OF_DAY = re.compile(r"(\d{4}-\d\d-\d\d) \d\d:\d\d")
+
+
+def club_aircraft(name: str) -> dict[str, Any]:
+    """The manifest as plain data, every scalar as it is written, with its site in place."""
+    document = yaml.load((CLUB / f"{name}.airframe.yaml").read_text(encoding="utf-8"), Loader=yaml.BaseLoader)
+    if isinstance(document.get("site"), str):
+        document["site"] = yaml.load(FILES[document["site"]], Loader=yaml.BaseLoader)
+    return dict(document)
+
+
+def text_of(document: dict[str, Any]) -> str:
+    """As YAML, one line for each top-level key."""
+    return "".join(f"{key}: {_flow(value)}\n" for key, value in document.items())
+
+
+def _flow(node: Any) -> str:
+    if isinstance(node, dict):
+        return "{" + ", ".join(f"{key}: {_flow(value)}" for key, value in node.items()) + "}"
+    if isinstance(node, list):
+        return "[" + ", ".join(map(_flow, node)) + "]"
+    return node if re.fullmatch(r"[\w./+-]+( \d\d:\d\d)?", node) else json.dumps(node)
+
+
+def changed(node: Any, steps: Steps, value: Any) -> Any:
+    """The same with ``value`` at the end of the steps; a step "+" appends."""
+    step, *rest = steps
+    if step == "+":
+        return [*node, value]
+    copy = dict(node) if isinstance(node, dict) else list(node)
+    copy[step] = (
+        changed(copy.get(step, {}) if isinstance(copy, dict) else copy[step], tuple(rest), value) if rest else value
+    )
+    return copy
+
+
+def _without(node: Any, steps: Steps) -> Any:
+    step, *rest = steps
+    if not rest:
+        return (
+            {key: value for key, value in node.items() if key != step}
+            if isinstance(node, dict)
+            else [value for index, value in enumerate(node) if index != step]
+        )
+    copy = dict(node) if isinstance(node, dict) else list(node)
+    copy[step] = _without(node[step], tuple(rest))
+    return copy
+
+
+def _everywhere(node: Any, at: Steps = ()) -> Iterator[tuple[Steps, Any]]:
+    entries = node.items() if isinstance(node, dict) else enumerate(node) if isinstance(node, list) else ()
+    for step, value in entries:
+        yield (*at, step), value
+        yield from _everywhere(value, (*at, step))
+
+
+_BY_POSITION = {"expects_spin", "start_throttle_percent", "seen", "turned"}
+
+
+def generic(steps: Steps) -> str:
+    """The steps in words, with * for any entry of a list and any position."""
+    before: tuple[str | int | None, ...] = (None, *steps)
+    return ".".join(
+        "*" if isinstance(step, int) or holder in _BY_POSITION else step
+        for holder, step in zip(before, steps, strict=False)
+    )
+
+
+def silences(document: dict[str, Any]) -> Iterator[tuple[str, Steps, dict[str, Any]]]:
+    """Each thing that can be left out: in general words, its steps, and the manifest without it."""
+    for steps, value in _everywhere(document):
+        yield generic(steps), steps, _without(document, steps)
+        if isinstance(value, str) and (day := _TIME_OF_DAY.fullmatch(value)):
+            yield f"{generic(steps)} (time of day)", steps, changed(document, steps, day[1])
+
+
+Answers = dict[tuple[str, str | None], Outcome]
+
+
+def judged(document: dict[str, Any]) -> tuple[str, Answers]:
+    """Verdict and outcomes; "not read" and none where the manifest is refused."""
+    try:
+        inspected = inspect_text(text_of(document), files=FILES)
+    except NotRead:
+        return "not read", {}
+    return inspected.verdict, {(result.rule.id, result.at): result.outcome for result in inspected.results}

@@ -1,0 +1,132 @@
+"""Missing evidence is never a pass: whatever one thing is left out, no aircraft comes out better than it was."""
+
+import importlib.util
+import re
+from pathlib import Path
+
+from preflint.api import Clear
+
+_spec = importlib.util.spec_from_file_location("silence", Path(__file__).with_name("silence.py"))
+silence = importlib.util.module_from_spec(_spec)
+_spec.loader.exec_module(silence)
+changed, club_aircraft, judged = silence.changed, silence.club_aircraft, silence.judged
+
+GO = ("wheatear", "curlew", "heron", "gannet", "tern", "avocet", "turnstone")
+
+# What a go aircraft of the club may leave out and still be one, as it is today, by the reason. A * in a name stands
+# for any entry of a list, or any position.
+READ_BY_RULES_THAT_FLIGHT_DOES_NOT_WAIT_FOR = {  # these rules answer that it is not recorded, or are not asked
+    "every_rotor.motor.screws", "every_rotor.motor.screws.size", "every_rotor.motor.screws.length_mm",
+    "every_rotor.motor.screws.plate_mm", "every_rotor.motor.screws.hole_depth_mm",
+    "every_rotor.esc", "every_rotor.esc.spin_set_by", "every_rotor.prop.make", "every_rotor.prop.batch",
+    "every_rotor.prop.pitch_in", "every_rotor.prop.blades", "every_rotor.prop.bore_mm", "every_rotor.fixing.nut_kind",
+    "every_rotor.fixing.thread_past_locknut", "every_rotor.fixing.prop_slips", "every_rotor.fixing.seat_mm",
+    "every_rotor.fixing.centring_ring", "flight_controller", "flight_controller.expects_spin",
+    "flight_controller.expects_spin.*", "packs.*.label", "power_sensing.input_full_scale_mv", "site.temperature_c",
+    "records.spin_test.*.props", "records.output_test.*.props", "records.bell_pull", "records.bell_pull.*",
+    "records.stick_check", "records.stick_check.*", "records.stick_check.*.moves", "records.stick_check.*.moves.*",
+    "records.stick_check.*.moves.*.sped_up", "records.stick_check.*.moves.*.sped_up.*",
+    "records.stick_check.*.start_throttle_percent", "records.stick_check.*.start_throttle_percent.*",
+    "records.stick_check.*.arms_at_raised_throttle", "records.range_test", "records.range_test.*",
+    "records.range_test.*.control_held", "records.interference_run.*.route",
+    "records.interference_run.*.magnetic_restraint", "records.interference_run.*.steel_nearby",
+    "records.interference_run.*.payload_on", "records.hover.*.mean_voltage_v", "records.hover.*.duration_s",
+    "records.hover.*.height_m", "records.hover.*.wind_m_s",
+}  # fmt: skip
+TAKES_A_QUESTION_AWAY = {
+    "aircraft.relies_on.*": "says that the aircraft does not rely on it",
+    "logbook": "work that nobody wrote down cannot be known",
+    "logbook.*": "work that nobody wrote down cannot be known",
+    "logbook.*.date (time of day)": "nothing else happened on that day, or the order does not matter",
+    "records.rig_check": "no run was, or may have been, in the inverted rig",
+    "records.rig_check.*": "no run was, or may have been, in the inverted rig",
+}
+SAID_BY_OTHER_MEANS_OR_NOT_JUDGED = {
+    "aircraft.relies_on": "left out it means everything that is fitted",
+    "aircraft.arm_mm": "all arms of a named layout are equally long",
+    "site.name": "a name",
+    "site.station_pressure_hpa": "worked out from the elevation",
+    "every_rotor.motor.make": "a name",
+    "every_rotor.esc.make": "a name",
+    "flight_controller.make": "a name",
+    "records.*.*.reference.instrument": "a name",
+    "records.rig_check.*.by": "a name",
+    "logbook.*.note": "a note",
+    "records.*.*.pack": "a name; the aircraft has one pack",
+    "every_rotor.motor.kv_rpm_per_v": "no rule reads it here",
+    "every_rotor.motor.shaft_mm": "read where a collet or a set-screw grips it",
+    "every_rotor.motor.mass_g": "no rule reads it here",
+    "every_rotor.motor.max_thrust_g": "no rule reads it here",
+    "every_rotor.esc.continuous_a": "no rule reads it here",
+    "every_rotor.esc.max_cells": "no rule reads it here",
+    "every_rotor.esc.active_braking": "read where a nut is plain",
+    "every_rotor.prop.hub": "read where a prop has been inverted",
+    "every_rotor.prop.mass_g": "no rule reads it here",
+    "every_rotor.fixing.thread_size": "read for a mark of a left hand; the way the nut tightens is recorded",
+    "packs.*.capacity_mah": "no rule reads it here",
+    "packs.*.rated_c": "no rule reads it here",
+    "packs.*.lead": "no rule reads it here",
+    "packs.*.lead.*": "no rule reads it here",
+    "packs.*.connector_continuous_a": "no rule reads it here",
+    "power_sensing.input_bits": "a last digit is seen in the readings",
+    "compass.hard_iron_ut": "the heading check decides",
+    "barometer": "relied on all the same, and checked",
+    "barometer.accuracy_hpa": "the check against another barometer decides",
+    "satellite_receiver": "not relied on",
+    "records.*.*.props": "a test with props on is dangerous, and shows the same",
+    "records.range_test.*.distance_m": "control was held at reduced power",
+    "records.range_test.*.reduced_power": "control was held",
+    "records.stick_check.*.moves.*.indicated": "the rotors that answered say more",
+    "records.*.*.rows.*": "the other rows decide, within wider bounds",
+    "records.*.*.reference.resolution_*": "the last digit written is taken",
+    "records.heading_check.*.reference": "heading_reference_accuracy is taken instead, and the evidence says so",
+    "records.heading_check.*.reference.accuracy_deg": "heading_reference_accuracy is taken instead, as above",
+    "records.current_comparison.*.route": "nothing was inverted, or the rig was looked at since",
+    "records.hover.*.throttle_percent": "no rule reads it here",
+    "records.hover.*.takeoff_mass_g": "taken as that of the aircraft",
+    "records.hover.*.in_force": "taken as the settings installed",
+    "records.hover.*.in_force.sensor_mv_per_a": "taken as the setting installed",
+    "records.*.*.date (time of day)": "nothing else happened on that day, or the order does not matter",
+}
+
+
+def reason(words):
+    """Why it may be left out, or None. A * in the lists stands for one step."""
+    if words in READ_BY_RULES_THAT_FLIGHT_DOES_NOT_WAIT_FOR:
+        return "read by rules that flight does not wait for"
+    for name, why in {**TAKES_A_QUESTION_AWAY, **SAID_BY_OTHER_MEANS_OR_NOT_JUDGED}.items():
+        if re.fullmatch(re.escape(name).replace(r"\*", r"[^.]+"), words):
+            return why
+    return None
+
+
+def left_out(document, seen=frozenset()):
+    """What can be left out, once for each name not yet seen; of the entries of a list the first three."""
+    met = set(seen)
+    for words, steps, without in silence.silences(document):
+        entries = [step for step in steps if isinstance(step, int)]
+        alike = words.endswith("*") and len(entries) > 0 and entries[-1] < 3 and words not in seen
+        if ".rows.*.*" not in words and (alike or words not in met):
+            yield words, steps, without
+        met.add(words)
+
+
+def test_leaving_out_one_thing_of_a_go_aircraft_ends_it_or_stands_in_the_list():
+    seen, still_go = set(), {}
+    for name in GO:
+        document = club_aircraft(name)
+        verdict, before = judged(document)
+        assert verdict == "go"
+        for words, steps, without in list(left_out(document, seen)):
+            seen.add(words)
+            verdict, after = judged(without)
+            if verdict != "go":
+                continue
+            still_go[words] = reason(words)
+            assert still_go[words], f"{name} without {steps} is still go"
+            if words in READ_BY_RULES_THAT_FLIGHT_DOES_NOT_WAIT_FOR:
+                assert any(
+                    isinstance(told, Clear) and not isinstance(after.get(subject), Clear)
+                    for subject, told in before.items()
+                ), f"{name} without {steps}: every rule is as content as before"
+    print("\n".join(f"{words}: {why}" for words, why in sorted(still_go.items())))
