@@ -20,13 +20,12 @@ from preflint.api import (
     fitted,
     need,
     rule,
-    unproven,
 )
 from preflint.compute.decision import t_factor, u_rectangular
 
-from . import power_recharge, power_recharge_agrees, power_sag, power_sag_resistance
-from .power_hover_shown import has_accuracy
-from .power_sensing_fit import last_digit
+from . import power_packs_full, power_recharge, power_recharge_agrees, power_sag, power_sag_resistance
+from .power_packs_full import cells_of
+from .power_sensing_fit import instrument
 
 CELL_SUM = Tolerance(
     "cell_sum_percent",
@@ -80,14 +79,7 @@ def cell_sum(pack: fitted.Pack, on: Context) -> Outcome:
 
     Not checked: the spread between the cells, and whether the pack had rested.
     """
-    of_pack = [
-        record
-        for record in on.aircraft.records.cell_voltages
-        if isinstance(record.pack, Known)
-        and isinstance(pack.label, Known)
-        and record.pack.value == pack.label.value
-        and isinstance(record.pack_v, Known)
-    ]
+    of_pack = [record for record in cells_of(pack, on) if isinstance(record.pack_v, Known)]
     if not any(record.date.value.date <= on.judged_on for record in of_pack):
         return NotApplicable("no voltages of its cells and of the whole pack are recorded together")
     how = "read every cell and the whole pack again, with one instrument"
@@ -95,23 +87,15 @@ def cell_sum(pack: fitted.Pack, on: Context) -> Outcome:
     whole, cells = need(record.pack_v), record.cells_v.value
     if isinstance(pack.cells, Known) and len(cells) != pack.cells.value:
         return NotApplicable(f"{len(cells)} cells are recorded, not {pack.cells.value}: see cell-count")
-    percent, fixed = record.reference.accuracy_percent, record.reference.accuracy_v
-    if not isinstance(fixed, Known):
-        need(percent)
-    if not has_accuracy(record.reference, "v"):
-        message = "the instrument's accuracy is written as 0, but none is without error"
-        raise unproven(record.reference.place, message, "read its accuracy in its manual")
-    share = percent.value / 100 if isinstance(percent, Known) else 0.0
-    at_least = fixed.value if isinstance(fixed, Known) else 0.0
-    digit = record.reference.resolution_v
-    last = digit.value if isinstance(digit, Known) else last_digit(np.array([*cells, whole.value]))
+    meter = instrument(record.reference, "v", np.array([*cells, whole.value]))
+    share = meter.accuracy_percent / 100
     total = math.fsum(cells)
     u = math.hypot(
         u_rectangular(share * total),
         u_rectangular(share * whole.value),
-        u_rectangular(at_least * len(cells)),
-        u_rectangular(at_least),
-        last / math.sqrt(12) * math.sqrt(len(cells) + 1),
+        u_rectangular(meter.accuracy_absolute * len(cells)),
+        u_rectangular(meter.accuracy_absolute),
+        meter.resolution / math.sqrt(12) * math.sqrt(len(cells) + 1),
     )
     expanded, difference = t_factor(math.inf) * u, total - whole.value
     evidence = (
@@ -144,6 +128,7 @@ def cell_sum(pack: fitted.Pack, on: Context) -> Outcome:
 
 RULES = (
     cell_sum,
+    *power_packs_full.RULES,
     *power_recharge.RULES,
     *power_recharge_agrees.RULES,
     *power_sag.RULES,

@@ -76,7 +76,7 @@ def test_no_instrument_is_exact():
     open_ = outcome(inspect_text(cells(accuracy="accuracy_percent: 0")), SUM, "A1")
     assert isinstance(open_, Unproven)
     assert open_.cause == "absent"
-    assert open_.message == "the instrument's accuracy is written as 0, but none is without error"
+    assert open_.message == "the meter's accuracy is written as 0, but no meter is without error"
     beside = cells(accuracy="accuracy_percent: 0, accuracy_v: 0.01")
     assert isinstance(outcome(inspect_text(beside), SUM, "A1"), Clear)
 
