@@ -24,14 +24,15 @@ from .power_sensing_current import CURRENT_SCALE, CURRENT_ZERO
 from .power_sensing_draw import hover_current_a, pack_window_v, settings
 from .power_sensing_fit import Comparison, Judged, Record, Unit, compare
 from .power_sensing_voltage import VOLTAGE_SCALE, VOLTAGE_ZERO
+from .successive import ANEW
 
 _KNOWN = t_factor(math.inf)
-_ANEW = 1 / 3  # of an instrument's accuracy, by warmth and handling from day to day; common practice, no source
 
 
 @dataclass(frozen=True, slots=True)
 class Trend:
-    """How far ``what`` moved from the earlier record to the later, in ``unit``, with its u, and U at 95 %.
+    """How far ``what`` moved from the earlier record to the later, in ``unit``, with its u, and U at 95 %; ``shown`` is
+    the format of both numbers.
 
     ``size`` is zero or more. ``holds(share)`` tells whether the limit still holds, with the uncertainty of the
     later record, after so many times the change on top of what that record showed.
@@ -43,7 +44,7 @@ class Trend:
     u: float
     expanded: float
     unit: str
-    decimals: int
+    shown: str
     limit: str
     holds: Callable[[float], bool]
 
@@ -54,7 +55,8 @@ class Trend:
     def in_words(self) -> str:
         """What moved, by how much."""
         unit = self.unit if self.unit == "°" else f" {self.unit}"
-        return f"{self.what} moved by {self.change:+.{self.decimals}f} ± {self.expanded:.{self.decimals}f}{unit}"
+        size = f"{self.expanded:{self.shown.lstrip('+')}}"
+        return f"{self.what} moved by {self.change:{self.shown}} ± {size}{unit}"
 
 
 def _within(later: float, expanded: float, change: float, limit: float) -> Callable[[float], bool]:
@@ -107,7 +109,7 @@ def _indicated(
     moved, zero = other.error - one.error, _of_zero(fits[1], other) - _of_zero(fits[0], one)
     common = [one.of_meter, other.of_meter, zero]
     if alike([record.reference.instrument for record in pair]):
-        common = [_ANEW * one.of_meter, _ANEW * other.of_meter, other.of_meter - one.of_meter, zero]
+        common = [ANEW * one.of_meter, ANEW * other.of_meter, other.of_meter - one.of_meter, zero]
     return Trend(
         case,
         f"the error of indication at {at:.{2 if unit == 'v' else 1}f} {unit.upper()}",
@@ -115,7 +117,7 @@ def _indicated(
         100 * math.hypot(one.of_rows, other.of_rows, *common),
         100 * math.hypot(one.factor * one.of_rows, other.factor * other.of_rows, *(_KNOWN * u for u in common)),
         "%",
-        2,
+        "+.2f",
         f"{limit:g} %",
         _within(100 * other.error, 100 * other.expanded, 100 * moved, limit),
     )
@@ -143,7 +145,7 @@ def interference(on: Context, earlier: records.InterferenceRun, later: records.I
 
     what = "what each ampere makes at the compass"
     u = math.sqrt(max(0.0, float(np.linalg.eigvalsh(found.covariance)[-1])))
-    yield Trend("interference", what, found.size, u, found.radius, "µT/A", 4, f"{limit:g}° at hover", holds)
+    yield Trend("interference", what, found.size, u, found.radius, "µT/A", ".4f", f"{limit:g}° at hover", holds)
 
 
 def pressure(on: Context, earlier: records.BarometerCheck, later: records.BarometerCheck) -> Iterator[Trend]:
@@ -155,7 +157,7 @@ def pressure(on: Context, earlier: records.BarometerCheck, later: records.Barome
         us.append(math.hypot(u_rectangular(need(check.reference.accuracy_hpa).value), u_rectangular(reduction)))
     moved, u = errors[1] - errors[0], math.hypot(*us)
     what, holds = "the error of the indicated pressure", _within(errors[1], _KNOWN * us[1], moved, limit)
-    yield Trend("barometer", what, moved, u, _KNOWN * u, "hPa", 1, f"{limit:g} hPa", holds)
+    yield Trend("barometer", what, moved, u, _KNOWN * u, "hPa", "+.1f", f"{limit:g} hPa", holds)
 
 
 def heading(on: Context, earlier: records.HeadingCheck, later: records.HeadingCheck) -> Iterator[Trend]:
@@ -170,7 +172,7 @@ def heading(on: Context, earlier: records.HeadingCheck, later: records.HeadingCh
     def holds(share: float) -> bool:
         return all(abs(error + share * moved) + expanded <= limit for error in one.errors_deg)
 
-    yield Trend("heading", "the mean error of heading", moved, u, _KNOWN * u, "°", 1, f"{limit:g}°", holds)
+    yield Trend("heading", "the mean error of heading", moved, u, _KNOWN * u, "°", "+.1f", f"{limit:g}°", holds)
 
 
 def _mean_deg(errors_deg: list[float]) -> float:

@@ -1,5 +1,6 @@
 """Two interference runs, one after the other, with nothing done in between: do they ask for the same offset?"""
 
+import math
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
@@ -25,15 +26,16 @@ from preflint.api import (
     records,
     rule,
 )
-from preflint.compute.decision import effective_dof, normalised_error
+from preflint.compute.decision import effective_dof, normalised_error, u_rectangular
 from preflint.compute.geomagnetism import deviation_deg, horizontal_disturbance_ut
 from preflint.compute.least_squares import Array
 
 from .interference_deviation import TILT_DEG, earth_field, must_be_alive
 from .interference_heading import HEADING_AIM, vector
 from .interference_run import DRIFT, HOW, Run, fitted, fitted_run, not_asked
+from .power_sensing_current import CURRENT_SCALE
 from .power_sensing_draw import ANY_LOADED_RUN, hover_current_a
-from .successive import last_two
+from .successive import ANEW, last_two
 
 _ANOTHER_UNIT = 4.0  # times the field of the other run: more than another place makes; common practice, no source
 _LOOSE_PARTS = f"{PACK_UNPLUGGED} {ANY_LOADED_RUN}"
@@ -72,10 +74,17 @@ def change(on: Context, before: records.InterferenceRun) -> Change:
     for run in (earlier, later):
         must_be_alive(run)
     _one_unit(earlier, later)
-    longest = [(float(np.sqrt(max(0.0, np.linalg.eigvalsh(run.covariance)[-1]))), run.dof) for run in (earlier, later)]
-    covariance = earlier.covariance + later.covariance
-    joint = replace(later, covariance=covariance, dof=effective_dof(longest))
+    scale = u_rectangular(ANEW * on.limit(CURRENT_SCALE) / 100)  # of each run's amperes, by which their effect differs
+    parts = [(run.covariance, run.dof) for run in (earlier, later)]
+    parts += [(scale**2 * np.outer(run.needed_offset, run.needed_offset), math.inf) for run in (earlier, later)]
+    covariance = sum((part for part, _ in parts), np.zeros((3, 3)))
+    joint = replace(later, covariance=covariance, dof=effective_dof((_longest(part), dof) for part, dof in parts))
     return Change(earlier, later, earlier.needed_offset - later.needed_offset, covariance, joint.radius)
+
+
+def _longest(covariance: Array) -> float:
+    """Standard uncertainty along the longest axis."""
+    return float(np.sqrt(max(0.0, np.linalg.eigvalsh(covariance)[-1])))
 
 
 def _one_unit(earlier: Run, later: Run) -> None:
@@ -97,7 +106,7 @@ def change_figures(on: Context) -> Iterator[Figure]:
     """How far the later of the two latest runs is from the earlier one, nothing having been done in between.
 
     The normalised error is the length of the change over the radius of the ball, drawn around the longest axis
-    of the two runs' covariances together, that holds the true change with 95 % (2.80·√λ_max where both are
+    of the covariance of the change, that holds the true change with 95 % (2.80·√λ_max where it is
     taken as exact, JCGM 102:2011 Table 1, and wider by the F-distribution where not): Eₙ of ISO 13528 for a
     vector. One ball and not three axes, of which one in seven would stray by luck.
     """
@@ -121,7 +130,7 @@ def change_figures(on: Context) -> Iterator[Figure]:
     job=Job.INTERFERENCE,
     precaution=_LOOSE_PARTS,
     source="normalised error after ISO 13528, for a vector with JCGM 102:2011; the limit is common practice, no source",
-    tolerances=(HEADING_AIM, DRIFT),
+    tolerances=(HEADING_AIM, DRIFT, CURRENT_SCALE),
 )
 def successive_runs(aircraft: Aircraft, on: Context) -> Outcome:
     """Do the two latest runs agree, where nothing was done to the aircraft in between?
@@ -132,11 +141,12 @@ def successive_runs(aircraft: Aircraft, on: Context) -> Outcome:
 
     Reasoning: each run asks for an offset, o_then - b with the slope b logged and the offset o_then in a
     compensated log, converted to the amperes shown now by sensor_mv_per_a. The change is the difference of
-    the two; its uncertainty is the two runs' covariances together, as the radius of a ball that holds it with
-    95 %. At hover current it turns the heading, level or tilted by 25°, by up to asin(h / H), as in
-    heading-error. Found if the lower bound of that is above ``heading_error_aim_deg``, clear if the upper
-    bound is not, otherwise too uncertain to tell. The routes of the two runs may differ. Work that ends an
-    interference run, or may, on a day between the two leaves nothing to compare.
+    the two; its uncertainty is the two runs' covariances together, and for each run's amperes a third of
+    ``current_scale_percent`` (a/√3), by which a sensor is taken to differ from day to day, as the radius of a
+    ball that holds the change with 95 %. At hover current it turns the heading, level or tilted by 25°, by up
+    to asin(h / H), as in heading-error. Found if the lower bound of that is above ``heading_error_aim_deg``,
+    clear if the upper bound is not, otherwise too uncertain to tell. The routes of the two runs may differ.
+    Work that ends an interference run, or may, on a day between the two leaves nothing to compare.
 
     Fails:
 

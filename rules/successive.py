@@ -7,6 +7,10 @@ from preflint.api import Context, logbook, records, touches, what_happened
 
 D = TypeVar("D", bound=records.Dated)
 
+# Of what an instrument or a sensor is good to: by so much it is taken to differ from one day to another, by warmth
+# and handling, with nothing wrong. Common practice, no source.
+ANEW = 1 / 3
+
 
 def last_two(on: Context, kind: str, taken: Iterable[D], bridged: Collection[str] = frozenset()) -> tuple[D, D] | str:
     """The two latest records up to the day judged at, earlier first; or why they cannot be compared.
