@@ -30,7 +30,7 @@ MAX_BAD_ROWS = 20
 """Bad rows of a table that are named one by one."""
 
 MAX_MAGNITUDE = 1e12
-"""No reading comes near it, though the seconds since 1970 do; milliseconds since then, which are no seconds, pass it."""
+"""No reading comes near it; seconds since 1970 stay below it, milliseconds since then do not."""
 
 
 def limited(problems: Sequence[Problem], count: int) -> list[Problem]:

@@ -111,7 +111,8 @@ def read_table(
                 break
     problems = reader.all_problems()
     if not problems and reader.kept.rows_read == 0:
-        problems = [Problem("the table has a heading but no rows", Place(shown, 1, 1, 1, 1))]
+        no_rows = "the table has a heading but no rows; write the readings below it"
+        problems = [Problem(no_rows, Place(shown, 1, 1, 1, 1))]
     if problems:
         raise NotRead(shown, problems)
     values, lengths = reader.kept.finish()

@@ -1,5 +1,13 @@
 """Logs and tables as people hand them in: what is wrong is told with file, line, column and what to do."""
 
+import gzip
+import json
+import os
+import subprocess
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
 import pytest
 
 from preflint.api import Known
@@ -115,3 +123,64 @@ def test_a_step_back_where_one_portion_of_the_file_ends_is_found(filler: int) ->
         times = [*range(row), row - 1, *range(row, len(lines) + 2)]
         log = HEADING + "".join(f"{time},{wide},9,0,0\n" for time in times)
         assert [(line, message) for _, line, _, _, message in told(NAMED, log)] == [(row + 2, REPEATED)]
+
+
+ROW = "0,1,9,0,0\n"
+FOREIGN: dict[str, tuple[Callable[[Path], object], str, int, int, str]] = {
+    "empty": (lambda log: log.write_bytes(b""), "log", 1, 1, "the file is empty; its first line must name the columns"),
+    "heading": (
+        lambda log: log.write_text(HEADING),
+        "log", 1, 1, "the table has a heading but no rows; write the readings below it",
+    ),
+    "wide": (
+        lambda log: log.write_text(HEADING + ROW, encoding="utf-16"),
+        "log", 1, 1, "the file is saved as UTF-16; save it as UTF-8",
+    ),
+    "wide-unmarked": (
+        lambda log: log.write_text(HEADING + ROW, encoding="utf-16-le"),
+        "log", 1, 1, "the file holds zero bytes, as UTF-16, UTF-32 and binary files do; save it as UTF-8 text",
+    ),
+    "packed": (
+        lambda log: log.write_bytes(gzip.compress((HEADING + ROW).encode())),
+        "log", 1, 1, "the file is compressed; unpack it first",
+    ),
+    "cut-off": (
+        lambda log: log.write_text(HEADING + ROW + "1,1,9"),
+        "log", 3, 1, "3 values where the heading names 5 columns; write every reading, or delete the row",
+    ),
+    "padded": (
+        lambda log: log.write_bytes((HEADING + ROW).encode() + bytes(4096)),
+        "log", 3, 1, "a control character (U+0000), which cannot be seen; delete it",
+    ),
+    "folder": (lambda log: log.mkdir(), "manifest", 3, 55, "folder.csv: it is a folder, not a file"),
+    "pipe": (lambda log: os.mkfifo(log), "manifest", 3, 55, "pipe.csv: it is not a regular file"),
+    "link": (
+        lambda log: log.symlink_to(__file__),
+        "manifest", 3, 55, "link.csv: it is a link or leads through one; links are not followed",
+    ),
+    "gone": (lambda log: None, "manifest", 3, 55, "gone.csv: there is no such file"),
+    "endless": (
+        lambda log: (log.touch(), os.truncate(log, 2 * 1024**3 + 1)),
+        "manifest", 3, 55, "endless.csv: the file has 2147483649 bytes; at most 2147483648 are read",
+    ),
+}  # fmt: skip
+
+
+def test_what_is_no_table_is_told_by_the_program(tmp_path: Path) -> None:
+    for name, (make, *_) in FOREIGN.items():
+        record = f"records: {{interference_run: [{{date: 2026-05-01, file: {name}.csv}}]}}\n"
+        (tmp_path / f"{name}.airframe.yaml").write_text(START.replace("records:\n", record))
+        make(tmp_path / f"{name}.csv")
+    program = [str(Path(sys.executable).with_name("preflint")), "inspect", "--format", "json", str(tmp_path)]
+    run = subprocess.run(program, capture_output=True, text=True, timeout=120)
+    assert (run.returncode, run.stderr) == (3, "")
+    found = {}
+    for refused in json.loads(run.stdout)["not_read"]:
+        (problem,) = refused["problems"]
+        place = problem["place"]
+        found[refused["file"]] = (place["file"], place["line"], place["column"], problem["message"])
+    files = {"log": "{}.csv", "manifest": "{}.airframe.yaml"}
+    assert found == {
+        f"{name}.airframe.yaml": (files[at].format(name), line, column, message)
+        for name, (_, at, line, column, message) in FOREIGN.items()
+    }

@@ -171,8 +171,8 @@ def test_the_nearest_of_two_missing_columns_is_meant(tree: Tree) -> None:
     [
         (b"", None, START, "the file is empty; its first line must name the columns"),
         (b"\n1,2\n", None, START, "the first line is empty; it must name the columns"),
-        (b"a,b\n", None, START, "the table has a heading but no rows"),
-        (b"a,b\n\n\n", None, START, "the table has a heading but no rows"),
+        (b"a,b\n", None, START, "the table has a heading but no rows; write the readings below it"),
+        (b"a,b\n\n\n", None, START, "the table has a heading but no rows; write the readings below it"),
         (b"1,2\n3,4\n", None, (1, 1, 4), "the first line holds numbers; it must name the columns"),
         (b"a;b,c\n1;2,3\n", None, (1, 1, 6), "the heading has commas and semicolons; separate columns with one of them"),
         (b"a,b,a\n1,2,3\n", None, (1, 5, 6), 'columns 1 and 3 are both named "a"; rename one'),
