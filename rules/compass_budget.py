@@ -9,12 +9,11 @@ from preflint.api import (
     Job,
     NotApplicable,
     Outcome,
-    Unproven,
     rule,
 )
 
 from .compass_heading import DEVIATION, MAP_LINE
-from .compass_judged import already_said, asked, finding, in_words, left_open, settle, still_place
+from .compass_judged import already_said, asked, finding, left_open, too_uncertain, worst
 from .interference_heading import HEADING_AIM, HEADING_LIMIT
 from .interference_run import DRIFT
 from .power_sensing_draw import ANY_LOADED_RUN
@@ -94,16 +93,12 @@ def total_deviation(aircraft: Aircraft, on: Context) -> Outcome:
         return answer
     still, run, cases, missing, evidence = answer
     limit = on.limit(HEADING_LIMIT)
-    one = max(cases, key=lambda case: (case.low, case.high))
+    one = worst(cases)
     if one.low > limit:
-        return already_said(on, still, run) or finding(on, one, still, run, f"more than {limit:g}°", evidence)
+        return already_said(on, still, run) or finding(on, one, still, run, f", more than {limit:g}°", evidence)
     if open_question := left_open(on, still, run, missing, evidence):
         return open_question
-    most = max(cases, key=lambda case: case.high)
-    if most.high > limit:
-        message = f"{in_words(most)}, perhaps {most.high:.1f}°: too uncertain to tell from {limit:g}°"
-        return Unproven("uncertain", still_place(still), message, settle(most), evidence)
-    return Clear(evidence)
+    return too_uncertain(still, cases, limit, evidence) or Clear(evidence)
 
 
 @rule(
@@ -166,16 +161,12 @@ def total_deviation_aim(aircraft: Aircraft, on: Context) -> Outcome:
     if not isinstance(answer, tuple):
         return answer
     still, run, cases, missing, evidence = answer
-    one = max(cases, key=lambda case: (case.low, case.high))
+    one = worst(cases)
     if one.low > on.limit(HEADING_LIMIT):
         return NotApplicable("more than the limit of total-deviation is found")
     aim = on.limit(HEADING_AIM)
     if one.low > aim:
-        return finding(on, one, still, run, f"{aim:g}° is aimed at", evidence)
+        return finding(on, one, still, run, f"; {aim:g}° is aimed at", evidence)
     if open_question := left_open(on, still, run, missing, evidence):
         return open_question
-    most = max(cases, key=lambda case: case.high)
-    if most.high > aim:
-        message = f"{in_words(most)}, perhaps {most.high:.1f}°: too uncertain to tell from {aim:g}°"
-        return Unproven("uncertain", still_place(still), message, settle(most), evidence)
-    return Clear(evidence)
+    return too_uncertain(still, cases, aim, evidence) or Clear(evidence)

@@ -25,7 +25,7 @@ from preflint.compute.geomagnetism import Field, deviation_deg
 from preflint.compute.least_squares import Array
 
 from .compass_heading import DEVIATION
-from .compass_left_over import after_corrections, fitted_compass
+from .compass_left_over import Corrected, after_corrections, fitted_compass
 from .compass_rotation import AGAIN, NO_ROTATION, ROTATION_HOW, Rotation, fitted_rotation, is_a_field, microtesla
 from .interference_deviation import earth_field
 from .interference_run import not_asked
@@ -42,10 +42,10 @@ class HardIron:
     high: float
 
 
-def hard_iron_error(rotation: Rotation, centre: Array, covariance: Array, scale: float, earth: Field) -> HardIron:
-    """From the centre (3,) in µT after corrections; ``scale`` is the field shown over the Earth's."""
-    across = float(np.hypot(centre[0], centre[1]))
-    radius = expanded_radius_2d(covariance[:2, :2], rotation.dof)
+def hard_iron_error(rotation: Rotation, left: Corrected, earth: Field) -> HardIron:
+    """From the centre that the corrections leave."""
+    across, scale = float(np.hypot(left.centre[0], left.centre[1])), left.scale
+    radius = expanded_radius_2d(left.covariance[:2, :2], rotation.dof)
     strong, weak = (scale * (earth.horizontal_ut + sign * 1.96 * earth.u_horizontal_ut) for sign in (1, -1))
     return HardIron(
         deviation_deg(across, scale * earth.horizontal_ut),
@@ -116,7 +116,7 @@ def hard_iron(aircraft: Aircraft, on: Context) -> Outcome:
     installed = need(compass.hard_iron_ut)
     is_a_field(rotation, earth.total_ut)
     left = after_corrections(compass, rotation, earth)
-    error = hard_iron_error(rotation, left.centre, left.covariance, left.scale, earth)
+    error = hard_iron_error(rotation, left, earth)
     limit, day = on.limit(DEVIATION), rotation.record.date.value
     evidence = (
         f"{rotation.in_words()}: centre {microtesla(rotation.fit.centre)} ± "

@@ -75,7 +75,7 @@ class Checked:
 
     def too_few(self, evidence: str) -> Unproven:
         message = "the heading check does not go round the circle: north, east, south and west"
-        return Unproven("absent", self.record.date.place, message, _HOW, evidence)
+        return Unproven("absent", self.record.date.place, message, _HOW, evidence, precaution=FIELD_CHECK)
 
     def in_words(self) -> str:
         taken = "recorded" if self.accuracy_recorded else "taken, since none is recorded"

@@ -3,6 +3,8 @@
 import numpy as np
 
 from preflint.api import (
+    FIELD_CHECK,
+    PROPS_REMOVED,
     Aircraft,
     Context,
     Finding,
@@ -14,20 +16,26 @@ from preflint.api import (
 )
 from preflint.compute.decision import decide
 
+from .compass_hard_iron import hard_iron_error
 from .compass_heading import DEVIATION
-from .compass_left_over import fitted_compass
+from .compass_left_over import after_corrections, fitted_compass
 from .compass_rotation import ROTATION_HOW, microtesla, recorded
 from .compass_total import Still, Total, still_source, totals
-from .interference_deviation import TILT_DEG, must_be_alive
+from .interference_deviation import TILT_DEG, earth_field, must_be_alive
 from .interference_deviation import deviations as of_current
 from .interference_heading import HEADING_LIMIT, rescaled_since, vector
 from .interference_run import HOW, Run, fitted_run, not_asked, offset
+from .power_sensing_draw import ANY_LOADED_RUN
 
+# What would settle it, by what the bounds come from, and what to mind.
 _SETTLED_BY = {
-    "reference": "repeat the heading check with directions that are known better, by a longer map line",
-    "between": "repeat the heading check on eight headings or more, evenly round the circle",
-    "rotation": ROTATION_HOW,
-    "run": f"repeat the run with more steps and a higher current; {HOW}",
+    "reference": (
+        "repeat the heading check with directions that are known better, by a longer map line",
+        FIELD_CHECK,
+    ),
+    "between": ("repeat the heading check on eight headings or more, evenly round the circle", FIELD_CHECK),
+    "rotation": (ROTATION_HOW, PROPS_REMOVED),
+    "run": (f"repeat the run with more steps and a higher current; {HOW}", ANY_LOADED_RUN),
 }
 
 _Judged = tuple[Still, Run, list[Total], Open | None, str]
@@ -65,9 +73,14 @@ def already_said(on: Context, still: Still, run: Run) -> NotApplicable | None:
     if max(case.low for case in alone) > on.limit(HEADING_LIMIT):
         return NotApplicable("interference by itself is beyond the limit, as heading-error says")
     if still.check:
-        worst = max(still.check.errors_deg, key=abs)
-        if decide(worst, still.check.u_deg, np.inf, on.limit(DEVIATION)) == "found":
+        largest = max(still.check.errors_deg, key=abs)
+        if decide(largest, still.check.u_deg, np.inf, on.limit(DEVIATION)) == "found":
             return NotApplicable("with the motors still the compass is beyond the limit, as heading-check says")
+    elif still.rotation:
+        earth = earth_field(on)
+        left = after_corrections(fitted_compass(on.aircraft), still.rotation, earth)
+        if hard_iron_error(still.rotation, left, earth).low > on.limit(DEVIATION):
+            return NotApplicable("hard iron by itself is beyond the limit, as hard-iron says")
     return None
 
 
@@ -86,7 +99,7 @@ def finding(on: Context, one: Total, still: Still, run: Run, than: str, evidence
         Related(run.record.place, f"the run of {run.record.date.value}"),
     ]
     related = tuple(other for other in others if other.place != place)
-    return Finding(place, f"{in_words(one)}, {than}", evidence, f"{first}; if that is not enough, {second}", related)
+    return Finding(place, f"{in_words(one)}{than}", evidence, f"{first}; if that is not enough, {second}", related)
 
 
 def still_place(still: Still) -> Place:
@@ -97,8 +110,19 @@ def still_place(still: Still) -> Place:
     return still.rotation.record.place
 
 
-def settle(most: Total) -> str:
-    return _SETTLED_BY[max(most.parts, key=lambda part: most.parts[part])]
+def worst(cases: list[Total]) -> Total:
+    """The case that is most surely bad; level, where leaning makes no difference."""
+    return max(cases, key=lambda case: (round(case.low, 1), round(case.high, 1)))
+
+
+def too_uncertain(still: Still, cases: list[Total], limit: float, evidence: str) -> Unproven | None:
+    """Where any upper bound is above the limit."""
+    most = max(cases, key=lambda case: round(case.high, 1))
+    if most.high <= limit:
+        return None
+    message = f"{in_words(most)}, perhaps {most.high:.1f}°: too uncertain to tell from {limit:g}°"
+    how, precaution = _SETTLED_BY[max(most.parts, key=lambda part: most.parts[part])]
+    return Unproven("uncertain", still_place(still), message, how, evidence, precaution=precaution)
 
 
 def in_words(one: Total) -> str:
