@@ -20,6 +20,7 @@ from preflint.compute.least_squares import Array
 
 Unit = Literal["v", "a"]
 _BEST_METER_PERCENT = 0.1  # of those that are held in the hand; common practice, no source
+_FEW_ROWS = 5  # below which rows hardly tell how much they scatter; t at 95 % is 3.2 for three to spare
 _MOST_ROWS = 30  # that anybody reads by hand; common practice, no source
 Record = records.VoltageComparison | records.CurrentComparison
 
@@ -236,15 +237,16 @@ def _more_rows(one: Judged, margin: float, fits: Comparison, unit: Unit) -> str 
     """How many rows would bring their part of U below ``margin``, or what would make do with fewer."""
     before = len(fits.reference)
     digits_explain = math.isinf(fits.judging.dof_rows)
-    enough = next(
-        (
-            rows
-            for rows in range(before + 1, _MOST_ROWS + 1)
-            if t_factor(math.inf if digits_explain else max(1, rows - 2)) * one.of_rows * math.sqrt(before / rows)
-            < margin
-        ),
-        None,
-    )
+    enough: int | None = _FEW_ROWS
+    if digits_explain or before >= _FEW_ROWS:
+        enough = next(
+            (
+                rows
+                for rows in range(before + 1, _MOST_ROWS + 1)
+                if t_factor(math.inf if digits_explain else rows - 2) * one.of_rows * math.sqrt(before / rows) < margin
+            ),
+            None,
+        )
     apart = "pack voltages" if unit == "v" else "currents"
     how = f"compare again with {enough} readings or more at different {apart}" if enough else None
     if not digits_explain:
