@@ -79,7 +79,7 @@ def run_coverage(aircraft: Aircraft, on: Context) -> Outcome:
     must_be_plausible(on, record, steps)
     hover, source = hover_current_a(on)
     top = float(steps.current.max()) / _rescaled(aircraft, record.in_force.sensor_mv_per_a)
-    evidence = f"{steps.current.size} steps of {record.date.value} to {top:.1f} A; hover {hover:.1f} A ({source})"
+    evidence = f"{steps.in_words} of {record.date.value} to {top:.1f} A; hover {hover:.1f} A ({source})"
     if top < on.limit(LOAD_COVERAGE) / 100 * hover:
         message = f"the interference run ends at {top:.1f} A, but hover draws {hover:.1f} A"
         return Finding(record.place, message, evidence, f"repeat the run up to hover current or more: {HOW}")

@@ -76,8 +76,8 @@ def heading_error(aircraft: Aircraft, on: Context) -> Outcome:
     many rows. Where the steps are further off the line than that, the excess, in the direction in which it is
     greatest, counts for every step. b then lies with 95 % in a ball, wider by the F-distribution the fewer steps
     are to spare. The motors still again at the end show a drift: more than ``baseline_drift_percent`` of what
-    the current made, than 0.5 µT and than its own uncertainty is too much. A run with neither that nor times
-    is given room for a drift of 0.1 µT (standard uncertainty of each axis).
+    the current made, than 0.5 µT and than its own uncertainty is too much. A run without that is given room for a
+    drift of 0.1 µT (standard uncertainty of each axis), unless its times tell the drift better.
 
     With the installed offset o, which the flight controller adds for each ampere, e is
     left over: e = b + o for a raw log, e = b - o_then + o for a compensated one, where o_then was in
@@ -270,7 +270,7 @@ def _evidence(on: Context, run: Run, installed: tuple[float, ...], cases: list[D
         for one in cases
     )
     return (
-        f"{run.kind} run of {run.record.date.value}, {run.steps.current.size} steps "
+        f"{run.kind} run of {run.record.date.value}, {run.steps.in_words} "
         f"to {run.steps.current.max():.1f} A: {vector(run.slope)} µT/A forward, right, down{then}{drift}; "
         f"offset installed {vector(installed)}; left over {vector(run.left_over(np.array(installed)))} "
         f"± {run.radius:.4f} µT/A; horizontal field {field.horizontal_ut:.1f} µT; "

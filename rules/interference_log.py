@@ -27,7 +27,8 @@ class Steps:
     """Medians of the steps of a run, in order: current (n,), field (n, 3) in µT, time (n,) or None.
 
     ``digit`` is the last one that the field shows, in µT. ``u_current`` (n,) and ``u_field`` (n, 3) are standard
-    uncertainties of the medians, ``throttle`` (n,) is in per cent or None, ``row`` (n,) the middle row of each.
+    uncertainties of the medians, ``throttle`` (n,) is in per cent or None, ``row`` (n,) the middle row of each;
+    ``in_words`` says how many there are.
     """
 
     current: Array
@@ -38,6 +39,7 @@ class Steps:
     u_field: Array
     throttle: Array | None
     row: tuple[int, ...]
+    in_words: str
 
     @property
     def returned(self) -> int | None:
@@ -70,9 +72,11 @@ def steps_of(record: records.InterferenceRun) -> Steps:
         u_field = np.array([one.u[1:] for one in found])
         # What differs from step to step does not get less with more rows: no step counts more than the middle one.
         u_field = np.maximum(u_field, np.median(u_field, axis=0))
+        in_words = f"{len(found)} steps"
     else:
         found = _pieces(time, values, resolution)
         u_field = np.full((len(found), 3), digit / np.sqrt(12))
+        in_words = f"{len(found)} pieces without steps"
     medians = np.array([one.median for one in found])
     return Steps(
         current=medians[:, 0],
@@ -84,6 +88,7 @@ def steps_of(record: records.InterferenceRun) -> Steps:
         u_field=u_field,
         throttle=None if throttle is None else np.array([np.median(throttle[one.rows]) for one in found]),
         row=tuple((one.rows.start + one.rows.stop - 1) // 2 for one in found),
+        in_words=in_words,
     )
 
 
@@ -118,25 +123,27 @@ def must_be_plausible(on: Context, record: records.InterferenceRun, steps: Steps
     most = int(np.argmax(current))
     if beyond := beyond_sensor(on, record, float(current[most]), table.row_place(most)):
         raise Open(beyond)
+    if steps.throttle is not None and float(np.ptp(steps.throttle)) >= 10:
+        _follows_the_throttle(record, steps, steps.throttle)
     _draw_is_possible(on, record, steps)
-    if steps.throttle is None or float(np.ptp(steps.throttle)) < 10:
-        return
-    lowest = int(np.argmin(steps.throttle))
-    top = float(steps.current.max())
-    if current.min() > -1 and np.ptp(steps.current) and np.corrcoef(steps.throttle, steps.current)[0, 1] < 0.5:
-        highest = int(np.argmax(steps.throttle))
+
+
+def _follows_the_throttle(record: records.InterferenceRun, steps: Steps, throttle: Array) -> None:
+    current = steps.current
+    lowest, highest = int(np.argmin(throttle)), int(np.argmax(throttle))
+    if current.min() > -1 and np.ptp(current) and np.corrcoef(throttle, current)[0, 1] < 0.5:
         message = (
             f"the current of the run of {record.date.value} does not rise with the throttle: "
-            f"{steps.current[lowest]:.1f} A at {steps.throttle[lowest]:.0f} %, "
-            f"{steps.current[highest]:.1f} A at {steps.throttle[highest]:.0f} %"
+            f"{current[lowest]:.1f} A at {throttle[lowest]:.0f} %, "
+            f"{current[highest]:.1f} A at {throttle[highest]:.0f} %"
         )
         raise _not_this(record.place, message)
-    if steps.throttle[lowest] <= 1 and steps.current[lowest] > max(_STILL_A, _STILL_SHARE * top):
+    if throttle[lowest] <= 1 and current[lowest] > max(_STILL_A, _STILL_SHARE * float(current.max())):
         message = (
-            f"the run of {record.date.value} shows {steps.current[lowest]:.1f} A with the throttle at "
-            f"{steps.throttle[lowest]:.0f} %, where motors that stand still draw next to nothing"
+            f"the run of {record.date.value} shows {current[lowest]:.1f} A with the throttle at "
+            f"{throttle[lowest]:.0f} %, where motors that stand still draw next to nothing"
         )
-        raise _not_this(table.row_place(steps.row[lowest]), message)
+        raise _not_this(need(record.table).value.row_place(steps.row[lowest]), message)
 
 
 def _draw_is_possible(on: Context, record: records.InterferenceRun, steps: Steps) -> None:
@@ -146,13 +153,15 @@ def _draw_is_possible(on: Context, record: records.InterferenceRun, steps: Steps
     except Open:
         return
     most = int(np.argmax(steps.current))
-    throttle = 100.0 if steps.throttle is None else float(steps.throttle[most])
-    if steps.current[most] > max(_STILL_A, _OVER_FULL * full * throttle / 100):
-        at = "" if steps.throttle is None else f" at {throttle:.0f} % throttle"
-        message = (
-            f"the run of {record.date.value} shows {steps.current[most]:.1f} A{at}, "
-            f"but all motors at full throttle draw {full:.0f} A"
-        )
+    shown, throttle = float(steps.current[most]), 100.0 if steps.throttle is None else float(steps.throttle[most])
+    if shown > max(_STILL_A, _OVER_FULL * full * throttle / 100):
+        where = f", but all motors at full throttle draw {full:.0f} A"
+        if steps.throttle is not None:
+            where = (
+                f" at {throttle:.0f} % throttle, where motors that draw {full:.0f} A at full throttle draw less "
+                f"than {full * throttle / 100:.0f} A"
+            )
+        message = f"the run of {record.date.value} shows {shown:.1f} A{where}"
         raise _not_this(need(record.table).value.row_place(steps.row[most]), message)
 
 

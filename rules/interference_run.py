@@ -1,6 +1,6 @@
 """An interference run: the field that follows the current through its steps, what the offset leaves over."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
@@ -49,7 +49,8 @@ class Run:
     """``slope``: µT for each ampere shown now, as logged; its covariance belongs to ``dof``.
 
     ``rescaled`` is sensor_mv_per_a now over that of the run. ``offset_then`` (µT for each ampere shown now)
-    was already in the log where it is compensated; zero where it is raw.
+    was already in the log where it is compensated; zero where it is raw. ``drift_in_words``: for the evidence,
+    where the motors were not still again at the end.
     """
 
     record: records.InterferenceRun
@@ -60,6 +61,7 @@ class Run:
     offset_then: Array
     rescaled: float
     kind: str
+    drift_in_words: str = ""
 
     @property
     def needed_offset(self) -> Array:
@@ -86,15 +88,6 @@ class Run:
     def radius(self) -> float:
         """Radius of the ball around ``slope`` that holds the true one with 95 %."""
         return _radius(self.covariance, self.dof)
-
-    @property
-    def drift_in_words(self) -> str:
-        """For the evidence, where the motors were not still again at the end; else nothing."""
-        if self.steps.returned is not None:
-            return ""
-        if self.steps.time is not None:
-            return "not back to still motors: drift told by the times alone"
-        return f"not back to still motors and no times: {_UNSEEN_DRIFT_UT:g} µT allowed for drift unseen"
 
 
 def not_asked(aircraft: Aircraft) -> NotApplicable | None:
@@ -124,26 +117,46 @@ def latest_run(on: Context) -> records.InterferenceRun:
 
 
 def logged(record: records.InterferenceRun) -> tuple[Steps, Array, Array, float]:
-    """Steps, and slope (3,), covariance (3, 3) and degrees of freedom, for each ampere shown then.
+    """Steps, and slope (3,), covariance (3, 3) and degrees of freedom, for each ampere shown then."""
+    steps, fit, _ = _told(record)
+    return steps, fit.slope, fit.slope_covariance, fit.dof
 
-    B = B₀ + b·I, and + d·t where times are logged. Where nothing shows a drift, neither times nor motors that
-    stand still again, the covariance has room for one.
+
+def _told(record: records.InterferenceRun) -> tuple[Steps, VectorLine, str]:
+    """B = B₀ + b·I + d·t where times tell the drift; else B = B₀ + b·I; and what to say of a drift unseen.
+
+    Where the motors were not still again, the line without d has room for a drift nobody could see. Then, or where
+    few steps are to spare, the surer of the two tells, so that a log never tells less for having times.
     """
     steps = steps_of(record)
     if not np.ptp(steps.current):
         shown = f"the run of {record.date.value} shows one current only, {steps.current[0]:.1f} A"
         raise _open(record, f"{shown}: what follows it cannot be told")
-    spare = steps.current.size - (2 if steps.time is None else 3)
-    if spare < 1:
+    unseen = steps.returned is None
+    told: list[tuple[VectorLine, str]] = []
+    if steps.time is not None and steps.current.size >= 4:
+        try:
+            told.append((_line(steps, steps.time), "drift told by the times" if unseen else ""))
+        except Indeterminate:
+            pass  # the current only ever grows with time
+        else:
+            if not unseen and steps.current.size >= 5:
+                return steps, *told[0]
+    if steps.current.size >= 3:
+        try:
+            fit = _line(steps, None)
+        except Indeterminate as why:
+            raise _open(record, f"the run of {record.date.value} does not tell what the current does: {why}") from why
+        if unseen:
+            room = (_UNSEEN_DRIFT_UT / np.ptp(steps.current)) ** 2 * np.eye(3)
+            fit = replace(fit, slope_covariance=fit.slope_covariance + room)
+        told.append((fit, f"{_UNSEEN_DRIFT_UT:g} µT allowed for a drift unseen" if unseen else ""))
+    if not told:
         raise _open(
             record,
             f"the run of {record.date.value} has too few steps of current to tell its scatter: {steps.current.size}",
         )
-    fit = _line(record, steps, steps.time)
-    covariance = fit.slope_covariance
-    if steps.time is None and steps.returned is None:
-        covariance = covariance + (_UNSEEN_DRIFT_UT / np.ptp(steps.current)) ** 2 * np.eye(3)
-    return steps, fit.slope, covariance, fit.dof
+    return steps, *min(told, key=lambda one: _radius(one[0].slope_covariance, one[0].dof))
 
 
 def fitted_run(on: Context) -> Run:
@@ -154,7 +167,7 @@ def fitted_run(on: Context) -> Run:
 def fitted(record: records.InterferenceRun, on: Context) -> Run:
     """Any run, for each ampere shown now. Ends the rule as unproven where it tells nothing."""
     must_be_plausible(on, record, steps_of(record))
-    steps, slope, covariance, dof = logged(record)
+    steps, fit, drift = _told(record)
     kind = need(record.field_is).value
     then = np.zeros(3)
     if kind == "compensated":
@@ -164,14 +177,21 @@ def fitted(record: records.InterferenceRun, on: Context) -> Run:
         now = need(settings(on.aircraft).sensor_mv_per_a).value
         rescaled = now / need(record.in_force.sensor_mv_per_a).value
     _no_drift(record, steps, on.limit(DRIFT) / 100)
-    return Run(record, steps, slope * rescaled, covariance * rescaled**2, dof, then * rescaled, rescaled, kind)
+    return Run(
+        record,
+        steps,
+        fit.slope * rescaled,
+        fit.slope_covariance * rescaled**2,
+        fit.dof,
+        then * rescaled,
+        rescaled,
+        kind,
+        f"not back to still motors: {drift}" if drift else "",
+    )
 
 
-def _line(record: records.InterferenceRun, steps: Steps, time: Array | None) -> VectorLine:
-    try:
-        return vector_line(steps.current, steps.field, time=time, u_field=steps.u_field, u_current=steps.u_current)
-    except Indeterminate as why:
-        raise _open(record, f"the run of {record.date.value} does not tell what the current does: {why}") from why
+def _line(steps: Steps, time: Array | None) -> VectorLine:
+    return vector_line(steps.current, steps.field, time=time, u_field=steps.u_field, u_current=steps.u_current)
 
 
 def _no_drift(record: records.InterferenceRun, steps: Steps, share: float) -> None:
@@ -182,7 +202,7 @@ def _no_drift(record: records.InterferenceRun, steps: Steps, share: float) -> No
     """
     if steps.returned is None:
         return
-    fit = _line(record, steps, (np.arange(steps.current.size) == steps.returned).astype(float))
+    fit = _line(steps, (np.arange(steps.current.size) == steps.returned).astype(float))
     assert fit.drift is not None
     assert fit.drift_covariance is not None
     drift, doubt = float(np.linalg.norm(fit.drift)), _radius(fit.drift_covariance, fit.dof)
