@@ -1,0 +1,234 @@
+"""The whole deviation of the compass: full texts and places, both sides of limit and aim, what is missing."""
+
+import pytest
+
+from preflint.api import FIELD_CHECK, Clear, Finding, NotApplicable, Unproven
+from preflint.testing import computed, inspect_text, marked, outcome
+
+SITE = "site: {latitude_deg: 54.4, longitude_deg: -2.9, elevation_m: 150}\n"
+TOTAL, AIM = "compass/total-deviation", "compass/total-deviation-aim"
+HOVER = "  hover: [{date: 2026-05-17, mean_current_a: 24}]\n"
+MOTORS = "every_rotor: {motor: {full_throttle_draw_a: 21}}\n"
+# µT/A forward, right, down
+MADE = (0.11, -0.23, 0.05)
+
+
+def flown(errors=(1, 1, 1, 1), offset="[-0.11, 0.23, -0.05]", accuracy=1.0, hover=HOVER, motors=MOTORS, more=""):
+    """Errors on headings evenly round the circle; the current makes what the offset takes away."""
+    headings = [i * 360 / len(errors) for i in range(len(errors))]
+    rows = [[h, round((h + e) % 360, 2)] for h, e in zip(headings, errors, strict=True)]
+    return (
+        f"preflint: 1\naircraft: {{name: Trial, layout: quad-x}}\n{SITE}{motors}"
+        f"power_sensing: {{sensor_mv_per_a: 26.4}}\ncompass: {{interference_offset_ut_per_a: {offset}}}\nrecords:\n"
+        f"  heading_check: [{{date: 2026-05-20, reference: {{accuracy_deg: {accuracy}}}, "
+        f"columns: [true_deg, indicated_deg], rows: {rows}}}]\n" + run() + hover + more
+    )
+
+
+def run():
+    rows = [
+        [a, *(round(c + b * a, 2) for c, b in zip((9.1, 24.4, 38.2), MADE, strict=True))]
+        for a in (0.0, 8.1, 16.2, 24.1, 0.1)
+    ]
+    return (
+        "  interference_run:\n    - date: 2026-05-16\n      route: restrained\n      field_is: raw\n"
+        "      in_force: {sensor_mv_per_a: 26.4}\n      columns: [current_a, field_x_ut, field_y_ut, field_z_ut]\n"
+        f"      rows: {rows}\n"
+    )
+
+
+def answer(text, rule=TOTAL):
+    return outcome(inspect_text(text), rule)
+
+
+def test_with_the_current_alike_in_full():
+    text = flown((1, -6, -1, 6), "[-0.08, 0.23, -0.05]")
+    found = answer(text)
+    assert isinstance(found, Finding)
+    assert found.message == (
+        "at full throttle (84 A), level, iron and current together turn the compass by up to 14.2°, "
+        "on an indicated heading of 266°, more than 10°"
+    )
+    assert found.evidence == (
+        "heading check of 2026-05-20: indicated minus true: +1.0° at 0°, -6.0° at 90°, -1.0° at 180°, +6.0° at 270°; "
+        "known to 1° (recorded), so ± 1.1° (95 %); run of 2026-05-16: interference left over [0.0300, 0.0000, 0.0000] "
+        "µT/A forward, right, down; with the motors still up to 6.1°; together: hover 24 A level 8.4° (7.1 to 9.6°); "
+        "hover 24 A tilted 8.4° (7.1 to 9.6°); full 84 A level 14.2° (12.6 to 15.6°); "
+        "full 84 A tilted 14.2° (12.6 to 15.6°)"
+    )
+    assert found.remedy == (
+        "set interference_offset_ut_per_a to [-0.1100, 0.2300, -0.0500] and repeat the run; if that is not enough, "
+        "look for steel and magnets near the compass, calibrate it away from them and repeat the heading check"
+    )
+    assert marked(text, found.place) == "[-0.08, 0.23, -0.05]"
+    assert [(marked(text, at.place), at.message) for at in found.related] == [
+        ("[90.0, 84.0]", "with the motors still: up to 6.1°"),
+        ("date: 2026-05-16", "the run of 2026-05-16"),
+    ]
+    assert answer(text, AIM) == NotApplicable("more than the limit of total-deviation is found")
+
+
+def test_the_iron_is_named_first_where_it_makes_more():
+    text = flown((1, -8, -1, 8), "[-0.095, 0.23, -0.05]")
+    found = answer(text)
+    assert isinstance(found, Finding)
+    assert found.remedy == (
+        "look for steel and magnets near the compass, calibrate it away from them and repeat the heading check; if "
+        "that is not enough, set interference_offset_ut_per_a to [-0.1100, 0.2300, -0.0500] and repeat the run"
+    )
+    assert marked(text, found.place) == "[90.0, 82.0]"
+    assert found.related[0].message == "what the current makes: up to 4.0°"
+
+
+def test_the_current_against_the_iron_is_no_fault():
+    """The same amounts, the iron the other way round."""
+    assert isinstance(answer(flown((1, 6, 1, -6), "[-0.08, 0.23, -0.05]")), Clear)
+
+
+def test_above_the_aim_in_full():
+    text = flown((1, -4, -1, 4), "[-0.095, 0.23, -0.05]")
+    found = answer(text, AIM)
+    assert isinstance(found, Finding)
+    assert found.message == (
+        "at full throttle (84 A), level, iron and current together turn the compass by up to 8.1°, "
+        "on an indicated heading of 274°; 5° is aimed at"
+    )
+    assert marked(text, found.place) == "[90.0, 86.0]"
+    assert isinstance(answer(text), Clear)
+
+
+# The current turns by asin(84 A · 0.015 µT/A / 18.1 µT) = 4.0° on east and west, iron by so much more the same way.
+# At a reference known to 1°: U = 1.13° and what the run scatters.
+@pytest.mark.parametrize(
+    ("iron", "total", "aim"),
+    [
+        (0.0, Clear, Unproven),
+        (2.5, Clear, Finding),
+        (4.2, Clear, Finding),
+        (5.4, Unproven, Finding),
+        (6.6, Unproven, Finding),
+        (8.2, Finding, NotApplicable),
+    ],
+)
+def test_both_sides_of_limit_and_aim(iron, total, aim):
+    text = flown((0, -iron, 0, iron), "[-0.095, 0.23, -0.05]")
+    assert isinstance(answer(text), total)
+    assert isinstance(answer(text, AIM), aim)
+
+
+def test_too_uncertain_in_full():
+    text = flown((1, -5, -1, 5), "[-0.09, 0.23, -0.05]", accuracy=3)
+    told = answer(text)
+    assert isinstance(told, Unproven)
+    assert told.cause == "uncertain"
+    assert told.message == (
+        "at full throttle (84 A), level, iron and current together turn the compass by up to 10.4°, "
+        "on an indicated heading of 270°, perhaps 14.0°: too uncertain to tell from 10°"
+    )
+    assert told.how == "repeat the heading check with directions that are known better, by a longer map line"
+    assert told.precaution == FIELD_CHECK
+    assert marked(text, told.place) == "[90.0, 85.0]"
+
+
+def test_what_one_cause_makes_by_itself_is_said_once():
+    alone = flown(offset="[-0.05, 0.23, -0.05]")
+    assert isinstance(answer(alone, "interference/heading-error"), Finding)
+    assert answer(alone) == NotApplicable("interference by itself is beyond the limit, as heading-error says")
+    turned = flown((1, 14, 1, 1))
+    assert isinstance(answer(turned, "compass/heading-check"), Finding)
+    assert answer(turned) == NotApplicable(
+        "with the motors still the compass is beyond the limit, as heading-check says"
+    )
+
+
+def test_right_in_full():
+    assert answer(flown()) == Clear(
+        "heading check of 2026-05-20: indicated minus true: +1.0° at 0°, +1.0° at 90°, +1.0° at 180°, +1.0° at 270°; "
+        "known to 1° (recorded), so ± 1.1° (95 %); run of 2026-05-16: interference left over [0.0000, 0.0000, 0.0000] "
+        "µT/A forward, right, down; with the motors still up to 1.0°; together: hover 24 A level 1.0° (0.0 to 2.1°); "
+        "hover 24 A tilted 1.0° (0.0 to 2.1°); full 84 A level 1.0° (0.0 to 2.2°); full 84 A tilted 1.0° (0.0 to 2.2°)"
+    )
+    figure = computed(inspect_text(flown()), "total_deviation_deg", "hover-level")
+    assert figure.value == pytest.approx(1.0, abs=0.05)
+    # 1° as a rectangular bound, GUM 4.3.7
+    assert figure.standard_uncertainty == pytest.approx(1 / 3**0.5, abs=0.05)
+
+
+def test_three_headings_do_not_go_round():
+    told = answer(flown((1, 1, 1)))
+    assert (told.cause, told.message) == (
+        "absent",
+        "the heading check does not go round the circle: north, east, south and west",
+    )
+    assert isinstance(answer(flown((1, -8, 8), "[-0.08, 0.23, -0.05]")), Finding)
+
+
+@pytest.mark.parametrize(
+    ("text", "message"),
+    [
+        (flown(hover=""), "the hover current is not known: neither a hover nor a thrust stand is recorded"),
+        (flown(motors=""), "front-left.motor.full_throttle_draw_a is not recorded"),
+        (flown().replace(SITE, ""), "site.latitude_deg is not recorded"),
+    ],
+)
+def test_what_is_missing(text, message):
+    for rule in (TOTAL, AIM):
+        told = answer(text, rule)
+        assert (told.cause, told.message) == ("absent", message)
+
+
+def test_what_is_missing_hides_no_finding():
+    assert isinstance(answer(flown((1, -6, -1, 6), "[-0.08, 0.23, -0.05]", hover="")), Finding)
+
+
+def test_without_a_run_or_a_check_the_other_rules_ask():
+    whole = flown()
+    without_check = "".join(line for line in whole.splitlines(True) if "heading_check" not in line)
+    without_run = whole.replace(run(), "")
+    for text, because, rule in (
+        (
+            without_check,
+            "neither a heading check, which heading-check asks for, nor a rotation is recorded",
+            "compass/heading-check",
+        ),
+        (
+            without_run,
+            "no interference run is recorded, which heading-error asks for",
+            "interference/heading-error",
+        ),
+    ):
+        assert answer(text) == answer(text, AIM) == NotApplicable(because)
+        seen = inspect_text(text)
+        assert isinstance(outcome(seen, rule), Unproven)
+        assert seen.verdict == "unproven"
+
+
+def test_no_compass():
+    head = "preflint: 1\naircraft: {name: Trial, layout: quad-x}\ncompass: none\nrecords:\n"
+    records = flown()[flown().index("  heading_check") :]
+    assert answer(head + records) == NotApplicable("no compass is fitted")
+
+
+@pytest.mark.parametrize(
+    ("work", "message"),
+    [
+        (
+            "{date: 2026-05-18, kind: moved, part: battery-tray}",
+            "the interference run of 2026-05-16 is older than this: battery tray moved on 2026-05-18",
+        ),
+        (
+            "{date: 2026-05-21, kind: replaced, part: payload}",
+            "the heading check of 2026-05-20 is older than this: payload replaced on 2026-05-21",
+        ),
+    ],
+)
+def test_what_is_stale_vouches_for_nothing(work, message):
+    told = answer(flown() + f"logbook:\n  - {work}\n")
+    assert (told.cause, told.message) == ("stale", message)
+
+
+def test_the_current_scale_changed_since():
+    """Converted, the run can show a fault; it never shows that all is well."""
+    told = answer(flown().replace("power_sensing: {sensor_mv_per_a: 26.4}", "power_sensing: {sensor_mv_per_a: 25}"))
+    assert told.cause == "stale"
+    assert told.message == "sensor_mv_per_a is 25 now and was 26.4 during the run of 2026-05-16"

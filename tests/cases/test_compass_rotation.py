@@ -1,0 +1,334 @@
+"""Hard iron, soft iron and field strength by a rotation: full texts, both sides of the limits, what is missing."""
+
+import numpy as np
+import pytest
+
+from preflint.api import PROPS_REMOVED, Clear, Finding, NotApplicable, Unproven
+from preflint.testing import computed, inspect_text, marked, outcome
+
+SITE = "site: {latitude_deg: 54.4, longitude_deg: -2.9, elevation_m: 150}\n"
+FIELD_UT = 49.77  # of the model there, to 0.3 µT
+HARD, SOFT, STRENGTH = "compass/hard-iron", "compass/soft-iron", "compass/field-strength"
+UNIT = ", soft_iron: [[1, 0, 0], [0, 1, 0], [0, 0, 1]]"
+IN_FORCE = "      in_force: {hard_iron_ut: [-4.1, 12.0, -7.7]}\n"
+HOW = (
+    "outdoors, away from steel and cables, motors still, log the field while the aircraft is turned slowly through all "
+    "attitudes: each of its six sides down in turn, and a full turn on each"
+)
+
+
+BLIND = "the rotation of 2026-05-16 does not show the compass's errors"
+CAUSES = "motors ran, steel was near, or it is another log"
+
+
+def turned(
+    centre=(4.1, -12.0, 7.7),
+    added="hard_iron_ut: [-4.1, 12.0, -7.7]",
+    kind="raw",
+    then="",
+    iron=(1, 1, 1),
+    scale=1.0,
+    noise=0.05,
+    only=lambda ways: ways,
+    count=40,
+    unit="ut",
+    times=1,
+    site=SITE,
+):
+    """Directions spread evenly over the sphere (Fibonacci lattice), or those that are left of them."""
+    i = np.arange(count) + 0.5
+    polar, around = np.arccos(1 - 2 * i / count), np.pi * (1 + 5**0.5) * i
+    ways = only(np.column_stack([np.cos(around) * np.sin(polar), np.sin(around) * np.sin(polar), np.cos(polar)]))
+    rows = FIELD_UT * scale * ways * iron + np.array(centre)
+    rows = rows + np.random.default_rng(3).normal(0, noise, rows.shape)
+    columns = ", ".join(f"field_{axis}_{unit}" for axis in "xyz")
+    return (
+        f"preflint: 1\naircraft: {{name: Trial, layout: quad-x}}\n{site}compass: {{{added}}}\nrecords:\n"
+        f"  compass_rotation:\n    - date: 2026-05-16\n      field_is: {kind}\n{then}"
+        f"      columns: [{columns}]\n      rows: {np.repeat(rows.round(2), times, axis=0).tolist()}\n"
+    )
+
+
+def answer(text, rule=HARD):
+    return outcome(inspect_text(text), rule)
+
+
+def test_right_in_full():
+    assert answer(turned()) == Clear(
+        "raw rotation of 2026-05-16, 40 rows: centre [4.1, -12.0, 7.7] ± 0.05 µT forward, right, down; the flight "
+        "controller adds [-4.1, 12.0, -7.7]; left over [0.0, 0.0, 0.0]; horizontal field 18.1 µT; largest heading "
+        "error 0.0° (0.0 to 0.1°); at most 10°"
+    )
+    assert answer(turned(), STRENGTH) == Clear(
+        "raw rotation of 2026-05-16, 40 rows: 49.8 ± 0.02 µT; the model has 49.8 ± 0.3 µT at the site (95 %); "
+        "at most 15 % apart"
+    )
+    assert isinstance(answer(turned(added="hard_iron_ut: [-4.1, 12.0, -7.7]" + UNIT), SOFT), Clear)
+
+
+def test_the_figures():
+    seen = inspect_text(turned(iron=(1.1, 1.0, 1.0)))
+    for axis, needed in zip("xyz", (-4.1, 12.0, -7.7), strict=True):
+        figure = computed(seen, "hard_iron_needed_ut", axis)
+        assert figure.value == pytest.approx(needed, abs=0.06)
+        assert 0.005 < figure.standard_uncertainty < 0.03  # noise of 0.05 µT in 40 rows: 0.05·√3/√40
+    assert computed(seen, "field_radius_ut").value == pytest.approx(FIELD_UT * 1.1 ** (1 / 3), abs=0.03)
+    assert computed(seen, "soft_iron_axis_ratio").value == pytest.approx(1.1, abs=0.003)
+
+
+def test_too_much_left_over_in_full():
+    text = turned(added="hard_iron_ut: [-0.1, 12.0, -7.7]")
+    found = answer(text)
+    assert isinstance(found, Finding)
+    assert found.message == "hard iron left over turns the compass by up to 12.8°, more than 10°"
+    assert found.evidence == (
+        "raw rotation of 2026-05-16, 40 rows: centre [4.1, -12.0, 7.7] ± 0.05 µT forward, right, down; the flight "
+        "controller adds [-0.1, 12.0, -7.7]; left over [4.0, 0.0, 0.0]; horizontal field 18.1 µT; largest heading "
+        "error 12.8° (12.5 to 13.1°); at most 10°"
+    )
+    assert found.remedy == ("set hard_iron_ut to [-4.1, 12.0, -7.7], then log a rotation and repeat the heading check")
+    assert marked(text, found.place) == "[-0.1, 12.0, -7.7]"
+    assert [marked(text, at.place) for at in found.related] == ["date: 2026-05-16"]
+
+
+# Horizontal field 18.1 µT: asin(h / 18.1) is 10° at h = 3.14 µT; the model field and the scatter move that by 0.08 µT.
+@pytest.mark.parametrize(("left", "expected"), [(2.9, Clear), (3.14, Unproven), (3.4, Finding)])
+@pytest.mark.parametrize(("axis", "sign"), [(0, 1), (0, -1), (1, 1), (1, -1)])
+def test_both_sides_of_the_limit(axis, sign, left, expected):
+    centre = [0.0, 0.0, 9.0]  # the vertical part does not count level
+    centre[axis] = sign * left
+    assert isinstance(answer(turned(centre, "hard_iron_ut: [0, 0, 0]")), expected)
+
+
+def test_the_wrong_sign():
+    text = turned(added="hard_iron_ut: [4.1, -12.0, 7.7]")
+    found = answer(text)
+    assert found.message == (
+        "the hard-iron correction has the wrong sign: it adds to what the aircraft's own magnets make"
+    )
+    assert found.remedy.startswith("set hard_iron_ut to [-4.1, 12.0, -7.7]")
+
+
+def test_stronger_than_the_field():
+    found = answer(turned(added="hard_iron_ut: [30, 12, -7]"))
+    assert found.message == (
+        "hard iron left over is stronger than the Earth's horizontal field: the heading is meaningless"
+    )
+
+
+def test_a_compensated_log_used_as_if_raw():
+    log = {"centre": (0.5, 1.5, -0.2), "kind": "compensated", "then": IN_FORCE}
+    found = answer(turned(added="hard_iron_ut: [-0.5, -1.5, 0.2]", **log))
+    assert found.message == (
+        "the hard-iron correction is the opposite of the centre that a compensated log shows: the log already held "
+        "[-4.1, 12.0, -7.7], which is now missing"
+    )
+    assert found.remedy.startswith("set hard_iron_ut to [-4.6, 10.5, -7.5], then")
+    assert isinstance(answer(turned(added="hard_iron_ut: [-4.6, 10.5, -7.5]", **log)), Clear)
+    assert isinstance(answer(turned(added="hard_iron_ut: [-4.1, 12.0, -7.7]", **log)), Clear)
+
+
+@pytest.mark.parametrize(
+    ("text", "why"),
+    [
+        (
+            turned(centre=(0, 0, 0)),
+            "the log says raw, but is centred already, though a hard-iron correction is installed",
+        ),
+        (
+            turned(kind="compensated", then=IN_FORCE),
+            "the log says compensated, but shows just what the correction in force should have taken away",
+        ),
+    ],
+)
+def test_a_log_that_looks_like_the_other_kind(text, why):
+    assert answer(text).remedy.startswith(f"look first whether field_is is right, for {why}; if it is, set ")
+
+
+def test_milligauss_under_the_name_of_microtesla():
+    text = turned((0, 0, 0), "hard_iron_ut: [0, 0, 0]", scale=10)
+    found = answer(text, STRENGTH)
+    assert isinstance(found, Finding)
+    assert found.message == (
+        "turned about, the compass shows a field of 497.7 µT, where the Earth's has 49.8 µT: ten times as much, as if "
+        "it were in milligauss"
+    )
+    assert found.remedy == (
+        "look in the logger's settings in what unit it logs, and name the columns _ut or _mgauss by that"
+    )
+    assert marked(text, found.place) == "date: 2026-05-16"
+    for rule in (HARD, SOFT):
+        told = answer(text, rule)
+        assert (told.cause, told.message) == (
+            "uncertain",
+            "the rotation shows a field of 498 µT, where the Earth's has 49.8 µT",
+        )
+    milligauss = turned((0, 0, 0), "hard_iron_ut: [0, 0, 0]", scale=10, unit="mgauss")
+    assert isinstance(answer(milligauss, STRENGTH), Clear)
+
+
+def test_beside_steel_in_full():
+    found = answer(turned(scale=0.8), STRENGTH)
+    assert isinstance(found, Finding)
+    assert found.message == (
+        "turned about, the compass shows a field of 39.8 µT, where the Earth's has 49.8 µT: it was near steel, or its "
+        "scale is wrong"
+    )
+    assert found.remedy == (
+        "calibrate the compass again and log the rotation outdoors, away from steel, vehicles and reinforced concrete; "
+        "if it shows the same there, the sensor's scale is wrong"
+    )
+
+
+@pytest.mark.parametrize(
+    ("scale", "expected"),
+    [
+        (0.84, Finding),
+        (0.85, Unproven),
+        (0.86, Clear),
+        (1.14, Clear),
+        (1.15, Unproven),
+        (1.16, Finding),
+        (0.01, Finding),
+    ],
+)
+def test_both_sides_of_the_strength(scale, expected):
+    assert isinstance(answer(turned((0, 0, 0), scale=scale, noise=0.05 * scale), STRENGTH), expected)
+
+
+def test_soft_iron_in_full():
+    text = turned(iron=(1.15, 1, 1.05), added="hard_iron_ut: [0, 0, 0]" + UNIT)
+    found = answer(text, SOFT)
+    assert isinstance(found, Finding)
+    assert found.message == "soft iron turns the compass by up to 4.0°; 3° is aimed at"
+    assert found.evidence == (
+        "raw rotation of 2026-05-16, 40 rows: longest over shortest axis 1.150 (u 0.001), after soft_iron 1.150; "
+        "largest heading error, level, at an inclination of 69°: 4.0° (3.9 to 4.2°); 3° is aimed at"
+    )
+    assert marked(text, found.place) == "[[1, 0, 0], [0, 1, 0], [0, 0, 1]]"
+    offered = found.remedy.split("set soft_iron to ")[1].split(", then log")[0]
+    assert isinstance(answer(text.replace("[[1, 0, 0], [0, 1, 0], [0, 0, 1]]", offered), SOFT), Clear)
+
+
+# Forward over right: asin((r - 1)/(r + 1)) is 3° at r = 1.1105.
+@pytest.mark.parametrize(("ratio", "expected"), [(1.10, Clear), (1.1105, Unproven), (1.12, Finding)])
+def test_both_sides_of_the_soft_iron_aim(ratio, expected):
+    text = turned(iron=(ratio, 1, ratio**0.5), added="hard_iron_ut: [0, 0, 0]" + UNIT)
+    assert isinstance(answer(text, SOFT), expected)
+
+
+def test_iron_that_leans_counts_more_at_a_steep_inclination():
+    """It brings part of the vertical field into the level plane: at 69° more than its ratio of axes alone tells."""
+
+    def leaning(ways):
+        return ways @ np.array([[1, 0, 0.04], [0, 1, 0], [0.04, 0, 1]])
+
+    text = turned(only=leaning, added="hard_iron_ut: [0, 0, 0]" + UNIT)
+    told = answer(text, SOFT)
+    assert isinstance(told, Finding)  # 0.04·46.5/18.1 across, which is 5.9°; the ratio of 1.083 says 2.3°
+    assert told.message == "soft iron turns the compass by up to 5.9°; 3° is aimed at"
+
+
+def test_a_matrix_nobody_recorded():
+    told = answer(turned(), SOFT)
+    assert (told.cause, told.message) == (
+        "absent",
+        "whether a soft_iron matrix is set is not recorded: without one all is well, with one perhaps not",
+    )
+    found = answer(turned(iron=(1.15, 1, 1)), SOFT)
+    assert isinstance(found, Finding)
+    assert found.remedy.startswith("write soft_iron if one is set; if none is, set it to [[0.9")
+
+
+@pytest.mark.parametrize("rows", ["[[-1, 0, 0], [0, 1, 0], [0, 0, 1]]", "[[1, 0, 0], [1, 0, 0], [0, 0, 1]]"])
+def test_a_matrix_that_can_be_none(rows):
+    told = answer(turned(added=f"hard_iron_ut: [-4.1, 12.0, -7.7], soft_iron: {rows}"), SOFT)
+    assert (told.cause, told.message) == (
+        "uncertain",
+        "the soft_iron matrix flattens or mirrors the field, so nothing can be right after it",
+    )
+
+
+@pytest.mark.parametrize(
+    ("text", "message"),
+    [
+        (
+            turned(count=8),
+            f"{BLIND}: 8 points are too few for an ellipsoid and its scatter",
+        ),
+        (
+            turned(only=lambda ways: ways * [1, 1, 0], noise=0),
+            f"{BLIND}: the points do not determine an ellipsoid; they cover too little of it",
+        ),
+        (
+            turned(noise=10),
+            f"the readings of the rotation of 2026-05-16 lie ± 21 µT off any ellipsoid: {CAUSES}",
+        ),
+    ],
+)
+def test_what_shows_no_ellipsoid(text, message):
+    for rule in (HARD, SOFT, STRENGTH):
+        told = answer(text, rule)
+        assert (told.cause, told.message, told.how) == ("uncertain", message, HOW)
+        assert told.precaution == PROPS_REMOVED
+
+
+def test_too_little_coverage_is_no_verdict():
+    """Tilted about by a few degrees only: all sides of the sphere but one are missing."""
+    told = answer(turned(only=lambda ways: ways[ways[:, 2] > 0.8], count=400, noise=0.3))
+    assert isinstance(told, Unproven)
+    assert told.message.startswith("the rotation of 2026-05-16 covers too little: it shows the centre to ± ")
+    added = "hard_iron_ut: [-1.5, 12, -7.7]"
+    told = answer(turned(only=lambda ways: ways[ways[:, 2] > 0.3], count=100, noise=0.3, added=added))
+    assert isinstance(told, Unproven)
+    assert told.message.startswith("hard iron left over turns the compass by up to ")
+    assert told.message.endswith(": too uncertain to tell from 10°")
+    assert told.how == HOW
+
+
+@pytest.mark.parametrize(
+    ("text", "rule", "message"),
+    [
+        (turned(added="noise_ut: 0.2"), HARD, "compass.hard_iron_ut is not recorded"),
+        (turned(site=""), STRENGTH, "site.latitude_deg is not recorded"),
+        (
+            turned(kind="compensated"),
+            HARD,
+            "hard_iron_ut in force during the compass rotation of 2026-05-16 is not recorded",
+        ),
+        (
+            turned(kind="compensated", then=IN_FORCE, added="hard_iron_ut: [-4.1, 12.0, -7.7]" + UNIT),
+            HARD,
+            "soft_iron in force during the compass rotation of 2026-05-16 is not recorded",
+        ),
+    ],
+)
+def test_what_is_missing(text, rule, message):
+    told = answer(text, rule)
+    assert (told.cause, told.message) == ("absent", message)
+
+
+def test_moved_since():
+    told = answer(turned() + "logbook:\n  - {date: 2026-05-18, kind: moved, part: compass}\n")
+    assert (told.cause, told.message) == (
+        "stale",
+        "the compass rotation of 2026-05-16 is older than this: compass moved on 2026-05-18",
+    )
+
+
+@pytest.mark.parametrize("rule", [HARD, SOFT, STRENGTH])
+def test_no_rotation_no_question(rule):
+    head = "preflint: 1\naircraft: {name: Trial, layout: quad-x}\n"
+    because = "no compass rotation is recorded; the heading check is what flight needs"
+    assert answer(head, rule) == NotApplicable(because)
+    text = turned()
+    taken_off = head + "compass: none\n" + text[text.index("records:") :]
+    assert answer(taken_off, rule) == NotApplicable("no compass is fitted")
+    assert inspect_text(taken_off).judgement.broken == ()
+
+
+def test_rows_of_a_log_that_are_not_independent_count_for_less():
+    """Every reading written ten times over says nothing more."""
+    once = computed(inspect_text(turned(noise=0.3)), "field_radius_ut").standard_uncertainty
+    tenfold = computed(inspect_text(turned(noise=0.3, times=10)), "field_radius_ut").standard_uncertainty
+    assert tenfold == pytest.approx(once, rel=0.3)
