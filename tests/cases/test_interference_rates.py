@@ -174,6 +174,20 @@ def test_logs_with_times_that_remember_and_drift(scatter, capsys):
     check(told, draws, f"50 rows a step with times and a drift of 0.5 µT, scatter {scatter}", capsys)
 
 
+def test_logs_that_end_under_load(capsys):
+    """A drift of 0.2 µT in any direction, that neither still motors nor the times can tell from the current."""
+    draws, steps, rows = 60, 6, 50
+    told = {
+        (share, steps): rates(
+            lambda rng, share=share: log(rng, steps, share * DELTA, "sideways", drift_ut=0.2)[:-rows],
+            [steps, int(100 * share), 2],
+            draws,
+        )
+        for share in (0.1, 0.5)
+    }
+    check(told, draws, "50 rows a step, not back to still motors, a drift of 0.2 µT", capsys)
+
+
 @pytest.mark.parametrize("left_over", [0.0, 2 * DELTA, -2 * DELTA])
 def test_a_manifest_gets_the_same_answer(left_over):
     for share in SHARES:

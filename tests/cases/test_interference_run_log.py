@@ -1,0 +1,288 @@
+"""Logs of an interference run as files beside the manifest: steps, drift, logs that cannot be of this aircraft."""
+
+import numpy as np
+import pytest
+
+from preflint.api import Clear, Finding, Unproven
+from preflint.errors import NotRead
+from preflint.testing import computed, inspect_text, marked, outcome
+
+EARTH, MADE = np.array([9.1, 24.4, 38.2]), np.array([0.11, -0.23, 0.05])
+THROTTLE = np.repeat([0, 25, 40, 55, 70, 0], 50)
+AMPERES = np.repeat([0.2, 7.0, 14.0, 22.6, 31.0, 0.2], 50)
+TIME = np.arange(300) * 0.2
+COLUMNS = ("time_s", "throttle_percent", "current_a", "field_x_ut", "field_y_ut", "field_z_ut")
+ERROR, COVERAGE = "interference/heading-error", "interference/run-coverage"
+AGAIN = "look whether the columns are named right and the log is of this aircraft; log the run again"
+
+
+def field(amperes, seed=1, noise=0.1, memory=0.0):
+    """A log of the field in µT: what the current makes, and noise of which each row remembers some."""
+    rng = np.random.default_rng(seed)
+    rows = rng.normal(0, noise, (len(amperes), 3))
+    for i in range(1, len(rows)):
+        rows[i] = memory * rows[i - 1] + np.sqrt(1 - memory**2) * rows[i]
+    return EARTH + np.outer(amperes, MADE) + rows
+
+
+def csv(columns, *values):
+    """A file with these columns, three decimals each."""
+    rows = np.column_stack(values)
+    return "\n".join([",".join(columns), *(",".join(f"{cell:.3f}" for cell in row) for row in rows)]) + "\n"
+
+
+def manifest(offset="[-0.11, 0.23, -0.05]", sensing="sensor_mv_per_a: 26.4", route="restrained"):
+    return (
+        "preflint: 1\naircraft: {name: Trial, layout: quad-x}\n"
+        "site: {latitude_deg: 54.4, longitude_deg: -2.9, elevation_m: 150}\n"
+        f"every_rotor: {{motor: {{full_throttle_draw_a: 21}}}}\npower_sensing: {{{sensing}}}\n"
+        f"compass: {{interference_offset_ut_per_a: {offset}}}\nrecords:\n  interference_run:\n"
+        f"    - date: 2026-05-16\n      route: {route}\n      field_is: raw\n"
+        "      in_force: {sensor_mv_per_a: 26.4}\n      file: log.csv\n"
+        "  hover:\n    - {date: 2026-05-17, mean_current_a: 24}\n"
+    )
+
+
+def inspected(log, **aircraft):
+    return inspect_text(manifest(**aircraft), files={"log.csv": log})
+
+
+def answer(log, rule=ERROR, **aircraft):
+    return outcome(inspected(log, **aircraft), rule)
+
+
+GOOD = csv(COLUMNS, TIME, THROTTLE, AMPERES, field(AMPERES))
+
+
+def test_the_steps_of_a_log():
+    told = answer(GOOD)
+    assert isinstance(told, Clear)
+    assert "raw run of 2026-05-16, 6 steps to 31.0 A: " in told.evidence
+    assert "not back to still motors" not in told.evidence
+    by_current = answer(csv(COLUMNS[2:], AMPERES, field(AMPERES)))
+    assert "6 steps to 31.0 A" in by_current.evidence
+
+
+def test_rows_that_remember_each_other_say_less():
+    def u(memory):
+        """Median over logs of the standard uncertainty of the slope."""
+        logs = [csv(COLUMNS, TIME, THROTTLE, AMPERES, field(AMPERES, seed, 0.2, memory)) for seed in range(9)]
+        found = [computed(inspected(log), "interference_ut_per_a", "x").standard_uncertainty for log in logs]
+        return float(np.median(found))
+
+    # First-order noise of 0.9 in long stretches: (1 + 0.9) / (1 - 0.9) = 19 rows are worth one; here they are shorter.
+    assert 2.5 * u(0.0) < u(0.9) < 5.5 * u(0.0)
+
+
+def test_what_comes_right_after_a_change_does_not_count():
+    lag = field(AMPERES)
+    for start in range(0, 300, 50):
+        lag[start : start + 5] += [2.0, 0, 0]  # the first second of each step
+    log = csv(COLUMNS, TIME, THROTTLE, AMPERES, lag)
+    clean = computed(inspected(GOOD), "interference_ut_per_a", "x").value
+    assert computed(inspected(log), "interference_ut_per_a", "x").value == pytest.approx(clean, abs=1e-9)
+
+
+def test_one_wild_row_moves_nothing():
+    wild = field(AMPERES)
+    wild[120] = [1000, -1000, 1000]
+    found = computed(inspected(csv(COLUMNS, TIME, THROTTLE, AMPERES, wild)), "interference_ut_per_a", "x")
+    assert found.value == pytest.approx(computed(inspected(GOOD), "interference_ut_per_a", "x").value, abs=0.002)
+
+
+def test_a_slow_drift_is_told_by_the_times():
+    def slope(drift_ut, *columns):
+        drifting = field(AMPERES) + np.outer(np.linspace(0, 1, 300), [drift_ut, 0, 0])
+        values = {"time_s": TIME, "throttle_percent": THROTTLE, "current_a": AMPERES}
+        log = csv((*columns, *COLUMNS[3:]), *(values[name] for name in columns), drifting)
+        return computed(inspected(log), "interference_ut_per_a", "x")
+
+    for drift in (0.0, 1.0, -1.5):
+        assert slope(drift, *COLUMNS[:3]).value == pytest.approx(0.11, abs=0.004)
+    # Without times the drift is not taken away, but seen as scatter.
+    assert abs(slope(1.0, *COLUMNS[1:3]).value - 0.11) < 3 * slope(1.0, *COLUMNS[1:3]).standard_uncertainty
+    assert slope(1.0, *COLUMNS[1:3]).standard_uncertainty > 3 * slope(0.0, *COLUMNS[1:3]).standard_uncertainty
+
+
+@pytest.mark.parametrize(("moved", "too_much"), [(1.45, False), (1.75, True)])
+def test_both_sides_of_a_drift_that_is_too_much(moved, too_much):
+    # The current makes 0.2598 µT/A × 30.8 A = 8.0 µT; a fifth of that is 1.6 µT. The noise moves it by up to 0.1 µT.
+    after = field(AMPERES)
+    after[-50:] += [moved, 0, 0]
+    for first in (0, 1):  # with times and without
+        told = answer(csv(COLUMNS[first:], *[TIME, THROTTLE, AMPERES][first:], after), offset="[0, 0, 0]")
+        message = getattr(told, "message", "")
+        assert message.endswith(" µT: something moved") == too_much
+        if too_much:
+            assert told.cause == "uncertain"
+            assert message.startswith("with the motors still the field was 1.")
+
+
+def test_a_drift_inside_its_own_uncertainty_is_none():
+    # Two rows, 0.9 µT apart with the motors still, in a log whose steps scatter by half a microtesla.
+    rows = field(np.array([0, 8, 16, 24, 16, 8, 0.1]), seed=5, noise=0.5)
+    rows[-1] = rows[0] + [0.9, 0, 0]
+    log = csv(COLUMNS[2:], [0, 8, 16, 24, 16, 8, 0.1], rows)
+    assert "something moved" not in getattr(answer(log), "message", "")
+
+
+@pytest.mark.parametrize("times", [True, False])
+def test_a_log_that_ends_under_load(times):
+    first = 0 if times else 1
+    values = [column[:250] for column in (TIME, THROTTLE, AMPERES)][first:]
+    told = answer(csv(COLUMNS[first:], *values, field(AMPERES)[:250]))
+    assert isinstance(told, Clear)
+    assert "; not back to still motors: 0.1 µT allowed for a drift unseen; " in told.evidence
+    assert told.evidence.count("0.1 µT allowed") == 1
+    radius = float(told.evidence.split(" ± ")[1].split()[0])
+    assert radius > 2.8 * 0.1 / 30.8
+
+
+def hover_log(ground=True, n=3000, seed=2):
+    """Current that wavers slowly about 24 A, and throttle with it; on the ground before and after."""
+    rng = np.random.default_rng(seed)
+    amperes = 24 + 4 * np.sin(np.arange(n) / 90) + rng.normal(0, 0.5, n)
+    if ground:
+        amperes[:300] = amperes[-300:] = 0.2
+    throttle = np.where(amperes > 1, 48 + (amperes - 24) + rng.normal(0, 2, n), 0)
+    return csv(COLUMNS, np.arange(n) * 0.1, throttle, amperes, field(amperes, seed, 0.2, 0.95))
+
+
+def test_a_hover_log_without_steps():
+    told = answer(hover_log(), route="hover-log")
+    assert isinstance(told, Clear)
+    assert "30 pieces without steps" in told.evidence
+    assert isinstance(answer(hover_log(), offset="[0.11, -0.23, 0.05]", route="hover-log"), Finding)
+    in_the_air = answer(hover_log(ground=False), offset="[0, 0, 0]", route="hover-log")
+    assert isinstance(in_the_air, Finding)
+    assert "not back to still motors: " in in_the_air.evidence
+
+
+def test_a_log_longer_than_what_is_kept():
+    many = 80_000
+    amperes = np.repeat([0.2, 10.0, 31.0, 20.0, 0.2], many)
+    rows = np.column_stack([amperes, field(amperes, noise=0.3)])
+    log = ",".join(COLUMNS[2:]) + "\n" + "".join(f"{a:.1f},{x:.2f},{y:.2f},{z:.2f}\n" for a, x, y, z in rows)
+    seen = inspected(log)
+    assert seen.aircraft.records.interference_run[0].table.value.condensed_by > 1
+    assert isinstance(outcome(seen, ERROR), Clear)
+    assert computed(seen, "interference_ut_per_a", "y").value == pytest.approx(-0.23, abs=1e-3)
+
+
+def implausible(log, **aircraft):
+    """What both rules that read the log say of it, and the text that they mark."""
+    told = answer(log, **aircraft)
+    assert answer(log, COVERAGE, **aircraft) == told
+    assert isinstance(told, Unproven)
+    text = log if told.place.file == "log.csv" else manifest(**aircraft)
+    return told.cause, told.message, told.how, marked(text, told.place)
+
+
+def test_throttle_and_current_exchanged():
+    cause, message, how, row = implausible(csv(COLUMNS, TIME, AMPERES, THROTTLE, field(AMPERES)))
+    assert (cause, how) == ("uncertain", AGAIN)
+    assert message == (
+        "the run of 2026-05-16 shows 70.0 A at 31 % throttle, where motors that draw 84 A at full throttle draw less "
+        "than 26 A"
+    )
+    assert ",31.000,70.000," in row
+
+
+@pytest.mark.parametrize(
+    ("axis", "message"),
+    [
+        (0, "the run of 2026-05-16 shows 9.1 A with the throttle at 0 %, where motors that stand still draw next to "),
+        (1, "the current of the run of 2026-05-16 does not rise with the throttle: 24."),
+        (2, "the run of 2026-05-16 shows 38.2 A with the throttle at 0 %, where motors that stand still draw next to "),
+    ],
+)
+def test_current_and_field_exchanged(axis, message):
+    columns = [AMPERES, *field(AMPERES).T]
+    columns[0], columns[axis + 1] = columns[axis + 1], columns[0]
+    cause, told, how, _ = implausible(csv(COLUMNS, TIME, THROTTLE, *columns))
+    assert (cause, how, told[: len(message)]) == ("uncertain", AGAIN, message)
+
+
+def test_a_current_that_falls_as_the_throttle_rises():
+    told = implausible(csv(COLUMNS[1:], 70 - THROTTLE, AMPERES, field(AMPERES)))
+    assert told[1] == (
+        "the current of the run of 2026-05-16 does not rise with the throttle: 31.0 A at 0 %, 0.2 A at 70 %"
+    )
+    assert told[3] == "date: 2026-05-16"
+
+
+def test_a_log_of_another_aircraft():
+    cause, message, how, row = implausible(csv(COLUMNS[2:], 4 * AMPERES, field(AMPERES)))
+    assert message == "the run of 2026-05-16 shows 124.0 A, but all motors at full throttle draw 84 A"
+    assert (cause, how) == ("uncertain", AGAIN)
+    assert row.startswith("124.000,")
+
+
+RANGE = "sensor_mv_per_a: 26.4, zero_mv: 330, input_full_scale_mv: 3300"
+
+
+def with_one_row_of(amperes):
+    """One row, that no median shows."""
+    current = AMPERES.copy()
+    current[120] = amperes
+    return csv(COLUMNS, TIME, THROTTLE, current, field(AMPERES))
+
+
+def test_a_current_that_the_sensor_cannot_show():
+    # (3300 mV - 330 mV) / 26.4 mV/A = 112.5 A, and one per cent for last digits.
+    cause, message, how, row = implausible(with_one_row_of(114), sensing=RANGE)
+    assert message == (
+        "the readings of 2026-05-16 go up to 114.0 A, but the current sensor with its settings of that day shows "
+        "112.5 A at most"
+    )
+    assert how == (
+        "look whether the readings are of this aircraft, and whether sensor_mv_per_a, zero_mv and "
+        "input_full_scale_mv are written as they were set; then take the readings again"
+    )
+    assert (cause, row.split(",")[2]) == ("uncertain", "114.000")
+    assert isinstance(answer(with_one_row_of(113.5), sensing=RANGE), Clear)
+
+
+def test_the_range_of_the_sensor_is_that_of_the_run():
+    # 20 mV/A now; with the 26.4 mV/A of the run the sensor showed up to 112.5 A, and that counts.
+    now = RANGE.replace("26.4", "20")
+    assert answer(with_one_row_of(114), COVERAGE, sensing=now).message.endswith(" 112.5 A at most")
+    then = manifest(sensing=RANGE).replace("in_force: {sensor_mv_per_a: 26.4}", "in_force: {zero_mv: 1650}")
+    told = outcome(inspect_text(then, files={"log.csv": with_one_row_of(64)}), COVERAGE)
+    assert told.message.endswith(" 62.5 A at most")  # (3300 - 1650) / 26.4
+
+
+@pytest.mark.parametrize("missing", ["zero_mv: 330", "input_full_scale_mv: 3300"])
+def test_no_range_is_guessed(missing):
+    told = answer(with_one_row_of(114), sensing=RANGE.replace(f", {missing}", ""))
+    assert isinstance(told, Clear)
+
+
+@pytest.mark.parametrize(
+    ("log", "message", "line", "column"),
+    [
+        ("", "the file is empty; its first line must name the columns", 1, 1),
+        (",".join(COLUMNS) + "\n", "the table has a heading but no rows", 1, 1),
+        (GOOD + "60,0,nan,1,2,3\n", 'column "current_a": "nan" is not a reading', 302, 6),
+        (GOOD + "60,0,0.2,1,-inf,3\n", 'column "field_y_ut": "-inf" is not a reading', 302, 12),
+        (GOOD + "60,0,0.2,1,2\n", "", 302, 1),
+    ],
+)
+def test_files_that_are_no_logs(log, message, line, column):
+    with pytest.raises(NotRead) as refused:
+        inspected(log)
+    problem = refused.value.problems[0]
+    assert problem.message.startswith(message)
+    assert (problem.place.file, problem.place.line, problem.place.column) == ("log.csv", line, column)
+
+
+@pytest.mark.parametrize(
+    ("rows", "message"),
+    [
+        (1, "the run of 2026-05-16 shows one current only, 0.2 A: what follows it cannot be told"),
+        (50, "the run of 2026-05-16 shows one current only, 0.2 A: what follows it cannot be told"),
+    ],
+)
+def test_one_row_or_one_current(rows, message):
+    told = answer("".join(line + "\n" for line in GOOD.splitlines()[: rows + 1]))
+    assert (told.cause, told.message) == ("uncertain", message)
