@@ -15,10 +15,10 @@ from preflint.compute.geomagnetism import deviation_deg, horizontal_disturbance_
 
 from .barometer import INDICATION, pressure_of_the_place
 from .compass_heading import DEVIATION, errors_of, short_way
+from .interference_change import change
 from .interference_deviation import TILT_DEG, earth_field
 from .interference_heading import HEADING_LIMIT
 from .interference_run import not_asked, offset
-from .interference_successive import change
 from .power_comparisons import alike
 from .power_sensing_current import CURRENT_SCALE, CURRENT_ZERO
 from .power_sensing_draw import hover_current_a, pack_window_v, settings

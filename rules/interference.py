@@ -18,11 +18,12 @@ from preflint.api import (
 )
 
 from .interference_baseline import run_field
+from .interference_change import change_figures
 from .interference_conditions import run_conditions, run_coverage
 from .interference_deviation import field_figures, heading_figures, run_figures
 from .interference_heading import heading_error, heading_error_aim, vector
 from .interference_run import DRIFT, fitted_run, not_asked, offset
-from .interference_successive import change_figures, successive_runs
+from .interference_successive import successive_runs
 from .power_sensing_draw import ANY_LOADED_RUN
 
 
