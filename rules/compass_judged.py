@@ -16,11 +16,12 @@ from preflint.api import (
 )
 from preflint.compute.decision import decide
 
+from .compass_curve import curve_of
 from .compass_hard_iron import hard_iron_error
 from .compass_heading import DEVIATION
 from .compass_left_over import after_corrections, fitted_compass
 from .compass_rotation import ROTATION_HOW, microtesla, recorded
-from .compass_total import Still, Total, still_source, totals
+from .compass_total import Still, Total, still_source, totals, unseen
 from .interference_deviation import TILT_DEG, earth_field, must_be_alive
 from .interference_deviation import deviations as of_current
 from .interference_heading import HEADING_LIMIT, rescaled_since, vector
@@ -135,7 +136,12 @@ def in_words(one: Total) -> str:
 
 
 def _evidence(on: Context, still: Still, run: Run, cases: list[Total]) -> str:
-    iron = f"heading check of {still.check.record.date.value}: {still.check.in_words()}" if still.check else ""
+    iron = ""
+    if still.check:
+        iron = f"heading check of {still.check.record.date.value}: {still.check.in_words()}"
+        if not curve_of(still.check).two_cycles:
+            seen = f"by the rotation up to {unseen(on, still):.1f}°" if still.rotation else "not shown"
+            iron = f"{iron}; soft iron between so few headings: {seen}"
     if not still.check and still.rotation:
         left = np.array(recorded(fitted_compass(on.aircraft).hard_iron_ut).value) - still.rotation.needed
         iron = f"{still.rotation.in_words()}: hard iron left over {microtesla(left)} µT"

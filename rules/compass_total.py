@@ -77,13 +77,13 @@ def totals(on: Context, still: Still) -> tuple[list[Total], Open | None]:
     made = run.left_over(installed)
     earth = earth_field(on)
     if still.check:
-        unseen = _unseen(on, still, earth)
-        return [_by_check(still.check, unseen, case, made, run, earth) for case in cases], missing
+        between = unseen(on, still)
+        return [_by_check(still.check, between, case, made, run, earth) for case in cases], missing
     assert still.rotation is not None
     return [_by_rotation(on, still.rotation, case, made, run, earth) for case in cases], missing
 
 
-def _unseen(on: Context, still: Still, earth: Field) -> float:
+def unseen(on: Context, still: Still) -> float:
     """The largest soft-iron error that a rotation allows, which four headings may not show; zero without one.
 
     It adds to the rest in full. With f = A·sin(ψ - α) and g = B·sin 2(ψ - β) no heading has more than A + B. And half
@@ -92,19 +92,19 @@ def _unseen(on: Context, still: Still, earth: Field) -> float:
     """
     if still.rotation is None:
         return 0.0
-    shown = after_corrections(fitted_compass(on.aircraft), still.rotation, earth).matrix[:2, :2]
+    shown = after_corrections(fitted_compass(on.aircraft), still.rotation, earth_field(on)).matrix[:2, :2]
     wider = 1 + t_factor(still.rotation.dof) * still.rotation.u_axis_ratio / still.rotation.fit.axis_ratio
     return soft_iron_heading_error_deg(max(1.0, float(np.linalg.cond(shown)) * wider))
 
 
-def _by_check(check: Checked, unseen: float, case: Deviation, made: Array, run: Run, earth: Field) -> Total:
+def _by_check(check: Checked, between: float, case: Deviation, made: Array, run: Run, earth: Field) -> Total:
     """The error checked at each heading and the computed one of the current there, with their signs.
 
     Between the headings checked the error is that of the curve; its largest residual, or what a rotation says of soft
     iron if that is more, is added there.
     """
     curve = curve_of(check)
-    rest = max(curve.residual, unseen if not curve.two_cycles else 0.0)
+    rest = max(curve.residual, between if not curve.two_cycles else 0.0)
     checked_first = len(check.errors_deg)
     beyond = np.concatenate([np.zeros(checked_first), np.full(EVERY_HEADING.size, rest)])[:, None]
     tilt = 0.0 if case.attitude == "level" else TILT_DEG

@@ -1,6 +1,6 @@
 """Was the interference run taken in the Earth's field, or beside steel?"""
 
-from math import inf, sqrt
+from math import atan2, degrees, hypot, inf, sqrt
 
 import numpy as np
 
@@ -16,6 +16,7 @@ from preflint.api import (
     NotApplicable,
     Outcome,
     Related,
+    Tolerance,
     Unproven,
     need,
     rule,
@@ -28,6 +29,15 @@ from .interference_deviation import earth_field
 from .interference_run import HOW, latest_run, logged, not_asked
 from .power_sensing_draw import ANY_LOADED_RUN
 
+FIELD_DIP = Tolerance(
+    "field_dip_deg",
+    "deg",
+    15.0,
+    "lower",
+    "common practice, no source",
+    "how far the inclination of the field measured level may be from that of the model at the site",
+)
+
 
 @rule(
     "interference/run-field",
@@ -36,7 +46,7 @@ from .power_sensing_draw import ANY_LOADED_RUN
     job=Job.INTERFERENCE,
     precaution=ANY_LOADED_RUN,
     source="derived: the field of the World Magnetic Model at the site; the tolerance is common practice, no source",
-    tolerances=(FIELD_STRENGTH,),
+    tolerances=(FIELD_STRENGTH, FIELD_DIP),
 )
 def run_field(aircraft: Aircraft, on: Context) -> Outcome:
     """Was the interference run taken in the Earth's field, or beside steel?
@@ -46,10 +56,11 @@ def run_field(aircraft: Aircraft, on: Context) -> Outcome:
 
     Reasoning: the run's field at no current (the least step, less the slope times its current), with the
     hard-iron correction added, must be as strong as the World Magnetic Model has it at the site, within
-    ``field_strength_percent`` and the uncertainties of run and model at 95 %. A raw log gets the hard iron installed
-    (and soft_iron, where one is). A compensated log gets the difference of the hard iron installed and the one in
-    force during the run, and is not judged where that is not recorded: whether it held any is then not known.
-    Beside steel is one explanation of a wrong strength, a hard iron that is not as set the other; both are said.
+    ``field_strength_percent``, and dip as steeply, within ``field_dip_deg`` (which leaves room for an aircraft that
+    stands level only nearly), both beyond the uncertainties of run and model at 95 %. A raw log gets the hard iron
+    installed (and soft_iron, where one is). A compensated log gets the difference of the hard iron installed and the
+    one in force during the run, and is not judged where that is not recorded: whether it held any is then not known.
+    Steel nearby is one explanation, a hard iron that is not as set, or of the wrong sign, the other; both are said.
 
     Fails:
 
@@ -81,7 +92,7 @@ def run_field(aircraft: Aircraft, on: Context) -> Outcome:
               rows: [[0.0, 9.00, 24.00, 38.00], [8.1, 9.89, 22.14, 38.41], [16.2, 10.78, 20.27, 38.81],
                      [24.1, 11.65, 18.46, 39.21], [0.1, 9.01, 23.98, 38.00]]
 
-    Not checked: steel that turns the field and leaves its strength, and the direction of the field in the log.
+    Not checked: steel that turns the field to one side only, since the heading of the aircraft is not recorded.
     """
     if not aircraft.records.interference_run:
         return NotApplicable("no interference run is recorded, which heading-error asks for")
@@ -103,30 +114,38 @@ def run_field(aircraft: Aircraft, on: Context) -> Outcome:
         shown = still + added - np.array(then.value)
     else:
         shown = matrix(compass.soft_iron) @ (still + added)
-    strength, share = float(np.linalg.norm(shown)), on.limit(FIELD_STRENGTH) / 100
+    share, most = on.limit(FIELD_STRENGTH) / 100, on.limit(FIELD_DIP)
+    strength = float(np.linalg.norm(shown))
+    dip = degrees(atan2(shown[2], hypot(shown[0], shown[1])))
     longest = sqrt(max(0.0, float(np.linalg.eigvalsh(covariance)[-1])))
-    u_run = sqrt((longest * float(steps.current[least])) ** 2 + steps.digit**2 / 12)
-    u = sqrt(u_run**2 + earth.u_total_ut**2)
+    u_run = hypot(longest * float(steps.current[least]), steps.digit / sqrt(12))
+    u, u_dip = hypot(u_run, earth.u_total_ut), hypot(degrees(u_run / max(strength, 1.0)), earth.u_inclination_deg)
     in_words = f"[{', '.join(f'{value:.1f}' for value in still)}]"
     evidence = (
         f"{kind} run of {record.date.value}: {in_words} µT forward, right, down at no current; with hard iron "
-        f"{strength:.1f} µT; the model has {earth.total_ut:.1f} µT at the site, both within "
-        f"± {t_factor(inf) * u:.1f} µT (95 %); at most {100 * share:g} % apart"
+        f"{strength:.1f} µT, dipping by {dip:.0f}°; the model has {earth.total_ut:.1f} µT, dipping by "
+        f"{earth.inclination_deg:.0f}°, at the site; within ± {t_factor(inf) * u:.1f} µT and "
+        f"± {t_factor(inf) * u_dip:.1f}° (95 %); at most {100 * share:g} % and {most:g}° apart"
     )
-    decision = decide(strength - earth.total_ut, u, inf, share * earth.total_ut)
-    if decision == "clear":
+    by_strength = decide(strength - earth.total_ut, u, inf, share * earth.total_ut)
+    by_dip = decide(dip - earth.inclination_deg, u_dip, inf, most)
+    if by_strength == by_dip == "clear":
         return Clear(evidence)
-    if decision == "found":
-        way = "stronger" if strength > earth.total_ut else "weaker"
-        message = (
-            f"with the motors still the run shows a field of {strength:.1f} µT, {way} than the Earth's of "
-            f"{earth.total_ut:.1f} µT: it was taken near steel, or hard iron is not as set"
-        )
+    way = "stronger" if strength > earth.total_ut else "weaker"
+    other = "more steeply" if dip > earth.inclination_deg else "less steeply"
+    message = (
+        f"with the motors still the run shows a field of {strength:.1f} µT, {way} than the Earth's of "
+        f"{earth.total_ut:.1f} µT: it was taken near steel, or hard iron is not as set"
+        if by_strength == "found"
+        else f"with the motors still the field of the run dips by {dip:.0f}°, {other} than the Earth's with "
+        f"{earth.inclination_deg:.0f}°: it was taken near steel or not level, or hard iron is not as set"
+    )
+    if "found" in (by_strength, by_dip):
         remedy = (
-            "look whether hard_iron_ut is what the flight controller has; if it is, repeat the run outdoors, away "
-            "from steel, vehicles and reinforced concrete"
+            "look whether hard_iron_ut is what the flight controller has; if it is, repeat the run outdoors, level, "
+            "away from steel, vehicles and reinforced concrete"
         )
         related = (Related(hard.place, "the hard-iron correction added"),)
         return Finding(record.place, message, evidence, remedy, related)
-    message = f"the run shows a field of {strength:.1f} µT, which may be within {100 * share:g} % of the Earth's or not"
+    message = "the field of the run with the motors still may be that of the Earth or not"
     return Unproven("uncertain", record.place, message, HOW, evidence)

@@ -51,7 +51,8 @@ def test_with_the_current_alike_in_full():
     )
     assert found.evidence == (
         "heading check of 2026-05-20: indicated minus true: +1.0° at 0°, -6.0° at 90°, -1.0° at 180°, +6.0° at 270°; "
-        "known to 1° (recorded), so ± 1.1° (95 %); run of 2026-05-16: interference left over [0.0300, 0.0000, 0.0000] "
+        "known to 1° (recorded), so ± 1.1° (95 %); soft iron between so few headings: not shown; "
+        "run of 2026-05-16: interference left over [0.0300, 0.0000, 0.0000] "
         "µT/A forward, right, down; with the motors still up to 6.1°; together: hover 24 A level 8.4° (7.1 to 9.6°); "
         "hover 24 A tilted 8.4° (7.1 to 9.6°); full 84 A level 14.2° (12.6 to 15.6°); "
         "full 84 A tilted 14.2° (12.6 to 15.6°)"
@@ -144,7 +145,8 @@ def test_what_one_cause_makes_by_itself_is_said_once():
 def test_right_in_full():
     assert answer(flown()) == Clear(
         "heading check of 2026-05-20: indicated minus true: +1.0° at 0°, +1.0° at 90°, +1.0° at 180°, +1.0° at 270°; "
-        "known to 1° (recorded), so ± 1.1° (95 %); run of 2026-05-16: interference left over [0.0000, 0.0000, 0.0000] "
+        "known to 1° (recorded), so ± 1.1° (95 %); soft iron between so few headings: not shown; "
+        "run of 2026-05-16: interference left over [0.0000, 0.0000, 0.0000] "
         "µT/A forward, right, down; with the motors still up to 1.0°; together: hover 24 A level 1.0° (0.0 to 2.1°); "
         "hover 24 A tilted 1.0° (0.0 to 2.1°); full 84 A level 1.0° (0.0 to 2.2°); full 84 A tilted 1.0° (0.0 to 2.2°)"
     )
