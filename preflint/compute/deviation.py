@@ -61,19 +61,16 @@ def deviations(
         raise ValueError("the horizontal field must be above zero")
     psi = np.radians(headings)
     field = np.column_stack([north * np.cos(psi), -north * np.sin(psi), np.full(psi.shape, down_ut)])
-    ways = [0.0] if tilt_deg == 0 else np.linspace(0, 2 * np.pi, _TILT_DIRECTIONS, endpoint=False)
-    errors, shown = [], []
-    for way in ways:
-        lean = _lean(float(way), np.radians(tilt_deg))
-        x = (field @ lean.T @ m.T + e) @ lean  # measured in the body, then levelled again
-        error = np.arctan2(-x[:, 1], x[:, 0]) - psi
-        errors.append(180 - (180 - np.degrees(error)) % 360)
-        shown.append(np.hypot(x[:, 0], x[:, 1]))
-    return Deviations(np.column_stack(errors), np.column_stack(shown))
+    ways = np.zeros(1) if tilt_deg == 0 else np.linspace(0, 2 * np.pi, _TILT_DIRECTIONS, endpoint=False)
+    lean = _lean(ways, np.radians(tilt_deg))
+    body = field @ lean.swapaxes(1, 2)  # (m, n, 3): in the leaning aircraft's axes
+    x = (body @ m.T + e) @ lean  # measured there, then levelled again
+    error = np.degrees(np.arctan2(-x[..., 1], x[..., 0]) - psi)
+    return Deviations((180 - (180 - error) % 360).T, np.hypot(x[..., 0], x[..., 1]).T)
 
 
-def _lean(way: float, angle: float) -> Array:
-    """Turns level axes into those of an aircraft leaning by ``angle`` (radians) toward ``way`` from its nose."""
-    axis = np.array([-np.sin(way), np.cos(way), 0.0])
-    cross = np.array([[0, -axis[2], axis[1]], [axis[2], 0, -axis[0]], [-axis[1], axis[0], 0]])
+def _lean(ways: Array, angle: float) -> Array:
+    """Level axes to those of an aircraft leaning by ``angle`` toward each of ``ways`` (radians): (m, 3, 3)."""
+    x, y, zero = -np.sin(ways), np.cos(ways), np.zeros(ways.size)
+    cross = np.array([[zero, zero, y], [zero, zero, -x], [-y, x, zero]]).transpose(2, 0, 1)
     return np.asarray(np.eye(3) + np.sin(angle) * cross + (1 - np.cos(angle)) * cross @ cross, dtype=float)

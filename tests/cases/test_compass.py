@@ -61,13 +61,9 @@ def test_a_compass_mounted_turned_in_full(turn, how, back):
     found = judged(rows)
     assert isinstance(found, Finding)
     assert found.message == (
-        f"every heading is wrong by about {abs(turn)}°: the compass is mounted {how}, seen from above, from "
-        "what is set"
+        f"every heading is wrong by about {abs(turn)}°: the compass is mounted {how}, seen from above, from what is set"
     )
-    assert (
-        found.remedy
-        == f"turn the compass by {back}, or set the way it is mounted; then repeat the heading check"
-    )
+    assert found.remedy == f"turn the compass by {back}, or set the way it is mounted; then repeat the heading check"
 
 
 # Accuracy 2°: U = 1.96 · 2/√3 = 2.263°. Limit of 14 CFR 27.1327: 10° on any heading.
@@ -146,9 +142,7 @@ def test_short_way_is_the_same_direction(angle):
 
 
 @settings(derandomize=True, deadline=None)
-@given(
-    st.sampled_from([90, -90, 180]), st.floats(-18, 18), st.lists(st.floats(-7, 7), min_size=4, max_size=12)
-)
+@given(st.sampled_from([90, -90, 180]), st.floats(-18, 18), st.lists(st.floats(-7, 7), min_size=4, max_size=12))
 def test_a_turned_compass_is_recognised(turn, off, scatter):
     errors = [short_way(turn + off * 0.6 + s) for s in scatter]
     assert constant_turn(errors) == turn
