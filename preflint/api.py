@@ -6,7 +6,7 @@ from preflint.aircraft.layouts import ANGLES, positions
 from preflint.aircraft.model import Aircraft, name, nut_points, rotor_place
 from preflint.aircraft.moment import Moment
 from preflint.engine.context import Context, unproven
-from preflint.engine.freshness import touches, what_happened
+from preflint.engine.freshness import WHOLE_AIRCRAFT, events, touches, what_happened
 from preflint.engine.lasting import Lasting, read_lasting
 from preflint.engine.pack import Pack, Staling
 from preflint.engine.rule import Rule, Tolerance, figure, rule
@@ -24,6 +24,7 @@ from preflint.findings.outcome import (
 )
 from preflint.findings.result import Figure
 from preflint.findings.work import (
+    ANY_LOADED_RUN,
     FIELD_CHECK,
     HOVER_LOG,
     INVERTED_LOAD,
@@ -32,6 +33,7 @@ from preflint.findings.work import (
     PROPS_REMOVED,
     RESTRAINED,
     RIG_CHANGE,
+    THRUST_STAND,
     Job,
 )
 from preflint.places import Place
@@ -39,6 +41,7 @@ from preflint.places import Place
 __all__ = [
     "ADVISORY",
     "ANGLES",
+    "ANY_LOADED_RUN",
     "CAUTION",
     "FIELD_CHECK",
     "HOVER_LOG",
@@ -49,6 +52,8 @@ __all__ = [
     "PROPS_REMOVED",
     "RESTRAINED",
     "RIG_CHANGE",
+    "THRUST_STAND",
+    "WHOLE_AIRCRAFT",
     "Absent",
     "Aircraft",
     "Clear",
@@ -71,6 +76,7 @@ __all__ = [
     "Staling",
     "Tolerance",
     "Unproven",
+    "events",
     "figure",
     "fitted",
     "logbook",

@@ -2,7 +2,17 @@
 
 from importlib.resources import files
 
-from preflint.api import HOVER_LOG, RESTRAINED, Context, Known, Staling, Tolerance, read_lasting, records
+from preflint.api import (
+    HOVER_LOG,
+    INVERTED_LOAD,
+    RESTRAINED,
+    Context,
+    Known,
+    Staling,
+    Tolerance,
+    read_lasting,
+    records,
+)
 
 _FILE = "freshness.yaml"
 _COMPASS = ("interference_run", "heading_check", "compass_rotation")
@@ -46,6 +56,6 @@ def out_of_question(kind: str, record: records.Dated, on: Context) -> str | None
 def care(kind: str, record: records.Dated) -> str | None:
     """The precaution of taking it again, by the route that it was taken by."""
     route = getattr(record, "route", None)
-    if isinstance(route, Known) and route.value != "inverted-load":
-        return RESTRAINED if route.value == "restrained" else HOVER_LOG
+    if isinstance(route, Known):
+        return {"inverted-load": INVERTED_LOAD, "restrained": RESTRAINED, "hover-log": HOVER_LOG}[route.value]
     return LASTING[kind].precaution if kind in LASTING else None

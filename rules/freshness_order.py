@@ -5,8 +5,9 @@ from typing import TypeVar
 
 from preflint.api import (
     ADVISORY,
+    ANY_LOADED_RUN,
     CAUTION,
-    INVERTED_LOAD,
+    WHOLE_AIRCRAFT,
     Aircraft,
     Clear,
     Context,
@@ -20,6 +21,7 @@ from preflint.api import (
     Related,
     Rule,
     Unproven,
+    events,
     logbook,
     records,
     rule,
@@ -90,7 +92,7 @@ def future_entry(aircraft: Aircraft, on: Context) -> Outcome:
     each="aircraft",
     severity=CAUTION,
     job=Job.INTERFERENCE,
-    precaution=INVERTED_LOAD,
+    precaution=ANY_LOADED_RUN,
     source="common practice, no source (interference is measured after the current is calibrated)",
 )
 def current_before_interference(aircraft: Aircraft, on: Context) -> Outcome:
@@ -193,8 +195,9 @@ def first_flight(aircraft: Aircraft, on: Context) -> Outcome:
     """Is the next flight the first one, or the first after work?
 
     What is wrong after work shows in the first minute: a hot motor, a nut that walks, a drift. So the first
-    flight is a low hover, and a look afterwards. The logbook tells: work since the last entry `flown`, or no
-    such entry at all. On one day without times of day the flight is not counted as later.
+    flight is a low hover, and a look afterwards. The logbook and the records tell: work, a mishap or a run in
+    the inverted rig (every nut was off) since the last flight, or no flight at all. A flight is an entry
+    `flown`, a hover or any record taken from a hover. On one day without times of day it is not counted as later.
 
     Fails:
 
@@ -210,29 +213,40 @@ def first_flight(aircraft: Aircraft, on: Context) -> Outcome:
 
     It does not judge the work itself, nor how long that flight was.
     """
-    flights = [e for e in aircraft.logbook if e.kind.value == "flown" and e.date.value.date <= on.judged_on]
+    flights = [one for one in _flights(aircraft) if one.date.value.date <= on.judged_on]
     if not flights:
-        return _reminder(
-            aircraft.about.place,
-            "this is a maiden flight: no flight is in the logbook",
-            "no entry `flown`",
-            (),
-        )
-    last = max(flights, key=lambda e: e.date.value.latest)
-    since = [e for e in aircraft.logbook if e.kind.value not in _NO_WORK and not _flown_after(e, flights)]
+        message = "this is a maiden flight: no flight is in the logbook and no hover on record"
+        return _reminder(aircraft.about.place, message, "no entry `flown`, no hover", ())
+    last = max(flights, key=lambda one: one.date.value.latest)
+    since = [event for event in events(aircraft) if _is_work(event) and not _flown_after(event, flights)]
     if not since:
         return Clear(f"flown on {last.date.value}, after all work in the logbook")
-    since.sort(key=lambda e: (*e.date.value.latest, what_happened(e)))
-    done = ", ".join(f"{what_happened(e)} (line {e.date.place.line})" for e in since)
+    since.sort(key=lambda event: (*event.date.value.latest, what_happened(event)))
+    done = ", ".join(f"{what_happened(event)} (line {event.date.place.line})" for event in since)
+    mishap = any(isinstance(one, logbook.LogEntry) and one.kind.value in WHOLE_AIRCRAFT for one in since)
     return _reminder(
         since[-1].date.place,
-        f"this is the first flight after work: {done}",
+        f"this is the first flight after {'a mishap' if mishap else 'work'}: {done}",
         f"last flown on {last.date.value}",
         (Related(last.date.place, f"flown on {last.date.value}"),),
     )
 
 
-def _flown_after(work: logbook.LogEntry, flights: list[logbook.LogEntry]) -> bool:
+def _flights(aircraft: Aircraft) -> list[records.Dated]:
+    flown: list[records.Dated] = [entry for entry in aircraft.logbook if entry.kind.value == "flown"]
+    for kind in aircraft.records.kinds():
+        for record in aircraft.records.of_kind(kind):
+            route = getattr(record, "route", None)
+            if isinstance(record, records.Hover) or (isinstance(route, Known) and route.value == "hover-log"):
+                flown.append(record)
+    return flown
+
+
+def _is_work(event: records.Dated) -> bool:
+    return not isinstance(event, logbook.LogEntry) or event.kind.value not in _NO_WORK
+
+
+def _flown_after(work: records.Dated, flights: list[records.Dated]) -> bool:
     return any(flight.date.value.after(work.date.value) for flight in flights)
 
 

@@ -8,12 +8,13 @@ from preflint.aircraft.records import Records
 from preflint.engine.pack import Staling
 from preflint.errors import NotRead, PackError
 from preflint.findings.work import (
+    ANY_LOADED_RUN,
     FIELD_CHECK,
     HOVER_LOG,
-    INVERTED_LOAD,
     PACK_IN_PROPS_OFF,
     PACK_UNPLUGGED,
     PROPS_REMOVED,
+    THRUST_STAND,
 )
 from preflint.load.node import Node
 from preflint.load.yaml_events import load_yaml
@@ -63,7 +64,8 @@ CARE = {
     "props-removed": PROPS_REMOVED,
     "pack-in-props-off": PACK_IN_PROPS_OFF,
     "field-check": FIELD_CHECK,
-    "loaded-run": INVERTED_LOAD,
+    "loaded-run": ANY_LOADED_RUN,
+    "thrust-stand": THRUST_STAND,
     "hover-log": HOVER_LOG,
 }
 _KEYS = {"stale_after", "speaks_for", "repeat", "care", "good_for_days"}

@@ -36,7 +36,14 @@ INVERTED_LOAD = _EVERY_LOADED_RUN + (
 RESTRAINED = _EVERY_LOADED_RUN + (
     " Flight rig: it pulls upward with more than its weight, so every tie must carry full thrust; non-magnetic ties."
 )
+THRUST_STAND = (
+    "Thrust stand: stand and motor bolted down, a barrier in the plane of the prop, everyone behind it, eyes "
+    "protected; work it from a distance, for seconds only, pack unplugged before you reach in. Local rules and site "
+    "officers come first."
+)
 HOVER_LOG = (
     "Hover log: only with everything else settled; open ground, everyone behind the pilot, low and short, land at the "
     "first wrong sign. Local rules and site officers come first."
 )
+# The hazards of all three routes, for where the route is still open; what the first two share is said once.
+ANY_LOADED_RUN = " ".join([RESTRAINED, INVERTED_LOAD.removeprefix(_EVERY_LOADED_RUN).strip(), HOVER_LOG])

@@ -150,8 +150,8 @@ def test_maiden_flight_in_full():
     found = judged(BARE, "freshness/first-flight")
     assert isinstance(found, Finding)
     assert (found.message, found.evidence, found.remedy) == (
-        "this is a maiden flight: no flight is in the logbook",
-        "no entry `flown`",
+        "this is a maiden flight: no flight is in the logbook and no hover on record",
+        "no entry `flown`, no hover",
         REMEDY,
     )
     assert marked(BARE, found.place) == "aircraft"
@@ -193,3 +193,54 @@ def test_first_flight(work, flown, reminds):
 def test_storage_is_no_work():
     text = BARE + "logbook:\n  - {date: 2026-05-01, kind: flown}\n  - {date: 2026-05-09, kind: stored}\n"
     assert judged(text, "freshness/first-flight") == Clear("flown on 2026-05-01, after all work in the logbook")
+
+
+INVERTED = (
+    "records:\n  current_comparison:\n"
+    "    - {date: DATE, route: ROUTE, columns: [indicated_a, reference_a], rows: [[0, 0], [20, 21]]}\n"
+    "logbook:\n  - {date: 2026-05-10, kind: flown}\n"
+)
+
+
+@pytest.mark.parametrize(
+    ("date", "route", "reminds"),
+    [
+        ("2026-05-11", "inverted-load", True),
+        ("2026-05-09", "inverted-load", False),
+        ("2026-05-10", "inverted-load", True),  # which came first is open
+        ("2026-05-11", "restrained", False),
+        ("2026-05-11", "hover-log", False),
+    ],
+)
+def test_every_nut_was_off_for_the_inverted_rig(date, route, reminds):
+    text = BARE + INVERTED.replace("DATE", date).replace("ROUTE", route)
+    found = judged(text, "freshness/first-flight")
+    assert isinstance(found, Finding) == reminds
+    if reminds:
+        assert found.message == (
+            f"this is the first flight after work: props in the inverted rig on {date} (line 5)"
+        )
+
+
+TABLE = "columns: [indicated_a, reference_a], rows: [[0, 0], [20, 21]]"
+
+
+@pytest.mark.parametrize(
+    "flight",
+    [
+        "hover: [{date: 2026-05-10, mean_current_a: 11}]",
+        f"current_comparison: [{{date: 2026-05-10, route: hover-log, {TABLE}}}]",
+    ],
+)
+def test_who_hovered_has_flown(flight):
+    text = BARE + f"records:\n  {flight}\nlogbook:\n  - {{date: 2026-05-09, kind: replaced, part: motor}}\n"
+    assert judged(text, "freshness/first-flight") == Clear("flown on 2026-05-10, after all work in the logbook")
+    later = text.replace("2026-05-09", "2026-05-11")
+    assert isinstance(judged(later, "freshness/first-flight"), Finding)
+
+
+def test_after_a_crash_it_says_so():
+    text = BARE + "logbook:\n  - {date: 2026-05-01, kind: flown}\n  - {date: 2026-05-09, kind: crashed}\n"
+    found = judged(text, "freshness/first-flight")
+    assert isinstance(found, Finding)
+    assert found.message == "this is the first flight after a mishap: crashed on 2026-05-09 (line 5)"

@@ -204,34 +204,34 @@ def test_every_row_names_work_and_every_precaution_is_used():
 @pytest.mark.parametrize(
     ("old", "new", "message"),
     [
-        ("  speaks_for: rotors", "  speaks_for: wheels", "21: write one of rotors, aircraft"),
-        ("    motor: [fitted", "    motr: [fitted", "15: spin_test: motr is no part"),
-        ("    motor: [fitted", "    motor: [mended", "15: spin_test, motor: mended is no kind of work"),
-        ("    motor: [fitted", "    motor: [flown", "15: spin_test, motor: flown is no kind of work"),
-        ("spin_test:", "spun_test:", "13: no entry for the record kind spin_test"),
+        ("  speaks_for: rotors", "  speaks_for: wheels", "22: write one of rotors, aircraft"),
+        ("    motor: [fitted", "    motr: [fitted", "16: spin_test: motr is no part"),
+        ("    motor: [fitted", "    motor: [mended", "16: spin_test, motor: mended is no kind of work"),
+        ("    motor: [fitted", "    motor: [flown", "16: spin_test, motor: flown is no kind of work"),
+        ("spin_test:", "spun_test:", "14: no entry for the record kind spin_test"),
         (
             "  good_for_days: 365",
             "  good_for_days: 0",
-            "24: good_for_days is a whole number of days, one or more",
+            "25: good_for_days is a whole number of days, one or more",
         ),
         (
             "  good_for_days: 365",
             "  good_for_days: true",
-            "24: good_for_days is a whole number of days, one or more",
+            "25: good_for_days is a whole number of days, one or more",
         ),
-        ("  care: props-removed", "  care: gloves", "23: write one of pack-unplugged, props-removed"),
+        ("  care: props-removed", "  care: gloves", "24: write one of pack-unplugged, props-removed"),
         (
             "  care: props-removed\n",
             "",
-            "14: spin_test needs exactly care, good_for_days, repeat, speaks_for, stale_after",
+            "15: spin_test needs exactly care, good_for_days, repeat, speaks_for, stale_after",
         ),
         (
             "    anything: [crashed]",
             "    anything: crashed",
-            "20: spin_test, anything: a list of kinds of work is needed",
+            "21: spin_test, anything: a list of kinds of work is needed",
         ),
         ("    motor: [fitted", "    motor: [fitted", None),
-        ("spin_test:\n", "spin_test: &x\n  <<: 1\n", "14: "),
+        ("spin_test:\n", "spin_test: &x\n  <<: 1\n", "15: "),
     ],
 )
 def test_a_malformed_file_stops_the_run(old, new, message):
