@@ -16,6 +16,7 @@ from preflint.api import (
     Unproven,
     fitted,
     need,
+    records,
     rule,
 )
 
@@ -38,6 +39,7 @@ SAG_COVERAGE = Tolerance(
     "common practice, no source",
     "how much of the current asked about the highest current of a sag run must reach",
 )
+_OF_DWELL = 0.8  # of the charge that the dwell takes; the rest is rounding and the scale of the current
 
 
 @rule(
@@ -59,9 +61,10 @@ def sag(pack: fitted.Pack, on: Context) -> Outcome:
     full throttle (else at hover current), and at the most charge that the run used. U = t·u from the rows, with
     their covariance and degrees of freedom. Found if V + U is below cells × end of discharge (3.0 V lipo and
     lipo-hv, 2.5 V li-ion and life), clear if V - U is not, otherwise too uncertain to tell. Each current must
-    have been held for ``sag_dwell_s`` or more, since the first instant sags least, and the highest be
-    ``sag_coverage_percent`` of the current asked about: a straight line is not trusted further. Volts are as
-    displayed; voltage-scale asks how right they are. Where no sag run is recorded it is not asked.
+    have been held for ``sag_dwell_s`` or more, since the first instant sags least; the charge used from reading
+    to reading must bear the dwell out, to 80 %; and the highest current must be ``sag_coverage_percent`` of the
+    one asked about: a straight line is not trusted further. Volts are as displayed; voltage-scale asks how right
+    they are. Where no sag run is recorded it is not asked.
 
     Fails:
 
@@ -94,6 +97,8 @@ def sag(pack: fitted.Pack, on: Context) -> Outcome:
         message = f"each current was held for {dwell.value:g} s, too short for the pack to sag as in flight"
         how = f"{HOW}; {on.limit(SAG_DWELL):g} s at the least"
         return Unproven("absent", dwell.place, message, how, precaution=ANY_LOADED_RUN)
+    if isinstance(short := _held_too_short(run, dwell.value), Unproven):
+        return short
     low_v, _ = pack_window_v(pack)
     try:
         amperes, load = full_current_a(on.aircraft), "full throttle"
@@ -124,6 +129,25 @@ def sag(pack: fitted.Pack, on: Context) -> Outcome:
         )
         return Unproven("uncertain", run.place, message, f"{HOW}, nearer to that current", evidence, related)
     return Clear(evidence)
+
+
+def _held_too_short(run: records.SagRun, dwell_s: float) -> Unproven | None:
+    """Where less charge was used up to a reading than its current takes in the dwell: it was not held so long."""
+    table = need(run.table).value
+    current, used = table.column("current_a"), table.column("used_mah")
+    if np.ptp(used) == 0:  # nothing counted at all: the dwell cannot be looked at
+        return None
+    took, needed = np.diff(used), current[1:] * dwell_s / 3.6
+    short = np.flatnonzero(took < _OF_DWELL * needed)
+    if short.size == 0:
+        return None
+    row = int(short[0])
+    message = (
+        f"{took[row]:.0f} mAh were used up to the reading at {current[row + 1]:g} A, but {dwell_s:g} s at that current "
+        f"take {needed[row]:.0f} mAh: it was not held so long, or the rows are not in order"
+    )
+    place = table.row_place(row + 1)
+    return Unproven("uncertain", place, message, HOW, precaution=ANY_LOADED_RUN)
 
 
 RULES = (sag,)

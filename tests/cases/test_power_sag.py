@@ -75,7 +75,7 @@ def test_where_no_charge_is_told_apart_it_is_the_line_of_scipy():
 
 def test_three_parameters_and_the_prediction_against_the_normal_equations():
     rng = np.random.default_rng(5)
-    current, used = np.array([0, 10, 20, 30, 5, 15, 25.0]), np.array([0, 20, 60, 130, 180, 240, 330.0])
+    current, used = np.array([0, 10, 20, 30, 5, 15, 25.0]), np.array([0, 30, 90, 180, 230, 290, 380.0])
     volts = np.round(16.6 - 0.025 * current - 0.0004 * used + rng.normal(0, 0.02, 7), 3)
     rows = [[float(a), float(b), float(c)] for a, b, c in zip(current, volts, used, strict=True)]
     seen = inspect_text(sag(rows, full=12))
@@ -86,9 +86,9 @@ def test_three_parameters_and_the_prediction_against_the_normal_equations():
     assert computed(seen, "pack_resistance_ohm", "dwell-10-s", "A1").value == pytest.approx(best[1], rel=1e-9)
     reach = stats.t.ppf(0.975, 4) * scatter * math.sqrt(inverse[1, 1])
     assert f"R {1000 * best[1]:.1f} mΩ ± {1000 * reach:.1f} mΩ" in outcome(seen, RESISTANCE, "A1").evidence
-    where = np.array([1, -48, -330.0])
+    where = np.array([1, -48, -380.0])
     u = scatter * math.sqrt(where @ inverse @ where)  # with the covariance of all three
-    says = f"at 48 A and 330 mAh used {where @ best:.2f} V ± {stats.t.ppf(0.975, 4) * u:.2f} V (95 %)"
+    says = f"at 48 A and 380 mAh used {where @ best:.2f} V ± {stats.t.ppf(0.975, 4) * u:.2f} V (95 %)"
     assert says in outcome(seen, SAG, "A1").evidence
 
 
@@ -159,6 +159,22 @@ def test_both_sides_of_the_dwell(dwell, answer):
     if answer is Unproven:
         assert seen.message == "each current was held for 4.9 s, too short for the pack to sag as in flight"
         assert marked(text, seen.place) == "4.9"
+
+
+def test_the_charge_used_must_bear_the_dwell_out():
+    # 25 A take 69.4 mAh in 10 s, and 80 % of that 55.6 mAh.
+    for used, answer in ((56, Clear), (55, Unproven)):
+        rows = run()
+        rows[1][2] = used
+        text = sag(rows)
+        seen = outcome(inspect_text(text), SAG, "A1")
+        assert isinstance(seen, answer)
+    assert seen.cause == "uncertain"
+    assert seen.message == (
+        "55 mAh were used up to the reading at 25 A, but 10 s at that current take 69 mAh: it was not held so long, "
+        "or the rows are not in order"
+    )
+    assert marked(text, seen.place) == str(rows[1])
 
 
 @pytest.mark.parametrize(("full", "answer"), [(25, Clear), (25.1, Unproven)])
