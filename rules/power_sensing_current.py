@@ -4,7 +4,6 @@ import math
 from collections.abc import Iterator
 
 import numpy as np
-from numpy.typing import NDArray
 
 from preflint.api import (
     NO_GO,
@@ -27,7 +26,6 @@ from preflint.api import (
     rule,
     unproven,
 )
-from preflint.compute.least_squares import Array
 
 from .power_sensing_draw import (
     ANY_LOADED_RUN,
@@ -41,6 +39,7 @@ from .power_sensing_draw import (
 )
 from .power_sensing_fit import Comparison, Judged, compare, direction, grounds, settling, worst
 from .power_sensing_range import beyond_sensor
+from .power_sensing_records import NO_CURRENT_A, columns_exchanged, end_of_range
 
 CURRENT_SCALE = Tolerance(
     "current_scale_percent",
@@ -60,7 +59,6 @@ CURRENT_ZERO = Tolerance(
 )
 HALF_THROTTLE_PERCENT = 50.0
 COUNTED_SHARE = 0.8  # of the capacity, when to land; common practice, no source
-NO_CURRENT_A = 0.5  # with the motors still only the electronics draw
 HOW = f"read display and meter at the same moment, with the motors still and at hover current or more; load: {ROUTES}"
 
 
@@ -72,38 +70,10 @@ def _record(on: Context) -> tuple[records.CurrentComparison, Open | None]:
         row = int(np.argmax(shown))
         if beyond := beyond_sensor(on, record, float(shown[row]), table.row_place(row)):
             raise Open(beyond)
+        end_of_range(on, record, on.limit(CURRENT_SCALE) / 100)
         if "throttle_percent" in table.columns:
-            _columns_exchanged(record)
+            columns_exchanged(record, on.limit(CURRENT_SCALE) / 100)
     return record, left_open
-
-
-def _columns_exchanged(record: records.CurrentComparison) -> None:
-    """Ends the rule as unproven where throttle_percent cannot be the throttle."""
-    table = need(record.table).value
-    throttle, shown, read = (table.column(name) for name in ("throttle_percent", "indicated_a", "reference_a"))
-    least, most = int(np.argmin(read)), int(np.argmax(read))
-    loaded = read > NO_CURRENT_A
-    message = None
-    if np.max(throttle) > 100:
-        message = f"a throttle of {np.max(throttle):g} % is recorded"
-    elif read[most] > read[least] and throttle[most] <= throttle[least]:
-        message = (
-            f"the meter read {read[most]:.1f} A at {throttle[most]:g} % throttle, "
-            f"but {read[least]:.1f} A at {throttle[least]:g} %"
-        )
-    elif (
-        np.sum(loaded) > 1
-        and np.all(_near(throttle[loaded], read[loaded]))
-        and not np.any(_near(shown[loaded], read[loaded]))
-    ):
-        message = "throttle_percent has the meter's numbers, and indicated_a has not"
-    if message:
-        raise unproven(record.place, message, "look whether columns are exchanged, and compare again")
-
-
-def _near(column: Array, read: Array) -> NDArray[np.bool_]:
-    """In which rows under load a column shows what the meter read, within the limit of the scale."""
-    return np.abs(column / read - 1) <= CURRENT_SCALE.default / 100
 
 
 @figure("current-scale")

@@ -30,6 +30,7 @@ from preflint.api import (
 
 from .power_sensing_draw import latest, not_fitted, pack_window_v, settings
 from .power_sensing_fit import Judged, compare, direction, grounds, settling, worst
+from .power_sensing_records import beyond_input
 
 VOLTAGE_SCALE = Tolerance(
     "voltage_scale_percent",
@@ -50,40 +51,14 @@ VOLTAGE_ZERO = Tolerance(
 # Millivolts a cell for each per cent of charge, where the curve is flattest and where it is steepest between about a
 # tenth and full; common practice, no source. Life is left out: its curve is so flat that volts tell little of charge.
 MV_PER_PERCENT = {"lipo": (3.5, 10.0), "lipo-hv": (3.5, 10.0), "li-ion": (5.0, 12.0)}
-_ROUNDING = 1.01  # last digits, and a full scale that is a per cent out; common practice, no source
 HOW = "pack plugged in, motors still: read the display and a meter at the same moment, at two pack voltages"
 
 
 def _record(on: Context) -> tuple[records.VoltageComparison, Open | None]:
     record, left_open = latest(on, "voltage_comparison", on.aircraft.records.voltage_comparison, HOW)
-    if beyond := _beyond_input(on.aircraft, record):
+    if beyond := beyond_input(on.aircraft, record):
         raise Open(beyond)
     return record, left_open
-
-
-def _beyond_input(aircraft: Aircraft, record: records.VoltageComparison) -> Unproven | None:
-    """Why readings cannot be this input's: volts above full scale × divider_ratio; None where they can."""
-    installed, ratio = aircraft.power_sensing, record.in_force.divider_ratio
-    if not isinstance(installed, Known) or not isinstance(ratio, Known) or not isinstance(record.table, Known):
-        return None
-    full_scale, table = installed.value.input_full_scale_mv, record.table.value
-    if not isinstance(full_scale, Known):
-        return None
-    shown, most = table.column("indicated_v"), full_scale.value / 1000 * ratio.value
-    row = int(np.argmax(shown))
-    if shown[row] <= most * _ROUNDING:
-        return None
-    message = (
-        f"the display is said to have shown {shown[row]:.2f} V on {record.date.value}, "
-        f"but with divider_ratio {ratio.value:g} it shows {most:.2f} V at most"
-    )
-    how = (
-        "look whether the readings are of this aircraft, and whether divider_ratio and input_full_scale_mv are "
-        "written as they were set; then take the readings again"
-    )
-    evidence = f"input_full_scale_mv {full_scale.value:g} × divider_ratio {ratio.value:g} = {most:.2f} V"
-    related = (Related(ratio.place, f"divider_ratio {ratio.value:g}"), Related(full_scale.place, "the input's range"))
-    return Unproven("uncertain", table.row_place(row), message, how, evidence, related)
 
 
 @figure("voltage-scale")

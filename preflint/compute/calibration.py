@@ -150,6 +150,8 @@ def gain_with_zero_prior(
         try:
             fit = _york_with_prior(xs, ys, wider * u_x, wider * u_y, u_zero)
         except Indeterminate:  # rows that contradict each other by far more than their resolutions
+            if wider * u_y > np.max(np.abs(ys)):
+                return None
             wider *= 2
             refuted = True
             continue
