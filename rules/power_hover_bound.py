@@ -189,12 +189,13 @@ def eased(aircraft: Aircraft, mass_g: float, wind_m_s: float, height_m: float) -
     area = sum(_areas_m2(aircraft))
     hover = induced_velocity_m_s(mass_g / 1000 * GRAVITY_M_S2, area, air_density(aircraft.site).value)
     by_wind = wind_saves(wind_m_s, hover)
-    breath, gust = (wind_saves(max(0.0, wind_m_s + change), hover) for change in (-_WIND_WITHIN_M_S, _WIND_WITHIN_M_S))
+    in_less = wind_saves(max(0.0, wind_m_s - _WIND_WITHIN_M_S), hover)
+    in_more = wind_saves(wind_m_s + _WIND_WITHIN_M_S, hover)
     radius = max(math.sqrt(area / math.pi), largest_diameter_m(aircraft) / 2)
     # The formula holds from half a radius upwards; lower than that no comparison is made.
     by_ground = ground_effect_thrust_ratio(radius, max(height_m, radius / 2)) ** -1.5
     value = by_wind * by_ground
-    u = math.hypot(u_rectangular((breath - gust) / 2) / by_wind, u_rectangular(1 - by_ground) / by_ground)
+    u = math.hypot(u_rectangular((in_less - in_more) / 2) / by_wind, u_rectangular(1 - by_ground) / by_ground)
     return Uncertain(value, value * u)
 
 

@@ -113,7 +113,8 @@ def hover_throttle(aircraft: Aircraft, on: Context) -> Outcome:
     hover = latest_hover(on)
     current, throttle = need(hover.mean_current_a), need(hover.throttle_percent)
     record = on.freshest("current_comparison", told.current_comparison, COMPARE)
-    _one_cell_count(aircraft, hover, record)
+    if not _same_cells(aircraft, hover, record):
+        return NotApplicable("hover and current comparison were made with different numbers of cells")
     shown = shown_a(aircraft, hover)
     there = _at_throttle(record, throttle)
     meter = instrument(record.reference, "a", need(record.table).value.column("reference_a"))
@@ -193,10 +194,10 @@ def _at_throttle(record: records.CurrentComparison, throttle: Known[float]) -> _
     return _There(current * ratio**2, abs(ratio - 1 / ratio) / 2, f"{one} next to it", place)
 
 
-def _one_cell_count(aircraft: Aircraft, hover: records.Hover, record: records.CurrentComparison) -> None:
-    """Ends the rule as unproven where the two records may be of packs with different numbers of cells."""
+def _same_cells(aircraft: Aircraft, hover: records.Hover, record: records.CurrentComparison) -> bool:
+    """Whether both were made with the same number of cells. Ends the rule as unproven where nobody says."""
     if isinstance(hover.pack, Known) and isinstance(record.pack, Known) and hover.pack.value == record.pack.value:
-        return
+        return True
     cells = [
         {
             pack.cells.value if isinstance(pack.cells, Known) else None
@@ -205,10 +206,11 @@ def _one_cell_count(aircraft: Aircraft, hover: records.Hover, record: records.Cu
         }
         for label in (hover.pack, record.pack)
     ]
-    if None in cells[0] | cells[1] or len(cells[0] | cells[1]) != 1 or not all(cells):
+    if any(None in one or len(one) != 1 for one in cells):
         message = "whether hover and current comparison were made with the same number of cells is not recorded"
         how = "write the label of the pack in both records, and the cells of each pack; else repeat one with that pack"
         raise unproven(hover.place, message, how)
+    return cells[0] == cells[1]
 
 
 RULES = (hover_throttle, *power_hover_stand.RULES)

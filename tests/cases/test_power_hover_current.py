@@ -117,7 +117,7 @@ def test_readings_at_one_throttle_are_averaged():
         (PACKS, "", "", Clear),
         ("", "", "", Unproven),
         ("packs: [{label: A1, cells: 4}, {label: B2, cells: 4}]\n", "      pack: A1\n", ", pack: B2", Clear),
-        ("packs: [{label: A1, cells: 4}, {label: B2, cells: 6}]\n", "      pack: A1\n", ", pack: B2", Unproven),
+        ("packs: [{label: A1, cells: 4}, {label: B2, cells: 6}]\n", "      pack: A1\n", ", pack: B2", NotApplicable),
         ("packs: [{label: A1, cells: 4}, {label: B2, cells: 6}]\n", "      pack: A1\n", ", pack: A1", Clear),
         ("packs: [{label: A1, cells: 4}, {label: B2, cells: 6}]\n", "      pack: A1\n", "", Unproven),
         ("packs: [{label: A1}]\n", "", "", Unproven),
@@ -128,6 +128,8 @@ def test_only_packs_with_one_number_of_cells(packs, compared, flown, answer):
     text = manifest(packs=packs, compared=compared, flown=flown)
     seen = outcome(inspect_text(text), THROTTLE)
     assert isinstance(seen, answer)
+    if answer is NotApplicable:
+        assert seen.because == "hover and current comparison were made with different numbers of cells"
     if answer is Unproven:
         assert seen.cause == "absent"
         assert seen.message == (
