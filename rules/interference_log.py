@@ -18,6 +18,7 @@ _SAME_THROTTLE = 2.0  # per cent; flutter of a throttle held still
 _SAME_CURRENT_A, _SAME_CURRENT_SHARE = 0.5, 0.02  # flutter of a current held still, at least and of its range
 _FEWEST_STEPS, _MOST_STEPS, _PIECES = 3, 200, 30
 _STILL_A, _STILL_SHARE = 3.0, 0.2  # more than anything but motors draws, in all and of the top
+_SPAN = 20.0  # per cent of throttle; less is no run through its range
 _OVER_FULL = 1.2  # as far as a full-throttle draw may be understated; common practice, no source
 _AGAIN = "look whether the columns are named right and the log is of this aircraft; log the run again"
 
@@ -42,14 +43,20 @@ class Steps:
     in_words: str
 
     @property
-    def returned(self) -> int | None:
-        """The last step with the motors still, if they had been still first and ran in between."""
-        low = float(self.current.min()) + 0.1 * float(np.ptp(self.current))
-        ran = np.flatnonzero(self.current > low)
-        still = np.flatnonzero(self.current <= low)
-        if not ran.size or still[0] > ran[0] or still[-1] < ran[0]:
+    def still_again(self) -> Array | None:
+        """1 for the last steps with the motors still, else 0, (n,), if they had been still first and ran in between.
+
+        Still is less than a tenth of the way from the least current to the greatest.
+        """
+        still = self.current <= float(self.current.min()) + 0.1 * float(np.ptp(self.current))
+        if still.all() or not still[0]:
             return None
-        return int(still[-1])
+        last = int(np.flatnonzero(still)[-1])
+        ran = np.flatnonzero(~still[:last])
+        if not ran.size:
+            return None
+        steps = np.arange(still.size)
+        return np.where((steps > ran[-1]) & (steps <= last), 1.0, 0.0)
 
 
 @lru_cache(maxsize=4)
@@ -123,7 +130,7 @@ def must_be_plausible(on: Context, record: records.InterferenceRun, steps: Steps
     most = int(np.argmax(current))
     if beyond := beyond_sensor(on, record, float(current[most]), table.row_place(most)):
         raise Open(beyond)
-    if steps.throttle is not None and float(np.ptp(steps.throttle)) >= 10:
+    if steps.throttle is not None and float(np.ptp(steps.throttle)) >= _SPAN:
         _follows_the_throttle(record, steps, steps.throttle)
     _draw_is_possible(on, record, steps)
 

@@ -132,7 +132,7 @@ def _told(record: records.InterferenceRun) -> tuple[Steps, VectorLine, str]:
     if not np.ptp(steps.current):
         shown = f"the run of {record.date.value} shows one current only, {steps.current[0]:.1f} A"
         raise _open(record, f"{shown}: what follows it cannot be told")
-    unseen = steps.returned is None
+    unseen = steps.still_again is None
     told: list[tuple[VectorLine, str]] = []
     if steps.time is not None and steps.current.size >= 4:
         try:
@@ -197,21 +197,25 @@ def _line(steps: Steps, time: Array | None) -> VectorLine:
 def _no_drift(record: records.InterferenceRun, steps: Steps, share: float) -> None:
     """Ends the rule as unproven where the field with the motors still changed during the run.
 
-    The change is fitted as a step of the last time with the motors still, so that neither what little current
+    The change is fitted as a step of the last steps with the motors still, so that neither what little current
     then flowed nor the scatter of the run is taken for a drift.
     """
-    if steps.returned is None:
+    again = steps.still_again
+    if again is None:
         return
-    fit = _line(steps, (np.arange(steps.current.size) == steps.returned).astype(float))
+    fit = _line(steps, again)
     assert fit.drift is not None
     assert fit.drift_covariance is not None
     drift, doubt = float(np.linalg.norm(fit.drift)), _radius(fit.drift_covariance, fit.dof)
     made = float(np.linalg.norm(fit.slope) * np.ptp(steps.current))
     if drift > max(_SMALLEST_DRIFT_UT, share * made, doubt):
+        landed = isinstance(record.route, Known) and record.route.value == "hover-log"
         raise _open(
             record,
             f"with the motors still the field was {drift:.2f} ± {doubt:.2f} µT different after the run of "
-            f"{record.date.value} than before, where the current made {made:.1f} µT: something moved",
+            f"{record.date.value} than before, where the current made {made:.1f} µT: something moved"
+            + (", or it was set down facing another way" if landed else ""),
+            f"let nothing shift or turn, give the compass some minutes with the pack in to warm up, then {HOW}",
         )
 
 
@@ -225,5 +229,5 @@ def _unit_radius(dof: float) -> float:
     return expanded_radius_3d(np.eye(3), dof)
 
 
-def _open(record: records.InterferenceRun, message: str) -> Open:
-    return Open(Unproven("uncertain", record.place, message, HOW, precaution=ANY_LOADED_RUN))
+def _open(record: records.InterferenceRun, message: str, how: str = HOW) -> Open:
+    return Open(Unproven("uncertain", record.place, message, how, precaution=ANY_LOADED_RUN))

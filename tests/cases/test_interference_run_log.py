@@ -286,3 +286,15 @@ def test_files_that_are_no_logs(log, message, line, column):
 def test_one_row_or_one_current(rows, message):
     told = answer("".join(line + "\n" for line in GOOD.splitlines()[: rows + 1]))
     assert (told.cause, told.message) == ("uncertain", message)
+
+
+def test_a_hover_log_that_ends_facing_another_way():
+    # Set down 20° to the right of where it took off: 18 µT across the nose turn by 6 µT.
+    lines = hover_log().splitlines()
+    for row in range(len(lines) - 300, len(lines)):
+        cells = lines[row].split(",")
+        lines[row] = ",".join([*cells[:4], f"{float(cells[4]) - 6:.3f}", cells[5]])
+    told = answer("\n".join(lines) + "\n", route="hover-log")
+    assert told.cause == "uncertain"
+    assert told.message.endswith(" µT: something moved, or it was set down facing another way")
+    assert told.how.startswith("let nothing shift or turn, give the compass some minutes with the pack in to warm up, ")
