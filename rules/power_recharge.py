@@ -41,9 +41,9 @@ RECHARGE = Tolerance(
     "relative error of the charge counted, against the charge put back",
 )
 HOW = "fly from a full pack, charge it full again, and note what was counted and what was put back"
-# Half-width, as a share of the capacity: where a charger calls a pack full, what balancing turns into heat, and
-# charge that no cell gives back. Common practice, no source.
-_FULL_WITHIN = 0.01
+# Half-widths. Common practice, no source.
+_FULL_WITHIN = 0.005  # of the capacity: where a charger calls a pack full, and what balancing turns into heat
+_LOST_WITHIN = 0.005  # of the charge put back: what no lithium cell gives back
 _FLIGHT_TAKES_AT_LEAST = 0.2  # of the capacity, where that is not recorded
 
 
@@ -89,7 +89,7 @@ def recharged(on: Context) -> Counted | NotApplicable:
     capacity = _capacity_mah(aircraft, record)
     whole = put_back.value / _FLIGHT_TAKES_AT_LEAST if capacity is None else max(capacity, put_back.value)
     within = _FULL_WITHIN * whole / put_back.value
-    u = (1 + error) * math.hypot(u_rectangular(accuracy.value / 100), u_rectangular(within))
+    u = (1 + error) * math.hypot(*(u_rectangular(half) for half in (accuracy.value / 100, within, _LOST_WITHIN)))
     evidence = (
         f"{counted.value:g} mAh counted, {put_back.value:g} mAh put back on {record.date.value} by a charger good to "
         f"{accuracy.value:g} %, full again within {within * put_back.value:.0f} mAh, "
@@ -134,14 +134,15 @@ def recharge(aircraft: Aircraft, on: Context) -> Outcome:
     at every landing than the display says.
 
     Reasoning: error = counted / put back - 1, an end-to-end check of the current scale over a whole flight.
-    Lithium cells give back nearly all that they take; that loss, what balancing turns into heat, and where a
-    charger calls a pack full stand together as 1 % of the capacity, so that a short flight tells little; where
-    the capacity is not recorded the flight is taken to have used a fifth of it. U = 1.96·√(a² + this²)/√3 with
-    the charger's accuracy a: found if |error| - U is above ``recharge_percent``, clear if |error| + U is not,
-    otherwise too uncertain to tell. Only where the pack was full before, and only the latest recharge: earlier
-    ones speak for a sensor of earlier days. Amperes go against sensor_mv_per_a, so the scale to expect is that
-    in force × counted / put back; where it was changed since, the charge is converted, which can show an error,
-    never that all is well. Where no recharge is recorded it is not asked.
+    Where a charger calls a pack full, and what balancing turns into heat, stand as f = 0.5 % of the capacity,
+    so that a short flight tells little; where the capacity is not recorded the flight is taken to have used a
+    fifth of it. What lithium cells do not give back stands as 0.5 % of the charge. With these as half-widths
+    beside the charger's accuracy a, U = 1.96·√(a² + f² + 0.5²)/√3 % × counted / put back: found if |error| - U
+    is above ``recharge_percent``, clear if |error| + U is not, otherwise too uncertain to tell. Only where the
+    pack was full before, and only the latest recharge: earlier ones speak for a sensor of earlier days. Amperes
+    go against sensor_mv_per_a, so the scale to expect is that in force × counted / put back; where it was
+    changed since, the charge is converted, which can show an error, never that all is well. Where no recharge is
+    recorded it is not asked.
 
     Fails:
 

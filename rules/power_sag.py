@@ -1,5 +1,7 @@
 """How low does full throttle pull a pack?"""
 
+import math
+
 import numpy as np
 
 from preflint.api import (
@@ -21,7 +23,7 @@ from preflint.api import (
 )
 
 from .power_sag_fit import HOW, in_words, latest_sag
-from .power_sensing_draw import ANY_LOADED_RUN, full_current_a, hover_current_a, pack_window_v
+from .power_sensing_draw import ANY_LOADED_RUN, LOAD_COVERAGE, full_current_a, hover_current_a, pack_window_v
 
 SAG_DWELL = Tolerance(
     "sag_dwell_s",
@@ -49,7 +51,7 @@ _OF_DWELL = 0.8  # of the charge that the dwell takes; the rest is rounding and 
     job=Job.POWER_SENSING,
     precaution=ANY_LOADED_RUN,
     source="guard bands on both sides after JCGM 106:2012; the cell voltages are common practice, no source",
-    tolerances=(SAG_DWELL, SAG_COVERAGE),
+    tolerances=(SAG_DWELL, SAG_COVERAGE, LOAD_COVERAGE),
 )
 def sag(pack: fitted.Pack, on: Context) -> Outcome:
     """Does the pack hold up under full throttle?
@@ -63,8 +65,8 @@ def sag(pack: fitted.Pack, on: Context) -> Outcome:
     lipo-hv, 2.5 V li-ion and life), clear if V - U is not, otherwise too uncertain to tell. Each current must
     have been held for ``sag_dwell_s`` or more, since the first instant sags least; the charge used from reading
     to reading must bear the dwell out, to 80 %; and the highest current must be ``sag_coverage_percent`` of the
-    one asked about: a straight line is not trusted further. Volts are as displayed; voltage-scale asks how right
-    they are. Where no sag run is recorded it is not asked.
+    one asked about, or ``load_coverage_percent`` of hover current: the further the line is followed, the wider U.
+    Volts are as displayed; voltage-scale asks how right they are. Where no sag run is recorded it is not asked.
 
     Fails:
 
@@ -84,7 +86,8 @@ def sag(pack: fitted.Pack, on: Context) -> Outcome:
             - {date: 2026-05-16, pack: A1, dwell_s: 10, columns: [current_a, voltage_v, used_mah],
                rows: [[0, 16.02, 0], [25, 15.63, 70], [50, 15.23, 210], [25, 15.57, 280], [1, 15.91, 290]]}
 
-    Not checked: a colder, older or emptier pack than that of the run, and single cells that sag further.
+    Not checked: a colder, older or emptier pack than that of the run, one that sags by more than in proportion
+    beyond the run's currents, and single cells that sag further.
     """
     found = latest_sag(pack, on)
     if isinstance(found, NotApplicable):
@@ -104,9 +107,7 @@ def sag(pack: fitted.Pack, on: Context) -> Outcome:
         amperes, load = full_current_a(on.aircraft), "full throttle"
     except Open:
         amperes, load = hover_current_a(on)[0], "hover"
-    if fit.top_a < on.limit(SAG_COVERAGE) / 100 * amperes:
-        message = f"the sag run goes to {fit.top_a:.0f} A, but {load} draws {amperes:.0f} A"
-        return Unproven("absent", run.place, message, HOW, precaution=ANY_LOADED_RUN)
+    _covered(run, fit.top_a, amperes, load, on)
     where = np.array([1.0, -amperes, -fit.used_mah])
     volts, u = float(where @ fit.parameters), fit.expanded(where)
     cells, chemistry = need(pack.cells), need(pack.chemistry)
@@ -129,6 +130,20 @@ def sag(pack: fitted.Pack, on: Context) -> Outcome:
         )
         return Unproven("uncertain", run.place, message, f"{HOW}, nearer to that current", evidence, related)
     return Clear(evidence)
+
+
+def _covered(run: records.SagRun, top_a: float, amperes: float, load: str, on: Context) -> None:
+    """Ends the rule as unproven where the run reaches neither enough of the current asked about, nor hover."""
+    if top_a >= on.limit(SAG_COVERAGE) / 100 * amperes:
+        return
+    message = f"the sag run goes to {top_a:.0f} A, but {load} draws {amperes:.0f} A"
+    try:
+        hover_a, _ = hover_current_a(on)
+    except Open:
+        hover_a = math.inf
+    if top_a < on.limit(LOAD_COVERAGE) / 100 * hover_a:
+        more = "" if math.isinf(hover_a) else f" and hover {hover_a:.0f} A"
+        raise Open(Unproven("absent", run.place, message + more, HOW, precaution=ANY_LOADED_RUN))
 
 
 def _held_too_short(run: records.SagRun, dwell_s: float) -> Unproven | None:

@@ -185,6 +185,16 @@ def test_both_sides_of_the_coverage(full, answer):
         assert seen.message == "the sag run goes to 50 A, but full throttle draws 100 A"
 
 
+# A run to hover current speaks too, as the current comparison's does: 50 A are 90 % of 55.5 A.
+@pytest.mark.parametrize(("hover", "answer"), [(30, Clear), (55.5, Clear), (55.6, Unproven)])
+def test_a_run_to_hover_current_speaks(hover, answer):
+    text = sag(run(), full=34) + f"  hover:\n    - {{date: 2026-05-17, mean_current_a: {hover}}}\n"
+    seen = outcome(inspect_text(text), SAG, "A1")
+    assert isinstance(seen, answer)
+    if answer is Unproven:
+        assert seen.message == "the sag run goes to 50 A, but full throttle draws 136 A and hover 56 A"
+
+
 def test_where_full_throttle_is_not_recorded_hover_is_asked_about():
     text = sag(run()).replace("every_rotor: {motor: {full_throttle_draw_a: 21}}\n", "")
     open_ = outcome(inspect_text(text), SAG, "A1")
