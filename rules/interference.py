@@ -22,7 +22,7 @@ from .interference_change import change_figures
 from .interference_conditions import run_conditions, run_coverage
 from .interference_deviation import field_figures, heading_figures, run_figures
 from .interference_heading import heading_error, heading_error_aim, vector
-from .interference_run import DRIFT, fitted_run, not_asked, offset
+from .interference_run import DRIFT, HOW, fitted_run, not_asked, offset
 from .interference_successive import successive_runs
 from .power_sensing_draw import ANY_LOADED_RUN
 
@@ -43,7 +43,8 @@ def offset_sign(aircraft: Aircraft, on: Context) -> Outcome:
 
     Reasoning: what the current makes is b (raw log) or b - o_then (compensated log, with o_then in
     force); the flight controller adds o. Found if o is nearer to b than to -b and than to no offset at all,
-    each beyond the uncertainty of b at 95 %.
+    each beyond the uncertainty of b at 95 %; too uncertain to tell if that cannot be ruled out either, unless o
+    is less than that uncertainty: then heading-error decides.
 
     Fails:
 
@@ -89,6 +90,13 @@ def offset_sign(aircraft: Aircraft, on: Context) -> Outcome:
         remedy = f"set interference_offset_ut_per_a to {vector(run.needed_offset)}, then repeat the run"
         related = (Related(run.record.place, f"the run of {run.record.date.value}"),)
         return Finding(installed.place, message, evidence, remedy, related)
+    if float(np.linalg.norm(o)) > run.radius and from_wrong - run.radius < min(from_right, none) + run.radius:
+        message = (
+            f"whether the interference offset has the right sign is too uncertain to tell: the run of "
+            f"{run.record.date.value} tells what the current makes to ± {run.radius:.4f} µT/A"
+        )
+        how = f"repeat the run with more steps and a higher current; {HOW}"
+        return Unproven("uncertain", run.record.place, message, how, evidence)
     return Clear(evidence)
 
 

@@ -298,3 +298,18 @@ def test_a_hover_log_that_ends_facing_another_way():
     assert told.cause == "uncertain"
     assert told.message.endswith(" µT: something moved, or it was set down facing another way")
     assert told.how.startswith("let nothing shift or turn, give the compass some minutes with the pack in to warm up, ")
+
+
+def test_a_sign_that_the_run_does_not_tell():
+    rough = csv(COLUMNS[2:], [0.01, 8, 16, 24, 0.01], field(np.array([0, 8, 16, 24, 0]), seed=3, noise=2.0))
+    told = answer(rough, "interference/offset-sign", offset="[-0.4, -0.4, 0.8]")
+    assert isinstance(told, Unproven)
+    assert told.cause == "uncertain"
+    assert told.message.startswith(
+        "whether the interference offset has the right sign is too uncertain to tell: the run of 2026-05-16 tells what "
+        "the current makes to ± "
+    )
+    assert marked(manifest(), told.place) == "date: 2026-05-16"
+    # An offset smaller than what the run leaves open is left to heading-error.
+    assert isinstance(answer(rough, "interference/offset-sign", offset="[0, 0, 0]"), Clear)
+    assert isinstance(answer(rough), Unproven)
