@@ -117,13 +117,13 @@ def around(steps):
 
 
 def left_out(document, fault):
+    """The record or part that the fault is in, each of its fields, and what other rules lean on, once each."""
     near = around(fault)
     met = set()
     for words, at, without in silence.silences(document):
-        close = (at[: len(near)] == near and len(at) <= max(len(fault), len(near) + 1)) or near[: len(at)] == at
-        if (close and at != ("records",) and "rows." not in words and words not in met) or re.fullmatch(
-            ELSEWHERE, words
-        ):
+        close = at == fault or (at[: len(near)] == near and len(at) <= len(near) + 1)
+        leaned_on = LEANED_ON & set(fault) and re.fullmatch(ELSEWHERE, words)
+        if words not in met and (leaned_on or (close and not words.endswith("(time of day)"))):
             met.add(words)
             yield words, without
 
