@@ -35,6 +35,9 @@ def amperes(
     )
 
 
+METER = "accuracy_percent: 0.001, resolution_v: 0.01"
+
+
 def answer(text, rule):
     return outcome(inspect_text(text), rule)
 
@@ -75,6 +78,27 @@ def test_readings_that_scatter_more_than_their_digits():
     assert told.cause == "uncertain"
     assert told.how == "compare again with 5 readings or more at different pack voltages"
     assert "V that last digits do not explain; error of indication" in told.evidence
+
+
+# Last digits of 0.01 V explain 0.0041 V a row, and 1.96·√2 times that, 0.0113 V, between two rows. Up to that U rests
+# on the digits; beyond it on t at 96 % with one row to spare, 15.9, and a scatter of the difference / √2.
+@pytest.mark.parametrize(
+    ("read", "at_full"), [(15.690, "± 0.08 %"), (15.691, "± 0.08 %"), (15.692, "± 0.61 %"), (15.710, "± 1.52 %")]
+)
+def test_where_two_readings_refute_their_digits(read, at_full):
+    told = answer(HEAD + FITTED + volts(f"[[15.32, 15.32], [15.68, {read}]]", METER), VOLTAGE)
+    assert told.evidence.endswith(f"{at_full} at 16.80 V")
+    assert ("last digits do not explain" in told.evidence) is (read > 15.6913)
+    assert isinstance(told, Unproven if read == 15.710 else Clear)
+
+
+def test_a_digit_of_the_display_grows_with_the_setting():
+    # 12.4 / 6.2 = 2, so that the 0.1 V shown then stand for 0.2 V shown now: 1.96·0.2/√12 V of 2·15.4 V, with the
+    # meter's digit and what is known of the zero 0.74 % at 16.8 V and 0.82 % at 12 V.
+    text = HEAD + FITTED.replace("divider_ratio: 6.2", "divider_ratio: 12.4") + volts("[[15.4, 15.46]]", METER)
+    found = answer(text, VOLTAGE)
+    assert isinstance(found, Finding)
+    assert found.evidence.endswith("error of indication +99.22 % ± 0.82 % at 12.00 V and +99.22 % ± 0.74 % at 16.80 V")
 
 
 def test_more_readings_are_counted_from_five_on():
