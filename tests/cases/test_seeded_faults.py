@@ -20,8 +20,8 @@ FILES = {
 }
 
 
-def load_seeded() -> ModuleType:
-    spec = importlib.util.spec_from_file_location("seeded_faults", Path(__file__).with_name("seeded.py"))
+def load(name: str, file: str) -> ModuleType:
+    spec = importlib.util.spec_from_file_location(name, Path(__file__).with_name(file))
     assert spec
     assert spec.loader
     module = importlib.util.module_from_spec(spec)
@@ -30,7 +30,8 @@ def load_seeded() -> ModuleType:
     return module
 
 
-seeded = load_seeded()
+seeded = load("seeded_faults", "seeded.py")
+measured = load("seeded_measured", "seeded_measured.py")
 Fault, rotor_edit, swap, flip_in = seeded.Fault, seeded.rotor_edit, seeded.swap, seeded.flip_in
 swap_outputs, scale_rows, number = seeded.swap_outputs, seeded.scale_rows, seeded.number
 negate_offset, log_entry = seeded.negate_offset, seeded.log_entry
@@ -232,6 +233,7 @@ FAULTS = [
         swap(r"date: 2026-05-17 08:50, rig: flight", "date: 2026-05-16 08:50, rig: flight", "", mark=""),
     ),
     Fault("rig recorded as inverted", "rotation/rig-check", swap(r"rig: flight", "rig: inverted-load", "")),
+    *measured.FAULTS,
 ]
 TABLE: dict[str, dict[str, str]] = {}
 
@@ -273,7 +275,7 @@ def test_a_seeded_fault_is_found(fault, name: str) -> None:  # type: ignore[no-u
     if isinstance(here.outcome, Finding):
         assert fault_made.remedy in here.outcome.remedy
         for key, right, share in fault_made.settings:
-            told = re.search(rf"{key} to \[?(-?[\d.]+)", here.outcome.remedy)
+            told = re.search(rf"{key}(?: to)? \[?(-?[\d.]+)", here.outcome.remedy)
             assert told, here.outcome.remedy
             assert float(told[1]) == pytest.approx(right, rel=share)
     assert inspected.verdict != "go" or here.rule.severity.name == "ADVISORY"
