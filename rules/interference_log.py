@@ -11,13 +11,15 @@ from preflint.compute.plateaus import Plateau, find_plateaus, stretches
 
 from .power_sensing_draw import ANY_LOADED_RUN, full_current_a
 from .power_sensing_fit import last_digit
-from .power_sensing_range import beyond_sensor
+from .power_sensing_range import beyond_sensor, greatest_readable_a
 
 SETTLE_S = 1.0  # motors and the filters of both sensors have settled by then; common practice, no source
 _SAME_THROTTLE = 2.0  # per cent; flutter of a throttle held still
 _SAME_CURRENT_A, _SAME_CURRENT_SHARE = 0.5, 0.02  # flutter of a current held still, at least and of its range
 _FEWEST_STEPS, _MOST_STEPS, _PIECES = 3, 200, 30
 _STILL_A, _STILL_SHARE = 3.0, 0.2  # more than anything but motors draws, in all and of the top
+_END_OF_RANGE = 0.99  # of what the sensor can show; an input that is full may read a last digit or two less
+_MANY_ROWS = 20  # fewer may be alike by chance, where nothing disturbs an axis
 _SPAN = 20.0  # per cent of throttle; less is no run through its range
 _OVER_FULL = 1.2  # as far as a full-throttle draw may be understated; common practice, no source
 _AGAIN = "look whether the columns are named right and the log is of this aircraft; log the run again"
@@ -124,15 +126,44 @@ def _pieces(time: Array | None, values: Array, resolution: Array) -> tuple[Plate
 
 
 def must_be_plausible(on: Context, record: records.InterferenceRun, steps: Steps) -> None:
-    """Ends the rule as unproven where current and throttle cannot be those of this aircraft."""
+    """Ends the rule as unproven where the columns cannot be readings, or not those of this aircraft."""
     table = need(record.table).value
     current = table.column("current_a")
     most = int(np.argmax(current))
     if beyond := beyond_sensor(on, record, float(current[most]), table.row_place(most)):
         raise Open(beyond)
+    readable = greatest_readable_a(on.aircraft, record.in_force)
+    if readable and current[most] >= _END_OF_RANGE * readable[0]:
+        message = (
+            f"the run of {record.date.value} goes up to {current[most]:.1f} A, where the current sensor shows "
+            f"{readable[0]:.1f} A at most: what flowed beyond that is not seen"
+        )
+        how = f"repeat the run below {_END_OF_RANGE * readable[0]:.0f} A"
+        raise Open(Unproven("uncertain", table.row_place(most), message, how, precaution=ANY_LOADED_RUN))
+    _columns_differ(record)
     if steps.throttle is not None and float(np.ptp(steps.throttle)) >= _SPAN:
         _follows_the_throttle(record, steps, steps.throttle)
     _draw_is_possible(on, record, steps)
+
+
+def _columns_differ(record: records.InterferenceRun) -> None:
+    """In a log no two columns are one, and none of the three axes of the field stands still alone."""
+    table = need(record.table).value
+    if len(table.values) < _MANY_ROWS:
+        return
+    names = [name for name in table.columns if name != "time_s" and np.ptp(table.column(name))]
+    for i, one in enumerate(names):
+        for other in names[i + 1 :]:
+            if np.array_equal(table.column(one), table.column(other)):
+                message = f"in the run of {record.date.value} the columns {one} and {other} hold the same numbers"
+                raise _not_this(record.place, message)
+    still = [f"field_{axis}_ut" for axis in "xyz" if f"field_{axis}_ut" not in names]
+    if 0 < len(still) < 3:
+        message = (
+            f"in the run of {record.date.value} {' and '.join(still)} {'stands' if len(still) == 1 else 'stand'} still "
+            f"to the last digit in {len(table.values)} rows while the field moves otherwise: no sensor is that still"
+        )
+        raise _not_this(record.place, message)
 
 
 def _follows_the_throttle(record: records.InterferenceRun, steps: Steps, throttle: Array) -> None:

@@ -1,4 +1,4 @@
-"""Logs of an interference run as files beside the manifest: steps, drift, logs that cannot be of this aircraft."""
+"""Logs of an interference run as files beside the manifest: steps, memory, drift, hovers, no logs at all."""
 
 import numpy as np
 import pytest
@@ -52,6 +52,16 @@ def answer(log, rule=ERROR, **aircraft):
 
 
 GOOD = csv(COLUMNS, TIME, THROTTLE, AMPERES, field(AMPERES))
+
+
+def hover_log(ground=True, n=3000, seed=2):
+    """Current that wavers slowly about 24 A, and throttle with it; on the ground before and after."""
+    rng = np.random.default_rng(seed)
+    amperes = 24 + 4 * np.sin(np.arange(n) / 90) + rng.normal(0, 0.5, n)
+    if ground:
+        amperes[:300] = amperes[-300:] = 0.2
+    throttle = np.where(amperes > 1, 48 + (amperes - 24) + rng.normal(0, 2, n), 0)
+    return csv(COLUMNS, np.arange(n) * 0.1, throttle, amperes, field(amperes, seed, 0.2, 0.95))
 
 
 def test_the_steps_of_a_log():
@@ -138,16 +148,6 @@ def test_a_log_that_ends_under_load(times):
     assert radius > 2.8 * 0.1 / 30.8
 
 
-def hover_log(ground=True, n=3000, seed=2):
-    """Current that wavers slowly about 24 A, and throttle with it; on the ground before and after."""
-    rng = np.random.default_rng(seed)
-    amperes = 24 + 4 * np.sin(np.arange(n) / 90) + rng.normal(0, 0.5, n)
-    if ground:
-        amperes[:300] = amperes[-300:] = 0.2
-    throttle = np.where(amperes > 1, 48 + (amperes - 24) + rng.normal(0, 2, n), 0)
-    return csv(COLUMNS, np.arange(n) * 0.1, throttle, amperes, field(amperes, seed, 0.2, 0.95))
-
-
 def test_a_hover_log_without_steps():
     told = answer(hover_log(), route="hover-log")
     assert isinstance(told, Clear)
@@ -167,95 +167,6 @@ def test_a_log_longer_than_what_is_kept():
     assert seen.aircraft.records.interference_run[0].table.value.condensed_by > 1
     assert isinstance(outcome(seen, ERROR), Clear)
     assert computed(seen, "interference_ut_per_a", "y").value == pytest.approx(-0.23, abs=1e-3)
-
-
-def implausible(log, **aircraft):
-    """What both rules that read the log say of it, and the text that they mark."""
-    told = answer(log, **aircraft)
-    assert answer(log, COVERAGE, **aircraft) == told
-    assert isinstance(told, Unproven)
-    text = log if told.place.file == "log.csv" else manifest(**aircraft)
-    return told.cause, told.message, told.how, marked(text, told.place)
-
-
-def test_throttle_and_current_exchanged():
-    cause, message, how, row = implausible(csv(COLUMNS, TIME, AMPERES, THROTTLE, field(AMPERES)))
-    assert (cause, how) == ("uncertain", AGAIN)
-    assert message == (
-        "the run of 2026-05-16 shows 70.0 A at 31 % throttle, where motors that draw 84 A at full throttle draw less "
-        "than 26 A"
-    )
-    assert ",31.000,70.000," in row
-
-
-@pytest.mark.parametrize(
-    ("axis", "message"),
-    [
-        (0, "the run of 2026-05-16 shows 9.1 A with the throttle at 0 %, where motors that stand still draw next to "),
-        (1, "the current of the run of 2026-05-16 does not rise with the throttle: 24."),
-        (2, "the run of 2026-05-16 shows 38.2 A with the throttle at 0 %, where motors that stand still draw next to "),
-    ],
-)
-def test_current_and_field_exchanged(axis, message):
-    columns = [AMPERES, *field(AMPERES).T]
-    columns[0], columns[axis + 1] = columns[axis + 1], columns[0]
-    cause, told, how, _ = implausible(csv(COLUMNS, TIME, THROTTLE, *columns))
-    assert (cause, how, told[: len(message)]) == ("uncertain", AGAIN, message)
-
-
-def test_a_current_that_falls_as_the_throttle_rises():
-    told = implausible(csv(COLUMNS[1:], 70 - THROTTLE, AMPERES, field(AMPERES)))
-    assert told[1] == (
-        "the current of the run of 2026-05-16 does not rise with the throttle: 31.0 A at 0 %, 0.2 A at 70 %"
-    )
-    assert told[3] == "date: 2026-05-16"
-
-
-def test_a_log_of_another_aircraft():
-    cause, message, how, row = implausible(csv(COLUMNS[2:], 4 * AMPERES, field(AMPERES)))
-    assert message == "the run of 2026-05-16 shows 124.0 A, but all motors at full throttle draw 84 A"
-    assert (cause, how) == ("uncertain", AGAIN)
-    assert row.startswith("124.000,")
-
-
-RANGE = "sensor_mv_per_a: 26.4, zero_mv: 330, input_full_scale_mv: 3300"
-
-
-def with_one_row_of(amperes):
-    """One row, that no median shows."""
-    current = AMPERES.copy()
-    current[120] = amperes
-    return csv(COLUMNS, TIME, THROTTLE, current, field(AMPERES))
-
-
-def test_a_current_that_the_sensor_cannot_show():
-    # (3300 mV - 330 mV) / 26.4 mV/A = 112.5 A, and one per cent for last digits.
-    cause, message, how, row = implausible(with_one_row_of(114), sensing=RANGE)
-    assert message == (
-        "the readings of 2026-05-16 go up to 114.0 A, but the current sensor with its settings of that day shows "
-        "112.5 A at most"
-    )
-    assert how == (
-        "look whether the readings are of this aircraft, and whether sensor_mv_per_a, zero_mv and "
-        "input_full_scale_mv are written as they were set; then take the readings again"
-    )
-    assert (cause, row.split(",")[2]) == ("uncertain", "114.000")
-    assert isinstance(answer(with_one_row_of(113.5), sensing=RANGE), Clear)
-
-
-def test_the_range_of_the_sensor_is_that_of_the_run():
-    # 20 mV/A now; with the 26.4 mV/A of the run the sensor showed up to 112.5 A, and that counts.
-    now = RANGE.replace("26.4", "20")
-    assert answer(with_one_row_of(114), COVERAGE, sensing=now).message.endswith(" 112.5 A at most")
-    then = manifest(sensing=RANGE).replace("in_force: {sensor_mv_per_a: 26.4}", "in_force: {zero_mv: 1650}")
-    told = outcome(inspect_text(then, files={"log.csv": with_one_row_of(64)}), COVERAGE)
-    assert told.message.endswith(" 62.5 A at most")  # (3300 - 1650) / 26.4
-
-
-@pytest.mark.parametrize("missing", ["zero_mv: 330", "input_full_scale_mv: 3300"])
-def test_no_range_is_guessed(missing):
-    told = answer(with_one_row_of(114), sensing=RANGE.replace(f", {missing}", ""))
-    assert isinstance(told, Clear)
 
 
 @pytest.mark.parametrize(
