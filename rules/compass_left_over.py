@@ -75,8 +75,8 @@ def left_over(
 ) -> LeftOver:
     """On every heading, of soft iron and, if ``hard``, of hard iron together with another disturbance (µT).
 
-    The disturbance is known within a ball of ``radius`` at 95 %. All nine parameters of the ellipsoid count with
-    their covariance: slopes by differences at the heading that is worst.
+    The disturbance, as the sensor shows it, is known within a ball of ``radius`` at 95 %. All nine parameters of the
+    ellipsoid count with their covariance: slopes by differences at the heading that is worst.
     """
     multiplied = matrix(compass.soft_iron)
     added = np.array(recorded(compass.hard_iron_ut).value) if hard else None
@@ -84,7 +84,7 @@ def left_over(
 
     def at(parameters: Array, headings: Array) -> tuple[Deviations, Array]:
         shown = multiplied @ np.linalg.inv(shape_matrix(parameters[3:])) / earth.total_ut
-        fixed = more if added is None else more + multiplied @ (parameters[:3] + added)
+        fixed = multiplied @ (more if added is None else more + parameters[:3] + added)
         field = earth.horizontal_ut, earth.down_ut
         return deviations(headings, *field, disturbance_ut=fixed, matrix=shown, tilt_deg=tilt_deg), shown
 
@@ -101,7 +101,8 @@ def left_over(
     # The worst heading is chosen among all, so the factor is that of a vector with two parts.
     expanded = expanded_radius_2d(np.eye(2) * u**2, rotation.dof)
     field = 1.96 * earth.u_horizontal_ut / earth.horizontal_ut * float(np.max(np.abs(found.error_deg)))
-    by_ball = degrees(asin(min(1.0, radius / max(found.least_shown_ut, 1e-9))))
+    stretched = radius * float(np.linalg.norm(multiplied, 2))
+    by_ball = degrees(asin(min(1.0, stretched / max(found.least_shown_ut, 1e-9))))
     whole = hypot(expanded, field, by_ball)
     value = found.worst_deg
     return LeftOver(

@@ -124,8 +124,8 @@ def heading_error(aircraft: Aircraft, on: Context) -> Outcome:
                      [24.1, 11.65, 18.46, 39.21], [0.1, 9.01, 23.98, 38.00]]
           hover: [{date: 2026-05-17, mean_current_a: 24}]
 
-    Not checked: hard and soft iron (compass), which add to this error; interference that does not follow the
-    pack current, and what the run did not reach (run-coverage); an aircraft that turns in its ties as the thrust
+    Not checked: hard and soft iron, which add to this error (compass/total-deviation); interference that does not
+    follow the pack current, and what the run did not reach (run-coverage); an aircraft that turns in its ties as the thrust
     comes up: the Earth's field then follows the current, and comes back with it.
     """
     if answer := not_asked(aircraft):

@@ -137,14 +137,23 @@ def test_eight_headings_show_soft_iron_too(hard, made, iron, count, first):
 
 
 @settings(derandomize=True, deadline=None, max_examples=15)
-@given(hard=horizontal, down=ut(5), made=per_ampere, iron=irons, wrong=st.tuples(ut(3), ut(3), ut(3)))
-def test_a_rotation_and_the_current_add_up_as_vectors(hard, down, made, iron, wrong):
-    centre = np.array([*hard, down])
+@given(
+    hard=horizontal,
+    down=ut(5),
+    made=per_ampere,
+    iron=irons,
+    multiplied=st.one_of(st.just(UNIT), irons),
+    wrong=st.tuples(ut(3), ut(3), ut(3)),
+)
+def test_a_rotation_and_the_current_add_up_as_vectors(hard, down, made, iron, multiplied, wrong):
+    """The flight controller adds hard iron and interference first and then multiplies by its matrix."""
+    centre, matrix = np.array([*hard, down]), multiplied.round(4)
     added = (np.array(wrong) - centre).round(3)
-    text = head((0, 0, 0), f", hard_iron_ut: {added.tolist()}") + rotation(centre, iron) + run(made)
+    compass = f", hard_iron_ut: {added.tolist()}, soft_iron: {matrix.tolist()}"
+    text = head((0, 0, 0), compass) + rotation(centre, iron) + run(made)
     seen = inspect_text(text, JUDGED_ON)
     true = {
-        f"{load}-{attitude}": worst_deg(np.array(wrong) + np.array(made) * a, iron, angle)
+        f"{load}-{attitude}": worst_deg(matrix @ (np.array(wrong) + np.array(made) * a), matrix @ iron, angle)
         for load, a in LOADS
         for attitude, angle in (("level", 0.0), ("tilted", 25.0))
     }
