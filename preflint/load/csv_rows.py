@@ -7,6 +7,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from preflint.errors import Problem
+from preflint.load.bounds import BOUNDS, bounds_fault
 from preflint.load.clock import CLOCK, clock_fault
 from preflint.load.condense import Condenser
 from preflint.load.csv_blocks import Block
@@ -47,6 +48,7 @@ class RowReader:
         self._blank: Problem | None = None
         picked = [header.names[index] for index in header.picked]
         self._clock = picked.index(CLOCK) if CLOCK in picked else None
+        self._bounded = [(index, *BOUNDS[name]) for index, name in enumerate(picked) if name in BOUNDS]
         self._before: Sequence[float] | None = None
 
     @property
@@ -66,7 +68,7 @@ class RowReader:
         """The next block; without its heading line if it is the first."""
         data = block.data.replace(b"\r\n", b"\n")
         quick = _quick(data, self._header) if data and self._blank is None else None
-        if quick and self._goes_on(quick[0]):
+        if quick and self._goes_on(quick[0]) and self._within(quick[0]):
             self.kept.add(*quick)
             self._before = quick[0][-1].tolist()
         elif data:
@@ -83,6 +85,13 @@ class RowReader:
         times = rows[:, self._clock]
         from_before = self._before is None or times[0] > self._before[self._clock]
         return bool(from_before and (times[1:] > times[:-1]).all())
+
+    def _within(self, rows: NDArray[np.float64]) -> bool:
+        """Whether these rows, shape (n, columns), lie within the bounds of their columns."""
+        return all(
+            bool((least <= rows[:, index]).all() and (rows[:, index] <= most).all())
+            for index, least, most in self._bounded
+        )
 
     def _line_by_line(self, block: Block) -> None:
         rows: list[list[float]] = []
@@ -137,9 +146,11 @@ class RowReader:
             field = fields[index]
             try:
                 values.append(number(field.text))
+                fault = bounds_fault(names[index], values[-1])
             except BadNumber as bad_number:
-                message = f"column {in_quotes(shorten(names[index]))}: {bad_number}"
-                problems.append(self._problem(message, line, field.start, field.end))
+                fault = f"column {in_quotes(shorten(names[index]))}: {bad_number}"
+            if fault:
+                problems.append(self._problem(fault, line, field.start, field.end))
         if problems:
             return problems
         before, self._before = self._before, values

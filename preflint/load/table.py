@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from preflint.errors import NotRead, Problem
+from preflint.load.bounds import bounds_fault
 from preflint.load.clock import CLOCK, clock_fault
 from preflint.load.csv_blocks import Block, blocks
 from preflint.load.csv_header import Header, read_header
@@ -63,7 +64,7 @@ class Table:
         if not row_nodes:
             problems.append(Problem("the table must be a list of rows, with at least one", rows.place))
         for node in row_nodes:
-            row, wrong = _inline_row(node, len(names))
+            row, wrong = _inline_row(node, names)
             values.append(row)
             problems += wrong
         if not problems and CLOCK in names:
@@ -182,19 +183,21 @@ def _column_names(columns: Node) -> tuple[tuple[str, ...], list[Problem]]:
     return tuple(names), problems
 
 
-def _inline_row(row: Node, width: int) -> tuple[list[float], list[Problem]]:
+def _inline_row(row: Node, names: Sequence[str]) -> tuple[list[float], list[Problem]]:
     if not isinstance(row.value, tuple):
         return [], [Problem("a row must be a list of numbers", row.place)]
-    if width and len(row.value) != width:
-        return [], [Problem(f"{len(row.value)} values where {width} columns are named", row.place)]
+    if names and len(row.value) != len(names):
+        return [], [Problem(f"{len(row.value)} values where {len(names)} columns are named", row.place)]
     values: list[float] = []
     problems: list[Problem] = []
-    for cell in row.value:
+    for index, cell in enumerate(row.value):
         if isinstance(cell.value, bool) or not isinstance(cell.value, int | float):
             written = in_quotes(shorten(cell.text)) if cell.text else "this"
             problems.append(Problem(f"{written} is not a number", cell.place))
         else:
             values.append(float(cell.value))
+            if fault := bounds_fault(names[index] if names else "", values[-1]):
+                problems.append(Problem(fault, cell.place))
     return values, problems
 
 

@@ -74,6 +74,31 @@ def test_a_time_that_does_not_go_on(rows: list[str], row: int, message: str) -> 
     assert told(inline) == [("trial.airframe.yaml", row + 8, 12, clock + 12, message)]
 
 
+THROTTLE = "throttle_percent,current_a,field_x_ut,field_y_ut,field_z_ut\n"
+PULSE = (
+    'column "throttle_percent": VALUE does not lie between 0 and 100; if the column holds another unit, such as a '
+    "pulse width, convert it or leave the column out"
+)
+
+
+@pytest.mark.parametrize("value", ["1500", "100.1", "-0.1"])
+def test_a_throttle_that_is_no_per_cent(value: str) -> None:
+    message = PULSE.replace("VALUE", value)
+    log = f"{THROTTLE}0,1,9,0,0\n100,1,9,0,0\n{value},2,9,0,0\n"
+    assert told(NAMED, log) == [("log.csv", 4, 1, len(value) + 1, message)]
+    columns = THROTTLE.strip().replace(",", ", ")
+    inline = (
+        START + f"  interference_run:\n    - date: 2026-05-01\n      columns: [{columns}]\n"
+        f"      rows:\n        - [0, 1, 9, 0, 0]\n        - [{value}, 2, 9, 0, 0]\n"
+    )
+    assert told(inline) == [("trial.airframe.yaml", 9, 12, 12 + len(value), message)]
+
+
+@pytest.mark.parametrize("value", ["0", "100", "50.5"])
+def test_a_throttle_in_per_cent(value: str) -> None:
+    assert table_of(NAMED, f"{THROTTLE}{value},1,9,0,0\n").column("throttle_percent")[0] == float(value)
+
+
 def test_the_clock_may_stand_in_any_column_and_only_it_must_go_on() -> None:
     heading = "current_a;field_z_ut;field_y_ut;field_x_ut;time_s;throttle_percent\n"
     log = heading + "3;9;0;0;0.5;20\n2;9;0;0;0.75;20\n2;9;0;0;0.875;10\n"
