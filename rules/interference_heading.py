@@ -125,8 +125,8 @@ def heading_error(aircraft: Aircraft, on: Context) -> Outcome:
           hover: [{date: 2026-05-17, mean_current_a: 24}]
 
     Not checked: hard and soft iron, which add to this error (compass/total-deviation); interference that does not
-    follow the pack current, and what the run did not reach (run-coverage); an aircraft that turns in its ties as the thrust
-    comes up: the Earth's field then follows the current, and comes back with it.
+    follow the pack current, and what the run did not reach (run-coverage); an aircraft that turns in its ties as
+    the thrust comes up: the Earth's field then follows the current, and comes back with it.
     """
     if answer := not_asked(aircraft):
         return answer
