@@ -12,6 +12,7 @@ from .compass_left_over import EVERY_HEADING
 
 _TWO_CYCLES_FROM = 6  # headings, with no gap wider than:
 _TWO_CYCLES_GAP_DEG = 75.0
+_WORST_CONDITION = 10.0  # headings round the circle, with gaps of 140° at most, stay well below
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -46,7 +47,11 @@ def curve_of(check: Checked) -> Curve:
         return np.column_stack(parts + ([np.cos(2 * angle), np.sin(2 * angle)] if two else []))
 
     errors = np.array(check.errors_deg)
-    found = np.linalg.lstsq(terms(shown), errors, rcond=None)[0]
+    design = terms(shown)
+    found = np.zeros(design.shape[1])
+    found[0] = errors.mean()  # all that is told by headings that do not go round the circle
+    if np.linalg.cond(design) < _WORST_CONDITION:
+        found = np.linalg.lstsq(design, errors, rcond=None)[0]
     headings = np.concatenate([shown, EVERY_HEADING])
     angle, (b, c) = np.radians(headings), np.radians(found[1:3])
     once = b * np.cos(angle) + c * np.sin(angle)
@@ -54,7 +59,7 @@ def curve_of(check: Checked) -> Curve:
         headings,
         np.concatenate([errors, terms(EVERY_HEADING) @ found]),
         np.cos(once) + b * np.sin(angle) - c * np.cos(angle),
-        float(np.max(np.abs(terms(shown) @ found - errors))),
+        float(np.max(np.abs(design @ found - errors))),
         float(hypot(*found[3:])) if two else 0.0,
         two,
     )

@@ -234,3 +234,12 @@ def test_the_current_scale_changed_since():
     told = answer(flown().replace("power_sensing: {sensor_mv_per_a: 26.4}", "power_sensing: {sensor_mv_per_a: 25}"))
     assert told.cause == "stale"
     assert told.message == "sensor_mv_per_a is 25 now and was 26.4 during the run of 2026-05-16"
+
+
+@pytest.mark.parametrize("headings", [[0, 0, 0, 0, 0, 0, 0], [0, 1, 2, 3], [0, 180], [0, 40, 80, 120]])
+def test_headings_on_one_side_say_nothing_of_the_others(headings):
+    rows = [[h, h + 1 + i % 2] for i, h in enumerate(headings)]
+    text = flown((1, 1, 1, 1)).replace("[[0.0, 1.0], [90.0, 91.0], [180.0, 181.0], [270.0, 271.0]]", str(rows))
+    told = answer(text)
+    assert isinstance(told, Unproven)
+    assert told.message == "the heading check does not go round the circle: north, east, south and west"
