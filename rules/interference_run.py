@@ -176,7 +176,7 @@ def fitted(record: records.InterferenceRun, on: Context) -> Run:
     if not isinstance(on.aircraft.power_sensing, NotFitted):
         now = need(settings(on.aircraft).sensor_mv_per_a).value
         rescaled = now / need(record.in_force.sensor_mv_per_a).value
-    _no_drift(record, steps, on.limit(DRIFT) / 100)
+    must_not_drift(record, steps, on.limit(DRIFT) / 100)
     return Run(
         record,
         steps,
@@ -194,7 +194,7 @@ def _line(steps: Steps, time: Array | None) -> VectorLine:
     return vector_line(steps.current, steps.field, time=time, u_field=steps.u_field, u_current=steps.u_current)
 
 
-def _no_drift(record: records.InterferenceRun, steps: Steps, share: float) -> None:
+def must_not_drift(record: records.InterferenceRun, steps: Steps, share: float) -> None:
     """Ends the rule as unproven where the field with the motors still changed during the run.
 
     The change is fitted as a step of the last steps with the motors still, so that neither what little current
