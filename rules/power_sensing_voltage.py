@@ -97,7 +97,7 @@ def voltage_scale(aircraft: Aircraft, on: Context) -> Outcome:
     voltage of every pack. The meter's accuracy a is one error common to all its readings: it enters once, as
     a/√3, and more rows do not lessen it. U at 95 % is √((t·u_rows)² + (1.96·u_common)²). Rows are taken to
     scatter by no more than last digits explain, q/√12 each (rows alike count once), until they refute it
-    (chi-squared beyond its 95 % point); then t goes by the rows to spare, at 96 % where that is only one.
+    (chi-squared beyond its 95 % point); then t goes by the rows to spare, at 97.5 % where that is only one.
     Found if |e| - U is above ``voltage_scale_percent``, clear if |e| + U is not, otherwise too uncertain
     to tell. The setting to enter is the divider_ratio in force × the gain with the zero held at 0, since this
     setting knows no zero.
