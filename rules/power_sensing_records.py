@@ -69,9 +69,7 @@ def columns_exchanged(record: records.CurrentComparison, limit: float) -> None:
     least, most = int(np.argmin(read)), int(np.argmax(read))
     loaded = read > NO_CURRENT_A
     message = None
-    if np.max(throttle) > 100:
-        message = f"a throttle of {np.max(throttle):g} % is recorded"
-    elif read[most] > read[least] and throttle[most] <= throttle[least]:
+    if read[most] > read[least] and throttle[most] <= throttle[least]:
         message = (
             f"the meter read {read[most]:.1f} A at {throttle[most]:g} % throttle, "
             f"but {read[least]:.1f} A at {throttle[least]:g} %"

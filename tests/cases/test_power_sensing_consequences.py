@@ -184,7 +184,10 @@ NUMBER = st.one_of(st.sampled_from([0.0, 0.5, 15.0, 100.0, -1.0]), st.floats(-1e
 
 
 @settings(derandomize=True, deadline=None, max_examples=150)
-@given(rows=st.lists(st.tuples(NUMBER, NUMBER, NUMBER), min_size=1, max_size=5), fixed=st.sampled_from([0, 1e-3, 5]))
+@given(
+    rows=st.lists(st.tuples(st.integers(0, 100), NUMBER, NUMBER), min_size=1, max_size=5),
+    fixed=st.sampled_from([0, 1e-3, 5]),
+)
 def test_any_numbers_get_an_answer(rows, fixed):
     accuracy = f"accuracy_percent: 0.5, accuracy_v: {fixed}, accuracy_a: {fixed}"
     text = HEAD + FITTED + volts(str([list(row[1:]) for row in rows]), accuracy)
