@@ -95,7 +95,7 @@ def offset_sign(aircraft: Aircraft, on: Context) -> Outcome:
             f"whether the interference offset has the right sign is too uncertain to tell: the run of "
             f"{run.record.date.value} tells what the current makes to ± {run.radius:.4f} µT/A"
         )
-        how = f"repeat the run with more steps and a higher current; {HOW}"
+        how = f"repeat the run {run.settling}; {HOW}"
         return Unproven("uncertain", run.record.place, message, how, evidence)
     return Clear(evidence)
 

@@ -146,7 +146,7 @@ def heading_error(aircraft: Aircraft, on: Context) -> Outcome:
     most = max(cases, key=lambda case: case.high)
     if most.high > limit:
         message = f"{_in_words(most)}, perhaps {most.high:.1f}°: too uncertain to tell from {limit:g}°"
-        how = f"repeat the run with more steps and a higher current; {HOW}"
+        how = f"repeat the run {run.settling}; {HOW}"
         return Unproven("uncertain", run.record.place, message, how, evidence)
     return Clear(evidence)
 

@@ -89,6 +89,17 @@ class Run:
         """Radius of the ball around ``slope`` that holds the true one with 95 %."""
         return _radius(self.covariance, self.dof)
 
+    @property
+    def settling(self) -> str:
+        """How the run is to be repeated so that it tells more."""
+        away, digit_a = self.steps.current - self.steps.current.mean(), float(self.steps.u_current[0] * np.sqrt(12))
+        of_digit = np.linalg.norm(self.slope) * self.steps.u_current[0] / np.linalg.norm(away)
+        if digit_a >= 0.1 and of_digit**2 > 0.5 * np.linalg.eigvalsh(self.covariance)[-1]:
+            return f"with the current noted to {digit_a / 10:g} A"
+        if self.drift_in_words:
+            return "until the motors are still again, with more steps and a higher current"
+        return "with more steps and a higher current"
+
 
 def not_asked(aircraft: Aircraft) -> NotApplicable | None:
     """Where no compass is there or relied on. Ends the rule as unproven where nobody says."""
