@@ -126,6 +126,9 @@ def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
     at half throttle under load. Where settings were changed since, the readings are converted: that can show
     an error, never that all is well.
 
+    Open, whatever the numbers: amperes beyond the sensor's range or at its end, throttle that does not rise
+    with the current, and what voltage-scale leaves open.
+
     Fails:
 
         power_sensing: {sensor_mv_per_a: 26.4, zero_mv: 512}

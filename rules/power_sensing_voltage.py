@@ -105,6 +105,9 @@ def voltage_scale(aircraft: Aircraft, on: Context) -> Outcome:
     Where divider_ratio was changed since the comparison, the readings are converted by the ratio. That can
     show a correction that was entered the wrong way round; it never shows that all is well.
 
+    Open, whatever the numbers: volts above full scale × divider_ratio, display or meter standing still while
+    the other moves, a meter written down as without error, ``none`` beside readings of power sensing.
+
     Fails:
 
         packs: [{label: A1, chemistry: lipo, cells: 4}]
