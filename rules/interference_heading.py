@@ -77,7 +77,8 @@ def heading_error(aircraft: Aircraft, on: Context) -> Outcome:
     greatest, counts for every step. b then lies with 95 % in a ball, wider by the F-distribution the fewer steps
     are to spare. The motors still again at the end show a drift: more than ``baseline_drift_percent`` of what
     the current made, than 0.5 µT and than its own uncertainty is too much. A run without that is given room for a
-    drift of 0.1 µT (standard uncertainty of each axis), unless its times tell the drift better.
+    drift of 0.1 µT (standard uncertainty of each axis), unless its times tell the drift better; of four steps with
+    times, the surer of the lines with and without d counts.
 
     With the installed offset o, which the flight controller adds for each ampere, e is
     left over: e = b + o for a raw log, e = b - o_then + o for a compensated one, where o_then was in
