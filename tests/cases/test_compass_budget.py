@@ -1,5 +1,6 @@
 """The whole deviation of the compass: full texts and places, both sides of limit and aim, what is missing."""
 
+import numpy as np
 import pytest
 
 from preflint.api import FIELD_CHECK, Clear, Finding, NotApplicable, Unproven
@@ -243,3 +244,47 @@ def test_headings_on_one_side_say_nothing_of_the_others(headings):
     told = answer(text)
     assert isinstance(told, Unproven)
     assert told.message == "the heading check does not go round the circle: north, east, south and west"
+
+
+def by_rotation(centre, offset):
+    """No heading check; the aircraft turned through all attitudes instead, without any correction."""
+    i = np.arange(40) + 0.5
+    polar, around = np.arccos(1 - i / 20), np.pi * (1 + 5**0.5) * i
+    ways = np.column_stack([np.cos(around) * np.sin(polar), np.sin(around) * np.sin(polar), np.cos(polar)])
+    rows = 49.77 * ways + np.array(centre) + np.random.default_rng(3).normal(0, 0.05, ways.shape)
+    text = "".join(line for line in flown(offset=offset).splitlines(True) if "heading_check" not in line)
+    return text.replace("-0.05]}", "-0.05], hard_iron_ut: [0, 0, 0]}") + (
+        "  compass_rotation:\n    - date: 2026-05-16\n      field_is: raw\n"
+        f"      columns: [field_x_ut, field_y_ut, field_z_ut]\n      rows: {rows.round(2).tolist()}\n"
+    )
+
+
+def test_by_a_rotation_in_full():
+    text = by_rotation((2.8, 0, 0), "[-0.08, 0.23, -0.05]")  # (2.8 + 84·0.03) / 18.1 is the sine of 17.1°
+    assert isinstance(answer(text, "compass/hard-iron"), Clear)
+    assert isinstance(answer(text, "interference/heading-error"), Clear)
+    found = answer(text)
+    assert isinstance(found, Finding)
+    assert found.message == (
+        "at full throttle (84 A), level, iron and current together turn the compass by up to 17.1°, "
+        "on an indicated heading of 108°, more than 10°"
+    )
+    assert found.remedy == (
+        "set hard_iron_ut to [-2.8, 0.0, 0.0], then log a rotation again; if that is not enough, set "
+        "interference_offset_ut_per_a to [-0.1100, 0.2300, -0.0500] and repeat the run"
+    )
+    assert marked(text, found.place) == "date: 2026-05-16"
+    assert found.evidence.startswith(
+        "raw rotation of 2026-05-16, 40 rows: hard iron left over [2.8, 0.0, 0.0] µT; run of "
+    )
+    against = by_rotation((-2.8, 0, 0), "[-0.08, 0.23, -0.05]")
+    assert isinstance(answer(against), Clear)
+    seen = inspect_text(against)
+    assert isinstance(outcome(seen, "compass/heading-check"), Unproven)  # which side a compass is mounted on
+    assert seen.verdict == "unproven"
+
+
+def test_hard_iron_by_itself_is_said_once():
+    text = by_rotation((5, 0, 0), "[-0.11, 0.23, -0.05]")
+    assert isinstance(answer(text, "compass/hard-iron"), Finding)
+    assert answer(text) == NotApplicable("hard iron by itself is beyond the limit, as hard-iron says")
