@@ -100,8 +100,10 @@ Answers = dict[tuple[str, str | None], Outcome]
 
 def judged(document: dict[str, Any]) -> tuple[str, Answers]:
     """Verdict and outcomes; "not read" and none where the manifest is refused."""
+    text = text_of(document)
+    files = {file: content for file, content in FILES.items() if file.endswith(".yaml") or file in text}
     try:
-        inspected = inspect_text(text_of(document), files=FILES)
+        inspected = inspect_text(text, files=files)
     except NotRead:
         return "not read", {}
     return inspected.verdict, {(result.rule.id, result.at): result.outcome for result in inspected.results}

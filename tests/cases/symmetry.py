@@ -186,7 +186,8 @@ def as_custom(aircraft):
 
 def looked(text, files=FILES, judged_on="2026-05-21"):
     """Verdict; each outcome as (rule, position, kind, cause); figures as (quantity, case, position, value, u)."""
-    return _looked(text, tuple(files.items()), judged_on)
+    needed = ((file, content) for file, content in files.items() if file.endswith(".yaml") or file in text)
+    return _looked(text, tuple(needed), judged_on)
 
 
 @lru_cache(maxsize=64)
