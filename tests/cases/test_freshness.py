@@ -52,9 +52,9 @@ ENDS = [
         (["spin_test", "output_test"], ["flight-controller"], ["settings-changed", "firmware"]),
         (["nut_test"], ["motor", "nut", "adapter"], ["fitted", "replaced"]),
         (
-            ["voltage_comparison", "current_comparison"],
+            ["voltage_comparison", "current_comparison", "recharge", "hover", "sag_run"],  # all read off its display
             ["power-sensor", "flight-controller"],
-            ["replaced", "rewired", "settings-changed"],
+            ["replaced", "rewired", "settings-changed", "reset"],
         ),
         (
             ["interference_run"],
