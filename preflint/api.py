@@ -30,11 +30,13 @@ from preflint.findings.work import (
     INVERTED_LOAD,
     PACK_IN_PROPS_OFF,
     PACK_UNPLUGGED,
+    PRECAUTION_OF_ROUTE,
     PROPS_REMOVED,
     RESTRAINED,
     RIG_CHANGE,
     THRUST_STAND,
     Job,
+    together,
 )
 from preflint.places import Place
 
@@ -49,6 +51,7 @@ __all__ = [
     "NO_GO",
     "PACK_IN_PROPS_OFF",
     "PACK_UNPLUGGED",
+    "PRECAUTION_OF_ROUTE",
     "PROPS_REMOVED",
     "RESTRAINED",
     "RIG_CHANGE",
@@ -89,6 +92,7 @@ __all__ = [
     "rotor",
     "rotor_place",
     "rule",
+    "together",
     "touches",
     "unproven",
     "what_happened",

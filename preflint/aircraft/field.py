@@ -3,6 +3,7 @@
 from dataclasses import dataclass, field
 from typing import Any, Generic, TypeVar
 
+from preflint.findings.work import PACK_UNPLUGGED
 from preflint.places import Place
 
 T_co = TypeVar("T_co", covariant=True)
@@ -18,11 +19,15 @@ class Known(Generic[T_co]):
 
 @dataclass(frozen=True, slots=True)
 class Absent:
-    """Nothing recorded: ``what`` is the key path, ``place`` where it would stand, ``how`` the way to learn it."""
+    """Nothing recorded: ``what`` is the key path, ``place`` where it would stand, ``how`` the way to learn it.
+
+    ``precaution`` is what to mind on that way.
+    """
 
     what: str
     place: Place
     how: str
+    precaution: str = PACK_UNPLUGGED
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +56,6 @@ def need(value: Known[T_co] | Absent) -> Known[T_co]:
     return value
 
 
-def learn(how: str) -> Any:
-    """Declares a field of an aircraft record together with how its value is learnt at the bench."""
-    return field(metadata={"how": how})
+def learn(how: str, precaution: str = PACK_UNPLUGGED) -> Any:
+    """Declares a field of an aircraft record together with how its value is learnt, and what to mind meanwhile."""
+    return field(metadata={"how": how, "precaution": precaution})

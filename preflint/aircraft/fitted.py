@@ -6,6 +6,7 @@ from typing import Literal
 
 from preflint.aircraft.field import Field, Known, learn
 from preflint.aircraft.rotor import Turning
+from preflint.findings.work import PROPS_REMOVED
 from preflint.places import Place
 
 
@@ -71,9 +72,9 @@ class PowerSensing:
     """
 
     place: Place
-    divider_ratio: Field[float] = learn("read it in the flight controller's settings")
-    sensor_mv_per_a: Field[float] = learn("read it in the flight controller's settings")
-    zero_mv: Field[float] = learn("read it in the flight controller's settings")
+    divider_ratio: Field[float] = learn("read it in the flight controller's settings", PROPS_REMOVED)
+    sensor_mv_per_a: Field[float] = learn("read it in the flight controller's settings", PROPS_REMOVED)
+    zero_mv: Field[float] = learn("read it in the flight controller's settings", PROPS_REMOVED)
     input_full_scale_mv: Field[float] = learn(
         "read the range of the flight controller's analogue input in its data sheet"
     )
@@ -88,11 +89,11 @@ class Compass:
 
     place: Place
     interference_offset_ut_per_a: Field[tuple[float, ...]] = learn(
-        "read the installed offset in the flight controller's settings"
+        "read the installed offset in the flight controller's settings", PROPS_REMOVED
     )
-    hard_iron_ut: Field[tuple[float, ...]] = learn("read it in the flight controller's settings")
+    hard_iron_ut: Field[tuple[float, ...]] = learn("read it in the flight controller's settings", PROPS_REMOVED)
     soft_iron: Field[tuple[tuple[float, ...], ...]] = learn(
-        "read the 3 by 3 matrix in the flight controller's settings"
+        "read the 3 by 3 matrix in the flight controller's settings", PROPS_REMOVED
     )
     noise_ut: Field[float] = learn("read the noise of one reading in the compass's data sheet")
 

@@ -10,6 +10,7 @@ from typing import Any, TypeVar
 
 from preflint.aircraft.field import Absent, Known, NotFitted
 from preflint.aircraft.moment import Moment
+from preflint.findings.work import PACK_UNPLUGGED
 from preflint.load.node import Node
 from preflint.places import Place
 
@@ -96,21 +97,23 @@ class Reader:
             elif item.name == "table":
                 table = self._tables(node, getattr(cls, "COLUMNS", ())) if node else None
                 values["table"] = (
-                    Absent(str(key.inside("columns and rows")), shown, item.metadata["how"])
+                    Absent(str(key.inside("columns and rows")), shown, **item.metadata)
                     if table is None
                     else Known(table, shown)
                 )
             else:
-                how = item.metadata.get("how", "")
-                values[item.name] = self.field(_hints(kind)[item.name], children.get(item.name), shown, inner, how)
+                hint, child = _hints(kind)[item.name], children.get(item.name)
+                values[item.name] = self.field(hint, child, shown, inner, **item.metadata)
         return cls(**values)
 
-    def field(self, hint: Any, node: Node | None, parent: Place, key: KeyPath, how: str) -> Any:
+    def field(
+        self, hint: Any, node: Node | None, parent: Place, key: KeyPath, how: str = "", precaution: str = PACK_UNPLUGGED
+    ) -> Any:
         """A value of the type that ``hint`` names; a Field or Fitted that nobody wrote is Absent."""
         origin, args = typing.get_origin(hint), typing.get_args(hint)
         if origin in (typing.Union, types.UnionType):
             if node is None:
-                return Absent(str(key), parent, how)
+                return Absent(str(key), parent, how, precaution)
             if any(arg is NotFitted for arg in args) and node.value == "none":
                 return NotFitted(node.place)
             return Known(
@@ -120,12 +123,15 @@ class Reader:
         if origin is tuple:
             items = node.value if node and isinstance(node.value, tuple) else ()
             return tuple(
-                self.field(args[0], child, parent, inner, how)
+                self.field(args[0], child, parent, inner, how, precaution)
                 for child, inner in zip(items, key.entries(items), strict=True)
             )
         if origin is Mapping:
             entries = node.value if node and isinstance(node.value, Mapping) else {}
-            return {name: self.field(args[1], child, parent, key.inside(name), how) for name, child in entries.items()}
+            return {
+                name: self.field(args[1], child, parent, key.inside(name), how, precaution)
+                for name, child in entries.items()
+            }
         if origin is Known:
             assert node is not None, f"the schema requires {key}"
             return Known(self._value(args[0], node, key), node.place)

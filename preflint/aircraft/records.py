@@ -7,6 +7,14 @@ from typing import ClassVar, Literal
 from preflint.aircraft.field import Field, Known, learn
 from preflint.aircraft.moment import Moment
 from preflint.aircraft.rotor import Turning
+from preflint.findings.work import (
+    ANY_LOADED_RUN,
+    FIELD_CHECK,
+    HOVER_LOG,
+    PACK_IN_PROPS_OFF,
+    PROPS_REMOVED,
+    THRUST_STAND,
+)
 from preflint.load.table import Table
 from preflint.places import Place
 
@@ -95,7 +103,9 @@ class VoltageComparison(Dated):
     loaded: Field[bool] = learn("say whether motors ran while the readings were taken")
     same_terminals: Field[bool] = learn("say whether the meter touched the terminals that the aircraft senses")
     reference: Reference = learn("")
-    table: Field[Table] = learn("with the pack plugged in, read the display and a meter at the same moment")
+    table: Field[Table] = learn(
+        "with the pack plugged in, read the display and a meter at the same moment", PACK_IN_PROPS_OFF
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +118,7 @@ class CurrentComparison(Dated):
     in_force: InForce = learn("")
     reference: Reference = learn("")
     table: Field[Table] = learn(
-        "read the display and a meter at the same moment, at no load and at half throttle or more"
+        "read the display and a meter at the same moment, at no load and at half throttle or more", ANY_LOADED_RUN
     )
 
 
@@ -130,7 +140,7 @@ class InterferenceRun(Dated):
     magnetic_restraint: Field[bool] = learn("say whether anything that held the aircraft down attracts a magnet")
     steel_nearby: Field[bool] = learn("say whether a bench, floor or vehicle of steel was within two metres")
     payload_on: Field[bool] = learn("say whether the payload was on")
-    table: Field[Table] = learn("log current and field while the throttle goes up in steps")
+    table: Field[Table] = learn("log current and field while the throttle goes up in steps", ANY_LOADED_RUN)
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,7 +149,9 @@ class HeadingCheck(Dated):
 
     COLUMNS: ClassVar[tuple[str, ...]] = ("true_deg", "indicated_deg")
     reference: Reference = learn("")
-    table: Field[Table] = learn("point the nose north, east, south and west by a map line and read the heading")
+    table: Field[Table] = learn(
+        "point the nose north, east, south and west by a map line and read the heading", FIELD_CHECK
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -156,7 +168,7 @@ class CompassRotation(Dated):
         "say whether the logged field already had the corrections added"
     )
     in_force: InForce = learn("")
-    table: Field[Table] = learn("log the field while the aircraft is turned through all attitudes")
+    table: Field[Table] = learn("log the field while the aircraft is turned through all attitudes", PROPS_REMOVED)
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,7 +176,7 @@ class SixPositions(Dated):
     """Columns ``accel_x_m_s2 accel_y_m_s2 accel_z_m_s2``: one row at rest on each side."""
 
     COLUMNS: ClassVar[tuple[str, ...]] = ("accel_x_m_s2", "accel_y_m_s2", "accel_z_m_s2")
-    table: Field[Table] = learn("rest the aircraft on each of its six sides and read the accelerations")
+    table: Field[Table] = learn("rest the aircraft on each of its six sides and read the accelerations", PROPS_REMOVED)
 
 
 @dataclass(frozen=True, slots=True)
@@ -208,7 +220,7 @@ class StickCheck(Dated):
     props: Field[Props] = learn("say whether the props were removed")
     moves: tuple[StickMove, ...] = learn("")
     start_throttle_percent: Mapping[str, Known[float]] = learn("")
-    arms_at_raised_throttle: Field[bool] = learn("props removed: try to arm with the throttle raised")
+    arms_at_raised_throttle: Field[bool] = learn("props removed: try to arm with the throttle raised", PROPS_REMOVED)
 
 
 @dataclass(frozen=True, slots=True)
@@ -217,13 +229,13 @@ class LinkLossTest(Dated):
 
     props: Field[Props] = learn("say whether the props were removed")
     outputs_stopped: Field[bool] = learn("say whether every output stopped")
-    seconds_to_stop: Field[float] = learn("time from switching off to the last motor at rest")
+    seconds_to_stop: Field[float] = learn("time from switching off to the last motor at rest", PROPS_REMOVED)
     restarted_on_regain: Field[bool] = learn("say whether any motor started again by itself when the link came back")
 
 
 @dataclass(frozen=True, slots=True)
 class RangeTest(Dated):
-    distance_m: Field[float] = learn("pace out the distance at which control was still complete")
+    distance_m: Field[float] = learn("pace out the distance at which control was still complete", FIELD_CHECK)
     reduced_power: Field[bool] = learn("say whether the transmitter was set to reduced power")
     control_held: Field[bool] = learn("say whether control held all the way")
 
@@ -234,13 +246,13 @@ class ThrustStand(Dated):
 
     COLUMNS: ClassVar[tuple[str, ...]] = ("throttle_percent?", "thrust_g", "current_a", "voltage_v", "rpm?")
     at: Field[str] = learn("say which rotor it was")
-    table: Field[Table] = learn("measure thrust, current and voltage on a stand in steps of throttle")
+    table: Field[Table] = learn("measure thrust, current and voltage on a stand in steps of throttle", THRUST_STAND)
 
 
 @dataclass(frozen=True, slots=True)
 class RotorSpeeds(Dated):
     throttle_percent: Field[float] = learn("say at what throttle")
-    voltage_v: Field[float] = learn("read the pack voltage meanwhile")
+    voltage_v: Field[float] = learn("read the pack voltage meanwhile", ANY_LOADED_RUN)
     rpm: Mapping[str, Known[float]] = learn("")
 
 
@@ -281,9 +293,9 @@ class Recharge(Dated):
 class Hover(Dated):
     """A steady hover: means over ``duration_s``."""
 
-    mean_current_a: Field[float] = learn("average the logged current over a steady hover")
-    mean_voltage_v: Field[float] = learn("average the logged pack voltage over the same seconds")
-    throttle_percent: Field[float] = learn("average the logged throttle over the same seconds")
+    mean_current_a: Field[float] = learn("average the logged current over a steady hover", HOVER_LOG)
+    mean_voltage_v: Field[float] = learn("average the logged pack voltage over the same seconds", HOVER_LOG)
+    throttle_percent: Field[float] = learn("average the logged throttle over the same seconds", HOVER_LOG)
     duration_s: Field[float] = learn("say how long the hover was")
     takeoff_mass_g: Field[float] = learn("weigh the aircraft as it flew")
     height_m: Field[float] = learn("say how high the rotors were above the ground")
@@ -300,7 +312,9 @@ class SagRun(Dated):
     pack: Field[str] = learn("write the pack's label")
     route: Field[Route] = learn("say how the load was made: inverted-load, restrained or hover-log")
     dwell_s: Field[float] = learn("say how long each current was held before reading")
-    table: Field[Table] = learn("hold several currents for some seconds each; note current, voltage and charge used")
+    table: Field[Table] = learn(
+        "hold several currents for some seconds each; note current, voltage and charge used", ANY_LOADED_RUN
+    )
 
 
 @dataclass(frozen=True, slots=True)

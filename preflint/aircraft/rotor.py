@@ -4,6 +4,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from preflint.aircraft.field import Field, learn
+from preflint.findings.work import PROPS_REMOVED, THRUST_STAND
 from preflint.places import Place
 
 Turning = Literal["cw", "ccw"]
@@ -32,10 +33,10 @@ class Motor:
     shaft_mm: Field[float] = learn("measure the shaft with calipers")
     mass_g: Field[float] = learn("weigh it")
     full_throttle_draw_a: Field[float] = learn(
-        "read the thrust table for this prop and cell count, or measure on a thrust stand"
+        "read the thrust table for this prop and cell count, or measure on a thrust stand", THRUST_STAND
     )
     max_thrust_g: Field[float] = learn(
-        "read the thrust table for this prop and cell count, or measure on a thrust stand"
+        "read the thrust table for this prop and cell count, or measure on a thrust stand", THRUST_STAND
     )
     screws: MotorScrews = learn("")
 
@@ -49,7 +50,7 @@ class Esc:
     continuous_a: Field[float] = learn("read the continuous rating off the label")
     max_cells: Field[int] = learn("read the cell limit off the label")
     active_braking: Field[bool] = learn(
-        "look in the controller's settings whether it brakes when the throttle closes"
+        "look in the controller's settings whether it brakes when the throttle closes", PROPS_REMOVED
     )
     spin_set_by: Field[Literal["wires", "setting"]] = learn(
         "note whether the spin was set by the order of the motor wires or by a setting of the controller"
@@ -66,9 +67,7 @@ class Prop:
     hand: Field[Turning] = learn(
         "hold the prop with its domed side toward you: it is cw if the rounded edges lead when it turns clockwise"
     )
-    face: Field[Literal["up", "down"]] = learn(
-        "look at the mounted prop: does its domed side point up or down?"
-    )
+    face: Field[Literal["up", "down"]] = learn("look at the mounted prop: does its domed side point up or down?")
     diameter_in: Field[float] = learn("read it off the prop")
     pitch_in: Field[float] = learn("read it off the prop")
     blades: Field[int] = learn("count the blades")
@@ -87,9 +86,7 @@ class Fixing:
     kind: Field[Literal["nut", "collet", "set-screw", "screws", "clip", "threaded-hub"]] = learn(
         "look at what holds the prop: nut, collet, set-screw, screws, clip or threaded-hub"
     )
-    nut_tightens: Field[Turning] = learn(
-        "pack unplugged, looking at the nut: which way do you turn it to tighten it?"
-    )
+    nut_tightens: Field[Turning] = learn("pack unplugged, looking at the nut: which way do you turn it to tighten it?")
     thread_hand: Field[Literal["left", "right"]] = learn(
         "look at the bare thread held upright: it rises to the side of its hand"
     )
@@ -102,9 +99,7 @@ class Fixing:
         "find out whether the bag's turning is the way the nut screws on, or the motor it is meant for"
     )
     thread_past_locknut: Field[bool] = learn("look whether thread shows past the tightened locknut")
-    prop_slips: Field[bool] = learn(
-        "pack unplugged, nut tight: hold the motor and try to turn the prop by hand"
-    )
+    prop_slips: Field[bool] = learn("pack unplugged, nut tight: hold the motor and try to turn the prop by hand")
     grips_mm: Field[float] = learn("read the shaft size that the collet or adapter is made for")
     shaft_flat: Field[bool] = learn("look whether the set-screw sits on a flat of the shaft")
     latched: Field[bool] = learn("look and pull: is every clip latched?")
@@ -120,12 +115,11 @@ class Rotor:
 
     place: Place
     at: Field[str] = learn("give the rotor its position")
-    place_mm: Field[tuple[float, ...]] = learn(
-        "measure forward, right and down from the centre of the rotors, in mm"
-    )
+    place_mm: Field[tuple[float, ...]] = learn("measure forward, right and down from the centre of the rotors, in mm")
     spin: Field[Turning] = learn(
         "props removed: let each motor turn briefly, look from above the aircraft, and write its spin under rotors "
-        "and a spin_test"
+        "and a spin_test",
+        PROPS_REMOVED,
     )
     nut_points: Field[Literal["up", "down"]] = learn("look which way the shaft's nut end points")
     ducted: Field[bool] = learn("look whether a duct closes round the prop's tips; a guard or a cage is no duct")

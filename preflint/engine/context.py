@@ -26,9 +26,7 @@ class Context:
     ``results`` holds the outcomes of all other rules while rules about deferrals are asked, and nothing before.
     """
 
-    def __init__(
-        self, aircraft: Aircraft, judged_on: dt.date, registry: Registry, limits: Mapping[str, float]
-    ) -> None:
+    def __init__(self, aircraft: Aircraft, judged_on: dt.date, registry: Registry, limits: Mapping[str, float]) -> None:
         self.aircraft = aircraft
         self.judged_on = judged_on
         self.registry = registry
@@ -42,9 +40,7 @@ class Context:
 
     def outdated(self, kind: str, record: Dated, at: str | None = None) -> Outdated | None:
         """What made the record stale, if anything did."""
-        return outdated(
-            kind, record, at, events(self.aircraft), self.registry.freshness, Moment(self.judged_on)
-        )
+        return outdated(kind, record, at, events(self.aircraft), self.registry.freshness, Moment(self.judged_on))
 
     def freshest(
         self,
@@ -69,9 +65,7 @@ class Context:
         if not usable:
             place = self.aircraft.records.place
             where = f" of {at}" if at else ""
-            raise Open(
-                Unproven("absent", place, f"no {named}{where} is recorded", how, precaution=precaution)
-            )
+            raise Open(Unproven("absent", place, f"no {named}{where} is recorded", how, precaution=precaution))
         latest = usable[-1]
         old = self.outdated(kind, latest, at)
         if old is None:
@@ -113,9 +107,7 @@ class Context:
             raise known
         return known
 
-    def figure(
-        self, source: str, quantity: str, case: str | None = None, at: str | None = None
-    ) -> Figure | None:
+    def figure(self, source: str, quantity: str, case: str | None = None, at: str | None = None) -> Figure | None:
         """One of them; None where that case could not be determined."""
         for item in self.figures(source):
             if (item.quantity, item.case, item.at) == (quantity, case, at):
@@ -152,9 +144,9 @@ def _which_is_later(named: str, one: Dated, other: Dated, how: str, precaution: 
 def missing(end: Missing) -> Unproven:
     """A needed field that nobody recorded."""
     absent = end.absent
-    return Unproven("absent", absent.place, f"{absent.what} is not recorded", absent.how)
+    return Unproven("absent", absent.place, f"{absent.what} is not recorded", absent.how, precaution=absent.precaution)
 
 
-def unproven(place: Place, message: str, how: str) -> Open:
-    """For ``raise unproven(...)``: what is missing and how to learn it."""
-    return Open(Unproven("absent", place, message, how))
+def unproven(place: Place, message: str, how: str, precaution: str | None = None) -> Open:
+    """For ``raise unproven(...)``: what is missing, how to learn it, and what to mind if not what the rule says."""
+    return Open(Unproven("absent", place, message, how, precaution=precaution))

@@ -1,13 +1,12 @@
 """The order of work: what to do next, in the sequence in which it is done at the bench."""
 
-import re
 from collections.abc import Hashable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from preflint.findings.outcome import CAUTION, NO_GO, Finding, Severity, Unproven
 from preflint.findings.result import Result
-from preflint.findings.work import PACK_UNPLUGGED, Job
+from preflint.findings.work import Job, together
 
 if TYPE_CHECKING:
     from preflint.inspection import Inspected
@@ -62,15 +61,9 @@ def _job_key(result: Result) -> Hashable:
     if isinstance(outcome, Finding):
         return outcome.place if result.rule.topic == "freshness" else outcome.remedy
     assert isinstance(outcome, Unproven)
-    if _only_to_write(result):
+    if result.only_to_write:
         return Job.RECORD, result.at, result.rule.needed_for_flight
     return outcome.place if outcome.cause in ("stale", "order-open") else outcome.how
-
-
-def _only_to_write(result: Result) -> bool:
-    """Whether a line in the manifest settles it; ``how`` begins with that word then."""
-    outcome = result.outcome
-    return isinstance(outcome, Unproven) and outcome.cause == "absent" and outcome.how.startswith("write ")
 
 
 def _job(group: Sequence[Result], positions: Sequence[str]) -> NextJob:
@@ -84,7 +77,7 @@ def _job(group: Sequence[Result], positions: Sequence[str]) -> NextJob:
     hows = [r.outcome.how for r in leading if isinstance(r.outcome, Unproven)]
     waiting = [r for r in leading if r.rule.topic != "freshness"] or leading
     at = dict.fromkeys(r.at for r in group if r.at is not None)
-    written = all(map(_only_to_write, group))
+    written = all(r.only_to_write for r in group)
     return NextJob(
         stage=Job.RECORD if written else min(r.rule.job for r in waiting),
         do="; ".join(dict.fromkeys(findings or (hows if written else hows[:1]))),
@@ -95,14 +88,8 @@ def _job(group: Sequence[Result], positions: Sequence[str]) -> NextJob:
 
 
 def precautions(results: Iterable[Result]) -> str:
-    """What to mind for all of them together: each outcome's own, else its rule's; no sentence twice."""
-    sentences: dict[str, None] = {}
-    for result in results:
-        assert isinstance(result.outcome, Finding | Unproven)
-        own = PACK_UNPLUGGED if _only_to_write(result) else result.rule.precaution
-        text = result.outcome.precaution or own
-        sentences.update(dict.fromkeys(re.split(r"(?<=\.) ", text)))
-    return " ".join(sentences)
+    """What to mind for all of them together; no sentence twice."""
+    return together(*(result.precaution for result in results))
 
 
 def _turn(job: NextJob, positions: Sequence[str]) -> tuple[bool, int, bool, int, tuple[int, str], str]:

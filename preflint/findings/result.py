@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from preflint.findings.outcome import CAUTION, NO_GO, Clear, Crashed, Finding, Outcome, Unproven
+from preflint.findings.work import PACK_UNPLUGGED
 from preflint.places import Place
 
 if TYPE_CHECKING:
@@ -20,6 +21,18 @@ class Result:
     rule: "Rule"
     at: str | None
     outcome: Outcome
+
+    @property
+    def only_to_write(self) -> bool:
+        """Whether a line in the manifest settles it; ``how`` begins with that word then."""
+        outcome = self.outcome
+        return isinstance(outcome, Unproven) and outcome.cause == "absent" and outcome.how.startswith("write ")
+
+    @property
+    def precaution(self) -> str:
+        """What to mind while it is done: the outcome's own, else the rule's; writing asks for no run."""
+        own = self.outcome.precaution if isinstance(self.outcome, Finding | Unproven) else None
+        return own or (PACK_UNPLUGGED if self.only_to_write else self.rule.precaution)
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,10 +56,6 @@ def verdict(results: Iterable[Result]) -> Verdict:
         return "no-go"
     needed = [r.outcome for r in results if r.rule.needed_for_flight]
     crashed = any(isinstance(r.outcome, Crashed) for r in results)
-    if (
-        crashed
-        or any(isinstance(o, Unproven) for o in needed)
-        or not any(isinstance(o, Clear) for o in needed)
-    ):
+    if crashed or any(isinstance(o, Unproven) for o in needed) or not any(isinstance(o, Clear) for o in needed):
         return "unproven"
     return "go-with-cautions" if CAUTION in severities else "go"

@@ -1,5 +1,6 @@
 """The order in which jobs are done, and the precautions that go with them."""
 
+import re
 from enum import IntEnum
 
 
@@ -18,9 +19,7 @@ class Job(IntEnum):
 
 PACK_UNPLUGGED = "Pack unplugged before you touch a prop, a nut or a wire."
 PROPS_REMOVED = "Props removed before the pack goes in; keep hands, cables and sleeves away from the motors."
-PACK_IN_PROPS_OFF = (
-    "Props removed. Pack in only for the reading; do not let the meter's tips touch each other."
-)
+PACK_IN_PROPS_OFF = "Props removed. Pack in only for the reading; do not let the meter's tips touch each other."
 RIG_CHANGE = "Pack unplugged while the props are changed; count them, then look at each one again."
 FIELD_CHECK = "Props removed or motors disarmed; keep clear of the rotors while the pack is in."
 
@@ -45,5 +44,12 @@ HOVER_LOG = (
     "Hover log: only with everything else settled; open ground, everyone behind the pilot, low and short, land at the "
     "first wrong sign. Local rules and site officers come first."
 )
-# The hazards of all three routes, for where the route is still open; what the first two share is said once.
-ANY_LOADED_RUN = " ".join([RESTRAINED, INVERTED_LOAD.removeprefix(_EVERY_LOADED_RUN).strip(), HOVER_LOG])
+PRECAUTION_OF_ROUTE = {"inverted-load": INVERTED_LOAD, "restrained": RESTRAINED, "hover-log": HOVER_LOG}
+
+
+def together(*precautions: str) -> str:
+    """All that several precautions say, no sentence twice."""
+    return " ".join(dict.fromkeys(one for text in precautions for one in re.split(r"(?<=\.) ", text)))
+
+
+ANY_LOADED_RUN = together(RESTRAINED, INVERTED_LOAD, HOVER_LOG)  # for where the route is still open

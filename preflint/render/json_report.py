@@ -105,7 +105,7 @@ def _finding(result: Result, finding: Finding) -> dict[str, Any]:
         "message": finding.message,
         "evidence": finding.evidence,
         "remedy": finding.remedy,
-        "precaution": finding.precaution or result.rule.precaution,
+        "precaution": result.precaution,
         "source": result.rule.source,
     }
 
@@ -120,7 +120,7 @@ def _unproven(result: Result, unproven: Unproven) -> dict[str, Any]:
         "message": unproven.message,
         "evidence": unproven.evidence,
         "how": unproven.how,
-        "precaution": unproven.precaution or result.rule.precaution,
+        "precaution": result.precaution,
         "needed_for_flight": result.rule.needed_for_flight,
     }
 

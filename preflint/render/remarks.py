@@ -86,14 +86,14 @@ def remark(result: Result, one: "Inspected") -> Remark | None:
         level: Level = "error" if rule.severity == NO_GO else "warning" if rule.severity == CAUTION else "note"
         return Remark(
             "note" if put_off else level, "deferred" if put_off else str(rule.severity), rule.id, outcome.place,
-            outcome.message, name, result.at, outcome.evidence, outcome.precaution or rule.precaution, outcome.remedy,
+            outcome.message, name, result.at, outcome.evidence, result.precaution, outcome.remedy,
             outcome.related, _deferral(put_off),
         )  # fmt: skip
     if isinstance(outcome, Unproven):
         needed = rule.needed_for_flight
         return Remark(
             "error" if needed else "note", "not proven" if needed else "not known", rule.id, outcome.place,
-            outcome.message, name, result.at, outcome.evidence, outcome.precaution or rule.precaution, outcome.how,
+            outcome.message, name, result.at, outcome.evidence, result.precaution, outcome.how,
             outcome.related,
         )  # fmt: skip
     return None
