@@ -31,7 +31,8 @@ from .power_hover_bound import (
     latest_hover,
     least_power_w,
 )
-from .power_hover_shown import shown_a, shown_v
+from .power_hover_shown import shown_v
+from .power_sensing_draw import as_installed_a
 
 HOVER_WIND = Tolerance(
     "hover_wind_m_s",
@@ -94,7 +95,7 @@ def steady_hover(aircraft: Aircraft, on: Context) -> Steady | NotApplicable:
     if lasted.value < on.limit(HOVER_STEADY):
         message = f"the hover lasted {lasted.value:g} s, too short for a mean"
         raise _not_comparable(lasted.place, message, f"hover for {on.limit(HOVER_STEADY):g} s or more")
-    now_v, now_a = shown_v(aircraft, hover), shown_a(aircraft, hover)
+    now_v, now_a = shown_v(aircraft, hover), as_installed_a(aircraft, hover)
     converted = abs(now_v * now_a / (volts.value * current.value) - 1) > 1e-9
     evidence = (
         f"hover of {hover.date.value}: {volts.value:g} V × {current.value:g} A"

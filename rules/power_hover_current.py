@@ -29,9 +29,8 @@ from preflint.compute.decision import decide, t_factor, u_rectangular
 
 from . import power_hover_stand
 from .power_hover_bound import latest_hover
-from .power_hover_shown import shown_a
 from .power_sensing_current import HOW as COMPARE
-from .power_sensing_draw import ANY_LOADED_RUN
+from .power_sensing_draw import ANY_LOADED_RUN, as_installed_a
 from .power_sensing_fit import instrument
 
 HOVER_THROTTLE = Tolerance(
@@ -115,7 +114,7 @@ def hover_throttle(aircraft: Aircraft, on: Context) -> Outcome:
     record = on.freshest("current_comparison", told.current_comparison, COMPARE)
     if not _same_cells(aircraft, hover, record):
         return NotApplicable("hover and current comparison were made with different numbers of cells")
-    shown = shown_a(aircraft, hover)
+    shown = as_installed_a(aircraft, hover)
     there = _at_throttle(record, throttle)
     meter = instrument(record.reference, "a", need(record.table).value.column("reference_a"))
     u_there = math.hypot(

@@ -6,6 +6,7 @@ from preflint.api import Aircraft, Context, Known, Open, fitted, need, records
 from preflint.compute.least_squares import Indeterminate
 
 from .power_sensing_current import CURRENT_ZERO
+from .power_sensing_draw import as_installed_a
 from .power_sensing_fit import Comparison, Record, Unit, compare
 from .power_sensing_voltage import VOLTAGE_ZERO
 
@@ -19,22 +20,13 @@ def shown_v(aircraft: Aircraft, hover: records.Hover) -> float:
     return volts
 
 
-def shown_a(aircraft: Aircraft, hover: records.Hover) -> float:
-    """Mean current as the sensor_mv_per_a installed would show it: amperes go against it. The zero as it was."""
-    current, set_now = need(hover.mean_current_a).value, aircraft.power_sensing
-    then = hover.in_force.sensor_mv_per_a
-    if isinstance(set_now, Known) and isinstance(set_now.value.sensor_mv_per_a, Known) and isinstance(then, Known):
-        return current * then.value / set_now.value.sensor_mv_per_a.value
-    return current
-
-
 def power_w(on: Context, hover: records.Hover) -> tuple[float, float | None]:
     """Mean voltage × mean current with its standard uncertainty, in W.
 
     Volts and amperes were compared with instruments apart, so that their errors add in squares. None where one
     of the two was not compared since the display last changed: then nobody knows how wrong it is.
     """
-    volts, current = shown_v(on.aircraft, hover), shown_a(on.aircraft, hover)
+    volts, current = shown_v(on.aircraft, hover), as_installed_a(on.aircraft, hover)
     parts = [u_of_display(on, "v", volts), u_of_display(on, "a", current)]
     known = [part for part in parts if part is not None]
     shown = volts * current

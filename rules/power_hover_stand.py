@@ -2,8 +2,6 @@
 
 import math
 
-import numpy as np
-
 from preflint.api import (
     CAUTION,
     Aircraft,
@@ -16,16 +14,15 @@ from preflint.api import (
     Related,
     Tolerance,
     Unproven,
-    need,
     records,
     rule,
-    unproven,
 )
 from preflint.compute.decision import t_factor
 
-from .power_hover_bound import MASS_WITHIN, Uncertain, interference, lift_shares, u_of_another_day
+from .power_hover_bound import MASS_WITHIN, Uncertain, u_of_another_day
 from .power_hover_conditions import CONDITIONS, Steady, steady_hover
 from .power_sensing_draw import ANY_LOADED_RUN
+from .power_stand import HOW, stand_power_w
 
 STAND_LEAST = Tolerance(
     "hover_stand_least",
@@ -43,7 +40,6 @@ STAND_MOST = Tolerance(
     "common practice, no source",
     "the most hover current over that of the thrust stand at the same lift; allows for electronics and control",
 )
-HOW = "measure thrust, current and voltage of one motor with its prop on a stand, on both sides of the hover thrust"
 
 
 @rule(
@@ -105,7 +101,7 @@ def hover_stand(aircraft: Aircraft, on: Context) -> Outcome:
     if isinstance(seen, NotApplicable):
         return seen
     stand = on.freshest("thrust_stand", aircraft.records.thrust_stand, HOW, says=lambda one: None)  # any will do
-    watts = _stand_power_w(aircraft, stand, seen)
+    watts = _in_the_hovers_air(aircraft, stand, seen)
     expected_a = watts.value / seen.volts
     ratio = seen.current / expected_a
     reach = t_factor(math.inf) * ratio * watts.u / watts.value
@@ -139,23 +135,11 @@ def hover_stand(aircraft: Aircraft, on: Context) -> Outcome:
     return Clear(evidence)
 
 
-def _stand_power_w(aircraft: Aircraft, stand: records.ThrustStand, seen: Steady) -> Uncertain:
-    """What the rotors took together on the stand to lift the aircraft, as they sit and in the hover's wind."""
-    table = need(stand.table).value
-    thrust, watts = table.column("thrust_g"), table.column("current_a") * table.column("voltage_v")
-    loaded = (thrust > 0) & (watts > 0)
-    order = np.argsort(thrust[loaded], kind="stable")
-    thrust, watts = thrust[loaded][order], watts[loaded][order]
-    total = 0.0
-    for share in lift_shares(aircraft):
-        lifted = share * seen.mass_g
-        if thrust.size == 0 or not thrust[0] <= lifted <= thrust[-1]:
-            reach = f"from {thrust[0]:.0f} to {thrust[-1]:.0f} g" if thrust.size else "over no thrust at all"
-            message = f"the thrust stand goes {reach}, but at hover a rotor lifts {lifted:.0f} g"
-            raise unproven(stand.place, message, HOW)
-        total += math.exp(float(np.interp(math.log(lifted), np.log(thrust), np.log(watts))))
-    u = math.hypot(1.5 * MASS_WITHIN / math.sqrt(3), u_of_another_day())
-    return Uncertain(total, total * u).times(interference(aircraft)).times(seen.easier)
+def _in_the_hovers_air(aircraft: Aircraft, stand: records.ThrustStand, seen: Steady) -> Uncertain:
+    """What the rotors took together on the stand to lift the aircraft, in the hover's wind and air."""
+    watts = stand_power_w(aircraft, stand, seen.mass_g)
+    of_day = math.hypot(1.5 * MASS_WITHIN / math.sqrt(3), u_of_another_day())
+    return watts.times(Uncertain(1.0, of_day)).times(seen.easier)
 
 
 RULES = (hover_stand,)

@@ -26,6 +26,8 @@ from preflint.api import (
     unproven,
 )
 
+from .power_stand import stand_power_w
+
 D = TypeVar("D", bound=records.Dated)
 V = TypeVar("V")
 
@@ -75,36 +77,47 @@ def hover_current_a(on: Context) -> tuple[float, str]:
                 raise unproven(aircraft.records.place, message, how) from None
             raise
         return _by_thrust_stand(on, how)
-    shown = need(hover.mean_current_a).value
-    return shown * _rescaled(aircraft, hover.in_force), f"hover of {hover.date.value}"
+    return as_installed_a(aircraft, hover), f"hover of {hover.date.value}"
 
 
-def _rescaled(aircraft: Aircraft, then: records.InForce) -> float:
-    """Amperes shown now for each ampere shown then: the sensor's millivolts are the same."""
-    settings = aircraft.power_sensing
-    if not isinstance(settings, Known) or isinstance(settings.value.sensor_mv_per_a, Absent):
-        return 1.0
-    if isinstance(then.sensor_mv_per_a, Absent):
-        return 1.0
-    return then.sensor_mv_per_a.value / settings.value.sensor_mv_per_a.value
+def as_installed_a(aircraft: Aircraft, hover: records.Hover) -> float:
+    """Mean current as the settings installed would show the same millivolts of the sensor.
+
+    A setting that the record does not note is taken as unchanged. Ends the rule as unproven where nothing is
+    left of the current.
+    """
+    current, set_now, then = need(hover.mean_current_a), aircraft.power_sensing, hover.in_force
+    if not isinstance(set_now, Known) or not isinstance(set_now.value.sensor_mv_per_a, Known):
+        return current.value
+    scale = set_now.value.sensor_mv_per_a
+    scale_then = then.sensor_mv_per_a if isinstance(then.sensor_mv_per_a, Known) else scale
+    shift_mv = 0.0
+    if isinstance(set_now.value.zero_mv, Known) and isinstance(then.zero_mv, Known):
+        shift_mv = then.zero_mv.value - set_now.value.zero_mv.value
+    shown = (current.value * scale_then.value + shift_mv) / scale.value
+    if shown <= 0 < current.value:
+        message = f"with the settings installed the hover of {hover.date.value} would have shown {shown:.1f} A"
+        how = "look whether zero_mv and sensor_mv_per_a are written as they are set, then and now"
+        raise Open(Unproven("uncertain", current.place, message, how, precaution=PACK_UNPLUGGED))
+    return shown
 
 
 def _by_thrust_stand(on: Context, how: str) -> tuple[float, str]:
+    """At the middle of the lowest pack's window; where no pack says its own, at the voltage of the stand."""
     aircraft = on.aircraft
     stand = on.freshest("thrust_stand", aircraft.records.thrust_stand, how, says=lambda s: None)  # any stand will do
-    table = _recorded(stand.table).value
-    mass_g = _recorded(aircraft.about.takeoff_mass_g).value
-    share_g = mass_g / len(aircraft.rotors)
-    order = np.argsort(table.column("thrust_g"))
-    thrust, current = table.column("thrust_g")[order], table.column("current_a")[order]
-    if not thrust[0] <= share_g <= thrust[-1]:
-        message = (
-            f"the thrust stand goes from {thrust[0]:.0f} to {thrust[-1]:.0f} g, "
-            f"but at hover each rotor lifts {share_g:.0f} g"
-        )
-        raise unproven(stand.place, message, "measure thrust and current on both sides of the hover thrust")
-    each_a = float(np.interp(share_g, thrust, current))
-    return each_a * len(aircraft.rotors), f"thrust stand of {stand.date.value} at {share_g:.0f} g a rotor"
+    lifted_g = _recorded(aircraft.about.takeoff_mass_g).value
+    watts = stand_power_w(aircraft, stand, lifted_g).value
+    volts = min(
+        (
+            sum(pack_window_v(pack)) / 2
+            for pack in aircraft.packs
+            if isinstance(pack.cells, Known) and isinstance(pack.chemistry, Known)
+        ),
+        default=float(np.median(_recorded(stand.table).value.column("voltage_v"))),
+    )
+    each_g = lifted_g / len(aircraft.rotors)
+    return watts / volts, f"thrust stand of {stand.date.value} at {each_g:.0f} g a rotor and {volts:.1f} V"
 
 
 def settings(aircraft: Aircraft) -> fitted.PowerSensing:

@@ -54,7 +54,7 @@ def test_no_uncertainty_is_stated_where_a_scale_was_not_compared():
     for text in (
         sag(run()),
         sag(run(), more=COMPARED).replace("in_force: {divider_ratio: 7}", "in_force: {divider_ratio: 7.5}"),
-        sag(run(), more=COMPARED) + "logbook:\n  - {date: 2026-05-17, kind: firmware, part: flight-controller}\n",
+        sag(run(), more=COMPARED) + "logbook:\n  - {date: 2026-05-16, kind: firmware, part: flight-controller}\n",
         sag(run(), more=COMPARED.replace("accuracy_percent: 2", "accuracy_percent: 0")),
     ):
         told = computed(inspect_text(text), "pack_resistance_ohm", "dwell-10-s", "A1")

@@ -143,7 +143,11 @@ STAND = (
             amperes("[[0.1, 0.0], [20.9, 21.4]]", columns="", more=STAND).replace(
                 "layout: quad-x", "layout: quad-x, takeoff_mass_g: 2400"
             ),
-            ("the highest reading is 21.4 A, but hover draws 28.0 A (thrust stand of 2026-05-01 at 600 g a rotor)"),
+            # By a power law 64 W · 1.5^log₂2.5 = 109.4 W each, four of them at the stand's 16 V.
+            (
+                "the highest reading is 21.4 A, but hover draws 27.3 A (thrust stand of 2026-05-01 at 600 g a rotor "
+                "and 16.0 V)"
+            ),
         ),
         (
             amperes("[[0.1, 0.0], [20.9, 21.4]]", columns="", more=STAND).replace(
@@ -153,7 +157,7 @@ STAND = (
                 "the highest reading is 21.4 A; whether that is flight's current is not known: "
                 "the thrust stand "
                 "goes from "
-                "0 to 800 g, but at hover each rotor lifts 1000 g"
+                "400 to 800 g, but at hover a rotor lifts 1000 g"
             ),
         ),
     ],
@@ -161,6 +165,47 @@ STAND = (
 def test_what_the_readings_do_not_reach(text, message):
     told = answer(text, CURRENT)
     assert (told.cause, told.message) == ("absent", message)
+
+
+@pytest.mark.parametrize(
+    ("pack", "amps", "volts"),
+    [
+        ("packs: [{label: A1, chemistry: lipo, cells: 3}]\n", "40.5", "10.8 V"),  # 437.5 W at 3 · (3.0 + 4.2) / 2 V
+        ("packs: [{label: A1, chemistry: lipo, cells: 6}, {label: A2, chemistry: lipo, cells: 3}]\n", "40.5", "10.8 V"),
+        ("packs: [{label: A1, chemistry: lipo}]\n", "27.3", "16.0 V"),
+    ],
+)
+def test_the_thrust_stand_counts_at_the_voltage_of_the_packs(pack, amps, volts):
+    text = amperes("[[0.1, 0.0], [20.9, 21.4]]", columns="", more=STAND).replace(
+        "layout: quad-x}\n", f"layout: quad-x, takeoff_mass_g: 2400}}\n{pack}"
+    )
+    told = answer(text, CURRENT)
+    assert f"but hover draws {amps} A (thrust stand of 2026-05-01 at 600 g a rotor and {volts})" in told.message
+
+
+def test_the_thrust_stand_counts_rotors_that_share_air():
+    text = (
+        amperes("[[0.1, 0.0], [20.9, 21.4]]", columns="", more=STAND)
+        .replace("layout: quad-x}", "layout: x8, takeoff_mass_g: 4800}\nevery_rotor: {prop: {diameter_in: 10}}")
+        .replace("at: front-left,", "at: front-left-upper,")
+    )
+    # Twice as many rotors as four that draw 27.3 A, each pair 1.281 times as much.
+    assert "but hover draws 70.1 A (thrust stand of 2026-05-01 at 600 g" in answer(text, CURRENT).message
+
+
+@pytest.mark.parametrize(
+    ("then", "message"),
+    [
+        # 18.0 A then were 18.0 · 26.4 mV + 512 mV; the zero installed is 480 mV: 1.2 A more.
+        ("sensor_mv_per_a: 26.4, zero_mv: 512", "but hover draws 25.2 A (hover of 2026-05-17)"),
+        ("sensor_mv_per_a: 26.4", "but hover draws 24.0 A (hover of 2026-05-17)"),
+    ],
+)
+def test_the_hover_counts_as_the_settings_installed_show_it(then, message):
+    more = f"  hover:\n    - {{date: 2026-05-17, mean_current_a: 24, in_force: {{{then}}}}}\n"
+    rows = amperes("[[0.1, 0.0], [20.9, 21.4]]", columns="", more=more)
+    told = answer(rows.replace("zero_mv: 512}\n", "zero_mv: 480}\n"), CURRENT)
+    assert told.message.endswith(message)
 
 
 @pytest.mark.parametrize(("throttle", "kind"), [(50, Clear), (49.9, Unproven)])
