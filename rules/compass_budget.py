@@ -1,6 +1,7 @@
 """Hard iron, soft iron and interference together: the compass as it is in flight."""
 
 from preflint.api import (
+    ANY_LOADED_RUN,
     CAUTION,
     NO_GO,
     Aircraft,
@@ -16,7 +17,6 @@ from .compass_heading import DEVIATION, MAP_LINE
 from .compass_judged import already_said, asked, finding, left_open, too_uncertain, worst
 from .interference_heading import HEADING_AIM, HEADING_LIMIT
 from .interference_run import DRIFT
-from .power_sensing_draw import ANY_LOADED_RUN
 
 
 @rule(
@@ -98,7 +98,7 @@ def total_deviation(aircraft: Aircraft, on: Context) -> Outcome:
         return already_said(on, still, run) or finding(on, one, still, run, f", more than {limit:g}°", evidence)
     if open_question := left_open(on, still, run, missing, evidence):
         return open_question
-    return too_uncertain(still, cases, limit, evidence) or Clear(evidence)
+    return too_uncertain(still, run, cases, limit, evidence) or Clear(evidence)
 
 
 @rule(
@@ -169,4 +169,4 @@ def total_deviation_aim(aircraft: Aircraft, on: Context) -> Outcome:
         return finding(on, one, still, run, f"; {aim:g}° is aimed at", evidence)
     if open_question := left_open(on, still, run, missing, evidence):
         return open_question
-    return too_uncertain(still, cases, aim, evidence) or Clear(evidence)
+    return too_uncertain(still, run, cases, aim, evidence) or Clear(evidence)

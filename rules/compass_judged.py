@@ -13,6 +13,7 @@ from preflint.api import (
     Place,
     Related,
     Unproven,
+    together,
 )
 from preflint.compute.decision import decide
 
@@ -25,10 +26,10 @@ from .compass_total import Still, Total, still_source, totals, unseen
 from .interference_deviation import TILT_DEG, earth_field, must_be_alive
 from .interference_deviation import deviations as of_current
 from .interference_heading import HEADING_LIMIT, rescaled_since, vector
-from .interference_run import HOW, Run, fitted_run, not_asked, offset
-from .power_sensing_draw import ANY_LOADED_RUN
+from .interference_run import Run, fitted_run, not_asked, offset, steps_again
+from .loaded_run import again
 
-# What would settle it, by what the bounds come from, and what to mind.
+# What would settle it, by what the bounds come from, and what to mind; else it is the run.
 _SETTLED_BY = {
     "reference": (
         "repeat the heading check with directions that are known better, by a longer map line",
@@ -36,7 +37,6 @@ _SETTLED_BY = {
     ),
     "between": ("repeat the heading check on eight headings or more, evenly round the circle", FIELD_CHECK),
     "rotation": (ROTATION_HOW, PROPS_REMOVED),
-    "run": (f"repeat the run with more steps and a higher current; {HOW}", ANY_LOADED_RUN),
 }
 
 _Judged = tuple[Still, Run, list[Total], Open | None, str]
@@ -92,6 +92,7 @@ def finding(on: Context, one: Total, still: Still, run: Run, than: str, evidence
     if not still.check and still.rotation:
         steel = f"set hard_iron_ut to {microtesla(still.rotation.needed)}, then log a rotation again"
     by_current = one.made >= one.still
+    checked_by = FIELD_CHECK if still.check or not still.rotation else PROPS_REMOVED
     first, second = (enter, steel) if by_current else (steel, enter)
     place = installed.place if by_current else still_place(still)
     others = [
@@ -100,7 +101,9 @@ def finding(on: Context, one: Total, still: Still, run: Run, than: str, evidence
         Related(run.record.place, f"the run of {run.record.date.value}"),
     ]
     related = tuple(other for other in others if other.place != place)
-    return Finding(place, f"{in_words(one)}{than}", evidence, f"{first}; if that is not enough, {second}", related)
+    remedy = f"{first}; if that is not enough, {second}"
+    precaution = together(checked_by, again(run.record))
+    return Finding(place, f"{in_words(one)}{than}", evidence, remedy, related, precaution)
 
 
 def still_place(still: Still) -> Place:
@@ -116,13 +119,17 @@ def worst(cases: list[Total]) -> Total:
     return max(cases, key=lambda case: (round(case.low, 1), round(case.high, 1)))
 
 
-def too_uncertain(still: Still, cases: list[Total], limit: float, evidence: str) -> Unproven | None:
+def too_uncertain(still: Still, run: Run, cases: list[Total], limit: float, evidence: str) -> Unproven | None:
     """Where any upper bound is above the limit."""
     most = max(cases, key=lambda case: round(case.high, 1))
     if most.high <= limit:
         return None
     message = f"{in_words(most)}, perhaps {most.high:.1f}°: too uncertain to tell from {limit:g}°"
-    how, precaution = _SETTLED_BY[max(most.parts, key=lambda part: most.parts[part])]
+    part = max(most.parts, key=lambda part: most.parts[part])
+    how, precaution = _SETTLED_BY.get(part) or (
+        f"repeat the run with more steps and a higher current; {steps_again(run.record)}",
+        again(run.record),
+    )
     return Unproven("uncertain", still_place(still), message, how, evidence, precaution=precaution)
 
 

@@ -3,7 +3,9 @@
 import numpy as np
 
 from preflint.api import (
+    ANY_LOADED_RUN,
     NO_GO,
+    PACK_UNPLUGGED,
     Aircraft,
     Clear,
     Context,
@@ -22,9 +24,9 @@ from .interference_change import change_figures
 from .interference_conditions import run_conditions, run_coverage
 from .interference_deviation import field_figures, heading_figures, run_figures
 from .interference_heading import heading_error, heading_error_aim, vector
-from .interference_run import DRIFT, HOW, fitted_run, not_asked, offset
+from .interference_run import DRIFT, fitted_run, not_asked, offset, steps_again
 from .interference_successive import successive_runs
-from .power_sensing_draw import ANY_LOADED_RUN
+from .loaded_run import again
 
 
 @rule(
@@ -89,14 +91,14 @@ def offset_sign(aircraft: Aircraft, on: Context) -> Outcome:
         message = "the interference offset has the wrong sign: it adds to what the current makes"
         remedy = f"set interference_offset_ut_per_a to {vector(run.needed_offset)}, then repeat the run"
         related = (Related(run.record.place, f"the run of {run.record.date.value}"),)
-        return Finding(installed.place, message, evidence, remedy, related)
+        return Finding(installed.place, message, evidence, remedy, related, again(run.record))
     if float(np.linalg.norm(o)) > run.radius and from_wrong - run.radius < min(from_right, none) + run.radius:
         message = (
             f"whether the interference offset has the right sign is too uncertain to tell: the run of "
             f"{run.record.date.value} tells what the current makes to ± {run.radius:.4f} µT/A"
         )
-        how = f"repeat the run {run.settling}; {HOW}"
-        return Unproven("uncertain", run.record.place, message, how, evidence)
+        how = f"repeat the run {run.settling}; {steps_again(run.record)}"
+        return Unproven("uncertain", run.record.place, message, how, evidence, precaution=again(run.record))
     return Clear(evidence)
 
 
@@ -161,7 +163,7 @@ def double_compensation(aircraft: Aircraft, on: Context) -> Outcome:
     o = np.array(installed.value)
     if doubt := run.doubt(o):
         how = "look in the logger's settings whether it logs the field with the offset added; correct field_is"
-        return Unproven("uncertain", need(run.record.field_is).place, doubt, how, evidence)
+        return Unproven("uncertain", need(run.record.field_is).place, doubt, how, evidence, precaution=PACK_UNPLUGGED)
     if run.kind == "raw":
         return NotApplicable("the log is raw")
     evidence += (
@@ -177,7 +179,7 @@ def double_compensation(aircraft: Aircraft, on: Context) -> Outcome:
         )
         remedy = f"set interference_offset_ut_per_a to {vector(run.needed_offset)}, then repeat the run"
         related = (Related(run.record.place, f"the run of {run.record.date.value}, compensated"),)
-        return Finding(installed.place, message, evidence, remedy, related)
+        return Finding(installed.place, message, evidence, remedy, related, again(run.record))
     return Clear(evidence)
 
 

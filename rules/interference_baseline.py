@@ -5,6 +5,7 @@ from math import atan2, degrees, hypot, inf, sqrt
 import numpy as np
 
 from preflint.api import (
+    ANY_LOADED_RUN,
     CAUTION,
     Absent,
     Aircraft,
@@ -26,8 +27,8 @@ from preflint.compute.decision import decide, t_factor
 from .compass_rotation import matrix
 from .compass_strength import FIELD_STRENGTH
 from .interference_deviation import earth_field
-from .interference_run import HOW, latest_run, logged, not_asked
-from .power_sensing_draw import ANY_LOADED_RUN
+from .interference_run import latest_run, logged, not_asked, steps_again
+from .loaded_run import again
 
 FIELD_DIP = Tolerance(
     "field_dip_deg",
@@ -146,6 +147,6 @@ def run_field(aircraft: Aircraft, on: Context) -> Outcome:
             "away from steel, vehicles and reinforced concrete"
         )
         related = (Related(hard.place, "the hard-iron correction added"),)
-        return Finding(record.place, message, evidence, remedy, related)
+        return Finding(record.place, message, evidence, remedy, related, again(record))
     message = "the field of the run with the motors still may be that of the Earth or not"
-    return Unproven("uncertain", record.place, message, HOW, evidence)
+    return Unproven("uncertain", record.place, message, steps_again(record), evidence, precaution=again(record))

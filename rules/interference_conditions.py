@@ -1,6 +1,7 @@
 """Was the interference run taken up to the current of flight, and as the aircraft flies?"""
 
 from preflint.api import (
+    ANY_LOADED_RUN,
     CAUTION,
     Aircraft,
     Clear,
@@ -16,8 +17,9 @@ from preflint.api import (
 )
 
 from .interference_log import must_be_plausible, steps_of
-from .interference_run import HOW, latest_run, not_asked
-from .power_sensing_draw import ANY_LOADED_RUN, LOAD_COVERAGE, hover_current_a
+from .interference_run import latest_run, not_asked, steps_again
+from .loaded_run import again
+from .power_sensing_draw import LOAD_COVERAGE, hover_current_a
 
 
 @rule(
@@ -84,7 +86,8 @@ def run_coverage(aircraft: Aircraft, on: Context) -> Outcome:
     evidence = f"{steps.in_words} of {record.date.value} to {top:.1f} A; hover {hover:.1f} A ({source})"
     if top < on.limit(LOAD_COVERAGE) / 100 * hover:
         message = f"the interference run ends at {top:.1f} A, but hover draws {hover:.1f} A"
-        return Finding(record.place, message, evidence, f"repeat the run up to hover current or more: {HOW}")
+        remedy = f"repeat the run up to hover current or more: {steps_again(record)}"
+        return Finding(record.place, message, evidence, remedy, precaution=again(record))
     return Clear(evidence)
 
 
@@ -181,5 +184,6 @@ def run_conditions(aircraft: Aircraft, on: Context) -> Outcome:
     related = tuple(Related(value.place, what) for value, what, _ in wrong[1:])
     evidence = f"interference run of {record.date.value}"
     if not isinstance(wrong[0][0], Known):
-        raise unproven(record.place, message, HOW)
-    return Finding(wrong[0][0].place, message, evidence, "; ".join(remedy for _, _, remedy in wrong), related)
+        raise unproven(record.place, message, steps_again(record), again(record))
+    remedies = "; ".join(remedy for _, _, remedy in wrong)
+    return Finding(wrong[0][0].place, message, evidence, remedies, related, again(record))

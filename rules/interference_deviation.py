@@ -26,7 +26,8 @@ from preflint.compute.geomagnetism import (
 from preflint.compute.least_squares import Array
 
 from .interference_run import Run, fitted_run, latest_run, logged, offset
-from .power_sensing_draw import ANY_LOADED_RUN, full_current_a, hover_current_a
+from .loaded_run import again
+from .power_sensing_draw import full_current_a, hover_current_a
 
 ANY_IRON = 4.0  # more than iron on board bends the field, less than any mistaken unit; common practice, no source
 _BACKWARDS_A = 1.0  # more than the zero of a sensor wanders; common practice, no source
@@ -55,7 +56,7 @@ def earth_field(on: Context) -> Field:
         return geomagnetic_field(latitude, longitude, elevation, decimal_year(on.judged_on))
     except ValueError as why:
         raise unproven(
-            site.place, f"no field is known at the site: {why}", "judge at a date that the model covers"
+            site.place, f"no field is known at the site: {why}", "judge at a date that the model covers", PACK_UNPLUGGED
         ) from why
 
 
@@ -133,7 +134,7 @@ def must_be_alive(run: Run) -> None:
         how = "set right the zero or the direction of the current sensor; log the run again"
     else:
         return
-    raise Open(Unproven("uncertain", run.record.place, message, how, precaution=ANY_LOADED_RUN))
+    raise Open(Unproven("uncertain", run.record.place, message, how, precaution=again(run.record)))
 
 
 def _deviation(load: str, attitude: str, tilt: float, current: float, left: Array, run: Run, field: Field) -> Deviation:

@@ -3,8 +3,10 @@
 import numpy as np
 
 from preflint.api import (
+    ANY_LOADED_RUN,
     CAUTION,
     NO_GO,
+    PACK_UNPLUGGED,
     Aircraft,
     Clear,
     Context,
@@ -19,12 +21,13 @@ from preflint.api import (
     Unproven,
     need,
     rule,
+    together,
 )
 from preflint.compute.least_squares import Array
 
 from .interference_deviation import TILT_DEG, Deviation, deviations, earth_field, must_be_alive
-from .interference_run import DRIFT, HOW, Run, fitted_run, not_asked, offset
-from .power_sensing_draw import ANY_LOADED_RUN
+from .interference_run import DRIFT, Run, fitted_run, not_asked, offset, steps_again
+from .loaded_run import again
 
 HEADING_LIMIT = Tolerance(
     "heading_error_limit_deg",
@@ -139,7 +142,8 @@ def heading_error(aircraft: Aircraft, on: Context) -> Outcome:
         remedy = f"set interference_offset_ut_per_a to {vector(run.needed_offset)}, then repeat the run"
         if doubt := run.doubt(np.array(installed.value)):
             remedy = f"look first whether field_is is right, for {doubt}; if it is, {remedy}"
-        return Finding(installed.place, f"{_in_words(one)}, more than {limit:g}°", evidence, remedy, related)
+        message = f"{_in_words(one)}, more than {limit:g}°"
+        return Finding(installed.place, message, evidence, remedy, related, again(run.record))
     if run.rescaled != 1:
         return rescaled_since(aircraft, run, installed, evidence)
     if missing:
@@ -147,8 +151,8 @@ def heading_error(aircraft: Aircraft, on: Context) -> Outcome:
     most = max(cases, key=lambda case: case.high)
     if most.high > limit:
         message = f"{_in_words(most)}, perhaps {most.high:.1f}°: too uncertain to tell from {limit:g}°"
-        how = f"repeat the run {run.settling}; {HOW}"
-        return Unproven("uncertain", run.record.place, message, how, evidence)
+        how = f"repeat the run {run.settling}; {steps_again(run.record)}"
+        return Unproven("uncertain", run.record.place, message, how, evidence, precaution=again(run.record))
     return Clear(evidence)
 
 
@@ -219,7 +223,8 @@ def heading_error_aim(aircraft: Aircraft, on: Context) -> Outcome:
         )
         related = (Related(run.record.place, f"the run of {run.record.date.value}"),)
         message = f"{_in_words(most)}, perhaps {most.high:.1f}°; {aim:g}° is aimed at"
-        return Finding(installed.place, message, evidence, remedy, related)
+        minded = together(PACK_UNPLUGGED, again(run.record))
+        return Finding(installed.place, message, evidence, remedy, related, minded)
     if run.rescaled != 1:
         return rescaled_since(aircraft, run, installed, evidence)
     if missing:
@@ -243,7 +248,7 @@ def rescaled_since(aircraft: Aircraft, run: Run, installed: Known[tuple[float, .
         Related(then.place, "in force during the run"),
         Related(installed.place, "the offset installed"),
     )
-    return Unproven("stale", sensor.place, message, how, evidence, related)
+    return Unproven("stale", sensor.place, message, how, evidence, related, again(run.record))
 
 
 def vector(values: Array | tuple[float, ...]) -> str:

@@ -9,7 +9,8 @@ from preflint.api import Context, Open, Place, Unproven, need, records
 from preflint.compute.least_squares import Array
 from preflint.compute.plateaus import Plateau, find_plateaus, stretches
 
-from .power_sensing_draw import ANY_LOADED_RUN, full_current_a
+from .loaded_run import again
+from .power_sensing_draw import full_current_a
 from .power_sensing_fit import last_digit
 from .power_sensing_range import beyond_sensor, greatest_readable_a
 
@@ -139,7 +140,7 @@ def must_be_plausible(on: Context, record: records.InterferenceRun, steps: Steps
             f"{readable[0]:.1f} A at most: what flowed beyond that is not seen"
         )
         how = f"repeat the run below {_END_OF_RANGE * readable[0]:.0f} A"
-        raise Open(Unproven("uncertain", table.row_place(most), message, how, precaution=ANY_LOADED_RUN))
+        raise Open(Unproven("uncertain", table.row_place(most), message, how, precaution=again(record)))
     _columns_differ(record)
     if steps.throttle is not None and float(np.ptp(steps.throttle)) >= _SPAN:
         _follows_the_throttle(record, steps, steps.throttle)
@@ -156,14 +157,14 @@ def _columns_differ(record: records.InterferenceRun) -> None:
         for other in names[i + 1 :]:
             if np.array_equal(table.column(one), table.column(other)):
                 message = f"in the run of {record.date.value} the columns {one} and {other} hold the same numbers"
-                raise _not_this(record.place, message)
+                raise _not_this(record, record.place, message)
     still = [f"field_{axis}_ut" for axis in "xyz" if f"field_{axis}_ut" not in names]
     if 0 < len(still) < 3:
         message = (
             f"in the run of {record.date.value} {' and '.join(still)} {'stands' if len(still) == 1 else 'stand'} still "
             f"to the last digit in {len(table.values)} rows while the field moves otherwise: no sensor is that still"
         )
-        raise _not_this(record.place, message)
+        raise _not_this(record, record.place, message)
 
 
 def _follows_the_throttle(record: records.InterferenceRun, steps: Steps, throttle: Array) -> None:
@@ -175,13 +176,13 @@ def _follows_the_throttle(record: records.InterferenceRun, steps: Steps, throttl
             f"{current[lowest]:.1f} A at {throttle[lowest]:.0f} %, "
             f"{current[highest]:.1f} A at {throttle[highest]:.0f} %"
         )
-        raise _not_this(record.place, message)
+        raise _not_this(record, record.place, message)
     if throttle[lowest] <= 1 and current[lowest] > max(_STILL_A, _STILL_SHARE * float(current.max())):
         message = (
             f"the run of {record.date.value} shows {current[lowest]:.1f} A with the throttle at "
             f"{throttle[lowest]:.0f} %, where motors that stand still draw next to nothing"
         )
-        raise _not_this(need(record.table).value.row_place(steps.row[lowest]), message)
+        raise _not_this(record, need(record.table).value.row_place(steps.row[lowest]), message)
 
 
 def _draw_is_possible(on: Context, record: records.InterferenceRun, steps: Steps) -> None:
@@ -200,8 +201,8 @@ def _draw_is_possible(on: Context, record: records.InterferenceRun, steps: Steps
                 f"than {full * throttle / 100:.0f} A"
             )
         message = f"the run of {record.date.value} shows {shown:.1f} A{where}"
-        raise _not_this(need(record.table).value.row_place(steps.row[most]), message)
+        raise _not_this(record, need(record.table).value.row_place(steps.row[most]), message)
 
 
-def _not_this(place: Place, message: str) -> Open:
-    return Open(Unproven("uncertain", place, message, _AGAIN, precaution=ANY_LOADED_RUN))
+def _not_this(record: records.InterferenceRun, place: Place, message: str) -> Open:
+    return Open(Unproven("uncertain", place, message, _AGAIN, precaution=again(record)))

@@ -23,12 +23,10 @@ from preflint.compute.least_squares import Array, Indeterminate
 from preflint.compute.regression import VectorLine, vector_line
 
 from .interference_log import Steps, must_be_plausible, steps_of
-from .power_sensing_draw import ANY_LOADED_RUN, ROUTES, only_to_write, settings
+from .loaded_run import again, loaded
+from .power_sensing_draw import only_to_write, settings
 
-HOW = (
-    "log current and field while the throttle goes up in steps to hover or more and back to still motors; "
-    f"load: {ROUTES}"
-)
+_STEPS = "log current and field while the throttle goes up in steps to hover or more and back to still motors"
 DRIFT = Tolerance(
     "baseline_drift_percent",
     "%",
@@ -101,6 +99,11 @@ class Run:
         return "with more steps and a higher current"
 
 
+def steps_again(record: records.InterferenceRun | None) -> str:
+    """The run in words, with the load of the run before where there was one."""
+    return loaded(_STEPS, record)
+
+
 def not_asked(aircraft: Aircraft) -> NotApplicable | None:
     """Where no compass is there or relied on. Ends the rule as unproven where nobody says."""
     if isinstance(aircraft.compass, NotFitted):
@@ -124,7 +127,10 @@ def offset(aircraft: Aircraft) -> Known[tuple[float, ...]]:
 
 def latest_run(on: Context) -> records.InterferenceRun:
     """The run that still speaks. Ends the rule as unproven where there is none."""
-    return on.freshest("interference_run", on.aircraft.records.interference_run, HOW, precaution=ANY_LOADED_RUN)
+    runs = on.aircraft.records.interference_run
+    past = [run for run in runs if run.date.value.date <= on.judged_on]
+    last = max(past, key=lambda run: run.date.value.latest, default=None)
+    return on.freshest("interference_run", runs, steps_again(last), precaution=again(last))
 
 
 def logged(record: records.InterferenceRun) -> tuple[Steps, Array, Array, float]:
@@ -226,7 +232,8 @@ def must_not_drift(record: records.InterferenceRun, steps: Steps, share: float) 
             f"with the motors still the field was {drift:.2f} ± {doubt:.2f} µT different after the run of "
             f"{record.date.value} than before, where the current made {made:.1f} µT: something moved"
             + (", or it was set down facing another way" if landed else ""),
-            f"let nothing shift or turn, give the compass some minutes with the pack in to warm up, then {HOW}",
+            "let nothing shift or turn, give the compass some minutes with the pack in to warm up, then "
+            f"{steps_again(record)}",
         )
 
 
@@ -240,5 +247,5 @@ def _unit_radius(dof: float) -> float:
     return expanded_radius_3d(np.eye(3), dof)
 
 
-def _open(record: records.InterferenceRun, message: str, how: str = HOW) -> Open:
-    return Open(Unproven("uncertain", record.place, message, how, precaution=ANY_LOADED_RUN))
+def _open(record: records.InterferenceRun, message: str, how: str | None = None) -> Open:
+    return Open(Unproven("uncertain", record.place, message, how or steps_again(record), precaution=again(record)))

@@ -3,6 +3,7 @@
 import numpy as np
 
 from preflint.api import (
+    ANY_LOADED_RUN,
     CAUTION,
     PACK_UNPLUGGED,
     Aircraft,
@@ -16,17 +17,17 @@ from preflint.api import (
     Related,
     Unproven,
     rule,
+    together,
 )
 from preflint.compute.geomagnetism import deviation_deg, horizontal_disturbance_ut
 
 from .interference_change import Change, change, last_two_runs
 from .interference_deviation import TILT_DEG, earth_field
 from .interference_heading import HEADING_AIM, vector
-from .interference_run import DRIFT, HOW, Run, not_asked
+from .interference_run import DRIFT, Run, not_asked, steps_again
+from .loaded_run import again
 from .power_sensing_current import CURRENT_SCALE
-from .power_sensing_draw import ANY_LOADED_RUN, hover_current_a
-
-_LOOSE_PARTS = f"{PACK_UNPLUGGED} {ANY_LOADED_RUN}"
+from .power_sensing_draw import hover_current_a
 
 
 @rule(
@@ -34,7 +35,7 @@ _LOOSE_PARTS = f"{PACK_UNPLUGGED} {ANY_LOADED_RUN}"
     each="aircraft",
     severity=CAUTION,
     job=Job.INTERFERENCE,
-    precaution=_LOOSE_PARTS,
+    precaution=f"{PACK_UNPLUGGED} {ANY_LOADED_RUN}",
     source="normalised error after ISO 13528, for a vector with JCGM 102:2011; the limit is common practice, no source",
     tolerances=(HEADING_AIM, DRIFT, CURRENT_SCALE),
 )
@@ -132,13 +133,13 @@ def successive_runs(aircraft: Aircraft, on: Context) -> Outcome:
             f"{between} the interference may have changed by what turns the heading by {high:.1f}°: "
             f"too uncertain to tell from {aim:g}°"
         )
-        how = f"repeat the run with more steps and a higher current; {HOW}"
-        return Unproven("uncertain", place, message, how, evidence, related)
+        how = f"repeat the run with more steps and a higher current; {steps_again(other.record)}"
+        return Unproven("uncertain", place, message, how, evidence, related, again(other.record))
     for run in (one, other):
         if why := _other_reason(run, aircraft):
             message = f"{between} the interference seems to have changed, and perhaps it has not: {why}"
-            how = f"look first whether that is the reason; log the run again: {HOW}"
-            return Unproven("uncertain", run.record.place, message, how, evidence, related)
+            how = f"look first whether that is the reason; log the run again: {steps_again(run.record)}"
+            return Unproven("uncertain", run.record.place, message, how, evidence, related, again(run.record))
     message = (
         f"{between} the interference changed by {found.size:.3f} µT/A, which turns the heading by up to {value:.1f}° "
         "at hover, although nothing on record was done: something is loose, or work is missing from the logbook"
@@ -147,7 +148,7 @@ def successive_runs(aircraft: Aircraft, on: Context) -> Outcome:
         "pack unplugged, pull at every power lead, plug and motor wire, at the battery tray and at the compass; fasten "
         "what moves, write in the logbook what was done, and log the run twice: two that agree show that it holds"
     )
-    return Finding(place, message, evidence, remedy, related)
+    return Finding(place, message, evidence, remedy, related, together(PACK_UNPLUGGED, again(other.record)))
 
 
 def _turn_deg(found: Change, current_a: float, radii: float, horizontal_ut: float) -> float:

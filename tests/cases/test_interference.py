@@ -2,7 +2,7 @@
 
 import pytest
 
-from preflint.api import PACK_UNPLUGGED, Clear, Finding, NotApplicable, Unproven
+from preflint.api import PACK_UNPLUGGED, RESTRAINED, Clear, Finding, NotApplicable, Unproven
 from preflint.testing import computed, inspect_text, marked, outcome
 
 SITE = "site: {latitude_deg: 54.4, longitude_deg: -2.9, elevation_m: 150}\n"
@@ -21,10 +21,7 @@ THEN = f", interference_offset_ut_per_a: {OFFSET}"
 MADE = (0.11, -0.23, 0.05)  # µT/A forward, right, down
 HOW = (
     "log current and field while the throttle goes up in steps to hover or more and back to still motors; "
-    "load: "
-    "tied down in the flight rig (restrained), with every prop exchanged and turned over (inverted-load), "
-    "or from "
-    "a hover-log"
+    "load as before: tied down in the flight rig (restrained)"
 )
 
 
@@ -151,6 +148,7 @@ def test_too_uncertain_to_tell():
         "too uncertain to tell from 10°"
     )
     assert told.how == f"repeat the run with more steps and a higher current; {HOW}"
+    assert told.precaution == RESTRAINED
 
 
 def test_a_compensated_log_used_as_if_raw():

@@ -2,16 +2,21 @@
 
 import pytest
 
-from preflint.api import Clear, Finding
+from preflint.api import ANY_LOADED_RUN, PRECAUTION_OF_ROUTE, RESTRAINED, Clear, Finding
 from preflint.testing import inspect_text, marked, outcome
 
 CONDITIONS = "magnetic_restraint: false, steel_nearby: false, payload_on: true"
 COVERAGE, CONDITION = "interference/run-coverage", "interference/run-conditions"
-HOW = (
-    "log current and field while the throttle goes up in steps to hover or more and back to still motors; load: "
-    "tied down in the flight rig (restrained), with every prop exchanged and turned over (inverted-load), or "
+STEPS = "log current and field while the throttle goes up in steps to hover or more and back to still motors"
+ANY_ROUTE = (
+    "load: tied down in the flight rig (restrained), with every prop exchanged and turned over (inverted-load), or "
     "from a hover-log"
 )
+AS_BEFORE = {
+    "restrained": "load as before: tied down in the flight rig (restrained)",
+    "inverted-load": "load as before: with every prop exchanged and turned over (inverted-load)",
+    "hover-log": "load as before: from a hover-log",
+}
 
 
 def flown(conditions=CONDITIONS, amperes=(0, 8, 16, 24, 0)):
@@ -36,8 +41,27 @@ def test_the_run_does_not_reach_hover():
     found = answer(text, COVERAGE)
     assert found.message == "the interference run ends at 21.0 A, but hover draws 24.0 A"
     assert found.evidence == "5 steps of 2026-05-16 to 21.0 A; hover 24.0 A (hover of 2026-05-17)"
-    assert found.remedy == f"repeat the run up to hover current or more: {HOW}"
+    assert found.remedy == f"repeat the run up to hover current or more: {STEPS}; {AS_BEFORE['restrained']}"
+    assert found.precaution == RESTRAINED
     assert marked(text, found.place) == "date: 2026-05-16"
+
+
+@pytest.mark.parametrize(("route", "precaution"), PRECAUTION_OF_ROUTE.items())
+def test_a_run_is_repeated_by_its_own_route(route, precaution):
+    text = flown(amperes=(0, 8, 16, 21, 0)).replace("route: restrained", f"route: {route}")
+    found = answer(text, COVERAGE)
+    assert found.remedy == f"repeat the run up to hover current or more: {STEPS}; {AS_BEFORE[route]}"
+    assert found.precaution == precaution
+    moved = answer(f"{text}logbook:\n  - {{date: 2026-05-18, kind: moved, part: battery-tray}}\n", COVERAGE)
+    assert (moved.cause, moved.how, moved.precaution) == ("stale", f"{STEPS}; {AS_BEFORE[route]}", precaution)
+
+
+def test_a_run_of_no_route_or_none_at_all_may_be_taken_by_any():
+    found = answer(flown(amperes=(0, 8, 16, 21, 0)).replace("      route: restrained\n", ""), COVERAGE)
+    assert found.remedy == f"repeat the run up to hover current or more: {STEPS}; {ANY_ROUTE}"
+    assert found.precaution == ANY_LOADED_RUN
+    none = answer(flown().partition("records:")[0], COVERAGE)
+    assert (none.cause, none.how, none.precaution) == ("absent", f"{STEPS}; {ANY_ROUTE}", ANY_LOADED_RUN)
 
 
 @pytest.mark.parametrize(("top", "kind"), [(21.5, Finding), (21.7, Clear)])
