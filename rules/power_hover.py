@@ -23,7 +23,7 @@ from preflint.compute.induced_power import DUCT
 
 from . import power_hover_current, power_hover_efficiency
 from .power_hover_bound import ANOTHER_DAY, air_density, interference, latest_hover, least_power_w
-from .power_hover_conditions import CONDITIONS, compared, ducts_open, kind_of_rotors, mass
+from .power_hover_conditions import CONDITIONS, compared, ducts_open, kind_of_rotors, mass, must_be_a_packs
 from .power_hover_shown import power_w
 from .power_sensing_draw import ANY_LOADED_RUN
 
@@ -101,7 +101,10 @@ def hover_power(aircraft: Aircraft, on: Context) -> Outcome:
     the day was another, and what the site leaves open), clear if above by as much.
     Mean voltage × mean current is not less than the mean of the power, since the one falls as the other rises.
     It asks for a hover of ``hover_steady_s`` or more, ``hover_height_diameters`` or more above the ground, in
-    no more than ``hover_wind_m_s``; otherwise it is unproven. Where no hover is recorded it is not asked.
+    no more than ``hover_wind_m_s``; otherwise it is unproven, and so are amperes beyond the sensor's range and,
+    unless it is found all the same, volts more than 5 % outside those of the pack. The hover is converted to the
+    settings installed; one that its ``in_force`` does not note is taken as unchanged. Where no hover is recorded
+    it is not asked.
 
     Fails:
 
@@ -148,6 +151,7 @@ def hover_power(aircraft: Aircraft, on: Context) -> Outcome:
         message = f"the hover shows {seen.shown_w:.0f} W, too near the least of {seen.least.value:.0f} W to tell"
         how = "compare current and voltage with a meter, and weigh the aircraft again"
         return Unproven("uncertain", seen.place, message, how, seen.evidence, seen.related)
+    must_be_a_packs(aircraft, seen.hover)
     return Clear(seen.evidence)
 
 

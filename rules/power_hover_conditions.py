@@ -32,7 +32,8 @@ from .power_hover_bound import (
     least_power_w,
 )
 from .power_hover_shown import shown_v
-from .power_sensing_draw import as_installed_a
+from .power_sensing_draw import as_installed_a, pack_window_v
+from .power_sensing_range import beyond_sensor
 
 HOVER_WIND = Tolerance(
     "hover_wind_m_s",
@@ -58,6 +59,7 @@ HOVER_STEADY = Tolerance(
     "common practice, no source",
     "how long the hover must last over which means are taken",
 )
+_WINDOW_WITHIN = 0.05  # of the voltage: packs are charged and emptied a little beyond it; common practice, no source
 CONDITIONS = (HOVER_WIND, HOVER_HEIGHT, HOVER_STEADY)
 
 
@@ -95,6 +97,8 @@ def steady_hover(aircraft: Aircraft, on: Context) -> Steady | NotApplicable:
     if lasted.value < on.limit(HOVER_STEADY):
         message = f"the hover lasted {lasted.value:g} s, too short for a mean"
         raise _not_comparable(lasted.place, message, f"hover for {on.limit(HOVER_STEADY):g} s or more")
+    if beyond := beyond_sensor(on, hover, current.value, current.place):
+        raise Open(beyond)
     now_v, now_a = shown_v(aircraft, hover), as_installed_a(aircraft, hover)
     converted = abs(now_v * now_a / (volts.value * current.value) - 1) > 1e-9
     evidence = (
@@ -106,10 +110,31 @@ def steady_hover(aircraft: Aircraft, on: Context) -> Steady | NotApplicable:
     return Steady(hover, current.place, now_v, now_a, mass_g, mass_place, easier, evidence)
 
 
+def must_be_a_packs(aircraft: Aircraft, seen: Steady) -> None:
+    """Ends the rule as unproven where the volts are no pack's, and so may hide as wrong a current.
+
+    Asked before a hover is called clear: what is found without it stays found. A pack whose cells or chemistry
+    are not recorded may have any voltage.
+    """
+    label, packs = seen.hover.pack, aircraft.packs
+    if isinstance(label, Known):
+        packs = tuple(p for p in packs if isinstance(p.label, Known) and p.label.value == label.value)
+    if not packs or not all(isinstance(p.cells, Known) and isinstance(p.chemistry, Known) for p in packs):
+        return
+    windows = [pack_window_v(pack) for pack in packs]
+    if any(low * (1 - _WINDOW_WITHIN) <= seen.volts <= full * (1 + _WINDOW_WITHIN) for low, full in windows):
+        return
+    low, full = min(low for low, _ in windows), max(full for _, full in windows)
+    message = f"the hover's {seen.volts:.1f} V do not lie between {low:.1f} V and {full:.1f} V, where its pack lives"
+    how = "look at the mean voltage, the pack flown and its cells, then compare the voltage with a meter"
+    raise Open(Unproven("uncertain", need(seen.hover.mean_voltage_v).place, message, how, seen.evidence))
+
+
 @dataclass(frozen=True, slots=True)
 class Compared:
     """The power shown, the least that lifts the aircraft, and what theory expects of ideal drives, in W."""
 
+    hover: Steady
     place: Place
     shown_w: float
     least: Uncertain
@@ -137,7 +162,7 @@ def compared(aircraft: Aircraft, on: Context) -> Compared | NotApplicable:
     )
     related = (Related(seen.mass_place, f"{seen.mass_g:g} g lifted"),)
     ideal = least.times(interference(aircraft))
-    return Compared(seen.place, seen.volts * seen.current, least, ideal, evidence, related)
+    return Compared(seen, seen.place, seen.volts * seen.current, least, ideal, evidence, related)
 
 
 def mass(aircraft: Aircraft, hover: records.Hover) -> tuple[float, Place]:

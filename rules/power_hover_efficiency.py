@@ -17,7 +17,7 @@ from preflint.api import (
 )
 from preflint.compute.decision import t_factor
 
-from .power_hover_conditions import CONDITIONS, compared
+from .power_hover_conditions import CONDITIONS, compared, must_be_a_packs
 from .power_sensing_draw import ANY_LOADED_RUN
 
 EFFICIENCY_LEAST = Tolerance(
@@ -57,8 +57,8 @@ def hover_efficiency(aircraft: Aircraft, on: Context) -> Outcome:
     1.281 times for a disc in another's wake, within 0.133), over volts × amperes of the hover. Found if below
     ``hover_efficiency_least`` or above ``hover_efficiency_most`` by more than the induced power's uncertainty
     at 95 %, unproven within it. How well the display is known does not count here: it is what is asked about.
-    Power below what anything hovers on is hover-power's finding and not said again. Where no hover is recorded
-    it is not asked.
+    Power below what anything hovers on is hover-power's finding and not said again. It asks for the same
+    conditions as hover-power. Where no hover is recorded it is not asked.
 
     Fails:
 
@@ -105,6 +105,7 @@ def hover_efficiency(aircraft: Aircraft, on: Context) -> Outcome:
         message = f"the hover's efficiency of {efficiency:.2f} ± {reach:.2f} is too near the limit to tell"
         how = "compare current and voltage with a meter, and weigh the aircraft again"
         return Unproven("uncertain", seen.place, message, how, evidence, seen.related)
+    must_be_a_packs(aircraft, seen.hover)
     return Clear(evidence)
 
 

@@ -20,7 +20,7 @@ from preflint.api import (
 from preflint.compute.decision import t_factor
 
 from .power_hover_bound import MASS_WITHIN, Uncertain, u_of_another_day
-from .power_hover_conditions import CONDITIONS, Steady, steady_hover
+from .power_hover_conditions import CONDITIONS, Steady, must_be_a_packs, steady_hover
 from .power_sensing_draw import ANY_LOADED_RUN
 from .power_stand import HOW, stand_power_w
 
@@ -132,6 +132,7 @@ def hover_stand(aircraft: Aircraft, on: Context) -> Outcome:
         )
         how = "compare the current with a meter, and weigh the aircraft again"
         return Unproven("uncertain", seen.place, message, how, evidence, related)
+    must_be_a_packs(aircraft, seen)
     return Clear(evidence)
 
 

@@ -16,6 +16,7 @@ from preflint.api import (
     Known,
     NotApplicable,
     NotFitted,
+    Open,
     Outcome,
     Related,
     Tolerance,
@@ -44,6 +45,7 @@ HOW = "fly from a full pack, charge it full again, and note what was counted and
 # Half-widths. Common practice, no source.
 _FULL_WITHIN = 0.005  # of the capacity: where a charger calls a pack full, and what balancing turns into heat
 _LOST_WITHIN = 0.005  # of the charge put back: what no lithium cell gives back
+_OVER_FULL = 1.1  # of the capacity: more than that does not go in
 _FLIGHT_TAKES_AT_LEAST = 0.2  # of the capacity, where that is not recorded
 
 
@@ -83,20 +85,36 @@ def recharged(on: Context) -> Counted | NotApplicable:
     counted, put_back = record.counted_mah, record.put_back_mah
     if put_back.value == 0:
         raise unproven(put_back.place, "nothing was put back", HOW)
-    installed, then = _told(settings(aircraft).sensor_mv_per_a), record.in_force.sensor_mv_per_a
+    put_into = _capacity_mah(aircraft, record)
+    if put_into is not None and put_back.value > _OVER_FULL * put_into:
+        message = f"{put_back.value:g} mAh are said to be put back into a pack of {put_into:g}"
+        raise unproven(put_back.place, message, "look at the charge put back, the pack's label and its capacity")
+    set_now, then = settings(aircraft), record.in_force.sensor_mv_per_a
+    _same_zero(set_now.zero_mv, record.in_force.zero_mv)
+    installed = _told(set_now.sensor_mv_per_a)
     ratio = then.value / installed.value if isinstance(then, Known) else 1.0
     error = ratio * counted.value / put_back.value - 1
-    capacity = _capacity_mah(aircraft, record)
-    whole = put_back.value / _FLIGHT_TAKES_AT_LEAST if capacity is None else max(capacity, put_back.value)
+    whole = put_back.value / _FLIGHT_TAKES_AT_LEAST if put_into is None else max(put_into, put_back.value)
     within = _FULL_WITHIN * whole / put_back.value
     u = (1 + error) * math.hypot(*(u_rectangular(half) for half in (accuracy.value / 100, within, _LOST_WITHIN)))
     evidence = (
         f"{counted.value:g} mAh counted, {put_back.value:g} mAh put back on {record.date.value} by a charger good to "
         f"{accuracy.value:g} %, full again within {within * put_back.value:.0f} mAh, "
-        f"sensor_mv_per_a {then.value if isinstance(then, Known) else installed.value:g} in force"
+        + (
+            f"sensor_mv_per_a {then.value:g} in force"
+            if isinstance(then, Known)
+            else f"taken as counted with sensor_mv_per_a {installed.value:g} as installed"
+        )
         + ("" if ratio == 1 else f", converted to {installed.value:g} as installed")
     )
-    return Counted(record, ratio, error, u, capacity, evidence)
+    return Counted(record, ratio, error, u, put_into, evidence)
+
+
+def _same_zero(now: Field[float], then: Field[float]) -> None:
+    """Ends the rule as unproven where the zero was changed: how much charge it made is not recorded."""
+    if isinstance(now, Known) and isinstance(then, Known) and now.value != then.value:
+        message = f"zero_mv is {now.value:g}, but the charge was counted with {then.value:g}"
+        raise Open(Unproven("stale", now.place, message, HOW))
 
 
 def _told(field: Field[V]) -> Known[V]:
@@ -141,8 +159,9 @@ def recharge(aircraft: Aircraft, on: Context) -> Outcome:
     is above ``recharge_percent``, clear if |error| + U is not, otherwise too uncertain to tell. Only where the
     pack was full before, and only the latest recharge: earlier ones speak for a sensor of earlier days. Amperes
     go against sensor_mv_per_a, so the scale to expect is that in force × counted / put back; where it was
-    changed since, the charge is converted, which can show an error, never that all is well. Where no recharge is
-    recorded it is not asked.
+    changed since, or nobody wrote down what it was, the charge is converted, or taken as counted with that
+    installed: that can show an error, never that all is well. A changed zero_mv cannot be converted and leaves it
+    open, and so does more than 1.1 times the capacity put back. Where no recharge is recorded it is not asked.
 
     Fails:
 
@@ -180,6 +199,7 @@ def recharge(aircraft: Aircraft, on: Context) -> Outcome:
         expect = installed.value * (1 + seen.error)
         remedy = f"compare the current with a meter, and expect sensor_mv_per_a near {expect:.3g}"
         return Finding(installed.place, message, evidence, remedy, related)
+    _told(record.in_force.sensor_mv_per_a)
     if seen.ratio != 1:
         message = f"sensor_mv_per_a is {installed.value:g}, but the charge was counted with another setting"
         return Unproven("stale", installed.place, message, HOW, evidence, related)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from preflint.api import (
     CAUTION,
+    Absent,
     Aircraft,
     Clear,
     Context,
@@ -55,7 +56,7 @@ def _both(on: Context) -> _Both | NotApplicable:
     if isinstance(counted, NotApplicable):
         return counted
     compared = of_display(on, "a")
-    if compared is None or counted.ratio != 1:
+    if compared is None or counted.ratio != 1 or isinstance(counted.record.in_force.sensor_mv_per_a, Absent):
         return NotApplicable("no current comparison speaks for the settings installed: see current-scale")
     try:
         at = hover_current_a(on)[0]
@@ -80,8 +81,9 @@ def recharge_agrees(aircraft: Aircraft, on: Context) -> Outcome:
     is wrong, and a setting corrected by the wrong one counts wrong from then on.
 
     Reasoning: errors of indication, of the charge over the flight (as in recharge) and of the current at hover,
-    else at the highest reading (as in current-scale). Eₙ = difference / √(U₁² + U₂²): found if above 1. Where
-    either is missing, stale or of other settings than those installed it is not asked here.
+    else at the highest reading (as in current-scale). Eₙ = difference / √(U₁² + U₂²), U at 95 %: found if above
+    1. Where either is missing, stale or of other settings than those installed, or of settings that nobody wrote
+    down, it is not asked here.
 
     Fails:
 

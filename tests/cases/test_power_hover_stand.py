@@ -125,6 +125,54 @@ def test_conditions(change, says):
     assert (open_.cause, open_.message) == ("absent", says)
 
 
+RULES = ("power_sensing/hover-power", "power_sensing/hover-efficiency", STAND)
+
+
+@pytest.mark.parametrize(
+    ("volts", "kind"), [(11.3, Unproven), (11.5, Clear), (17.6, Clear), (17.7, Unproven)]
+)  # 12.0 and 16.8 V, and 5 % beyond
+@pytest.mark.parametrize("rule", RULES)
+def test_volts_that_are_no_packs_hide_no_wrong_current(rule, volts, kind):
+    pack = "packs: [{label: A1, chemistry: lipo, cells: 4}]\n"
+    text = manifest(round(FOUR_A * 15 / volts, 3), volts, more=pack)
+    told = outcome(inspect_text(text), rule)
+    assert isinstance(told, kind)
+    if kind is Unproven:
+        assert told.message == f"the hover's {volts} V do not lie between 12.0 V and 16.8 V, where its pack lives"
+        assert marked(text, told.place) == str(volts)
+    unknown = text.replace(", cells: 4", "")
+    assert isinstance(outcome(inspect_text(unknown), rule), Clear)
+
+
+def test_volts_that_are_no_packs_take_back_no_finding():
+    pack = "packs: [{label: A1, chemistry: lipo, cells: 4}]\n"
+    text = manifest(round(0.2 * FOUR_A, 3), 20.0, more=pack)
+    assert isinstance(outcome(inspect_text(text), "power_sensing/hover-power"), Finding)
+
+
+@pytest.mark.parametrize("rule", RULES)
+def test_amperes_beyond_the_sensor_are_not_this_aircrafts(rule):
+    text = manifest(FOUR_A).replace("{sensor_mv_per_a: 26.4}\n", "{sensor_mv_per_a: 26.4, zero_mv: 330, INPUT}\n")
+    reaches = 330 + 26.4 * FOUR_A  # mV at the input
+    assert isinstance(outcome(inspect_text(text.replace("INPUT", f"input_full_scale_mv: {reaches:.0f}")), rule), Clear)
+    told = outcome(inspect_text(text.replace("INPUT", f"input_full_scale_mv: {0.95 * reaches:.0f}")), rule)
+    assert isinstance(told, Unproven)
+    assert "but the current sensor with its settings of that day shows" in told.message
+
+
+@pytest.mark.parametrize("rule", RULES)
+def test_a_zero_set_anew_that_leaves_no_current(rule):
+    text = manifest(FOUR_A).replace(
+        "power_sensing: {sensor_mv_per_a: 26.4}", "power_sensing: {sensor_mv_per_a: 26.4, zero_mv: 900}"
+    )
+    told = outcome(inspect_text(text.replace("in_force: {", "in_force: {zero_mv: 100, ")), rule)
+    assert isinstance(told, Unproven)
+    assert (
+        told.message
+        == f"with the settings installed the hover of 2026-05-17 would have shown {FOUR_A - 800 / 26.4:.1f} A"
+    )
+
+
 def test_where_it_is_not_asked():
     text = manifest(12)
     head, _, rest = text.partition("records:\n")

@@ -166,6 +166,37 @@ def test_a_setting_changed_since():
     assert backwards.remedy.endswith("near 23.8")
 
 
+def test_a_setting_that_nobody_wrote_down():
+    def told(counted, in_force):
+        return outcome(
+            inspect_text(recharge(counted).replace("in_force: {sensor_mv_per_a: 26.4}, ", in_force)), RECHARGE
+        )
+
+    open_ = told(4280, "")
+    assert (open_.cause, open_.message) == (
+        "absent",
+        "sensor_mv_per_a in force during the recharge of 2026-05-17 is not recorded",
+    )
+    found = told(3870, "")
+    assert isinstance(found, Finding)
+    assert "taken as counted with sensor_mv_per_a 26.4 as installed: under-counted" in found.evidence
+    other_zero = told(3870, "in_force: {sensor_mv_per_a: 26.4, zero_mv: 480}, ")
+    assert (other_zero.cause, other_zero.message) == ("stale", "zero_mv is 512, but the charge was counted with 480")
+    assert isinstance(told(4280, "in_force: {sensor_mv_per_a: 26.4, zero_mv: 512}, "), Clear)
+    unsaid = recharge().replace("in_force: {sensor_mv_per_a: 26.4}, ", "") + comparison()
+    assert isinstance(outcome(inspect_text(unsaid), AGREES), NotApplicable)
+
+
+@pytest.mark.parametrize(("put_back", "kind"), [(5490, Clear), (5510, Unproven)])
+def test_no_pack_takes_more_than_it_holds(put_back, kind):
+    text = recharge(put_back - 20, put_back, capacity=5000)
+    told = outcome(inspect_text(text), RECHARGE)
+    assert isinstance(told, kind)
+    if kind is Unproven:
+        assert told.message == "5510 mAh are said to be put back into a pack of 5000"
+        assert marked(text, told.place) == "5510"
+
+
 @settings(derandomize=True, deadline=None, max_examples=40)
 @given(
     real=st.floats(10, 60),
