@@ -27,7 +27,7 @@ from .interference_deviation import TILT_DEG, earth_field, must_be_alive
 from .interference_deviation import deviations as of_current
 from .interference_heading import HEADING_LIMIT, rescaled_since, vector
 from .interference_run import Run, fitted_run, not_asked, offset, steps_again
-from .loaded_run import again
+from .loaded_run import again, only_for
 
 # What would settle it, by what the bounds come from, and what to mind; else it is the run.
 _SETTLED_BY = {
@@ -91,8 +91,9 @@ def finding(on: Context, one: Total, still: Still, run: Run, than: str, evidence
     steel = "look for steel and magnets near the compass, calibrate it away from them and repeat the heading check"
     if not still.check and still.rotation:
         steel = f"set hard_iron_ut to {microtesla(still.rotation.needed)}, then log a rotation again"
+        quiet = only_for("the rotation", PROPS_REMOVED)
     by_current = one.made >= one.still
-    checked_by = FIELD_CHECK if still.check or not still.rotation else PROPS_REMOVED
+    quiet = only_for("the heading check", FIELD_CHECK)
     first, second = (enter, steel) if by_current else (steel, enter)
     place = installed.place if by_current else still_place(still)
     others = [
@@ -102,7 +103,7 @@ def finding(on: Context, one: Total, still: Still, run: Run, than: str, evidence
     ]
     related = tuple(other for other in others if other.place != place)
     remedy = f"{first}; if that is not enough, {second}"
-    precaution = together(checked_by, again(run.record))
+    precaution = together(again(run.record), quiet)
     return Finding(place, f"{in_words(one)}{than}", evidence, remedy, related, precaution)
 
 

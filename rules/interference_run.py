@@ -23,7 +23,7 @@ from preflint.compute.least_squares import Array, Indeterminate
 from preflint.compute.regression import VectorLine, vector_line
 
 from .interference_log import Steps, must_be_plausible, steps_of
-from .loaded_run import again, loaded
+from .loaded_run import again, last, loaded
 from .power_sensing_draw import only_to_write, settings
 
 _STEPS = "log current and field while the throttle goes up in steps to hover or more and back to still motors"
@@ -128,9 +128,8 @@ def offset(aircraft: Aircraft) -> Known[tuple[float, ...]]:
 def latest_run(on: Context) -> records.InterferenceRun:
     """The run that still speaks. Ends the rule as unproven where there is none."""
     runs = on.aircraft.records.interference_run
-    past = [run for run in runs if run.date.value.date <= on.judged_on]
-    last = max(past, key=lambda run: run.date.value.latest, default=None)
-    return on.freshest("interference_run", runs, steps_again(last), precaution=again(last))
+    before = last(runs, on)
+    return on.freshest("interference_run", runs, steps_again(before), precaution=again(before))
 
 
 def logged(record: records.InterferenceRun) -> tuple[Steps, Array, Array, float]:

@@ -1,6 +1,11 @@
 """How a run under load is asked for: by which routes, and what to mind on each of them."""
 
-from preflint.api import ANY_LOADED_RUN, PRECAUTION_OF_ROUTE, Known, records
+from collections.abc import Iterable
+from typing import TypeVar
+
+from preflint.api import ANY_LOADED_RUN, PRECAUTION_OF_ROUTE, Context, Known, records
+
+D = TypeVar("D", bound=records.Dated)
 
 _IN_WORDS = {
     "restrained": "tied down in the flight rig (restrained)",
@@ -8,6 +13,12 @@ _IN_WORDS = {
     "hover-log": "from a hover-log",
 }
 ROUTES = "{restrained}, {inverted-load}, or {hover-log}".format_map(_IN_WORDS)
+
+
+def last(taken: Iterable[D], on: Context) -> D | None:
+    """The latest up to the day judged at, whether or not it still speaks; None where there is none."""
+    past = [record for record in taken if record.date.value.date <= on.judged_on]
+    return max(past, key=lambda record: record.date.value.latest, default=None)
 
 
 def again(record: records.Dated | None) -> str:
@@ -21,3 +32,16 @@ def loaded(what: str, before: records.Dated | None) -> str:
     route = getattr(before, "route", None)
     load = f"load as before: {_IN_WORDS[route.value]}" if isinstance(route, Known) else f"load: {ROUTES}"
     return f"{what}; {load}"
+
+
+_COMPARE = "read display and meter at the same moment, with the motors still and at hover current or more"
+
+
+def compare_again(record: records.CurrentComparison | None) -> str:
+    """The current comparison in words, with the load of the one before where there was one."""
+    return loaded(_COMPARE, record)
+
+
+def only_for(what: str, precaution: str) -> str:
+    """Where a remedy asks for a run and for something quieter: which of the two it is that is quieter."""
+    return f"For {what}: {precaution[0].lower()}{precaution[1:]}"

@@ -4,7 +4,9 @@ import math
 from collections.abc import Iterator
 
 from preflint.api import (
+    ANY_LOADED_RUN,
     NO_GO,
+    PACK_UNPLUGGED,
     Aircraft,
     Clear,
     Context,
@@ -17,15 +19,23 @@ from preflint.api import (
     figure,
     need,
     rule,
+    together,
 )
 from preflint.compute.decision import t_factor
 from preflint.compute.induced_power import DUCT
 
 from . import power_hover_current, power_hover_efficiency
 from .power_hover_bound import ANOTHER_DAY, air_density, interference, latest_hover, least_power_w
-from .power_hover_conditions import CONDITIONS, compared, ducts_open, kind_of_rotors, mass, must_be_a_packs
+from .power_hover_conditions import (
+    CONDITIONS,
+    compared,
+    compared_again,
+    ducts_open,
+    kind_of_rotors,
+    mass,
+    must_be_a_packs,
+)
 from .power_hover_shown import power_w
-from .power_sensing_draw import ANY_LOADED_RUN
 
 
 @figure("air-density")
@@ -146,11 +156,12 @@ def hover_power(aircraft: Aircraft, on: Context) -> Outcome:
         )
         if ducts_open(aircraft) and times * DUCT < 1:
             remedy += "; if the rotors turn in ducts, which can lift with 0.71 of that power, record ducted: true"
-        return Finding(seen.place, message, seen.evidence, remedy, seen.related)
+        precaution = together(PACK_UNPLUGGED, compared_again(on))
+        return Finding(seen.place, message, seen.evidence, remedy, seen.related, precaution)
     if seen.shown_w < seen.least.value + t_factor(math.inf) * seen.least.u:
         message = f"the hover shows {seen.shown_w:.0f} W, too near the least of {seen.least.value:.0f} W to tell"
         how = "compare current and voltage with a meter, and weigh the aircraft again"
-        return Unproven("uncertain", seen.place, message, how, seen.evidence, seen.related)
+        return Unproven("uncertain", seen.place, message, how, seen.evidence, seen.related, compared_again(on))
     must_be_a_packs(aircraft, seen.hover)
     return Clear(seen.evidence)
 

@@ -4,6 +4,7 @@ import math
 from dataclasses import dataclass
 
 from preflint.api import (
+    HOVER_LOG,
     Aircraft,
     Context,
     Known,
@@ -206,4 +207,4 @@ def largest_diameter_m(aircraft: Aircraft) -> float:
 
 def latest_hover(on: Context) -> records.Hover:
     """The hover that speaks. Ends the rule as unproven where there is none."""
-    return on.freshest("hover", on.aircraft.records.hover, HOW)
+    return on.freshest("hover", on.aircraft.records.hover, HOW, precaution=HOVER_LOG)

@@ -4,6 +4,8 @@ import math
 from dataclasses import dataclass
 
 from preflint.api import (
+    HOVER_LOG,
+    PACK_IN_PROPS_OFF,
     Aircraft,
     Context,
     Known,
@@ -16,9 +18,11 @@ from preflint.api import (
     Unproven,
     need,
     records,
+    together,
 )
 from preflint.compute.decision import t_factor
 
+from .loaded_run import again, last, only_for
 from .power_hover_bound import (
     ANOTHER_DAY,
     HOW,
@@ -60,6 +64,7 @@ HOVER_STEADY = Tolerance(
     "how long the hover must last over which means are taken",
 )
 _WINDOW_WITHIN = 0.05  # of the voltage: packs are charged and emptied a little beyond it; common practice, no source
+_VOLTS = only_for("the voltage", PACK_IN_PROPS_OFF)
 CONDITIONS = (HOVER_WIND, HOVER_HEIGHT, HOVER_STEADY)
 
 
@@ -127,7 +132,9 @@ def must_be_a_packs(aircraft: Aircraft, seen: Steady) -> None:
     low, full = min(low for low, _ in windows), max(full for _, full in windows)
     message = f"the hover's {seen.volts:.1f} V do not lie between {low:.1f} V and {full:.1f} V, where its pack lives"
     how = "look at the mean voltage, the pack flown and its cells, then compare the voltage with a meter"
-    raise Open(Unproven("uncertain", need(seen.hover.mean_voltage_v).place, message, how, seen.evidence))
+    raise Open(
+        Unproven("uncertain", need(seen.hover.mean_voltage_v).place, message, how, seen.evidence, (), PACK_IN_PROPS_OFF)
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,6 +172,11 @@ def compared(aircraft: Aircraft, on: Context) -> Compared | NotApplicable:
     return Compared(seen, seen.place, seen.volts * seen.current, least, ideal, evidence, related)
 
 
+def compared_again(on: Context) -> str:
+    """What to mind while current and voltage are compared with a meter."""
+    return together(again(last(on.aircraft.records.current_comparison, on)), _VOLTS)
+
+
 def mass(aircraft: Aircraft, hover: records.Hover) -> tuple[float, Place]:
     """As flown, else as recorded for take-off, in g."""
     found = hover.takeoff_mass_g
@@ -193,4 +205,4 @@ def _ducts_in_words(aircraft: Aircraft) -> str:
 
 
 def _not_comparable(place: Place, message: str, how: str) -> Open:
-    return Open(Unproven("absent", place, message, f"{how}; {HOW}"))
+    return Open(Unproven("absent", place, message, f"{how}; {HOW}", precaution=HOVER_LOG))

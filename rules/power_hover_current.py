@@ -6,7 +6,10 @@ from dataclasses import dataclass
 import numpy as np
 
 from preflint.api import (
+    ANY_LOADED_RUN,
     CAUTION,
+    HOVER_LOG,
+    PACK_UNPLUGGED,
     Aircraft,
     Clear,
     Context,
@@ -23,14 +26,15 @@ from preflint.api import (
     need,
     records,
     rule,
+    together,
     unproven,
 )
 from preflint.compute.decision import decide, t_factor, u_rectangular
 
 from . import power_hover_stand
+from .loaded_run import again, compare_again, last
 from .power_hover_bound import latest_hover
-from .power_sensing_current import HOW as COMPARE
-from .power_sensing_draw import ANY_LOADED_RUN, as_installed_a
+from .power_sensing_draw import as_installed_a
 from .power_sensing_fit import instrument
 
 HOVER_THROTTLE = Tolerance(
@@ -111,7 +115,9 @@ def hover_throttle(aircraft: Aircraft, on: Context) -> Outcome:
         return NotApplicable("no current comparison is recorded: see current-scale")
     hover = latest_hover(on)
     current, throttle = need(hover.mean_current_a), need(hover.throttle_percent)
-    record = on.freshest("current_comparison", told.current_comparison, COMPARE)
+    taken = told.current_comparison
+    before = last(taken, on)
+    record = on.freshest("current_comparison", taken, compare_again(before), precaution=again(before))
     if not _same_cells(aircraft, hover, record):
         return NotApplicable("hover and current comparison were made with different numbers of cells")
     shown = as_installed_a(aircraft, hover)
@@ -143,14 +149,15 @@ def hover_throttle(aircraft: Aircraft, on: Context) -> Outcome:
             f"{HOW} again; if it stays, look for another pack or other props than in the comparison, look at the "
             "sensor's plug and wires, and compare the current again"
         )
-        return Finding(current.place, message, evidence, remedy, related)
+        precaution = together(PACK_UNPLUGGED, again(record), HOVER_LOG)
+        return Finding(current.place, message, evidence, remedy, related, precaution)
     if decision == "uncertain":
         message = (
             f"the hover draws {ratio:.2f} ± {reach:.2f} of what the comparison reads at {throttle.value:g} % "
             "throttle: too near the limit to tell"
         )
         how = f"take readings of display and meter just below and above {throttle.value:g} % throttle"
-        return Unproven("uncertain", current.place, message, how, evidence, related)
+        return Unproven("uncertain", current.place, message, how, evidence, related, again(record))
     return Clear(evidence)
 
 
@@ -169,13 +176,15 @@ def _at_throttle(record: records.CurrentComparison, throttle: Known[float]) -> _
     table = need(record.table).value
     if "throttle_percent" not in table.columns:
         message = f"the readings of {record.date.value} note no throttle"
-        raise unproven(record.place, message, f"note throttle_percent with each reading; {COMPARE}")
+        how = f"note throttle_percent with each reading; {compare_again(record)}"
+        raise unproven(record.place, message, how, again(record))
     percent, reference = table.column("throttle_percent"), table.column("reference_a")
     driven = (percent > 0) & (reference > 0)
     if throttle.value <= 0 or not np.any(driven):
-        where = throttle.place if throttle.value <= 0 else record.place
-        what = "the hover" if throttle.value <= 0 else f"no reading of {record.date.value}"
-        raise unproven(where, f"{what} is at a throttle above zero that draws current", f"{HOW}; {COMPARE}")
+        if throttle.value <= 0:
+            raise unproven(throttle.place, "the hover is recorded at no throttle", HOW, HOVER_LOG)
+        message = f"no reading of {record.date.value} is at a throttle above zero that draws current"
+        raise unproven(record.place, message, compare_again(record), again(record))
     levels = np.unique(percent[driven])
     means = np.array([float(np.mean(reference[driven & (percent == level)])) for level in levels])
     i = int(np.argmin(np.abs(np.log(levels / throttle.value))))
@@ -207,7 +216,7 @@ def _same_cells(aircraft: Aircraft, hover: records.Hover, record: records.Curren
     ]
     if any(None in one or len(one) != 1 for one in cells):
         message = "whether hover and current comparison were made with the same number of cells is not recorded"
-        how = "write the label of the pack in both records, and the cells of each pack; else repeat one with that pack"
+        how = "write the label of the pack in both records, and the cells of each pack"
         raise unproven(hover.place, message, how)
     return cells[0] == cells[1]
 

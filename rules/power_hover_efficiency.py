@@ -3,7 +3,10 @@
 import math
 
 from preflint.api import (
+    ANY_LOADED_RUN,
     CAUTION,
+    HOVER_LOG,
+    PACK_UNPLUGGED,
     Aircraft,
     Clear,
     Context,
@@ -14,11 +17,11 @@ from preflint.api import (
     Tolerance,
     Unproven,
     rule,
+    together,
 )
 from preflint.compute.decision import t_factor
 
-from .power_hover_conditions import CONDITIONS, compared, must_be_a_packs
-from .power_sensing_draw import ANY_LOADED_RUN
+from .power_hover_conditions import CONDITIONS, compared, compared_again, must_be_a_packs
 
 EFFICIENCY_LEAST = Tolerance(
     "hover_efficiency_least",
@@ -100,11 +103,12 @@ def hover_efficiency(aircraft: Aircraft, on: Context) -> Outcome:
             f"compare current and voltage with a meter: volts × amperes may read {'high' if low else 'low'}; "
             "look at mass and prop diameters, and feel after a hover whether a motor is hot, pack unplugged"
         )
-        return Finding(seen.place, message, evidence, remedy, seen.related)
+        precaution = together(PACK_UNPLUGGED, compared_again(on), HOVER_LOG)
+        return Finding(seen.place, message, evidence, remedy, seen.related, precaution)
     if efficiency - reach < least or efficiency + reach > most:
         message = f"the hover's efficiency of {efficiency:.2f} ± {reach:.2f} is too near the limit to tell"
         how = "compare current and voltage with a meter, and weigh the aircraft again"
-        return Unproven("uncertain", seen.place, message, how, evidence, seen.related)
+        return Unproven("uncertain", seen.place, message, how, evidence, seen.related, compared_again(on))
     must_be_a_packs(aircraft, seen.hover)
     return Clear(evidence)
 

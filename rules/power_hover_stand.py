@@ -3,7 +3,10 @@
 import math
 
 from preflint.api import (
+    ANY_LOADED_RUN,
     CAUTION,
+    PACK_UNPLUGGED,
+    THRUST_STAND,
     Aircraft,
     Clear,
     Context,
@@ -16,12 +19,13 @@ from preflint.api import (
     Unproven,
     records,
     rule,
+    together,
 )
 from preflint.compute.decision import t_factor
 
+from .loaded_run import again, last
 from .power_hover_bound import MASS_WITHIN, Uncertain, u_of_another_day
 from .power_hover_conditions import CONDITIONS, Steady, must_be_a_packs, steady_hover
-from .power_sensing_draw import ANY_LOADED_RUN
 from .power_stand import HOW, stand_power_w
 
 STAND_LEAST = Tolerance(
@@ -100,7 +104,8 @@ def hover_stand(aircraft: Aircraft, on: Context) -> Outcome:
     seen = steady_hover(aircraft, on)
     if isinstance(seen, NotApplicable):
         return seen
-    stand = on.freshest("thrust_stand", aircraft.records.thrust_stand, HOW, says=lambda one: None)  # any will do
+    stands = aircraft.records.thrust_stand
+    stand = on.freshest("thrust_stand", stands, HOW, precaution=THRUST_STAND, says=lambda one: None)  # any will do
     watts = _in_the_hovers_air(aircraft, stand, seen)
     expected_a = watts.value / seen.volts
     ratio = seen.current / expected_a
@@ -115,6 +120,7 @@ def hover_stand(aircraft: Aircraft, on: Context) -> Outcome:
         Related(stand.place, f"{expected_a:.1f} A to expect of this stand"),
         Related(seen.mass_place, f"{seen.mass_g:g} g lifted"),
     )
+    meter = again(last(aircraft.records.current_comparison, on))
     if ratio + reach < least or ratio - reach > most:
         low = ratio < least
         message = (
@@ -124,14 +130,14 @@ def hover_stand(aircraft: Aircraft, on: Context) -> Outcome:
         remedy = "compare the current with a meter, and weigh the aircraft again" + (
             "" if low else "; look for worn props, a hot motor and stiff bearings, pack unplugged"
         )
-        return Finding(seen.place, message, evidence, remedy, related)
+        return Finding(seen.place, message, evidence, remedy, related, together(PACK_UNPLUGGED, meter))
     if ratio - reach < least or ratio + reach > most:
         message = (
             f"the hover draws {ratio:.2f} ± {reach:.2f} of what the thrust stand needed for the same lift: "
             "too near the limit to tell"
         )
         how = "compare the current with a meter, and weigh the aircraft again"
-        return Unproven("uncertain", seen.place, message, how, evidence, related)
+        return Unproven("uncertain", seen.place, message, how, evidence, related, meter)
     must_be_a_packs(aircraft, seen)
     return Clear(evidence)
 

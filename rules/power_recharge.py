@@ -5,7 +5,10 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from preflint.api import (
+    ANY_LOADED_RUN,
     CAUTION,
+    HOVER_LOG,
+    PACK_UNPLUGGED,
     Absent,
     Aircraft,
     Clear,
@@ -24,12 +27,14 @@ from preflint.api import (
     need,
     records,
     rule,
+    together,
     unproven,
 )
 from preflint.compute.decision import decide, t_factor, u_rectangular
 
+from .loaded_run import again, last
 from .power_sensing_current import COUNTED_SHARE
-from .power_sensing_draw import ANY_LOADED_RUN, only_to_write, settings
+from .power_sensing_draw import only_to_write, settings
 
 V = TypeVar("V")
 
@@ -74,21 +79,23 @@ def recharged(on: Context) -> Counted | NotApplicable:
         return NotApplicable("no power sensing is fitted")
     if not any(record.date.value.date <= on.judged_on for record in aircraft.records.recharge):
         return NotApplicable("no recharge is recorded")
-    record = on.freshest("recharge", aircraft.records.recharge, HOW)
+    record = on.freshest("recharge", aircraft.records.recharge, HOW, precaution=HOVER_LOG)
     full, accuracy = _told(record.full_before), _told(record.reference.accuracy_percent)
     if not full.value:
         message = "the pack was not full before the flight, so that more was put back than the flight took"
-        raise unproven(full.place, message, HOW)
+        raise unproven(full.place, message, HOW, HOVER_LOG)
     if accuracy.value == 0:
         message = "the charger's accuracy is written as 0, but none is without error"
-        raise unproven(accuracy.place, message, "read the accuracy of the charge put back in the charger's manual")
+        how = "read the accuracy of the charge put back in the charger's manual"
+        raise unproven(accuracy.place, message, how, PACK_UNPLUGGED)
     counted, put_back = record.counted_mah, record.put_back_mah
     if put_back.value == 0:
-        raise unproven(put_back.place, "nothing was put back", HOW)
+        raise unproven(put_back.place, "nothing was put back", HOW, HOVER_LOG)
     put_into = _capacity_mah(aircraft, record)
     if put_into is not None and put_back.value > _OVER_FULL * put_into:
         message = f"{put_back.value:g} mAh are said to be put back into a pack of {put_into:g}"
-        raise unproven(put_back.place, message, "look at the charge put back, the pack's label and its capacity")
+        how = "look at the charge put back, the pack's label and its capacity"
+        raise unproven(put_back.place, message, how, PACK_UNPLUGGED)
     set_now, then = settings(aircraft), record.in_force.sensor_mv_per_a
     _same_zero(set_now.zero_mv, record.in_force.zero_mv)
     installed = _told(set_now.sensor_mv_per_a)
@@ -114,7 +121,7 @@ def _same_zero(now: Field[float], then: Field[float]) -> None:
     """Ends the rule as unproven where the zero was changed: how much charge it made is not recorded."""
     if isinstance(now, Known) and isinstance(then, Known) and now.value != then.value:
         message = f"zero_mv is {now.value:g}, but the charge was counted with {then.value:g}"
-        raise Open(Unproven("stale", now.place, message, HOW))
+        raise Open(Unproven("stale", now.place, message, HOW, precaution=HOVER_LOG))
 
 
 def _told(field: Field[V]) -> Known[V]:
@@ -191,25 +198,28 @@ def recharge(aircraft: Aircraft, on: Context) -> Outcome:
     decision = decide(seen.error, seen.u, math.inf, limit)
     evidence = f"{seen.evidence}: {seen.in_words}, at most {100 * limit:g} %"
     related = (Related(record.counted_mah.place, f"{record.counted_mah.value:g} mAh counted"),)
+    meter = again(last(aircraft.records.current_comparison, on))
     if decision == "found" and seen.error == -1:
         remedy = "look at the sensor's plug and wires, then compare the current with a meter"
-        return Finding(installed.place, "no charge was counted", evidence, remedy, related)
+        return Finding(
+            installed.place, "no charge was counted", evidence, remedy, related, together(PACK_UNPLUGGED, meter)
+        )
     if decision == "found":
         message = f"charge is {seen.in_words}: {_used(seen)}"
         expect = installed.value * (1 + seen.error)
         remedy = f"compare the current with a meter, and expect sensor_mv_per_a near {expect:.3g}"
-        return Finding(installed.place, message, evidence, remedy, related)
+        return Finding(installed.place, message, evidence, remedy, related, meter)
     _told(record.in_force.sensor_mv_per_a)
     if seen.ratio != 1:
         message = f"sensor_mv_per_a is {installed.value:g}, but the charge was counted with another setting"
-        return Unproven("stale", installed.place, message, HOW, evidence, related)
+        return Unproven("stale", installed.place, message, HOW, evidence, related, HOVER_LOG)
     if decision == "uncertain":
         message = f"charge {seen.in_words}: too uncertain to tell"
         better = (
             "recharge with a charger or an inline meter of better accuracy after a longer flight, and write down the "
             "pack and its capacity"
         )
-        return Unproven("uncertain", record.counted_mah.place, message, better, evidence)
+        return Unproven("uncertain", record.counted_mah.place, message, better, evidence, precaution=HOVER_LOG)
     return Clear(evidence)
 
 

@@ -5,7 +5,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from preflint.api import (
+    ANY_LOADED_RUN,
     CAUTION,
+    HOVER_LOG,
     Absent,
     Aircraft,
     Clear,
@@ -18,12 +20,14 @@ from preflint.api import (
     Outcome,
     figure,
     rule,
+    together,
 )
 from preflint.compute.decision import normalised_error, t_factor
 
+from .loaded_run import again, last
 from .power_hover_shown import of_display
 from .power_recharge import RECHARGE, Counted, recharged
-from .power_sensing_draw import ANY_LOADED_RUN, hover_current_a
+from .power_sensing_draw import hover_current_a
 
 
 @figure("recharge-agreement")
@@ -138,7 +142,8 @@ def recharge_agrees(aircraft: Aircraft, on: Context) -> Outcome:
             "compare the current again, with the motors still too, since a wrong zero adds up over a flight; recharge "
             "again with another charger or an inline meter; correct no setting before the two agree"
         )
-        return Finding(counted.place, message, evidence, remedy)
+        precaution = together(again(last(aircraft.records.current_comparison, on)), HOVER_LOG)
+        return Finding(counted.place, message, evidence, remedy, precaution=precaution)
     return Clear(evidence)
 
 

@@ -5,11 +5,21 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from preflint.api import Context, Known, NotApplicable, NotFitted, Open, Unproven, fitted, need, records
+from preflint.api import (
+    Context,
+    Known,
+    NotApplicable,
+    NotFitted,
+    Open,
+    Unproven,
+    fitted,
+    need,
+    records,
+)
 from preflint.compute.decision import t_factor
 from preflint.compute.least_squares import Array, Indeterminate, solve
 
-from .power_sensing_draw import ANY_LOADED_RUN
+from .loaded_run import again, last
 from .power_sensing_fit import last_digit
 
 HOW = (
@@ -76,19 +86,19 @@ def latest_sag(pack: fitted.Pack, on: Context) -> tuple[records.SagRun, Sag] | N
     of_pack = [run for run in on.aircraft.records.sag_run if _of(run, pack, on)]
     if not any(run.date.value.date <= on.judged_on for run in of_pack):
         return NotApplicable("no sag run of this pack is recorded")
-    run = on.freshest("sag_run", of_pack, HOW, precaution=ANY_LOADED_RUN)
+    run = on.freshest("sag_run", of_pack, HOW, precaution=again(last(of_pack, on)))
     if np.any(np.diff(need(run.table).value.column("used_mah")) < 0):
         message = f"the charge used falls from row to row in the sag run of {run.date.value}"
         how = f"write the rows in the order they were read, of one run only; {HOW}"
-        raise Open(Unproven("uncertain", run.place, message, how, precaution=ANY_LOADED_RUN))
+        raise Open(Unproven("uncertain", run.place, message, how, precaution=again(run)))
     found = fitted_sag(run)
     if found is None:
         message = f"the readings of {run.date.value} tell no resistance: there are too few, or current and charge "
         message += "used rise together"
-        raise Open(Unproven("uncertain", run.place, message, HOW, precaution=ANY_LOADED_RUN))
+        raise Open(Unproven("uncertain", run.place, message, HOW, precaution=again(run)))
     if found.covariance is None:
         message = f"the {found.rows} readings of {run.date.value} leave none to spare to tell how they scatter"
-        raise Open(Unproven("uncertain", run.place, message, HOW, precaution=ANY_LOADED_RUN))
+        raise Open(Unproven("uncertain", run.place, message, HOW, precaution=again(run)))
     return run, found
 
 

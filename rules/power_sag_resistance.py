@@ -6,7 +6,9 @@ from collections.abc import Iterator
 import numpy as np
 
 from preflint.api import (
+    ANY_LOADED_RUN,
     CAUTION,
+    PACK_UNPLUGGED,
     Clear,
     Context,
     Figure,
@@ -22,12 +24,13 @@ from preflint.api import (
     need,
     records,
     rule,
+    together,
 )
 from preflint.compute.wire import wire_resistance_ohm
 
+from .loaded_run import again
 from .power_hover_shown import of_display
 from .power_sag_fit import HOW, fitted_sag, in_words, latest_sag
-from .power_sensing_draw import ANY_LOADED_RUN
 
 _COLD_C = -20.0  # copper conducts best when cold: the least that a lead can have
 
@@ -107,7 +110,7 @@ def pack_resistance(pack: fitted.Pack, on: Context) -> Outcome:
     if sag.ohm <= 0:
         message = f"the volts of the sag run of {run.date.value} rise with the current: {milli}"
         how = f"look whether the columns are exchanged; {HOW}"
-        return Unproven("uncertain", run.place, message, how, precaution=ANY_LOADED_RUN)
+        return Unproven("uncertain", run.place, message, how, precaution=again(run))
     gauge, length = need(pack.lead.gauge_awg), need(pack.lead.one_way_length_mm)
     lead = wire_resistance_ohm(gauge.value, 2 * length.value / 1000, _COLD_C)
     evidence = (
@@ -121,12 +124,11 @@ def pack_resistance(pack: fitted.Pack, on: Context) -> Outcome:
             "compare volts and amperes with a meter under load: volts that stand still or amperes that read high make "
             "a sag too small; measure the lead again"
         )
-        return Finding(run.place, message, evidence, remedy, related)
+        return Finding(run.place, message, evidence, remedy, related, together(PACK_UNPLUGGED, again(run)))
     if sag.ohm - u < lead:
         message = f"pack and lead come out at {milli}, too near the {1000 * lead:.1f} mΩ of the lead alone to tell"
-        return Unproven(
-            "uncertain", run.place, message, f"{HOW}, with more current and more readings", evidence, related
-        )
+        how = f"{HOW}, with more current and more readings"
+        return Unproven("uncertain", run.place, message, how, evidence, related, again(run))
     return Clear(evidence)
 
 

@@ -196,6 +196,7 @@ def cell_count(pack: fitted.Pack, on: Context) -> Outcome:
                 evidence,
                 "count the wires of the balance plug less one, and write that",
                 related,
+                PACK_UNPLUGGED,
             )
     readings = _readings(on, pack)
     for volts, place in readings:
@@ -211,6 +212,7 @@ def cell_count(pack: fitted.Pack, on: Context) -> Outcome:
                 evidence,
                 "count the wires of the balance plug less one, and read chemistry and cells off the pack",
                 related,
+                PACK_UNPLUGGED,
             )
     if not readings and not counted:
         message = "no meter reading of this pack is recorded"

@@ -10,6 +10,7 @@ from preflint.api import (
     INVERTED_LOAD,
     PACK_UNPLUGGED,
     RESTRAINED,
+    THRUST_STAND,
     Absent,
     Aircraft,
     Context,
@@ -23,6 +24,7 @@ from preflint.api import (
     fitted,
     need,
     records,
+    together,
     unproven,
 )
 
@@ -51,6 +53,8 @@ ROUTES = (
 # The hazards of all three, for where the route is still open; what the first two share is said once.
 ANY_LOADED_RUN = " ".join([RESTRAINED, INVERTED_LOAD[INVERTED_LOAD.index("Inverted rig:") :], HOVER_LOG])
 
+_HOVER_OR_STAND = together(THRUST_STAND, HOVER_LOG)
+
 _QUIET_WORK = frozenset({"settings-changed", "flown", "stored"})
 
 
@@ -69,12 +73,18 @@ def hover_current_a(on: Context) -> tuple[float, str]:
     aircraft = on.aircraft
     how = "hover steadily and note the mean current, or measure thrust and current of one motor on a stand"
     try:
-        hover = on.freshest("hover", aircraft.records.hover, how, covers=lambda r: isinstance(r.mean_current_a, Known))
+        hover = on.freshest(
+            "hover",
+            aircraft.records.hover,
+            how,
+            covers=lambda r: isinstance(r.mean_current_a, Known),
+            precaution=_HOVER_OR_STAND,
+        )
     except Open as end:
         if not aircraft.records.thrust_stand:
             if end.unproven.cause == "absent":
                 message = "the hover current is not known: neither a hover nor a thrust stand is recorded"
-                raise unproven(aircraft.records.place, message, how) from None
+                raise unproven(aircraft.records.place, message, how, _HOVER_OR_STAND) from None
             raise
         return _by_thrust_stand(on, how)
     return as_installed_a(aircraft, hover), f"hover of {hover.date.value}"
@@ -105,7 +115,8 @@ def as_installed_a(aircraft: Aircraft, hover: records.Hover) -> float:
 def _by_thrust_stand(on: Context, how: str) -> tuple[float, str]:
     """At the middle of the lowest pack's window; where no pack says its own, at the voltage of the stand."""
     aircraft = on.aircraft
-    stand = on.freshest("thrust_stand", aircraft.records.thrust_stand, how, says=lambda s: None)  # any stand will do
+    stands, minded = aircraft.records.thrust_stand, _HOVER_OR_STAND
+    stand = on.freshest("thrust_stand", stands, how, precaution=minded, says=lambda s: None)  # any stand will do
     lifted_g = _recorded(aircraft.about.takeoff_mass_g).value
     watts = stand_power_w(aircraft, stand, lifted_g).value
     volts = min(
@@ -158,9 +169,8 @@ def not_fitted(aircraft: Aircraft, on: Context, shown: Iterable[records.Dated]) 
 
 
 def only_to_write(absent: Absent) -> Open:
-    """For what needs no loaded run, only a look at the aircraft or its settings."""
-    message = f"{absent.what} is not recorded"
-    return Open(Unproven("absent", absent.place, message, absent.how, precaution=PACK_UNPLUGGED))
+    """As :func:`need`, but an Open, which callers may catch to go on with what else is known."""
+    return unproven(absent.place, f"{absent.what} is not recorded", absent.how, absent.precaution)
 
 
 def full_current_a(aircraft: Aircraft) -> float:
@@ -171,7 +181,7 @@ def full_current_a(aircraft: Aircraft) -> float:
 def _recorded(field: Known[V] | Absent) -> Known[V]:
     """As :func:`need`, but ends in an Open, which callers may catch to go on with what else is known."""
     if isinstance(field, Absent):
-        raise unproven(field.place, f"{field.what} is not recorded", field.how)
+        raise unproven(field.place, f"{field.what} is not recorded", field.how, field.precaution)
     return field
 
 

@@ -1,6 +1,8 @@
 """The greatest current that the sensor can show: a reading beyond it comes from another aircraft or another setting."""
 
-from preflint.api import PACK_UNPLUGGED, Aircraft, Context, Known, Place, Related, Unproven, records
+from preflint.api import HOVER_LOG, Aircraft, Context, Known, Place, Related, Unproven, records
+
+from .loaded_run import again
 
 _ROUNDING = 1.01  # last digits, and a full scale that is a per cent out; common practice, no source
 
@@ -47,4 +49,5 @@ def beyond_sensor(
     )
     evidence = f"(input_full_scale_mv - zero_mv) / sensor_mv_per_a = {readable[0]:.1f} A"
     related = (Related(readable[1], "the sensor's scale"),)
-    return Unproven("uncertain", place or record.place, message, how, evidence, related, PACK_UNPLUGGED)
+    precaution = HOVER_LOG if isinstance(record, records.Hover) else again(record)
+    return Unproven("uncertain", place or record.place, message, how, evidence, related, precaution)

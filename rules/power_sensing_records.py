@@ -3,9 +3,10 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from preflint.api import Aircraft, Context, Known, Open, Related, Unproven, need, records, unproven
+from preflint.api import PACK_IN_PROPS_OFF, Aircraft, Context, Known, Open, Related, Unproven, need, records, unproven
 from preflint.compute.least_squares import Array
 
+from .loaded_run import again
 from .power_sensing_range import greatest_readable_a
 
 _ROUNDING = 1.01  # last digits, and a full scale that is a per cent out; common practice, no source
@@ -35,7 +36,7 @@ def beyond_input(aircraft: Aircraft, record: records.VoltageComparison) -> Unpro
     )
     evidence = f"input_full_scale_mv {full_scale.value:g} × divider_ratio {ratio.value:g} = {most:.2f} V"
     related = (Related(ratio.place, f"divider_ratio {ratio.value:g}"), Related(full_scale.place, "the input's range"))
-    return Unproven("uncertain", table.row_place(row), message, how, evidence, related)
+    return Unproven("uncertain", table.row_place(row), message, how, evidence, related, PACK_IN_PROPS_OFF)
 
 
 def end_of_range(on: Context, record: records.CurrentComparison, limit: float) -> None:
@@ -56,7 +57,7 @@ def end_of_range(on: Context, record: records.CurrentComparison, limit: float) -
         )
         how = f"leave such readings out, or compare again below {_AT_THE_END * readable[0]:.0f} A"
         related = (Related(readable[1], "the sensor's scale"),)
-        raise Open(Unproven("uncertain", table.row_place(row), message, how, related=related))
+        raise Open(Unproven("uncertain", table.row_place(row), message, how, "", related, again(record)))
 
 
 def columns_exchanged(record: records.CurrentComparison, limit: float) -> None:
@@ -81,7 +82,7 @@ def columns_exchanged(record: records.CurrentComparison, limit: float) -> None:
     ):
         message = "throttle_percent has the meter's numbers, and indicated_a has not"
     if message:
-        raise unproven(record.place, message, "look whether columns are exchanged, and compare again")
+        raise unproven(record.place, message, "look whether columns are exchanged, and compare again", again(record))
 
 
 def _near(column: Array, read: Array, limit: float) -> NDArray[np.bool_]:
