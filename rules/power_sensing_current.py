@@ -24,22 +24,21 @@ from preflint.api import (
     need,
     records,
     rule,
-    unproven,
 )
 
+from .power_sensing_coverage import HOW, hover_if_known, must_reach_flight
 from .power_sensing_draw import (
     ANY_LOADED_RUN,
     LOAD_COVERAGE,
     PRECAUTION_OF_ROUTE,
-    ROUTES,
-    hover_current_a,
     latest,
     not_fitted,
     settings,
 )
-from .power_sensing_fit import Comparison, Judged, compare, direction, grounds, settling, worst
+from .power_sensing_fit import Comparison, Judged, compare, direction, grounds, worst
 from .power_sensing_range import beyond_sensor
-from .power_sensing_records import NO_CURRENT_A, columns_exchanged, end_of_range
+from .power_sensing_records import columns_exchanged, end_of_range
+from .power_sensing_settling import settling, units_first
 
 CURRENT_SCALE = Tolerance(
     "current_scale_percent",
@@ -57,9 +56,7 @@ CURRENT_ZERO = Tolerance(
     "common practice, no source",
     "standard uncertainty of the display's zero before any reading",
 )
-HALF_THROTTLE_PERCENT = 50.0
 COUNTED_SHARE = 0.8  # of the capacity, when to land; common practice, no source
-HOW = f"read display and meter at the same moment, with the motors still and at hover current or more; load: {ROUTES}"
 
 
 def _record(on: Context) -> tuple[records.CurrentComparison, Open | None]:
@@ -118,13 +115,15 @@ def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
     reads low, more is drawn than counted, and the pack is empty early: the dangerous way. Where it reads high,
     the landing comes early.
 
-    Reasoning: as for voltage-scale, with a zero known beforehand to be 0 A within ``current_zero_prior_a``;
-    judged at hover current and at the highest reading against ``current_scale_percent``. Amperes shown are
+    Reasoning: as for voltage-scale, with a zero known beforehand to be 0 A with the standard uncertainty
+    ``current_zero_prior_a``; judged at hover current and at the highest reading against
+    ``current_scale_percent``; in between it errs by no more. Amperes shown are
     (input mV - zero_mv) / sensor_mv_per_a, so the scale goes the other way from the gain:
     sensor_mv_per_a' = in force / gain, zero_mv' = zero_mv - zero × sensor_mv_per_a / gain.
-    A reading with no current must be there, and one at ``load_coverage_percent`` of hover current or more, or
-    at half throttle under load. Where settings were changed since, the readings are converted: that can show
-    an error, never that all is well.
+    A reading at throttle 0 or of 0.5 A at most must be there, and one at ``load_coverage_percent`` of hover
+    current or more, or at half throttle by a route that says how the load was made. Hover current is that of the
+    latest hover, else what the thrust stand needed for the take-off mass, at the middle of the pack's voltages.
+    Where settings were changed since, the readings are converted: that can show an error, never that all is well.
 
     Open, whatever the numbers: amperes beyond the sensor's range or at its end, throttle that does not rise
     with the current, and what voltage-scale leaves open.
@@ -170,7 +169,7 @@ def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
     fits = compare(record, "a", on.limit(CURRENT_ZERO), scale, shift)
     limit = on.limit(CURRENT_SCALE) / 100
     top = float(np.max(fits.reference))
-    hover = _hover(on)
+    hover = hover_if_known(on)
     judged = [fits.judge(at, limit) for at in (top if isinstance(hover, Open) else hover[0], top)][
         isinstance(hover, Open) :
     ]
@@ -185,7 +184,10 @@ def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
     if one.decision == "found":
         right = sensor.value / fits.judging.gain.value
         right_zero = zero.value - fits.judging.zero.value * right
-        remedy = f"set sensor_mv_per_a to {right:.4g} and zero_mv to {right_zero:.4g}, then compare again under load"
+        remedy = (
+            f"{units_first(one, 'a')}set sensor_mv_per_a to {right:.4g} and zero_mv to {right_zero:.4g}, "
+            "then compare again under load"
+        )
         return Finding(sensor.place, _message(aircraft, one, changed), evidence, remedy, related, precaution)
     if left_open:
         raise left_open
@@ -212,39 +214,8 @@ def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
         return Unproven(
             "uncertain", record.place, message, settling(one, limit, fits, "a"), evidence, precaution=precaution
         )
-    _covered(record, fits, hover, on.limit(LOAD_COVERAGE) / 100)
+    must_reach_flight(record, fits, hover, on.limit(LOAD_COVERAGE) / 100)
     return Clear(evidence)
-
-
-def _hover(on: Context) -> tuple[float, str] | Open:
-    try:
-        return hover_current_a(on)
-    except Open as end:
-        return end
-
-
-def _covered(
-    record: records.CurrentComparison, fits: Comparison, hover: tuple[float, str] | Open, share: float
-) -> None:
-    """Ends the rule as unproven where the readings do not reach from no current to that of flight."""
-    how = HOW
-    lowest, top = float(np.min(fits.reference)), float(np.max(fits.reference))
-    if lowest > NO_CURRENT_A:
-        message = f"the lowest reading is {lowest:.1f} A: without one with the motors still the zero is not known"
-        raise unproven(record.place, message, f"add a reading with the motors still; {how}")
-    table = need(record.table).value
-    throttle = float(np.max(table.column("throttle_percent"))) if "throttle_percent" in table.columns else 0.0
-    if throttle >= HALF_THROTTLE_PERCENT:
-        return
-    if isinstance(hover, Open):
-        message = (
-            f"the highest reading is {top:.1f} A; whether that is flight's current is not known: "
-            f"{hover.unproven.message}"
-        )
-        raise unproven(record.place, message, f"note throttle_percent with the readings, or: {hover.unproven.how}")
-    if top < share * hover[0]:
-        message = f"the highest reading is {top:.1f} A, but hover draws {hover[0]:.1f} A ({hover[1]})"
-        raise unproven(record.place, message, how)
 
 
 def _message(aircraft: Aircraft, one: Judged, changed: bool) -> str:

@@ -29,8 +29,9 @@ from preflint.api import (
 )
 
 from .power_sensing_draw import latest, not_fitted, pack_window_v, settings
-from .power_sensing_fit import Judged, compare, direction, grounds, settling, worst
+from .power_sensing_fit import Judged, compare, direction, grounds, worst
 from .power_sensing_records import beyond_input
+from .power_sensing_settling import settling, units_first
 
 VOLTAGE_SCALE = Tolerance(
     "voltage_scale_percent",
@@ -92,15 +93,17 @@ def voltage_scale(aircraft: Aircraft, on: Context) -> Outcome:
     come early. How much charge an error hides is given as a range, since a cell's curve is flat in the
     middle: 3.5 to 10 mV for each per cent of charge (li-ion 5 to 12), so 35 mV a cell are 4 to 10 %.
 
-    Reasoning: reference = zero + gain × indicated, fitted with a zero known beforehand to be 0 within
-    ``voltage_zero_prior_v``. Error of indication e = (indicated - true) / true, at the full and the lowest
-    voltage of every pack. The meter's accuracy a is one error common to all its readings: it enters once, as
-    a/√3, and more rows do not lessen it. U at 95 % is √((t·u_rows)² + (1.96·u_common)²). Rows are taken to
-    scatter by no more than last digits explain, q/√12 each (rows alike count once), until they refute it
-    (chi-squared beyond its 95 % point); then t goes by the rows to spare, at 97.5 % where that is only one.
-    Found if |e| - U is above ``voltage_scale_percent``, clear if |e| + U is not, otherwise too uncertain
-    to tell. The setting to enter is the divider_ratio in force × the gain with the zero held at 0, since this
-    setting knows no zero.
+    Reasoning: reference = zero + gain × indicated, fitted with errors on both axes (York) and with a zero known
+    beforehand to be 0 with the standard uncertainty ``voltage_zero_prior_v``. Error of indication
+    e = (indicated - true) / true, at the lowest and the highest voltage of all packs; what lies between errs by
+    no more. The meter's accuracy a is one error common to all its readings: it enters once, as a/√3 (the per cent
+    and the fixed part each, apart), and more rows do not lessen it; it moves zero and gain together, and that
+    covariance counts. U at 95 % is √((t·u_rows)² + (1.96·u_common)²), u_common of meter and prior, both taken as
+    known. Rows are taken to scatter by no more than last digits explain, q/√12 each (rows alike count once),
+    until they refute it (chi-squared beyond its 95 % point); then t goes by the rows to spare, at 97.5 % where
+    that is only one. Found if |e| - U is above ``voltage_scale_percent``, clear if |e| + U is not, otherwise too
+    uncertain to tell. The setting to enter is the divider_ratio in force × the gain with the zero held at 0,
+    since this setting knows no zero.
 
     Where divider_ratio was changed since the comparison, the readings are converted by the ratio. That can
     show a correction that was entered the wrong way round; it never shows that all is well.
@@ -168,7 +171,7 @@ def voltage_scale(aircraft: Aircraft, on: Context) -> Outcome:
             installed.place,
             _message(aircraft, one, ratio, in_force.value),
             evidence,
-            f"set divider_ratio to {right:.5g}, then compare again",
+            f"{units_first(one, 'v')}set divider_ratio to {right:.5g}, then compare again",
             related,
         )
     if left_open:
@@ -231,5 +234,5 @@ def _charge_range(mv_a_cell: float, chemistry: str) -> str:
     """How much of the charge an error of this size hides, from where the curve is steep to where it is flat."""
     if chemistry not in MV_PER_PERCENT:
         return ""
-    least, most = (min(100.0, mv_a_cell / slope) for slope in reversed(MV_PER_PERCENT[chemistry]))
-    return f"{least:.0f} to {most:.0f} %"
+    least, most = (mv_a_cell / slope for slope in reversed(MV_PER_PERCENT[chemistry]))
+    return f"{least:.0f} to {most:.0f} %" if most < 100 else f"{least:.0f} % or more" if least < 100 else "far"

@@ -214,6 +214,33 @@ def test_half_throttle_under_load_is_enough(throttle, kind):
     assert isinstance(answer(amperes(rows, more=HOVER), CURRENT), kind)
 
 
+def test_half_throttle_counts_only_where_a_route_says_that_there_was_a_load():
+    open_ = answer(amperes(GOOD_AMPERES, route=""), CURRENT)
+    assert (open_.cause, open_.message) == ("absent", "route of the current comparison of 2026-05-16 is not recorded")
+    reached = amperes("[[0, 0.1, 0.0], [55, 23.5, 24.0]]", route="", more=HOVER)
+    assert isinstance(answer(reached, CURRENT), Clear)
+
+
+@pytest.mark.parametrize(
+    ("rows", "kind"),
+    [
+        ("[[0, 0.8, 0.8], [35, 8.9, 9.0], [55, 21.2, 21.4]]", Clear),  # electronics that draw more than half an ampere
+        ("[[5, 0.8, 0.8], [35, 8.9, 9.0], [55, 21.2, 21.4]]", Unproven),
+        ("[[5, 0.5, 0.5], [35, 8.9, 9.0], [55, 21.2, 21.4]]", Clear),
+    ],
+)
+def test_what_counts_as_motors_still(rows, kind):
+    assert isinstance(answer(amperes(rows), CURRENT), kind)
+
+
+def test_no_setting_makes_up_for_other_units():
+    found = answer(amperes("[[0, 0.0, 0.0], [35, 9.0, 9000], [55, 21.4, 21400]]"), CURRENT)
+    assert found.remedy == (
+        "look first whether both columns are in amperes and the meter was around one lead of the pack; if so, "
+        "set sensor_mv_per_a to 0.0264 and zero_mv to 512, then compare again under load"
+    )
+
+
 @pytest.mark.parametrize(("hover_a", "kind"), [(23.7, Clear), (23.9, Unproven)])
 def test_nine_tenths_of_hover_current_is_enough(hover_a, kind):
     more = f"  hover:\n    - {{date: 2026-05-17, mean_current_a: {hover_a}}}\n"

@@ -59,6 +59,31 @@ def test_a_display_that_reads_high_is_the_dangerous_one():
     assert found.remedy == "set divider_ratio to 6.0627, then compare again"  # 6.2 × 15.46 / 15.81
 
 
+@pytest.mark.parametrize(
+    ("rows", "says", "remedy"),
+    [
+        (
+            "[[17.50, 16.50]]",
+            "(182 mV a cell): dangerous, the pack holds 18 to 52 % less",
+            "set divider_ratio to 5.8457,",
+        ),
+        ("[[19.80, 16.50]]", "dangerous, the pack holds 60 % or more less charge", "set divider_ratio to 5.1667,"),
+        (
+            "[[4.17, 16.68]]",  # the display shows volts a cell, or the meter reads the pack and the display a cell
+            "the pack holds far more charge than shown",
+            (
+                "look first whether both columns are in volts and the meter was across the same pack; if so, set "
+                "divider_ratio to 24.8,"
+            ),
+        ),
+    ],
+)
+def test_errors_larger_than_any_charge(rows, says, remedy):
+    found = answer(volts(rows), VOLTAGE)
+    assert says in found.message
+    assert found.remedy == f"{remedy} then compare again"
+
+
 def test_a_hundredth_of_a_volt_is_not_significant():
     # Common practice, no source: 15.45 V shown against 15.46 V is not.
     assert answer(volts("[[15.45, 15.46]]"), VOLTAGE) == Clear(

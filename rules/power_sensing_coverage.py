@@ -1,0 +1,50 @@
+"""Do the readings of a current comparison reach from no current to that of flight?"""
+
+import numpy as np
+
+from preflint.api import Context, Known, Open, need, records, unproven
+
+from .power_sensing_draw import ROUTES, hover_current_a
+from .power_sensing_fit import Comparison
+from .power_sensing_records import NO_CURRENT_A
+
+HALF_THROTTLE_PERCENT = 50.0
+HOW = f"read display and meter at the same moment, with the motors still and at hover current or more; load: {ROUTES}"
+
+
+def hover_if_known(on: Context) -> tuple[float, str] | Open:
+    """The hover current and where it is from, or why it is not known."""
+    try:
+        return hover_current_a(on)
+    except Open as end:
+        return end
+
+
+def must_reach_flight(
+    record: records.CurrentComparison, fits: Comparison, hover: tuple[float, str] | Open, share: float
+) -> None:
+    """Ends the rule as unproven where the readings do not reach from no current to that of flight.
+
+    ``share`` of the hover current is enough; so is half throttle, where a route says that there was a load.
+    """
+    table = need(record.table).value
+    lowest, top = float(np.min(fits.reference)), float(np.max(fits.reference))
+    throttle = table.column("throttle_percent") if "throttle_percent" in table.columns else None
+    still = throttle is not None and bool(np.any(throttle == 0))
+    if lowest > NO_CURRENT_A and not still:
+        message = f"the lowest reading is {lowest:.1f} A: without one with the motors still the zero is not known"
+        raise unproven(record.place, message, f"add a reading with the motors still; {HOW}")
+    half = throttle is not None and float(np.max(throttle)) >= HALF_THROTTLE_PERCENT
+    if half and isinstance(record.route, Known):
+        return
+    if isinstance(hover, Open):
+        if half:
+            need(record.route)
+        message = (
+            f"the highest reading is {top:.1f} A; whether that is flight's current is not known: "
+            f"{hover.unproven.message}"
+        )
+        raise unproven(record.place, message, f"note throttle_percent with the readings, or: {hover.unproven.how}")
+    if top < share * hover[0]:
+        message = f"the highest reading is {top:.1f} A, but hover draws {hover[0]:.1f} A ({hover[1]})"
+        raise unproven(record.place, message, HOW)
