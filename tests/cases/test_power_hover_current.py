@@ -154,7 +154,7 @@ def test_what_is_missing():
     assert bare.message == "the readings of 2026-05-16 note no throttle"
     still = outcome(inspect_text(manifest(throttle=0)), THROTTLE)
     assert isinstance(still, Unproven)
-    assert still.message == "the hover is at a throttle above zero that draws current"
+    assert still.message == "the hover is recorded at no throttle"
 
 
 def test_where_it_is_not_asked():
