@@ -2,9 +2,9 @@
 
 from dataclasses import dataclass
 
+from preflint.aircraft.dated import Dated
 from preflint.aircraft.field import Field, Known, learn
 from preflint.aircraft.moment import Moment
-from preflint.aircraft.records import Dated
 from preflint.places import Place
 
 

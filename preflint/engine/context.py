@@ -4,11 +4,11 @@ import datetime as dt
 from collections.abc import Callable, Iterable, Mapping
 from typing import TypeVar
 
+from preflint.aircraft.dated import Dated
 from preflint.aircraft.field import Missing
 from preflint.aircraft.logbook import Deferral
 from preflint.aircraft.model import Aircraft
 from preflint.aircraft.moment import Moment
-from preflint.aircraft.records import Dated
 from preflint.engine.freshness import Outdated, events, outdated, what_happened
 from preflint.engine.pack import Registry
 from preflint.engine.rule import Tolerance

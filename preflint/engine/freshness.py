@@ -4,11 +4,11 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Literal
 
+from preflint.aircraft.dated import Dated
 from preflint.aircraft.field import Known
 from preflint.aircraft.logbook import LogEntry
 from preflint.aircraft.model import Aircraft
 from preflint.aircraft.moment import Moment
-from preflint.aircraft.records import Dated
 from preflint.engine.pack import Staling
 
 # What shakes the whole aircraft: a part or position in such an entry says what was seen, not what was spared.

@@ -12,7 +12,7 @@ import pytest
 from jsonschema import Draft202012Validator
 from referencing import Registry
 
-from preflint.aircraft import fitted, layouts, logbook, records, rotor
+from preflint.aircraft import dated, fitted, layouts, logbook, records, rotor
 from preflint.aircraft.field import Absent, Known
 from preflint.aircraft.moment import Moment
 from preflint.check import check_manifest
@@ -23,7 +23,7 @@ DEFINITIONS: dict[str, Any] = SCHEMA["$defs"]
 GROUPS = {name: group for name, group in DEFINITIONS.items() if "properties" in group}
 RECORDS = {
     name: cls
-    for module in (fitted, rotor, records, logbook)
+    for module in (fitted, rotor, dated, records, logbook)
     for name, cls in vars(module).items()
     if is_dataclass(cls) and cls.__module__ == module.__name__ and name != "Dated"
 }
