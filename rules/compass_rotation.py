@@ -123,7 +123,7 @@ def _fitted(record: records.CompassRotation, multiplied: bool) -> Rotation:
 def recorded(field: Known[V] | Absent) -> Known[V]:
     """As ``need``, but ends in an Open, which callers may catch to go on with what else is known."""
     if isinstance(field, Absent):
-        raise unproven(field.place, f"{field.what} is not recorded", field.how)
+        raise unproven(field.place, f"{field.what} is not recorded", field.how, field.precaution)
     return field
 
 

@@ -196,5 +196,7 @@ def _listed(aircraft: Aircraft, rotors: Iterable[str]) -> str:
 def _recorded(field: Known[V] | Absent) -> Known[V]:
     """As ``need``, but ends in an Open, so that what else the record shows is still said."""
     if isinstance(field, Absent):
-        raise Open(Unproven("absent", field.place, f"{field.what} is not recorded", field.how))
+        raise Open(
+            Unproven("absent", field.place, f"{field.what} is not recorded", field.how, precaution=field.precaution)
+        )
     return field

@@ -3,9 +3,7 @@
 from importlib.resources import files
 
 from preflint.api import (
-    HOVER_LOG,
-    INVERTED_LOAD,
-    RESTRAINED,
+    PRECAUTION_OF_ROUTE,
     Context,
     Known,
     Staling,
@@ -57,5 +55,5 @@ def care(kind: str, record: records.Dated) -> str | None:
     """The precaution of taking it again, by the route that it was taken by."""
     route = getattr(record, "route", None)
     if isinstance(route, Known):
-        return {"inverted-load": INVERTED_LOAD, "restrained": RESTRAINED, "hover-log": HOVER_LOG}[route.value]
+        return PRECAUTION_OF_ROUTE[route.value]
     return LASTING[kind].precaution if kind in LASTING else None

@@ -28,6 +28,8 @@ from preflint.api import (
     what_happened,
 )
 
+from .loaded_run import again
+
 D = TypeVar("D", bound=records.Dated)
 
 _NO_WORK = frozenset({"flown", "stored"})
@@ -161,6 +163,7 @@ def current_before_interference(aircraft: Aircraft, on: Context) -> Outcome:
             "write the time of day in both entries; if the interference run came first, log it again",
             f"interference run {run.date.value}, current comparison {current.date.value}",
             related,
+            again(run),
         )
     changed = "and the comparison may have changed what one is"
     if scales:
@@ -174,6 +177,7 @@ def current_before_interference(aircraft: Aircraft, on: Context) -> Outcome:
         f"an interference offset is field per indicated ampere, {changed}",
         "log the interference run again, with the current scale that is set now",
         related,
+        again(run),
     )
 
 

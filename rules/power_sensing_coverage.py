@@ -2,14 +2,22 @@
 
 import numpy as np
 
-from preflint.api import Context, Known, Open, need, records, unproven
+from preflint.api import (
+    Context,
+    Known,
+    Open,
+    need,
+    records,
+    together,
+    unproven,
+)
 
-from .power_sensing_draw import ROUTES, hover_current_a
+from .loaded_run import again, compare_again
+from .power_sensing_draw import hover_current_a
 from .power_sensing_fit import Comparison
 from .power_sensing_records import NO_CURRENT_A
 
 HALF_THROTTLE_PERCENT = 50.0
-HOW = f"read display and meter at the same moment, with the motors still and at hover current or more; load: {ROUTES}"
 
 
 def hover_if_known(on: Context) -> tuple[float, str] | Open:
@@ -27,13 +35,13 @@ def must_reach_flight(
 
     ``share`` of the hover current is enough; so is half throttle, where a route says that there was a load.
     """
-    table = need(record.table).value
+    table, how, minded = need(record.table).value, compare_again(record), again(record)
     lowest, top = float(np.min(fits.reference)), float(np.max(fits.reference))
     throttle = table.column("throttle_percent") if "throttle_percent" in table.columns else None
     still = throttle is not None and bool(np.any(throttle == 0))
     if lowest > NO_CURRENT_A and not still:
         message = f"the lowest reading is {lowest:.1f} A: without one with the motors still the zero is not known"
-        raise unproven(record.place, message, f"add a reading with the motors still; {HOW}")
+        raise unproven(record.place, message, f"add a reading with the motors still; {how}", minded)
     half = throttle is not None and float(np.max(throttle)) >= HALF_THROTTLE_PERCENT
     if half and isinstance(record.route, Known):
         return
@@ -44,7 +52,8 @@ def must_reach_flight(
             f"the highest reading is {top:.1f} A; whether that is flight's current is not known: "
             f"{hover.unproven.message}"
         )
-        raise unproven(record.place, message, f"note throttle_percent with the readings, or: {hover.unproven.how}")
+        how = f"note throttle_percent with the readings, or: {hover.unproven.how}"
+        raise unproven(record.place, message, how, together(minded, hover.unproven.precaution or minded))
     if top < share * hover[0]:
         message = f"the highest reading is {top:.1f} A, but hover draws {hover[0]:.1f} A ({hover[1]})"
-        raise unproven(record.place, message, HOW)
+        raise unproven(record.place, message, how, minded)

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 import numpy as np
 
 from preflint.api import (
+    ANY_LOADED_RUN,
     NO_GO,
     Aircraft,
     Clear,
@@ -26,11 +27,10 @@ from preflint.api import (
     rule,
 )
 
-from .power_sensing_coverage import HOW, hover_if_known, must_reach_flight
+from .loaded_run import again, compare_again, last
+from .power_sensing_coverage import hover_if_known, must_reach_flight
 from .power_sensing_draw import (
-    ANY_LOADED_RUN,
     LOAD_COVERAGE,
-    PRECAUTION_OF_ROUTE,
     latest,
     not_fitted,
     settings,
@@ -60,7 +60,9 @@ COUNTED_SHARE = 0.8  # of the capacity, when to land; common practice, no source
 
 
 def _record(on: Context) -> tuple[records.CurrentComparison, Open | None]:
-    record, left_open = latest(on, "current_comparison", on.aircraft.records.current_comparison, HOW, ANY_LOADED_RUN)
+    taken = on.aircraft.records.current_comparison
+    before = last(taken, on)
+    record, left_open = latest(on, "current_comparison", taken, compare_again(before), again(before))
     if isinstance(record.table, Known):
         table = record.table.value
         shown = table.column("indicated_a")
@@ -179,7 +181,7 @@ def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
     if changed:
         set_then += f", converted to {sensor.value:g} and {zero.value:g} as installed"
     evidence = grounds(record, "a", set_then, fits, judged)
-    precaution = PRECAUTION_OF_ROUTE[record.route.value] if isinstance(record.route, Known) else ANY_LOADED_RUN
+    precaution = again(record)
     related = (Related(record.place, f"the readings of {record.date.value}"),)
     if one.decision == "found":
         right = sensor.value / fits.judging.gain.value
@@ -201,7 +203,7 @@ def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
             "stale",
             wrong.place,
             message,
-            f"compare again with the settings installed: {HOW}",
+            f"compare again with the settings installed: {compare_again(record)}",
             evidence,
             related,
             precaution,

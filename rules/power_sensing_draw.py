@@ -7,9 +7,7 @@ import numpy as np
 
 from preflint.api import (
     HOVER_LOG,
-    INVERTED_LOAD,
     PACK_UNPLUGGED,
-    RESTRAINED,
     THRUST_STAND,
     Absent,
     Aircraft,
@@ -44,14 +42,6 @@ LOAD_COVERAGE = Tolerance(
     "common practice, no source",
     "how much of the hover current the highest reading under load must reach",
 )
-
-PRECAUTION_OF_ROUTE = {"inverted-load": INVERTED_LOAD, "restrained": RESTRAINED, "hover-log": HOVER_LOG}
-ROUTES = (
-    "tied down in the flight rig (restrained), with every prop exchanged and turned over (inverted-load), "
-    "or from a hover-log"
-)
-# The hazards of all three, for where the route is still open; what the first two share is said once.
-ANY_LOADED_RUN = " ".join([RESTRAINED, INVERTED_LOAD[INVERTED_LOAD.index("Inverted rig:") :], HOVER_LOG])
 
 _HOVER_OR_STAND = together(THRUST_STAND, HOVER_LOG)
 

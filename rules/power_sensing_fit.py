@@ -7,7 +7,16 @@ from typing import Literal
 
 import numpy as np
 
-from preflint.api import Known, Open, Unproven, need, records, unproven
+from preflint.api import (
+    PACK_IN_PROPS_OFF,
+    PACK_UNPLUGGED,
+    Known,
+    Open,
+    Unproven,
+    need,
+    records,
+    unproven,
+)
 from preflint.compute.calibration import (
     Calibration,
     Instrument,
@@ -17,6 +26,8 @@ from preflint.compute.calibration import (
 )
 from preflint.compute.decision import Decision, decide, t_factor
 from preflint.compute.least_squares import Array
+
+from .loaded_run import again
 
 Unit = Literal["v", "a"]
 Record = records.VoltageComparison | records.CurrentComparison
@@ -120,7 +131,8 @@ def compare(record: Record, unit: Unit, u_zero: float, scale: float = 1.0, shift
 
 
 def _no_scale(record: Record, message: str, how: str) -> Open:
-    return Open(Unproven("uncertain", record.place, message, how))
+    precaution = PACK_IN_PROPS_OFF if isinstance(record, records.VoltageComparison) else again(record)
+    return Open(Unproven("uncertain", record.place, message, how, precaution=precaution))
 
 
 def _standing_still(shown: Array, read: Array, step_shown: float, step_read: float, unit: Unit) -> str | None:
@@ -154,6 +166,7 @@ def instrument(reference: records.Reference, unit: Unit, readings: Array) -> Ins
             stated[0].place,
             "the meter's accuracy is written as 0, but no meter is without error",
             f"read the accuracy in the meter's manual: accuracy_percent, and accuracy_{unit} for its fixed part",
+            PACK_UNPLUGGED,
         )
     return Instrument(
         accuracy_percent=percent.value if isinstance(percent, Known) else 0.0,

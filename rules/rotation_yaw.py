@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from math import ceil, hypot
 
 from preflint.api import (
+    HOVER_LOG,
     NO_GO,
     Aircraft,
     Clear,
@@ -95,10 +96,8 @@ def yaw_balance(aircraft: Aircraft, on: Context) -> Outcome:
         for rotor in rotors:
             need(rotor.place_mm)
     if (offset := _offset_percent(aircraft)) > on.limit(EQUAL_SHARE_OFFSET):
-        message = (
-            f"the load is shared unequally: the rotors' mean place is {offset:.0f} % of an arm off the centre"
-        )
-        return Unproven("uncertain", layout.place, message, _SEE)
+        message = f"the load is shared unequally: the rotors' mean place is {offset:.0f} % of an arm off the centre"
+        return Unproven("uncertain", layout.place, message, _SEE, precaution=HOVER_LOG)
     signs = [yaw_reaction_sign(need(rotor.spin).value) for rotor in rotors]
     count, cw = len(rotors), signs.count(-1)
     least, most = _share_percent(rotors, signs)
@@ -111,12 +110,10 @@ def yaw_balance(aircraft: Aircraft, on: Context) -> Outcome:
         return Clear(evidence)
     if least <= limit:
         message = "with props of different sizes it cannot be told whether yaw balances"
-        return Unproven("uncertain", layout.place, message, _SEE, evidence)
+        return Unproven("uncertain", layout.place, message, _SEE, evidence, precaution=HOVER_LOG)
     if count % 2 and 100 / count > limit:
-        message = (
-            f"{count} rotors cannot balance yaw by spin alone: something else, such as a tilted rotor, must"
-        )
-        return Unproven("uncertain", layout.place, message, _SEE, evidence)
+        message = f"{count} rotors cannot balance yaw by spin alone: something else, such as a tilted rotor, must"
+        return Unproven("uncertain", layout.place, message, _SEE, evidence, precaution=HOVER_LOG)
     return _unbalanced(aircraft, signs, limit, evidence)
 
 
@@ -145,9 +142,7 @@ def _share_percent(rotors: Sequence[Rotor], signs: Sequence[int]) -> tuple[float
         for before, after in ((1.0, SIZE_RATIO), (SIZE_RATIO, 1.0)):
             torques = [before if index < cut else after for index in range(len(leaning))]
             left_over = sum(q * sum(group) for q, group in zip(torques, leaning, strict=True))
-            shares.append(
-                100 * left_over / sum(q * len(group) for q, group in zip(torques, leaning, strict=True))
-            )
+            shares.append(100 * left_over / sum(q * len(group) for q, group in zip(torques, leaning, strict=True)))
     low, high = min(shares), max(shares)
     return (0.0 if low < 0 < high else min(abs(low), abs(high))), max(abs(low), abs(high))
 
@@ -179,11 +174,9 @@ def _unbalanced(aircraft: Aircraft, signs: Sequence[int], limit: float, evidence
     way = "left" if spin == "cw" else "right"
     return Finding(
         need(first.spin).place,
-        f"yaw does not balance: {len(too_many)} of {len(rotors)} rotors turn {spin}, "
-        f"so the aircraft turns {way}",
+        f"yaw does not balance: {len(too_many)} of {len(rotors)} rotors turn {spin}, so the aircraft turns {way}",
         evidence,
-        f"{which}; swap any two of a motor's three wires and change prop and nut with it; "
-        "then repeat the spin test",
+        f"{which}; swap any two of a motor's three wires and change prop and nut with it; then repeat the spin test",
         tuple(
             Related(need(rotor.spin).place, f"{name(rotor)} turns {spin} too")
             for rotor in too_many
