@@ -26,7 +26,13 @@ def _hints(cls: Any) -> dict[str, Any]:
     return typing.get_type_hints(cls)
 
 
-_ENTRY = {"packs": "pack", "logbook": "logbook entry", "deferred_defects": "deferred defect", "moves": "move"}
+_ENTRY = {
+    "packs": "pack",
+    "rotors": "rotor",
+    "logbook": "logbook entry",
+    "deferred_defects": "deferred defect",
+    "moves": "move",
+}
 _TURN = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
 
 

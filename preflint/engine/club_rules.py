@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any, ClassVar
 from preflint.aircraft.field import Known, need
 from preflint.aircraft.logbook import Deferral
 from preflint.aircraft.model import Aircraft
+from preflint.aircraft.read import KeyPath
 from preflint.aircraft.rotor import Rotor
 from preflint.engine.rule import Each, Rule
 from preflint.findings.outcome import ADVISORY, NO_GO, Clear, Finding, Outcome, Related, Severity, Unproven
@@ -107,7 +108,7 @@ class ClubRule:
                 places[0], self.message, "the manifest does not satisfy what the policy asks here",
                 f"put right what {self.id} asks, or write down what is fitted", (*here, *more),
             )  # fmt: skip
-        missing = next(_unrecorded(self.needs, document, ""), None)
+        missing = next(_unrecorded(self.needs, document, KeyPath()), None)
         if missing:
             what, place = missing
             asked = f"{what} is not recorded, and the club asks about it"
@@ -141,21 +142,21 @@ def _start(node: Node) -> Place:
     return Place(place.file, place.line, place.column, place.line, place.column, place.pointer)
 
 
-def _unrecorded(needs: Plain, node: Node, path: str) -> Iterator[tuple[str, Place]]:
+def _unrecorded(needs: Plain, node: Node, path: KeyPath) -> Iterator[tuple[KeyPath, Place]]:
     """Entries that the schema speaks of and the manifest does not have: it is satisfied by silence only."""
     if not isinstance(needs, dict):
         return
     properties, each = needs.get("properties"), needs.get("items")
     if isinstance(properties, dict) and isinstance(node.value, Mapping):
         for key, inner in properties.items():
-            what = f"{path}.{key}" if path else key
+            what = path.inside(key)
             if key in node.value:
                 yield from _unrecorded(inner, node.value[key], what)
             elif inner is not False and not _asks_nothing(inner):
                 yield what, node.key or _start(node)
     if each is not None and isinstance(node.value, tuple):
-        for i, item in enumerate(node.value):
-            yield from _unrecorded(each, item, f"{path}[{i}]")
+        for item, what in zip(node.value, path.entries(node.value), strict=True):
+            yield from _unrecorded(each, item, what)
 
 
 def _asks_nothing(needs: Plain) -> bool:

@@ -180,6 +180,28 @@ def test_silence_does_not_satisfy_a_rule() -> None:
     assert isinstance(by_rule("{properties: {aircraft: {properties: {owner: {minLength: 3}}}}}", satisfied), Clear)
 
 
+@pytest.mark.parametrize(
+    ("written", "asks", "named"),
+    [
+        (
+            "packs: [{label: DU1, cells: 4}, {label: DU2}]",
+            "packs: {items: {properties: {cells: ANY}}}",
+            "cells of the pack DU2",
+        ),
+        (
+            "rotors: [{at: front-left, prop: {mass_g: 9}}, {at: rear-left, prop: {}}]",
+            "rotors: {items: {properties: {prop: {properties: {mass_g: ANY}}}}}",
+            "prop of the rotor at front-right",  # the layout has it, the manifest does not name it
+        ),
+    ],
+)
+def test_silence_in_a_list_is_named_by_its_entry(written: str, asks: str, named: str) -> None:
+    needs = f"{{properties: {{{asks.replace('ANY', '{maximum: 99}')}}}}}"
+    answer = by_rule(needs, f"preflint: 1\naircraft: {{name: Dunlin, layout: quad-x}}\n{written}\n")
+    assert isinstance(answer, Unproven)
+    assert (answer.message, answer.how) == (f"{named} is not recorded, and the club asks about it", f"write {named}")
+
+
 def test_a_rule_asks_of_each_rotor_what_every_rotor_says() -> None:
     needs = "{properties: {rotors: {items: {properties: {prop: {properties: {diameter_in: {maximum: 11}}}}}}}}"
     found = by_rule(needs)
