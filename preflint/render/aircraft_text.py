@@ -10,12 +10,12 @@ from preflint.findings.result import Result
 from preflint.render.entries import Entry, failed, found, not_needed, open_for_flight
 from preflint.render.page import Page, number
 from preflint.render.plan import Mark, plan
+from preflint.render.told import Told
 
 if TYPE_CHECKING:
     from preflint.inspection import Inspected
 
 _SHOWN_JOBS = 3
-_SHORT_PRECAUTION = 200
 
 VERDICTS = {"no-go": "NO-GO", "unproven": "UNPROVEN", "go-with-cautions": "GO WITH CAUTIONS", "go": "GO"}
 
@@ -36,7 +36,7 @@ class AircraftText:
         put_off = [entry.result for entry in inspected.deferred]
         between = [job for job in next_jobs(inspected) if _is_between(job, put_off)]
         self.jobs, self.later = between[:_SHOWN_JOBS], len(between) - _SHOWN_JOBS
-        self.told: dict[str, str] = {}
+        self.told = Told()
 
     def write(self) -> None:
         """Everything about the aircraft, in the order in which it is read."""
@@ -127,12 +127,7 @@ class AircraftText:
             self.page.say(text, f"    {label + ':':<6} ", " " * 11)
 
     def _precaution(self, entry: Entry, key: str) -> None:
-        """A long one in full the first time, by its first sentence after that."""
-        text = whole = precautions(entry.results)
-        if len(text) > _SHORT_PRECAUTION and text in self.told:
-            text = f"{text.partition('. ')[0]}. In full: {self.told[text]}."
-        self.told.setdefault(whole, key)
-        self._line("First", text)
+        self._line("First", self.told.say(precautions(entry.results), f"at {key}"))
 
     def _not_proven(self) -> None:
         if self.open:
@@ -183,22 +178,14 @@ class AircraftText:
             return
         count = {1: "JOB", 2: "TWO JOBS", 3: "THREE JOBS"}[len(self.jobs)]
         self.page.say(f"THE NEXT {count}")
+        told = Told()  # a job is done with this list in the hand, not with what stands above
         for i, job in enumerate(self.jobs, 1):
-            self._job(i, job)
+            self._job(i, job, told)
         if self.later > 0:
             self.page.say(f"{number(self.later, 'more job')} after that; --format json lists all in order.")
 
-    def _job(self, i: int, job: NextJob) -> None:
-        before = next(
-            (n for n, j in enumerate(self.jobs[: i - 1], 1) if j.precaution == job.precaution), None
-        )
-        long = len(job.precaution) > _SHORT_PRECAUTION
-        self.page.say(
-            f"As for job {before}: {job.precaution.partition('. ')[0]}."
-            if before and long
-            else job.precaution,
-            f" {i}. ",
-        )
+    def _job(self, i: int, job: NextJob, told: Told) -> None:
+        self.page.say(told.say(job.precaution, f"for job {i}"), f" {i}. ")
         settled = sorted({self.numbers[id(r)] for r in job.results if id(r) in self.numbers})
         keys = f" {''.join(f'[{n}]' for n in settled)}" if settled else ""
         self.page.say(f"{self._where(job.at)}{job.do}{keys}", "    ")

@@ -5,7 +5,18 @@ import re
 import pytest
 from wcwidth import wcswidth
 
-from preflint.api import ADVISORY, CAUTION, PACK_UNPLUGGED, Finding, Job, name, rule
+from preflint.api import (
+    ADVISORY,
+    ANY_LOADED_RUN,
+    CAUTION,
+    INVERTED_LOAD,
+    PACK_UNPLUGGED,
+    RESTRAINED,
+    Finding,
+    Job,
+    name,
+    rule,
+)
 from preflint.errors import NotRead, Problem
 from preflint.places import Place
 from preflint.render.text import render_text
@@ -276,20 +287,22 @@ def test_a_deferral_is_told_beside_the_finding_and_is_no_next_job(judge, report)
     assert "No job is open" in shown
 
 
-def test_a_long_precaution_stands_in_full_once(judge, report) -> None:
+def test_a_hazard_stands_in_full_once(judge, report) -> None:
     shown = " ".join(render_text(report(judge(WHOLE, *(long_rule(i) for i in range(4))))).split())
     found, _, jobs = shown.partition("THE NEXT")
-    assert found.count("every tie must carry full thrust") == 1
-    assert found.count("First: Loaded run, with the cut-off rehearsed. In full: [1].") == 3
-    assert jobs.count("every tie must carry full thrust") == 1
+    for part, told in ((found, ANY_LOADED_RUN), (jobs, f"{RESTRAINED} {INVERTED_LOAD}")):  # jobs go to the bench
+        assert {part.count(sentence) for sentence in told.split(". ") if len(sentence) > 100} == {1}
+    mild = "Local rules and site officers come first."
+    assert found.count(f"First: Loaded run, flight rig: as at [1]. {mild} Then:") == 1
+    assert found.count(f"First: Loaded run: as at [1]. {mild} Inverted rig: one missed prop") == 1
+    assert found.count(f"First: Loaded run, flight rig: as at [1]; inverted rig: as at [3]. {mild} Hover log:") == 1
+    assert f"2. Loaded run, flight rig: as for job 1. {mild} remedy 1" in jobs
 
 
 def long_rule(i: int):
     @rule(
         f"vibration/looks-{'abcd'[i]}", each="aircraft", severity=CAUTION, job=Job.MECHANICAL, source="none",
-        precaution="Loaded run, with the cut-off rehearsed. "
-        + "Mind the ties, the barrier and the bench, " * 5
-        + "Flight rig: every tie must carry full thrust.",
+        precaution=(RESTRAINED, RESTRAINED, INVERTED_LOAD, ANY_LOADED_RUN)[i],
     )  # fmt: skip
     def looks(aircraft, on):
         """Finds."""
