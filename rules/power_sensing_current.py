@@ -124,7 +124,8 @@ def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
     sensor_mv_per_a' = in force / gain, zero_mv' = zero_mv - zero × sensor_mv_per_a / gain.
     A reading at throttle 0 or of 0.5 A at most must be there, and one at ``load_coverage_percent`` of hover
     current or more, or at half throttle by a route that says how the load was made. Hover current is that of the
-    latest hover, else what the thrust stand needed for the take-off mass, at the middle of the pack's voltages.
+    latest hover, converted where it notes its settings and only settings or firmware changed since; else what the
+    thrust stand needed for the take-off mass, at the middle of the pack's voltages.
     Where settings were changed since, the readings are converted: that can show an error, never that all is well.
 
     Open, whatever the numbers: amperes beyond the sensor's range or at its end, throttle that does not rise

@@ -19,10 +19,13 @@ from preflint.api import (
     Related,
     Tolerance,
     Unproven,
+    events,
     fitted,
+    logbook,
     need,
     records,
     together,
+    touches,
     unproven,
 )
 
@@ -45,6 +48,8 @@ LOAD_COVERAGE = Tolerance(
 
 _HOVER_OR_STAND = together(THRUST_STAND, HOVER_LOG)
 
+# Work on the sensor or the flight controller that changes what is shown, and not what flows.
+_OF_THE_DISPLAY = frozenset({"settings-changed", "reset", "firmware"})
 _QUIET_WORK = frozenset({"settings-changed", "flown", "stored"})
 
 
@@ -58,7 +63,9 @@ def pack_window_v(pack: fitted.Pack) -> tuple[float, float]:
 def hover_current_a(on: Context) -> tuple[float, str]:
     """Current at hover, as the settings installed show it, and in words where it is from.
 
-    The latest hover record that speaks, else the thrust stand at each rotor's share of the take-off mass.
+    The latest hover record that speaks, or after which nothing but settings and firmware changed, where it notes
+    its own settings: what flows at hover is no matter of what shows it. Else the thrust stand at each rotor's
+    share of the take-off mass.
     """
     aircraft = on.aircraft
     how = "hover steadily and note the mean current, or measure thrust and current of one motor on a stand"
@@ -71,6 +78,8 @@ def hover_current_a(on: Context) -> tuple[float, str]:
             precaution=_HOVER_OR_STAND,
         )
     except Open as end:
+        if converted := _set_anew_since(on):
+            return as_installed_a(aircraft, converted), f"hover of {converted.date.value}, converted"
         if not aircraft.records.thrust_stand:
             if end.unproven.cause == "absent":
                 message = "the hover current is not known: neither a hover nor a thrust stand is recorded"
@@ -78,6 +87,25 @@ def hover_current_a(on: Context) -> tuple[float, str]:
             raise
         return _by_thrust_stand(on, how)
     return as_installed_a(aircraft, hover), f"hover of {hover.date.value}"
+
+
+def _set_anew_since(on: Context) -> records.Hover | None:
+    """The latest hover, where it notes its settings and nothing but settings and firmware ended it."""
+    past = [hover for hover in on.aircraft.records.hover if hover.date.value.date <= on.judged_on]
+    hover = max(past, key=lambda one: one.date.value.latest, default=None)
+    if hover is None or any(hover is not one and hover.date.value.after(one.date.value) is None for one in past):
+        return None
+    noted = (hover.mean_current_a, hover.in_force.sensor_mv_per_a, hover.in_force.zero_mv)
+    if not all(isinstance(one, Known) for one in noted):
+        return None
+    rows = [row for row in on.registry.freshness if row.record == "hover"]
+    ended = [
+        event
+        for event in events(on.aircraft)
+        if event.date.value.after(hover.date.value) is not False and any(touches(event, row, None) for row in rows)
+    ]
+    soft = all(isinstance(one, logbook.LogEntry) and one.kind.value in _OF_THE_DISPLAY for one in ended)
+    return hover if soft and ended else None
 
 
 def as_installed_a(aircraft: Aircraft, hover: records.Hover) -> float:

@@ -208,6 +208,46 @@ def test_the_hover_counts_as_the_settings_installed_show_it(then, message):
     assert told.message.endswith(message)
 
 
+NOTED = "in_force: {sensor_mv_per_a: 33, zero_mv: 512}"
+
+
+@pytest.mark.parametrize(
+    ("then", "work", "says"),
+    [
+        # 24 A at 33 mV/A are 30 A at 26.4 mV/A.
+        (NOTED, "settings-changed, part: flight-controller", "but hover draws 30.0 A (hover of 2026-05-10, converted)"),
+        (NOTED, "settings-changed, part: power-sensor", "but hover draws 30.0 A (hover of 2026-05-10, converted)"),
+        (NOTED, "firmware, part: flight-controller", "but hover draws 30.0 A (hover of 2026-05-10, converted)"),
+        (NOTED, "replaced, part: power-sensor", "power sensor replaced on 2026-05-12"),
+        (NOTED, "replaced, part: motor", "motor replaced on 2026-05-12"),
+        (
+            "in_force: {sensor_mv_per_a: 33}",
+            "settings-changed, part: flight-controller",
+            "settings changed on 2026-05-12",
+        ),
+        ("wind_m_s: 1", "settings-changed, part: flight-controller", "settings changed on 2026-05-12"),
+    ],
+)
+def test_a_hover_is_converted_where_only_the_display_was_set_anew(then, work, says):
+    more = (
+        f"  hover:\n    - {{date: 2026-05-10, mean_current_a: 24, {then}}}\n"
+        f"logbook:\n  - {{date: 2026-05-12, kind: {work}}}\n"
+    )
+    told = answer(amperes("[[0.1, 0.0], [20.9, 21.4]]", columns="", more=more), CURRENT)
+    assert isinstance(told, Unproven)
+    assert told.message.endswith(says)
+
+
+def test_of_two_hovers_of_a_day_none_is_converted():
+    more = (
+        f"  hover:\n    - {{date: 2026-05-10, mean_current_a: 24, {NOTED}}}\n"
+        f"    - {{date: 2026-05-10, mean_current_a: 12, {NOTED}}}\n"
+        "logbook:\n  - {date: 2026-05-12, kind: firmware, part: flight-controller}\n"
+    )
+    told = answer(amperes("[[0.1, 0.0], [20.9, 21.4]]", columns="", more=more), CURRENT)
+    assert told.message.endswith("flight controller on 2026-05-12")
+
+
 @pytest.mark.parametrize(("throttle", "kind"), [(50, Clear), (49.9, Unproven)])
 def test_half_throttle_under_load_is_enough(throttle, kind):
     rows = GOOD_AMPERES.replace("55", str(throttle))
