@@ -1,6 +1,6 @@
 """The order of work: what to do next, in the sequence in which it is done at the bench."""
 
-from collections.abc import Hashable, Iterable, Sequence
+from collections.abc import Collection, Hashable, Iterable, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
@@ -75,21 +75,26 @@ def _job(group: Sequence[Result], positions: Sequence[str]) -> NextJob:
     leading = sorted(group, key=lambda r: (isinstance(r.outcome, Unproven), not r.rule.needed_for_flight))
     findings = [r.outcome.remedy for r in leading if isinstance(r.outcome, Finding)]
     hows = [r.outcome.how for r in leading if isinstance(r.outcome, Unproven)]
+    said = dict.fromkeys(findings or (hows if all(r.only_to_write for r in group) else hows[:1]))
     waiting = [r for r in leading if r.rule.topic != "freshness"] or leading
     at = dict.fromkeys(r.at for r in group if r.at is not None)
-    written = all(r.only_to_write for r in group)
     return NextJob(
-        stage=Job.RECORD if written else min(r.rule.job for r in waiting),
-        do="; ".join(dict.fromkeys(findings or (hows if written else hows[:1]))),
-        precaution=precautions(leading),
+        stage=Job.RECORD if all(r.only_to_write for r in group) else min(r.rule.job for r in waiting),
+        do="; ".join(said),
+        precaution=precautions(leading, said),
         at=tuple(sorted(at, key=lambda name: _seat(name, positions))),
         results=tuple(group),
     )
 
 
-def precautions(results: Iterable[Result]) -> str:
-    """What to mind for all of them together; no sentence twice."""
-    return together(*(result.precaution for result in results))
+def precautions(results: Iterable[Result], said: Collection[str]) -> str:
+    """What to mind for what is said to do, for all of them together; no sentence twice."""
+    return together(*(result.precaution for result in results if _todo(result) in said))
+
+
+def _todo(result: Result) -> str:
+    assert isinstance(result.outcome, Finding | Unproven)
+    return result.outcome.remedy if isinstance(result.outcome, Finding) else result.outcome.how
 
 
 def _turn(job: NextJob, positions: Sequence[str]) -> tuple[bool, int, bool, int, tuple[int, str], str]:

@@ -104,8 +104,7 @@ class AircraftText:
         self._line("Where", self._places(said))
         self._line("Why", finding.evidence)
         self._related(said)
-        self._precaution(said, key)
-        self._line("Then", finding.remedy)
+        self._then(said, finding.remedy, key)
         for item in self.inspected.deferred:
             if item.result in said.results:
                 entry = item.deferral
@@ -126,8 +125,9 @@ class AircraftText:
         if text:
             self.page.say(text, f"    {label + ':':<6} ", " " * 11)
 
-    def _precaution(self, entry: Entry, key: str) -> None:
-        self._line("First", self.told.say(precautions(entry.results), f"at {key}"))
+    def _then(self, entry: Entry, todo: str, key: str) -> None:
+        self._line("First", self.told.say(precautions(entry.results, {todo}), f"at {key}"))
+        self._line("Then", todo)
 
     def _not_proven(self) -> None:
         if self.open:
@@ -160,8 +160,7 @@ class AircraftText:
         if job := next(settled_by, None):
             self._line("Then", f"job {job} below")
         else:
-            self._precaution(entry, key)
-            self._line("Then", unproven.how)
+            self._then(entry, unproven.how, key)
 
     def _failed(self) -> None:
         items = failed(self.inspected)

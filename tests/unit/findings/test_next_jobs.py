@@ -187,7 +187,7 @@ def test_a_stale_record_is_measured_again_once(inspected) -> None:
     assert job.stage == Job.INTERFERENCE
     assert job.do == "measure again"
     assert job.rules == ("freshness/stale", "interference/a", "interference/b")
-    assert job.precaution == "Look. Tie it down."
+    assert job.precaution == "Look."  # of what is said to do, not of the other ways to ask for it
     assert job.needed_for_flight
 
 
