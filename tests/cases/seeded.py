@@ -148,6 +148,15 @@ def negate_offset(text: str) -> Seeded | None:
     return Seeded(text.replace(found[0], line), None, line, "", settings)
 
 
+def calibrated_after(text: str) -> Seeded | None:
+    """The current was compared after the run, and the scale set anew: by a tenth, since the run."""
+    later = text.replace("- date: 2026-05-16 13:30", "- date: 2026-05-16 15:30", 1)
+    run = re.search(r"(  interference_run:\n(?:    .*\n)*?.*sensor_mv_per_a: )([\d.]+)", later)
+    assert run
+    assert later != text
+    return Seeded(later.replace(run[0], f"{run[1]}{float(run[2]) * 1.1:.2f}", 1), None, "- date: 2026-05-16 14:00", "")
+
+
 def log_entry(entry: str) -> Callable[[str], Seeded | None]:
     """Adds work to the logbook, and a later flight so that only the work itself speaks."""
 

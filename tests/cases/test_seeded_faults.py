@@ -186,7 +186,7 @@ FAULTS = [
     Fault(
         "current calibrated after the interference run",
         "freshness/current-before-interference",
-        swap(r"- date: 2026-05-16 13:30", "- date: 2026-05-16 15:30", "", mark=""),
+        seeded.calibrated_after,
     ),
     Fault(
         "compass turned by a quarter",
@@ -262,9 +262,7 @@ def test_a_seeded_fault_is_found(fault, name: str) -> None:  # type: ignore[no-u
         assert matching == []  # nothing was ever loaded upside down: the look is not needed
         TABLE.setdefault(fault.name, {})[name] = "-"
         return
-    assert matching, [
-        (r.rule.id, r.at) for r in inspected.results if isinstance(r.outcome, (Finding, Unproven))
-    ]
+    assert matching, [(r.rule.id, r.at) for r in inspected.results if isinstance(r.outcome, (Finding, Unproven))]
     here = next((r for r in matching if fault_made.at in (None, r.at) or r.at is None), None)
     assert here, (fault_made.at, [r.at for r in matching])
     assert isinstance(here.outcome, (Finding, Unproven))
