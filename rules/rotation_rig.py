@@ -23,6 +23,7 @@ from preflint.api import (
     need,
     records,
     rule,
+    together,
 )
 
 from .rotation_state import LoadedRun, Rotor, all_inverted, inverted_runs, loaded_runs, state
@@ -137,7 +138,7 @@ def _why(kind: str, run: LoadedRun) -> tuple[Related, ...]:
     each="rotor",
     severity=CAUTION,
     job=Job.POWER_SENSING,
-    precaution=f"{RESTRAINED} {HOVER_LOG}",
+    precaution=together(RESTRAINED, HOVER_LOG),
     source="common practice, no source",
 )
 def invertible(rotor: Rotor, on: Context) -> Outcome:

@@ -4,7 +4,17 @@ from itertools import product
 
 import pytest
 
-from preflint.api import HOVER_LOG, PACK_UNPLUGGED, RESTRAINED, RIG_CHANGE, Clear, Finding, NotApplicable, Unproven
+from preflint.api import (
+    HOVER_LOG,
+    PACK_UNPLUGGED,
+    RESTRAINED,
+    RIG_CHANGE,
+    Clear,
+    Finding,
+    NotApplicable,
+    Unproven,
+    together,
+)
 from preflint.testing import inspect_text, marked, outcome
 
 HEAD = """\
@@ -189,7 +199,7 @@ def test_precautions():
     assert rules["rotation/rig-check"].precaution == RIG_CHANGE
     assert rules["rotation/rig-check"].needed_for_flight
     # The remedy asks for a run in the flight rig or a hover log, and for nothing in the inverted rig.
-    assert rules["rotation/invertible"].precaution == f"{RESTRAINED} {HOVER_LOG}"
+    assert rules["rotation/invertible"].precaution == together(RESTRAINED, HOVER_LOG)
     assert "Inverted rig" not in rules["rotation/invertible"].precaution
 
 
