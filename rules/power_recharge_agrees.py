@@ -140,7 +140,8 @@ def recharge_agrees(aircraft: Aircraft, on: Context) -> Outcome:
         )
         remedy = (
             "compare the current again, with the motors still too, since a wrong zero adds up over a flight; recharge "
-            "again with another charger or an inline meter; correct no setting before the two agree"
+            "again with another charger or an inline meter; correct no setting before the two agree, "
+            "whatever else asks for it"
         )
         precaution = together(again(last(aircraft.records.current_comparison, on)), HOVER_LOG)
         return Finding(counted.place, message, evidence, remedy, precaution=precaution)

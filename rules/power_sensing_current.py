@@ -156,8 +156,8 @@ def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
               rows: [[0, 0.1, 0.0], [35, 8.8, 9.0], [55, 20.9, 21.4]]
 
     Not checked: whether the clamp sits around one lead only, what a hall sensor drifts with temperature, the
-    scatter of a single reading under load beyond its last digit, whether rows of a log are readings independent
-    of each other, and whether the columns of display and meter are exchanged.
+    scatter of a single reading under load beyond its last digit, and whether the columns of display and meter are
+    exchanged.
     """
     if isinstance(aircraft.power_sensing, NotFitted):
         told = aircraft.records

@@ -26,9 +26,11 @@ from preflint.compute.calibration import (
 )
 from preflint.compute.decision import Decision, decide, t_factor
 from preflint.compute.least_squares import Array
+from preflint.compute.plateaus import correlation_length
 
 from .loaded_run import again
 
+MOST_BY_HAND = 30  # rows that anybody reads by hand; more are a log; common practice, no source
 Unit = Literal["v", "a"]
 Record = records.VoltageComparison | records.CurrentComparison
 
@@ -111,10 +113,10 @@ def compare(record: Record, unit: Unit, u_zero: float, scale: float = 1.0, shift
     Ends the rule as unproven where rows or the meter's accuracy are missing, or the rows tell no scale.
     """
     table = need(record.table).value
-    written, reference = table.column(f"indicated_{unit}"), table.column(f"reference_{unit}")
+    as_written = np.stack([table.column(f"indicated_{unit}"), table.column(f"reference_{unit}")], axis=1)
     # Rows alike count once: the same last digits hide the same error, which repeating does not average. Sorted, so
     # that no last digit of a sum hangs on the order in which they were written.
-    written, reference = np.unique(np.stack([written, reference], axis=1), axis=0).T
+    written, reference = np.unique(as_written, axis=0).T
     indicated = scale * written + shift
     meter = instrument(record.reference, unit, reference)
     step = scale * last_digit(written)
@@ -126,8 +128,22 @@ def compare(record: Record, unit: Unit, u_zero: float, scale: float = 1.0, shift
         message = f"the display does not rise with the meter in the readings of {record.date.value}"
         raise _no_scale(record, message, "look whether the columns are exchanged, and compare again")
     others = (gain_only(indicated, reference, meter, step), gain_and_zero(indicated, reference, meter, step))
-    fits = (*(fit for fit in others if fit), judging)
+    shown, read = as_written.T
+    share = _worth_of_a_row(read - judging.zero.value - judging.gain.value * (scale * shown + shift), len(reference))
+    judging = judging.with_rows_worth(share)
+    fits = (*(fit.with_rows_worth(share) for fit in others if fit), judging)
     return Comparison(indicated, reference, fits, judging, step, meter.resolution)
+
+
+def _worth_of_a_row(residuals: Array, once: int) -> float:
+    """How much each of the ``once`` rows that count says of an independent one; ``residuals`` in the order written.
+
+    Rows that somebody read and wrote down are independent. Those of a log are as many as their autocorrelation
+    leaves.
+    """
+    if residuals.size <= MOST_BY_HAND:
+        return 1.0
+    return min(1.0, residuals.size / correlation_length(residuals) / once)
 
 
 def _no_scale(record: Record, message: str, how: str) -> Open:

@@ -4,11 +4,10 @@ import math
 
 from preflint.compute.decision import t_factor
 
-from .power_sensing_fit import Comparison, Judged, Unit
+from .power_sensing_fit import MOST_BY_HAND, Comparison, Judged, Unit
 
 _BEST_METER_PERCENT = 0.1  # of those that are held in the hand; common practice, no source
 _FEW_ROWS = 5  # below which rows hardly tell how much they scatter; t at 95 % is 3.2 for three to spare
-_MOST_ROWS = 30  # that anybody reads by hand; common practice, no source
 _HARDLY_A_SCALE = 0.5  # an error beyond it more often comes of units, columns or terminals; common practice, no source
 
 
@@ -48,7 +47,7 @@ def _more_rows(one: Judged, margin: float, fits: Comparison, unit: Unit) -> str 
         enough = next(
             (
                 rows
-                for rows in range(before + 1, _MOST_ROWS + 1)
+                for rows in range(before + 1, MOST_BY_HAND + 1)
                 if t_factor(math.inf if digits_explain else rows - 2) * one.of_rows * math.sqrt(before / rows) < margin
             ),
             None,

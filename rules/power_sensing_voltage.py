@@ -101,9 +101,10 @@ def voltage_scale(aircraft: Aircraft, on: Context) -> Outcome:
     covariance counts. U at 95 % is √((t·u_rows)² + (1.96·u_common)²), u_common of meter and prior, both taken as
     known. Rows are taken to scatter by no more than last digits explain, q/√12 each (rows alike count once),
     until they refute it (chi-squared beyond its 95 % point); then t goes by the rows to spare, at 97.5 % where
-    that is only one. Found if |e| - U is above ``voltage_scale_percent``, clear if |e| + U is not, otherwise too
-    uncertain to tell. The setting to enter is the divider_ratio in force × the gain with the zero held at 0,
-    since this setting knows no zero.
+    that is only one. Of more than 30 rows, which is a log, only as many count as their autocorrelation leaves.
+    Found if |e| - U is above ``voltage_scale_percent``, clear if |e| + U is not, otherwise too uncertain to tell.
+    The setting to enter is the divider_ratio in force × the gain with the zero held at 0, since this setting
+    knows no zero.
 
     Where divider_ratio was changed since the comparison, the readings are converted by the ratio. That can
     show a correction that was entered the wrong way round; it never shows that all is well.
@@ -138,7 +139,7 @@ def voltage_scale(aircraft: Aircraft, on: Context) -> Outcome:
               rows: [[15.45, 15.46]]
 
     Not checked: whether the meter is as good as recorded, the scatter of a single reading beyond its last
-    digit, whether rows of a log are readings independent of each other, whether the columns of display and
+    digit, whether the columns of display and
     meter are exchanged, and the single cells.
     """
     if isinstance(aircraft.power_sensing, NotFitted):

@@ -82,6 +82,24 @@ class Calibration:
         value = self.zero.value + self.gain.value * indicated
         return _estimate(value, at, self.covariance_rows, self.covariance_common, self.dof_rows)
 
+    def with_rows_worth(self, share: float) -> "Calibration":
+        """The same fit, where each row says as much as ``share`` of an independent one, above 0 and at most 1.
+
+        Rows of a log follow one another so fast that what scatters one scatters the next.
+        """
+        if not 0 < share <= 1:
+            raise ValueError(f"a row is worth more than none and at most one, not {share:g}")
+        return _calibration(
+            self.fit,
+            self.zero.value,
+            self.gain.value,
+            self.covariance_rows / share,
+            self.covariance_common - self.covariance_prior,
+            self.covariance_prior,
+            dof_rows=max(1.0, self.dof_rows * share),
+            row_sd=self.row_sd,
+        )
+
     def error_of_indication(self, indicated: float) -> Estimate:
         """(indicated - true) / true where this is indicated; positive if it reads high.
 
@@ -171,7 +189,8 @@ def gain_with_zero_prior(
     leaning = covariance @ np.array([xs.size, np.sum(xs)]) / row_sd**2
     return _calibration(
         "gain-with-zero-prior",
-        fit,
+        fit.intercept,
+        fit.slope,
         covariance - from_prior,
         _from_instrument(fit, leaning, instrument),
         from_prior,
@@ -195,7 +214,8 @@ def _from_plain_line(
     unit = np.array([[fit.variance_intercept, fit.covariance], [fit.covariance, fit.variance_slope]])
     return _calibration(
         name,
-        fit,
+        fit.intercept,
+        fit.slope,
         row_sd**2 * unit,
         _from_instrument(fit, unit @ np.array([xs.size, np.sum(xs)]), instrument),
         np.zeros((2, 2)),
@@ -205,12 +225,20 @@ def _from_plain_line(
 
 
 def _calibration(
-    name: FitName, fit: Line, rows: Array, instrument: Array, prior: Array, *, dof_rows: float, row_sd: float
+    name: FitName,
+    zero_at: float,
+    slope: float,
+    rows: Array,
+    instrument: Array,
+    prior: Array,
+    *,
+    dof_rows: float,
+    row_sd: float,
 ) -> Calibration:
     common = instrument + prior
     zero, gain = (
         _estimate(value, at, rows, common, dof_rows)
-        for value, at in ((fit.intercept, np.array([1.0, 0.0])), (fit.slope, np.array([0.0, 1.0])))
+        for value, at in ((zero_at, np.array([1.0, 0.0])), (slope, np.array([0.0, 1.0])))
     )
     return Calibration(name, zero, gain, rows, common, prior, dof_rows, row_sd)
 

@@ -222,7 +222,8 @@ def test_a_recharge_that_contradicts_the_comparison_in_full():
     )
     assert found.remedy == (
         "compare the current again, with the motors still too, since a wrong zero adds up over a flight; recharge "
-        "again with another charger or an inline meter; correct no setting before the two agree"
+        "again with another charger or an inline meter; correct no setting before the two agree, "
+        "whatever else asks for it"
     )
     assert found.evidence.endswith(
         f"normalised error {computed(seen, 'normalised_error', 'recharge').value:.2f}, at most 1"

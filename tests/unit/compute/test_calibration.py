@@ -254,3 +254,19 @@ def test_rows_that_contradict_each_other_beyond_all_resolution_still_give_a_fit(
     assert fit.dof_rows == 1
     assert fit.row_sd > 0.2
     assert fit.gain.value == pytest.approx(29.471 / 29.616, rel=2e-3)
+
+
+def test_rows_worth_a_quarter_each_are_four_times_as_uncertain():
+    shown = np.array([12.0, 13.1, 14.2, 15.0, 16.1])
+    read = shown * 1.01 + np.array([0.03, -0.05, 0.04, -0.03, 0.02])
+    fit = gain_with_zero_prior(shown, read, Instrument(accuracy_percent=0.5, resolution=0.01), 0.01, u_zero=0.05)
+    assert fit
+    assert math.isfinite(fit.dof_rows)
+    quarter = fit.with_rows_worth(0.25)
+    np.testing.assert_allclose(quarter.covariance_rows, 4 * fit.covariance_rows)
+    np.testing.assert_allclose(quarter.covariance_common, fit.covariance_common)
+    assert (quarter.gain.value, quarter.dof_rows) == (fit.gain.value, max(1.0, fit.dof_rows / 4))
+    assert quarter.gain.u == pytest.approx(math.sqrt(4 * fit.covariance_rows[1, 1] + fit.covariance_common[1, 1]))
+    for share in (0.0, -1.0, 1.01, math.nan):
+        with pytest.raises(ValueError, match="worth more than none and at most one"):
+            fit.with_rows_worth(share)
