@@ -18,6 +18,8 @@ from preflint.compute.least_squares import Array, Indeterminate
 
 # Of the normal matrix of the scaled problem: beyond it the points do not determine the shape.
 _LARGEST_CONDITION = 1e13
+# Spread of points across over along: a flatter cloud is a turn on one side, and noise would tell how it is curved.
+_FLATTEST = 0.25
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -91,6 +93,8 @@ class Ellipsoid:
 
 
 _SHAPE = ((0, 0), (1, 1), (2, 2), (0, 1), (0, 2), (1, 2))
+# What one more in each of these six does to the matrix, (6, 3, 3).
+_TURNS = np.array([[[float({i, j} == {row, column}) for column in range(3)] for row in range(3)] for i, j in _SHAPE])
 
 
 def soft_iron_heading_error_deg(axis_ratio: float) -> float:
@@ -136,10 +140,13 @@ def fit_sphere(points: ArrayLike) -> Sphere:
 
 
 def fit_ellipsoid(points: ArrayLike) -> Ellipsoid:
-    """The ellipsoid of nine parameters nearest the points (distances counted along the radius).
+    """The ellipsoid of nine parameters nearest the points, by their distance from it to first order.
 
-    ``points``: (n, 3), at least ten. Raises Indeterminate if they are too few or do not determine an
-    ellipsoid, ValueError if they are not finite numbers of that shape.
+    In lengths and not in shares of a radius: noise is a smaller share of a larger ellipsoid, which would so be
+    preferred, and where one side only was covered by as much as the radius itself.
+
+    ``points``: (n, 3), at least ten. Raises Indeterminate if they are too few, lie nearly in one plane or do not
+    determine an ellipsoid, ValueError if they are not finite numbers of that shape.
     """
     scaled, middle, size = _scaled(points, (3,))
     n = len(scaled)
@@ -147,21 +154,23 @@ def fit_ellipsoid(points: ArrayLike) -> Ellipsoid:
         raise Indeterminate(f"{n} points are too few for an ellipsoid and its scatter")
 
     def distances(parameters: Array) -> tuple[Array, Array]:
-        away = scaled - parameters[:3]
-        shape = shape_matrix(parameters[3:])
+        away, shape = scaled - parameters[:3], shape_matrix(parameters[3:])
         mapped = away @ shape
         lengths = np.maximum(np.linalg.norm(mapped, axis=1), 1e-300)
         ways = mapped / lengths[:, None]
-        by_shape = [
-            ways[:, i] * away[:, i] if i == j else ways[:, i] * away[:, j] + ways[:, j] * away[:, i] for i, j in _SHAPE
-        ]
-        return lengths - 1, np.column_stack([-ways @ shape, *by_shape])
+        steep = ways @ shape  # how fast the length grows: what makes a distance of it
+        steepness = np.maximum(np.linalg.norm(steep, axis=1), 1e-300)
+        moved = np.concatenate([np.broadcast_to(-shape[:, None, :], (3, n, 3)), away @ _TURNS])  # (9, n, 3)
+        along = np.sum(moved * ways, axis=2)
+        turned = (moved - along[:, :, None] * ways) / lengths[:, None] @ shape
+        turned[3:] += ways @ _TURNS
+        steeper = np.sum(turned * steep, axis=2) / steepness
+        return (lengths - 1) / steepness, ((along - (lengths - 1) / steepness * steeper) / steepness).T
 
     best, inverse, squares = _descend(distances, _ellipsoid_start(scaled))
     shape = shape_matrix(best[3:])
     if np.linalg.eigvalsh(shape)[0] <= 0:
         raise Indeterminate("the points do not determine an ellipsoid")
-    radius = float(np.linalg.det(shape) ** (-1 / 3))
     dof = n - 9
     units = np.array([size] * 3 + [1 / size] * 6)
     return Ellipsoid(
@@ -169,7 +178,7 @@ def fit_ellipsoid(points: ArrayLike) -> Ellipsoid:
         shape=shape / size,
         covariance=squares / dof * inverse * np.outer(units, units),
         dof=dof,
-        residual_sd=size * radius * math.sqrt(squares / dof),
+        residual_sd=size * math.sqrt(squares / dof),
     )
 
 
@@ -177,7 +186,11 @@ def _ellipsoid_start(scaled: Array) -> Array:
     """Centre and shape from the algebraic quadric xᵀAx + 2bᵀx = 1; the middle of points on it lies inside."""
     x, y, z = scaled.T
     design = np.column_stack([x * x, y * y, z * z, 2 * x * y, 2 * x * z, 2 * y * z, 2 * x, 2 * y, 2 * z])
-    _determined(design, "the points do not determine an ellipsoid; they cover too little of it")
+    why_not = "the points do not determine an ellipsoid; they cover too little of it"
+    _determined(design, why_not)
+    spread = np.linalg.svd(scaled, compute_uv=False)
+    if spread[-1] < _FLATTEST * spread[0]:
+        raise Indeterminate(why_not)
     solution = np.linalg.lstsq(design, np.ones(len(scaled)), rcond=None)[0]
     quadric, linear = shape_matrix(solution[:6]), solution[6:]
     values, vectors = np.linalg.eigh(quadric)

@@ -96,7 +96,9 @@ def test_scipy_finds_the_same_least_sum():
 
     def residuals(p):
         shape = np.array([[p[3], p[6], p[7]], [p[6], p[4], p[8]], [p[7], p[8], p[5]]])
-        return np.linalg.norm((points - p[:3]) @ shape, axis=1) - 1
+        away = points - p[:3]
+        lengths = np.linalg.norm(away @ shape, axis=1)
+        return (lengths - 1) * lengths / np.linalg.norm(away @ shape @ shape, axis=1)
 
     start = [0, 0, 0, 1 / 45, 1 / 45, 1 / 45, 0, 0, 0]
     other = optimize.least_squares(residuals, start, x_scale="jac", xtol=1e-15, ftol=1e-15, gtol=1e-15)
@@ -136,6 +138,27 @@ def test_the_covariance_is_the_spread_of_many_fits(least_z):
         ([fit.radius for fit in fits], [fit.u_radius for fit in fits]),
     ):
         assert np.mean(claimed, axis=0) == pytest.approx(np.std(seen, axis=0), rel=0.2)
+
+
+@pytest.mark.parametrize("noise", [0.1, 0.5])
+def test_many_readings_of_one_side_do_not_pull_the_centre(noise):
+    # A sum over shares of the radius is less for a larger ellipsoid: it puts this centre 400 away at a noise of 0.5.
+    rng = np.random.default_rng(8)
+    ways = spread(6000)
+    clean = 50 * ways[ways[:, 2] > 0.4]
+    fits = [fit_ellipsoid(clean + rng.normal(0, noise, clean.shape)) for _ in range(20)]
+    away = np.mean([fit.centre for fit in fits], axis=0)
+    assert np.all(np.abs(away) < np.sqrt(np.diag(fits[0].covariance)[:3]))
+
+
+def test_a_flat_turn_is_no_ellipsoid_whatever_the_noise():
+    # Only noise would tell how readings of a level turn are curved across it: a pancake about them, or a tower.
+    around = np.linspace(0, 2 * np.pi, 200)
+    circle = np.column_stack([18 * np.cos(around), 18 * np.sin(around), np.full(200, 46.0)])
+    for seed in range(20):
+        for noise in (0.02, 0.1, 0.3):
+            with pytest.raises(Indeterminate, match="cover too little"):
+                fit_ellipsoid(circle + np.random.default_rng(seed).normal(0, noise, circle.shape))
 
 
 def test_half_covered_readings_leave_the_vertical_centre_unsure():
