@@ -151,7 +151,8 @@ def heading_check(aircraft: Aircraft, on: Context) -> Outcome:
 
 def checked(on: Context) -> Checked:
     """The heading check that still speaks. Ends the rule as unproven without one."""
-    return errors_of(on.freshest("heading_check", on.aircraft.records.heading_check, _HOW), on)
+    kept = on.aircraft.records.heading_check
+    return errors_of(on.freshest("heading_check", kept, _HOW, precaution=FIELD_CHECK), on)
 
 
 def errors_of(record: records.HeadingCheck, on: Context) -> Checked:
