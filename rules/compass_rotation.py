@@ -27,6 +27,7 @@ from preflint.compute.least_squares import Array, Indeterminate
 from preflint.compute.plateaus import correlation_length
 
 from .interference_deviation import ANY_IRON
+from .interference_log import UNIT_HOW
 from .power_sensing_fit import last_digit
 
 V = TypeVar("V")
@@ -138,9 +139,6 @@ def is_a_field(rotation: Rotation, total_ut: float) -> None:
     if not total_ut / ANY_IRON <= shown <= total_ut * ANY_IRON:
         message = f"the rotation shows a field of {shown:.3g} µT, where the Earth's has {total_ut:.1f} µT"
         raise Open(Unproven("uncertain", rotation.record.place, message, UNIT_HOW, precaution=PROPS_REMOVED))
-
-
-UNIT_HOW = "look in the logger's settings in what unit it logs, and name the columns _ut or _mgauss by that"
 
 
 def matrix(field: Field[tuple[tuple[float, ...], ...]]) -> Array:

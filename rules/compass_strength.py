@@ -18,8 +18,9 @@ from preflint.api import (
 )
 from preflint.compute.decision import decide, effective_dof, t_factor
 
-from .compass_rotation import NO_ROTATION, ROTATION_HOW, UNIT_HOW, fitted_rotation
+from .compass_rotation import NO_ROTATION, ROTATION_HOW, fitted_rotation
 from .interference_deviation import ANY_IRON, earth_field
+from .interference_log import UNIT_HOW
 from .interference_run import not_asked
 
 FIELD_STRENGTH = Tolerance(

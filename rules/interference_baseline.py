@@ -27,6 +27,7 @@ from preflint.compute.decision import decide, t_factor
 from .compass_rotation import matrix
 from .compass_strength import FIELD_STRENGTH
 from .interference_deviation import earth_field
+from .interference_log import must_be_plausible, steps_of
 from .interference_run import latest_run, logged, not_asked, steps_again
 from .loaded_run import again
 
@@ -100,6 +101,7 @@ def run_field(aircraft: Aircraft, on: Context) -> Outcome:
     if answer := not_asked(aircraft):
         return answer
     record, earth = latest_run(on), earth_field(on)
+    must_be_plausible(on, record, steps_of(record))
     steps, slope, covariance, _ = logged(record)
     least = int(np.argmin(np.abs(steps.current)))
     still = steps.field[least] - slope * steps.current[least]

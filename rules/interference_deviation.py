@@ -25,12 +25,12 @@ from preflint.compute.geomagnetism import (
 )
 from preflint.compute.least_squares import Array
 
+from .interference_log import UNIT_HOW
 from .interference_run import Run, fitted_run, latest_run, logged, offset
 from .loaded_run import again
 from .power_sensing_draw import full_current_a, hover_current_a
 
 ANY_IRON = 4.0  # more than iron on board bends the field, less than any mistaken unit; common practice, no source
-_BACKWARDS_A = 1.0  # more than the zero of a sensor wanders; common practice, no source
 TILT_DEG = 25.0  # common practice, no source: leaning into wind or hurrying along
 
 
@@ -119,22 +119,16 @@ def _is_a_field(run: Run, earth: Field) -> None:
             f"at the least current the run of {run.record.date.value} shows a field of {shown:.3g} µT, where the "
             f"Earth's has {earth.total_ut:.1f} µT"
         )
-        how = "look in the logger's settings in what unit it logs, and name the columns _ut or _mgauss by that"
-        raise Open(Unproven("uncertain", run.record.place, message, how, precaution=PACK_UNPLUGGED))
+        raise Open(Unproven("uncertain", run.record.place, message, UNIT_HOW, precaution=PACK_UNPLUGGED))
 
 
 def must_be_alive(run: Run) -> None:
-    """Ends the rule as unproven where the log shows a sensor that stands still, or a current that flows backwards."""
-    day, field, lowest = run.record.date.value, run.steps.field, float(run.steps.current.min())
-    how = "look whether the logger took what the sensor showed; log the run again"
-    if not np.any(np.ptp(field, axis=0)):
+    """Ends the rule as unproven where the log shows a sensor that stands still."""
+    if not np.any(np.ptp(run.steps.field, axis=0)):
+        day = run.record.date.value
         message = f"the run of {day} shows one field to the last digit at every current: no sensor is that still"
-    elif lowest < -_BACKWARDS_A:
-        message = f"the run of {day} shows a current of {lowest:.1f} A, which flows backwards: a wrong sign or zero"
-        how = "set right the zero or the direction of the current sensor; log the run again"
-    else:
-        return
-    raise Open(Unproven("uncertain", run.record.place, message, how, precaution=again(run.record)))
+        how = "look whether the logger took what the sensor showed; log the run again"
+        raise Open(Unproven("uncertain", run.record.place, message, how, precaution=again(run.record)))
 
 
 def _deviation(load: str, attitude: str, tilt: float, current: float, left: Array, run: Run, field: Field) -> Deviation:

@@ -5,7 +5,7 @@ from functools import lru_cache
 
 import numpy as np
 
-from preflint.api import Context, Open, Place, Unproven, need, records
+from preflint.api import PACK_UNPLUGGED, Context, Open, Place, Unproven, need, records
 from preflint.compute.least_squares import Array
 from preflint.compute.plateaus import Plateau, find_plateaus, stretches
 
@@ -23,6 +23,10 @@ _END_OF_RANGE = 0.99  # of what the sensor can show; an input that is full may r
 _MANY_ROWS = 20  # fewer may be alike by chance, where nothing disturbs an axis
 _SPAN = 20.0  # per cent of throttle; less is no run through its range
 _OVER_FULL = 1.2  # as far as a full-throttle draw may be understated; common practice, no source
+_BACKWARDS_A = 1.0  # more than the zero of a sensor wanders; common practice, no source
+# The field on Earth goes from 22 to 67 µT (World Magnetic Model); iron on board bends it less than four times.
+_FIELD_UT = 22 / 4, 67 * 4
+UNIT_HOW = "look in the logger's settings in what unit it logs, and name the columns _ut or _mgauss by that"
 _AGAIN = "look whether the columns are named right and the log is of this aircraft; log the run again"
 
 
@@ -73,10 +77,12 @@ def steps_of(record: records.InterferenceRun) -> Steps:
     table = need(record.table).value
     current = table.column("current_a")
     field = np.column_stack([table.column(f"field_{axis}_ut") for axis in "xyz"])  # milligauss was converted before
-    digit = min(last_digit(field[:, axis]) for axis in range(3))  # one logger shows all alike; an axis may end in 0
+    written = field if table.condensed_by == 1 else field[:-1] * table.condensed_by  # sums of rows end as rows do
+    digit = min(last_digit(written[:, axis]) for axis in range(3))  # one logger shows all alike; an axis may end in 0
     time = table.column("time_s") if "time_s" in table.columns else None
     throttle = table.column("throttle_percent") if "throttle_percent" in table.columns else None
-    resolution = np.array([last_digit(current), digit, digit, digit])
+    amperes = current if table.condensed_by == 1 else current[:-1] * table.condensed_by
+    resolution = np.array([last_digit(amperes), digit, digit, digit])
     values = np.column_stack([current, field])
     if found := _levels(throttle, time, values, resolution):
         u_field = np.array([one.u[1:] for one in found])
@@ -141,10 +147,27 @@ def must_be_plausible(on: Context, record: records.InterferenceRun, steps: Steps
         )
         how = f"repeat the run below {_END_OF_RANGE * readable[0]:.0f} A"
         raise Open(Unproven("uncertain", table.row_place(most), message, how, precaution=again(record)))
+    _is_a_run(record, steps)
     _columns_differ(record)
     if steps.throttle is not None and float(np.ptp(steps.throttle)) >= _SPAN:
         _follows_the_throttle(record, steps, steps.throttle)
     _draw_is_possible(on, record, steps)
+
+
+def _is_a_run(record: records.InterferenceRun, steps: Steps) -> None:
+    """Shows a field that some place on Earth has, and a current that flows forwards."""
+    day, lowest, highest = record.date.value, float(steps.current.min()), float(steps.current.max())
+    shown = float(np.linalg.norm(steps.field[int(np.argmin(np.abs(steps.current)))]))
+    if not _FIELD_UT[0] <= shown <= _FIELD_UT[1]:
+        message = (
+            f"at the least current the run of {day} shows a field of {shown:.3g} µT, where the Earth's is "
+            "22 to 67 µT everywhere"
+        )
+        raise Open(Unproven("uncertain", record.place, message, UNIT_HOW, precaution=PACK_UNPLUGGED))
+    if lowest < -_BACKWARDS_A or lowest < -highest:
+        message = f"the run of {day} shows a current of {lowest:.1f} A, which flows backwards: a wrong sign or zero"
+        how = "set right the zero or the direction of the current sensor; log the run again"
+        raise Open(Unproven("uncertain", record.place, message, how, precaution=again(record)))
 
 
 def _columns_differ(record: records.InterferenceRun) -> None:

@@ -1,9 +1,13 @@
 """Logs of an interference run that cannot be readings, or not those of this aircraft, vouch for nothing."""
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
+from preflint_rules.interference_log import steps_of
 
-from preflint.api import Clear, Unproven
+from preflint.api import Clear, Known, Unproven
+from preflint.load.table import Table
 from preflint.testing import inspect_text, marked, outcome
 
 EARTH, MADE = np.array([9.1, 24.4, 38.2]), np.array([0.11, -0.23, 0.05])
@@ -90,6 +94,41 @@ def test_a_current_that_falls_as_the_throttle_rises():
         "the current of the run of 2026-05-16 does not rise with the throttle: 31.0 A at 0 %, 0.2 A at 70 %"
     )
     assert told[3] == "date: 2026-05-16"
+
+
+def test_means_of_rows_show_no_finer_digit_than_the_rows():
+    amperes, shown = np.repeat(AMPERES, 70), np.round(field(np.repeat(AMPERES, 70)), 1)
+    record = inspected(csv(COLUMNS[2:], AMPERES, field(AMPERES))).aircraft.records.interference_run[0]
+    means = np.column_stack([amperes, shown]).reshape(-1, 7, 4).mean(axis=1)
+    table = Table(COLUMNS[2:], means, len(shown), 7, record.place, [record.place] * len(means))
+    steps = steps_of(replace(record, table=Known(table, record.place)))
+    assert (steps.digit, steps.u_current[0]) == (0.1, pytest.approx(0.1 / np.sqrt(12)))
+
+
+ALL_OF_IT = (ERROR, COVERAGE, *(f"interference/{slug}" for slug in ("offset-sign", "double-compensation", "run-field")))
+
+
+@pytest.mark.parametrize("share", [1.0, 0.03])
+def test_a_current_that_flows_backwards_asks_for_no_opposite_offset(share):
+    log = csv(("current_a", *COLUMNS[3:]), -share * AMPERES, field(AMPERES))
+    for rule in ALL_OF_IT:
+        told = answer(log, rule)
+        assert isinstance(told, Unproven), rule
+        assert told.message.startswith("the run of 2026-05-16 shows a current of -")
+        assert told.message.endswith(" A, which flows backwards: a wrong sign or zero")
+        assert told.how == "set right the zero or the direction of the current sensor; log the run again"
+
+
+@pytest.mark.parametrize(("times", "shown"), [(10, "462"), (1000, "4.62e+04"), (0.01, "0.462")])
+def test_a_field_of_no_place_asks_for_no_offset_in_its_unit(times, shown):
+    log = csv(COLUMNS, TIME, THROTTLE, AMPERES, times * field(AMPERES))
+    for rule in ALL_OF_IT:
+        for offset in ("[-0.11, 0.23, -0.05]", "[0.11, -0.23, 0.05]"):
+            told = answer(log, rule, offset=offset)
+            assert told.message == (
+                f"at the least current the run of 2026-05-16 shows a field of {shown} µT, where the Earth's is 22 to "
+                "67 µT everywhere"
+            ), rule
 
 
 def test_a_log_of_another_aircraft():

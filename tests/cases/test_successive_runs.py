@@ -249,13 +249,11 @@ def test_what_is_missing(text, message):
 
 
 def test_a_run_in_another_unit_is_no_change_of_wiring():
-    text = manifest(
-        run("2026-04-18", tuple(10 * m for m in MADE), still=tuple(10 * s for s in STILL)), run("2026-05-16")
-    )
+    text = manifest(run("2026-04-18", tuple(m / 5 for m in MADE), still=tuple(s / 5 for s in STILL)), run("2026-05-16"))
     told = answer(text)
     assert (told.cause, told.message, told.how) == (
         "uncertain",
-        "at the least current the run of 2026-04-18 shows a field of 462 µT and that of 2026-05-16 one of 46.2 µT",
+        "at the least current the run of 2026-04-18 shows a field of 9.25 µT and that of 2026-05-16 one of 46.2 µT",
         "look in the logger's settings in what unit it logged each, and name the columns _ut or _mgauss by that",
     )
 
