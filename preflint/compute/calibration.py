@@ -150,9 +150,11 @@ def gain_with_zero_prior(
     """The straight line with errors on both axes and a zero known beforehand to be 0 within ``u_zero``.
 
     ``indicated`` and ``reference``: (n,); ``u_zero`` is a standard uncertainty above zero, in their unit.
-    Resolutions are widened together until the rows scatter about the line as much as their degrees of freedom
-    allow: n - 2 + (u of the zero fitted / u_zero)², which is n - 1 where the prior alone knows the zero and
-    n - 2 where the rows do (restricted maximum likelihood; D. Harville, J. Am. Stat. Assoc. 72 (1977) 320).
+    Uncertainties are widened until the rows scatter about the line as much as their degrees of freedom allow, on
+    both axes by as much, since nobody knows which of the two scatters (on the reference's alone where the
+    indication is taken as exact): given to the coarser of the two, large scatter would make the gain lean. Allowed
+    are n - 2 + (u of the zero fitted / u_zero)², which is n - 1 where the prior alone knows the zero and n - 2
+    where the rows do (restricted maximum likelihood; D. Harville, J. Am. Stat. Assoc. 72 (1977) 320).
     None if nothing but zero was indicated, or no width of the rows lets the fit settle. Raises ValueError as
     the other fits do.
     """
@@ -163,17 +165,18 @@ def gain_with_zero_prior(
         return None
     u_x, u_y = _row_resolutions(xs, ys, instrument, resolution_indicated)
     wider, refuted = 1.0, False
-    fit = None
+    fit, steepness = None, math.sqrt(float(np.sum(ys**2) / np.sum(xs**2)))
     for _ in range(200):
+        wide_x, wide_y = _widened(u_x, u_y, steepness, wider)
         try:
-            fit = _york_with_prior(xs, ys, wider * u_x, wider * u_y, u_zero)
+            fit = _york_with_prior(xs, ys, wide_x, wide_y, u_zero)
         except Indeterminate:  # rows that contradict each other by far more than their resolutions
             if wider * u_y > np.max(np.abs(ys)):
                 return None
             wider *= 2
             refuted = True
             continue
-        row_sd = wider * math.hypot(u_y, fit.slope * u_x)
+        row_sd = math.hypot(wide_y, fit.slope * wide_x)
         spare = xs.size - 2 + min(1.0, fit.variance_intercept / u_zero**2)
         scatter = float(np.sum((ys - fit.intercept - fit.slope * xs) ** 2)) / row_sd**2
         if xs.size < 2 or scatter <= spare * (1 + 1e-4):
@@ -261,6 +264,14 @@ def _row_resolutions(xs: Array, ys: Array, instrument: Instrument, resolution_in
     # No display is exact; the floor keeps the arithmetic sound where no resolution was given.
     floor = 1e-9 * float(np.max(np.abs(ys))) or 1e-9
     return resolution_indicated / math.sqrt(12), max(floor, instrument.resolution / math.sqrt(12))
+
+
+def _widened(u_x: float, u_y: float, steepness: float, wider: float) -> tuple[float, float]:
+    """Uncertainties of both axes, so that a row scatters about the line ``wider`` times as much as by them."""
+    more = (wider**2 - 1) * (u_y**2 + (steepness * u_x) ** 2)
+    if u_x == 0 or steepness == 0:
+        return u_x, math.sqrt(u_y**2 + more)
+    return math.sqrt(u_x**2 + more / 2 / steepness**2), math.sqrt(u_y**2 + more / 2)
 
 
 def _york_with_prior(xs: Array, ys: Array, u_x: float, u_y: float, u_zero: float) -> Line:

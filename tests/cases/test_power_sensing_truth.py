@@ -122,7 +122,8 @@ def test_the_current_verdict_knows_the_true_error_and_its_remedy_removes_it(scal
         for true_a in (0.0, 10.0, 32.0):
             assert abs(shown_amperes(true_a, *real, *entered) - true_a) < 0.15
     assert abs(computed(seen, "corrected_sensor_mv_per_a").value / scale - 1) < 0.005
-    assert abs(computed(seen, "corrected_zero_mv").value - zero) < 0.02 * scale + 0.05
+    told = computed(seen, "corrected_zero_mv")  # by luck all readings may be whole amperes, and count as that coarse
+    assert abs(told.value - zero) < 0.02 * scale + 0.05 + told.standard_uncertainty
 
 
 @settings(derandomize=True, deadline=None, max_examples=40)

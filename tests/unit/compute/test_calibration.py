@@ -270,3 +270,23 @@ def test_rows_worth_a_quarter_each_are_four_times_as_uncertain():
     for share in (0.0, -1.0, 1.01, math.nan):
         with pytest.raises(ValueError, match="worth more than none and at most one"):
             fit.with_rows_worth(share)
+
+
+@pytest.mark.parametrize("display_step", [0.001, 0.01, 0.1])
+def test_scatter_that_nobody_declared_does_not_lean_on_the_coarser_display(display_step):
+    # Rows as a display of true values, a meter that scatters by a fifth: the gain's mean over many is that of a fit
+    # with both axes alike (scipy.odr would call it total least squares), whatever the steps of the display.
+    def mean_gain(step: float) -> float:
+        rng = np.random.default_rng(8)
+        gains = []
+        for _ in range(150):
+            true = np.append(0.0, rng.uniform(24, 36, 12))
+            fit = gain_with_zero_prior(
+                np.round(true, 3), true + rng.normal(0, 5, 13), Instrument(1.0, 0.0, 0.001), step, u_zero=1.0
+            )
+            assert fit
+            gains.append(fit.gain.value)
+        return float(np.mean(gains))
+
+    assert mean_gain(display_step) == pytest.approx(mean_gain(0.001), abs=0.002)
+    assert mean_gain(display_step) < 1.025
