@@ -40,7 +40,8 @@ def total_deviation(aircraft: Aircraft, on: Context) -> Outcome:
     A heading check measures hard and soft iron and the mounting together, with sign, at each heading; the current's
     error there, computed as for interference/heading-error and with its sign, is added. Between the headings checked
     the curve is one of hard iron, from six headings on one of soft iron too; its largest residual counts. Without
-    a check, a rotation gives centre and shape, and all is computed as vectors on every heading.
+    a check, a rotation gives centre and shape, and all is computed as vectors on every heading; with one it does so
+    tilted, where hard iron's vertical part counts, which no check sees, and the worse of the two counts.
     At hover current and full throttle, level and tilted by 25° (what was checked level is taken to stay), with bounds
     at 95 %: the reference's accuracy, common to all headings, the run's and the rotation's covariance, the model
     field's error. Found if the lower bound of any case is above ``heading_error_limit_deg``, at a heading that was

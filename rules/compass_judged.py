@@ -89,16 +89,16 @@ def finding(on: Context, one: Total, still: Still, run: Run, than: str, evidence
     installed = offset(on.aircraft)
     enter = f"set interference_offset_ut_per_a to {vector(run.needed_offset)} and repeat the run"
     steel = "look for steel and magnets near the compass, calibrate it away from them and repeat the heading check"
-    if not still.check and still.rotation:
+    quiet, of_iron = only_for("the heading check", FIELD_CHECK), still_place(still)
+    if one.by_rotation and still.rotation:
         steel = f"set hard_iron_ut to {microtesla(still.rotation.needed)}, then log a rotation again"
-        quiet = only_for("the rotation", PROPS_REMOVED)
+        quiet, of_iron = only_for("the rotation", PROPS_REMOVED), still.rotation.record.place
     by_current = one.made >= one.still
-    quiet = only_for("the heading check", FIELD_CHECK)
     first, second = (enter, steel) if by_current else (steel, enter)
-    place = installed.place if by_current else still_place(still)
+    place = installed.place if by_current else of_iron
     others = [
         Related(installed.place, f"what the current makes: up to {one.made:.1f}°"),
-        Related(still_place(still), f"with the motors still: up to {one.still:.1f}°"),
+        Related(of_iron, f"with the motors still: up to {one.still:.1f}°"),
         Related(run.record.place, f"the run of {run.record.date.value}"),
     ]
     related = tuple(other for other in others if other.place != place)

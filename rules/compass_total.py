@@ -1,7 +1,7 @@
 """The whole error of the compass: what it shows with the motors still, and what the current adds."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from math import asin, degrees, hypot, inf, radians, sin
 
 import numpy as np
@@ -35,7 +35,7 @@ class Total:
     """Largest error of heading (degrees) in one case, all causes together, with bounds at 95 %.
 
     ``still``: with the motors still; ``made``: what the current makes by itself; each at its own worst heading.
-    ``parts``: half-widths of the bounds (degrees) by what they come from.
+    ``parts``: half-widths of the bounds (degrees) by what they come from. ``by_rotation``: a rotation tells it.
     """
 
     load: str
@@ -49,6 +49,7 @@ class Total:
     still: float
     made: float
     parts: dict[str, float]
+    by_rotation: bool = False
 
 
 def still_source(on: Context) -> Still:
@@ -78,9 +79,20 @@ def totals(on: Context, still: Still) -> tuple[list[Total], Open | None]:
     earth = earth_field(on)
     if still.check:
         between = unseen(on, still)
-        return [_by_check(still.check, between, case, made, run, earth) for case in cases], missing
+        found = [_by_check(still.check, between, case, made, run, earth) for case in cases]
+        if still.rotation:
+            for i, case in enumerate(cases):
+                if case.attitude == "tilted":  # a check is level, and does not see the vertical part of hard iron
+                    found[i] = _worse(found[i], _by_rotation(on, still.rotation, case, made, run, earth))
+        return found, missing
     assert still.rotation is not None
     return [_by_rotation(on, still.rotation, case, made, run, earth) for case in cases], missing
+
+
+def _worse(one: Total, other: Total) -> Total:
+    """What is larger, with bounds that hold what either allows at most and shows at least."""
+    larger, wider = max(one, other, key=lambda case: case.value), max(one, other, key=lambda case: case.high)
+    return replace(larger, low=max(one.low, other.low), high=wider.high, parts=wider.parts)
 
 
 def unseen(on: Context, still: Still) -> float:
@@ -166,6 +178,7 @@ def _by_rotation(on: Context, rotation: Rotation, case: Deviation, made: Array, 
         still.value,
         case.value,
         parts,
+        by_rotation=True,
     )
 
 

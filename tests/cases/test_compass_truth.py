@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from preflint.api import Clear, Finding, Unproven
+from preflint.api import Clear, Finding
 from preflint.testing import computed, inspect_text, outcome
 
 # WMM2025 test values for the report (NOAA NCEI, British Geological Survey), 2027.5, height 0, 0° N 120° E:
@@ -234,6 +234,16 @@ def test_one_cycle_and_two_cycles_add_up_to_no_less_than_either_and_no_more_than
     assert max(a, b) - 1e-3 <= largest <= a + b + 1e-9
 
 
+@pytest.mark.parametrize(("up", "expected"), [(0.0, Clear), (15.8, Clear), (17.0, Finding), (-17.0, Finding)])
+def test_a_level_check_does_not_see_vertical_iron_and_a_rotation_does(up, expected):
+    """Iron straight up or down leaves every level heading alone; at 25°, 39.7 sin 10° / sin 25° = 16.3 µT is the limit."""
+    check, still = checked((0, 90, 180, 270), np.zeros(3), np.eye(3)), run((0, 0, 0.0002))
+    centre = ", hard_iron_ut: [0, 0, 0], soft_iron: [[1, 0, 0], [0, 1, 0], [0, 0, 1]]"
+    text = head((0, 0, 0), centre) + check + rotation((0, 0, up), np.eye(3)) + still
+    assert isinstance(outcome(inspect_text(text, JUDGED_ON), TOTAL), expected)
+    assert isinstance(outcome(inspect_text(text, JUDGED_ON), "compass/hard-iron"), Clear)
+
+
 def test_four_headings_hide_soft_iron_and_a_rotation_brings_it_back():
     """Scales of the axes 1.15 to 1: right at north, east, south and west, 4° wrong in between."""
     iron = np.diag([1.15, 1.0, 1.07])
@@ -244,8 +254,9 @@ def test_four_headings_hide_soft_iron_and_a_rotation_brings_it_back():
     both = head((0, 0, 0), centre) + check + rotation((0, 0, 0), iron) + run((0, 0, 0.0002))
     assert worst_deg(hard, iron) > 10
     told = outcome(inspect_text(both, JUDGED_ON), TOTAL)
-    assert isinstance(told, Unproven)
-    assert told.how == "repeat the heading check on eight headings or more, evenly round the circle"
+    assert isinstance(told, Finding)
+    assert ", tilted 25°, iron and current together turn the compass by up to " in told.message
+    assert told.remedy.startswith("set hard_iron_ut to [0.0, 0.0, 0.0], then log a rotation again; ")
     eight = head((0, 0, 0)) + checked(range(0, 360, 45), hard, iron) + run((0, 0, 0.0002))
     assert not isinstance(outcome(inspect_text(eight, JUDGED_ON), TOTAL), Clear)
     assert isinstance(outcome(inspect_text(without, JUDGED_ON), "compass/soft-iron").because, str)
