@@ -1,5 +1,6 @@
 """Does the compass say where the nose points?"""
 
+from contextlib import suppress
 from dataclasses import dataclass
 from math import atan2, cos, degrees, inf, radians, sin
 
@@ -14,6 +15,7 @@ from preflint.api import (
     Job,
     Known,
     NotApplicable,
+    Open,
     Outcome,
     Place,
     Tolerance,
@@ -24,6 +26,8 @@ from preflint.api import (
     unproven,
 )
 from preflint.compute.decision import decide, t_factor, u_rectangular
+
+from .interference_deviation import earth_field
 
 DEVIATION = Tolerance(
     "heading_deviation",
@@ -45,6 +49,7 @@ MAP_LINE = Tolerance(
 _WIDEST_GAP_DEG = 120.0
 _SAME_WITHIN_DEG = 15.0
 _QUARTER_WITHIN_DEG = 20.0
+_ALIKE_WITHIN_DEG = 5.0  # hard iron that turns one heading by more than the limit does not turn all alike
 _HOW = (
     "away from steel and cables, point the nose north, east, south and west by a map line, read the "
     "indicated heading each time, and write a heading_check with true_deg and indicated_deg"
@@ -106,7 +111,9 @@ def heading_check(aircraft: Aircraft, on: Context) -> Outcome:
 
     The error is indicated minus true, taken the short way round (−180° to +180°), at four headings or more
     with no gap wider than 120° between neighbours. `reference.accuracy_deg` is how well the directions were
-    known (a/√3 as a standard uncertainty, 95 % bounds). Both columns count from the same north.
+    known (a/√3 as a standard uncertainty, 95 % bounds). Both columns count from the same north. Errors that are all
+    alike are those of a compass turned, or of two norths, one true and one magnetic; a heading that runs the wrong way
+    round is that of a compass the wrong way up.
 
     Fails:
 
@@ -135,7 +142,7 @@ def heading_check(aircraft: Aircraft, on: Context) -> Outcome:
     evidence = f"{check.in_words()}; at most {limit:g}°"
     decision = decide(errors[worst], uncertainty, inf, limit)
     if decision == "found":
-        return _found(check.row_place(worst), true[worst], errors, worst, evidence)
+        return Finding(check.row_place(worst), *_what_is_wrong(check, worst, on, evidence))
     if not check.goes_round:
         return check.too_few(evidence)
     if decision == "clear":
@@ -166,25 +173,38 @@ def errors_of(record: records.HeadingCheck, on: Context) -> Checked:
     return Checked(record, true, errors, accuracy, known)
 
 
-def _found(place: Place, heading: float, errors: list[float], worst: int, evidence: str) -> Finding:
-    turned = constant_turn(errors)
-    if turned is None:
-        side = "clockwise" if errors[worst] > 0 else "counter-clockwise"
-        return Finding(
-            place,
-            f"with the nose at {heading:.0f}° the compass indicates {abs(errors[worst]):.0f}° too far {side}",
-            evidence,
-            "look for steel, magnets and power leads near the compass, calibrate it again away from them, "
-            "then repeat the heading check",
+def _what_is_wrong(check: Checked, worst: int, on: Context, evidence: str) -> tuple[str, str, str]:
+    """Message, evidence and remedy."""
+    errors, again = check.errors_deg, "then repeat the heading check"
+    if turned := constant_turn(errors):
+        how = {90: "a quarter turn clockwise", -90: "a quarter turn counter-clockwise", 180: "half a turn"}[turned]
+        back = {90: "counter-clockwise", -90: "clockwise", 180: "either way"}[turned]
+        message = (
+            f"every heading is wrong by about {abs(turned)}°: the compass is mounted {how}, seen from above, "
+            "from what is set"
         )
-    how = {90: "a quarter turn clockwise", -90: "a quarter turn counter-clockwise", 180: "half a turn"}[turned]
-    back = {90: "counter-clockwise", -90: "clockwise", 180: "either way"}[turned]
-    return Finding(
-        place,
-        f"every heading is wrong by about {abs(turned)}°: the compass is mounted {how}, seen from above, "
-        "from what is set",
+        return message, evidence, f"turn the compass by {abs(turned)}° {back}, or set the way it is mounted; {again}"
+    if check.goes_round and _alike([2 * t + e for t, e in zip(check.true_deg, errors, strict=True)], _SAME_WITHIN_DEG):
+        message = "as the nose turns one way the indicated heading turns the other: the compass is the wrong way up"
+        remedy = "set the way the compass is mounted, with the side that is up, and calibrate it"
+        return message, evidence, f"{remedy}; {again}"
+    if len(errors) > 1 and _alike(errors, _ALIKE_WITHIN_DEG):
+        error = mean_angle(errors)
+        message = f"every heading is wrong by about {error:+.0f}°: the compass is turned, or the norths are two"
+        site = on.aircraft.site
+        with suppress(Open):
+            if all(isinstance(one, Known) for one in (site.latitude_deg, site.longitude_deg, site.elevation_m)):
+                evidence += f"; declination at the site {earth_field(on).declination_deg:+.0f}°"
+        remedy = (
+            "look whether both columns count from true north and the declination is set; if so, set the way the "
+            "compass is mounted"
+        )
+        return message, evidence, f"{remedy}; {again}"
+    side = "clockwise" if errors[worst] > 0 else "counter-clockwise"
+    return (
+        f"with the nose at {check.true_deg[worst]:.0f}° the compass indicates {abs(errors[worst]):.0f}° too far {side}",
         evidence,
-        f"turn the compass by {abs(turned)}° {back}, or set the way it is mounted; then repeat the heading check",
+        "look for steel, magnets and power leads near the compass, calibrate it again away from them, " + again,
     )
 
 
@@ -199,9 +219,19 @@ def widest_gap(headings_deg: list[float]) -> float:
     return max(b - a for a, b in zip(ordered, [*ordered[1:], ordered[0] + 360.0], strict=True))
 
 
+def mean_angle(angles_deg: list[float]) -> float:
+    """Round the circle."""
+    return degrees(atan2(sum(sin(radians(a)) for a in angles_deg), sum(cos(radians(a)) for a in angles_deg)))
+
+
+def _alike(angles_deg: list[float], within_deg: float) -> bool:
+    mean = mean_angle(angles_deg)
+    return all(abs(short_way(angle - mean)) <= within_deg for angle in angles_deg)
+
+
 def constant_turn(errors_deg: list[float]) -> int | None:
     """90, −90 or 180 where all errors are nearly that; else None. Clockwise from above is positive."""
-    mean = degrees(atan2(sum(sin(radians(e)) for e in errors_deg), sum(cos(radians(e)) for e in errors_deg)))
-    if any(abs(short_way(e - mean)) > _SAME_WITHIN_DEG for e in errors_deg):
+    if not _alike(errors_deg, _SAME_WITHIN_DEG):
         return None
+    mean = mean_angle(errors_deg)
     return next((turn for turn in (90, -90, 180) if abs(short_way(mean - turn)) <= _QUARTER_WITHIN_DEG), None)

@@ -66,6 +66,37 @@ def test_a_compass_mounted_turned_in_full(turn, how, back):
     assert found.remedy == f"turn the compass by {back}, or set the way it is mounted; then repeat the heading check"
 
 
+def test_a_compass_the_wrong_way_up_in_full():
+    # Turned over about its forward axis: right and down change sign, so a heading of 90° is shown as 270°.
+    rows = [(h, round(degrees(atan2(-sin(radians(h)), cos(radians(h)))) % 360) % 360) for h in (0, 90, 180, 270)]
+    assert rows == [(0, 0), (90, 270), (180, 180), (270, 90)]
+    found = judged(rows)
+    assert (found.message, found.remedy) == (
+        "as the nose turns one way the indicated heading turns the other: the compass is the wrong way up",
+        "set the way the compass is mounted, with the side that is up, and calibrate it; then repeat the heading check",
+    )
+
+
+def test_two_norths_in_full():
+    # Declination at Nuuk, 64.2° N 51.7° W: about 24° west (World Magnetic Model, from memory).
+    site = "site: {latitude_deg: 64.2, longitude_deg: -51.7, elevation_m: 10}\n"
+    rows = [(h, (h + 24 + more) % 360) for h, more in ((0, 0), (90, 1), (180, -1), (270, 0))]
+    for where, seen in (("", ""), (site, "; declination at the site -24°")):
+        found = outcome(inspect_text(manifest(rows).replace("records:", f"{where}records:")), "compass/heading-check")
+        assert found.message == "every heading is wrong by about +24°: the compass is turned, or the norths are two"
+        assert found.evidence.endswith(f"at most 10°{seen}")
+        assert found.remedy == (
+            "look whether both columns count from true north and the declination is set; if so, set the way the "
+            "compass is mounted; then repeat the heading check"
+        )
+
+
+@pytest.mark.parametrize(("more", "alike"), [(9.9, True), (10.1, False)])
+def test_iron_turns_not_all_alike(more, alike):
+    found = judged([(0, 20), (90, 110), (180, 200 + more), (270, 290 + more)])
+    assert found.message.startswith("every heading is wrong") is alike
+
+
 # Accuracy 2°: U = 1.96 · 2/√3 = 2.263°. Limit of 14 CFR 27.1327: 10° on any heading.
 @pytest.mark.parametrize(
     ("error", "expected"),

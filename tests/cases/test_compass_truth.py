@@ -236,7 +236,7 @@ def test_one_cycle_and_two_cycles_add_up_to_no_less_than_either_and_no_more_than
 
 @pytest.mark.parametrize(("up", "expected"), [(0.0, Clear), (15.8, Clear), (17.0, Finding), (-17.0, Finding)])
 def test_a_level_check_does_not_see_vertical_iron_and_a_rotation_does(up, expected):
-    """Iron straight up or down leaves every level heading alone; at 25°, 39.7 sin 10° / sin 25° = 16.3 µT is the limit."""
+    """Iron up or down leaves every level heading alone; at 25°, 39.7 sin 10° / sin 25° = 16.3 µT is the limit."""
     check, still = checked((0, 90, 180, 270), np.zeros(3), np.eye(3)), run((0, 0, 0.0002))
     centre = ", hard_iron_ut: [0, 0, 0], soft_iron: [[1, 0, 0], [0, 1, 0], [0, 0, 1]]"
     text = head((0, 0, 0), centre) + check + rotation((0, 0, up), np.eye(3)) + still
