@@ -23,7 +23,9 @@ from preflint.findings.outcome import (
     Unproven,
 )
 from preflint.findings.result import Figure
-from preflint.findings.work import (
+from preflint.findings.work import Job
+from preflint.places import Place
+from preflint.precautions import (
     ANY_LOADED_RUN,
     FIELD_CHECK,
     HOVER_LOG,
@@ -35,10 +37,8 @@ from preflint.findings.work import (
     RESTRAINED,
     RIG_CHANGE,
     THRUST_STAND,
-    Job,
     together,
 )
-from preflint.places import Place
 
 __all__ = [
     "ADVISORY",

@@ -3,8 +3,8 @@
 from dataclasses import dataclass, field
 from typing import Any, Generic, TypeVar
 
-from preflint.findings.work import PACK_UNPLUGGED
 from preflint.places import Place
+from preflint.precautions import PACK_UNPLUGGED
 
 T_co = TypeVar("T_co", covariant=True)
 

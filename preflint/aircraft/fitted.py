@@ -6,8 +6,8 @@ from typing import Literal
 
 from preflint.aircraft.field import Field, Known, learn
 from preflint.aircraft.rotor import Turning
-from preflint.findings.work import PROPS_REMOVED
 from preflint.places import Place
+from preflint.precautions import PROPS_REMOVED
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,9 +10,9 @@ from typing import Any, TypeVar
 
 from preflint.aircraft.field import Absent, Known, NotFitted
 from preflint.aircraft.moment import Moment
-from preflint.findings.work import PACK_UNPLUGGED
 from preflint.load.node import Node
 from preflint.places import Place
+from preflint.precautions import PACK_UNPLUGGED
 
 R = TypeVar("R")
 

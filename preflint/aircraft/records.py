@@ -9,7 +9,9 @@ from preflint.aircraft.dated import InForce as InForce
 from preflint.aircraft.dated import Reference as Reference
 from preflint.aircraft.field import Field, Known, learn
 from preflint.aircraft.rotor import Turning
-from preflint.findings.work import (
+from preflint.load.table import Table
+from preflint.places import Place
+from preflint.precautions import (
     ANY_LOADED_RUN,
     FIELD_CHECK,
     HOVER_LOG,
@@ -17,8 +19,6 @@ from preflint.findings.work import (
     PROPS_REMOVED,
     THRUST_STAND,
 )
-from preflint.load.table import Table
-from preflint.places import Place
 
 Route = Literal["inverted-load", "restrained", "hover-log"]
 Props = Literal["removed", "fitted"]

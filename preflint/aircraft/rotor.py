@@ -4,8 +4,8 @@ from dataclasses import dataclass
 from typing import Literal
 
 from preflint.aircraft.field import Field, learn
-from preflint.findings.work import PROPS_REMOVED, THRUST_STAND
 from preflint.places import Place
+from preflint.precautions import PROPS_REMOVED, THRUST_STAND
 
 Turning = Literal["cw", "ccw"]
 

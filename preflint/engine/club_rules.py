@@ -11,9 +11,10 @@ from preflint.aircraft.read import KeyPath
 from preflint.aircraft.rotor import Rotor
 from preflint.engine.rule import Each, Rule
 from preflint.findings.outcome import ADVISORY, NO_GO, Clear, Finding, Outcome, Related, Severity, Unproven
-from preflint.findings.work import PACK_UNPLUGGED, Job
+from preflint.findings.work import Job
 from preflint.load.node import Node, Plain
 from preflint.places import Place
+from preflint.precautions import PACK_UNPLUGGED
 
 if TYPE_CHECKING:
     from preflint.engine.context import Context

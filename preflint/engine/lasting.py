@@ -7,7 +7,9 @@ from typing import TypeVar
 from preflint.aircraft.records import Records
 from preflint.engine.pack import Staling
 from preflint.errors import NotRead, PackError
-from preflint.findings.work import (
+from preflint.load.node import Node
+from preflint.load.yaml_events import load_yaml
+from preflint.precautions import (
     ANY_LOADED_RUN,
     FIELD_CHECK,
     HOVER_LOG,
@@ -16,8 +18,6 @@ from preflint.findings.work import (
     PROPS_REMOVED,
     THRUST_STAND,
 )
-from preflint.load.node import Node
-from preflint.load.yaml_events import load_yaml
 
 T = TypeVar("T")
 

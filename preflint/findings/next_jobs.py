@@ -6,7 +6,8 @@ from typing import TYPE_CHECKING
 
 from preflint.findings.outcome import CAUTION, NO_GO, Finding, Severity, Unproven
 from preflint.findings.result import Result
-from preflint.findings.work import Job, together
+from preflint.findings.work import Job
+from preflint.precautions import together
 
 if TYPE_CHECKING:
     from preflint.inspection import Inspected

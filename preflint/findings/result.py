@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
 from preflint.findings.outcome import CAUTION, NO_GO, Clear, Crashed, Finding, Outcome, Unproven
-from preflint.findings.work import PACK_UNPLUGGED
 from preflint.places import Place
+from preflint.precautions import PACK_UNPLUGGED
 
 if TYPE_CHECKING:
     from preflint.engine.rule import Rule

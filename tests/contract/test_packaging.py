@@ -67,7 +67,7 @@ MAY_IMPORT = {
     "render": {"render", "findings", "engine", "aircraft", "compute"},
     "fleet": {"fleet", "findings", "engine", "load"},
 }
-ROOT_MODULES = {"places", "errors", "inspection", "__init__"}
+ROOT_MODULES = {"places", "errors", "precautions", "inspection", "__init__"}
 
 
 @pytest.mark.parametrize("stage", sorted(MAY_IMPORT))
