@@ -124,7 +124,8 @@ def hover_throttle(aircraft: Aircraft, on: Context) -> Outcome:
     there = _at_throttle(record, throttle)
     meter = instrument(record.reference, "a", need(record.table).value.column("reference_a"))
     u_there = math.hypot(
-        u_rectangular(meter.accuracy_percent / 100 * there.current + meter.accuracy_absolute),
+        u_rectangular(meter.accuracy_percent / 100 * there.current),
+        u_rectangular(meter.accuracy_absolute),
         meter.resolution / math.sqrt(12),
         u_rectangular(there.current * there.within),
         u_rectangular(there.current * 2 * _THROTTLE_WITHIN_PERCENT / throttle.value),  # current ∝ throttle²

@@ -62,14 +62,15 @@ def sag(pack: fitted.Pack, on: Context) -> Outcome:
     A pack pulled below its lowest cell voltage is ruined, its warning comes in the middle of a climb, and the
     electronics may stop.
 
-    Reasoning: V = V₀ - R·I - a·Q, fitted to the latest sag run of this pack, at the current of all motors at
-    full throttle (else at hover current), and at the most charge that the run used. U = t·u from the rows, with
-    their covariance and degrees of freedom. Found if V + U is below cells × end of discharge (3.0 V lipo and
-    lipo-hv, 2.5 V li-ion and life), clear if V - U is not, otherwise too uncertain to tell. Each current must
-    have been held for ``sag_dwell_s`` or more, since the first instant sags least; the charge used from reading
-    to reading must bear the dwell out, to 80 %; and the highest current must be ``sag_coverage_percent`` of the
-    one asked about, or ``load_coverage_percent`` of hover current: the further the line is followed, the wider U.
-    Volts are as displayed; voltage-scale asks how right they are. Where no sag run is recorded it is not asked.
+    Reasoning: V = V₀ - R·I - a·Q, fitted to the latest sag run of this pack, at the current of all motors at full
+    throttle (else at hover current), and at the most charge that the run used. U = t·u from the rows' scatter, with
+    its covariance and degrees of freedom, and at least q/√12 for the last digit of each. Found if V + U is below
+    cells × end of discharge (3.0 V lipo and lipo-hv, 2.5 V li-ion and life), clear if V - U is not, otherwise too
+    uncertain to tell. Each current must have been held for ``sag_dwell_s`` or more, since the first instant sags
+    least; the charge used from reading to reading must bear the dwell out, to 80 %; and the highest current must be
+    ``sag_coverage_percent`` of the one asked about, or ``load_coverage_percent`` of hover current: the further the
+    line is followed, the wider U. Volts are as displayed; voltage-scale asks how right they are. Where no sag run
+    is recorded it is not asked.
 
     Fails:
 

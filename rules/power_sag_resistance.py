@@ -76,11 +76,10 @@ def pack_resistance(pack: fitted.Pack, on: Context) -> Outcome:
     A sag that is smaller than the drop in the copper is impossible: volts or amperes of the run are wrong, and
     so is every warning and every count that comes from the same display.
 
-    Reasoning: R of V = V₀ - R·I - a·Q, fitted to the latest sag run of this pack, against both wires of its
-    lead at -20 °C, where copper conducts best. U = t·u with the degrees of freedom of the rows' scatter. Found
-    if R + U is below the lead's resistance, clear if R - U is not, otherwise too uncertain to tell. Where the
-    volts rise with the current it is unproven: such a run tells nothing. Where no sag run is recorded it is not
-    asked.
+    Reasoning: R of V = V₀ - R·I - a·Q, fitted to the latest sag run of this pack, against both wires of its lead at
+    -20 °C, where copper conducts best. U = t·u as for sag. Found if R + U is below the lead's resistance, clear if
+    R - U is not, otherwise too uncertain to tell. Where the volts rise with the current it is unproven: such a run
+    tells nothing. Where no sag run is recorded it is not asked.
 
     Fails:
 
@@ -98,8 +97,8 @@ def pack_resistance(pack: fitted.Pack, on: Context) -> Outcome:
             - {date: 2026-05-16, pack: A1, dwell_s: 10, columns: [current_a, voltage_v, used_mah],
                rows: [[0, 16.02, 0], [15, 15.63, 45], [30, 15.23, 130], [15, 15.57, 180], [1, 15.91, 190]]}
 
-    Not checked: whether the volts are sensed behind the lead (through a balance plug they are not), and the
-    connectors.
+    Not checked: whether the volts are sensed behind the lead (through a balance plug they are not), how well its
+    length is known, and the connectors.
     """
     found = latest_sag(pack, on)
     if isinstance(found, NotApplicable):

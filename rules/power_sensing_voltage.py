@@ -94,17 +94,17 @@ def voltage_scale(aircraft: Aircraft, on: Context) -> Outcome:
     middle: 3.5 to 10 mV for each per cent of charge (li-ion 5 to 12), so 35 mV a cell are 4 to 10 %.
 
     Reasoning: reference = zero + gain × indicated, fitted with errors on both axes (York) and with a zero known
-    beforehand to be 0 with the standard uncertainty ``voltage_zero_prior_v``. Error of indication
-    e = (indicated - true) / true, at the lowest and the highest voltage of all packs; what lies between errs by
-    no more. The meter's accuracy a is one error common to all its readings: it enters once, as a/√3 (the per cent
-    and the fixed part each, apart), and more rows do not lessen it; it moves zero and gain together, and that
-    covariance counts. U at 95 % is √((t·u_rows)² + (1.96·u_common)²), u_common of meter and prior, both taken as
-    known. Rows are taken to scatter by no more than last digits explain, q/√12 each (rows alike count once),
-    until they refute it (chi-squared beyond its 95 % point); then t goes by the rows to spare, at 97.5 % where
-    that is only one. Of more than 30 rows, which is a log, only as many count as their autocorrelation leaves.
-    Found if |e| - U is above ``voltage_scale_percent``, clear if |e| + U is not, otherwise too uncertain to tell.
-    The setting to enter is the divider_ratio in force × the gain with the zero held at 0, since this setting
-    knows no zero.
+    beforehand to be 0 with the standard uncertainty ``voltage_zero_prior_v``. Error of indication e = (indicated -
+    true) / true, at the lowest and the highest voltage of all packs; what lies between errs by no more. The meter's
+    accuracy a is one error common to all its readings: it enters once, as a/√3 (the per cent and the fixed part
+    each, apart), and more rows do not lessen it; it moves zero and gain together, and that covariance counts. U at
+    95 % is √((t·u_rows)² + (1.96·u_common)²), u_common of meter and prior, both taken as known. Rows are taken to
+    scatter by no more than last digits explain, q/√12 each (rows alike count once), until they refute it (beyond the
+    95 % point of chi-squared); then display and meter are each given half of the scatter, and t goes by the
+    rows to spare, at 97.5 % where that is only one. Of more than 30 rows, which is a log, only as many count as
+    their autocorrelation leaves. Found if |e| - U is above ``voltage_scale_percent``, clear if |e| + U is not,
+    otherwise too uncertain to tell. The setting to enter is the divider_ratio in force × the gain with the zero
+    held at 0, since this setting knows no zero.
 
     Where divider_ratio was changed since the comparison, the readings are converted by the ratio. That can
     show a correction that was entered the wrong way round; it never shows that all is well.
