@@ -117,7 +117,10 @@ def still_place(still: Still) -> Place:
 
 def worst(cases: list[Total]) -> Total:
     """The case that is most surely bad; level, where leaning makes no difference."""
-    return max(cases, key=lambda case: (round(case.low, 1), round(case.high, 1)))
+    surely = max(case.low for case in cases)
+    return max(
+        (case for case in cases if case.low >= surely - 0.1), key=lambda case: (case.attitude == "level", case.low)
+    )
 
 
 def too_uncertain(still: Still, run: Run, cases: list[Total], limit: float, evidence: str) -> Unproven | None:

@@ -169,8 +169,8 @@ def vector_line(
     greatest is added to every row alike, in all directions, as one more component (GUM 4.2; what differs from
     step to step is no fewer for more readings in each). From twenty rows on, residuals that resemble their
     neighbours' count for as few as they are worth. The degrees of freedom are three for each row to spare, less
-    one and a half for the direction being chosen after the fact: so a ball by :func:`expanded_radius_3d`
-    holds the slope with 95 % whether all directions scatter alike or only one does, and two rows that
+    two for the direction being chosen after the fact: so a ball by :func:`expanded_radius_3d`
+    holds the slope with 95 % or more whether all directions scatter alike or only one does, and two rows that
     agree by luck are not believed. With no row to spare what is declared stands as it is, at infinite dof.
 
     Raises Indeterminate if the currents are equal, if current and time cannot be told apart, or if no row is
@@ -213,7 +213,7 @@ def vector_line(
     else:
         explained = np.einsum("i,ikl->kl", 1 - np.einsum("ij,ji->i", design, influence), declared)
         excess, spare_worth = _excess(residuals, explained, spare)
-        of_rows, dof = declared + excess * np.eye(3), 3 * spare_worth - 1.5
+        of_rows, dof = declared + excess * np.eye(3), 3 * spare_worth - 2
     covariances = np.einsum("pi,pi,ikl->pkl", influence, influence, of_rows)
     origin = parameters[0] - parameters[1] * amperes.mean()
     if time is not None:

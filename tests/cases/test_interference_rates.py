@@ -17,6 +17,8 @@ from preflint_rules.interference_run import DRIFT, Run, logged, must_not_drift
 from scipy import stats
 
 from preflint.api import Clear, Finding, Known, Open, Unproven
+from preflint.compute.decision import expanded_radius_3d
+from preflint.compute.regression import vector_line
 from preflint.load.table import Table
 from preflint.testing import inspect_text, outcome
 
@@ -131,20 +133,21 @@ def rates(draw, seed, draws):
 
 
 def check(told, draws, title, capsys):
-    """``told``: (u/δ, steps) -> rates. Prints and holds them to the goals."""
+    """``told``: (u/δ, steps) -> rates; ``draws`` of each, one number or as many. Prints and holds them to the goals."""
+    counts = dict.fromkeys(told, draws) if isinstance(draws, int) else draws
     with capsys.disabled():
-        print(f"\nheading error, {title}, {draws} logs a cell, %")
-        print("u/δ  steps  no error: found  clear    error of 2δ: found  clear")
+        print(f"\nheading error, {title}, %")
+        print("u/δ  steps   logs  no error: found  clear    error of 2δ: found  clear")
         for (share, steps), (found, clear, found_wrong, cleared) in told.items():
             print(
-                f"{share:3.1f} {steps:6d} {100 * found:15.2f} {100 * clear:6.1f} "
+                f"{share:3.1f} {steps:6d} {counts[share, steps]:6d} {100 * found:16.2f} {100 * clear:6.1f} "
                 f"{100 * found_wrong:20.1f} {100 * cleared:6.2f}"
             )
-    cells = len(told)
-    assert round(draws * sum(cell[0] for cell in told.values())) <= stats.binom.ppf(0.999, cells * draws, 0.01)
-    low = [cell[3] for (share, _), cell in told.items() if share <= 0.5]
-    assert round(draws * sum(low)) <= stats.binom.ppf(0.999, len(low) * draws, 0.001)
-    for (share, steps), (_, clear, found_wrong, _) in told.items():
+    for (share, steps), (found, clear, found_wrong, cleared) in told.items():
+        n = counts[share, steps]
+        assert round(n * found) <= stats.binom.ppf(0.9999, n, 0.01), (share, steps)
+        if share <= 0.5:
+            assert round(n * cleared) <= stats.binom.ppf(0.9999, n, 0.001), (share, steps)
         if share == 0.1 and steps >= 5:
             assert clear >= 0.95, (share, steps)
             assert found_wrong >= 0.95, (share, steps)
@@ -152,15 +155,15 @@ def check(told, draws, title, capsys):
 
 @pytest.mark.parametrize("scatter", SCATTERS)
 def test_steps_noted_by_hand(scatter, capsys):
-    draws = 60
+    near = {(1.0, 3): 1000, (1.0, 5): 1000, (0.5, 3): 1000} if scatter == "sideways" else {}
+    draws = {(share, steps): near.get((share, steps), 40) for share in SHARES for steps in STEPS}
     told = {
         (share, steps): rates(
             lambda rng, share=share, steps=steps: by_hand(rng, steps, share * DELTA, scatter),
             [steps, int(100 * share), len(scatter)],
-            draws,
+            draws[share, steps],
         )
-        for share in SHARES
-        for steps in STEPS
+        for share, steps in draws
     }
     check(told, draws, f"one row a step, scatter {scatter}", capsys)
 
@@ -205,13 +208,19 @@ def test_a_manifest_gets_the_same_answer(left_over):
                 assert WORDS[type(said)] == answer(values, left_over), (share, steps)
 
 
-# Where the goals are nearest: one step more than a line needs, and all noise along one direction. Found wrong with
-# 2·E[Q(1 + k·|z|)] at u = δ, z and Q normal and k what the ball of 1.5 degrees of freedom has: about 1 %.
-def test_three_steps_that_lie_on_a_line_by_luck_are_not_believed():
-    def share_of(said, left_over, share, draws=600):
-        rng = np.random.default_rng([3, int(100 * share)])
-        answers = [answer(by_hand(rng, 3, share * DELTA, "sideways"), left_over * (-1) ** i) for i in range(draws)]
-        return answers.count(said) / draws
-
-    assert share_of("found", 0.0, 1.0) <= stats.binom.ppf(0.999, 800, 0.01) / 600
-    assert share_of("clear", 2 * DELTA, 0.5) <= stats.binom.ppf(0.999, 800, 0.001) / 600
+# Where the goals are nearest, one step more than a line needs or two, and all noise along one direction: without error
+# found by a spare steps' scatter s = √(χ²_a / a) if |z| > 1 + k·s at u = δ; an error of 2δ cleared if z > 2 + k·s at
+# u = δ/2, with k what the ball has for that scatter alone. Over s, by the chi distribution of scipy.
+@pytest.mark.parametrize("spare", [1, 2, 3, 17])
+def test_the_ball_of_few_spare_steps_meets_the_goals(spare):
+    steps = spare + 2
+    amperes = currents(steps)
+    away = np.zeros((steps, 3))
+    away[:, 1] = np.linalg.svd(np.column_stack([np.ones(steps), amperes]).T)[2][2]  # off any line, of length 1
+    fit = vector_line(amperes, EARTH + np.outer(amperes, MADE) + away, u_field=np.full((steps, 3), 1e-6))
+    of_line = 1 / math.sqrt(np.sum((amperes - amperes.mean()) ** 2))
+    k = expanded_radius_3d(fit.slope_covariance, fit.dof) * math.sqrt(spare) / of_line
+    chi = stats.chi(spare, scale=1 / math.sqrt(spare))
+    assert 2 * chi.expect(lambda s: stats.norm.sf(1 + k * s)) <= 0.01
+    assert chi.expect(lambda s: stats.norm.sf(2 + k * s)) <= 0.001
+    assert 2 * chi.expect(lambda s: stats.norm.sf(k * s)) <= 0.05

@@ -243,7 +243,7 @@ def test_declared_uncertainties_are_enlarged_by_scatter_but_never_reduced():
     exact = vector_line(AMPERES, field, u_field=u)
     spread = np.sum((AMPERES - AMPERES.mean()) ** 2)
     assert exact.slope_covariance == pytest.approx(np.eye(3) * 0.2**2 / spread, abs=1e-15)
-    assert exact.dof == 3 * 4 - 1.5
+    assert exact.dof == 3 * 4 - 2
     rough = field + np.outer([1, -1, 1, -1, 1, -1], [1, -1, 1])
     seen = vector_line(AMPERES, rough, u_field=u)
     # All along one diagonal: in that direction the variance of a row is all that is seen, and so in all directions.
@@ -254,7 +254,7 @@ def test_one_row_to_spare_tells_a_scatter():
     field = [[0, 0, 0], [1, 2, 3], [2.4, 4, 6]]
     assert vector_line([0, 10, 20], field).dof == 1
     declared = vector_line([0, 10, 20], field, u_field=np.full((3, 3), 0.01))
-    assert declared.dof == 1.5
+    assert declared.dof == 1
     # Off the line in one axis of three: residuals (0.4 / 6)·(1, -2, 1), all that one row to spare can tell.
     enlarged = (0.4 / 6) ** 2 * 6
     assert declared.slope_covariance == pytest.approx(np.eye(3) * enlarged / 200)
