@@ -194,7 +194,7 @@ def _what_is_wrong(check: Checked, worst: int, on: Context, evidence: str) -> tu
         site = on.aircraft.site
         with suppress(Open):
             if all(isinstance(one, Known) for one in (site.latitude_deg, site.longitude_deg, site.elevation_m)):
-                evidence += f"; declination at the site {earth_field(on).declination_deg:+.0f}°"
+                evidence += f"; declination at the site {round(earth_field(on).declination_deg):+d}°"
         remedy = (
             "look whether both columns count from true north and the declination is set; if so, set the way the "
             "compass is mounted"

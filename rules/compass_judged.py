@@ -22,6 +22,7 @@ from .compass_hard_iron import hard_iron_error
 from .compass_heading import DEVIATION
 from .compass_left_over import after_corrections, fitted_compass
 from .compass_rotation import ROTATION_HOW, microtesla, recorded
+from .compass_soft_iron import matrix_needed
 from .compass_total import Still, Total, still_source, totals, unseen
 from .interference_deviation import TILT_DEG, earth_field, must_be_alive
 from .interference_deviation import deviations as of_current
@@ -38,6 +39,9 @@ _SETTLED_BY = {
     "between": ("repeat the heading check on eight headings or more, evenly round the circle", FIELD_CHECK),
     "rotation": (ROTATION_HOW, PROPS_REMOVED),
 }
+
+_ROUND = 1.05  # ratio of axes: less turns a level heading by 1.4° at most
+_NOTHING_DEG = 1.0  # less than this nobody takes away by another offset; common practice, no source
 
 _Judged = tuple[Still, Run, list[Total], Open | None, str]
 
@@ -91,7 +95,9 @@ def finding(on: Context, one: Total, still: Still, run: Run, than: str, evidence
     steel = "look for steel and magnets near the compass, calibrate it away from them and repeat the heading check"
     quiet, of_iron = only_for("the heading check", FIELD_CHECK), still_place(still)
     if one.by_rotation and still.rotation:
-        steel = f"set hard_iron_ut to {microtesla(still.rotation.needed)}, then log a rotation again"
+        stretched = still.rotation.fit.axis_ratio > _ROUND
+        matrix = f" and soft_iron to {matrix_needed(still.rotation)}" if stretched else ""
+        steel = f"set hard_iron_ut to {microtesla(still.rotation.needed)}{matrix}, then log a rotation again"
         quiet, of_iron = only_for("the rotation", PROPS_REMOVED), still.rotation.record.place
     by_current = one.made >= one.still
     first, second = (enter, steel) if by_current else (steel, enter)
@@ -104,6 +110,8 @@ def finding(on: Context, one: Total, still: Still, run: Run, than: str, evidence
     related = tuple(other for other in others if other.place != place)
     remedy = f"{first}; if that is not enough, {second}"
     precaution = together(again(run.record), quiet)
+    if one.made < _NOTHING_DEG:
+        remedy, precaution = steel, PROPS_REMOVED if one.by_rotation else FIELD_CHECK
     return Finding(place, f"{in_words(one)}{than}", evidence, remedy, related, precaution)
 
 
@@ -153,9 +161,10 @@ def _evidence(on: Context, still: Still, run: Run, cases: list[Total]) -> str:
         if not curve_of(still.check).two_cycles:
             seen = f"by the rotation up to {unseen(on, still):.1f}°" if still.rotation else "not shown"
             iron = f"{iron}; soft iron between so few headings: {seen}"
-    if not still.check and still.rotation:
+    if still.rotation:
         left = np.array(recorded(fitted_compass(on.aircraft).hard_iron_ut).value) - still.rotation.needed
-        iron = f"{still.rotation.in_words()}: hard iron left over {microtesla(left)} µT"
+        by_rotation = f"{still.rotation.in_words()}: hard iron left over {microtesla(left)} µT"
+        iron = f"{iron}; {by_rotation}" if iron else by_rotation
     errors = "; ".join(
         f"{one.load} {one.current_a:.0f} A {one.attitude} {one.value:.1f}° ({one.low:.1f} to {one.high:.1f}°)"
         for one in cases
@@ -163,5 +172,5 @@ def _evidence(on: Context, still: Still, run: Run, cases: list[Total]) -> str:
     return (
         f"{iron}; run of {run.record.date.value}: interference left over "
         f"{vector(run.left_over(np.array(offset(on.aircraft).value)))} µT/A forward, right, down; "
-        f"with the motors still up to {cases[0].still:.1f}°; together: {errors}"
+        f"with the motors still up to {max(case.still for case in cases):.1f}°; together: {errors}"
     )

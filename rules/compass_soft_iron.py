@@ -101,9 +101,9 @@ def soft_iron(aircraft: Aircraft, on: Context) -> Outcome:
     if alone.low > aim:
         message = f"soft iron turns the compass by up to {alone.value:.1f}°; {aim:g}° is aimed at"
         remedy = (
-            f"move steel away from the compass, or set soft_iron to {_rows(rotation)}, {AGAIN}"
+            f"move steel away from the compass, or set soft_iron to {matrix_needed(rotation)}, {AGAIN}"
             if isinstance(recorded, Known)
-            else f"write soft_iron if one is set; if none is, set it to {_rows(rotation)}, {AGAIN}"
+            else f"write soft_iron if one is set; if none is, set it to {matrix_needed(rotation)}, {AGAIN}"
         )
         related = (Related(rotation.record.place, f"the rotation of {rotation.record.date.value}"),)
         return Finding(place, message, evidence, remedy, related if place != rotation.record.place else ())
@@ -118,6 +118,6 @@ def soft_iron(aircraft: Aircraft, on: Context) -> Outcome:
     return Clear(evidence)
 
 
-def _rows(rotation: Rotation) -> str:
+def matrix_needed(rotation: Rotation) -> str:
     """The matrix that makes a sphere of the ellipsoid, as it is written in a manifest."""
     return f"[{', '.join(vector(row) for row in rotation.fit.radius * rotation.fit.shape)}]"

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from preflint.api import Clear, Finding
+from preflint.api import PROPS_REMOVED, Clear, Finding
 from preflint.testing import computed, inspect_text, outcome
 
 # WMM2025 test values for the report (NOAA NCEI, British Geological Survey), 2027.5, height 0, 0° N 120° E:
@@ -242,6 +242,11 @@ def test_a_level_check_does_not_see_vertical_iron_and_a_rotation_does(up, expect
     text = head((0, 0, 0), centre) + check + rotation((0, 0, up), np.eye(3)) + still
     assert isinstance(outcome(inspect_text(text, JUDGED_ON), TOTAL), expected)
     assert isinstance(outcome(inspect_text(text, JUDGED_ON), "compass/hard-iron"), Clear)
+    told = outcome(inspect_text(text, JUDGED_ON), TOTAL)
+    if isinstance(told, Finding):  # nothing of it is made by the current, so no loaded run is asked for
+        assert told.remedy == f"set hard_iron_ut to [0.0, 0.0, {-up:.1f}], then log a rotation again"
+        assert told.precaution == PROPS_REMOVED
+        assert f" rows: hard iron left over [0.0, 0.0, {up:.1f}] µT; " in told.evidence
 
 
 def test_four_headings_hide_soft_iron_and_a_rotation_brings_it_back():
@@ -256,7 +261,9 @@ def test_four_headings_hide_soft_iron_and_a_rotation_brings_it_back():
     told = outcome(inspect_text(both, JUDGED_ON), TOTAL)
     assert isinstance(told, Finding)
     assert ", tilted 25°, iron and current together turn the compass by up to " in told.message
-    assert told.remedy.startswith("set hard_iron_ut to [0.0, 0.0, 0.0], then log a rotation again; ")
+    # (1.15 · 1.07)^(1/3) = 1.0716, over 1.15, 1 and 1.07.
+    assert told.remedy.startswith("set hard_iron_ut to [0.0, 0.0, 0.0] and soft_iron to [[0.93")
+    assert told.remedy.endswith("]], then log a rotation again")
     eight = head((0, 0, 0)) + checked(range(0, 360, 45), hard, iron) + run((0, 0, 0.0002))
     assert not isinstance(outcome(inspect_text(eight, JUDGED_ON), TOTAL), Clear)
     assert isinstance(outcome(inspect_text(without, JUDGED_ON), "compass/soft-iron").because, str)
