@@ -27,7 +27,7 @@ from preflint.testing import inspect_text, outcome
 SHARES, ROWS = (0.1, 0.3, 0.5, 1.0), (2, 3, 5, 20)
 SCATTERS = {"declared": 0.5, "undeclared": 0.01}  # how much of u² is the meter's
 WORDS = {Finding: "found", Clear: "clear", Unproven: "uncertain"}
-DRAWS = 200
+DRAWS, MANY = 150, 1500
 
 
 @dataclass(frozen=True)
@@ -91,61 +91,50 @@ def answer(rng, scale, error, u, rows, scatter):
     return worst([judged.judge(at, scale.delta) for at in scale.judged]).decision
 
 
-def share_of(said, scale, error, share, rows, scatter, draws):
-    """The share of records so answered; every other one has the error the other way."""
-    rng = np.random.default_rng([rows, int(100 * share), int(1000 * error), len(scatter)])
+def drawn(scale, error, share, rows, scatter):
+    """(said, number of records): the share of records so answered; every other one has the error the other way.
+
+    Many are drawn where the goals are nearest: no error at u = δ, and an error of 2δ in few rows at u = δ/2.
+    """
+    near = share == 1.0 if error == 0 else share == 0.5 and rows <= 3
+    draws = MANY if near and scatter == "undeclared" else DRAWS
+    rng = np.random.default_rng([rows, int(100 * share), int(1000 * error), len(scatter), scale.zero_row])
     answers = [answer(rng, scale, error * (-1) ** i, share * scale.delta, rows, scatter) for i in range(draws)]
-    return {word: answers.count(word) / draws for word in ("found", "clear", "uncertain")}[said]
+    return {word: answers.count(word) / draws for word in ("found", "clear")}, draws
 
 
-def table(scale, scatter):
-    """(u/δ, rows) -> share found and clear without error, found and clear with 2δ."""
-    told = {}
-    for share in SHARES:
-        for rows in ROWS:
-            rng = np.random.default_rng([rows, int(100 * share), len(scatter), scale.zero_row])
-            u = share * scale.delta
-            right = [answer(rng, scale, 0.0, u, rows, scatter) for _ in range(DRAWS)]
-            wrong = [answer(rng, scale, 2 * scale.delta * (-1) ** i, u, rows, scatter) for i in range(DRAWS)]
-            told[share, rows] = tuple(
-                answers.count(word) / DRAWS for answers in (right, wrong) for word in ("found", "clear")
-            )
-    return told
+def meets(rate, goal, draws):
+    """In a cell of few records, no more than a rate that just meets the goal gives in 999 of 1000 tables."""
+    return rate <= goal if draws == MANY else round(draws * rate) <= stats.binom.ppf(0.999, draws, goal)
 
 
 @pytest.mark.parametrize("scatter", SCATTERS)
 @pytest.mark.parametrize("name", SCALES)
 def test_the_rates_meet_the_goals(name, scatter, capsys):
     scale = SCALES[name]
-    told = table(scale, scatter)
-    with capsys.disabled():
-        print(f"\n{name}, scatter {scatter}, {DRAWS} records a cell, %")
-        print("u/δ  rows   no error: found  clear    error of 2δ: found  clear")
-        for (share, rows), (found, clear, found_wrong, cleared) in told.items():
-            print(
-                f"{share:3.1f} {rows:5d} {100 * found:16.2f} {100 * clear:6.1f} "
-                f"{100 * found_wrong:20.1f} {100 * cleared:6.2f}"
+    lines = [f"\n{name}, scatter {scatter}, in % of so many records", "u/δ  rows    no error: found  clear"]
+    lines[1] += "           error of 2δ: found  clear"
+    told = {}
+    for share in SHARES:
+        for rows in ROWS:
+            right, of_right = drawn(scale, 0.0, share, rows, scatter)
+            wrong, of_wrong = drawn(scale, 2 * scale.delta, share, rows, scatter)
+            lines.append(
+                f"{share:3.1f} {rows:5d} {100 * right['found']:17.2f} {100 * right['clear']:6.1f} of {of_right:5d}"
+                f"{100 * wrong['found']:21.1f} {100 * wrong['clear']:6.2f} of {of_wrong:5d}"
             )
-    if scale.zero_row and scatter == "undeclared":
-        told = {cell: rates for cell, rates in told.items() if cell[1] > 2}
-    assert np.mean([cell[0] for cell in told.values()]) <= 0.01
-    assert np.mean([cell[3] for (share, _), cell in told.items() if share <= 0.5]) <= 0.001
-    for (share, rows), (found, clear, found_wrong, cleared) in told.items():
-        # In one cell of so few records, no more than a rate that just meets the goal gives in 999 of 1000 tables.
-        assert round(DRAWS * found) <= stats.binom.ppf(0.999, DRAWS, 0.01), (share, rows)
-        if share <= 0.5:
-            assert round(DRAWS * cleared) <= stats.binom.ppf(0.999, DRAWS, 0.001), (share, rows)
-        if share == 0.1 and rows >= 5:
-            assert clear >= 0.95, (share, rows)
-            assert found_wrong >= 0.95, (share, rows)
-
-
-# Where the goals are nearest: few rows whose scatter nobody declared. With t at 95 %, two rows of u = δ that agree by
-# luck would be found wrong with 2·E[Q(1 + 12.7·|z|)] = 1.05 %, z and Q normal.
-@pytest.mark.parametrize(("name", "rows", "draws"), [("volts", 2, 2000), ("volts", 3, 1000), ("amperes", 3, 1000)])
-def test_few_rows_that_agree_by_luck_are_not_believed(name, rows, draws):
-    assert share_of("found", SCALES[name], 0.0, 1.0, rows, "undeclared", draws) <= 0.01
-    assert share_of("clear", SCALES[name], 2 * SCALES[name].delta, 0.5, rows, "undeclared", draws) <= 0.001
+            if scale.zero_row and scatter == "undeclared" and rows == 2:
+                lines[-1] += "  one reading under load: held to no goal"
+                continue
+            told[share, rows] = right["found"], wrong["clear"]
+            assert meets(right["found"], 0.01, of_right), lines
+            assert share > 0.5 or meets(wrong["clear"], 0.001, of_wrong), lines
+            if share == 0.1 and rows >= 5:
+                assert min(right["clear"], wrong["found"]) >= 0.95, lines
+    with capsys.disabled():
+        print("\n".join(lines))
+    assert np.mean([found for found, _ in told.values()]) <= 0.01
+    assert np.mean([cleared for (share, _), (_, cleared) in told.items() if share <= 0.5]) <= 0.001
 
 
 def manifest(scale, display, meter, accuracy, digit):
