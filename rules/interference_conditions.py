@@ -42,8 +42,8 @@ def run_coverage(aircraft: Aircraft, on: Context) -> Outcome:
     (input_full_scale_mv - zero_mv) / sensor_mv_per_a, or beyond it; more than a fifth above what all motors draw
     at that share of full throttle (draw grows faster than throttle); currents that do not rise with the
     throttle, or that flow while it is at zero (more than 3 A and a fifth of the highest), or that flow backwards; a
-    field at the least current that no place on Earth has, as of another unit; and, in 20 rows or more, two columns
-    with the same numbers or one axis of the field that stands still alone.
+    field at the least current that no place on Earth has, as of another unit; and, in 20 rows or more, or in 8 where
+    the readings scatter, two columns with the same numbers or one axis of the field that stands still alone.
 
     Fails:
 

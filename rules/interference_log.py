@@ -21,6 +21,7 @@ _FEWEST_STEPS, _MOST_STEPS, _PIECES = 3, 200, 30
 _STILL_A, _STILL_SHARE = 3.0, 0.2  # more than anything but motors draws, in all and of the top
 _END_OF_RANGE = 0.99  # of what the sensor can show; an input that is full may read a last digit or two less
 _MANY_ROWS = 20  # fewer may be alike by chance, where nothing disturbs an axis
+_FEW_ROWS = 8  # fewer may be alike even where the other axes scatter
 _SPAN = 20.0  # per cent of throttle; less is no run through its range
 _OVER_FULL = 1.2  # as far as a full-throttle draw may be understated; common practice, no source
 _BACKWARDS_A = 1.0  # more than the zero of a sensor wanders; common practice, no source
@@ -173,7 +174,8 @@ def _is_a_run(record: records.InterferenceRun, steps: Steps) -> None:
 def _columns_differ(record: records.InterferenceRun) -> None:
     """In a log no two columns are one, and none of the three axes of the field stands still alone."""
     table = need(record.table).value
-    if len(table.values) < _MANY_ROWS:
+    field = np.column_stack([table.column(f"field_{axis}_ut") for axis in "xyz"])
+    if len(table.values) < _MANY_ROWS and not _scatters(table.column("current_a"), field):
         return
     names = [name for name in table.columns if name != "time_s" and np.ptp(table.column(name))]
     for i, one in enumerate(names):
@@ -188,6 +190,16 @@ def _columns_differ(record: records.InterferenceRun) -> None:
             f"to the last digit in {len(table.values)} rows while the field moves otherwise: no sensor is that still"
         )
         raise _not_this(record, record.place, message)
+
+
+def _scatters(current: Array, field: Array) -> bool:
+    """Whether a few rows are enough: every axis that moves is off a line over the current by two last digits."""
+    field = field[:, np.ptp(field, axis=0) > 0]
+    if len(field) < _FEW_ROWS or not field.size:
+        return False
+    design = np.column_stack([np.ones(len(field)), current])
+    residuals = field - design @ np.linalg.lstsq(design, field, rcond=None)[0]
+    return bool(np.min(np.std(residuals, axis=0)) >= 2 * min(last_digit(axis) for axis in field.T))
 
 
 def _follows_the_throttle(record: records.InterferenceRun, steps: Steps, throttle: Array) -> None:

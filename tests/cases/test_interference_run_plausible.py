@@ -96,6 +96,16 @@ def test_a_current_that_falls_as_the_throttle_rises():
     assert told[3] == "date: 2026-05-16"
 
 
+@pytest.mark.parametrize(("noise", "rows", "dead"), [(0.05, 12, True), (0.05, 7, False), (0.005, 12, False)])
+def test_a_dead_axis_shows_in_a_few_rows_that_scatter(noise, rows, dead):
+    """Written to 0.01 µT: a noise of half a digit may leave an axis alone, one of five digits does not."""
+    amperes = np.resize([0.2, 7.0, 14.0, 22.6, 31.0], rows)
+    shown = np.round(field(amperes, noise=noise), 2)
+    shown[:, 2] = shown[0, 2]
+    said = getattr(answer(csv(COLUMNS[2:], amperes, shown)), "message", "")
+    assert ("field_z_ut stands still to the last digit in 12 rows" in said) is dead
+
+
 def test_means_of_rows_show_no_finer_digit_than_the_rows():
     amperes, shown = np.repeat(AMPERES, 70), np.round(field(np.repeat(AMPERES, 70)), 1)
     record = inspected(csv(COLUMNS[2:], AMPERES, field(AMPERES))).aircraft.records.interference_run[0]
