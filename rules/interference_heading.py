@@ -129,9 +129,9 @@ def heading_error(aircraft: Aircraft, on: Context) -> Outcome:
           hover: [{date: 2026-05-17, mean_current_a: 24}]
 
     Not checked: hard and soft iron, which add to this error (compass/total-deviation); interference that does not
-    follow the pack current, and what the run did not reach (run-coverage); axes that are exchanged alike in the log and
-    in the offset worked out from it (run-field sees one that is mirrored, at most); an aircraft that turns in its ties as
-    the thrust comes up: the Earth's field then follows the current, and comes back with it.
+    follow the pack current, and what the run did not reach (run-coverage); axes that are exchanged alike in the log
+    and in the offset worked out from it; an aircraft that turns in its ties as the thrust comes up: the Earth's field
+    then follows the current, and comes back with it.
     """
     if answer := not_asked(aircraft):
         return answer
