@@ -35,9 +35,8 @@ D = TypeVar("D", bound=records.Dated)
 _NO_WORK = frozenset({"flown", "stored"})
 
 FIRST_FLIGHT = (
-    "Open ground, everyone behind the pilot, low and short; pack unplugged before you touch a nut or a "
-    "motor. "
-    "Local rules and site officers come first."
+    "Open ground, everyone behind the pilot, low and short; pack unplugged before you touch a prop, a nut or a "
+    "motor. Local rules and site officers come first."
 )
 
 
@@ -199,9 +198,10 @@ def first_flight(aircraft: Aircraft, on: Context) -> Outcome:
     """Is the next flight the first one, or the first after work?
 
     What is wrong after work shows in the first minute: a hot motor, a nut that walks, a drift. So the first
-    flight is a low hover, and a look afterwards. The logbook and the records tell: work, a mishap or a run in
-    the inverted rig (every nut was off) since the last flight, or no flight at all. A flight is an entry
-    `flown`, a hover or any record taken from a hover. On one day without times of day it is not counted as later.
+    flight is a low hover, with a look before and after. Before: what stands under rotors has no date, and work may
+    have changed a prop or a nut since. The logbook and the records tell: work, a mishap or a run in the inverted
+    rig (every nut was off) since the last flight, or no flight at all. A flight is an entry `flown`, a hover or
+    any record taken from a hover. On one day without times of day it is not counted as later.
 
     Fails:
 
@@ -259,9 +259,9 @@ def _reminder(place: Place, message: str, evidence: str, related: tuple[Related,
         place,
         message,
         evidence,
-        "hover low and short; land at once if one motor is hot or anything drifts; afterwards, pack "
-        "unplugged, feel every "
-        "nut and the temperature of every motor, then write `flown` in the logbook",
+        "look at every prop first: on a motor of its own hand, domed side up, nut tight; hover low and short; land "
+        "at once if one motor is hot or anything drifts; afterwards, pack unplugged, feel every nut and the "
+        "temperature of every motor, then write `flown` in the logbook",
         related,
     )
 

@@ -140,9 +140,9 @@ def test_current_before_interference_open_and_absent():
 
 
 REMEDY = (
-    "hover low and short; land at once if one motor is hot or anything drifts; afterwards, pack unplugged, "
-    "feel every nut "
-    "and the temperature of every motor, then write `flown` in the logbook"
+    "look at every prop first: on a motor of its own hand, domed side up, nut tight; hover low and short; land at "
+    "once if one motor is hot or anything drifts; afterwards, pack unplugged, feel every nut and the temperature of "
+    "every motor, then write `flown` in the logbook"
 )
 
 
@@ -217,9 +217,7 @@ def test_every_nut_was_off_for_the_inverted_rig(date, route, reminds):
     found = judged(text, "freshness/first-flight")
     assert isinstance(found, Finding) == reminds
     if reminds:
-        assert found.message == (
-            f"this is the first flight after work: props in the inverted rig on {date} (line 5)"
-        )
+        assert found.message == (f"this is the first flight after work: props in the inverted rig on {date} (line 5)")
 
 
 TABLE = "columns: [indicated_a, reference_a], rows: [[0, 0], [20, 21]]"
