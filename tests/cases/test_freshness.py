@@ -51,6 +51,7 @@ ENDS = [
         (["spin_test", "output_test"], ["esc"], ["fitted", "replaced", "rewired", "reset"]),
         (["spin_test", "output_test"], ["flight-controller"], ["settings-changed", "firmware"]),
         (["nut_test"], ["motor", "nut", "adapter"], ["fitted", "replaced"]),
+        (["interference_run"], ["flight-controller"], ["fitted", "replaced", "moved"]),
         (
             ["voltage_comparison", "current_comparison", "recharge", "hover", "sag_run"],  # all read off its display
             ["power-sensor", "flight-controller"],
