@@ -81,7 +81,7 @@ def already_said(on: Context, still: Still, run: Run) -> NotApplicable | None:
         largest = max(still.check.errors_deg, key=abs)
         if decide(largest, still.check.u_deg, np.inf, on.limit(DEVIATION)) == "found":
             return NotApplicable("with the motors still the compass is beyond the limit, as heading-check says")
-    elif still.rotation:
+    if still.rotation:
         earth = earth_field(on)
         left = after_corrections(fitted_compass(on.aircraft), still.rotation, earth)
         if hard_iron_error(still.rotation, left, earth).low > on.limit(DEVIATION):

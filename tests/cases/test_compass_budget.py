@@ -288,3 +288,8 @@ def test_hard_iron_by_itself_is_said_once():
     text = by_rotation((5, 0, 0), "[-0.11, 0.23, -0.05]")
     assert isinstance(answer(text, "compass/hard-iron"), Finding)
     assert answer(text) == NotApplicable("hard iron by itself is beyond the limit, as hard-iron says")
+    checked = (
+        "  heading_check: [{date: 2026-05-20, reference: {accuracy_deg: 1}, columns: [true_deg, indicated_deg], "
+        "rows: [[0, 1], [90, 91], [180, 181], [270, 271]]}]\n"
+    )
+    assert answer(text + checked) == NotApplicable("hard iron by itself is beyond the limit, as hard-iron says")
