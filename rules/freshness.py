@@ -21,7 +21,7 @@ from preflint.api import (
     what_happened,
 )
 
-from . import freshness_drift, freshness_order
+from . import freshness_drift, freshness_order, freshness_repeats
 from .freshness_lasting import AGE, LASTING, ROWS, UNTIL_REPEATED, care, one, out_of_question
 
 _SOURCE = "common practice, no source (a reading vouches only for the aircraft it was taken on)"
@@ -202,7 +202,13 @@ def _dated(event: records.Dated, on: Context) -> str:
     return f"{what_happened(event)} (line {event.place.line}{later})"
 
 
-RULES: tuple[Rule, ...] = (stale_record, age, *freshness_drift.RULES, *freshness_order.RULES)
+RULES: tuple[Rule, ...] = (
+    stale_record,
+    age,
+    *freshness_drift.RULES,
+    *freshness_repeats.RULES,
+    *freshness_order.RULES,
+)
 FIGURES = freshness_drift.FIGURES
 
 __all__ = ["AGE", "FIGURES", "ROWS", "RULES"]

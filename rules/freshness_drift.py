@@ -33,7 +33,7 @@ from .power_sensing_voltage import VOLTAGE_SCALE, VOLTAGE_ZERO
 from .successive import last_two
 
 # Nearer than that, two records tell how well the reading repeats and not how it drifts; common practice, no source.
-_APART_DAYS = 7
+APART_DAYS = 7
 _LONGEST_DAYS = 3650.0
 
 
@@ -74,8 +74,8 @@ def _pair(on: Context, kind: str) -> tuple[records.Dated, records.Dated] | str:
     if isinstance(pair, str):
         return pair
     apart = _apart_days(*pair)
-    if apart < _APART_DAYS:
-        return f"the last two are {apart} days apart, and a drift is told from {_APART_DAYS} days on"
+    if apart < APART_DAYS:
+        return f"the last two are {apart} days apart, and a drift is told from {APART_DAYS} days on"
     return pair
 
 
