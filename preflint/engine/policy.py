@@ -106,7 +106,7 @@ def _loosened(limits: Mapping[str, float], tolerances: Mapping[str, Tolerance]) 
     for name, value in limits.items():
         usual = tolerances[name]
         if value != usual.default and (value > usual.default) == (usual.stricter == "lower"):
-            yield f"{name} {value:g} {usual.unit} (usually {usual.default:g} {usual.unit})"
+            yield f"{name} {usual.with_unit(value)} (usually {usual.with_unit(usual.default)})"
 
 
 def _field_day(document: Node, site: Node | None) -> FieldDay | None:

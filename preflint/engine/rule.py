@@ -29,6 +29,15 @@ class Tolerance:
     origin: str  # the standard, "derived: ..." or "common practice, no source"
     meaning: str
 
+    @property
+    def told(self) -> str:
+        """The limit as people read it, without its meaning."""
+        return f"{self.name} {self.with_unit(self.default)} ({self.stricter} is stricter; {self.origin})"
+
+    def with_unit(self, value: float) -> str:
+        """A value of this limit; a plain number has no unit to show."""
+        return f"{value:g}" if self.unit == "1" else f"{value:g} {self.unit}"
+
 
 @dataclass(frozen=True, slots=True)
 class Rule:
@@ -89,7 +98,7 @@ def rule(
     """Makes a Rule of a function; its docstring is the manual page. Raises PackError where metadata is missing."""
 
     def declare(judge: Callable[[Any, "Context"], Outcome]) -> Rule:
-        manual = getdoc(judge) or ""
+        manual = (getdoc(judge) or "").replace("``", "`")  # names look alike, whichever way a docstring marks them
         for name, value in (
             ("a manual page (docstring)", manual),
             ("a precaution", precaution),

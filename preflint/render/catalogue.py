@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import groupby
 
 from preflint.engine.pack import Registry
-from preflint.engine.rule import Rule, Tolerance
+from preflint.engine.rule import Rule
 from preflint.errors import UsageError
 
 WIDTH = 80
@@ -23,9 +23,9 @@ def all_rules(registry: Registry) -> str:
             lines += [*_fold(f"{rule.id}  ({rule.severity}{needed})", 2), *_fold(rule.title, 6)]
             lines += _fold(f"Source: {rule.source}", 6)
             for tolerance in rule.tolerances[:MOST_LIMITS]:
-                lines += _fold(f"Limit: {_limit(tolerance)}", 6)
-            if len(rule.tolerances) > MOST_LIMITS:
-                lines += _fold(f"and {len(rule.tolerances) - MOST_LIMITS} more limits, on its manual page", 6)
+                lines += _fold(f"Limit: {tolerance.told}", 6)
+            if more := len(rule.tolerances[MOST_LIMITS:]):
+                lines += _fold(f"and {more} more limit{'s' if more > 1 else ''}, on its manual page", 6)
             lines.append("")
     return "\n".join([*lines, "preflint catalogue RULE prints the manual page of one rule.", ""])
 
@@ -45,7 +45,7 @@ def _page(rule: Rule) -> str:
     facts = [f"Severity: {rule.severity}", f"Needed for flight: {needed}"]
     facts += [*_fold(f"Source: {rule.source}", 0), *_fold(f"Precaution: {rule.precaution}", 0)]
     for tolerance in rule.tolerances:
-        facts += [*_fold(f"Limit: {_limit(tolerance)}", 0), *_fold(tolerance.meaning, 4)]
+        facts += [*_fold(f"Limit: {tolerance.told}", 0), *_fold(tolerance.meaning, 4)]
     return "\n".join([rule.id, "", *_paragraphs(rule.manual), "", *facts, ""])
 
 
@@ -67,8 +67,3 @@ def _fold(text: str, indent: int) -> list[str]:
     return textwrap.wrap(
         text, WIDTH, initial_indent=" " * indent, subsequent_indent=after, break_long_words=False
     )
-
-
-def _limit(tolerance: Tolerance) -> str:
-    value = f"{tolerance.name} {tolerance.default:g} {tolerance.unit}"
-    return f"{value} ({tolerance.stricter} is stricter; {tolerance.origin})"

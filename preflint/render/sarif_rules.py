@@ -117,5 +117,4 @@ def _facts(rule: Rule) -> Iterator[tuple[str, str]]:
     yield "Precaution", rule.precaution
     yield "Source", rule.source
     for limit in rule.tolerances:
-        value = f"{limit.name} {limit.default:g} {limit.unit} ({limit.stricter} is stricter; {limit.origin})"
-        yield "Limit", f"{value}: {limit.meaning}"
+        yield "Limit", f"{limit.told}: {limit.meaning}"

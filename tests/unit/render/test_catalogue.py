@@ -36,3 +36,15 @@ def test_a_page_holds_all_that_was_declared(rule: object) -> None:
 def test_an_unknown_rule_gets_the_nearest() -> None:
     with pytest.raises(UsageError, match="no rule rotation/prop-stat; did you mean rotation/prop-state"):
         manual_page(REGISTRY, "rotation/prop-stat")
+
+
+def test_a_limit_without_a_unit_shows_none_and_names_are_marked_alike() -> None:
+    page = manual_page(REGISTRY, "power_sensing/hover-efficiency")
+    assert "Limit: hover_height_diameters 2 (higher is stricter; common practice, no source)" in page
+    assert "Limit: hover_steady_s 20 s (higher is stricter; common practice, no source)" in page
+    assert [rule.id for rule in REGISTRY.rules if "``" in rule.manual] == []
+
+
+def test_limits_that_only_the_page_has_are_counted() -> None:
+    assert "\n      and 1 more limit, on its manual page\n" in all_rules(REGISTRY)
+    assert " and 1 more limits" not in all_rules(REGISTRY)
