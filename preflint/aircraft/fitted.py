@@ -31,9 +31,9 @@ class Site:
 
     place: Place
     name: Field[str] = learn("name the site")
-    latitude_deg: Field[float] = learn("read it off a map, degrees north")
-    longitude_deg: Field[float] = learn("read it off a map, degrees east")
-    elevation_m: Field[float] = learn("read it off a map, metres above sea level")
+    latitude_deg: Field[float] = learn("read the site's latitude off a map, in degrees, north positive")
+    longitude_deg: Field[float] = learn("read the site's longitude off a map, in degrees, east positive")
+    elevation_m: Field[float] = learn("read the site's elevation off a map, in metres above sea level")
     temperature_c: Field[float] = learn("read a thermometer or the forecast")
     relative_humidity_percent: Field[float] = learn("read the weather report")
     station_pressure_hpa: Field[float] = learn("read a barometer at the place")
@@ -72,9 +72,13 @@ class PowerSensing:
     """
 
     place: Place
-    divider_ratio: Field[float] = learn("read it in the flight controller's settings", PROPS_REMOVED)
-    sensor_mv_per_a: Field[float] = learn("read it in the flight controller's settings", PROPS_REMOVED)
-    zero_mv: Field[float] = learn("read it in the flight controller's settings", PROPS_REMOVED)
+    divider_ratio: Field[float] = learn(
+        "read the ratio of the voltage divider in the flight controller's settings", PROPS_REMOVED
+    )
+    sensor_mv_per_a: Field[float] = learn(
+        "read the current sensor's scale in the flight controller's settings", PROPS_REMOVED
+    )
+    zero_mv: Field[float] = learn("read the current sensor's zero in the flight controller's settings", PROPS_REMOVED)
     input_full_scale_mv: Field[float] = learn(
         "read the range of the flight controller's analogue input in its data sheet"
     )
@@ -91,7 +95,9 @@ class Compass:
     interference_offset_ut_per_a: Field[tuple[float, ...]] = learn(
         "read the installed offset in the flight controller's settings", PROPS_REMOVED
     )
-    hard_iron_ut: Field[tuple[float, ...]] = learn("read it in the flight controller's settings", PROPS_REMOVED)
+    hard_iron_ut: Field[tuple[float, ...]] = learn(
+        "read the compass's hard-iron correction in the flight controller's settings", PROPS_REMOVED
+    )
     soft_iron: Field[tuple[tuple[float, ...], ...]] = learn(
         "read the 3 by 3 matrix in the flight controller's settings", PROPS_REMOVED
     )
