@@ -99,6 +99,7 @@ SAID_BY_OTHER_MEANS_OR_NOT_JUDGED = {
     "records.hover.*.takeoff_mass_g": "taken as that of the aircraft",
     "records.hover.*.in_force": "taken as the settings installed",
     "records.hover.*.in_force.sensor_mv_per_a": "taken as the setting installed",
+    "records.hover.*.in_force.zero_mv": "taken as the setting installed",
     "records.*.*.date (time of day)": "nothing else happened on that day, or the order does not matter",
 }
 
