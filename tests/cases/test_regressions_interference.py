@@ -41,7 +41,8 @@ def test_a_log_in_another_unit(scale: float, shown: str) -> None:
     assert isinstance(answer, Unproven)
     assert (answer.cause, answer.message) == (
         "uncertain",
-        f"at the least current the run of 2026-05-16 shows a field of {shown} µT, where the Earth's has 49.8 µT",
+        f"at the least current the run of 2026-05-16 shows a field of {shown} µT, "
+        "where the Earth's is 22 to 67 µT everywhere",
     )
     assert answer.how == (
         "look in the logger's settings in what unit it logs, and name the columns _ut or _mgauss by that"
