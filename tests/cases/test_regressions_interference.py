@@ -39,10 +39,10 @@ def test_a_field_that_the_current_leaves_alone() -> None:
 def test_a_log_in_another_unit(scale: float, shown: str) -> None:
     answer = heading_error([tuple(scale * b for b in field) for field in FIELD])
     assert isinstance(answer, Unproven)
-    assert (answer.cause, answer.message) == (
-        "uncertain",
+    assert answer.cause == "uncertain"
+    assert answer.message == (
         f"at the least current the run of 2026-05-16 shows a field of {shown} µT, "
-        "where the Earth's is 22 to 67 µT everywhere",
+        "where the Earth's is 22 to 67 µT everywhere"
     )
     assert answer.how == (
         "look in the logger's settings in what unit it logs, and name the columns _ut or _mgauss by that"
