@@ -1,6 +1,7 @@
 """The rows of a CSV table, a block of whole lines at a time."""
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from io import StringIO
 
 import numpy as np
@@ -18,7 +19,6 @@ from preflint.load.limits import (
     MAX_LINE_BYTES,
     MAX_MAGNITUDE,
     MAX_NUMBER,
-    MAX_PROBLEMS,
 )
 from preflint.load.scalars import in_quotes, shorten
 from preflint.load.text import FORBIDDEN, describe_bad_byte, describe_unseen
@@ -30,6 +30,9 @@ Progress = Callable[[int, int], None]
 _ENOUGH_BAD_ROWS = 1_000
 """After so many the file is no table, and reading on would only cost time."""
 
+_BAD_CELLS = 10
+"""Bad cells of the first bad row that are named one by one; of the others the first is, and the rest are counted."""
+
 _HEADING_AGAIN = "the heading stands here once more; put each log in a file of its own"
 
 _PLAIN = bytes(code for code in range(0x20, 0x7F) if code != ord('"')) + b"\n"
@@ -37,7 +40,7 @@ _PLAIN = bytes(code for code in range(0x20, 0x7F) if code != ord('"')) + b"\n"
 
 
 class RowReader:
-    """Turns blocks into numbers; keeps what is wrong with the first bad rows, of each the first few cells."""
+    """Turns blocks into numbers; keeps what is wrong with the first bad rows."""
 
     def __init__(self, header: Header, file: str) -> None:
         self.problems: list[Problem] = []
@@ -164,8 +167,12 @@ class RowReader:
 
     def _bad(self, problems: list[Problem]) -> None:
         self.bad_rows += 1
-        if self.bad_rows <= MAX_BAD_ROWS:
-            self.problems += problems[: MAX_PROBLEMS // MAX_BAD_ROWS]
+        if self.bad_rows == 1:
+            self.problems += problems[:_BAD_CELLS]
+        elif self.bad_rows <= MAX_BAD_ROWS:
+            first, more = problems[0], len(problems) - 1
+            told = f"{first.message}; and {more} more in this row" if more else first.message
+            self.problems.append(replace(first, message=told))
 
 
 def _wrong_count(fields: Sequence[Field], text: str, header: Header) -> str:

@@ -215,6 +215,15 @@ def test_every_bad_cell_of_a_row_is_named(tree: Tree) -> None:
     assert [place for place, _ in found] == [(2, 3, 4), (2, 5, 5)]
 
 
+def test_of_further_bad_rows_the_first_cell_is_named_and_the_others_are_counted(tree: Tree) -> None:
+    found = problems(tree, b"a;b;c\n1,5;2,5;3,5\n1,6;2,6;3,6\n1,7;2;3\n")
+    assert [place for place, _ in found] == [(2, 1, 4), (2, 5, 8), (2, 9, 12), (3, 1, 4), (4, 1, 4)]
+    assert [message for _, message in found[3:]] == [
+        'column "a": "1,6" has a comma; the decimal sign is a point: write 1.6; and 2 more in this row',
+        'column "a": "1,7" has a comma; the decimal sign is a point: write 1.7',
+    ]
+
+
 def test_what_is_no_table_at_all_is_not_read_to_its_end(tree: Tree) -> None:
     found = problems(tree, b"a,b\n" + b"x,1\n" * 100_000)
     assert len(found) == 21
