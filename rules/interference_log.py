@@ -10,7 +10,7 @@ from preflint.compute.least_squares import Array
 from preflint.compute.plateaus import Plateau, find_plateaus, stretches
 
 from .loaded_run import again
-from .power_sensing_draw import full_current_a
+from .power_sensing_draw import OVER_FULL, full_current_a
 from .power_sensing_fit import last_digit
 from .power_sensing_range import beyond_sensor, greatest_readable_a
 
@@ -23,7 +23,6 @@ _END_OF_RANGE = 0.99  # of what the sensor can show; an input that is full may r
 _MANY_ROWS = 20  # fewer may be alike by chance, where nothing disturbs an axis
 _FEW_ROWS = 8  # fewer may be alike even where the other axes scatter
 _SPAN = 20.0  # per cent of throttle; less is no run through its range
-_OVER_FULL = 1.2  # as far as a full-throttle draw may be understated; common practice, no source
 _BACKWARDS_A = 1.0  # more than the zero of a sensor wanders; common practice, no source
 # The field on Earth goes from 22 to 67 µT (World Magnetic Model); iron on board bends it less than four times.
 _FIELD_UT = 22 / 4, 67 * 4
@@ -93,7 +92,7 @@ def steps_of(record: records.InterferenceRun) -> Steps:
     else:
         found = _pieces(time, values, resolution)
         u_field = np.full((len(found), 3), digit / np.sqrt(12))
-        in_words = f"{len(found)} pieces without steps"
+        in_words = f"{len(found)} {'piece' if len(found) == 1 else 'pieces'} without steps"
     medians = np.array([one.median for one in found])
     return Steps(
         current=medians[:, 0],
@@ -228,7 +227,7 @@ def _draw_is_possible(on: Context, record: records.InterferenceRun, steps: Steps
         return
     most = int(np.argmax(steps.current))
     shown, throttle = float(steps.current[most]), 100.0 if steps.throttle is None else float(steps.throttle[most])
-    if shown > max(_STILL_A, _OVER_FULL * full * throttle / 100):
+    if shown > max(_STILL_A, OVER_FULL * full * throttle / 100):
         where = f", but all motors at full throttle draw {full:.0f} A"
         if steps.throttle is not None:
             where = (

@@ -159,7 +159,7 @@ def cell_count(pack: fitted.Pack, on: Context) -> Outcome:
     Reasoning: every meter reading of this pack must lie between cells × end of discharge and cells × full
     charge (lipo 3.0 to 4.20 V, lipo-hv 3.0 to 4.35 V, li-ion 2.5 to 4.20 V, life 2.5 to 3.65 V), widened by
     ``voltage_scale_percent``; and a record of its cells must have as many as the pack. A comparison
-    that names no pack speaks for every pack.
+    that names no pack speaks for every pack where all are alike, else for none.
 
     Fails:
 
@@ -214,6 +214,10 @@ def cell_count(pack: fitted.Pack, on: Context) -> Outcome:
                 related,
                 PACK_UNPLUGGED,
             )
+    unnamed = [record for record in on.aircraft.records.voltage_comparison if not isinstance(record.pack, Known)]
+    if not readings and not counted and unnamed and _packs_differ(on):
+        message = f"which pack was read on {unnamed[-1].date.value} is not recorded, and the packs differ"
+        raise unproven(unnamed[-1].place, message, "write the label of the pack in the voltage comparison")
     if not readings and not counted:
         message = "no meter reading of this pack is recorded"
         raise unproven(
@@ -227,6 +231,15 @@ def cell_count(pack: fitted.Pack, on: Context) -> Outcome:
     )
 
 
+def _packs_differ(on: Context) -> bool:
+    """Whether it matters of which pack a comparison was that names none."""
+    kinds = {
+        tuple(one.value if isinstance(one, Known) else None for one in (pack.cells, pack.chemistry))
+        for pack in on.aircraft.packs
+    }
+    return len(kinds) > 1
+
+
 def _speaks_for(named: object, pack: fitted.Pack) -> bool:
     """Whether a record taken with the pack so named, or with none named, speaks for this pack."""
     if not isinstance(named, Known) or not isinstance(pack.label, Known):
@@ -236,10 +249,11 @@ def _speaks_for(named: object, pack: fitted.Pack) -> bool:
 
 def _readings(on: Context, pack: fitted.Pack) -> list[tuple[float, Place]]:
     """Lowest and highest meter reading of each voltage comparison up to the day judged, with its row."""
-    found = []
+    found, must_name = [], _packs_differ(on)
     for record in on.aircraft.records.voltage_comparison:
         if (
             not isinstance(record.table, Known)
+            or (must_name and not isinstance(record.pack, Known))
             or record.date.value.date > on.judged_on
             or not _speaks_for(record.pack, pack)
         ):

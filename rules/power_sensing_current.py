@@ -37,7 +37,7 @@ from .power_sensing_draw import (
 )
 from .power_sensing_fit import Comparison, Judged, compare, direction, grounds, worst
 from .power_sensing_range import beyond_sensor
-from .power_sensing_records import columns_exchanged, end_of_range
+from .power_sensing_records import beyond_motors, columns_exchanged, end_of_range
 from .power_sensing_settling import settling, units_first
 
 CURRENT_SCALE = Tolerance(
@@ -69,6 +69,7 @@ def _record(on: Context) -> tuple[records.CurrentComparison, Open | None]:
         row = int(np.argmax(shown))
         if beyond := beyond_sensor(on, record, float(shown[row]), table.row_place(row)):
             raise Open(beyond)
+        beyond_motors(on, record)
         end_of_range(on, record, on.limit(CURRENT_SCALE) / 100)
         if "throttle_percent" in table.columns:
             columns_exchanged(record, on.limit(CURRENT_SCALE) / 100)
@@ -128,8 +129,8 @@ def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
     thrust stand needed for the take-off mass, at the middle of the pack's voltages.
     Where settings were changed since, the readings are converted: that can show an error, never that all is well.
 
-    Open, whatever the numbers: amperes beyond the sensor's range or at its end, throttle that does not rise
-    with the current, and what voltage-scale leaves open.
+    Open, whatever the numbers: amperes beyond the sensor's range, at its end, or beyond what all motors draw,
+    throttle that does not rise with the current, and what voltage-scale leaves open.
 
     Fails:
 

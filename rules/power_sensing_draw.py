@@ -37,6 +37,7 @@ V = TypeVar("V")
 # V a cell: end of discharge, full charge. LiPo: common practice; the others: common practice, from memory.
 CELL_WINDOW_V = {"lipo": (3.0, 4.20), "lipo-hv": (3.0, 4.35), "li-ion": (2.5, 4.20), "life": (2.5, 3.65)}
 
+OVER_FULL = 1.2  # as far as a full-throttle draw may be understated; common practice, no source
 LOAD_COVERAGE = Tolerance(
     "load_coverage_percent",
     "%",

@@ -7,6 +7,7 @@ from preflint.api import PACK_IN_PROPS_OFF, Aircraft, Context, Known, Open, Rela
 from preflint.compute.least_squares import Array
 
 from .loaded_run import again
+from .power_sensing_draw import OVER_FULL, full_current_a
 from .power_sensing_range import greatest_readable_a
 
 _ROUNDING = 1.01  # last digits, and a full scale that is a per cent out; common practice, no source
@@ -58,6 +59,24 @@ def end_of_range(on: Context, record: records.CurrentComparison, limit: float) -
         how = f"leave such readings out, or compare again below {_AT_THE_END * readable[0]:.0f} A"
         related = (Related(readable[1], "the sensor's scale"),)
         raise Open(Unproven("uncertain", table.row_place(row), message, how, "", related, again(record)))
+
+
+def beyond_motors(on: Context, record: records.CurrentComparison) -> None:
+    """Ends the rule as unproven where the meter read more than all motors at full throttle draw."""
+    try:
+        full = full_current_a(on.aircraft)
+    except Open:
+        return
+    table = need(record.table).value
+    read = table.column("reference_a")
+    row = int(np.argmax(read))
+    if read[row] > OVER_FULL * full:
+        message = (
+            f"the meter is said to have read {read[row]:.1f} A on {record.date.value}, "
+            f"but all motors at full throttle draw {full:.0f} A"
+        )
+        how = "look whether the readings are of this aircraft, and full_throttle_draw_a of its motors; compare again"
+        raise Open(Unproven("uncertain", table.row_place(row), message, how, precaution=again(record)))
 
 
 def columns_exchanged(record: records.CurrentComparison, limit: float) -> None:

@@ -229,3 +229,36 @@ def test_throttle_and_amperes_exchanged():
 )
 def test_throttle_and_amperes_not_exchanged(rows):
     assert "exchanged" not in getattr(answer(HEAD + FITTED + amperes(rows), CURRENT), "how", "")
+
+
+@pytest.mark.parametrize(("read", "possible"), [(99.9, True), (101.0, False)])
+def test_amperes_that_these_motors_cannot_draw(read, possible):
+    motors = "every_rotor: {motor: {full_throttle_draw_a: 21}}\n"  # 84 A together, and a fifth more
+    rows = f"[[0, 0.0, 0.0], [55, {read}, {read}]]"
+    fitted = FITTED.replace(", input_full_scale_mv: 3300", "")
+    text = HEAD + motors + fitted + amperes(rows)
+    told = answer(text, CURRENT)
+    if possible:
+        assert isinstance(told, Clear)
+        return
+    assert (told.cause, marked(text, told.place)) == ("uncertain", "[55, 101.0, 101.0]")
+    assert told.message == (
+        "the meter is said to have read 101.0 A on 2026-05-16, but all motors at full throttle draw 84 A"
+    )
+    assert told.how == (
+        "look whether the readings are of this aircraft, and full_throttle_draw_a of its motors; compare again"
+    )
+
+
+def test_of_which_of_two_packs_a_comparison_was():
+    two = HEAD.replace("cells: 4}]", "cells: 4}, {label: B1, chemistry: lipo, cells: 6}]")
+    seen = inspect_text(two + FITTED + volts())
+    for at in ("A1", "B1"):
+        told = outcome(seen, "power_sensing/cell-count", at)
+        assert isinstance(told, Unproven)
+        assert told.message == "which pack was read on 2026-05-16 is not recorded, and the packs differ"
+        assert told.how == "write the label of the pack in the voltage comparison"
+    named = two + FITTED + volts().replace("      loaded: false\n", "      loaded: false\n      pack: A1\n")
+    assert isinstance(outcome(inspect_text(named), "power_sensing/cell-count", "A1"), Clear)
+    alike = two.replace("cells: 6", "cells: 4") + FITTED + volts()
+    assert isinstance(outcome(inspect_text(alike), "power_sensing/cell-count", "B1"), Clear)
