@@ -108,7 +108,8 @@ def hover_power(aircraft: Aircraft, on: Context) -> Outcome:
     Glauert's formula, and the ground some, by Cheeseman and Bennett's for one rotor of all areas together; that
     much is taken off. Found if the power shown is below this bound by more than the bound's own uncertainty at
     95 % (mass and prop diameter within 1 %, gravity within 0.3 %, wind within 1 m/s, density within 5 % since
-    the day was another, and what the site leaves open), clear if above by as much.
+    the day was another, and what the site leaves open: any humidity, any temperature from -20 to 45 °C), clear if
+    above by as much.
     Mean voltage × mean current is not less than the mean of the power, since the one falls as the other rises.
     It asks for a hover of ``hover_steady_s`` or more, ``hover_height_diameters`` or more above the ground, in
     no more than ``hover_wind_m_s``; otherwise it is unproven, and so are amperes beyond the sensor's range and,

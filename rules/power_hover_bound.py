@@ -38,6 +38,7 @@ HOW = "hover steadily out of ground effect and note mean current, mean voltage, 
 
 # Half-widths of what nobody wrote down. Common practice, no source.
 _TEMPERATURE_WITHIN_C = 2.0
+_ANY_AIR_C = (12.5, 32.5)  # middle and half-width, -20 to 45 °C, where no temperature is recorded
 _PRESSURE_WITHIN_HPA = 2.0
 _WEATHER_WITHIN_HPA = 35.0  # either side of the standard pressure of the height, where no pressure is recorded
 MASS_WITHIN = 0.01
@@ -62,11 +63,13 @@ class Uncertain:
 
 
 def air_density(site: fitted.Site) -> Uncertain:
-    """kg/m³ at the site. Where no humidity is recorded it is anything between dry and saturated.
+    """kg/m³ at the site. What is not recorded is anything: humidity dry to saturated, temperature -20 to 45 °C.
 
-    Ends the rule as unproven where the temperature, or pressure and elevation, are missing.
+    Ends the rule as unproven where pressure and elevation are missing.
     """
-    celsius = need(site.temperature_c).value
+    celsius, by_c = _ANY_AIR_C
+    if isinstance(site.temperature_c, Known):
+        celsius, by_c = site.temperature_c.value, _TEMPERATURE_WITHIN_C
     if isinstance(site.station_pressure_hpa, Known):
         hectopascal, within = site.station_pressure_hpa.value, _PRESSURE_WITHIN_HPA
     elif isinstance(site.sea_level_pressure_hpa, Known):
@@ -85,7 +88,7 @@ def air_density(site: fitted.Site) -> Uncertain:
     value = air_density_kg_m3(celsius, hectopascal, percent)
     wettest = 10.0 if isinstance(humidity, Known) else 50.0
     by_humidity = value - air_density_kg_m3(celsius, hectopascal, min(100.0, percent + wettest))
-    by_temperature = value * _TEMPERATURE_WITHIN_C / (celsius + 273.15)
+    by_temperature = value * by_c / (celsius + 273.15)
     by_pressure = value * within / hectopascal
     u = math.hypot(*(u_rectangular(half) for half in (by_humidity, by_temperature, by_pressure)))
     return Uncertain(value, u)
