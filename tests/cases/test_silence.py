@@ -22,7 +22,7 @@ READ_BY_RULES_THAT_FLIGHT_DOES_NOT_WAIT_FOR = {  # these rules answer that it is
     "every_rotor.prop.pitch_in", "every_rotor.prop.blades", "every_rotor.prop.bore_mm", "every_rotor.fixing.nut_kind",
     "every_rotor.fixing.thread_past_locknut", "every_rotor.fixing.prop_slips", "every_rotor.fixing.seat_mm",
     "every_rotor.fixing.centring_ring", "flight_controller", "flight_controller.expects_spin",
-    "flight_controller.expects_spin.*", "packs.*.label", "power_sensing.input_full_scale_mv", "site.temperature_c",
+    "flight_controller.expects_spin.*", "packs.*.label", "power_sensing.input_full_scale_mv",
     "records.spin_test.*.props", "records.output_test.*.props", "records.bell_pull", "records.bell_pull.*",
     "records.stick_check", "records.stick_check.*", "records.stick_check.*.moves", "records.stick_check.*.moves.*",
     "records.stick_check.*.moves.*.sped_up", "records.stick_check.*.moves.*.sped_up.*",
@@ -37,6 +37,7 @@ READ_BY_RULES_THAT_FLIGHT_DOES_NOT_WAIT_FOR = {  # these rules answer that it is
     "records.cell_voltages.*.full", "records.cell_voltages.*.reference",
     "records.cell_voltages.*.reference.accuracy_percent", "records.sag_run", "records.sag_run.*",
     "records.sag_run.*.dwell_s", "records.recharge", "records.recharge.*", "records.recharge.*.full_before",
+    "records.recharge.*.in_force", "records.recharge.*.in_force.sensor_mv_per_a",
     "records.recharge.*.reference", "records.recharge.*.reference.accuracy_percent",
 }  # fmt: skip
 TAKES_A_QUESTION_AWAY = {
@@ -52,6 +53,7 @@ SAID_BY_OTHER_MEANS_OR_NOT_JUDGED = {
     "aircraft.arm_mm": "all arms of a named layout are equally long",
     "site.name": "a name",
     "site.station_pressure_hpa": "worked out from the elevation",
+    "site.temperature_c": "any that is flown in is allowed for",
     "every_rotor.motor.make": "a name",
     "every_rotor.esc.make": "a name",
     "flight_controller.make": "a name",
@@ -93,8 +95,6 @@ SAID_BY_OTHER_MEANS_OR_NOT_JUDGED = {
     "records.cell_voltages.*.temperature_c": "no rule reads it here",
     "records.compass_rotation.*.in_force": "the log is of the raw field",
     "records.compass_rotation.*.in_force.hard_iron_ut": "the log is of the raw field",
-    "records.recharge.*.in_force": "taken as the settings installed",
-    "records.recharge.*.in_force.sensor_mv_per_a": "taken as the setting installed",
     "records.hover.*.throttle_percent": "no rule reads it here",
     "records.hover.*.takeoff_mass_g": "taken as that of the aircraft",
     "records.hover.*.in_force": "taken as the settings installed",
