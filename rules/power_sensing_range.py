@@ -4,7 +4,7 @@ from preflint.api import HOVER_LOG, Aircraft, Context, Known, Place, Related, Un
 
 from .loaded_run import again
 
-_ROUNDING = 1.01  # last digits, and a full scale that is a per cent out; common practice, no source
+ROUNDING = 1.01  # last digits, and a full scale that is a per cent out; common practice, no source
 
 
 def greatest_readable_a(aircraft: Aircraft, in_force: records.InForce) -> tuple[float, Place] | None:
@@ -37,7 +37,7 @@ def beyond_sensor(
     ``place``: where the reading stands, if not at the record as a whole.
     """
     readable = greatest_readable_a(on.aircraft, record.in_force)
-    if readable is None or amperes <= readable[0] * _ROUNDING:
+    if readable is None or amperes <= readable[0] * ROUNDING:
         return None
     message = (
         f"the readings of {record.date.value} go up to {amperes:.1f} A, but the current sensor with its settings "

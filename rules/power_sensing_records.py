@@ -8,10 +8,9 @@ from preflint.compute.least_squares import Array
 
 from .loaded_run import again
 from .power_sensing_draw import OVER_FULL, full_current_a
-from .power_sensing_range import greatest_readable_a
+from .power_sensing_range import ROUNDING, greatest_readable_a
 
-_ROUNDING = 1.01  # last digits, and a full scale that is a per cent out; common practice, no source
-_AT_THE_END = 0.99  # of the range, for the same reason
+_AT_THE_END = 0.99  # of the range, for last digits and rounded settings; common practice, no source
 NO_CURRENT_A = 0.5  # with the motors still only the electronics draw
 
 
@@ -25,7 +24,7 @@ def beyond_input(aircraft: Aircraft, record: records.VoltageComparison) -> Unpro
         return None
     shown, most = table.column("indicated_v"), full_scale.value / 1000 * ratio.value
     row = int(np.argmax(shown))
-    if shown[row] <= most * _ROUNDING:
+    if shown[row] <= most * ROUNDING:
         return None
     message = (
         f"the display is said to have shown {shown[row]:.2f} V on {record.date.value}, "
