@@ -8,7 +8,7 @@ from preflint.aircraft.moment import Moment
 from preflint.engine.context import Context, unproven
 from preflint.engine.freshness import WHOLE_AIRCRAFT, events, touches, what_happened
 from preflint.engine.lasting import Lasting, read_lasting
-from preflint.engine.pack import Pack, Staling
+from preflint.engine.rule_module import Pack, Staling
 from preflint.engine.rule import Rule, Tolerance, figure, rule
 from preflint.findings.outcome import (
     ADVISORY,

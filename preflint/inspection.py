@@ -10,20 +10,20 @@ from preflint.aircraft.layouts import positions
 from preflint.aircraft.model import Aircraft
 from preflint.check import check_manifest
 from preflint.check.complaint import child, items
-from preflint.engine.pack import Registry
-from preflint.engine.policy import Policy, make_policy
+from preflint.engine.rule_module import Registry
+from preflint.policy.policy import Policy, make_policy
 from preflint.engine.runner import Judgement, judge
 from preflint.errors import NotRead, Problem
 from preflint.findings.deferral import Deferred, deferred
 from preflint.findings.result import Result, Verdict, verdict
 from preflint.load.limits import MAX_YAML_BYTES
 from preflint.load.node import Node
-from preflint.load.policy import read_policy
-from preflint.load.readings import Reading, read_readings
+from preflint.policy.source import read_policy
+from preflint.load.tables.readings import Reading, read_readings
 from preflint.load.shared import merge, resolve
-from preflint.load.table import Table
+from preflint.load.tables.table import Table
 from preflint.load.tree import Tree
-from preflint.load.yaml_events import load_yaml
+from preflint.load.yaml.events import load_yaml
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,7 @@ import tempfile
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 
-from preflint.engine.pack import builtin_and
+from preflint.engine.rule_module import builtin_and
 from preflint.findings.outcome import Finding, Outcome, Unproven
 from preflint.findings.result import Figure
 from preflint.inspection import Inspected, inspect_manifest

@@ -1,6 +1,6 @@
-"""The built-in rule pack: one module per topic, each with its figures beside its rules."""
+"""The built-in rule module: a package for each topic, its computations in modules of their own beside its rules."""
 
-from preflint.api import Pack
+from preflint.api import RuleModule
 
 from . import (
     barometer,
@@ -10,17 +10,14 @@ from . import (
     freshness,
     interference,
     papers,
-    power_sensing,
+    power,
     retention,
     rotation,
 )
+from .freshness.lasting import ROWS
 
-_TOPICS = (retention, rotation, power_sensing, interference, compass, barometer, control, failsafe, freshness, papers)
+_TOPICS = (retention, rotation, power, interference, compass, barometer, control, failsafe, freshness, papers)
 
-PACK = Pack(
-    api=1,
-    name="built-in",
-    rules=tuple(rule for topic in _TOPICS for rule in topic.RULES),
-    figures=tuple(source for topic in _TOPICS for source in topic.FIGURES),
-    freshness=freshness.ROWS,
+MODULE = RuleModule.of(
+    "built-in", *(module for topic in _TOPICS for module in topic.MODULES), freshness=ROWS
 )

@@ -9,7 +9,7 @@ from preflint.aircraft.dated import InForce as InForce
 from preflint.aircraft.dated import Reference as Reference
 from preflint.aircraft.field import Field, Known, learn
 from preflint.aircraft.rotor import Turning
-from preflint.load.table import Table
+from preflint.load.tables.table import Table
 from preflint.places import Place
 from preflint.precautions import (
     ANY_LOADED_RUN,

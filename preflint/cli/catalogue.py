@@ -5,7 +5,7 @@ from click.shell_completion import CompletionItem
 
 
 def _rule_ids(_context: click.Context, _parameter: click.Parameter, start: str) -> list[CompletionItem]:
-    from preflint.engine.pack import builtin_and
+    from preflint.engine.rule_module import builtin_and
 
     return [CompletionItem(rule.id) for rule in builtin_and(()).rules if rule.id.startswith(start)]
 
@@ -18,7 +18,7 @@ def _rule_ids(_context: click.Context, _parameter: click.Parameter, start: str) 
 def catalogue(rule: str | None, packs: tuple[str, ...]) -> None:
     """List every rule by topic, or print the manual page of RULE."""
     from preflint.cli.output import write
-    from preflint.engine.pack import builtin_and
+    from preflint.engine.rule_module import builtin_and
     from preflint.render.catalogue import all_rules, manual_page
 
     registry = builtin_and(packs)

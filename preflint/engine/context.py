@@ -10,7 +10,7 @@ from preflint.aircraft.logbook import Deferral
 from preflint.aircraft.model import Aircraft
 from preflint.aircraft.moment import Moment
 from preflint.engine.freshness import Outdated, events, outdated, what_happened
-from preflint.engine.pack import Registry
+from preflint.engine.rule_module import Registry
 from preflint.engine.rule import Tolerance
 from preflint.findings.deferral import deferred
 from preflint.findings.outcome import Open, Related, Unproven

@@ -9,7 +9,7 @@ from preflint.aircraft.field import Known
 from preflint.aircraft.logbook import LogEntry
 from preflint.aircraft.model import Aircraft
 from preflint.aircraft.moment import Moment
-from preflint.engine.pack import Staling
+from preflint.engine.rule_module import Staling
 
 # What shakes the whole aircraft: a part or position in such an entry says what was seen, not what was spared.
 WHOLE_AIRCRAFT = frozenset({"crashed", "hard-landing"})

@@ -5,10 +5,10 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from preflint.aircraft.records import Records
-from preflint.engine.pack import Staling
+from preflint.engine.rule_module import Staling
 from preflint.errors import NotRead, PackError
 from preflint.load.node import Node
-from preflint.load.yaml_events import load_yaml
+from preflint.load.yaml.events import load_yaml
 from preflint.precautions import (
     ANY_LOADED_RUN,
     FIELD_CHECK,

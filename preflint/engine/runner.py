@@ -8,7 +8,7 @@ from typing import Any
 from preflint.aircraft.field import Known, Missing
 from preflint.aircraft.model import Aircraft, name
 from preflint.engine.context import Context, missing
-from preflint.engine.pack import Registry
+from preflint.engine.rule_module import Registry
 from preflint.engine.rule import Each, Rule
 from preflint.findings.outcome import Clear, Crashed, Finding, NotApplicable, Open, Outcome, Unproven
 from preflint.findings.result import Figure, Result

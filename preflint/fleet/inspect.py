@@ -6,15 +6,15 @@ from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, CancelledError, 
 from pathlib import Path
 
 from preflint import __version__
-from preflint.engine.pack import Registry, builtin_and
+from preflint.engine.rule_module import Registry, builtin_and
 from preflint.errors import NotRead, Problem
 from preflint.findings.report import Note, Report
 from preflint.fleet.changed import concerned
 from preflint.fleet.notes import notes
 from preflint.fleet.plan import Plan, Task, field_day, plan
 from preflint.inspection import Inspected, inspect_in
-from preflint.load.readings import Reading
-from preflint.load.scalars import show
+from preflint.load.tables.readings import Reading
+from preflint.load.yaml.scalars import show
 
 _PATIENCE_S = 1.0
 

@@ -5,11 +5,11 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
-from preflint.engine.pack import Registry
-from preflint.engine.policy import Policy, make_policy
+from preflint.engine.rule_module import Registry
+from preflint.policy.policy import Policy, make_policy
 from preflint.errors import NotRead, UsageError
 from preflint.fleet.find import find_manifests
-from preflint.load.policy import PolicySource, named_policy, read_policy
+from preflint.policy.source import PolicySource, named_policy, read_policy
 from preflint.load.tree import Tree
 
 

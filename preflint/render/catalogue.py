@@ -5,7 +5,7 @@ import textwrap
 from collections.abc import Iterator
 from itertools import groupby
 
-from preflint.engine.pack import Registry
+from preflint.engine.rule_module import Registry
 from preflint.engine.rule import Rule
 from preflint.errors import UsageError
 

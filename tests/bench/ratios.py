@@ -12,7 +12,7 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-from preflint.engine.pack import builtin_and
+from preflint.engine.rule_module import builtin_and
 from preflint.inspection import inspect_manifest
 
 CLUB = Path(__file__).parents[2] / "examples" / "club"

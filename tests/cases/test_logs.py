@@ -12,7 +12,7 @@ import pytest
 
 from preflint.api import Known
 from preflint.errors import NotRead
-from preflint.load.table import Table
+from preflint.load.tables.table import Table
 from preflint.testing import inspect_text
 
 HEADING = "time_s,current_a,field_x_ut,field_y_ut,field_z_ut\n"

@@ -6,7 +6,7 @@ from textwrap import dedent
 import pytest
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
-from preflint.engine.pack import builtin_and
+from preflint.engine.rule_module import builtin_and
 from preflint.testing import inspect_text
 
 RULES = builtin_and([]).rules

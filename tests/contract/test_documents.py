@@ -4,7 +4,7 @@ import re
 from pathlib import Path
 
 from preflint.cli.main import main
-from preflint.engine.pack import builtin_and
+from preflint.engine.rule_module import builtin_and
 
 ROOT = Path(__file__).parents[2]
 

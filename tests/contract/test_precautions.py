@@ -16,7 +16,7 @@ import pytest
 import yaml
 
 from preflint.api import Finding, Known, Unproven
-from preflint.engine.pack import builtin_and
+from preflint.engine.rule_module import builtin_and
 from preflint.errors import NotRead
 from preflint.findings.next_jobs import next_jobs
 from preflint.inspection import inspect_manifest

@@ -16,7 +16,7 @@ from preflint.aircraft import dated, fitted, layouts, logbook, records, rotor
 from preflint.aircraft.field import Absent, Known
 from preflint.aircraft.moment import Moment
 from preflint.check import check_manifest
-from preflint.load.yaml_events import load_yaml
+from preflint.load.yaml.events import load_yaml
 
 SCHEMA = preflint_schemas.airframe()
 DEFINITIONS: dict[str, Any] = SCHEMA["$defs"]

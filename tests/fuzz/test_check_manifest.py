@@ -15,7 +15,7 @@ from preflint.aircraft.build import build
 from preflint.check import check_manifest
 from preflint.errors import NotRead
 from preflint.load.shared import merge
-from preflint.load.yaml_events import load_yaml
+from preflint.load.yaml.events import load_yaml
 
 LAPWING = Path(__file__).parents[1] / "contract" / "lapwing.airframe.yaml"
 PLAIN = load_yaml(LAPWING.read_bytes(), LAPWING.name).plain()

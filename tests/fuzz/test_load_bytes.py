@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from preflint.errors import NotRead
 from preflint.load.limits import MAX_NODES
 from preflint.load.node import Node
-from preflint.load.yaml_events import load_yaml
+from preflint.load.yaml.events import load_yaml
 
 FIXED = settings(derandomize=True, deadline=None, max_examples=1000)
 

@@ -15,9 +15,9 @@ READ = """
 import sys
 from pathlib import Path
 from preflint.errors import NotRead
-from preflint.load.table import read_table
+from preflint.load.tables.table import read_table
 from preflint.load.tree import Tree
-from preflint.load.yaml_events import load_yaml
+from preflint.load.yaml.events import load_yaml
 path = Path(sys.argv[1])
 try:
     if path.suffix == ".csv":

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from preflint.errors import NotRead, Problem
 from preflint.load.node import Node
-from preflint.load.yaml_events import load_yaml
+from preflint.load.yaml.events import load_yaml
 from preflint.places import Place
 
 FIXED = settings(derandomize=True, deadline=None, max_examples=200)

@@ -11,9 +11,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from preflint.errors import NotRead
-from preflint.load.condense import Condenser
+from preflint.load.tables.condense import Condenser
 from preflint.load.limits import MAX_ROWS
-from preflint.load.table import Table, read_table
+from preflint.load.tables.table import Table, read_table
 from preflint.load.tree import Tree
 
 FIXED = settings(derandomize=True, deadline=None, max_examples=300)

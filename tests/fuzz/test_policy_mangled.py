@@ -7,10 +7,10 @@ from pathlib import Path
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from preflint.engine.pack import builtin_and
-from preflint.engine.policy import make_policy
+from preflint.engine.rule_module import builtin_and
+from preflint.policy.policy import make_policy
 from preflint.errors import UsageError
-from preflint.load.policy import named_policy
+from preflint.policy.source import named_policy
 
 README = Path(__file__).parents[2] / "README.md"
 FOUND = re.search(r"```yaml\n(preflint: 1\nclub.*?)```", README.read_text(encoding="utf-8"), re.DOTALL)

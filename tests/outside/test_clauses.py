@@ -16,7 +16,7 @@ from preflint.compute.handedness import (
     tightens_from_thread,
     yaw_reaction_sign,
 )
-from preflint.engine.pack import builtin_and
+from preflint.engine.rule_module import builtin_and
 
 TURNS_BACK = {"cw": "ccw", "ccw": "cw"}
 

@@ -5,7 +5,7 @@ from statistics import NormalDist
 
 import numpy as np
 import pytest
-from preflint_rules.power_sensing_fit import Comparison
+from preflint_rules.power.fit import Comparison
 from scipy import stats
 from uncertainties import correlated_values
 

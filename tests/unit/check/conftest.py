@@ -6,7 +6,7 @@ import pytest
 
 from preflint.check import check_manifest
 from preflint.errors import Problem
-from preflint.load.yaml_events import load_yaml
+from preflint.load.yaml.events import load_yaml
 
 
 @pytest.fixture

@@ -8,7 +8,7 @@ from preflint.check import check_manifest, check_part
 from preflint.check.manifest import PartKind
 from preflint.errors import Problem
 from preflint.load.shared import resolve
-from preflint.load.yaml_events import load_yaml
+from preflint.load.yaml.events import load_yaml
 
 HEAD = "preflint: 1\naircraft: {name: Wren, layout: quad-x}\n"
 

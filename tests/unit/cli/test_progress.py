@@ -14,7 +14,7 @@ from tempfile import TemporaryDirectory
 import pyte
 import pytest
 
-from preflint.load.table import read_table
+from preflint.load.tables.table import read_table
 from preflint.load.tree import Tree
 
 PROGRAM = Path(sys.executable).with_name("preflint")

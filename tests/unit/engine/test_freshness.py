@@ -17,7 +17,7 @@ from preflint.aircraft.moment import Moment
 from preflint.aircraft.records import Records
 from preflint.engine.freshness import outdated, touches, what_happened
 from preflint.engine.lasting import CARE, PARTS, WORK, read_lasting
-from preflint.engine.pack import Staling, builtin_and
+from preflint.engine.rule_module import Staling, builtin_and
 from preflint.engine.runner import judge
 from preflint.errors import PackError
 from preflint.findings.outcome import Finding

@@ -20,7 +20,7 @@ from preflint.api import (
     name,
     rule,
 )
-from preflint.engine.pack import Registry
+from preflint.engine.rule_module import Registry
 from preflint.findings.next_jobs import NextJob, next_jobs
 from preflint.findings.report import Report
 from preflint.inspection import Inspected, inspect_manifest

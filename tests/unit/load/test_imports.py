@@ -6,16 +6,16 @@ from pathlib import Path
 
 WITHOUT_NUMPY = """
 import sys
-import preflint.load.tree, preflint.load.yaml_events
+import preflint.load.tree, preflint.load.yaml.events
 print([name for name in ("numpy", "jsonschema", "difflib") if name in sys.modules])
 """
 
 WATCHED = """
 import sys
 from pathlib import Path
-from preflint.load.table import read_table
+from preflint.load.tables.table import read_table
 from preflint.load.tree import Tree
-from preflint.load.yaml_events import load_yaml
+from preflint.load.yaml.events import load_yaml
 seen = []
 sys.addaudithook(lambda event, args: seen.append((event, args)))
 tree = Tree.around(Path(sys.argv[1]))

@@ -5,7 +5,7 @@ import pytest
 from preflint.errors import NotRead, Problem
 from preflint.load.node import Node
 from preflint.load.shared import Read, merge, resolve
-from preflint.load.yaml_events import load_yaml
+from preflint.load.yaml.events import load_yaml
 
 FILES = {
     "site.yaml": "latitude_deg: 54.6\n",

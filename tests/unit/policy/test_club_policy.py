@@ -3,7 +3,7 @@
 import pytest
 
 from preflint.api import Clear, Finding, Unproven
-from preflint.engine.pack import builtin_and
+from preflint.engine.rule_module import builtin_and
 from preflint.errors import UsageError
 from preflint.findings.outcome import NO_GO
 from preflint.inspection import Inspected

@@ -28,7 +28,7 @@ from preflint.api import (
     need,
     rule,
 )
-from preflint.engine.pack import Registry
+from preflint.engine.rule_module import Registry
 from preflint.errors import NotRead
 from preflint.findings.report import Report
 from preflint.inspection import Inspected, inspect_manifest

@@ -2,7 +2,7 @@
 
 import pytest
 
-from preflint.engine.pack import builtin_and
+from preflint.engine.rule_module import builtin_and
 from preflint.errors import UsageError
 from preflint.render.catalogue import all_rules, manual_page
 

@@ -6,7 +6,7 @@ from jsonschema import Draft202012Validator
 from preflint_schemas import report as report_schema
 
 from preflint.api import ADVISORY, PACK_UNPLUGGED, Finding, Job, figure, rule
-from preflint.engine.pack import Pack, Registry
+from preflint.engine.rule_module import Pack, Registry
 from preflint.errors import NotRead, Problem
 from preflint.inspection import inspect_manifest
 from preflint.places import Place

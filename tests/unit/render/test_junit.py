@@ -6,7 +6,7 @@ from xml.etree import ElementTree as ET
 import pytest
 
 from preflint.api import ADVISORY, CAUTION, NO_GO, PACK_UNPLUGGED, Job, NotApplicable, rule
-from preflint.engine.pack import Pack, Registry
+from preflint.engine.rule_module import Pack, Registry
 from preflint.errors import NotRead, Problem
 from preflint.inspection import inspect_manifest
 from preflint.places import Place

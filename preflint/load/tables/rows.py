@@ -1,0 +1,219 @@
+"""The rows of a CSV table, a block of whole lines at a time."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from io import StringIO
+
+import numpy as np
+from numpy.typing import NDArray
+
+from preflint.errors import Problem
+from preflint.load.tables.bounds import BOUNDS, bounds_fault
+from preflint.load.tables.clock import CLOCK, clock_fault
+from preflint.load.tables.condense import Condenser
+from preflint.load.tables.blocks import Block
+from preflint.load.tables.header import DELIMITERS, Header
+from preflint.load.tables.lines import BadLine, BadNumber, Field, number, split_line
+from preflint.load.limits import (
+    MAX_BAD_ROWS,
+    MAX_LINE_BYTES,
+    MAX_MAGNITUDE,
+    MAX_NUMBER,
+)
+from preflint.load.yaml.scalars import in_quotes, shorten
+from preflint.load.text import FORBIDDEN, describe_bad_byte, describe_unseen
+from preflint.places import Place
+
+Progress = Callable[[int, int], None]
+"""Called with the bytes done and the bytes in all."""
+
+_ENOUGH_BAD_ROWS = 1_000
+"""After so many the file is no table, and reading on would only cost time."""
+
+_BAD_CELLS = 10
+"""Bad cells of the first bad row that are named one by one; of the others the first is, and the rest are counted."""
+
+_HEADING_AGAIN = "the heading stands here once more; put each log in a file of its own"
+
+_PLAIN = bytes(code for code in range(0x20, 0x7F) if code != ord('"')) + b"\n"
+"""All that a block of rows may hold, with the separator, to be read without looking at every line."""
+
+
+class RowReader:
+    """Turns blocks into numbers; keeps what is wrong with the first bad rows."""
+
+    def __init__(self, header: Header, file: str) -> None:
+        self.problems: list[Problem] = []
+        self.bad_rows = 0
+        self.kept = Condenser(len(header.picked))
+        self._header = header
+        self._file = file
+        self._blank: Problem | None = None
+        picked = [header.names[index] for index in header.picked]
+        self._clock = picked.index(CLOCK) if CLOCK in picked else None
+        self._bounded = [(index, *BOUNDS[name]) for index, name in enumerate(picked) if name in BOUNDS]
+        self._before: Sequence[float] | None = None
+
+    @property
+    def hopeless(self) -> bool:
+        """So many bad rows that reading on would tell nothing."""
+        return self.bad_rows >= _ENOUGH_BAD_ROWS
+
+    def all_problems(self) -> list[Problem]:
+        """What is wrong with the rows read, and how many bad ones are not named."""
+        if self.hopeless:
+            return [*self.problems, Problem(f"and so on; reading stopped after {self.bad_rows} bad rows")]
+        if self.bad_rows > MAX_BAD_ROWS:
+            return [*self.problems, Problem(f"and {self.bad_rows - MAX_BAD_ROWS} more bad rows")]
+        return self.problems
+
+    def take(self, block: Block) -> None:
+        """The next block; without its heading line if it is the first."""
+        data = block.data.replace(b"\r\n", b"\n")
+        quick = _quick(data, self._header) if data and self._blank is None else None
+        if quick and self._goes_on(quick[0]) and self._within(quick[0]):
+            self.kept.add(*quick)
+            self._before = quick[0][-1].tolist()
+        elif data:
+            self._line_by_line(block)
+        if block.too_long:
+            line = block.line + block.data.count(b"\n")
+            message = f"a line of more than {MAX_LINE_BYTES} bytes; reading stopped here"
+            self._bad([self._problem(message, line, 0, 0)])
+
+    def _goes_on(self, rows: NDArray[np.float64]) -> bool:
+        """Whether the clock of these rows, shape (n, columns), goes on from each to the next."""
+        if self._clock is None:
+            return True
+        times = rows[:, self._clock]
+        from_before = self._before is None or times[0] > self._before[self._clock]
+        return bool(from_before and (times[1:] > times[:-1]).all())
+
+    def _within(self, rows: NDArray[np.float64]) -> bool:
+        """Whether these rows, shape (n, columns), lie within the bounds of their columns."""
+        return all(
+            bool((least <= rows[:, index]).all() and (rows[:, index] <= most).all())
+            for index, least, most in self._bounded
+        )
+
+    def _line_by_line(self, block: Block) -> None:
+        rows: list[list[float]] = []
+        lengths: list[int] = []
+        offset = block.offset
+        for count, raw in enumerate(block.data.split(b"\n")[:-1]):
+            line = block.line + count
+            written = raw.removesuffix(b"\r")
+            if not written.strip(b" \t"):
+                # Empty lines count only if a row follows; at the end of a file they are usual.
+                if self._blank is None:
+                    message = "an empty line inside the table; delete it"
+                    self._blank = self._problem(message, line, 0, len(written))
+            else:
+                if self._blank is not None:
+                    self._bad([self._blank])
+                    self._blank = None
+                row = self._row(written, line, offset)
+                if isinstance(row, tuple):
+                    rows.append(row[0])
+                    lengths.append(row[1])
+                else:
+                    self._bad(row)
+            if self.hopeless:
+                return
+            offset += len(raw) + 1
+        if rows and not self.bad_rows:
+            self.kept.add(np.array(rows, dtype=np.float64), np.array(lengths, dtype=np.int32))
+
+    def _row(self, raw: bytes, line: int, offset: int) -> tuple[list[float], int] | list[Problem]:
+        """The numbers of a row and the length of its line, or what is wrong with it."""
+        try:
+            text = raw.decode("utf-8")
+        except UnicodeDecodeError as error:
+            column = len(raw[: error.start].decode("utf-8"))
+            message = describe_bad_byte(raw[error.start], offset + error.start)
+            return [self._problem(message, line, column, column + 1)]
+        if unseen := FORBIDDEN.search(text):
+            return [self._problem(describe_unseen(unseen[0]), line, unseen.start(), unseen.end())]
+        try:
+            fields = split_line(text, self._header.delimiter)
+        except BadLine as bad:
+            return [self._problem(str(bad), line, bad.start, bad.start + 1)]
+        names = self._header.names
+        if len(fields) != len(names):
+            return [self._problem(_wrong_count(fields, text, self._header), line, 0, len(text))]
+        if tuple(field.text for field in fields) == names:
+            return [self._problem(_HEADING_AGAIN, line, 0, len(text))]
+        values: list[float] = []
+        problems: list[Problem] = []
+        for index in self._header.picked:
+            field = fields[index]
+            try:
+                values.append(number(field.text))
+                fault = bounds_fault(names[index], values[-1])
+            except BadNumber as bad_number:
+                fault = f"column {in_quotes(shorten(names[index]))}: {bad_number}"
+            if fault:
+                problems.append(self._problem(fault, line, field.start, field.end))
+        if problems:
+            return problems
+        before, self._before = self._before, values
+        if self._clock is not None and before is not None and (fault := clock_fault(self._clock, before, values)):
+            time = fields[self._header.picked[self._clock]]
+            return [self._problem(fault, line, time.start, time.end)]
+        return values, len(text)
+
+    def _problem(self, message: str, line: int, start: int, end: int) -> Problem:
+        return Problem(message, Place(self._file, line, start + 1, line, end + 1))
+
+    def _bad(self, problems: list[Problem]) -> None:
+        self.bad_rows += 1
+        if self.bad_rows == 1:
+            self.problems += problems[:_BAD_CELLS]
+        elif self.bad_rows <= MAX_BAD_ROWS:
+            first, more = problems[0], len(problems) - 1
+            told = f"{first.message}; and {more} more in this row" if more else first.message
+            self.problems.append(replace(first, message=told))
+
+
+def _wrong_count(fields: Sequence[Field], text: str, header: Header) -> str:
+    values = "one value" if len(fields) == 1 else f"{len(fields)} values"
+    message = f"{values} where the heading names {len(header.names)} columns"
+    if len(fields) < len(header.names):
+        if any(sign in text for sign in DELIMITERS if sign != header.delimiter):
+            return f"{message}; the heading has {DELIMITERS[header.delimiter]} between them"
+        return f"{message}; write every reading, or delete the row"
+    if not fields[-1].text:
+        return f"{message}; delete the separator at the end of the row"
+    if header.delimiter == ",":
+        return f"{message}; if the decimal sign is a comma here, write a point"
+    return f"{message}; delete what is too many"
+
+
+def _quick(data: bytes, header: Header) -> tuple[NDArray[np.float64], NDArray[np.int32]] | None:
+    """The same as line by line where nothing is unusual; None leaves it to that.
+
+    ``loadtxt`` takes as numbers what ``number`` does, and besides only what is not finite.
+    """
+    if data.translate(None, _PLAIN + header.delimiter.encode()):
+        return None
+    signs = np.frombuffer(data, dtype=np.uint8)
+    separators = np.flatnonzero((signs == ord(header.delimiter)) | (signs == 10))
+    columns = len(header.names)
+    if len(separators) % columns:
+        return None
+    is_end = (signs[separators] == 10).reshape(-1, columns)
+    if is_end[:, :-1].any() or not is_end[:, -1].all():
+        return None
+    widths = (np.diff(separators, prepend=-1) - 1).reshape(-1, columns)
+    if widths[:, header.picked].max() > MAX_NUMBER:
+        return None
+    try:
+        text = StringIO(data.decode("ascii"))
+        values = np.loadtxt(text, delimiter=header.delimiter, comments=None, usecols=header.picked, ndmin=2)
+    except ValueError:
+        return None
+    # Of a single column loadtxt passes over the empty lines.
+    if len(values) != len(is_end) or not (np.abs(values) < MAX_MAGNITUDE).all():
+        return None
+    ends = separators[columns - 1 :: columns]
+    return values, (np.diff(ends, prepend=-1) - 1).astype(np.int32)

@@ -1,0 +1,215 @@
+"""Tables of readings, from a CSV file of any length or from the manifest itself."""
+
+import os
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from itertools import chain
+from typing import overload
+
+import numpy as np
+from numpy.typing import NDArray
+
+from preflint.errors import NotRead, Problem
+from preflint.load.tables.bounds import bounds_fault
+from preflint.load.tables.clock import CLOCK, clock_fault
+from preflint.load.tables.blocks import Block, blocks
+from preflint.load.tables.header import Header, read_header
+from preflint.load.tables.rows import Progress, RowReader
+from preflint.load.limits import MAX_LINE_BYTES, limited
+from preflint.load.node import Node
+from preflint.load.yaml.scalars import in_quotes, shorten
+from preflint.load.text import decode, foreign_format
+from preflint.load.tree import Tree
+from preflint.places import Place
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Table:
+    """Readings in rows; ``values`` has shape (rows, columns) and cannot be written to.
+
+    Of a table with more rows than are kept, each row of ``values`` is the mean of ``condensed_by``
+    consecutive rows as written (the last one of those that were left); ``rows_read`` counts the rows
+    as written. ``condensed_by`` is 1 where the rows are as written.
+    """
+
+    columns: tuple[str, ...]
+    values: NDArray[np.float64]
+    rows_read: int
+    condensed_by: int
+    place: Place
+    row_places: Sequence[Place]
+
+    def column(self, name: str) -> NDArray[np.float64]:
+        """One column, shape (rows,). KeyError where the table has none of that name."""
+        if name not in self.columns:
+            raise KeyError(name)
+        column: NDArray[np.float64] = self.values[:, self.columns.index(name)]
+        return column
+
+    def row_place(self, row: int) -> Place:
+        """The line or lines, or the row of the manifest, that row ``row`` of ``values`` was read from."""
+        return self.row_places[row]
+
+    @classmethod
+    def from_nodes(cls, columns: Node, rows: Node) -> "Table":
+        """A table written in the manifest: a list of column names and a list of rows of numbers.
+
+        Raises:
+            NotRead: a row of another length, a cell that is no number, or a time that does not go on from
+                the row before; every one with its place.
+        """
+        names, problems = _column_names(columns)
+        values: list[list[float]] = []
+        row_nodes = rows.value if isinstance(rows.value, tuple) else ()
+        if not row_nodes:
+            problems.append(Problem("the table must be a list of rows, with at least one", rows.place))
+        for node in row_nodes:
+            row, wrong = _inline_row(node, names)
+            values.append(row)
+            problems += wrong
+        if not problems and CLOCK in names:
+            problems = _clock_problems(names.index(CLOCK), values, row_nodes)
+        if problems:
+            raise NotRead(rows.place.file, limited(problems, len(problems)))
+        places = tuple(node.place for node in row_nodes)
+        return cls(names, _frozen(np.array(values, dtype=np.float64)), len(values), 1, rows.place, places)
+
+
+def read_table(
+    tree: Tree,
+    name: str,
+    wanted: Sequence[str] | None = None,
+    *,
+    progress: Progress | None = None,
+    place: Place | None = None,
+) -> Table:
+    """The table in a CSV file of the tree; a first line names the columns.
+
+    Only the columns in ``wanted`` are read, in that order, and must hold numbers; None stands for all,
+    ``a|b`` for whichever is there, and a name that ends in ``?`` may be missing.
+    Fields are separated by commas, semicolons or tabs, whichever the first line has. ``place`` is
+    where the manifest refers to the file. ``progress`` is called after each block.
+
+    Raises:
+        NotRead: the file cannot be opened, or any row is not as long as the first line, holds
+            something else than finite numbers, or has a ``time_s`` that does not go on from the row
+            before; nothing is left out.
+        ValueError: ``wanted`` is empty.
+    """
+    if wanted is not None and not wanted:
+        raise ValueError("no columns are wanted")
+    shown = tree.shown(name)
+    with tree.open(name, place=place) as file:
+        total = os.fstat(file.fileno()).st_size
+        source = blocks(file, shown)
+        header, first = _heading(source, shown, wanted)
+        reader = RowReader(header, shown)
+        for block in chain([first], source):
+            reader.take(block)
+            if progress:
+                progress(min(block.end, total), total)
+            if reader.hopeless:
+                break
+    problems = reader.all_problems()
+    if not problems and reader.kept.rows_read == 0:
+        no_rows = "the table has a heading but no rows; write the readings below it"
+        problems = [Problem(no_rows, Place(shown, 1, 1, 1, 1))]
+    if problems:
+        raise NotRead(shown, problems)
+    values, lengths = reader.kept.finish()
+    lines = LinePlaces(shown, 2, reader.kept.rows_read, reader.kept.step, lengths)
+    place = Place(shown, 1, 1, lines[-1].end_line, lines[-1].end_column)
+    picked = tuple(header.names[index] for index in header.picked)
+    return Table(picked, _frozen(values), reader.kept.rows_read, reader.kept.step, place, lines)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class LinePlaces(Sequence[Place]):
+    """The places of rows that stand on one line each, or on ``step`` lines where they were averaged."""
+
+    file: str
+    first_line: int
+    rows_read: int
+    step: int
+    lengths: NDArray[np.int32]
+
+    def __len__(self) -> int:
+        return len(self.lengths)
+
+    @overload
+    def __getitem__(self, row: int) -> Place: ...
+    @overload
+    def __getitem__(self, row: slice) -> Sequence[Place]: ...
+    def __getitem__(self, row: int | slice) -> Place | Sequence[Place]:
+        if isinstance(row, slice):
+            return [self[index] for index in range(len(self))[row]]
+        index = range(len(self))[row]
+        last = min((index + 1) * self.step, self.rows_read) - 1
+        line, end_line = self.first_line + index * self.step, self.first_line + last
+        return Place(self.file, line, 1, end_line, int(self.lengths[index]) + 1)
+
+
+def _heading(source: Iterator[Block], shown: str, wanted: Sequence[str] | None) -> tuple[Header, Block]:
+    """The header, and what is left of the first block after it."""
+    block = next(source, None)
+    start = Place(shown, 1, 1, 1, 1)
+    if block is None:
+        raise NotRead(shown, [Problem("the file is empty; its first line must name the columns", start)])
+    if foreign := foreign_format(block.data):
+        raise NotRead(shown, [Problem(foreign, start)])
+    if not block.data:
+        long = f"the first line has more than {MAX_LINE_BYTES} bytes; a line ends in a line feed"
+        raise NotRead(shown, [Problem(long, start)])
+    cut = block.data.index(b"\n") + 1
+    line = decode(block.data[:cut], shown).removesuffix("\n").removesuffix("\r")
+    header, problems = read_header(line, shown, wanted)
+    if header is None:
+        raise NotRead(shown, problems)
+    return header, Block(block.data[cut:], 2, cut, block.too_long)
+
+
+def _column_names(columns: Node) -> tuple[tuple[str, ...], list[Problem]]:
+    nodes = columns.value if isinstance(columns.value, tuple) else ()
+    if not nodes:
+        return (), [Problem("the columns must be a list of names, with at least one", columns.place)]
+    names: list[str] = []
+    problems: list[Problem] = []
+    for node in nodes:
+        if not isinstance(node.value, str) or not node.value:
+            problems.append(Problem("a column needs a name", node.place))
+        elif node.value in names:
+            problems.append(Problem(f"two columns are named {in_quotes(shorten(node.value))}", node.place))
+        names.append(str(node.value) if isinstance(node.value, str) else "")
+    return tuple(names), problems
+
+
+def _inline_row(row: Node, names: Sequence[str]) -> tuple[list[float], list[Problem]]:
+    if not isinstance(row.value, tuple):
+        return [], [Problem("a row must be a list of numbers", row.place)]
+    if names and len(row.value) != len(names):
+        return [], [Problem(f"{len(row.value)} values where {len(names)} columns are named", row.place)]
+    values: list[float] = []
+    problems: list[Problem] = []
+    for index, cell in enumerate(row.value):
+        if isinstance(cell.value, bool) or not isinstance(cell.value, int | float):
+            written = in_quotes(shorten(cell.text)) if cell.text else "this"
+            problems.append(Problem(f"{written} is not a number", cell.place))
+        else:
+            values.append(float(cell.value))
+            if fault := bounds_fault(names[index] if names else "", values[-1]):
+                problems.append(Problem(fault, cell.place))
+    return values, problems
+
+
+def _clock_problems(clock: int, values: Sequence[Sequence[float]], rows: Sequence[Node]) -> list[Problem]:
+    found = []
+    for before, row, node in zip(values, values[1:], rows[1:], strict=False):
+        if fault := clock_fault(clock, before, row):
+            cell = node.value[clock] if isinstance(node.value, tuple) else node
+            found.append(Problem(fault, cell.place))
+    return found
+
+
+def _frozen(values: NDArray[np.float64]) -> NDArray[np.float64]:
+    values.setflags(write=False)
+    return values

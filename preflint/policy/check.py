@@ -1,0 +1,134 @@
+"""A club policy as far as it can be judged by itself: schema, real dates, and the schemas inside its rules."""
+
+from collections.abc import Iterator, Mapping
+from functools import partial
+
+from preflint.aircraft.moment import Moment
+from preflint.check.complaint import Complaint, child, entries, items
+from preflint.check.near import one_of, suggestion
+from preflint.check.violations import violations
+from preflint.check.wording import what_it_is
+from preflint.load.node import Node
+from preflint.load.yaml.scalars import in_quotes, shorten
+from preflint.places import Place
+
+MAX_FRAGMENT = 200
+"""Keywords and values of one rule's schema."""
+
+_ONE = {"items", "contains", "additionalProperties", "propertyNames", "not", "if", "then", "else"}
+_MANY = {"allOf", "anyOf", "oneOf", "prefixItems"}
+_NAMED = {"properties", "dependentSchemas"}
+_PLAIN = {
+    "required", "dependentRequired", "enum", "const", "type", "minimum", "maximum", "exclusiveMinimum",
+    "exclusiveMaximum", "minLength", "maxLength", "minItems", "maxItems", "minContains", "maxContains",
+    "minProperties", "maxProperties", "title", "description",
+}  # fmt: skip
+# An unknown keyword would be passed over in silence, and a rule that judges nothing looks like one that passes.
+KEYWORDS = tuple(sorted(_ONE | _MANY | _NAMED | _PLAIN))
+
+
+def check_policy(document: Node, site: Node | None) -> list[Complaint]:
+    """All that can be said without knowing the rules; ``site`` is the field day's, read from its file."""
+    found = violations(document, format="policy")
+    if site is not None:
+        found += violations(site, "Site")
+    taken = {complaint.place for complaint in found}
+    return found + [complaint for complaint in _sense(document) if complaint.place not in taken]
+
+
+def _sense(document: Node) -> Iterator[Complaint]:
+    date = child(document, "field_day", "date")
+    if date and isinstance(date.value, str) and not _is_day(date.value):
+        yield Complaint(date.place, partial(_no_such_day, date.value))
+    first: dict[str, Place] = {}
+    for rule in items(child(document, "rules")):
+        id = child(rule, "id")
+        if id and isinstance(id.value, str):
+            earlier = first.setdefault(id.value, id.place)
+            if earlier is not id.place:
+                yield Complaint(id.place, partial(_second_rule, id.value, earlier.line))
+        needs = child(rule, "needs")
+        if needs and isinstance(needs.value, Mapping):
+            yield from _fragment(needs)
+
+
+def _is_day(text: str) -> bool:
+    try:
+        Moment.parse(text)
+    except ValueError:
+        return False
+    return True
+
+
+def _no_such_day(text: str) -> str:
+    return f"{in_quotes(shorten(text))} is not in the calendar; write 2026-05-23"
+
+
+def _second_rule(id: str, line: int) -> str:
+    return f"a rule {id} stands on line {line} already; give each its own id"
+
+
+def _fragment(needs: Node) -> Iterator[Complaint]:
+    if (size := _size(needs)) > MAX_FRAGMENT:
+        yield Complaint(
+            needs.key or needs.place,
+            lambda: f"this schema has {size} entries; at most {MAX_FRAGMENT} are taken",
+        )
+        return
+    found = list(_subschema(needs))
+    yield from found
+    if not found:
+        yield from _by_metaschema(needs)
+
+
+def _size(node: Node) -> int:
+    if isinstance(node.value, Mapping):
+        return 1 + sum(map(_size, node.value.values()))
+    return 1 + sum(map(_size, node.value)) if isinstance(node.value, tuple) else 1
+
+
+def _subschema(node: Node) -> Iterator[Complaint]:
+    if isinstance(node.value, bool):
+        return
+    if not isinstance(node.value, Mapping):
+        yield Complaint(node.place, lambda: "a schema is needed here: a group of entries, or true or false")
+    for name, inner in entries(node):
+        if name in _ONE:
+            yield from _subschema(inner)
+        elif name in _MANY:
+            for item in items(inner):
+                yield from _subschema(item)
+        elif name in _NAMED:
+            for _, item in entries(inner):
+                yield from _subschema(item)
+        elif name not in _PLAIN:
+            yield Complaint(inner.key or inner.place, partial(_no_keyword, name))
+
+
+def _no_keyword(name: str) -> str:
+    said = f"{in_quotes(shorten(name))} is no keyword that a club rule may use"
+    if name in ("$ref", "pattern", "patternProperties", "format", "uniqueItems", "multipleOf"):
+        return f"{said}; known: {', '.join(KEYWORDS)}"
+    hint = suggestion(name, KEYWORDS)
+    return f"{said}; {hint if hint.startswith('did') else 'write ' + one_of(KEYWORDS)}"
+
+
+def _by_metaschema(needs: Node) -> Iterator[Complaint]:
+    """Keywords with values that make no sense of them, such as ``minimum: heavy``."""
+    from jsonschema import Draft202012Validator
+    from referencing import Registry
+
+    meta = Draft202012Validator(Draft202012Validator.META_SCHEMA, registry=Registry())
+    for error in meta.iter_errors(needs.plain()):
+        node = needs
+        for step in error.absolute_path:
+            if isinstance(node.value, Mapping):
+                node = node.value[str(step)]
+            elif isinstance(node.value, tuple):
+                node = node.value[int(step)]
+        name = next((str(step) for step in reversed(error.absolute_path) if isinstance(step, str)), "needs")
+        yield Complaint(node.place, partial(_no_sense, name, node))
+
+
+def _no_sense(name: str, node: Node) -> str:
+    return f"JSON Schema cannot make sense of this as {shorten(name)}; {what_it_is(node)}"

@@ -1,0 +1,178 @@
+"""A club policy in force: what it makes of the rules, the limits and the work that ends a record."""
+
+import datetime as dt
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
+from functools import partial
+
+from preflint.aircraft.records import Records
+from preflint.check.complaint import Complaint, child, entries, in_words, items
+from preflint.check.near import suggestion
+from preflint.policy.check import check_policy
+from preflint.policy.rules import ClubRule, UpperLimit, no_deferrals
+from preflint.engine.lasting import PARTS, WORK
+from preflint.engine.rule_module import Registry, Staling
+from preflint.engine.rule import Rule, Tolerance
+from preflint.errors import UsageError
+from preflint.findings.outcome import Severity
+from preflint.load.node import Node
+from preflint.policy.source import PolicySource, told
+from preflint.load.yaml.scalars import in_quotes, shorten
+from preflint.places import Place
+
+_AGE = "_age"
+
+
+@dataclass(frozen=True, slots=True)
+class FieldDay:
+    """``site`` takes the place of the manifests' sites where one is judged for this day."""
+
+    date: dt.date
+    site: Node | None
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Policy:
+    """Checked against the rules there are. ``weakens`` says in words what is looser than usual."""
+
+    source: PolicySource
+    field_day: FieldDay | None
+    limits: Mapping[str, float]
+    needed: tuple[str, ...]
+    freshness: tuple[Staling, ...]
+    upper: tuple[UpperLimit, ...]
+    rules: tuple[ClubRule, ...]
+    deferrals: bool
+    weakens: tuple[str, ...]
+
+    def __str__(self) -> str:
+        said = f"{self.source.file} sha256:{self.source.sha256[:16]}"
+        return f"{said}; weakens: {', '.join(self.weakens)}" if self.weakens else said
+
+    def in_force(self, registry: Registry, document: Node) -> Registry:
+        """What one manifest is judged by; ``document`` is that manifest, whose words the club's rules ask about.
+
+        Raises UsageError where a pack has a rule of the same id.
+        """
+        own = [limit.rule() for limit in self.upper] + [rule.rule(document) for rule in self.rules]
+        if not self.deferrals:
+            own.append(no_deferrals(self.source.file))
+        rules = {rule.id: rule for rule in registry.rules}
+        for rule in own:
+            if rule.id in rules:
+                raise UsageError(f"{self.source.file}: a rule {rule.id} exists already; give the club's another id")
+            rules[rule.id] = rule
+        needed = [self._as_needed(rules[id]) for id in sorted(rules)]
+        return replace(registry, rules=tuple(needed), freshness=(*registry.freshness, *self.freshness))
+
+    def _as_needed(self, rule: Rule) -> Rule:
+        return replace(rule, needed_for_flight=True) if {rule.id, rule.topic} & set(self.needed) else rule
+
+
+def make_policy(source: PolicySource, registry: Registry) -> Policy:
+    """Raises UsageError with everything that is wrong, each at its place."""
+    document = source.document
+    complaints = check_policy(document, source.site)
+    if not complaints:
+        complaints = list(_names(document, registry))
+    if complaints:
+        problems = in_words(complaints, source.file)
+        raise UsageError(f"the policy is wrong, nothing was judged: {told(source.file, problems)}")
+    limits = {name: _number(node) for name, node in entries(child(document, "tolerances"))}
+    limits |= {f"{kind}{_AGE}": _number(node) for kind, node in entries(child(document, "record_ages"))}
+    deferrals = child(document, "deferrals")
+    policy = Policy(
+        source,
+        _field_day(document, source.site),
+        limits,
+        tuple(str(item.value) for item in items(child(document, "needed_for_flight"))),
+        tuple(_row(row, registry) for row in items(child(document, "freshness"))),
+        tuple(UpperLimit(name, _number(node), node.place) for name, node in entries(child(document, "limits"))),
+        tuple(_club_rule(rule) for rule in items(child(document, "rules"))),
+        deferrals is None or deferrals.value == "allowed",
+        tuple(_loosened(limits, registry.tolerances)),
+    )
+    policy.in_force(registry, document)  # an id that is taken is told before anything is judged
+    return policy
+
+
+def _number(node: Node) -> float:
+    assert isinstance(node.value, int | float)
+    return float(node.value)
+
+
+def _loosened(limits: Mapping[str, float], tolerances: Mapping[str, Tolerance]) -> Iterator[str]:
+    for name, value in limits.items():
+        usual = tolerances[name]
+        if value != usual.default and (value > usual.default) == (usual.stricter == "lower"):
+            yield f"{name} {usual.with_unit(value)} (usually {usual.with_unit(usual.default)})"
+
+
+def _field_day(document: Node, site: Node | None) -> FieldDay | None:
+    date = child(document, "field_day", "date")
+    return FieldDay(dt.date.fromisoformat(str(date.value)), site, date.place) if date else None
+
+
+def _row(row: Node, registry: Registry) -> Staling:
+    record, part = str(_of(row, "record").value), str(_of(row, "part").value)
+    work = frozenset(str(item.value) for item in items(child(row, "work")))
+    per_rotor = any(known.per_rotor for known in registry.freshness if known.record == record)
+    return Staling(record, "any" if part == "anything" else part, work, per_rotor)
+
+
+def _club_rule(rule: Node) -> ClubRule:
+    needs = _of(rule, "needs")
+    severity = Severity[str(_of(rule, "severity").value).upper().replace("-", "_")]
+    return ClubRule(
+        str(_of(rule, "id").value), severity, str(_of(rule, "message").value), str(_of(rule, "precaution").value),
+        needs.plain(), needs.key or needs.place,
+    )  # fmt: skip
+
+
+def _of(node: Node, name: str) -> Node:
+    found = child(node, name)
+    assert found is not None  # the schema requires it
+    return found
+
+
+def _names(document: Node, registry: Registry) -> Iterator[Complaint]:
+    """Names of tolerances, rules, records, parts and work that do not exist."""
+    kinds = Records.kinds()
+    ages = [name for name in registry.tolerances if name.endswith(_AGE)]
+    for name, node in entries(child(document, "tolerances")):
+        yield from _unknown(name, node.key or node.place, "tolerance", tuple(registry.tolerances))
+        if name in ages and child(document, "record_ages", name.removesuffix(_AGE)):
+            yield Complaint(node.key or node.place, partial(_two_ages, name.removesuffix(_AGE)))
+    for kind, node in entries(child(document, "record_ages")):
+        known = tuple(name.removesuffix(_AGE) for name in ages)
+        yield from _unknown(kind, node.key or node.place, "kind of record with an age", known)
+    own = {str(id.value) for rule in items(child(document, "rules")) if (id := child(rule, "id"))}
+    own |= {UpperLimit.ids[name] for name, _ in entries(child(document, "limits"))}
+    rules = own | {rule.id for rule in registry.rules}
+    for item in items(child(document, "needed_for_flight")):
+        names = sorted(rules | {id.partition("/")[0] for id in rules})
+        yield from _unknown(str(item.value), item.place, "rule or topic", names)
+    for row in items(child(document, "freshness")):
+        record, part = _of(row, "record"), _of(row, "part")
+        yield from _unknown(str(record.value), record.place, "kind of record", kinds)
+        yield from _unknown(str(part.value), part.place, "part", sorted(PARTS | {"anything"}))
+        for work in items(child(row, "work")):
+            yield from _unknown(str(work.value), work.place, "kind of work", sorted(WORK))
+    for rule in items(child(document, "rules")):
+        id = _of(rule, "id")
+        if str(id.value) in {UpperLimit.ids[name] for name, _ in entries(child(document, "limits"))}:
+            yield Complaint(id.place, partial(_taken, str(id.value)))
+
+
+def _unknown(name: str, place: Place, what: str, known: Sequence[str]) -> Iterator[Complaint]:
+    if name not in known:
+        yield Complaint(place, lambda: f"no {what} is named {in_quotes(shorten(name))}; {suggestion(name, known)}")
+
+
+def _two_ages(kind: str) -> str:
+    return f"the age of {kind} stands under record_ages as well; keep one of them"
+
+
+def _taken(id: str) -> str:
+    return f"{id} is the rule that limits makes; give this one another id"

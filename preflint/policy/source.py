@@ -1,0 +1,69 @@
+"""The club's file ``preflint.yaml`` at the top of a tree, or another that the user names, as it is written."""
+
+import hashlib
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+
+from preflint.errors import NotRead, Problem, UsageError
+from preflint.load.limits import MAX_YAML_BYTES
+from preflint.load.node import Node
+from preflint.load.tree import Tree
+from preflint.load.yaml.events import load_yaml
+
+
+@dataclass(frozen=True, slots=True)
+class PolicySource:
+    """``document`` as written; ``site`` is the field day's, read from its file where it names one.
+
+    ``file`` is the name shown, ``path`` the policy itself; ``site_file`` the site's name beside it, or None.
+    """
+
+    file: str
+    path: Path
+    sha256: str
+    document: Node
+    site: Node | None
+    site_file: str | None
+
+
+def read_policy(tree: Tree) -> PolicySource | None:
+    """The policy at the top of the tree; None where there is none. Raises UsageError where it cannot be read."""
+    if tree.policy is None:
+        return None
+    try:
+        data = tree.read(tree.policy, MAX_YAML_BYTES)
+        document = load_yaml(data, tree.policy)
+        site, site_file = _site(tree, document)
+    except NotRead as error:
+        raise UsageError(f"the policy cannot be read: {told(error.file, error.problems)}") from None
+    return PolicySource(
+        tree.policy, tree.root / tree.policy, hashlib.sha256(data).hexdigest(), document, site, site_file
+    )
+
+
+def named_policy(path: Path) -> PolicySource:
+    """The policy that the user names. Files that it names lie beside it, or below. Raises UsageError."""
+    source = read_policy(Tree(path.parent.absolute(), path.name))
+    assert source is not None  # this tree has a policy by its making
+    return source
+
+
+def told(file: str, problems: tuple[Problem, ...] | list[Problem]) -> str:
+    """Problems on one line, each with its place; of many the first few."""
+    said = []
+    for problem in problems[:5]:
+        place = problem.place
+        where = f"{place.file}:{place.line}:{place.column}" if place else file
+        said.append(f"{where}: {problem.message}")
+    more = [f"and {len(problems) - 5} more"] if len(problems) > 5 else []
+    return " | ".join([*said, *more])
+
+
+def _site(tree: Tree, document: Node) -> tuple[Node | None, str | None]:
+    day = document.value.get("field_day") if isinstance(document.value, Mapping) else None
+    site = day.value.get("site") if day and isinstance(day.value, Mapping) else None
+    if site is None or not isinstance(site.value, str):
+        return site, None
+    name = tree.resolve(site.place.file, site.value, site.place)
+    return load_yaml(tree.read(name, MAX_YAML_BYTES, site.place), name), name

@@ -1,0 +1,5 @@
+"""Does the compass say where the nose points?"""
+
+from . import budget, hard_iron, heading, rotation, soft_iron, strength, total
+
+MODULES = (rotation, total, heading, strength, hard_iron, soft_iron, budget,)

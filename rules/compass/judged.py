@@ -1,0 +1,176 @@
+"""What both rules on the whole error of the compass share: what is asked, and the words."""
+
+import numpy as np
+
+from preflint.api import (
+    FIELD_CHECK,
+    PROPS_REMOVED,
+    Aircraft,
+    Context,
+    Finding,
+    NotApplicable,
+    Open,
+    Place,
+    Related,
+    Unproven,
+    together,
+)
+from preflint.compute.decision import decide
+
+from .curve import curve_of
+from .hard_iron import hard_iron_error
+from .heading import DEVIATION
+from .left_over import after_corrections, fitted_compass
+from .rotation import ROTATION_HOW, microtesla, recorded
+from .soft_iron import matrix_needed
+from .total import Still, Total, still_source, totals, unseen
+from ..interference.deviation import TILT_DEG, earth_field, must_be_alive
+from ..interference.deviation import deviations as of_current
+from ..interference.heading import HEADING_LIMIT, rescaled_since, vector
+from ..interference.run import Run, fitted_run, not_asked, offset, steps_again
+from ..shared.loaded_run import again, only_for
+
+# What would settle it, by what the bounds come from, and what to mind; else it is the run.
+_SETTLED_BY = {
+    "reference": (
+        "repeat the heading check with directions that are known better, by a longer map line",
+        FIELD_CHECK,
+    ),
+    "between": ("repeat the heading check on eight headings or more, evenly round the circle", FIELD_CHECK),
+    "rotation": (ROTATION_HOW, PROPS_REMOVED),
+}
+
+_ROUND = 1.05  # ratio of axes: less turns a level heading by 1.4° at most
+_NOTHING_DEG = 1.0  # less than this nobody takes away by another offset; common practice, no source
+
+_Judged = tuple[Still, Run, list[Total], Open | None, str]
+
+
+def asked(aircraft: Aircraft, on: Context) -> _Judged | NotApplicable:
+    kept = aircraft.records
+    if not kept.interference_run:
+        return NotApplicable("no interference run is recorded, which heading-error asks for")
+    if not kept.heading_check and not kept.compass_rotation:
+        return NotApplicable("neither a heading check, which heading-check asks for, nor a rotation is recorded")
+    if answer := not_asked(aircraft):
+        return answer
+    still = still_source(on)
+    run = fitted_run(on)
+    cases, missing = totals(on, still)
+    must_be_alive(run)
+    return still, run, cases, missing, _evidence(on, still, run, cases)
+
+
+def left_open(on: Context, still: Still, run: Run, missing: Open | None, evidence: str) -> Unproven | None:
+    """Why nothing can be clear, though nothing is found."""
+    if run.rescaled != 1:
+        return rescaled_since(on.aircraft, run, offset(on.aircraft), evidence)
+    if missing:
+        raise missing
+    if still.check and not still.check.goes_round:
+        return still.check.too_few(evidence)
+    return None
+
+
+def already_said(on: Context, still: Still, run: Run) -> NotApplicable | None:
+    """Where one cause by itself is beyond its limit, its own rule says so."""
+    alone = of_current(on, run, np.array(offset(on.aircraft).value))[0]
+    if max(case.low for case in alone) > on.limit(HEADING_LIMIT):
+        return NotApplicable("interference by itself is beyond the limit, as heading-error says")
+    if still.check:
+        largest = max(still.check.errors_deg, key=abs)
+        if decide(largest, still.check.u_deg, np.inf, on.limit(DEVIATION)) == "found":
+            return NotApplicable("with the motors still the compass is beyond the limit, as heading-check says")
+    if still.rotation:
+        earth = earth_field(on)
+        left = after_corrections(fitted_compass(on.aircraft), still.rotation, earth)
+        if hard_iron_error(still.rotation, left, earth).low > on.limit(DEVIATION):
+            return NotApplicable("hard iron by itself is beyond the limit, as hard-iron says")
+    return None
+
+
+def finding(on: Context, one: Total, still: Still, run: Run, than: str, evidence: str) -> Finding:
+    installed = offset(on.aircraft)
+    enter = f"set interference_offset_ut_per_a to {vector(run.needed_offset)} and repeat the run"
+    steel = "look for steel and magnets near the compass, calibrate it away from them and repeat the heading check"
+    quiet, of_iron = only_for("the heading check", FIELD_CHECK), still_place(still)
+    if one.by_rotation and still.rotation:
+        stretched = still.rotation.fit.axis_ratio > _ROUND
+        matrix = f" and soft_iron to {matrix_needed(still.rotation)}" if stretched else ""
+        steel = f"set hard_iron_ut to {microtesla(still.rotation.needed)}{matrix}, then log a rotation again"
+        quiet, of_iron = only_for("the rotation", PROPS_REMOVED), still.rotation.record.place
+    by_current = one.made >= one.still
+    first, second = (enter, steel) if by_current else (steel, enter)
+    place = installed.place if by_current else of_iron
+    others = [
+        Related(installed.place, f"what the current makes: up to {one.made:.1f}°"),
+        Related(of_iron, f"with the motors still: up to {one.still:.1f}°"),
+        Related(run.record.place, f"the run of {run.record.date.value}"),
+    ]
+    related = tuple(other for other in others if other.place != place)
+    remedy = f"{first}; if that is not enough, {second}"
+    precaution = together(again(run.record), quiet)
+    if one.made < _NOTHING_DEG:
+        remedy, precaution = steel, PROPS_REMOVED if one.by_rotation else FIELD_CHECK
+    return Finding(place, f"{in_words(one)}{than}", evidence, remedy, related, precaution)
+
+
+def still_place(still: Still) -> Place:
+    if still.check:
+        errors = still.check.errors_deg
+        return still.check.row_place(max(range(len(errors)), key=lambda i: (abs(errors[i]), -i)))
+    assert still.rotation is not None
+    return still.rotation.record.place
+
+
+def worst(cases: list[Total]) -> Total:
+    """The case that is most surely bad; level, where leaning makes no difference."""
+    surely = max(case.low for case in cases)
+    return max(
+        (case for case in cases if case.low >= surely - 0.1), key=lambda case: (case.attitude == "level", case.low)
+    )
+
+
+def too_uncertain(still: Still, run: Run, cases: list[Total], limit: float, evidence: str) -> Unproven | None:
+    """Where any upper bound is above the limit."""
+    most = max(cases, key=lambda case: round(case.high, 1))
+    if most.high <= limit:
+        return None
+    message = f"{in_words(most)}, perhaps {most.high:.1f}°: too uncertain to tell from {limit:g}°"
+    part = max(most.parts, key=lambda part: most.parts[part])
+    how, precaution = _SETTLED_BY.get(part) or (
+        f"repeat the run with more steps and a higher current; {steps_again(run.record)}",
+        again(run.record),
+    )
+    return Unproven("uncertain", still_place(still), message, how, evidence, precaution=precaution)
+
+
+def in_words(one: Total) -> str:
+    where = f"at {'hover' if one.load == 'hover' else 'full throttle'} ({one.current_a:.0f} A)"
+    tilted = "level" if one.attitude == "level" else f"tilted {TILT_DEG:.0f}°"
+    return (
+        f"{where}, {tilted}, iron and current together turn the compass by up to {one.value:.1f}°, "
+        f"on an indicated heading of {one.heading:.0f}°"
+    )
+
+
+def _evidence(on: Context, still: Still, run: Run, cases: list[Total]) -> str:
+    iron = ""
+    if still.check:
+        iron = f"heading check of {still.check.record.date.value}: {still.check.in_words()}"
+        if not curve_of(still.check).two_cycles:
+            seen = f"by the rotation up to {unseen(on, still):.1f}°" if still.rotation else "not shown"
+            iron = f"{iron}; soft iron between so few headings: {seen}"
+    if still.rotation:
+        left = np.array(recorded(fitted_compass(on.aircraft).hard_iron_ut).value) - still.rotation.needed
+        by_rotation = f"{still.rotation.in_words()}: hard iron left over {microtesla(left)} µT"
+        iron = f"{iron}; {by_rotation}" if iron else by_rotation
+    errors = "; ".join(
+        f"{one.load} {one.current_a:.0f} A {one.attitude} {one.value:.1f}° ({one.low:.1f} to {one.high:.1f}°)"
+        for one in cases
+    )
+    return (
+        f"{iron}; run of {run.record.date.value}: interference left over "
+        f"{vector(run.left_over(np.array(offset(on.aircraft).value)))} µT/A forward, right, down; "
+        f"with the motors still up to {max(case.still for case in cases):.1f}°; together: {errors}"
+    )

@@ -1,0 +1,119 @@
+"""The compass after its corrections: what is left over of hard and soft iron, on every heading."""
+
+from dataclasses import dataclass
+from math import asin, degrees, hypot, sqrt
+
+import numpy as np
+
+from preflint.api import Absent, Aircraft, NotFitted, fitted
+from preflint.compute.decision import expanded_radius_2d
+from preflint.compute.deviation import Deviations, deviations
+from preflint.compute.ellipsoid import shape_matrix
+from preflint.compute.geomagnetism import Field
+from preflint.compute.least_squares import Array
+
+from .rotation import Rotation, matrix, recorded
+from ..power.draw import only_to_write
+
+EVERY_HEADING = np.arange(0.0, 360.0, 2.0)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Corrected:
+    """A compass that shows ``matrix·b + centre`` in a field b: 1 and 0 would be right.
+
+    ``centre``: (3,) in µT with ``covariance``; ``scale``: its field over the Earth's.
+    """
+
+    centre: Array
+    covariance: Array
+    matrix: Array
+    scale: float
+
+
+@dataclass(frozen=True, slots=True)
+class LeftOver:
+    """Largest error of heading (degrees) with bounds at 95 % and standard uncertainty; ``heading`` where it is."""
+
+    value: float
+    low: float
+    high: float
+    u: float
+    heading: float
+    axis_ratio: float
+
+
+def fitted_compass(aircraft: Aircraft) -> fitted.Compass:
+    """What is set. Ends the rule as unproven where nobody says what is fitted."""
+    assert not isinstance(aircraft.compass, NotFitted)
+    if isinstance(aircraft.compass, Absent):
+        raise only_to_write(aircraft.compass)
+    return aircraft.compass.value
+
+
+def after_corrections(compass: fitted.Compass, rotation: Rotation, earth: Field) -> Corrected:
+    """With the corrections installed: hard iron is added first. Ends the rule as unproven without one."""
+    multiplied, added = matrix(compass.soft_iron), np.array(recorded(compass.hard_iron_ut).value)
+    shown = multiplied @ np.linalg.inv(rotation.fit.shape) / earth.total_ut
+    return Corrected(
+        multiplied @ (rotation.fit.centre + added),
+        multiplied @ rotation.covariance @ multiplied.T,
+        shown,
+        float(np.linalg.det(shown) ** (1 / 3)),
+    )
+
+
+def left_over(
+    compass: fitted.Compass,
+    rotation: Rotation,
+    earth: Field,
+    *,
+    hard: bool,
+    disturbance: Array | None = None,
+    radius: float = 0.0,
+    tilt_deg: float = 0.0,
+) -> LeftOver:
+    """On every heading, of soft iron and, if ``hard``, of hard iron together with another disturbance (µT).
+
+    The disturbance, as the sensor shows it, is known within a ball of ``radius`` at 95 %. All nine parameters of the
+    ellipsoid count with their covariance: slopes by differences at the heading that is worst.
+    """
+    multiplied = matrix(compass.soft_iron)
+    added = np.array(recorded(compass.hard_iron_ut).value) if hard else None
+    more = np.zeros(3) if disturbance is None else disturbance
+
+    def at(parameters: Array, headings: Array) -> tuple[Deviations, Array]:
+        shown = multiplied @ np.linalg.inv(shape_matrix(parameters[3:])) / earth.total_ut
+        fixed = multiplied @ (more if added is None else more + parameters[:3] + added)
+        field = earth.horizontal_ut, earth.down_ut
+        return deviations(headings, *field, disturbance_ut=fixed, matrix=shown, tilt_deg=tilt_deg), shown
+
+    best = rotation.parameters
+    found, shown = at(best, EVERY_HEADING)
+    row, way = np.unravel_index(int(np.argmax(np.abs(found.error_deg))), found.error_deg.shape)
+    slopes = np.zeros(best.size)
+    for i, step in enumerate(np.sqrt(np.diag(rotation.fit.covariance)) * 0.01):
+        if step > 0:
+            moved = step * np.eye(best.size)[i]
+            ahead, behind = (at(best + one, EVERY_HEADING[[row]])[0].error_deg[0, way] for one in (moved, -moved))
+            slopes[i] = _short(ahead - behind) / (2 * step)
+    u = rotation.widened * sqrt(max(0.0, float(slopes @ rotation.fit.covariance @ slopes)))
+    # The worst heading is chosen among all, so the factor is that of a vector with two parts.
+    expanded = expanded_radius_2d(np.eye(2) * u**2, rotation.dof)
+    field = 1.96 * earth.u_horizontal_ut / earth.horizontal_ut * float(np.max(np.abs(found.error_deg)))
+    stretched = radius * float(np.linalg.norm(multiplied, 2))
+    by_ball = degrees(asin(min(1.0, stretched / max(found.least_shown_ut, 1e-9))))
+    whole = hypot(expanded, field, by_ball)
+    value = found.worst_deg
+    return LeftOver(
+        value,
+        max(0.0, value - whole),
+        min(180.0, value + whole),
+        hypot(u, field / 1.96, by_ball / 2.8),
+        float(EVERY_HEADING[row]),
+        float(np.linalg.cond(shown)),
+    )
+
+
+def _short(angle: float) -> float:
+    return float(180 - (180 - angle) % 360)

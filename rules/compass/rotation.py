@@ -1,0 +1,178 @@
+"""The field while the aircraft is turned through all attitudes: its centre, size and shape."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import lru_cache
+from math import sqrt
+from typing import TypeVar
+
+import numpy as np
+
+from preflint.api import (
+    PROPS_REMOVED,
+    Absent,
+    Context,
+    Field,
+    Figure,
+    Known,
+    NotFitted,
+    Open,
+    Unproven,
+    figure,
+    records,
+    unproven,
+)
+from preflint.compute.ellipsoid import Ellipsoid, fit_ellipsoid, shape_parameters
+from preflint.compute.least_squares import Array, Indeterminate
+from preflint.compute.plateaus import correlation_length
+
+from ..interference.deviation import ANY_IRON
+from ..interference.log import UNIT_HOW
+from ..power.fit import last_digit
+
+V = TypeVar("V")
+
+ROTATION_HOW = (
+    "outdoors, away from steel and cables, motors still, log the field while the aircraft is turned slowly "
+    "through all attitudes: each of its six sides down in turn, and a full turn on each"
+)
+AGAIN = "then log a rotation and repeat the heading check"
+NO_ROTATION = "no compass rotation is recorded; the heading check is what flight needs"
+_A_LOG = 30  # rows: from here on they are taken for a log, in which neighbours are not independent
+_MOST_ROWS = 20_000  # of a longer log every second, third ... row is taken: its neighbours say the same
+_LARGEST_SCATTER = 0.1  # of the radius: readings so far off any ellipsoid are those of something else
+_LARGEST_U = 0.1  # of the radius: with a centre known no better, the covariance itself is not to be trusted
+_WORST_CONDITION = 100.0  # of a soft-iron matrix: no iron stretches a field so far
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Rotation:
+    """An ellipsoid through the field as the sensor itself showed it, without any correction.
+
+    ``widened``: standard uncertainties over the fit's own, for rows that are not independent and for the last
+    digit; ``dof``: what that leaves of the degrees of freedom.
+    """
+
+    record: records.CompassRotation
+    fit: Ellipsoid
+    widened: float
+    dof: float
+    rows: int
+    kind: str
+
+    @property
+    def needed(self) -> Array:
+        """The hard_iron_ut that brings the centre to zero, (3,) in µT."""
+        return -self.fit.centre
+
+    @property
+    def parameters(self) -> Array:
+        """Centre and shape xx, yy, zz, xy, xz, yz, (9,), in the order of the fit's covariance."""
+        return np.concatenate([self.fit.centre, shape_parameters(self.fit.shape)])
+
+    @property
+    def covariance(self) -> Array:
+        """Of the centre, (3, 3)."""
+        return np.asarray(self.fit.covariance[:3, :3] * self.widened**2)
+
+    @property
+    def u_radius(self) -> float:
+        return self.fit.u_radius * self.widened
+
+    @property
+    def u_axis_ratio(self) -> float:
+        return self.fit.u_axis_ratio * self.widened
+
+    def in_words(self) -> str:
+        return f"{self.kind} rotation of {self.record.date.value}, {self.rows} rows"
+
+
+def fitted_rotation(on: Context) -> Rotation:
+    """The rotation that still speaks. Ends the rule as unproven without one, or where it covers too little."""
+    kept = on.aircraft.records.compass_rotation
+    record = on.freshest("compass_rotation", kept, ROTATION_HOW, precaution=PROPS_REMOVED)
+    compass = on.aircraft.compass
+    return _fitted(record, isinstance(compass, Known) and isinstance(compass.value.soft_iron, Known))
+
+
+@lru_cache(maxsize=4)
+def _fitted(record: records.CompassRotation, multiplied: bool) -> Rotation:
+    """``multiplied``: a soft_iron matrix is installed, so a compensated log must say which one it holds."""
+    day, kind, table = record.date.value, recorded(record.field_is).value, recorded(record.table).value
+    columns = [table.column(f"field_{axis}_ut") for axis in "xyz"]
+    points = np.column_stack(columns)[:: -(-table.values.shape[0] // _MOST_ROWS)]
+    if kind == "compensated":
+        points = _as_measured(record, points, multiplied)
+    try:
+        fit = fit_ellipsoid(points)
+    except Indeterminate as why:
+        raise _open(record, f"the rotation of {day} does not show the compass's errors: {why}") from why
+    if fit.residual_sd > _LARGEST_SCATTER * fit.radius:
+        message = f"the readings of the rotation of {day} lie ± {2 * fit.residual_sd:.0f} µT off any ellipsoid"
+        raise _open(record, f"{message}: motors ran, steel was near, or it is another log")
+    away = np.linalg.norm(fit.corrected(points), axis=1) - fit.radius
+    worth = correlation_length(away) if len(away) >= _A_LOG else 1.0
+    scatter = fit.residual_sd
+    widened = max(scatter, min(last_digit(one) for one in columns) / sqrt(12)) / scatter if scatter > 0 else 1.0
+    found = Rotation(record, fit, widened * sqrt(worth), fit.dof / worth, table.rows_read, kind)
+    u = sqrt(max(0.0, float(np.linalg.eigvalsh(found.covariance)[-1])))
+    if u > _LARGEST_U * fit.radius:
+        raise _open(record, f"the rotation of {day} covers too little: it shows the centre to ± {2 * u:.0f} µT")
+    return found
+
+
+def recorded(field: Known[V] | Absent) -> Known[V]:
+    """As ``need``, but ends in an Open, which callers may catch to go on with what else is known."""
+    if isinstance(field, Absent):
+        raise unproven(field.place, f"{field.what} is not recorded", field.how, field.precaution)
+    return field
+
+
+def microtesla(values: Array | tuple[float, ...]) -> str:
+    """Three numbers as they are written in a manifest, to a tenth."""
+    return f"[{', '.join(f'{round(float(value), 1) + 0.0:.1f}' for value in values)}]"
+
+
+def is_a_field(rotation: Rotation, total_ut: float) -> None:
+    """Ends the rule as unproven where the log can be no field in µT; field-strength says so."""
+    shown = rotation.fit.radius
+    if not total_ut / ANY_IRON <= shown <= total_ut * ANY_IRON:
+        message = f"the rotation shows a field of {shown:.3g} µT, where the Earth's has {total_ut:.1f} µT"
+        raise Open(Unproven("uncertain", rotation.record.place, message, UNIT_HOW, precaution=PROPS_REMOVED))
+
+
+def matrix(field: Field[tuple[tuple[float, ...], ...]]) -> Array:
+    """A soft-iron matrix (3, 3), none where none is recorded. Ends the rule as unproven where it can be no such."""
+    if isinstance(field, Absent):
+        return np.eye(3)
+    values = np.array(field.value)
+    if not (np.linalg.det(values) > 0 and np.linalg.cond(values) < _WORST_CONDITION):
+        message = "the soft_iron matrix flattens or mirrors the field, so nothing can be right after it"
+        how = "read the 3 by 3 matrix in the flight controller's settings again, row by row"
+        raise Open(Unproven("uncertain", field.place, message, how, precaution=PROPS_REMOVED))
+    return values
+
+
+def _as_measured(record: records.CompassRotation, points: Array, multiplied: bool) -> Array:
+    """Takes the corrections out again that a compensated log holds: they were added first, then multiplied."""
+    added, by = recorded(record.in_force.hard_iron_ut).value, record.in_force.soft_iron
+    inverse = np.linalg.inv(matrix(recorded(by) if multiplied else by))
+    return np.asarray(points @ inverse.T - np.array(added))
+
+
+def _open(record: records.CompassRotation, message: str) -> Open:
+    return Open(Unproven("uncertain", record.place, message, ROTATION_HOW, precaution=PROPS_REMOVED))
+
+
+@figure("compass-rotation")
+def rotation_figures(on: Context) -> Iterator[Figure]:
+    """What the rotation asks for and shows, of the sensor by itself."""
+    if isinstance(on.aircraft.compass, NotFitted):
+        return  # a rotation from before the compass was taken off
+    rotation = fitted_rotation(on)
+    place = rotation.record.place
+    for axis, case in enumerate("xyz"):
+        u = sqrt(rotation.covariance[axis, axis])
+        yield Figure("hard_iron_needed_ut", case, float(rotation.needed[axis]), u, "µT", None, place)
+    yield Figure("field_radius_ut", None, rotation.fit.radius, rotation.u_radius, "µT", None, place)
+    yield Figure("soft_iron_axis_ratio", None, rotation.fit.axis_ratio, rotation.u_axis_ratio, "1", None, place)

@@ -1,0 +1,117 @@
+"""Does the compass, turned about, show as strong a field as the Earth has at the site?"""
+
+from math import inf, sqrt
+
+from preflint.api import (
+    CAUTION,
+    PROPS_REMOVED,
+    Aircraft,
+    Clear,
+    Context,
+    Finding,
+    Job,
+    NotApplicable,
+    Outcome,
+    Tolerance,
+    Unproven,
+    rule,
+)
+from preflint.compute.decision import decide, effective_dof, t_factor
+
+from .rotation import NO_ROTATION, ROTATION_HOW, fitted_rotation
+from ..interference.deviation import ANY_IRON, earth_field
+from ..interference.log import UNIT_HOW
+from ..interference.run import not_asked
+
+FIELD_STRENGTH = Tolerance(
+    "field_strength_percent",
+    "%",
+    15.0,
+    "lower",
+    "common practice, no source",
+    "how far the strength of the field measured may be from that of the model at the site",
+)
+
+
+@rule(
+    "compass/field-strength",
+    each="aircraft",
+    severity=CAUTION,
+    job=Job.COMPASS,
+    precaution=PROPS_REMOVED,
+    source="derived: the field of the World Magnetic Model at the site; the tolerance is common practice, no source",
+    tolerances=(FIELD_STRENGTH,),
+)
+def field_strength(aircraft: Aircraft, on: Context) -> Outcome:
+    """Was the compass calibrated in the Earth's field, and in its unit?
+
+    Beside steel the field is another one, and its direction too: what is calibrated there is wrong everywhere
+    else. A log in another unit than its columns say makes every correction wrong by the same factor.
+
+    Reasoning: an ellipsoid through the readings, by least squares, with corrections that a compensated log holds
+    taken out again. Its radius (of the sphere of the same volume) is compared with the total field of the World
+    Magnetic Model at the site on the day judged at, within ``field_strength_percent``. The uncertainty (95 %) is
+    that of the fit, widened for neighbouring rows that are not independent, and that of the model. Readings that
+    cover too little of the sphere to tell the centre are not judged: turn the aircraft through all attitudes.
+
+    Fails:
+
+        site: {latitude_deg: 54.4, longitude_deg: -2.9, elevation_m: 150}
+        compass: {hard_iron_ut: [0, 0, 0]}
+        records:
+          compass_rotation:
+            - date: 2026-05-16
+              field_is: raw
+              columns: [field_x_ut, field_y_ut, field_z_ut]
+              rows: [[495, 0, 1], [-494, 2, 0], [1, 495, 0], [0, -496, 1], [2, 0, 495], [0, 1, -495],
+                     [286, 286, 285], [286, -285, -286], [-286, 286, -285], [-285, -286, 286], [351, 0, 350],
+                     [-350, 350, 1]]
+
+    Passes:
+
+        site: {latitude_deg: 54.4, longitude_deg: -2.9, elevation_m: 150}
+        compass: {hard_iron_ut: [0, 0, 0]}
+        records:
+          compass_rotation:
+            - date: 2026-05-16
+              field_is: raw
+              columns: [field_x_ut, field_y_ut, field_z_ut]
+              rows: [[49.5, 0, 0.1], [-49.4, 0.2, 0], [0.1, 49.5, 0], [0, -49.6, 0.1], [0.2, 0, 49.5], [0, 0.1, -49.5],
+                     [28.6, 28.6, 28.5], [28.6, -28.5, -28.6], [-28.6, 28.6, -28.5], [-28.5, -28.6, 28.6],
+                     [35.1, 0, 35.0], [-35.0, 35.0, 0.1]]
+
+    Not checked: the direction of the field, and steel that bends it without changing its strength.
+    """
+    if not aircraft.records.compass_rotation:
+        return NotApplicable(NO_ROTATION)
+    if answer := not_asked(aircraft):
+        return answer
+    rotation, earth = fitted_rotation(on), earth_field(on)
+    shown, place = rotation.fit.radius, rotation.record.place
+    share = on.limit(FIELD_STRENGTH) / 100
+    error, u = shown - earth.total_ut, sqrt(rotation.u_radius**2 + earth.u_total_ut**2)
+    evidence = (
+        f"{rotation.in_words()}: {shown:.1f} ± {t_factor(rotation.dof) * rotation.u_radius:.2f} µT; the model has "
+        f"{earth.total_ut:.1f} ± {t_factor(inf) * earth.u_total_ut:.1f} µT at the site (95 %); "
+        f"at most {100 * share:g} % apart"
+    )
+    dof = effective_dof([(rotation.u_radius, rotation.dof), (earth.u_total_ut, inf)])
+    decision = decide(error, u, dof, share * earth.total_ut)
+    if decision == "clear":
+        return Clear(evidence)
+    if decision == "found":
+        message = (
+            f"turned about, the compass shows a field of {shown:.1f} µT, where the Earth's has {earth.total_ut:.1f} µT"
+        )
+        factor = shown / earth.total_ut
+        if 10 * (1 - share) <= factor <= 10 * (1 + share):
+            return Finding(place, f"{message}: ten times as much, as if it were in milligauss", evidence, UNIT_HOW)
+        if not 1 / ANY_IRON <= factor <= ANY_IRON:
+            return Finding(place, f"{message}: that is another unit or scale", evidence, UNIT_HOW)
+        remedy = (
+            "calibrate the compass again and log the rotation outdoors, away from steel, vehicles and reinforced "
+            "concrete; if it shows the same there, the sensor's scale is wrong"
+        )
+        return Finding(place, f"{message}: it was near steel, or its scale is wrong", evidence, remedy)
+    message = f"the rotation shows {shown:.1f} µT, which may be within {100 * share:g} % of the Earth's field or not"
+    return Unproven("uncertain", place, message, ROTATION_HOW, evidence)

@@ -1,0 +1,5 @@
+"""Does the flight controller see and answer movements the right way round?"""
+
+from . import start, sticks, tilt
+
+MODULES = (tilt, sticks, start,)

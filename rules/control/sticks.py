@@ -1,0 +1,195 @@
+"""Do the right rotors answer each stick, and does the throttle stick work the right way round?"""
+
+from collections.abc import Callable, Collection
+
+from preflint.api import (
+    NO_GO,
+    PROPS_REMOVED,
+    Aircraft,
+    Clear,
+    Context,
+    Finding,
+    Job,
+    Known,
+    Open,
+    Outcome,
+    records,
+    rule,
+    unproven,
+)
+
+from .answer import (
+    REVERSE,
+    Wrong,
+    all_answered,
+    answered,
+    axis_of,
+    finding,
+    said,
+    wrong_answers,
+    wrong_indication,
+)
+
+SOURCE = "ISO 1151-1 (body axes); which rotors must answer follows from their places and spins"
+_STICK_HOW = "props removed, motors just turning: move each stick and write a stick_check with which rotors speed up"
+_THROTTLE_HOW = (
+    "props removed, throttle closed, motors just turning: raise the throttle a little and lower it again; write a "
+    "stick_check with throttle-up and which rotors speed up, and throttle-down and which rotors slow down"
+)
+_AXES = {"pitch": "tip the nose down", "roll": "tip the right side down", "yaw": "turn to the right"}
+
+
+@rule(
+    "control/stick-answer",
+    each="aircraft",
+    severity=NO_GO,
+    job=Job.PROPS_OFF,
+    precaution=PROPS_REMOVED,
+    source=SOURCE,
+)
+def stick_answer(aircraft: Aircraft, on: Context) -> Outcome:
+    """Do the right rotors speed up when a stick is moved?
+
+    A reversed stick flies the aircraft into the pilot. The stick for nose down must speed up the rotors
+    behind the centre; right side down, those on the left; turn right, the ccw ones (the air holds a ccw rotor
+    back, which turns the aircraft to the right). A rotor that must speed up and was seen to slow down is as
+    wrong as one on the other side that sped up.
+
+    Fails:
+
+        records:
+          stick_check:
+            - date: 2026-05-20
+              moves: [{did: nose-down, sped_up: [front-left, front-right]}]
+
+    Passes:
+
+        records:
+          stick_check:
+            - date: 2026-05-20
+              props: removed
+              moves:
+                - {did: nose-down, sped_up: [rear-left, rear-right]}
+                - {did: right-down, sped_up: [front-left, rear-left]}
+                - {did: turned-right, sped_up: [front-right, rear-left]}
+
+    It does not check the throttle stick (control/throttle-answer does), nor how far the sticks go.
+    """
+    check, moves = _latest(aircraft, on, lambda axis: axis != "throttle", "movement of a stick", _STICK_HOW)
+    found = _wrong(aircraft, check, moves)
+    if found:
+        return found
+    all_axes(check, {axis_of(m.did.value) for m in moves if answered(m)}, "answered by rotors", _STICK_HOW)
+    for move in moves:
+        if answered(move):
+            all_answered(aircraft, move, move.did.value, _STICK_HOW)
+    return Clear(f"stick check of {check.date.value}: the right rotors answered every stick")
+
+
+@rule(
+    "control/throttle-answer",
+    each="aircraft",
+    severity=NO_GO,
+    job=Job.PROPS_OFF,
+    precaution=PROPS_REMOVED,
+    source="common practice, no source",
+)
+def throttle_answer(aircraft: Aircraft, on: Context) -> Outcome:
+    """Does raising the throttle speed up every rotor, and lowering it slow every one down?
+
+    With the throttle stick reversed, closed is full power: the aircraft leaves as it is armed, and the stick
+    pulled back in fright makes it climb. A single rotor that slows down or stops as the throttle goes up has
+    lost its step, or its output; lift-off tips the aircraft over that corner.
+
+    Raised a little from where all motors just turn, the throttle must speed up every rotor and slow down none;
+    lowered, the reverse. One of the two movements, answered by every rotor, is enough.
+
+    Fails:
+
+        records:
+          stick_check:
+            - date: 2026-05-20
+              props: removed
+              moves:
+                - did: throttle-up
+                  indicated: throttle-down
+                  slowed_down: [front-left, front-right, rear-left, rear-right]
+
+    Passes:
+
+        records:
+          stick_check:
+            - date: 2026-05-20
+              props: removed
+              moves:
+                - did: throttle-up
+                  indicated: throttle-up
+                  sped_up: [front-left, front-right, rear-left, rear-right]
+
+    It does not check whether all begin to turn together (control/start-throttle-spread), nor the ends of the
+    throttle's range.
+    """
+    check, moves = _latest(
+        aircraft, on, lambda axis: axis == "throttle", "movement of the throttle stick", _THROTTLE_HOW
+    )
+    found = _wrong(aircraft, check, moves)
+    if found:
+        return found
+    tried = [move for move in moves if answered(move)]
+    if not tried:
+        raise unproven(check.date.place, "which rotors answered the throttle stick is not recorded", _THROTTLE_HOW)
+    for move in tried:
+        all_answered(aircraft, move, move.did.value, _THROTTLE_HOW)
+    done = " and ".join(dict.fromkeys(said(move.did.value) for move in tried))
+    return Clear(f"stick check of {check.date.value}: every rotor answered {done}")
+
+
+def tried(check: records.StickCheck) -> set[str]:
+    """What a stick check tried: the movements, the start of turning, arming."""
+    done = {move.did.value for move in check.moves}
+    if check.start_throttle_percent:
+        done.add("start")
+    if isinstance(check.arms_at_raised_throttle, Known):
+        done.add("arming")
+    return done
+
+
+def all_axes(test: records.Dated, seen: Collection[str], what: str, how: str) -> None:
+    """Ends the rule as unproven where an axis was not tried."""
+    missing = [words for axis, words in _AXES.items() if axis not in seen]
+    if missing:
+        raise unproven(test.date.place, f"no movement was recorded as {what} for: {', '.join(missing)}", how)
+
+
+def _latest(
+    aircraft: Aircraft, on: Context, wanted: Callable[[str], bool], what: str, how: str
+) -> tuple[records.StickCheck, list[records.StickMove]]:
+    """The stick check that speaks for these movements, and the movements."""
+
+    def moves(check: records.StickCheck) -> list[records.StickMove]:
+        return [move for move in check.moves if wanted(axis_of(move.did.value))]
+
+    checks = aircraft.records.stick_check
+    past = [check for check in checks if check.date.value.date <= on.judged_on]
+    if past and not any(moves(check) for check in past):
+        raise unproven(max(past, key=lambda c: c.date.value.latest).date.place, f"no {what} is recorded", how)
+    check = on.freshest("stick_check", checks, how, covers=lambda c: bool(moves(c)))
+    return check, moves(check)
+
+
+def _wrong(aircraft: Aircraft, check: records.StickCheck, moves: list[records.StickMove]) -> Finding | None:
+    """All that the movements show to be wrong. Ends the rule as unproven where nothing is, and something stays open."""
+    wrong: list[Wrong] = []
+    still_open: list[Open] = []
+    for move in moves:
+        stick = f"stick {said(move.did.value)}"
+        wrong += wrong_indication(move, f"{stick}: {{}} was indicated", REVERSE)
+        try:
+            wrong += wrong_answers(aircraft, move, move.did.value, stick)
+        except Open as end:
+            still_open.append(end)
+    if wrong:
+        return finding(wrong, f"stick check of {check.date.value}")
+    if still_open:
+        raise still_open[0]
+    return None

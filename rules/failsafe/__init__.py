@@ -1,0 +1,5 @@
+"""Does it stop when the link is lost, and how far does the link reach?"""
+
+from . import link
+
+MODULES = (link,)

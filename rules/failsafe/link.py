@@ -1,0 +1,167 @@
+"""What happens when the link is lost?"""
+
+from preflint.api import (
+    CAUTION,
+    FIELD_CHECK,
+    NO_GO,
+    PROPS_REMOVED,
+    Aircraft,
+    Clear,
+    Context,
+    Finding,
+    Job,
+    Known,
+    Outcome,
+    Place,
+    Related,
+    Tolerance,
+    Unproven,
+    need,
+    rule,
+)
+
+STOP_TIME = Tolerance(
+    "link_loss_stop_time",
+    "s",
+    2.0,
+    "lower",
+    "common practice, no source",
+    "how long the motors may run on, on the ground, after the link is lost",
+)
+_LOSS_HOW = (
+    "props removed, aircraft tied down: run the motors slowly, switch the transmitter off, time until the "
+    "last motor rests, switch it on again with the throttle closed, and write a link_loss_test"
+)
+_RANGE_HOW = (
+    "props removed: walk away with the transmitter, moving a stick, "
+    "and write a range_test with how far control is complete"
+)
+
+
+@rule(
+    "failsafe/link-loss",
+    each="aircraft",
+    severity=NO_GO,
+    job=Job.PROPS_OFF,
+    precaution=PROPS_REMOVED,
+    source="common practice, no source (loss-of-link test before flight)",
+    needed_for_flight=True,
+    tolerances=(STOP_TIME,),
+)
+def link_loss(aircraft: Aircraft, on: Context) -> Outcome:
+    """Do the motors stop when the link is lost, and stay stopped when it comes back?
+
+    A receiver that holds its last outputs, or is set to a running throttle, keeps the props turning with
+    nobody in command: into a person, or away over the hedge. A motor that starts again by itself when the
+    link returns meets the hand that was reaching for the aircraft.
+
+    On the ground every output must stop within the limit in seconds, and none may start again by itself. What
+    the aircraft does in the air on loss of link is another setting, and a local matter.
+
+    Fails:
+
+        records:
+          link_loss_test: [{date: 2026-05-20, props: removed, outputs_stopped: false}]
+
+    Passes:
+
+        records:
+          link_loss_test: [{date: 2026-05-20, props: removed, outputs_stopped: true, seconds_to_stop: 0.8,
+                            restarted_on_regain: false}]
+
+    It does not check what the aircraft does in the air when the link is lost.
+    """
+    test = on.freshest("link_loss_test", aircraft.records.link_loss_test, _LOSS_HOW)
+    limit = on.limit(STOP_TIME)
+    wrong: list[tuple[Place, str, str]] = []
+    stopped, seconds, restarted = test.outputs_stopped, test.seconds_to_stop, test.restarted_on_regain
+    if isinstance(stopped, Known) and not stopped.value:
+        wrong.append(
+            (
+                stopped.place,
+                "not every output stopped when the link was lost",
+                "set the receiver, or the flight controller, to stop every output on loss of link",
+            )
+        )
+    if isinstance(seconds, Known) and seconds.value > limit:
+        wrong.append(
+            (
+                seconds.place,
+                f"the motors ran on for {seconds.value:g} s after the link was lost",
+                f"let loss of link stop the outputs sooner: within {limit:g} s on the ground",
+            )
+        )
+    if isinstance(restarted, Known) and restarted.value:
+        wrong.append(
+            (
+                restarted.place,
+                "a motor started again by itself when the link came back",
+                "set the flight controller to need arming again after loss of link",
+            )
+        )
+    fitted = isinstance(test.props, Known) and test.props.value == "fitted"
+    if wrong:
+        also = "; the props were fitted: repeat it with props removed" if fitted else ""
+        return Finding(
+            wrong[0][0],
+            "; ".join(words for _, words, _ in wrong),
+            f"link-loss test of {test.date.value}; outputs are to stop within {limit:g} s and to stay "
+            f"stopped{also}",
+            "; ".join(remedy for _, _, remedy in wrong) + "; then repeat the test with props removed",
+            tuple(Related(place, words) for place, words, _ in wrong[1:]),
+        )
+    need(stopped)
+    need(seconds)
+    need(restarted)
+    if fitted and isinstance(test.props, Known):
+        return Unproven(
+            "absent",
+            test.props.place,
+            f"the link-loss test of {test.date.value} was made with the props fitted",
+            f"repeat it with props removed: {_LOSS_HOW}",
+        )
+    assert isinstance(seconds, Known)
+    return Clear(
+        f"every output stopped {seconds.value:g} s after loss of link and stayed stopped; at most {limit:g} s"
+    )
+
+
+@rule(
+    "failsafe/range-test",
+    each="aircraft",
+    severity=CAUTION,
+    job=Job.LAST_LOOK,
+    precaution=FIELD_CHECK,
+    source="common practice, no source (range test on the ground)",
+)
+def range_test(aircraft: Aircraft, on: Context) -> Outcome:
+    """Did control hold in the range test?
+
+    A bent antenna, a bad plug or a noisy regulator shortens the link long before it breaks it. A walk with
+    the transmitter, at reduced power where it offers that, shows it on the ground.
+
+    Fails:
+
+        records:
+          range_test: [{date: 2026-05-20, distance_m: 18, reduced_power: true, control_held: false}]
+
+    Passes:
+
+        records:
+          range_test: [{date: 2026-05-20, distance_m: 40, reduced_power: true, control_held: true}]
+
+    It does not judge the distance: what the maker of the transmitter asks for counts.
+    """
+    test = on.freshest("range_test", aircraft.records.range_test, _RANGE_HOW)
+    held = need(test.control_held)
+    at = f" at {test.distance_m.value:g} m" if isinstance(test.distance_m, Known) else ""
+    power = ", at reduced power" if isinstance(test.reduced_power, Known) and test.reduced_power.value else ""
+    if held.value:
+        return Clear(f"control held{at}{power} on {test.date.value}")
+    return Finding(
+        held.place,
+        f"control did not hold{at} in the range test",
+        f"range test of {test.date.value}{at}{power}",
+        "look at the antennas, their plugs and where they lie, away from carbon and power leads; then "
+        "repeat the range test",
+    )

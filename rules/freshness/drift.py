@@ -1,0 +1,254 @@
+"""How fast successive records of a kind drift apart, and how long the latest lasts at that rate."""
+
+import datetime as dt
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import partial
+
+from preflint.api import (
+    CAUTION,
+    Clear,
+    Context,
+    Figure,
+    Finding,
+    Job,
+    NotApplicable,
+    Outcome,
+    Related,
+    Unproven,
+    figure,
+    records,
+    rule,
+)
+
+from ..barometer.indication import INDICATION
+from ..compass.heading import DEVIATION, MAP_LINE
+from .lasting import LASTING, UNTIL_REPEATED, care, out_of_question
+from .trends import TRENDS, Trend
+from ..interference.heading import HEADING_LIMIT
+from ..interference.run import DRIFT
+from ..power.sensing.current import CURRENT_SCALE, CURRENT_ZERO
+from ..power.sensing.voltage import VOLTAGE_SCALE, VOLTAGE_ZERO
+from ..shared.successive import last_two
+
+# Nearer than that, two records tell how well the reading repeats and not how it drifts; common practice, no source.
+APART_DAYS = 7
+_LONGEST_DAYS = 3650.0
+
+
+@dataclass(frozen=True, slots=True)
+class Drift:
+    """A trend of so many days, and how long the later record lasts if it goes on: days at best, likely, at worst."""
+
+    trend: Trend
+    apart_days: int
+
+    @property
+    def told(self) -> bool:
+        """A rate inside its own uncertainty is no rate."""
+        return self.trend.size > self.trend.expanded
+
+    @property
+    def lasts_days(self) -> tuple[float, float, float]:
+        wide = self.trend.expanded / self.trend.size
+        at_most, likely, at_least = (self._lasts(factor) for factor in (1 - wide, 1.0, 1 + wide))
+        return at_most, likely, at_least
+
+    def _lasts(self, factor: float) -> float:
+        low, high = 0.0, _LONGEST_DAYS
+        if self.trend.holds(high * factor / self.apart_days):
+            return high
+        for _ in range(60):
+            middle = (low + high) / 2
+            if self.trend.holds(middle * factor / self.apart_days):
+                low = middle
+            else:
+                high = middle
+        return low
+
+
+def _pair(on: Context, kind: str) -> tuple[records.Dated, records.Dated] | str:
+    """The two latest records of a kind, where they are far enough apart; or why no drift can be told."""
+    pair = last_two(on, kind, on.aircraft.records.of_kind(kind), TRENDS[kind].converted)
+    if isinstance(pair, str):
+        return pair
+    apart = _apart_days(*pair)
+    if apart < APART_DAYS:
+        return f"the last two are {apart} days apart, and a drift is told from {APART_DAYS} days on"
+    return pair
+
+
+def _apart_days(earlier: records.Dated, later: records.Dated) -> int:
+    return (later.date.value.date - earlier.date.value.date).days
+
+
+def _drifts(on: Context, kind: str, earlier: records.Dated, later: records.Dated) -> list[Drift]:
+    return [Drift(trend, _apart_days(earlier, later)) for trend in TRENDS[kind].follow(on, earlier, later)]
+
+
+@rule(
+    "freshness/drift",
+    each="record",
+    severity=CAUTION,
+    job=Job.LAST_LOOK,
+    precaution=UNTIL_REPEATED,
+    source="recalibration intervals by observed drift, after ILAC-G24 / OIML D 10 (from memory); "
+    "guard bands after JCGM 106:2012",
+    tolerances=(
+        VOLTAGE_SCALE,
+        VOLTAGE_ZERO,
+        CURRENT_SCALE,
+        CURRENT_ZERO,
+        HEADING_LIMIT,
+        DRIFT,
+        DEVIATION,
+        MAP_LINE,
+        INDICATION,
+    ),
+)
+def drift(subject: tuple[str, records.Dated], on: Context) -> Outcome:
+    """Does a record still hold, if what it measured goes on drifting as it did since the one before?
+
+    An age limit is a guess for all aircraft. Two records of a kind, with nothing done in between, tell how
+    fast this one drifts, and a limit that was met with little to spare is soon crossed.
+
+    Reasoning: the change between the two latest records, over the days between them, is the rate. What is
+    followed: the error of indication of volts (full and lowest voltage) and of amperes (highest reading and
+    hover), both by the settings of now; µT/A at the compass; the mean error of heading; the error in hPa.
+    What is left is the limit of the rule that judges the record, less the error of the later record and its U.
+    Readings with one instrument share its error, which then leaves the change but for a third, by which it
+    is taken to differ from day to day; names that differ count as two instruments with all of both
+    accuracies. A change inside its own uncertainty is no rate. Found if even the lower bound of the rate has
+    used up what was left by the day judged at, clear if the upper bound has not, otherwise too uncertain to
+    tell. Records less than 7 days apart tell how well a reading repeats, and no drift.
+
+    The fragments are judged on 2026-05-21.
+
+    Fails:
+
+        packs: [{label: A1, chemistry: lipo, cells: 4}]
+        power_sensing: {divider_ratio: 6.2}
+        records:
+          voltage_comparison:
+            - date: 2026-02-01
+              in_force: {divider_ratio: 6.2}
+              loaded: false
+              reference: {instrument: meter, accuracy_percent: 0.3, resolution_v: 0.01}
+              columns: [indicated_v, reference_v]
+              rows: [[15.46, 15.46], [16.61, 16.61]]
+            - date: 2026-04-01
+              in_force: {divider_ratio: 6.2}
+              loaded: false
+              reference: {instrument: meter, accuracy_percent: 0.3, resolution_v: 0.01}
+              columns: [indicated_v, reference_v]
+              rows: [[15.54, 15.46], [16.69, 16.61]]
+
+    Passes:
+
+        packs: [{label: A1, chemistry: lipo, cells: 4}]
+        power_sensing: {divider_ratio: 6.2}
+        records:
+          voltage_comparison:
+            - date: 2026-05-10
+              in_force: {divider_ratio: 6.2}
+              loaded: false
+              reference: {instrument: meter, accuracy_percent: 0.3, resolution_v: 0.01}
+              columns: [indicated_v, reference_v]
+              rows: [[15.46, 15.46], [16.61, 16.61]]
+            - date: 2026-05-20
+              in_force: {divider_ratio: 6.2}
+              loaded: false
+              reference: {instrument: meter, accuracy_percent: 0.3, resolution_v: 0.01}
+              columns: [indicated_v, reference_v]
+              rows: [[15.46, 15.46], [16.61, 16.61]]
+
+    It does not check a drift that is no straight line, an instrument that itself drifts, nor two instruments
+    written down by one name.
+    """
+    kind, record = subject
+    if kind not in TRENDS:
+        return NotApplicable("no drift is worked out for records of this kind")
+    if out := out_of_question(kind, record, on):
+        return NotApplicable(out)
+    pair = _pair(on, kind)
+    if isinstance(pair, str):
+        return NotApplicable(pair)
+    earlier, later = pair
+    if record is not later:
+        return NotApplicable("a later record of the kind counts")
+    if on.outdated(kind, later):
+        return NotApplicable("it is stale, or may be, by what was done since")
+    drifts = _drifts(on, kind, earlier, later)
+    age = (on.judged_on - later.date.value.date).days
+    if not drifts:
+        return NotApplicable("nothing is followed in these records")
+    open_margin = [one for one in drifts if one.trend.holds(0)]
+    if not open_margin:
+        return NotApplicable("the record itself is not within its limit beyond doubt, as its own rule says")
+    told = [one for one in open_margin if one.told]
+    if not told:
+        one = open_margin[0]
+        return Clear(f"{one.trend.in_words()} between {earlier.date.value} and {later.date.value}: no drift is told")
+    return _judged(kind, earlier, later, min(told, key=lambda one: _order(one, age)), age)
+
+
+def _order(one: Drift, age: int) -> tuple[bool, bool, float]:
+    """What is used up first, then what may be, then what has least left."""
+    at_most, likely, at_least = one.lasts_days
+    return age <= at_most, age <= at_least, likely
+
+
+def _judged(kind: str, earlier: records.Dated, later: records.Dated, one: Drift, age: int) -> Outcome:
+    named, trend = kind.replace("_", " "), one.trend
+    at_most, likely, at_least = one.lasts_days
+    evidence = (
+        f"{trend.in_words()} in {one.apart_days} days from {earlier.date.value} to {later.date.value}; at this rate "
+        f"what was left of {trend.limit} lasts until {_day(later, likely)} (at least until {_day(later, at_least)}, at "
+        f"most until {_day(later, at_most)})"
+    )
+    if age <= at_least:
+        return Clear(evidence)
+    related = (Related(earlier.date.place, f"the {named} before it, of {earlier.date.value}"),)
+    again = f"repeat the {named} now: {LASTING[kind].repeat}"
+    if int(at_least) >= 1:
+        again += f"; while it drifts like this, repeat it within {int(at_least)} days each time"
+    else:
+        again += "; while it drifts like this, repeat it each day you fly"
+    if age <= at_most:
+        message = (
+            f"{trend.what} drifts, and {age} days after the {named} of {later.date.value} what was left of "
+            f"{trend.limit} may be used up: too uncertain to tell"
+        )
+        return Unproven("uncertain", later.date.place, message, again, evidence, related, care(kind, later))
+    message = (
+        f"{trend.what} drifts, and {age} days after the {named} of {later.date.value} it has used up what was left of "
+        f"{trend.limit}"
+    )
+    return Finding(later.date.place, message, evidence, again, related, care(kind, later))
+
+
+def _day(later: records.Dated, days: float) -> str:
+    if days >= _LONGEST_DAYS:
+        return "ten years from then"
+    return str(later.date.value.date + dt.timedelta(days=int(days)))
+
+
+def _rates(kind: str, on: Context) -> Iterator[Figure]:
+    """How fast the later of the two latest records of a kind moved away from the earlier."""
+    pair = _pair(on, kind)
+    if isinstance(pair, str):
+        return
+    for one in _drifts(on, kind, *pair):
+        trend, days = one.trend, one.apart_days
+        quantity, unit = _PER_DAY[trend.unit]
+        yield Figure(quantity, trend.case, trend.change / days, trend.u / days, unit, None, pair[1].date.place)
+
+
+_PER_DAY = {
+    "%": ("drift_percent_per_day", "%/d"),
+    "µT/A": ("drift_ut_per_a_per_day", "µT/(A·d)"),
+    "°": ("drift_deg_per_day", "deg/d"),
+    "hPa": ("drift_hpa_per_day", "hPa/d"),
+}
+
+FIGURES = tuple(figure(f"drift-{kind.replace('_', '-')}")(partial(_rates, kind)) for kind in TRENDS)

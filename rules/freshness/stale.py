@@ -1,0 +1,200 @@
+"""Is what was proven once still true? Judged by what happened since, and by age."""
+
+from collections.abc import Iterable
+from typing import Any
+
+from preflint.api import (
+    ADVISORY,
+    CAUTION,
+    Clear,
+    Context,
+    Finding,
+    Job,
+    Known,
+    NotApplicable,
+    Outcome,
+    Related,
+    Unproven,
+    records,
+    rule,
+    what_happened,
+)
+
+from .lasting import AGE, LASTING, ROWS, UNTIL_REPEATED, care, one, out_of_question
+
+_SOURCE = "common practice, no source (a reading vouches only for the aircraft it was taken on)"
+
+
+@rule(
+    "freshness/stale-record",
+    each="record",
+    severity=CAUTION,
+    job=Job.LAST_LOOK,
+    precaution=UNTIL_REPEATED,
+    source=_SOURCE,
+)
+def stale_record(subject: tuple[str, records.Dated], on: Context) -> Outcome:
+    """Did work or a mishap end what a record proves?
+
+    A reading vouches for the aircraft as it was. A new motor may turn the other way; a moved battery tray
+    changes the field of its leads at the compass; a crash moves everything a little. The file
+    `freshness.yaml` lists, for each kind of record, which work on which part ends it. Work at one rotor ends
+    a record of single rotors at that rotor only. Work dated after the day judged at counts as done.
+
+    On one day, without times of day in both entries, the order is open and nothing is taken for granted.
+    The latest record of a kind counts (of each rotor, and of each pack); the earlier ones are history.
+
+    Fails:
+
+        records:
+          spin_test: [{date: 2026-04-18, props: removed, seen: {rear-left: ccw}}]
+        logbook:
+          - {date: 2026-05-09, kind: replaced, part: motor, at: rear-left}
+
+    Passes:
+
+        records:
+          spin_test: [{date: 2026-05-10, props: removed, seen: {rear-left: ccw}}]
+        logbook:
+          - {date: 2026-05-09, kind: replaced, part: motor, at: rear-left}
+
+    It does not check what nobody wrote in the logbook, nor whether the reading itself is right.
+    """
+    kind, record = subject
+    out = out_of_question(kind, record, on)
+    if out:
+        return NotApplicable(out)
+    if not any(row.record == kind for row in on.registry.freshness):
+        return NotApplicable("no work ends a record of this kind")
+    latest = _latest_for(kind, record, on)
+    if not latest:
+        return NotApplicable("a later record of the kind counts")
+    old = {unit: found for unit in latest if (found := on.outdated(kind, record, _rotor(unit, on)))}
+    stale = {unit: found for unit, found in old.items() if found.cause == "stale"}
+    if not old:
+        return Clear(f"nothing since {record.date.value} ends it")
+    chosen = stale or old
+    event = next(iter(chosen.values())).event
+    whom = _whom(list(chosen), _units(kind, record))
+    named, again = kind.replace("_", " "), f"{LASTING[kind].repeat}" if kind in LASTING else "as it was taken"
+    since = {found.event.place: f"{_dated(found.event, on)}" for found in chosen.values()}
+    related = tuple(Related(found.event.place, what_happened(found.event)) for found in chosen.values())
+    related = tuple(dict.fromkeys(related))
+    repeat = f"repeat the {named}{f' of {whom}' if whom else ''}: {again}"
+    if not stale:
+        return Unproven(
+            "order-open",
+            record.date.place,
+            f"which came first on {record.date.value.date}, the {named} or this, is not recorded: {_dated(event, on)}",
+            f"write the time of day in both entries; if the {named} came first: {repeat}",
+            f"the {named} is dated {record.date.value}",
+            related,
+            care(kind, record),
+        )
+    return Finding(
+        record.date.place,
+        f"the {named} of {record.date.value} no longer {_verb(named)}{f' for {whom}' if whom else ''}: "
+        f"{_dated(event, on)}",
+        f"{named} {record.date.value}; since then {', '.join(since.values())}",
+        repeat,
+        related,
+        care(kind, record),
+    )
+
+
+@rule(
+    "freshness/age",
+    each="record",
+    severity=ADVISORY,
+    job=Job.LAST_LOOK,
+    precaution=UNTIL_REPEATED,
+    source="common practice, no source",
+    tolerances=AGE.values(),
+)
+def age(subject: tuple[str, records.Dated], on: Context) -> Outcome:
+    """Has a record grown old, with nothing recorded that ends it?
+
+    Instruments drift, magnets age, threads wear, and logbooks have gaps. Each kind of record has a limit in
+    days, a generous one; a club may shorten it. Counted from the day of the record to the day judged at.
+
+    The fragments are judged on 2026-05-21.
+
+    Fails:
+
+        records:
+          range_test: [{date: 2025-05-20, distance_m: 60, control_held: true}]
+
+    Passes:
+
+        records:
+          range_test: [{date: 2025-05-21, distance_m: 60, control_held: true}]
+
+    It does not check records that work or a later record has ended already.
+    """
+    kind, record = subject
+    out = out_of_question(kind, record, on)
+    if out:
+        return NotApplicable(out)
+    latest = _latest_for(kind, record, on)
+    if not latest or kind not in AGE:
+        return NotApplicable("a later record of the kind counts" if kind in AGE else "no age limit for this kind")
+    if all(on.outdated(kind, record, _rotor(unit, on)) for unit in latest):
+        return NotApplicable("it is stale, or may be, by what was done since")
+    days, limit, named = (
+        (on.judged_on - record.date.value.date).days,
+        on.limit(AGE[kind]),
+        kind.replace("_", " "),
+    )
+    if days <= limit:
+        return Clear(f"{days} days old; at most {limit:g}")
+    return Finding(
+        record.date.place,
+        f"the {named} of {record.date.value} {'are' if named.endswith('s') else 'is'} {days} days old",
+        f"at most {limit:g} days are allowed for {one(named)}",
+        f"repeat the {named}: {LASTING[kind].repeat}",
+        precaution=care(kind, record),
+    )
+
+
+def _units(kind: str, record: Any) -> tuple[str | None, ...]:
+    """What a record speaks for: rotors, a pack, or (None) the whole aircraft."""
+    for several in ("seen", "turned", "rpm"):
+        if getattr(record, several, None):
+            return tuple(getattr(record, several))
+    single = getattr(record, "pack" if kind in ("cell_voltages", "sag_run") else "at", None)
+    return (single.value if isinstance(single, Known) else None,)
+
+
+def _latest_for(kind: str, record: records.Dated, on: Context) -> list[str | None]:
+    """Those of the record's units that no later record of the kind speaks for."""
+    past = [r for r in on.aircraft.records.of_kind(kind) if r.date.value.date <= on.judged_on]
+    later = {
+        unit
+        for other in _after(record, sorted(past, key=lambda r: r.date.value.latest))
+        for unit in _units(kind, other)
+    }
+    return [unit for unit in _units(kind, record) if unit not in later]
+
+
+def _after(record: records.Dated, ordered: list[records.Dated]) -> Iterable[records.Dated]:
+    at = next(i for i, other in enumerate(ordered) if other is record)
+    return ordered[at + 1 :]
+
+
+def _rotor(unit: str | None, on: Context) -> str | None:
+    return unit if unit in on.aircraft.positions else None
+
+
+def _whom(chosen: list[str | None], covered: tuple[str | None, ...]) -> str:
+    if len(chosen) > 1 and len(chosen) == len(covered):
+        return "every rotor"
+    return ", ".join(unit for unit in chosen if unit)
+
+
+def _verb(named: str) -> str:
+    return "speak" if named.endswith("s") else "speaks"
+
+
+def _dated(event: records.Dated, on: Context) -> str:
+    later = f", after {on.judged_on}, the day judged at" if event.date.value.date > on.judged_on else ""
+    return f"{what_happened(event)} (line {event.place.line}{later})"

@@ -1,0 +1,289 @@
+"""How far the interference left over turns the compass, at hover and full throttle, level and tilted."""
+
+import numpy as np
+
+from preflint.api import (
+    ANY_LOADED_RUN,
+    CAUTION,
+    NO_GO,
+    PACK_UNPLUGGED,
+    Aircraft,
+    Clear,
+    Context,
+    Finding,
+    Job,
+    Known,
+    NotApplicable,
+    Open,
+    Outcome,
+    Related,
+    Tolerance,
+    Unproven,
+    need,
+    rule,
+    together,
+)
+from preflint.compute.least_squares import Array
+
+from .deviation import TILT_DEG, Deviation, deviations, earth_field, must_be_alive
+from .run import DRIFT, Run, fitted_run, not_asked, offset, steps_again
+from ..shared.loaded_run import again
+
+HEADING_LIMIT = Tolerance(
+    "heading_error_limit_deg",
+    "deg",
+    10.0,
+    "lower",
+    "14 CFR 27.1327(a)(2), former 23.1327(a)(2)",
+    "deviation of the compass under load beyond which nobody flies who relies on it",
+)
+HEADING_AIM = Tolerance(
+    "heading_error_aim_deg",
+    "deg",
+    5.0,
+    "lower",
+    "common practice, no source",
+    "deviation of the compass under load that is aimed at",
+)
+
+
+def _judged(aircraft: Aircraft, on: Context) -> tuple[Run, Known[tuple[float, ...]], list[Deviation], Open | None, str]:
+    installed = offset(aircraft)
+    run = fitted_run(on)
+    cases, missing = deviations(on, run, np.array(installed.value))
+    must_be_alive(run)
+    return run, installed, cases, missing, _evidence(on, run, installed.value, cases)
+
+
+@rule(
+    "interference/heading-error",
+    each="aircraft",
+    severity=NO_GO,
+    job=Job.INTERFERENCE,
+    needed_for_flight=True,
+    precaution=ANY_LOADED_RUN,
+    source="14 CFR 27.1327(a)(2): written for a needle that a pilot reads, so on the careful side here",
+    tolerances=(HEADING_LIMIT, DRIFT),
+)
+def heading_error(aircraft: Aircraft, on: Context) -> Outcome:
+    """Does the compass still point right under load?
+
+    The current to the motors makes a magnetic field of its own. A heading that is wrong under load turns
+    position hold into a growing circle, and the aircraft flies away.
+
+    Reasoning: the field of a run follows B = B₀ + b·I (+ d·t where times are logged), a line through the medians
+    of its steps. A step is rows of one throttle, or else one current, less the first second after a change where
+    rows come faster than that; a log without steps, of a hover say, is cut into 30 pieces. The standard
+    uncertainty of a median counts how much neighbouring rows resemble each other, and is no less than the last
+    digits allow (q/√12, of the field and, times b, of the current) nor than the scatter of the whole log for so
+    many rows. Where the steps are further off the line than that, the excess, in the direction in which it is
+    greatest, counts for every step. b then lies with 95 % in a ball, wider by the F-distribution the fewer steps
+    are to spare. The motors still again at the end show a drift: more than ``baseline_drift_percent`` of what
+    the current made, than 0.5 µT and than its own uncertainty is too much. A run without that is given room for a
+    drift of 0.1 µT (standard uncertainty of each axis), unless its times tell the drift better; of four steps with
+    times, the surer of the lines with and without d counts.
+
+    With the installed offset o, which the flight controller adds for each ampere, e is
+    left over: e = b + o for a raw log, e = b - o_then + o for a compensated one, where o_then was in
+    force. At a current I the disturbance is d = e·I; level, its horizontal part h counts; tilted by 25°,
+    h = |d|·sin(min(90°, α + 25°)), where α is its angle from the vertical. The largest error of heading is
+    asin(h / H), with H from the World Magnetic Model at the site; h ≥ H makes it meaningless. Judged at hover
+    current and with all motors at full throttle, with bounds at 95 %: found if the lower bound of any case is
+    above ``heading_error_limit_deg``, clear if no upper bound is, otherwise too uncertain to tell.
+
+    Where sensor_mv_per_a was changed since the run, b is converted to the amperes shown now. That can show an
+    error; it never shows that all is well.
+
+    Fails:
+
+        site: {latitude_deg: 54.4, longitude_deg: -2.9, elevation_m: 150}
+        every_rotor: {motor: {full_throttle_draw_a: 21}}
+        power_sensing: {sensor_mv_per_a: 26.4}
+        compass: {interference_offset_ut_per_a: [-0.05, 0.23, -0.05]}
+        records:
+          interference_run:
+            - date: 2026-05-16
+              route: restrained
+              field_is: raw
+              in_force: {sensor_mv_per_a: 26.4}
+              columns: [current_a, field_x_ut, field_y_ut, field_z_ut]
+              rows: [[0.0, 9.00, 24.00, 38.00], [8.1, 9.89, 22.14, 38.41], [16.2, 10.78, 20.27, 38.81],
+                     [24.1, 11.65, 18.46, 39.21], [0.1, 9.01, 23.98, 38.00]]
+          hover: [{date: 2026-05-17, mean_current_a: 24}]
+
+    Passes:
+
+        site: {latitude_deg: 54.4, longitude_deg: -2.9, elevation_m: 150}
+        every_rotor: {motor: {full_throttle_draw_a: 21}}
+        power_sensing: {sensor_mv_per_a: 26.4}
+        compass: {interference_offset_ut_per_a: [-0.11, 0.23, -0.05]}
+        records:
+          interference_run:
+            - date: 2026-05-16
+              route: restrained
+              field_is: raw
+              in_force: {sensor_mv_per_a: 26.4}
+              columns: [current_a, field_x_ut, field_y_ut, field_z_ut]
+              rows: [[0.0, 9.00, 24.00, 38.00], [8.1, 9.89, 22.14, 38.41], [16.2, 10.78, 20.27, 38.81],
+                     [24.1, 11.65, 18.46, 39.21], [0.1, 9.01, 23.98, 38.00]]
+          hover: [{date: 2026-05-17, mean_current_a: 24}]
+
+    Not checked: hard and soft iron, which add to this error (compass/total-deviation); interference that does not
+    follow the pack current, and what the run did not reach (run-coverage); axes that are exchanged alike in the log
+    and in the offset worked out from it; an aircraft that turns in its ties as the thrust comes up: the Earth's field
+    then follows the current, and comes back with it.
+    """
+    if answer := not_asked(aircraft):
+        return answer
+    run, installed, cases, missing, evidence = _judged(aircraft, on)
+    limit = on.limit(HEADING_LIMIT)
+    one = max(cases, key=lambda case: (case.low, case.high))
+    related = (Related(run.record.place, f"the run of {run.record.date.value}"),)
+    if one.low > limit:
+        remedy = f"set interference_offset_ut_per_a to {vector(run.needed_offset)}, then repeat the run"
+        if doubt := run.doubt(np.array(installed.value)):
+            remedy = f"look first whether field_is is right, for {doubt}; if it is, {remedy}"
+        message = _in_words(one) if one.value >= 180 else f"{_in_words(one)}, more than {limit:g}°"
+        return Finding(installed.place, message, evidence, remedy, related, again(run.record))
+    if run.rescaled != 1:
+        return rescaled_since(aircraft, run, installed, evidence)
+    if missing:
+        raise missing
+    most = max(cases, key=lambda case: case.high)
+    if most.high > limit:
+        message = f"{_in_words(most)}, perhaps {most.high:.1f}°: too uncertain to tell from {limit:g}°"
+        how = f"repeat the run {run.settling}; {steps_again(run.record)}"
+        return Unproven("uncertain", run.record.place, message, how, evidence, precaution=again(run.record))
+    return Clear(evidence)
+
+
+@rule(
+    "interference/heading-error-aim",
+    each="aircraft",
+    severity=CAUTION,
+    job=Job.INTERFERENCE,
+    precaution=ANY_LOADED_RUN,
+    source="common practice, no source",
+    tolerances=(HEADING_AIM, HEADING_LIMIT, DRIFT),
+)
+def heading_error_aim(aircraft: Aircraft, on: Context) -> Outcome:
+    """Is the compass under load as good as it should be?
+
+    Below the limit of heading-error an aircraft flies, but it drifts and hunts in position hold, and hard and
+    soft iron use up what is left.
+
+    Reasoning: as heading-error, but clear if the upper bound of every case is at most ``heading_error_aim_deg`` and
+    found otherwise (guarded acceptance, JCGM 106 8.3.2): what a poor run leaves open is a caution too, and the remedy
+    is then a better run.
+
+    Fails:
+
+        site: {latitude_deg: 54.4, longitude_deg: -2.9, elevation_m: 150}
+        every_rotor: {motor: {full_throttle_draw_a: 21}}
+        power_sensing: {sensor_mv_per_a: 26.4}
+        compass: {interference_offset_ut_per_a: [-0.08, 0.23, -0.05]}
+        records:
+          interference_run:
+            - date: 2026-05-16
+              route: restrained
+              field_is: raw
+              in_force: {sensor_mv_per_a: 26.4}
+              columns: [current_a, field_x_ut, field_y_ut, field_z_ut]
+              rows: [[0.0, 9.00, 24.00, 38.00], [8.1, 9.89, 22.14, 38.41], [16.2, 10.78, 20.27, 38.81],
+                     [24.1, 11.65, 18.46, 39.21], [0.1, 9.01, 23.98, 38.00]]
+          hover: [{date: 2026-05-17, mean_current_a: 24}]
+
+    Passes:
+
+        site: {latitude_deg: 54.4, longitude_deg: -2.9, elevation_m: 150}
+        every_rotor: {motor: {full_throttle_draw_a: 21}}
+        power_sensing: {sensor_mv_per_a: 26.4}
+        compass: {interference_offset_ut_per_a: [-0.11, 0.23, -0.05]}
+        records:
+          interference_run:
+            - date: 2026-05-16
+              route: restrained
+              field_is: raw
+              in_force: {sensor_mv_per_a: 26.4}
+              columns: [current_a, field_x_ut, field_y_ut, field_z_ut]
+              rows: [[0.0, 9.00, 24.00, 38.00], [8.1, 9.89, 22.14, 38.41], [16.2, 10.78, 20.27, 38.81],
+                     [24.1, 11.65, 18.46, 39.21], [0.1, 9.01, 23.98, 38.00]]
+          hover: [{date: 2026-05-17, mean_current_a: 24}]
+
+    Not checked: as heading-error.
+    """
+    if answer := not_asked(aircraft):
+        return answer
+    run, installed, cases, missing, evidence = _judged(aircraft, on)
+    if max(case.low for case in cases) > on.limit(HEADING_LIMIT):
+        return NotApplicable("heading-error has found more than its limit")
+    aim = on.limit(HEADING_AIM)
+    most = max(cases, key=lambda case: case.high)
+    if most.high > aim:
+        remedy = (
+            f"set interference_offset_ut_per_a to {vector(run.needed_offset)}, "
+            "or move the compass away from the power leads, then repeat the run"
+            if most.value > aim
+            else f"leave the offset, and repeat the run {run.settling}: it does not show that all is well"
+        )
+        related = (Related(run.record.place, f"the run of {run.record.date.value}"),)
+        message = f"{_in_words(most)}, perhaps {most.high:.1f}°; {aim:g}° is aimed at"
+        minded = together(PACK_UNPLUGGED, again(run.record))
+        return Finding(installed.place, message, evidence, remedy, related, minded)
+    if run.rescaled != 1:
+        return rescaled_since(aircraft, run, installed, evidence)
+    if missing:
+        raise missing
+    return Clear(evidence)
+
+
+def rescaled_since(aircraft: Aircraft, run: Run, installed: Known[tuple[float, ...]], evidence: str) -> Unproven:
+    """The run vouches only for the amperes that were shown then; what the offset becomes is worked out."""
+    assert isinstance(aircraft.power_sensing, Known)
+    sensor = need(aircraft.power_sensing.value.sensor_mv_per_a)
+    then = need(run.record.in_force.sensor_mv_per_a)
+    message = (
+        f"sensor_mv_per_a is {sensor.value:g} now and was {then.value:g} during the run of {run.record.date.value}"
+    )
+    how = (
+        f"repeat the run; if nothing else changed, the run's offset × {sensor.value:g} / {then.value:g} is "
+        f"{vector(run.needed_offset)}: enter that first"
+    )
+    related = (
+        Related(then.place, "in force during the run"),
+        Related(installed.place, "the offset installed"),
+    )
+    return Unproven("stale", sensor.place, message, how, evidence, related, again(run.record))
+
+
+def vector(values: Array | tuple[float, ...]) -> str:
+    """Three numbers as they are written in a manifest."""
+    return f"[{', '.join(f'{round(float(value), 4) + 0.0:.4f}' for value in values)}]"
+
+
+def _in_words(one: Deviation) -> str:
+    where = f"at {'hover' if one.load == 'hover' else 'full throttle'} ({one.current_a:.0f} A)"
+    tilted = "level" if one.attitude == "level" else f"tilted {TILT_DEG:.0f}°"
+    if one.value >= 180:
+        return (
+            f"{where}, {tilted}, the interference left over is stronger than the Earth's horizontal field: "
+            "the heading is meaningless"
+        )
+    return f"{where}, {tilted}, the interference left over turns the compass by up to {one.value:.1f}°"
+
+
+def _evidence(on: Context, run: Run, installed: tuple[float, ...], cases: list[Deviation]) -> str:
+    field = earth_field(on)
+    then = f" with {vector(run.offset_then)} already added" if run.kind == "compensated" else ""
+    drift = f"; {run.drift_in_words}" if run.drift_in_words else ""
+    errors = "; ".join(
+        f"{one.load} {one.current_a:.0f} A {one.attitude} {one.value:.1f}° ({one.low:.1f} to {one.high:.1f}°)"
+        for one in cases
+    )
+    return (
+        f"{run.kind} run of {run.record.date.value}, {run.steps.in_words} "
+        f"to {run.steps.current.max():.1f} A: {vector(run.slope)} µT/A forward, right, down{then}{drift}; "
+        f"offset installed {vector(installed)}; left over {vector(run.left_over(np.array(installed)))} "
+        f"± {run.radius:.4f} µT/A; horizontal field {field.horizontal_ut:.1f} µT; "
+        f"largest heading error: {errors}"
+    )

@@ -1,0 +1,154 @@
+"""Was the interference run taken in the Earth's field, or beside steel?"""
+
+from math import atan2, degrees, hypot, inf, sqrt
+
+import numpy as np
+
+from preflint.api import (
+    ANY_LOADED_RUN,
+    CAUTION,
+    Absent,
+    Aircraft,
+    Clear,
+    Context,
+    Finding,
+    Job,
+    Known,
+    NotApplicable,
+    Outcome,
+    Related,
+    Tolerance,
+    Unproven,
+    need,
+    rule,
+)
+from preflint.compute.decision import decide, t_factor
+
+from ..compass.rotation import matrix
+from ..compass.strength import FIELD_STRENGTH
+from .deviation import earth_field
+from .log import must_be_plausible, steps_of
+from .run import latest_run, logged, not_asked, steps_again
+from ..shared.loaded_run import again
+
+FIELD_DIP = Tolerance(
+    "field_dip_deg",
+    "deg",
+    15.0,
+    "lower",
+    "common practice, no source",
+    "how far the inclination of the field measured level may be from that of the model at the site",
+)
+
+
+@rule(
+    "interference/run-field",
+    each="aircraft",
+    severity=CAUTION,
+    job=Job.INTERFERENCE,
+    precaution=ANY_LOADED_RUN,
+    source="derived: the field of the World Magnetic Model at the site; the tolerance is common practice, no source",
+    tolerances=(FIELD_STRENGTH, FIELD_DIP),
+)
+def run_field(aircraft: Aircraft, on: Context) -> Outcome:
+    """Was the interference run taken in the Earth's field, or beside steel?
+
+    Over a steel bench, on a car or on reinforced concrete the field is another one, and iron that the current
+    magnetises answers it. An offset from there belongs to the bench.
+
+    Reasoning: the run's field at no current (the least step, less the slope times its current), with the
+    hard-iron correction added, must be as strong as the World Magnetic Model has it at the site, within
+    ``field_strength_percent``, and dip as steeply, within ``field_dip_deg`` (which leaves room for an aircraft that
+    stands level only nearly), both beyond the uncertainties of run and model at 95 %. A raw log gets the hard iron
+    installed (and soft_iron, where one is). A compensated log gets the difference of the hard iron installed and the
+    one in force during the run, and is not judged where that is not recorded: whether it held any is then not known.
+    Steel nearby is one explanation, a hard iron that is not as set, or of the wrong sign, the other; both are said.
+
+    Fails:
+
+        site: {latitude_deg: 54.4, longitude_deg: -2.9, elevation_m: 150}
+        power_sensing: {sensor_mv_per_a: 26.4}
+        compass: {interference_offset_ut_per_a: [-0.11, 0.23, -0.05], hard_iron_ut: [4, -12, 8]}
+        records:
+          interference_run:
+            - date: 2026-05-16
+              route: restrained
+              field_is: raw
+              in_force: {sensor_mv_per_a: 26.4}
+              columns: [current_a, field_x_ut, field_y_ut, field_z_ut]
+              rows: [[0.0, 9.00, 24.00, 21.00], [8.1, 9.89, 22.14, 21.41], [16.2, 10.78, 20.27, 21.81],
+                     [24.1, 11.65, 18.46, 22.21], [0.1, 9.01, 23.98, 21.00]]
+
+    Passes:
+
+        site: {latitude_deg: 54.4, longitude_deg: -2.9, elevation_m: 150}
+        power_sensing: {sensor_mv_per_a: 26.4}
+        compass: {interference_offset_ut_per_a: [-0.11, 0.23, -0.05], hard_iron_ut: [4, -12, 8]}
+        records:
+          interference_run:
+            - date: 2026-05-16
+              route: restrained
+              field_is: raw
+              in_force: {sensor_mv_per_a: 26.4}
+              columns: [current_a, field_x_ut, field_y_ut, field_z_ut]
+              rows: [[0.0, 9.00, 24.00, 38.00], [8.1, 9.89, 22.14, 38.41], [16.2, 10.78, 20.27, 38.81],
+                     [24.1, 11.65, 18.46, 39.21], [0.1, 9.01, 23.98, 38.00]]
+
+    Not checked: steel that turns the field to one side only, since the heading of the aircraft is not recorded.
+    """
+    if not aircraft.records.interference_run:
+        return NotApplicable("no interference run is recorded, which heading-error asks for")
+    if answer := not_asked(aircraft):
+        return answer
+    record, earth = latest_run(on), earth_field(on)
+    must_be_plausible(on, record, steps_of(record))
+    steps, slope, covariance, _ = logged(record)
+    least = int(np.argmin(np.abs(steps.current)))
+    still = steps.field[least] - slope * steps.current[least]
+    compass = aircraft.compass.value if isinstance(aircraft.compass, Known) else None
+    hard = compass.hard_iron_ut if compass else None
+    if compass is None or not isinstance(hard, Known):
+        return NotApplicable("no hard-iron correction is recorded to add to the field of the run")
+    added, kind = np.array(hard.value), need(record.field_is).value
+    if kind == "compensated":
+        then = record.in_force.hard_iron_ut
+        if isinstance(then, Absent):
+            return NotApplicable("whether the compensated log holds a hard-iron correction is not recorded")
+        shown = still + added - np.array(then.value)
+    else:
+        shown = matrix(compass.soft_iron) @ (still + added)
+    share, most = on.limit(FIELD_STRENGTH) / 100, on.limit(FIELD_DIP)
+    strength = float(np.linalg.norm(shown))
+    dip = degrees(atan2(shown[2], hypot(shown[0], shown[1])))
+    longest = sqrt(max(0.0, float(np.linalg.eigvalsh(covariance)[-1])))
+    u_run = hypot(longest * float(steps.current[least]), steps.digit / sqrt(12))
+    u, u_dip = hypot(u_run, earth.u_total_ut), hypot(degrees(u_run / max(strength, 1.0)), earth.u_inclination_deg)
+    in_words = f"[{', '.join(f'{value:.1f}' for value in still)}]"
+    evidence = (
+        f"{kind} run of {record.date.value}: {in_words} µT forward, right, down at no current; with hard iron "
+        f"{strength:.1f} µT, dipping by {dip:.0f}°; the model has {earth.total_ut:.1f} µT, dipping by "
+        f"{earth.inclination_deg:.0f}°, at the site; within ± {t_factor(inf) * u:.1f} µT and "
+        f"± {t_factor(inf) * u_dip:.1f}° (95 %); at most {100 * share:g} % and {most:g}° apart"
+    )
+    by_strength = decide(strength - earth.total_ut, u, inf, share * earth.total_ut)
+    by_dip = decide(dip - earth.inclination_deg, u_dip, inf, most)
+    if by_strength == by_dip == "clear":
+        return Clear(evidence)
+    way = "stronger" if strength > earth.total_ut else "weaker"
+    other = "more steeply" if dip > earth.inclination_deg else "less steeply"
+    message = (
+        f"with the motors still the run shows a field of {strength:.1f} µT, {way} than the Earth's of "
+        f"{earth.total_ut:.1f} µT: it was taken near steel, or hard iron is not as set"
+        if by_strength == "found"
+        else f"with the motors still the field of the run dips by {dip:.0f}°, {other} than the Earth's with "
+        f"{earth.inclination_deg:.0f}°: it was taken near steel or not level, or hard iron is not as set"
+    )
+    if "found" in (by_strength, by_dip):
+        remedy = (
+            "look whether hard_iron_ut is what the flight controller has; if it is, repeat the run outdoors, level, "
+            "away from steel, vehicles and reinforced concrete"
+        )
+        related = (Related(hard.place, "the hard-iron correction added"),)
+        return Finding(record.place, message, evidence, remedy, related, again(record))
+    message = "the field of the run with the motors still may be that of the Earth or not"
+    return Unproven("uncertain", record.place, message, steps_again(record), evidence, precaution=again(record))

@@ -1,0 +1,5 @@
+"""Are deferred defects deferred as they may be?"""
+
+from . import deferrals
+
+MODULES = (deferrals,)

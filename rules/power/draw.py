@@ -1,0 +1,228 @@
+"""How much current flows at hover and at full throttle, and between which voltages a pack lives."""
+
+from collections.abc import Iterable
+from typing import TypeVar
+
+import numpy as np
+
+from preflint.api import (
+    HOVER_LOG,
+    PACK_UNPLUGGED,
+    THRUST_STAND,
+    Absent,
+    Aircraft,
+    Context,
+    Known,
+    NotApplicable,
+    NotFitted,
+    Open,
+    Related,
+    Tolerance,
+    Unproven,
+    events,
+    fitted,
+    logbook,
+    need,
+    records,
+    together,
+    touches,
+    unproven,
+)
+
+from .stand import stand_power_w
+
+D = TypeVar("D", bound=records.Dated)
+V = TypeVar("V")
+
+# V a cell: end of discharge, full charge. LiPo: common practice; the others: common practice, from memory.
+CELL_WINDOW_V = {"lipo": (3.0, 4.20), "lipo-hv": (3.0, 4.35), "li-ion": (2.5, 4.20), "life": (2.5, 3.65)}
+
+OVER_FULL = 1.2  # as far as a full-throttle draw may be understated; common practice, no source
+LOAD_COVERAGE = Tolerance(
+    "load_coverage_percent",
+    "%",
+    90.0,
+    "higher",
+    "common practice, no source",
+    "how much of the hover current the highest reading under load must reach",
+)
+
+_HOVER_OR_STAND = together(THRUST_STAND, HOVER_LOG)
+
+# Work on the sensor or the flight controller that changes what is shown, and not what flows.
+_OF_THE_DISPLAY = frozenset({"settings-changed", "reset", "firmware"})
+_QUIET_WORK = frozenset({"settings-changed", "flown", "stored"})
+
+
+def pack_window_v(pack: fitted.Pack) -> tuple[float, float]:
+    """Lowest and full voltage of a pack. Ends the rule as unproven where cells or chemistry are missing."""
+    cells = need(pack.cells).value
+    low, full = CELL_WINDOW_V[need(pack.chemistry).value]
+    return cells * low, cells * full
+
+
+def hover_current_a(on: Context) -> tuple[float, str]:
+    """Current at hover, as the settings installed show it, and in words where it is from.
+
+    The latest hover record that speaks, or after which nothing but settings and firmware changed, where it notes
+    its own settings: what flows at hover is no matter of what shows it. Else the thrust stand at each rotor's
+    share of the take-off mass.
+    """
+    aircraft = on.aircraft
+    how = "hover steadily and note the mean current, or measure thrust and current of one motor on a stand"
+    try:
+        hover = on.freshest(
+            "hover",
+            aircraft.records.hover,
+            how,
+            covers=lambda r: isinstance(r.mean_current_a, Known),
+            precaution=_HOVER_OR_STAND,
+        )
+    except Open as end:
+        if converted := _set_anew_since(on):
+            return as_installed_a(aircraft, converted), f"hover of {converted.date.value}, converted"
+        if not aircraft.records.thrust_stand:
+            if end.unproven.cause == "absent":
+                message = "the hover current is not known: neither a hover nor a thrust stand is recorded"
+                raise unproven(aircraft.records.place, message, how, _HOVER_OR_STAND) from None
+            raise
+        return _by_thrust_stand(on, how)
+    return as_installed_a(aircraft, hover), f"hover of {hover.date.value}"
+
+
+def _set_anew_since(on: Context) -> records.Hover | None:
+    """The latest hover, where it notes its settings and nothing but settings and firmware ended it."""
+    past = [hover for hover in on.aircraft.records.hover if hover.date.value.date <= on.judged_on]
+    hover = max(past, key=lambda one: one.date.value.latest, default=None)
+    if hover is None or any(hover is not one and hover.date.value.after(one.date.value) is None for one in past):
+        return None
+    noted = (hover.mean_current_a, hover.in_force.sensor_mv_per_a, hover.in_force.zero_mv)
+    if not all(isinstance(one, Known) for one in noted):
+        return None
+    rows = [row for row in on.registry.freshness if row.record == "hover"]
+    ended = [
+        event
+        for event in events(on.aircraft)
+        if event.date.value.after(hover.date.value) is not False and any(touches(event, row, None) for row in rows)
+    ]
+    soft = all(isinstance(one, logbook.LogEntry) and one.kind.value in _OF_THE_DISPLAY for one in ended)
+    return hover if soft and ended else None
+
+
+def as_installed_a(aircraft: Aircraft, hover: records.Hover) -> float:
+    """Mean current as the settings installed would show the same millivolts of the sensor.
+
+    A setting that the record does not note is taken as unchanged. Ends the rule as unproven where nothing is
+    left of the current.
+    """
+    current, set_now, then = need(hover.mean_current_a), aircraft.power_sensing, hover.in_force
+    if not isinstance(set_now, Known) or not isinstance(set_now.value.sensor_mv_per_a, Known):
+        return current.value
+    scale = set_now.value.sensor_mv_per_a
+    scale_then = then.sensor_mv_per_a if isinstance(then.sensor_mv_per_a, Known) else scale
+    shift_mv = 0.0
+    if isinstance(set_now.value.zero_mv, Known) and isinstance(then.zero_mv, Known):
+        shift_mv = then.zero_mv.value - set_now.value.zero_mv.value
+    shown = (current.value * scale_then.value + shift_mv) / scale.value
+    if shown <= 0 < current.value:
+        message = f"with the settings installed the hover of {hover.date.value} would have shown {shown:.1f} A"
+        how = "look whether zero_mv and sensor_mv_per_a are written as they are set, then and now"
+        raise Open(Unproven("uncertain", current.place, message, how, precaution=PACK_UNPLUGGED))
+    return shown
+
+
+def _by_thrust_stand(on: Context, how: str) -> tuple[float, str]:
+    """At the middle of the lowest pack's window; where no pack says its own, at the voltage of the stand."""
+    aircraft = on.aircraft
+    stands, minded = aircraft.records.thrust_stand, _HOVER_OR_STAND
+    stand = on.freshest("thrust_stand", stands, how, precaution=minded, says=lambda s: None)  # any stand will do
+    lifted_g = _recorded(aircraft.about.takeoff_mass_g).value
+    watts = stand_power_w(aircraft, stand, lifted_g).value
+    volts = min(
+        (
+            sum(pack_window_v(pack)) / 2
+            for pack in aircraft.packs
+            if isinstance(pack.cells, Known) and isinstance(pack.chemistry, Known)
+        ),
+        default=float(np.median(_recorded(stand.table).value.column("voltage_v"))),
+    )
+    each_g = lifted_g / len(aircraft.rotors)
+    return watts / volts, f"thrust stand of {stand.date.value} at {each_g:.0f} g a rotor and {volts:.1f} V"
+
+
+def settings(aircraft: Aircraft) -> fitted.PowerSensing:
+    """What is set, where power sensing is fitted. Ends the rule as unproven where nobody says."""
+    found = aircraft.power_sensing
+    assert not isinstance(found, NotFitted)
+    if isinstance(found, Absent):
+        raise only_to_write(found)
+    return found.value
+
+
+def not_fitted(aircraft: Aircraft, on: Context, shown: Iterable[records.Dated]) -> NotApplicable | Unproven:
+    """What to answer where the manifest says ``power_sensing: none``.
+
+    ``shown``: records of what only power sensing can show. One of them means that sensing was fitted when it
+    was taken; unless the logbook says that it was removed since, one of the two entries is wrong, and a scale
+    that nobody judged must not pass as one that is not there.
+    """
+    none = aircraft.power_sensing
+    assert isinstance(none, NotFitted)
+    removed = [
+        entry.date.value
+        for entry in aircraft.logbook
+        if entry.kind.value == "removed" and isinstance(entry.part, Known) and entry.part.value == "power-sensor"
+    ]
+    for record in sorted(shown, key=lambda one: one.date.value.latest, reverse=True):
+        taken = record.date.value
+        if taken.date <= on.judged_on and not any(day.after(taken) is not False for day in removed):
+            return Unproven(
+                "absent",
+                none.place,
+                f"power_sensing is none, but its readings of {taken} are recorded",
+                "write down the power sensing that is fitted, or its removal in the logbook",
+                related=(Related(record.place, f"read from power sensing on {taken}"),),
+                precaution=PACK_UNPLUGGED,
+            )
+    return NotApplicable("no power sensing is fitted")
+
+
+def only_to_write(absent: Absent) -> Open:
+    """As :func:`need`, but an Open, which callers may catch to go on with what else is known."""
+    return unproven(absent.place, f"{absent.what} is not recorded", absent.how, absent.precaution)
+
+
+def full_current_a(aircraft: Aircraft) -> float:
+    """The draw of all motors together at full throttle. Ends the rule as unproven where one is missing."""
+    return sum(_recorded(rotor.motor.full_throttle_draw_a).value for rotor in aircraft.rotors)
+
+
+def _recorded(field: Known[V] | Absent) -> Known[V]:
+    """As :func:`need`, but ends in an Open, which callers may catch to go on with what else is known."""
+    if isinstance(field, Absent):
+        raise unproven(field.place, f"{field.what} is not recorded", field.how, field.precaution)
+    return field
+
+
+def latest(
+    on: Context, kind: str, of_kind: Iterable[D], how: str, precaution: str | None = None
+) -> tuple[D, Open | None]:
+    """The freshest record; where only settings were changed since, it comes with what that leaves open.
+
+    Settings can be converted by their ratio, so such a record can still show that something is wrong,
+    never that it is right.
+    """
+    of_kind = tuple(of_kind)
+    try:
+        return on.freshest(kind, of_kind, how, precaution=precaution), None
+    except Open as end:
+        usable = [record for record in of_kind if record.date.value.date <= on.judged_on]
+        if not usable:
+            raise
+        last = sorted(usable, key=lambda record: record.date.value.latest)[-1]
+        work_since = {
+            entry.kind.value for entry in on.aircraft.logbook if entry.date.value.after(last.date.value) is not False
+        }
+        if not work_since or not work_since <= _QUIET_WORK:
+            raise
+        return last, end

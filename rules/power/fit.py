@@ -1,0 +1,242 @@
+"""A comparison of display and meter: its rows, its three fits, the error of indication that they leave."""
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from preflint.api import (
+    PACK_IN_PROPS_OFF,
+    PACK_UNPLUGGED,
+    Known,
+    Open,
+    Unproven,
+    need,
+    records,
+    unproven,
+)
+from preflint.compute.calibration import (
+    Calibration,
+    Instrument,
+    gain_and_zero,
+    gain_only,
+    gain_with_zero_prior,
+)
+from preflint.compute.decision import Decision, decide, t_factor
+from preflint.compute.least_squares import Array
+from preflint.compute.plateaus import correlation_length
+
+from ..shared.loaded_run import again
+
+MOST_BY_HAND = 30  # rows that anybody reads by hand; more are a log; common practice, no source
+Unit = Literal["v", "a"]
+Record = records.VoltageComparison | records.CurrentComparison
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """Relative error of indication where the true value is ``at``; ``expanded`` is its U at 95 %.
+
+    The standard uncertainty has three parts: ``of_rows`` (which more rows lessen), taken ``factor`` times,
+    ``of_meter`` and ``of_zero``.
+    """
+
+    at: float
+    error: float
+    expanded: float
+    of_rows: float
+    of_meter: float
+    of_zero: float
+    factor: float
+    decision: Decision
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Comparison:
+    """One record's rows as the settings asked about would show them, each once, and the fits that are determinate.
+
+    ``step_indicated`` and ``step_reference`` are the last digits of display and meter.
+    """
+
+    indicated: Array
+    reference: Array
+    fits: tuple[Calibration, ...]
+    judging: Calibration
+    step_indicated: float
+    step_reference: float
+
+    def judge(self, at: float, tolerance: float) -> Judged:
+        """The error where the true value is ``at`` (above zero), by the fit with a prior.
+
+        With x shown and V true, V = zero + gain·x, so an error dV of the fit at x is one of dV / (gain·V).
+        U² = (t·u_rows)² + (1.96·u_common)²: the part that rows scatter by with the factor of its own degrees
+        of freedom, the common part with that of a known one. One factor for both, by effective degrees of
+        freedom, would fall to 2 just when two rows agree by luck, and the luck would be taken for certainty.
+        ``tolerance`` is relative.
+        """
+        fit, known = self.judging, t_factor(math.inf)
+        shown = (at - fit.zero.value) / fit.gain.value
+        where = np.array([1.0, shown])
+        of_rows, of_meter, of_zero = (
+            math.sqrt(max(0.0, float(where @ part @ where))) / (fit.gain.value * at)
+            for part in (fit.covariance_rows, fit.covariance_common - fit.covariance_prior, fit.covariance_prior)
+        )
+        error, factor = shown / at - 1, _rows_factor(fit.dof_rows)
+        expanded = math.hypot(factor * of_rows, known * of_meter, known * of_zero)
+        decision = decide(error, expanded / known, math.inf, tolerance)
+        return Judged(at, error, expanded, of_rows, of_meter, of_zero, factor, decision)
+
+    def in_words(self, unit: Unit) -> str:
+        """The fits, for the evidence."""
+        return "; ".join(
+            f"{fit.fit} {fit.gain.value:.4f}"
+            + ("" if fit.fit == "gain-only" else f" and {signed(fit.zero.value, 3)} {unit.upper()}")
+            for fit in self.fits
+        )
+
+
+def _rows_factor(dof: float) -> float:
+    """t at 95 %; at 97.5 % where one row is to spare and not nearly two.
+
+    Two rows that agree by luck look as sure as two that are right. At 95 % an error-free display whose rows
+    scatter by as much as the limit would be found wrong in 1.05 % of all pairs, at 97.5 % in 0.52 %: the guard
+    band follows from the risk that is allowed, 1 % (JCGM 106:2012).
+    """
+    return t_factor(dof, 0.975 if dof < 1.5 else 0.95)
+
+
+def compare(record: Record, unit: Unit, u_zero: float, scale: float = 1.0, shift: float = 0.0) -> Comparison:
+    """The fits of a record; ``scale`` and ``shift`` turn what it shows into what other settings would show.
+
+    Ends the rule as unproven where rows or the meter's accuracy are missing, or the rows tell no scale.
+    """
+    table = need(record.table).value
+    as_written = np.stack([table.column(f"indicated_{unit}"), table.column(f"reference_{unit}")], axis=1)
+    # Rows alike count once: the same last digits hide the same error, which repeating does not average. Sorted, so
+    # that no last digit of a sum hangs on the order in which they were written.
+    written, reference = np.unique(as_written, axis=0).T
+    indicated = scale * written + shift
+    meter = instrument(record.reference, unit, reference)
+    step = scale * last_digit(written)
+    if still := _standing_still(written, reference, last_digit(written), meter.resolution, unit):
+        how = "look whether display and meter follow the pack at all, then compare again"
+        raise _no_scale(record, f"{still} in the readings of {record.date.value}", how)
+    judging = gain_with_zero_prior(indicated, reference, meter, step, u_zero=u_zero)
+    if judging is None or judging.gain.value <= 0 or not np.any(reference > 0):
+        message = f"the display does not rise with the meter in the readings of {record.date.value}"
+        raise _no_scale(record, message, "look whether the columns are exchanged, and compare again")
+    others = (gain_only(indicated, reference, meter, step), gain_and_zero(indicated, reference, meter, step))
+    shown, read = as_written.T
+    share = _worth_of_a_row(read - judging.zero.value - judging.gain.value * (scale * shown + shift), len(reference))
+    judging = judging.with_rows_worth(share)
+    fits = (*(fit.with_rows_worth(share) for fit in others if fit), judging)
+    return Comparison(indicated, reference, fits, judging, step, meter.resolution)
+
+
+def _worth_of_a_row(residuals: Array, once: int) -> float:
+    """How much each of the ``once`` rows that count says of an independent one; ``residuals`` in the order written.
+
+    Rows that somebody read and wrote down are independent. Those of a log are as many as their autocorrelation
+    leaves.
+    """
+    if residuals.size <= MOST_BY_HAND:
+        return 1.0
+    return min(1.0, residuals.size / correlation_length(residuals) / once)
+
+
+def _no_scale(record: Record, message: str, how: str) -> Open:
+    precaution = PACK_IN_PROPS_OFF if isinstance(record, records.VoltageComparison) else again(record)
+    return Open(Unproven("uncertain", record.place, message, how, precaution=precaution))
+
+
+def _standing_still(shown: Array, read: Array, step_shown: float, step_read: float, unit: Unit) -> str | None:
+    """In words, that one of the two stands where the other moves by more than last digits and a per cent."""
+    moves = 4 * (step_shown + step_read) + 0.01 * float(np.max(np.abs(read)))
+    for name, still, step, other, moving in (
+        ("display", shown, step_shown, "meter", read),
+        ("meter", read, step_read, "display", shown),
+    ):
+        if np.ptp(still) <= step and np.ptp(moving) > moves:
+            return (
+                f"the {name} stands at {float(still[0]):.4g} {unit.upper()} while the {other} goes "
+                f"from {float(np.min(moving)):.4g} to {float(np.max(moving)):.4g} {unit.upper()}"
+            )
+    return None
+
+
+def instrument(reference: records.Reference, unit: Unit, readings: Array) -> Instrument:
+    """The meter as recorded; where no last digit is, the last one that any of its readings shows.
+
+    Ends the rule as unproven where the meter's accuracy is missing, or is nothing: no meter is without error.
+    """
+    resolution = reference.resolution_v if unit == "v" else reference.resolution_a
+    fixed = reference.accuracy_v if unit == "v" else reference.accuracy_a
+    percent = reference.accuracy_percent
+    if not isinstance(fixed, Known):
+        need(percent)
+    stated = [part for part in (percent, fixed) if isinstance(part, Known)]
+    if not any(part.value for part in stated):
+        raise unproven(
+            stated[0].place,
+            "the meter's accuracy is written as 0, but no meter is without error",
+            f"read the accuracy in the meter's manual: accuracy_percent, and accuracy_{unit} for its fixed part",
+            PACK_UNPLUGGED,
+        )
+    return Instrument(
+        accuracy_percent=percent.value if isinstance(percent, Known) else 0.0,
+        accuracy_absolute=fixed.value if isinstance(fixed, Known) else 0.0,
+        resolution=resolution.value if isinstance(resolution, Known) else last_digit(readings),
+    )
+
+
+def last_digit(values: Array) -> float:
+    """The last decimal place, down to thousandths, that any of the values shows."""
+    for digit in (1.0, 0.1, 0.01):
+        if np.all(np.abs(values / digit - np.round(values / digit)) < 1e-6):
+            return digit
+    return 0.001
+
+
+def meter_in_words(record: Record, unit: Unit) -> str:
+    """The instrument and how good it is."""
+    meter = instrument(record.reference, unit, np.array([0.0]))
+    name = record.reference.instrument
+    parts = [f"{meter.accuracy_percent:g} % of the reading"] if meter.accuracy_percent else []
+    parts += [f"{meter.accuracy_absolute:g} {unit.upper()}"] if meter.accuracy_absolute else []
+    return f"{name.value if isinstance(name, Known) else 'a meter'} good to {' and '.join(parts)}"
+
+
+def direction(one: Judged) -> str:
+    """Which way the display is wrong."""
+    return f"the display {'over' if one.error > 0 else 'under'}-reads"
+
+
+def grounds(record: Record, unit: Unit, set_then: str, fits: Comparison, judged: Sequence[Judged]) -> str:
+    """Readings, settings, fits and errors, for the evidence."""
+    rows, decimals = need(record.table).value.rows_read, 2 if unit == "v" else 1
+    errors = " and ".join(
+        f"{signed(100 * one.error, decimals)} % ± {100 * one.expanded:.{decimals}f} % "
+        f"at {one.at:.{decimals}f} {unit.upper()}"
+        for one in judged
+    )
+    scatter = ""
+    if math.isfinite(fits.judging.dof_rows):
+        scatter = f" and a scatter of {fits.judging.row_sd:.2g} {unit.upper()} that last digits do not explain"
+    return (
+        f"{rows} {'reading' if rows == 1 else 'readings'} of {record.date.value} "
+        f"against {meter_in_words(record, unit)}, {set_then}; "
+        f"reference = zero + gain × indicated: {fits.in_words(unit)}{scatter}; error of indication {errors}"
+    )
+
+
+def signed(value: float, decimals: int) -> str:
+    """With its sign, and no sign but plus where it rounds to zero."""
+    return f"{round(value, decimals) + 0.0:+.{decimals}f}"
+
+
+def worst(judged: Sequence[Judged]) -> Judged:
+    """The one that decides: found before uncertain before clear, then the greatest error, then the first."""
+    rank = {"found": 2, "uncertain": 1, "clear": 0}
+    return max(judged, key=lambda one: (rank[one.decision], round(abs(one.error), 6)))

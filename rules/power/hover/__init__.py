@@ -1,0 +1,5 @@
+"""Does the hover add up with the aircraft and its air?"""
+
+from . import current, efficiency, power, stand
+
+MODULES = (power, efficiency, current, stand,)

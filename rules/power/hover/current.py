@@ -1,0 +1,221 @@
+"""Hover: does it draw what the current comparison, and what the thrust stand, read for the same throttle or lift?"""
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from preflint.api import (
+    ANY_LOADED_RUN,
+    CAUTION,
+    HOVER_LOG,
+    PACK_UNPLUGGED,
+    Aircraft,
+    Clear,
+    Context,
+    Finding,
+    Job,
+    Known,
+    NotApplicable,
+    NotFitted,
+    Outcome,
+    Place,
+    Related,
+    Tolerance,
+    Unproven,
+    need,
+    records,
+    rule,
+    together,
+    unproven,
+)
+from preflint.compute.decision import decide, t_factor, u_rectangular
+
+from ...shared.loaded_run import again, compare_again, last
+from ..lift import latest_hover
+from ..draw import as_installed_a
+from ..fit import instrument
+
+HOVER_THROTTLE = Tolerance(
+    "hover_throttle_percent",
+    "%",
+    50.0,
+    "lower",
+    "common practice, no source",
+    "by how much hover current and that of the comparison at the same throttle may exceed one another",
+)
+HOW = "log throttle and current over the same seconds of a steady hover"
+_BRACKET = 2.0  # throttles further apart than this factor tell little of what lies between them
+_BETWEEN = 0.05  # half-width, relative, of a power law between two readings; common practice, no source
+_THROTTLE_WITHIN_PERCENT = 0.5  # half-width of a mean throttle
+
+
+@rule(
+    "power_sensing/hover-throttle",
+    each="aircraft",
+    severity=CAUTION,
+    job=Job.POWER_SENSING,
+    precaution=ANY_LOADED_RUN,
+    source="common practice, no source",
+    tolerances=(HOVER_THROTTLE,),
+)
+def hover_throttle(aircraft: Aircraft, on: Context) -> Outcome:
+    """Does the hover draw what the current comparison reads at that throttle?
+
+    Throttle, air and pack settle what a drive draws, in the air as in the rig. Where the two records contradict
+    each other, one is of other props, another pack or other seconds, or the sensor reads otherwise than it did;
+    and what the current comparison vouches for is no longer what flies.
+
+    Reasoning: the latest hover's mean current, as the settings installed show it, against the meter's current
+    at the same throttle: by a power law between the readings next to it (within 5 %) where they are no more
+    than a factor of 2 apart, else from the nearest reading, current going with throttle to the power of 1 to 3.
+    Current goes with about the square of the pack voltage, which the comparison does not note (14 % more volts,
+    30 % more current), and throttle may be read at the stick or at the motors: hence a limit as wide as
+    ``hover_throttle_percent`` for the larger over the smaller. Meter, reading and throttle (within 0.5 %) enter
+    at 95 %: found if the excess less U is above the limit, clear if with U it is not, else too uncertain to tell.
+    Asked only of packs with one number of cells; not where either record is missing.
+
+    Fails:
+
+        packs: [{label: A1, chemistry: lipo, cells: 4}]
+        records:
+          current_comparison:
+            - date: 2026-05-16
+              route: restrained
+              in_force: {sensor_mv_per_a: 26.4, zero_mv: 512}
+              reference: {instrument: clamp meter, accuracy_percent: 1.5, resolution_a: 0.1}
+              columns: [throttle_percent, indicated_a, reference_a]
+              rows: [[0, 0.1, 0.0], [35, 8.8, 9.0], [55, 20.9, 21.4]]
+          hover:
+            - {date: 2026-05-17, mean_current_a: 60, throttle_percent: 50}
+
+    Passes:
+
+        packs: [{label: A1, chemistry: lipo, cells: 4}]
+        records:
+          current_comparison:
+            - date: 2026-05-16
+              route: restrained
+              in_force: {sensor_mv_per_a: 26.4, zero_mv: 512}
+              reference: {instrument: clamp meter, accuracy_percent: 1.5, resolution_a: 0.1}
+              columns: [throttle_percent, indicated_a, reference_a]
+              rows: [[0, 0.1, 0.0], [35, 8.8, 9.0], [55, 20.9, 21.4]]
+          hover:
+            - {date: 2026-05-17, mean_current_a: 18.2, throttle_percent: 50}
+
+    Not checked: whether both throttles mean the same, and the pack voltage of the comparison.
+    """
+    if isinstance(aircraft.power_sensing, NotFitted):
+        return NotApplicable("no power sensing is fitted")
+    told = aircraft.records
+    if not any(record.date.value.date <= on.judged_on for record in told.hover):
+        return NotApplicable("no hover is recorded")
+    if not any(record.date.value.date <= on.judged_on for record in told.current_comparison):
+        return NotApplicable("no current comparison is recorded: see current-scale")
+    hover = latest_hover(on)
+    current, throttle = need(hover.mean_current_a), need(hover.throttle_percent)
+    taken = told.current_comparison
+    before = last(taken, on)
+    record = on.freshest("current_comparison", taken, compare_again(before), precaution=again(before))
+    if not _same_cells(aircraft, hover, record):
+        return NotApplicable("hover and current comparison were made with different numbers of cells")
+    shown = as_installed_a(aircraft, hover)
+    there = _at_throttle(record, throttle)
+    meter = instrument(record.reference, "a", need(record.table).value.column("reference_a"))
+    u_there = math.hypot(
+        u_rectangular(meter.accuracy_percent / 100 * there.current),
+        u_rectangular(meter.accuracy_absolute),
+        meter.resolution / math.sqrt(12),
+        u_rectangular(there.current * there.within),
+        u_rectangular(there.current * 2 * _THROTTLE_WITHIN_PERCENT / throttle.value),  # current ∝ throttle²
+    )
+    ratio, limit = shown / there.current, on.limit(HOVER_THROTTLE) / 100
+    apart = max(ratio, 1 / ratio)
+    u_relative = u_there / there.current
+    reach = t_factor(math.inf) * ratio * u_relative
+    evidence = (
+        f"hover of {hover.date.value}: {shown:.1f} A at {throttle.value:g} % throttle; comparison of "
+        f"{record.date.value}: {there.in_words}, so {there.current:.1f} A at {throttle.value:g} %; "
+        f"the hover draws {ratio:.2f} ± {reach:.2f} of it, plausible from {1 / (1 + limit):.2f} to {1 + limit:.2f}"
+    )
+    related = (Related(there.place, "the nearest reading of the comparison"),)
+    decision = decide(apart - 1, apart * u_relative, math.inf, limit)
+    if decision == "found":
+        message = (
+            f"the hover drew {shown:.1f} A at {throttle.value:g} % throttle, where the current comparison "
+            f"reads {there.current:.1f} A"
+        )
+        remedy = (
+            f"{HOW} again; if it stays, look for another pack or other props than in the comparison, look at the "
+            "sensor's plug and wires, and compare the current again"
+        )
+        precaution = together(PACK_UNPLUGGED, again(record), HOVER_LOG)
+        return Finding(current.place, message, evidence, remedy, related, precaution)
+    if decision == "uncertain":
+        message = (
+            f"the hover draws {ratio:.2f} ± {reach:.2f} of what the comparison reads at {throttle.value:g} % "
+            "throttle: too near the limit to tell"
+        )
+        how = f"take readings of display and meter just below and above {throttle.value:g} % throttle"
+        return Unproven("uncertain", current.place, message, how, evidence, related, again(record))
+    return Clear(evidence)
+
+
+@dataclass(frozen=True, slots=True)
+class _There:
+    """The comparison's current at a throttle; ``within`` is the relative half-width that comes of reading there."""
+
+    current: float
+    within: float
+    in_words: str
+    place: Place
+
+
+def _at_throttle(record: records.CurrentComparison, throttle: Known[float]) -> _There:
+    """What the meter reads at that throttle. Ends the rule as unproven where the readings do not tell."""
+    table = need(record.table).value
+    if "throttle_percent" not in table.columns:
+        message = f"the readings of {record.date.value} note no throttle"
+        how = f"note throttle_percent with each reading; {compare_again(record)}"
+        raise unproven(record.place, message, how, again(record))
+    percent, reference = table.column("throttle_percent"), table.column("reference_a")
+    driven = (percent > 0) & (reference > 0)
+    if throttle.value <= 0 or not np.any(driven):
+        if throttle.value <= 0:
+            raise unproven(throttle.place, "the hover is recorded at no throttle", HOW, HOVER_LOG)
+        message = f"no reading of {record.date.value} is at a throttle above zero that draws current"
+        raise unproven(record.place, message, compare_again(record), again(record))
+    levels = np.unique(percent[driven])
+    means = np.array([float(np.mean(reference[driven & (percent == level)])) for level in levels])
+    i = int(np.argmin(np.abs(np.log(levels / throttle.value))))
+    nearest, current = float(levels[i]), float(means[i])
+    place = table.row_place(int(np.flatnonzero(driven & (percent == nearest))[0]))
+    one = f"{current:.1f} A at {nearest:g} %"
+    if nearest == throttle.value:
+        return _There(current, 0.0, one, place)
+    j = i + 1 if nearest < throttle.value else i - 1
+    if 0 <= j < levels.size and max(levels[j] / nearest, nearest / levels[j]) <= _BRACKET:
+        power = math.log(means[j] / current) / math.log(levels[j] / nearest)
+        between = current * float((throttle.value / nearest) ** power)
+        return _There(between, _BETWEEN, f"{one} and {means[j]:.1f} A at {levels[j]:g} %", place)
+    ratio = throttle.value / nearest
+    return _There(current * ratio**2, abs(ratio - 1 / ratio) / 2, f"{one} next to it", place)
+
+
+def _same_cells(aircraft: Aircraft, hover: records.Hover, record: records.CurrentComparison) -> bool:
+    """Whether both were made with the same number of cells. Ends the rule as unproven where nobody says."""
+    if isinstance(hover.pack, Known) and isinstance(record.pack, Known) and hover.pack.value == record.pack.value:
+        return True
+    cells = [
+        {
+            pack.cells.value if isinstance(pack.cells, Known) else None
+            for pack in aircraft.packs
+            if not isinstance(label, Known) or not isinstance(pack.label, Known) or pack.label.value == label.value
+        }
+        for label in (hover.pack, record.pack)
+    ]
+    if any(None in one or len(one) != 1 for one in cells):
+        message = "whether hover and current comparison were made with the same number of cells is not recorded"
+        how = "write the label of the pack in both records, and the cells of each pack"
+        raise unproven(hover.place, message, how)
+    return cells[0] == cells[1]

@@ -1,0 +1,88 @@
+"""What the display showed in a hover, as the settings installed would show it, and how sure that is."""
+
+import math
+
+from preflint.api import Aircraft, Context, Known, Open, fitted, need, records
+from preflint.compute.least_squares import Indeterminate
+
+from ..sensing.current import CURRENT_ZERO
+from ..draw import as_installed_a
+from ..fit import Comparison, Record, Unit, compare
+from ..sensing.voltage import VOLTAGE_ZERO
+
+
+def shown_v(aircraft: Aircraft, hover: records.Hover) -> float:
+    """Mean voltage as the divider_ratio installed would show it; one that is not recorded is taken as unchanged."""
+    volts, set_now = need(hover.mean_voltage_v).value, aircraft.power_sensing
+    then = hover.in_force.divider_ratio
+    if isinstance(set_now, Known) and isinstance(set_now.value.divider_ratio, Known) and isinstance(then, Known):
+        return volts * set_now.value.divider_ratio.value / then.value
+    return volts
+
+
+def power_w(on: Context, hover: records.Hover) -> tuple[float, float | None]:
+    """Mean voltage × mean current with its standard uncertainty, in W.
+
+    Volts and amperes were compared with instruments apart, so that their errors add in squares. None where one
+    of the two was not compared since the display last changed: then nobody knows how wrong it is.
+    """
+    volts, current = shown_v(on.aircraft, hover), as_installed_a(on.aircraft, hover)
+    parts = [u_of_display(on, "v", volts), u_of_display(on, "a", current)]
+    known = [part for part in parts if part is not None]
+    shown = volts * current
+    return shown, shown * math.hypot(*known) if len(known) == len(parts) else None
+
+
+def u_of_display(on: Context, unit: Unit, at: float) -> float | None:
+    """Relative standard uncertainty of what the display shows near ``at``; None where no comparison speaks for it.
+
+    The error that the comparison found is not taken off what is shown, so it is part of the uncertainty
+    (GUM F.2.4.5), beside the uncertainty of that error.
+    """
+    comparison = of_display(on, unit)
+    if comparison is None:
+        return None
+    try:
+        error = comparison.judging.error_of_indication(at)
+    except Indeterminate:
+        return None
+    return math.hypot(error.value, error.u)
+
+
+def of_display(on: Context, unit: Unit) -> Comparison | None:
+    """The latest comparison, where it still speaks, was taken with the settings installed, and tells a scale."""
+    told, set_now = on.aircraft.records, on.aircraft.power_sensing
+    try:
+        record: Record
+        if unit == "v":
+            record = on.freshest("voltage_comparison", told.voltage_comparison, "")
+            if not _at_the_sensed_terminals(record):
+                return None
+        else:
+            record = on.freshest("current_comparison", told.current_comparison, "")
+        if not isinstance(set_now, Known) or not _as_installed(set_now.value, record.in_force, unit):
+            return None
+        if not isinstance(record.table, Known) or not has_accuracy(record.reference, unit):
+            return None
+        return compare(record, unit, on.limit(VOLTAGE_ZERO if unit == "v" else CURRENT_ZERO))
+    except (Open, Indeterminate):
+        return None
+
+
+def _at_the_sensed_terminals(record: records.VoltageComparison) -> bool:
+    """Whether no drop in the leads is in the readings."""
+    still = isinstance(record.loaded, Known) and not record.loaded.value
+    return still or (isinstance(record.same_terminals, Known) and record.same_terminals.value)
+
+
+def _as_installed(now: fitted.PowerSensing, then: records.InForce, unit: Unit) -> bool:
+    pairs = [(now.divider_ratio, then.divider_ratio)]
+    if unit == "a":
+        pairs = [(now.sensor_mv_per_a, then.sensor_mv_per_a), (now.zero_mv, then.zero_mv)]
+    return all(isinstance(one, Known) and isinstance(two, Known) and one.value == two.value for one, two in pairs)
+
+
+def has_accuracy(reference: records.Reference, unit: Unit) -> bool:
+    """Whether an accuracy is recorded that is not nothing: no instrument is exact."""
+    fixed = reference.accuracy_v if unit == "v" else reference.accuracy_a
+    return any(isinstance(part, Known) and part.value > 0 for part in (reference.accuracy_percent, fixed))

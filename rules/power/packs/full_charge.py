@@ -1,0 +1,141 @@
+"""A pack just charged full: does the meter read what a full cell has?"""
+
+import math
+
+import numpy as np
+
+from preflint.api import (
+    CAUTION,
+    PACK_UNPLUGGED,
+    Clear,
+    Context,
+    Finding,
+    Job,
+    Known,
+    NotApplicable,
+    Outcome,
+    Related,
+    Tolerance,
+    Unproven,
+    fitted,
+    need,
+    records,
+    rule,
+)
+from preflint.compute.decision import t_factor, u_rectangular
+
+from ..draw import CELL_WINDOW_V
+from ..fit import instrument
+
+FULL_ABOVE = Tolerance(
+    "full_cell_above_mv",
+    "mV",
+    50.0,
+    "lower",
+    "common practice, no source",
+    "how far a cell may read above full charge when it was just charged full",
+)
+FULL_BELOW = Tolerance(
+    "full_cell_below_mv",
+    "mV",
+    100.0,
+    "lower",
+    "common practice, no source",
+    "how far a cell may read below full charge when it was just charged full; cells settle after charging",
+)
+
+
+def cells_of(pack: fitted.Pack, on: Context) -> list[records.CellVoltages]:
+    """The records of this pack's cells up to the day judged."""
+    return [
+        record
+        for record in on.aircraft.records.cell_voltages
+        if isinstance(record.pack, Known)
+        and isinstance(pack.label, Known)
+        and record.pack.value == pack.label.value
+        and record.date.value.date <= on.judged_on
+    ]
+
+
+@rule(
+    "power_sensing/full-charge",
+    each="pack",
+    severity=CAUTION,
+    job=Job.RECORD,
+    precaution=PACK_UNPLUGGED,
+    source="common practice, no source (cell voltages of each chemistry)",
+    tolerances=(FULL_ABOVE, FULL_BELOW),
+)
+def full_charge(pack: fitted.Pack, on: Context) -> Outcome:
+    """Does a cell that was just charged full read as a full cell does?
+
+    The charger ends at a known voltage, so that a full pack checks the meter by which everything else is
+    checked, with no other instrument. Where the reading is right, a cell too high is overcharged and may burn.
+
+    Reasoning: the latest record of this pack's cells with ``full: true``. Full charge is 4.20 V a cell (lipo,
+    li-ion), 4.35 V (lipo-hv) or 3.65 V (life). The highest cell may lie ``full_cell_above_mv`` above it, the
+    lowest ``full_cell_below_mv`` below, since cells settle after charging. U is 1.96 times a/√3 of the
+    instrument's accuracy and q/√12 of its last digit: found beyond a limit by more than U, clear within both by
+    as much, otherwise too uncertain to tell. Where no cells at full charge are recorded it is not asked.
+
+    Fails:
+
+        packs: [{label: A1, chemistry: lipo, cells: 3}]
+        records:
+          cell_voltages:
+            - {date: 2026-04-18, pack: A1, full: true, cells_v: [4.29, 4.29, 4.28],
+               reference: {instrument: meter, accuracy_percent: 0.5, resolution_v: 0.01}}
+
+    Passes:
+
+        packs: [{label: A1, chemistry: lipo, cells: 3}]
+        records:
+          cell_voltages:
+            - {date: 2026-04-18, pack: A1, full: true, cells_v: [4.19, 4.19, 4.18],
+               reference: {instrument: meter, accuracy_percent: 0.5, resolution_v: 0.01}}
+
+    Not checked: how well the charger knows its voltage, and what a pack loses that stood for days.
+    """
+    of_pack = [record for record in cells_of(pack, on) if isinstance(record.full, Known) and record.full.value]
+    if not of_pack:
+        return NotApplicable("no cells of this pack at full charge are recorded")
+    how = "charge the pack full, unplug it, and read every cell within the hour"
+    record = on.freshest("cell_voltages", of_pack, how, precaution=PACK_UNPLUGGED)
+    chemistry = need(pack.chemistry)
+    full_v = CELL_WINDOW_V[chemistry.value][1]
+    cells = record.cells_v.value
+    meter = instrument(record.reference, "v", np.array(cells))
+    highest, lowest = max(cells), min(cells)
+    expanded = t_factor(math.inf) * math.hypot(
+        u_rectangular(meter.accuracy_percent / 100 * highest),
+        u_rectangular(meter.accuracy_absolute),
+        meter.resolution / math.sqrt(12),
+    )
+    above, below = full_v + on.limit(FULL_ABOVE) / 1000, full_v - on.limit(FULL_BELOW) / 1000
+    evidence = (
+        f"cells of {lowest:.2f} to {highest:.2f} V on {record.date.value}, each ± {expanded:.3f} V (95 %); a full "
+        f"{chemistry.value} cell has {full_v:.2f} V, and may read from {below:.2f} to {above:.2f} V"
+    )
+    related = (Related(chemistry.place, f"a full {chemistry.value} cell has {full_v:.2f} V"),)
+    if highest - expanded > above:
+        message = (
+            f"a cell charged full reads {highest:.2f} V, {1000 * (highest - full_v):.0f} mV above full charge: "
+            "it is overcharged, or the meter reads high"
+        )
+        remedy = (
+            "lay the pack outdoors, away from people and anything that burns, and neither charge nor fly it; read the "
+            "meter against another one on something else, and look at what the charger is set to"
+        )
+        return Finding(record.cells_v.place, message, evidence, remedy, related)
+    if lowest + expanded < below:
+        message = (
+            f"a cell charged full reads {lowest:.2f} V, {1000 * (full_v - lowest):.0f} mV below full charge: the meter "
+            "reads low, the charger ended early, or the cell does not hold"
+        )
+        remedy = "read the cells with another meter, and look at the charger's settings and at the pack's age"
+        return Finding(record.cells_v.place, message, evidence, remedy, related)
+    if highest + expanded > above or lowest - expanded < below:
+        message = f"cells charged full read {lowest:.2f} to {highest:.2f} V ± {expanded:.3f} V: too uncertain to tell"
+        better = "read the cells again with a better instrument, soon after charging"
+        return Unproven("uncertain", record.cells_v.place, message, better, evidence, related)
+    return Clear(evidence)

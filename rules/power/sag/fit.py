@@ -1,0 +1,119 @@
+"""The line that a sag run tells: V = V₀ - R·I - a·Q."""
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+
+from preflint.api import (
+    Context,
+    Known,
+    NotApplicable,
+    NotFitted,
+    Open,
+    Unproven,
+    fitted,
+    need,
+    records,
+)
+from preflint.compute.decision import t_factor
+from preflint.compute.least_squares import Array, Indeterminate, solve
+
+from ...shared.loaded_run import again, last
+from ..fit import last_digit
+
+HOW = (
+    "hold several currents for ten seconds each, up and down again, and note current, voltage and charge used at the "
+    "end of each"
+)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Sag:
+    """V = V₀ - R·I - a·Q fitted to a run, Q in mAh. ``covariance`` is None without a row to spare.
+
+    ``parameters`` are V₀, R and a; (3,), (3, 3). Where no charge was used between the rows a is 0 and known.
+    """
+
+    parameters: Array
+    covariance: Array | None
+    dof: float
+    top_a: float
+    used_mah: float
+    rows: int
+
+    @property
+    def ohm(self) -> float:
+        """Resistance of pack and leads."""
+        return float(self.parameters[1])
+
+    def expanded(self, where: Array) -> float:
+        """U at 95 % of the combination ``where`` (3,) of the parameters, by Student's t."""
+        assert self.covariance is not None
+        return t_factor(self.dof) * math.sqrt(max(0.0, float(where @ self.covariance @ where)))
+
+
+def fitted_sag(run: records.SagRun) -> Sag | None:
+    """The fit, rows all alike; None if the rows do not tell R.
+
+    The rows' standard uncertainty is their scatter about the fit, with its degrees of freedom, but at least
+    that of the last digit of the volts (q/√12), which is taken as exact.
+    """
+    table = need(run.table).value
+    current, used, volts = (table.column(name) for name in ("current_a", "used_mah", "voltage_v"))
+    ones = np.ones_like(volts)
+    columns = [ones, -current] if np.ptp(used) == 0 else [ones, -current, -used]
+    try:
+        fit = solve(columns, volts, ones, "the rows do not tell a resistance")
+    except Indeterminate:
+        return None
+    size, spare = len(columns), volts.size - len(columns)
+    parameters = np.zeros(3)
+    parameters[:size] = fit.parameters
+    covariance, dof = None, math.inf
+    if spare >= 1:
+        scatter, digit = math.sqrt(fit.chi_square / spare), last_digit(volts) / math.sqrt(12)
+        covariance = np.zeros((3, 3))
+        covariance[:size, :size] = max(scatter, digit) ** 2 * fit.inverse
+        dof = spare if scatter > digit else math.inf
+    return Sag(parameters, covariance, dof, float(np.max(current)), float(np.max(used)), int(volts.size))
+
+
+def latest_sag(pack: fitted.Pack, on: Context) -> tuple[records.SagRun, Sag] | NotApplicable:
+    """The sag run that speaks for the pack, with a fit that has a row to spare; else the rule is unproven."""
+    if isinstance(on.aircraft.power_sensing, NotFitted):
+        return NotApplicable("no power sensing is fitted")
+    of_pack = [run for run in on.aircraft.records.sag_run if _of(run, pack, on)]
+    if not any(run.date.value.date <= on.judged_on for run in of_pack):
+        return NotApplicable("no sag run of this pack is recorded")
+    run = on.freshest("sag_run", of_pack, HOW, precaution=again(last(of_pack, on)))
+    if np.any(np.diff(need(run.table).value.column("used_mah")) < 0):
+        message = f"the charge used falls from row to row in the sag run of {run.date.value}"
+        how = f"write the rows in the order they were read, of one run only; {HOW}"
+        raise Open(Unproven("uncertain", run.place, message, how, precaution=again(run)))
+    found = fitted_sag(run)
+    if found is None:
+        message = f"the readings of {run.date.value} tell no resistance: there are too few, or current and charge "
+        message += "used rise together"
+        raise Open(Unproven("uncertain", run.place, message, HOW, precaution=again(run)))
+    if found.covariance is None:
+        message = f"the {found.rows} readings of {run.date.value} leave none to spare to tell how they scatter"
+        raise Open(Unproven("uncertain", run.place, message, HOW, precaution=again(run)))
+    return run, found
+
+
+def _of(run: records.SagRun, pack: fitted.Pack, on: Context) -> bool:
+    """Whether it is of this pack: by its label, or because there is no other pack."""
+    if isinstance(run.pack, Known) and isinstance(pack.label, Known):
+        return run.pack.value == pack.label.value
+    return len(on.aircraft.packs) == 1
+
+
+def in_words(run: records.SagRun, fit: Sag) -> str:
+    """The fit, for the evidence."""
+    held = f", each after {run.dwell_s.value:g} s" if isinstance(run.dwell_s, Known) else ""
+    open_v, ohm, by_charge = fit.parameters
+    return (
+        f"{fit.rows} readings of {run.date.value}{held}: V = {open_v:.2f} V - {1000 * ohm:.1f} mΩ × I "
+        f"- {1000 * by_charge:.2f} mV/mAh × Q"
+    )

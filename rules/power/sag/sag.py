@@ -1,0 +1,171 @@
+"""How low does full throttle pull a pack?"""
+
+import math
+
+import numpy as np
+
+from preflint.api import (
+    ANY_LOADED_RUN,
+    CAUTION,
+    PACK_UNPLUGGED,
+    Clear,
+    Context,
+    Finding,
+    Job,
+    NotApplicable,
+    Open,
+    Outcome,
+    Related,
+    Tolerance,
+    Unproven,
+    fitted,
+    need,
+    records,
+    rule,
+)
+
+from ...shared.loaded_run import again
+from .fit import HOW, in_words, latest_sag
+from ..draw import LOAD_COVERAGE, full_current_a, hover_current_a, pack_window_v
+
+SAG_DWELL = Tolerance(
+    "sag_dwell_s",
+    "s",
+    5.0,
+    "higher",
+    "common practice, no source",
+    "how long each current must be held before the pack voltage is read",
+)
+SAG_COVERAGE = Tolerance(
+    "sag_coverage_percent",
+    "%",
+    50.0,
+    "higher",
+    "common practice, no source",
+    "how much of the current asked about the highest current of a sag run must reach",
+)
+_OF_DWELL = 0.8  # of the charge that the dwell takes; the rest is rounding and the scale of the current
+
+
+@rule(
+    "power_sensing/sag",
+    each="pack",
+    severity=CAUTION,
+    job=Job.POWER_SENSING,
+    precaution=ANY_LOADED_RUN,
+    source="guard bands on both sides after JCGM 106:2012; the cell voltages are common practice, no source",
+    tolerances=(SAG_DWELL, SAG_COVERAGE, LOAD_COVERAGE),
+)
+def sag(pack: fitted.Pack, on: Context) -> Outcome:
+    """Does the pack hold up under full throttle?
+
+    A pack pulled below its lowest cell voltage is ruined, its warning comes in the middle of a climb, and the
+    electronics may stop.
+
+    Reasoning: V = V₀ - R·I - a·Q, fitted to the latest sag run of this pack, at the current of all motors at full
+    throttle (else at hover current), and at the most charge that the run used. U = t·u from the rows' scatter, with
+    its covariance and degrees of freedom, and at least q/√12 for the last digit of each. Found if V + U is below
+    cells × end of discharge (3.0 V lipo and lipo-hv, 2.5 V li-ion and life), clear if V - U is not, otherwise too
+    uncertain to tell. Each current must have been held for ``sag_dwell_s`` or more, since the first instant sags
+    least; the charge used from reading to reading must bear the dwell out, to 80 %; and the highest current must be
+    ``sag_coverage_percent`` of the one asked about, or ``load_coverage_percent`` of hover current: the further the
+    line is followed, the wider U. Volts are as displayed; voltage-scale asks how right they are. Where no sag run
+    is recorded it is not asked.
+
+    Fails:
+
+        packs: [{label: A1, chemistry: lipo, cells: 4}]
+        every_rotor: {motor: {full_throttle_draw_a: 21}}
+        records:
+          sag_run:
+            - {date: 2026-05-16, pack: A1, dwell_s: 10, columns: [current_a, voltage_v, used_mah],
+               rows: [[0, 14.90, 0], [25, 13.91, 70], [50, 12.87, 210], [25, 13.78, 280], [1, 14.69, 290]]}
+
+    Passes:
+
+        packs: [{label: A1, chemistry: lipo, cells: 4}]
+        every_rotor: {motor: {full_throttle_draw_a: 21}}
+        records:
+          sag_run:
+            - {date: 2026-05-16, pack: A1, dwell_s: 10, columns: [current_a, voltage_v, used_mah],
+               rows: [[0, 16.02, 0], [25, 15.63, 70], [50, 15.23, 210], [25, 15.57, 280], [1, 15.91, 290]]}
+
+    Not checked: a colder, older or emptier pack than that of the run, one that sags by more than in proportion
+    beyond the run's currents, and single cells that sag further.
+    """
+    found = latest_sag(pack, on)
+    if isinstance(found, NotApplicable):
+        return found
+    run, fit = found
+    if fit.ohm <= 0:
+        return NotApplicable("the run shows no resistance: see pack-resistance")
+    dwell = need(run.dwell_s)
+    if dwell.value < on.limit(SAG_DWELL):
+        message = f"each current was held for {dwell.value:g} s, too short for the pack to sag as in flight"
+        how = f"{HOW}; {on.limit(SAG_DWELL):g} s at the least"
+        return Unproven("absent", dwell.place, message, how, precaution=again(run))
+    if isinstance(short := _held_too_short(run, dwell.value), Unproven):
+        return short
+    low_v, _ = pack_window_v(pack)
+    try:
+        amperes, load = full_current_a(on.aircraft), "full throttle"
+    except Open:
+        amperes, load = hover_current_a(on)[0], "hover"
+    _covered(run, fit.top_a, amperes, load, on)
+    where = np.array([1.0, -amperes, -fit.used_mah])
+    volts, u = float(where @ fit.parameters), fit.expanded(where)
+    cells, chemistry = need(pack.cells), need(pack.chemistry)
+    evidence = (
+        f"{in_words(run, fit)}; at {amperes:.0f} A and {fit.used_mah:.0f} mAh used {volts:.2f} V ± {u:.2f} V (95 %), "
+        f"{volts / cells.value:.2f} V a cell; an empty {chemistry.value} cell has {low_v / cells.value:.2f} V"
+    )
+    related = (Related(cells.place, f"{cells.value} cells, {low_v:.1f} V when empty"),)
+    if volts + u < low_v:
+        message = (
+            f"{load} ({amperes:.0f} A) pulls the pack to {volts:.1f} V, {volts / cells.value:.2f} V a cell, below the "
+            f"{low_v / cells.value:.2f} V of an empty cell"
+        )
+        remedy = "fly a pack of less resistance (fresher, warmer or larger), or lighter and with less throttle"
+        return Finding(run.place, message, evidence, remedy, related, PACK_UNPLUGGED)
+    if volts - u < low_v:
+        message = (
+            f"{load} ({amperes:.0f} A) pulls the pack to {volts:.1f} V ± {u:.1f} V, too near the {low_v:.1f} V of an "
+            "empty pack to tell"
+        )
+        return Unproven(
+            "uncertain", run.place, message, f"{HOW}, nearer to that current", evidence, related, again(run)
+        )
+    return Clear(evidence)
+
+
+def _covered(run: records.SagRun, top_a: float, amperes: float, load: str, on: Context) -> None:
+    """Ends the rule as unproven where the run reaches neither enough of the current asked about, nor hover."""
+    if top_a >= on.limit(SAG_COVERAGE) / 100 * amperes:
+        return
+    message = f"the sag run goes to {top_a:.0f} A, but {load} draws {amperes:.0f} A"
+    try:
+        hover_a, _ = hover_current_a(on)
+    except Open:
+        hover_a = math.inf
+    if top_a < on.limit(LOAD_COVERAGE) / 100 * hover_a:
+        more = "" if math.isinf(hover_a) else f" and hover {hover_a:.0f} A"
+        raise Open(Unproven("absent", run.place, message + more, HOW, precaution=again(run)))
+
+
+def _held_too_short(run: records.SagRun, dwell_s: float) -> Unproven | None:
+    """Where less charge was used up to a reading than its current takes in the dwell: it was not held so long."""
+    table = need(run.table).value
+    current, used = table.column("current_a"), table.column("used_mah")
+    if np.ptp(used) == 0:  # nothing counted at all: the dwell cannot be looked at
+        return None
+    took, needed = np.diff(used), current[1:] * dwell_s / 3.6
+    short = np.flatnonzero(took < _OF_DWELL * needed)
+    if short.size == 0:
+        return None
+    row = int(short[0])
+    message = (
+        f"{took[row]:.0f} mAh were used up to the reading at {current[row + 1]:g} A, but {dwell_s:g} s at that current "
+        f"take {needed[row]:.0f} mAh: it was not held so long, or the rows are not in order"
+    )
+    place = table.row_place(row + 1)
+    return Unproven("uncertain", place, message, HOW, precaution=again(run))

@@ -1,0 +1,239 @@
+"""Does the display's current mean anything?"""
+
+import math
+from collections.abc import Iterator
+
+import numpy as np
+
+from preflint.api import (
+    ANY_LOADED_RUN,
+    NO_GO,
+    Aircraft,
+    Clear,
+    Context,
+    Figure,
+    Finding,
+    Job,
+    Known,
+    NotFitted,
+    Open,
+    Outcome,
+    Related,
+    Tolerance,
+    Unproven,
+    figure,
+    need,
+    records,
+    rule,
+)
+
+from ...shared.loaded_run import again, compare_again, last
+from .coverage import hover_if_known, must_reach_flight
+from ..draw import (
+    LOAD_COVERAGE,
+    latest,
+    not_fitted,
+    settings,
+)
+from ..fit import Comparison, Judged, compare, direction, grounds, worst
+from ..range import beyond_sensor
+from .implausible import beyond_motors, columns_exchanged, end_of_range
+from .settling import settling, units_first
+
+CURRENT_SCALE = Tolerance(
+    "current_scale_percent",
+    "%",
+    5.0,
+    "lower",
+    "common practice, no source",
+    "relative error of the indicated current",
+)
+CURRENT_ZERO = Tolerance(
+    "current_zero_prior_a",
+    "A",
+    1.0,
+    "higher",
+    "common practice, no source",
+    "standard uncertainty of the display's zero before any reading",
+)
+COUNTED_SHARE = 0.8  # of the capacity, when to land; common practice, no source
+
+
+def _record(on: Context) -> tuple[records.CurrentComparison, Open | None]:
+    taken = on.aircraft.records.current_comparison
+    before = last(taken, on)
+    record, left_open = latest(on, "current_comparison", taken, compare_again(before), again(before))
+    if isinstance(record.table, Known):
+        table = record.table.value
+        shown = table.column("indicated_a")
+        row = int(np.argmax(shown))
+        if beyond := beyond_sensor(on, record, float(shown[row]), table.row_place(row)):
+            raise Open(beyond)
+        beyond_motors(on, record)
+        end_of_range(on, record, on.limit(CURRENT_SCALE) / 100)
+        if "throttle_percent" in table.columns:
+            columns_exchanged(record, on.limit(CURRENT_SCALE) / 100)
+    return record, left_open
+
+
+@figure("current-scale")
+def current_figures(on: Context) -> Iterator[Figure]:
+    """Gain and zero by three fits, as the settings in force showed it, and the settings that follow."""
+    record, _ = _record(on)
+    comparison = compare(record, "a", on.limit(CURRENT_ZERO))
+    for fit in comparison.fits:
+        yield Figure("current_gain", fit.fit, fit.gain.value, fit.gain.u, "1", None, record.place)
+        yield Figure("current_zero_a", fit.fit, fit.zero.value, fit.zero.u, "A", None, record.place)
+    sensor = record.in_force.sensor_mv_per_a
+    if isinstance(sensor, Known):
+        zero, gain = comparison.judging.zero, comparison.judging.gain
+        scale = sensor.value / gain.value
+        yield Figure("corrected_sensor_mv_per_a", None, scale, scale * gain.u / gain.value, "mV/A", None, record.place)
+        if isinstance(record.in_force.zero_mv, Known):
+            corrected = record.in_force.zero_mv.value - zero.value * scale
+            yield Figure("corrected_zero_mv", None, corrected, _u_zero_mv(comparison, scale), "mV", None, record.place)
+
+
+def _u_zero_mv(comparison: Comparison, scale: float) -> float:
+    """Of zero_mv - zero·scale, where scale = sensor_mv_per_a / gain, with the covariance of zero and gain."""
+    fit = comparison.judging
+    slope = scale * np.array([1.0, -fit.zero.value / fit.gain.value])
+    return math.sqrt(max(0.0, float(slope @ (fit.covariance_rows + fit.covariance_common) @ slope)))
+
+
+@rule(
+    "power_sensing/current-scale",
+    each="aircraft",
+    severity=NO_GO,
+    job=Job.POWER_SENSING,
+    needed_for_flight=True,
+    precaution=ANY_LOADED_RUN,
+    source="guard bands on both sides after JCGM 106:2012; the limit is common practice, no source",
+    tolerances=(CURRENT_SCALE, CURRENT_ZERO, LOAD_COVERAGE),
+)
+def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
+    """Does the display show the current that a meter shows?
+
+    The charge used is counted from this number, and the compass's interference offset stands on it. Where it
+    reads low, more is drawn than counted, and the pack is empty early: the dangerous way. Where it reads high,
+    the landing comes early.
+
+    Reasoning: as for voltage-scale, with a zero known beforehand to be 0 A with the standard uncertainty
+    ``current_zero_prior_a``; judged at hover current and at the highest reading against
+    ``current_scale_percent``; in between it errs by no more. Amperes shown are
+    (input mV - zero_mv) / sensor_mv_per_a, so the scale goes the other way from the gain:
+    sensor_mv_per_a' = in force / gain, zero_mv' = zero_mv - zero × sensor_mv_per_a / gain.
+    A reading at throttle 0 or of 0.5 A at most must be there, and one at ``load_coverage_percent`` of hover
+    current or more, or at half throttle by a route that says how the load was made. Hover current is that of the
+    latest hover, converted where it notes its settings and only settings or firmware changed since; else what the
+    thrust stand needed for the take-off mass, at the middle of the pack's voltages.
+    Where settings were changed since, the readings are converted: that can show an error, never that all is well.
+
+    Open, whatever the numbers: amperes beyond the sensor's range, at its end, or beyond what all motors draw,
+    throttle that does not rise with the current, and what voltage-scale leaves open.
+
+    Fails:
+
+        power_sensing: {sensor_mv_per_a: 26.4, zero_mv: 512}
+        records:
+          current_comparison:
+            - date: 2026-05-16
+              route: restrained
+              in_force: {sensor_mv_per_a: 26.4, zero_mv: 512}
+              reference: {instrument: clamp meter, accuracy_percent: 1.5, resolution_a: 0.1}
+              columns: [throttle_percent, indicated_a, reference_a]
+              rows: [[0, 0.0, 0.0], [35, 7.9, 9.0], [55, 18.8, 21.4]]
+
+    Passes:
+
+        power_sensing: {sensor_mv_per_a: 26.4, zero_mv: 512}
+        records:
+          current_comparison:
+            - date: 2026-05-16
+              route: restrained
+              in_force: {sensor_mv_per_a: 26.4, zero_mv: 512}
+              reference: {instrument: clamp meter, accuracy_percent: 1.5, resolution_a: 0.1}
+              columns: [throttle_percent, indicated_a, reference_a]
+              rows: [[0, 0.1, 0.0], [35, 8.8, 9.0], [55, 20.9, 21.4]]
+
+    Not checked: whether the clamp sits around one lead only, what a hall sensor drifts with temperature, the
+    scatter of a single reading under load beyond its last digit, and whether the columns of display and meter are
+    exchanged.
+    """
+    if isinstance(aircraft.power_sensing, NotFitted):
+        told = aircraft.records
+        with_amperes = [hover for hover in told.hover if isinstance(hover.mean_current_a, Known)]
+        return not_fitted(aircraft, on, [*told.current_comparison, *told.recharge, *with_amperes])
+    set_now = settings(aircraft)
+    record, left_open = _record(on)
+    sensor, zero = need(set_now.sensor_mv_per_a), need(set_now.zero_mv)
+    sensor_then, zero_then = need(record.in_force.sensor_mv_per_a), need(record.in_force.zero_mv)
+    scale = sensor_then.value / sensor.value
+    shift = (zero_then.value - zero.value) / sensor.value
+    fits = compare(record, "a", on.limit(CURRENT_ZERO), scale, shift)
+    limit = on.limit(CURRENT_SCALE) / 100
+    top = float(np.max(fits.reference))
+    hover = hover_if_known(on)
+    judged = [fits.judge(at, limit) for at in (top if isinstance(hover, Open) else hover[0], top)][
+        isinstance(hover, Open) :
+    ]
+    one = worst(judged)
+    changed = (sensor.value, zero.value) != (sensor_then.value, zero_then.value)
+    set_then = f"sensor_mv_per_a {sensor_then.value:g} and zero_mv {zero_then.value:g} in force"
+    if changed:
+        set_then += f", converted to {sensor.value:g} and {zero.value:g} as installed"
+    evidence = grounds(record, "a", set_then, fits, judged)
+    precaution = again(record)
+    related = (Related(record.place, f"the readings of {record.date.value}"),)
+    if one.decision == "found":
+        right = sensor.value / fits.judging.gain.value
+        right_zero = zero.value - fits.judging.zero.value * right
+        remedy = (
+            f"{units_first(one, 'a')}set sensor_mv_per_a to {right:.4g} and zero_mv to {right_zero:.4g}, "
+            "then compare again under load"
+        )
+        return Finding(sensor.place, _message(aircraft, one, changed), evidence, remedy, related, precaution)
+    if left_open:
+        raise left_open
+    if changed:
+        wrong = sensor if sensor.value != sensor_then.value else zero
+        message = (
+            f"sensor_mv_per_a is {sensor.value:g} and zero_mv {zero.value:g}, "
+            f"but the readings were taken with {sensor_then.value:g} and {zero_then.value:g}"
+        )
+        return Unproven(
+            "stale",
+            wrong.place,
+            message,
+            f"compare again with the settings installed: {compare_again(record)}",
+            evidence,
+            related,
+            precaution,
+        )
+    if one.decision == "uncertain":
+        message = (
+            f"{direction(one)} amperes by {100 * abs(one.error):.1f} % ± {100 * one.expanded:.1f} % "
+            f"at {one.at:.1f} A: too uncertain to tell from {100 * limit:g} %"
+        )
+        return Unproven(
+            "uncertain", record.place, message, settling(one, limit, fits, "a"), evidence, precaution=precaution
+        )
+    must_reach_flight(record, fits, hover, on.limit(LOAD_COVERAGE) / 100)
+    return Clear(evidence)
+
+
+def _message(aircraft: Aircraft, one: Judged, changed: bool) -> str:
+    size = f"{100 * abs(one.error):.1f} % ± {100 * one.expanded:.1f} % at {one.at:.1f} A"
+    as_set = " with the settings installed" if changed else ""
+    return f"{direction(one)} amperes by {size}{as_set}: {_charge_used(aircraft, one.error)}"
+
+
+def _charge_used(aircraft: Aircraft, error: float) -> str:
+    """What is used of the largest pack when the display has counted most of it."""
+    dangerous = "dangerous, " if error < 0 else ""
+    if error <= -1:
+        return f"{dangerous}no charge is counted"
+    capacities = [pack.capacity_mah.value for pack in aircraft.packs if isinstance(pack.capacity_mah, Known)]
+    counted = COUNTED_SHARE * max(capacities) if capacities else 1000.0
+    of_pack = f" of {max(capacities):.0f}" if capacities else ""
+    return f"{dangerous}when {counted:.0f}{of_pack} mAh are counted, {counted / (1 + error):.0f} are used"

@@ -1,0 +1,108 @@
+"""Comparisons whose readings cannot be what they are said to be."""
+
+import numpy as np
+from numpy.typing import NDArray
+
+from preflint.api import PACK_IN_PROPS_OFF, Aircraft, Context, Known, Open, Related, Unproven, need, records, unproven
+from preflint.compute.least_squares import Array
+
+from ...shared.loaded_run import again
+from ..draw import OVER_FULL, full_current_a
+from ..range import ROUNDING, greatest_readable_a
+
+_AT_THE_END = 0.99  # of the range, for last digits and rounded settings; common practice, no source
+NO_CURRENT_A = 0.5  # with the motors still only the electronics draw
+
+
+def beyond_input(aircraft: Aircraft, record: records.VoltageComparison) -> Unproven | None:
+    """Why readings cannot be this input's: volts above full scale × divider_ratio; None where they can."""
+    installed, ratio = aircraft.power_sensing, record.in_force.divider_ratio
+    if not isinstance(installed, Known) or not isinstance(ratio, Known) or not isinstance(record.table, Known):
+        return None
+    full_scale, table = installed.value.input_full_scale_mv, record.table.value
+    if not isinstance(full_scale, Known):
+        return None
+    shown, most = table.column("indicated_v"), full_scale.value / 1000 * ratio.value
+    row = int(np.argmax(shown))
+    if shown[row] <= most * ROUNDING:
+        return None
+    message = (
+        f"the display is said to have shown {shown[row]:.2f} V on {record.date.value}, "
+        f"but with divider_ratio {ratio.value:g} it shows {most:.2f} V at most"
+    )
+    how = (
+        "look whether the readings are of this aircraft, and whether divider_ratio and input_full_scale_mv are "
+        "written as they were set; then take the readings again"
+    )
+    evidence = f"input_full_scale_mv {full_scale.value:g} × divider_ratio {ratio.value:g} = {most:.2f} V"
+    related = (Related(ratio.place, f"divider_ratio {ratio.value:g}"), Related(full_scale.place, "the input's range"))
+    return Unproven("uncertain", table.row_place(row), message, how, evidence, related, PACK_IN_PROPS_OFF)
+
+
+def end_of_range(on: Context, record: records.CurrentComparison, limit: float) -> None:
+    """Ends the rule as unproven where the display stood at its end while the meter read on.
+
+    ``limit``: by how much, as a share, the meter may read more.
+    """
+    readable, table = greatest_readable_a(on.aircraft, record.in_force), need(record.table).value
+    if readable is None:
+        return
+    shown, read = table.column("indicated_a"), table.column("reference_a")
+    at_end = (shown >= _AT_THE_END * readable[0]) & (read > shown * (1 + limit))
+    if np.any(at_end):
+        row = int(np.argmax(at_end))
+        message = (
+            f"the display stood at {shown[row]:.1f} A, the end of its range of {readable[0]:.1f} A, "
+            f"while the meter read {read[row]:.1f} A: beyond its range it tells nothing of its scale"
+        )
+        how = f"leave such readings out, or compare again below {_AT_THE_END * readable[0]:.0f} A"
+        related = (Related(readable[1], "the sensor's scale"),)
+        raise Open(Unproven("uncertain", table.row_place(row), message, how, "", related, again(record)))
+
+
+def beyond_motors(on: Context, record: records.CurrentComparison) -> None:
+    """Ends the rule as unproven where the meter read more than all motors at full throttle draw."""
+    try:
+        full = full_current_a(on.aircraft)
+    except Open:
+        return
+    table = need(record.table).value
+    read = table.column("reference_a")
+    row = int(np.argmax(read))
+    if read[row] > OVER_FULL * full:
+        message = (
+            f"the meter is said to have read {read[row]:.1f} A on {record.date.value}, "
+            f"but all motors at full throttle draw {full:.0f} A"
+        )
+        how = "look whether the readings are of this aircraft, and full_throttle_draw_a of its motors; compare again"
+        raise Open(Unproven("uncertain", table.row_place(row), message, how, precaution=again(record)))
+
+
+def columns_exchanged(record: records.CurrentComparison, limit: float) -> None:
+    """Ends the rule as unproven where throttle_percent cannot be the throttle.
+
+    ``limit``: how near, as a share, a column must come to the meter to be taken for its numbers.
+    """
+    table = need(record.table).value
+    throttle, shown, read = (table.column(name) for name in ("throttle_percent", "indicated_a", "reference_a"))
+    least, most = int(np.argmin(read)), int(np.argmax(read))
+    loaded = read > NO_CURRENT_A
+    message = None
+    if read[most] > read[least] and throttle[most] <= throttle[least]:
+        message = (
+            f"the meter read {read[most]:.1f} A at {throttle[most]:g} % throttle, "
+            f"but {read[least]:.1f} A at {throttle[least]:g} %"
+        )
+    elif (
+        np.sum(loaded) > 1
+        and np.all(_near(throttle[loaded], read[loaded], limit))
+        and not np.any(_near(shown[loaded], read[loaded], limit))
+    ):
+        message = "throttle_percent has the meter's numbers, and indicated_a has not"
+    if message:
+        raise unproven(record.place, message, "look whether columns are exchanged, and compare again", again(record))
+
+
+def _near(column: Array, read: Array, limit: float) -> NDArray[np.bool_]:
+    """In which rows under load a column shows what the meter read, within the limit."""
+    return np.abs(column / read - 1) <= limit

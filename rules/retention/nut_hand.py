@@ -1,0 +1,306 @@
+"""Will the prop stay on? The hand of the nut; what else holds it is in the modules beside."""
+
+from preflint.api import (
+    CAUTION,
+    NO_GO,
+    PACK_UNPLUGGED,
+    Aircraft,
+    Clear,
+    Context,
+    Finding,
+    Job,
+    Known,
+    NotApplicable,
+    Outcome,
+    Place,
+    Related,
+    Tolerance,
+    name,
+    need,
+    rule,
+)
+from preflint.api import rotor as rotors
+
+from .evidence import (
+    NutHand,
+    evidence_of,
+    fitting,
+    hand_test,
+    no_evidence,
+    no_nut,
+    nut_hand_of,
+    open_test_disagrees,
+    thing_of,
+)
+
+CLAUSE = "Michigan R 408.10115(1) and (5)(a): threads of machine spindles that tighten as they revolve"
+
+SMALL_PROP = Tolerance(
+    "locknut_small_prop_in", "in", 6.0, "lower", "common practice, no source",
+    "largest prop that a new, fully engaged locknut may hold on a thread of the wrong hand",
+)
+
+
+@rule(
+    "retention/nut-hand", each="rotor", severity=NO_GO, job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED, source=CLAUSE, needed_for_flight=True, tolerances=(SMALL_PROP,),
+)
+def nut_hand(rotor: rotors.Rotor, on: Context) -> Outcome:
+    """The nut tightens against the spin of its shaft.
+
+    Drag on the prop, and the nut's own inertia when the motor speeds up, hold the nut back, so that it
+    turns on the shaft against the spin. Looking at the nut it must therefore tighten opposite to the
+    shaft's spin: on a shaft that spins cw a nut that tightens ccw (left-hand thread), on one that spins ccw
+    a nut that tightens cw (right-hand thread). A nut of the wrong hand unscrews in flight, and the prop
+    leaves.
+
+    spin is seen from above the aircraft. Where the nut points down (nut_points, down for -lower rotors unless
+    written) somebody who looks at the nut sees the other turning; the evidence says which was taken.
+    A threaded hub is its own nut. A collet is judged where anything about its nut's hand is recorded.
+
+    Evidence, strongest first: the latest nut_test that nothing done since has made stale, nut_tightens,
+    thread_hand, a thread_size with an explicit LH, bag_says with bag_means. A size alone says nothing about
+    the hand, nor does a bag whose meaning nobody knows.
+
+    Fails:
+
+        rotors:
+          - {at: front-left, spin: cw, fixing: {kind: nut, nut_tightens: cw}}
+
+    Passes:
+
+        rotors:
+          - {at: front-left, spin: cw, fixing: {kind: nut, nut_tightens: ccw}}
+
+    Not checked: whether the nut is tight, and whether spin is what the motor really does (rotation does
+    that). Bicycle pedals, which look like the same case, go the other way for another reason.
+    """
+    need(rotor.fixing.kind)
+    absent = no_nut(rotor, on)
+    if absent:
+        return absent
+    spin = need(rotor.spin)
+    hand = nut_hand_of(rotor, on)
+    if hand is None or (hand.is_right and open_test_disagrees(rotor, hand, on)):
+        return no_evidence(rotor, spin.value, on)
+    if hand.is_right:
+        return Clear(hand.reasoning)
+    why = _no_mere_caution(rotor, on)
+    if why is None:
+        return NotApplicable("said as a caution by retention/nut-hand-locknut")
+    if any(wrong is rotor for wrong, _ in _one_handed(on)):
+        return NotApplicable("said once by retention/one-handed-kit")
+    return Finding(
+        hand.pieces[0].place,
+        f"the {hand.thing} tightens {hand.tightens}, but this shaft needs one that tightens {hand.must}: "
+        "the drag of the prop unscrews it",
+        f"{hand.reasoning}; {why}",
+        f"fit {fitting(hand.must, hand.thing)}; then "
+        f"{hand_test(hand.spin.value, hand.points.value, hand.thing)}",
+        _shaft(hand),
+    )
+
+
+def _shaft(hand: NutHand) -> tuple[Related, ...]:
+    spin = Related(hand.spin.place, f"the shaft spins {hand.spin.value} seen from above")
+    if not hand.points_written:
+        return (spin,)
+    return spin, Related(hand.points.place, f"the nut points {hand.points.value}")
+
+
+def _wrong_at(at: str, hand: NutHand, shown: Place) -> tuple[Related, ...]:
+    spin = Related(hand.spin.place, f"{at} spins {hand.spin.value} seen from above")
+    if hand.pieces[0].place == shown:
+        return (spin,)
+    return Related(hand.pieces[0].place, f"{at}: {hand.pieces[0].told_by}"), spin
+
+
+def _no_mere_caution(rotor: rotors.Rotor, on: Context) -> str | None:
+    """Why a wrong hand is worse here than retention/nut-hand-locknut says; None where that rule says it."""
+    fixing, diameter = rotor.fixing, rotor.prop.diameter_in
+    if isinstance(fixing.kind, Known) and fixing.kind.value != "nut":
+        return f"no locknut holds a {fixing.kind.value}"
+    if not isinstance(fixing.nut_kind, Known):
+        return "what kind of nut it is is not recorded"
+    if fixing.nut_kind.value == "plain":
+        return "it is a plain nut"
+    if fixing.nut_kind.value == "locknut-reused":
+        return "the locknut has been used before"
+    if not isinstance(fixing.thread_past_locknut, Known):
+        return "whether thread shows past the locknut is not recorded"
+    if not fixing.thread_past_locknut.value:
+        return "no thread shows past the locknut"
+    if not isinstance(diameter, Known):
+        return "the diameter of the prop is not recorded"
+    if diameter.value > on.limit(SMALL_PROP):
+        most = on.limit(SMALL_PROP)
+        return f"a prop of {diameter.value:g} in is over the {most:g} in that a locknut alone may hold"
+    return None
+
+
+def _one_handed(on: Context) -> list[tuple[rotors.Rotor, NutHand]]:
+    """The wrong nuts of a kit whose nuts all tighten one way; empty where it is no such kit."""
+    hands = [(rotor, hand) for rotor in on.aircraft.rotors if (hand := nut_hand_of(rotor, on))]
+    if len({hand.tightens for _, hand in hands}) != 1 or len({hand.must for _, hand in hands}) != 2:
+        return []
+    wrong = [(rotor, hand) for rotor, hand in hands if not hand.is_right and _no_mere_caution(rotor, on)]
+    return wrong if len(wrong) > 1 else []
+
+
+@rule(
+    "retention/one-handed-kit", each="aircraft", severity=NO_GO, job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED, source=CLAUSE, tolerances=(SMALL_PROP,),
+)
+def one_handed_kit(aircraft: Aircraft, on: Context) -> Outcome:
+    """The adapters are not all of one hand while the shafts need both.
+
+    Adapters are sold in bags of one hand. Fitted all round, they hold on the shafts of one spin and unscrew
+    on the others (retention/nut-hand has the reasoning). Said once for the aircraft where every nut whose
+    hand is known tightens one way, the shafts need both ways, and two or more are wrong. One wrong nut is
+    said at its rotor.
+
+    Fails:
+
+        every_rotor: {fixing: {kind: nut, nut_tightens: cw}}
+        rotors:
+          - {at: front-left, spin: cw}
+          - {at: front-right, spin: ccw}
+          - {at: rear-left, spin: ccw}
+          - {at: rear-right, spin: cw}
+
+    Passes:
+
+        every_rotor: {fixing: {kind: nut}}
+        rotors:
+          - {at: front-left, spin: cw, fixing: {nut_tightens: ccw}}
+          - {at: front-right, spin: ccw, fixing: {nut_tightens: cw}}
+          - {at: rear-left, spin: ccw, fixing: {nut_tightens: cw}}
+          - {at: rear-right, spin: cw, fixing: {nut_tightens: ccw}}
+
+    Not checked: nuts whose hand nobody recorded.
+    """
+    wrong = _one_handed(on)
+    if wrong:
+        first = wrong[0][1]
+        shown = first.pieces[0].place
+        *most, last = (name(rotor) for rotor, _ in wrong)
+        must = f"{', '.join(most)} and {last}"
+        kit = "adapters" if first.thing == "nut" else "hubs"
+        return Finding(
+            shown,
+            f"all {kit} are of one hand: every {first.thing} tightens {first.tightens}, but the shafts "
+            f"at {must} need {first.thing}s that tighten {first.must}: the drag of their props unscrews them",
+            "; ".join(
+                f"{name(rotor)}: {hand.reasoning}; {_no_mere_caution(rotor, on)}" for rotor, hand in wrong
+            ),
+            f"at {must} fit {fitting(first.must, first.thing)}; leave the others as they are; then test "
+            "each by hand",
+            tuple(related for rotor, hand in wrong for related in _wrong_at(name(rotor), hand, shown)),
+        )
+    known = sum(nut_hand_of(rotor, on) is not None for rotor in aircraft.rotors)
+    if known < 2:
+        return NotApplicable("no two nuts of known hand: retention/nut-hand judges each rotor")
+    return Clear(f"{known} nuts of known hand: not a set of one hand on shafts that need both")
+
+
+@rule(
+    "retention/nut-hand-locknut", each="rotor", severity=CAUTION, job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED, source="common practice, no source", tolerances=(SMALL_PROP,),
+)
+def nut_hand_locknut(rotor: rotors.Rotor, on: Context) -> Outcome:
+    """No small prop relies on a locknut alone.
+
+    A nut of the wrong hand (see retention/nut-hand) is turned off by the drag of the prop. On a small prop
+    the insert of a new locknut, with thread showing past it, holds against that little torque, and many
+    small aircraft fly so. Nothing else holds it: a used insert, a nut not fully on or a larger prop makes
+    it a no-go, which retention/nut-hand says. What is not recorded never softens: nut_kind,
+    thread_past_locknut and diameter_in must all be there.
+
+    Fails:
+
+        rotors:
+          - at: front-left
+            spin: cw
+            prop: {diameter_in: 5}
+            fixing: {kind: nut, nut_tightens: cw, nut_kind: locknut-new, thread_past_locknut: true}
+
+    Passes:
+
+        rotors:
+          - at: front-left
+            spin: cw
+            prop: {diameter_in: 5}
+            fixing: {kind: nut, nut_tightens: ccw, nut_kind: locknut-new, thread_past_locknut: true}
+
+    Not checked: how firmly the insert still grips.
+    """
+    absent = no_nut(rotor, on)
+    if absent:
+        return absent
+    hand = nut_hand_of(rotor, on)
+    if hand is None:
+        return NotApplicable("the hand of the nut is unproven: retention/nut-hand asks for it")
+    if hand.is_right:
+        return Clear(f"{hand.reasoning}: it does not rely on the locknut")
+    if _no_mere_caution(rotor, on):
+        return NotApplicable("said as a no-go by retention/nut-hand or retention/one-handed-kit")
+    diameter = need(rotor.prop.diameter_in)
+    return Finding(
+        hand.pieces[0].place,
+        f"the nut tightens {hand.tightens} on a shaft that needs one that tightens {hand.must}: only the "
+        "locknut's insert holds it",
+        f"{hand.reasoning}; new locknut with thread past it on a prop of {diameter.value:g} in (up to "
+        f"{on.limit(SMALL_PROP):g} in this is a caution)",
+        f"fit {fitting(hand.must, hand.thing)}, or look at the nut before every flight and fit a new "
+        "locknut each time it has been off",
+        _shaft(hand),
+    )
+
+
+@rule(
+    "retention/nut-evidence-agrees", each="rotor", severity=NO_GO, job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED, source="derived: a nut tightens one way only",
+)
+def nut_evidence_agrees(rotor: rotors.Rotor, on: Context) -> Outcome:
+    """Everything that tells the hand of a nut tells the same.
+
+    A nut tightens one way only. Where a fresh nut test, nut_tightens, the thread and the bag disagree, one
+    of them is about another nut, or was seen from the wrong side: then none may be believed until the nut
+    was tried again. Two nut tests in a row that agree settle an older one that did not.
+
+    Fails:
+
+        rotors:
+          - {at: front-left, spin: cw, fixing: {kind: nut, nut_tightens: ccw, thread_hand: right}}
+
+    Passes:
+
+        rotors:
+          - {at: front-left, spin: cw, fixing: {kind: nut, nut_tightens: ccw, thread_hand: left}}
+
+    Not checked: a nut test that later work made stale, and a bag whose meaning nobody recorded.
+    """
+    absent = no_nut(rotor, on)
+    if absent:
+        return absent
+    pieces, thing = evidence_of(rotor, on), thing_of(rotor)
+    if len(pieces) < 2:
+        return NotApplicable("fewer than two things tell the hand of the nut")
+    strongest, others = pieces[0], [piece for piece in pieces if piece.tightens != pieces[0].tightens]
+    if not others:
+        told_by = "; ".join(piece.told_by for piece in pieces)
+        return Clear(f"{told_by}: all say that it tightens {strongest.tightens} looking at it")
+    return Finding(
+        others[0].place,
+        f"the evidence contradicts itself: this says that the {thing} tightens {others[0].tightens}, a "
+        f"stronger piece says {strongest.tightens}",
+        f"looking at the {thing}: "
+        + "; ".join(f"{piece.told_by}: tightens {piece.tightens}" for piece in (strongest, *others)),
+        f"try it, pack unplugged: hold the {thing} still with two fingers, turn the motor cw looking at "
+        f"the {thing}, and write a nut_test with what it did; correct what was wrong; write work done in "
+        "between into the logbook, with times of day where it was one day",
+        tuple(
+            Related(piece.place, f"{piece.told_by}: tightens {piece.tightens}")
+            for piece in (strongest, *others[1:])
+        ),
+    )

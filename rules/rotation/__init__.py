@@ -1,0 +1,5 @@
+"""Does each prop lift where it sits, and does each output drive the rotor it should?"""
+
+from . import apart, outputs, props, rig, sets, spin, yaw
+
+MODULES = (props, rig, spin, outputs, sets, yaw, apart,)

@@ -1,0 +1,202 @@
+"""Which way each motor was seen to turn, which way the flight controller expects, and what sets it."""
+
+from preflint.api import (
+    ADVISORY,
+    NO_GO,
+    PROPS_REMOVED,
+    Aircraft,
+    Clear,
+    Context,
+    Finding,
+    Job,
+    Known,
+    Outcome,
+    Related,
+    name,
+    need,
+    rule,
+    unproven,
+)
+from preflint.compute.handedness import pushes_up
+
+from .state import WIRES, Rotor, all_inverted, names, settled
+
+_SPIN_TEST = "props removed: let each motor turn briefly, look from above the aircraft and write a spin_test"
+_REVERSE = "swap any two of its three motor wires"
+
+
+@rule(
+    "rotation/spin-seen",
+    each="rotor",
+    severity=NO_GO,
+    job=Job.PROPS_OFF,
+    precaution=WIRES,
+    source="common practice, no source",
+    needed_for_flight=True,
+)
+def spin_seen(rotor: Rotor, on: Context) -> Outcome:
+    """Each motor was seen to turn the way that is written for it.
+
+    Prop, nut and yaw are all judged by the spin under rotors. A spin test that is newer than the
+    last work on motor, controller and settings shows that it is so.
+
+    Fails:
+
+        rotors:
+          - {at: front-left, spin: cw}
+        records:
+          spin_test: [{date: 2026-04-18, props: removed, seen: {front-left: ccw}}]
+
+    Passes:
+
+        rotors:
+          - {at: front-left, spin: cw}
+        records:
+          spin_test: [{date: 2026-04-18, props: removed, seen: {front-left: cw}}]
+
+    Not checked: which of the two is meant; rotation/expected-spin compares with the flight controller.
+    """
+    at, tests, spin = name(rotor), on.aircraft.records.spin_test, need(rotor.spin)
+    test = on.freshest(
+        "spin_test", tests, _SPIN_TEST, at, lambda t: at in t.seen, PROPS_REMOVED, says=lambda t: None
+    )  # what several of one day say is settled next
+    settled("spin test", test, tests, at, lambda t: t.seen.get(at), _SPIN_TEST)
+    seen = test.seen[at]
+    if seen.value == spin.value:
+        return Clear(f"seen from above on {test.date.value}: {at} turns {seen.value}, as written")
+    expected = on.aircraft.flight_controller.expects_spin.get(at)
+    if expected is None:
+        remedy = f"look again, props removed; if it turns {seen.value} and {spin.value} is meant, {_REVERSE}"
+    elif expected.value == seen.value:
+        remedy = (
+            f"look again, props removed; if it turns {seen.value}, as the flight controller expects, "
+            f"write spin: {seen.value} and look at its prop and nut"
+        )
+    else:
+        remedy = (
+            f"look again, props removed; if it turns {seen.value}, {_REVERSE}: the flight controller expects "
+            f"{expected.value}"
+        )
+    return Finding(
+        seen.place,
+        f"the motor at {at} was seen to turn {seen.value}, but its spin is written as {spin.value}",
+        f"spin test of {test.date.value}, seen from above: {seen.value}; under rotors: {spin.value}",
+        remedy + "; then record a new spin test",
+        (Related(spin.place, f"written as {spin.value}"),),
+    )
+
+
+@rule(
+    "rotation/expected-spin",
+    each="rotor",
+    severity=NO_GO,
+    job=Job.PROPS_OFF,
+    precaution=WIRES,
+    source="common practice, no source",
+)
+def expected_spin(rotor: Rotor, on: Context) -> Outcome:
+    """Each motor turns the way the flight controller expects.
+
+    The flight controller corrects yaw by speeding up the rotors whose drag turns the aircraft the
+    wanted way. A rotor that turns the other way than it was told answers every yaw correction the
+    wrong way round; with all of them, the aircraft spins up without limit.
+
+    Fails:
+
+        rotors:
+          - {at: front-left, spin: cw}
+        flight_controller: {expects_spin: {front-left: ccw}}
+
+    Passes:
+
+        rotors:
+          - {at: front-left, spin: cw}
+        flight_controller: {expects_spin: {front-left: cw}}
+
+    Not checked: whether the flight controller's settings are as written.
+    """
+    at, controller, spin = name(rotor), on.aircraft.flight_controller, need(rotor.spin)
+    expected = controller.expects_spin.get(at)
+    if expected is None:
+        raise unproven(
+            controller.place,
+            f"which spin the flight controller expects at {at} is not recorded",
+            f"read in the flight controller's settings which way it expects {at} to turn and write it under "
+            "expects_spin",
+        )
+    if expected.value == spin.value:
+        return Clear(f"{at} turns {spin.value} seen from above, as the flight controller expects")
+    place, other = spin.place, Related(expected.place, f"expected {expected.value}")
+    remedy = f"reverse the motor at {at} to {expected.value}: {_REVERSE}; then repeat the spin test"
+    hand = rotor.prop.hand
+    if isinstance(hand, Known) and pushes_up(spin.value, hand.value) != all_inverted(on.aircraft):
+        # The prop was chosen for this motor as it turns, so the setting is the odd one out.
+        place, other = expected.place, Related(spin.place, f"turns {spin.value}")
+        remedy = (
+            f"set the flight controller to expect {spin.value} at {at}, as motor and prop agree; "
+            f"if {expected.value} is meant, reverse the motor ({_REVERSE}) and change prop and nut with it"
+        )
+    if all(_disagrees(each, on.aircraft) for each in on.aircraft.rotors):
+        remedy += "; every rotor disagrees, so the flight controller may be set for the mirrored arrangement"
+    return Finding(
+        place,
+        f"the flight controller expects {expected.value} at {at}, but the motor turns {spin.value}: "
+        "it answers yaw the wrong way round",
+        f"seen from above: motor {spin.value}, expected {expected.value}",
+        remedy,
+        (other,),
+    )
+
+
+def _disagrees(rotor: Rotor, aircraft: Aircraft) -> bool:
+    expected = aircraft.flight_controller.expects_spin.get(name(rotor))
+    return isinstance(rotor.spin, Known) and expected is not None and expected.value != rotor.spin.value
+
+
+@rule(
+    "rotation/spin-by-setting",
+    each="aircraft",
+    severity=ADVISORY,
+    job=Job.PROPS_OFF,
+    precaution=WIRES,
+    source="common practice, no source",
+)
+def spin_by_setting(aircraft: Aircraft, on: Context) -> Outcome:
+    """No motor's spin hangs on a setting of its controller.
+
+    Where a motor was reversed by a setting and not by its wires, a reset, new firmware or a new
+    controller turns it back, and nothing looks different until it runs.
+
+    Fails:
+
+        every_rotor:
+          esc: {spin_set_by: setting}
+
+    Passes:
+
+        every_rotor:
+          esc: {spin_set_by: wires}
+
+    Not checked: the setting itself.
+    """
+    known = [
+        (rotor, rotor.esc.spin_set_by)
+        for rotor in aircraft.rotors
+        if isinstance(rotor.esc.spin_set_by, Known)
+    ]
+    by_setting = [(rotor, how) for rotor, how in known if how.value == "setting"]
+    if by_setting:
+        where = names(rotor for rotor, _ in by_setting)
+        first = by_setting[0][1].place
+        places = dict.fromkeys(how.place for _, how in by_setting)
+        return Finding(
+            first,
+            f"the spin at {where} is set by a setting of the speed controller, which a reset loses",
+            "spin_set_by: setting",
+            "look at the spin again, props removed, after every reset, new firmware or new controller; "
+            "or set the spin by swapping two motor wires instead",
+            tuple(Related(place, "set by a setting too") for place in places if place != first),
+        )
+    for rotor in aircraft.rotors:
+        need(rotor.esc.spin_set_by)
+    return Clear("every motor's spin is set by the order of its wires")

@@ -1,0 +1,195 @@
+"""Do the drags of the rotors cancel while the aircraft hovers?"""
+
+from collections import defaultdict
+from collections.abc import Sequence
+from math import ceil, hypot
+
+from preflint.api import (
+    HOVER_LOG,
+    NO_GO,
+    Aircraft,
+    Clear,
+    Context,
+    Finding,
+    Job,
+    Known,
+    NotApplicable,
+    Outcome,
+    Related,
+    Tolerance,
+    Unproven,
+    name,
+    need,
+    rotor_place,
+    rule,
+)
+from preflint.compute.handedness import opposite, yaw_reaction_sign
+
+from .state import WIRES, Rotor, names
+
+YAW_BALANCE = Tolerance(
+    "yaw_balance_share",
+    "%",
+    20.0,
+    "lower",
+    "common practice, no source",
+    "yaw torque left over at hover, as a share of the sum of all rotors' torques",
+)
+SIZE_RATIO = 2.0  # torques of two sizes of prop at equal thrust; common practice, no source
+_SEE = "see in a hover log, with everything else settled, that yaw holds without a steady correction"
+EQUAL_SHARE_OFFSET = Tolerance(
+    "equal_share_offset",
+    "%",
+    5.0,
+    "lower",
+    "derived: on a ring, an offset d of the mean place changes a trim thrust by at most 2 d / arm",
+    "how far off the centre the mean place of the rotors may lie for thrusts to count as equal, per arm",
+)
+
+
+@rule(
+    "rotation/yaw-balance",
+    each="aircraft",
+    severity=NO_GO,
+    job=Job.PROPS_OFF,
+    precaution=WIRES,
+    source="torque balance in yaw (PPNNPN flies: Du, Quan, Yang, Cai, J. Guid. Control Dyn. 38(5), 2015)",
+    tolerances=(YAW_BALANCE, EQUAL_SHARE_OFFSET),
+)
+def yaw_balance(aircraft: Aircraft, on: Context) -> Outcome:
+    """The rotors' drags cancel at hover.
+
+    The air holds each rotor back and so turns the aircraft the other way. With thrust shared equally
+    the torque left over is N = sum of -s Q, s = +1 for a rotor that turns cw seen from above. It must
+    stay within a share of the sum of all Q, or holding the nose still takes the yaw control that is
+    there. Neighbours need not alternate: a hexa with cw and ccw in the order P P N N P N balances.
+
+    Fails:
+
+        aircraft: {name: Trial, layout: quad-x}
+        rotors:
+          - {at: front-left, spin: cw}
+          - {at: front-right, spin: cw}
+          - {at: rear-left, spin: ccw}
+          - {at: rear-right, spin: cw}
+
+    Passes:
+
+        aircraft: {name: Trial, layout: quad-x}
+        rotors:
+          - {at: front-left, spin: cw}
+          - {at: front-right, spin: ccw}
+          - {at: rear-left, spin: ccw}
+          - {at: rear-right, spin: cw}
+
+    Not checked: aircraft whose rotors do not share the load equally (mean place of the rotors off the
+    centre), tilted rotors, and whether yaw can be steered apart
+    from roll and pitch (rotation/yaw-apart).
+    """
+    rotors, limit = aircraft.rotors, on.limit(YAW_BALANCE)
+    if not rotors:
+        return NotApplicable("there is no rotor")
+    for rotor in rotors:
+        need(rotor.spin)
+    layout = aircraft.about.layout
+    if layout.value == "custom" or any(isinstance(rotor.place_mm, Known) for rotor in rotors):
+        for rotor in rotors:
+            need(rotor.place_mm)
+    if (offset := _offset_percent(aircraft)) > on.limit(EQUAL_SHARE_OFFSET):
+        message = f"the load is shared unequally: the rotors' mean place is {offset:.0f} % of an arm off the centre"
+        return Unproven("uncertain", layout.place, message, _SEE, precaution=HOVER_LOG)
+    signs = [yaw_reaction_sign(need(rotor.spin).value) for rotor in rotors]
+    count, cw = len(rotors), signs.count(-1)
+    least, most = _share_percent(rotors, signs)
+    left_over = f"{most:.0f} %" if least == most else f"between {least:.0f} and {most:.0f} %"
+    evidence = (
+        f"{cw} cw and {count - cw} ccw seen from above, equal thrust: {left_over} of all torque is left over "
+        f"(limit {limit:g} %)"
+    )
+    if most <= limit:
+        return Clear(evidence)
+    if least <= limit:
+        message = "with props of different sizes it cannot be told whether yaw balances"
+        return Unproven("uncertain", layout.place, message, _SEE, evidence, precaution=HOVER_LOG)
+    if count % 2 and 100 / count > limit:
+        message = f"{count} rotors cannot balance yaw by spin alone: something else, such as a tilted rotor, must"
+        return Unproven("uncertain", layout.place, message, _SEE, evidence, precaution=HOVER_LOG)
+    return _unbalanced(aircraft, signs, limit, evidence)
+
+
+def _offset_percent(aircraft: Aircraft) -> float:
+    places = [rotor_place(aircraft, rotor) for rotor in aircraft.rotors]
+    arm = sum(hypot(forward, right) for forward, right, _ in places)
+    offset = hypot(sum(forward for forward, _, _ in places), sum(right for _, right, _ in places))
+    return 100 * offset / arm if arm else 0.0
+
+
+def _share_percent(rotors: Sequence[Rotor], signs: Sequence[int]) -> tuple[float, float]:
+    """Least and most torque left over, whatever the torques of props of different sizes (within SIZE_RATIO).
+
+    A prop whose size is not recorded counts as one of the first size that is.
+    """
+    sizes = [_size(rotor) for rotor in rotors]
+    usual = next((size for size in sizes if size), None)
+    groups: dict[tuple[float, float, int] | None, list[int]] = defaultdict(list)
+    for size, sign in zip(sizes, signs, strict=True):
+        groups[size or usual].append(sign)
+    # The share is a ratio of two sums, so it is greatest (and least) where the groups that lean most one way
+    # have the one torque and the others the other.
+    leaning = sorted(groups.values(), key=lambda group: sum(group) / len(group))
+    shares = []
+    for cut in range(len(leaning)):
+        for before, after in ((1.0, SIZE_RATIO), (SIZE_RATIO, 1.0)):
+            torques = [before if index < cut else after for index in range(len(leaning))]
+            left_over = sum(q * sum(group) for q, group in zip(torques, leaning, strict=True))
+            shares.append(100 * left_over / sum(q * len(group) for q, group in zip(torques, leaning, strict=True)))
+    low, high = min(shares), max(shares)
+    return (0.0 if low < 0 < high else min(abs(low), abs(high))), max(abs(low), abs(high))
+
+
+def _size(rotor: Rotor) -> tuple[float, float, int] | None:
+    diameter, pitch, blades = rotor.prop.diameter_in, rotor.prop.pitch_in, rotor.prop.blades
+    if isinstance(diameter, Known) and isinstance(pitch, Known) and isinstance(blades, Known):
+        return diameter.value, pitch.value, blades.value
+    return None
+
+
+def _unbalanced(aircraft: Aircraft, signs: Sequence[int], limit: float, evidence: str) -> Finding:
+    rotors, total = aircraft.rotors, sum(signs)
+    excess = 1 if total > 0 else -1
+    too_many = [rotor for rotor, sign in zip(rotors, signs, strict=True) if sign == excess]
+    spin = need(too_many[0].spin).value
+    reverse = ceil((abs(total) - limit * len(rotors) / 100) / 2)
+    # Reversing any of them brings balance nearer. The likely culprit is the one after which yaw also comes
+    # apart from roll and pitch: then the mean places of the cw and of the ccw rotors coincide.
+    coupling = {name(rotor): round(_coupling(aircraft, signs, rotor), 6) for rotor in too_many}
+    least = min(coupling.values())
+    culprits = [rotor for rotor in too_many if coupling[name(rotor)] == least]
+    first = culprits[0]
+    if reverse > 1 or least > 0.01 or len(culprits) == len(too_many):
+        which = f"reverse {reverse} of the motors at {names(too_many)} to {opposite(spin)}"
+    else:
+        one = " or ".join(name(rotor) for rotor in culprits)
+        which = f"reverse the motor at {one} to {opposite(spin)}: roll and pitch then leave yaw alone"
+    way = "left" if spin == "cw" else "right"
+    return Finding(
+        need(first.spin).place,
+        f"yaw does not balance: {len(too_many)} of {len(rotors)} rotors turn {spin}, so the aircraft turns {way}",
+        evidence,
+        f"{which}; swap any two of a motor's three wires and change prop and nut with it; then repeat the spin test",
+        tuple(
+            Related(need(rotor.spin).place, f"{name(rotor)} turns {spin} too")
+            for rotor in too_many
+            if rotor is not first
+        ),
+    )
+
+
+def _coupling(aircraft: Aircraft, signs: Sequence[int], reversed_one: Rotor) -> float:
+    """How much roll and pitch a pure yaw command makes once that rotor is reversed, in arm lengths."""
+    forward = right = arm = 0.0
+    for rotor, sign in zip(aircraft.rotors, signs, strict=True):
+        x, y, _ = rotor_place(aircraft, rotor)
+        acting = -sign if rotor is reversed_one else sign
+        forward, right, arm = forward + acting * x, right + acting * y, arm + hypot(x, y)
+    return hypot(forward, right) / arm if arm else 0.0

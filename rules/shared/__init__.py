@@ -1,0 +1,1 @@
+"""What several topics need: how a run under load is asked for, tests with props on, successive records."""

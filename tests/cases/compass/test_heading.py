@@ -1,0 +1,186 @@
+"""The heading check: full texts, both sides of the limit, coverage, and a turned compass against vectors."""
+
+from math import atan2, cos, degrees, radians, sin
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from preflint_rules.compass.heading import constant_turn, short_way, widest_gap
+
+from preflint.api import Clear, Finding, NotApplicable, Unproven
+from preflint.testing import inspect_text, marked, outcome
+
+BARE = "preflint: 1\naircraft: {name: Lapwing, layout: quad-x}\ncompass: {noise_ut: 0.3}\n"
+
+
+def manifest(rows, accuracy="reference: {accuracy_deg: 2}, "):
+    written = "".join(f"        - [{true:g}, {indicated:g}]\n" for true, indicated in rows)
+    return BARE + (
+        "records:\n  heading_check:\n"
+        f"    - {{date: 2026-05-20, {accuracy}columns: [true_deg, indicated_deg], rows: [\n"
+        + written.replace("- [", "[").replace("]\n", "],\n")
+        + "      ]}\n"
+    )
+
+
+def judged(rows, accuracy="reference: {accuracy_deg: 2}, "):
+    return outcome(inspect_text(manifest(rows, accuracy)), "compass/heading-check")
+
+
+def test_one_heading_wrong_in_full():
+    rows = [(0, 2), (90, 93), (180, 178), (270, 255)]
+    text, found = manifest(rows), judged(rows)
+    assert isinstance(found, Finding)
+    assert found.message == "with the nose at 270° the compass indicates 15° too far counter-clockwise"
+    assert found.evidence == (
+        "indicated minus true: +2.0° at 0°, +3.0° at 90°, -2.0° at 180°, -15.0° at 270°; "
+        "known to 2° (recorded), so ± 2.3° (95 %); at most 10°"
+    )
+    assert found.remedy == (
+        "look for steel, magnets and power leads near the compass, calibrate it again away from them, "
+        "then repeat the heading check"
+    )
+    assert marked(text, found.place) == "[270, 255]"
+
+
+@pytest.mark.parametrize(
+    ("turn", "how", "back"),
+    [
+        (90, "a quarter turn clockwise", "90° counter-clockwise"),
+        (-90, "a quarter turn counter-clockwise", "90° clockwise"),
+        (180, "half a turn", "180° either way"),
+    ],
+)
+def test_a_compass_mounted_turned_in_full(turn, how, back):
+    # A compass whose forward axis points `turn` degrees clockwise of the nose, in a field that points north.
+    rows = []
+    for heading in (0, 90, 180, 270):
+        axis = radians(heading + turn)
+        forward, right = cos(axis), -sin(axis)  # the field along the compass's own axes
+        rows.append((heading, round(degrees(atan2(-right, forward)) % 360) % 360))
+    found = judged(rows)
+    assert isinstance(found, Finding)
+    assert found.message == (
+        f"every heading is wrong by about {abs(turn)}°: the compass is mounted {how}, seen from above, from what is set"
+    )
+    assert found.remedy == f"turn the compass by {back}, or set the way it is mounted; then repeat the heading check"
+
+
+def test_a_compass_the_wrong_way_up_in_full():
+    # Turned over about its forward axis: right and down change sign, so a heading of 90° is shown as 270°.
+    rows = [(h, round(degrees(atan2(-sin(radians(h)), cos(radians(h)))) % 360) % 360) for h in (0, 90, 180, 270)]
+    assert rows == [(0, 0), (90, 270), (180, 180), (270, 90)]
+    found = judged(rows)
+    assert (found.message, found.remedy) == (
+        "as the nose turns one way the indicated heading turns the other: the compass is the wrong way up",
+        "set the way the compass is mounted, with the side that is up, and calibrate it; then repeat the heading check",
+    )
+
+
+def test_two_norths_in_full():
+    # Declination at Nuuk, 64.2° N 51.7° W: about 24° west (World Magnetic Model, from memory).
+    site = "site: {latitude_deg: 64.2, longitude_deg: -51.7, elevation_m: 10}\n"
+    rows = [(h, (h + 24 + more) % 360) for h, more in ((0, 0), (90, 1), (180, -1), (270, 0))]
+    for where, seen in (("", ""), (site, "; declination at the site -24°")):
+        found = outcome(inspect_text(manifest(rows).replace("records:", f"{where}records:")), "compass/heading-check")
+        assert found.message == "every heading is wrong by about +24°: the compass is turned, or the norths are two"
+        assert found.evidence.endswith(f"at most 10°{seen}")
+        assert found.remedy == (
+            "look whether both columns count from true north and the declination is set; if so, set the way the "
+            "compass is mounted; then repeat the heading check"
+        )
+
+
+@pytest.mark.parametrize(("more", "alike"), [(9.9, True), (10.1, False)])
+def test_iron_turns_not_all_alike(more, alike):
+    found = judged([(0, 20), (90, 110), (180, 200 + more), (270, 290 + more)])
+    assert found.message.startswith("every heading is wrong") is alike
+
+
+# Accuracy 2°: U = 1.96 · 2/√3 = 2.263°. Limit of 14 CFR 27.1327: 10° on any heading.
+@pytest.mark.parametrize(
+    ("error", "expected"),
+    [
+        (7.7, Clear),
+        (-7.7, Clear),
+        (7.8, Unproven),
+        (-12.2, Unproven),
+        (12.3, Finding),
+        (-12.3, Finding),
+    ],
+)
+def test_both_sides_of_the_limit(error, expected):
+    assert isinstance(judged([(0, 0), (90, 90), (180, 180 + error), (270, 270)]), expected)
+
+
+def test_too_uncertain_in_full():
+    open_question = judged([(0, 0), (90, 90), (180, 190), (270, 270)])
+    assert (open_question.cause, open_question.message, open_question.how) == (
+        "uncertain",
+        "the heading check cannot tell: the error at 180° may be within the limit or beyond it",
+        "repeat it with directions that are known better, by a longer map line",
+    )
+
+
+def test_an_accuracy_is_taken_where_none_is_recorded():
+    clear = judged([(0, 1), (90, 91), (180, 179), (270, 270)], "")
+    assert isinstance(clear, Clear)
+    assert "known to 3° (taken, since none is recorded), so ± 3.4° (95 %)" in clear.evidence
+
+
+@pytest.mark.parametrize(
+    ("headings", "covered"),
+    [
+        ((0, 90, 180, 270), True),
+        ((45, 135, 225, 315), True),
+        ((10, 100, 190, 310), True),
+        ((0, 90, 180), False),
+        ((0, 0, 90, 180), False),
+        ((0, 30, 60, 90), False),
+        ((0, 80, 160, 239), False),
+    ],
+)
+def test_the_circle_is_covered(headings, covered):
+    answer = judged([(h, h) for h in headings])
+    assert isinstance(answer, Clear) == covered
+    if not covered:
+        assert answer.message == "the heading check does not go round the circle: north, east, south and west"
+
+
+def test_an_error_counts_even_where_the_circle_is_not_covered():
+    assert isinstance(judged([(0, 30)]), Finding)
+
+
+def test_input_missing_and_out_of_the_question():
+    rule = "compass/heading-check"
+    absent = outcome(inspect_text(BARE), rule)
+    assert isinstance(absent, Unproven)
+    assert (absent.cause, absent.message) == ("absent", "no heading check is recorded")
+    unknown = outcome(inspect_text(BARE.replace("compass: {noise_ut: 0.3}\n", "")), rule)
+    assert isinstance(unknown, Unproven)
+    assert unknown.message == "whether the aircraft has a compass is not recorded"
+    assert outcome(inspect_text(BARE.replace("{noise_ut: 0.3}", "none")), rule) == NotApplicable(
+        "the aircraft does not rely on a compass"
+    )
+
+
+@settings(derandomize=True, deadline=None)
+@given(st.integers(-2000, 2000))
+def test_short_way_is_the_same_direction(angle):
+    short = short_way(angle)
+    assert -180 < short <= 180
+    assert (short - angle) % 360 == 0
+
+
+@settings(derandomize=True, deadline=None)
+@given(st.sampled_from([90, -90, 180]), st.floats(-18, 18), st.lists(st.floats(-7, 7), min_size=4, max_size=12))
+def test_a_turned_compass_is_recognised(turn, off, scatter):
+    errors = [short_way(turn + off * 0.6 + s) for s in scatter]
+    assert constant_turn(errors) == turn
+    assert constant_turn([off, *scatter]) is None
+
+
+def test_widest_gap():
+    assert widest_gap([0, 90, 180, 270]) == 90
+    assert widest_gap([350, 10]) == 340
+    assert widest_gap([10]) == 360

@@ -1,0 +1,69 @@
+"""Records that grew old with nothing done to the aircraft."""
+
+import pytest
+from preflint_rules.freshness.stale import AGE
+
+from preflint.api import Clear, Finding, NotApplicable
+from preflint.testing import inspect_text, marked
+
+BARE = "preflint: 1\naircraft: {name: Lapwing, layout: quad-x}\n"
+
+
+def _age(text):
+    (found,) = [r.outcome for r in inspect_text(text).results if r.rule.id == "freshness/age"]
+    return found
+
+
+def test_age_on_both_sides_of_the_limit():
+    text = BARE + "records:\n  range_test: [{date: 2025-05-20, distance_m: 60, control_held: true}]\n"
+    outcome = _age(text)
+    assert isinstance(outcome, Finding)
+    assert outcome.message == "the range test of 2025-05-20 is 366 days old"
+    assert outcome.evidence == "at most 365 days are allowed for a range test"
+    assert outcome.remedy == (
+        "repeat the range test: walk away with the transmitter and note how far control is complete"
+    )
+    assert marked(text, outcome.place) == "2025-05-20"
+    assert _age(text.replace("2025-05-20", "2025-05-21")) == Clear("365 days old; at most 365")
+
+
+@pytest.mark.parametrize(
+    ("record", "message", "evidence"),
+    [
+        ("range_test: [{date: OLD, control_held: true}]", "the range test of OLD is DAYS", "a range test"),
+        (
+            "output_test: [{date: OLD, turned: {rear-left: rear-left}}]",
+            "the output test of OLD is DAYS",
+            "an output test",
+        ),
+        (
+            "six_positions: [{date: OLD, columns: [accel_x_m_s2, accel_y_m_s2, accel_z_m_s2], rows: [[0, 0, 9.8]]}]",
+            "the six positions of OLD are DAYS",
+            "six positions",
+        ),
+        ("cell_voltages: [{date: OLD, cells_v: [4.1, 4.1]}]", "the cell voltages of OLD are DAYS", "cell voltages"),
+    ],
+)
+def test_the_record_is_named_as_people_say_it(record, message, evidence):
+    found = _age(BARE + f"records:\n  {record}\n".replace("OLD", "2025-05-20"))
+    assert isinstance(found, Finding)
+    assert found.message == message.replace("OLD", "2025-05-20").replace("DAYS", "366 days old")
+    assert found.evidence == f"at most 365 days are allowed for {evidence}"
+
+
+def test_every_limit_of_age_is_named_as_people_say_it():
+    for kind, limit in AGE.items():
+        named = kind.replace("_", " ")
+        article = {"output test": "an ", "interference run": "an "}.get(named, "" if named.endswith("s") else "a ")
+        assert limit.meaning == f"how old {article}{named} may get with nothing done to the aircraft"
+
+
+def test_age_says_nothing_about_what_is_stale_anyway():
+    text = (
+        BARE
+        + "records:\n  range_test: [{date: 2020-05-20, control_held: true}]\n"
+        + "logbook:\n  - {date: 2026-05-09, kind: replaced, part: antenna}\n"
+    )
+    assert _age(text) == NotApplicable("it is stale, or may be, by what was done since")
+    text = text.replace("2026-05-09", "2020-05-20")
+    assert _age(text) == NotApplicable("it is stale, or may be, by what was done since")

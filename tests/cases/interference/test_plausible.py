@@ -1,0 +1,230 @@
+"""Logs of an interference run that cannot be readings, or not those of this aircraft, vouch for nothing."""
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from preflint_rules.interference.log import steps_of
+
+from preflint.api import Clear, Known, Unproven
+from preflint.load.tables.table import Table
+from preflint.testing import inspect_text, marked, outcome
+
+EARTH, MADE = np.array([9.1, 24.4, 38.2]), np.array([0.11, -0.23, 0.05])
+THROTTLE = np.repeat([0, 25, 40, 55, 70, 0], 50)
+AMPERES = np.repeat([0.2, 7.0, 14.0, 22.6, 31.0, 0.2], 50)
+TIME = np.arange(300) * 0.2
+COLUMNS = ("time_s", "throttle_percent", "current_a", "field_x_ut", "field_y_ut", "field_z_ut")
+ERROR, COVERAGE = "interference/heading-error", "interference/run-coverage"
+AGAIN = "look whether the columns are named right and the log is of this aircraft; log the run again"
+
+
+def field(amperes, seed=1, noise=0.1, memory=0.0):
+    """A log of the field in µT: what the current makes, and noise of which each row remembers some."""
+    rng = np.random.default_rng(seed)
+    rows = rng.normal(0, noise, (len(amperes), 3))
+    for i in range(1, len(rows)):
+        rows[i] = memory * rows[i - 1] + np.sqrt(1 - memory**2) * rows[i]
+    return EARTH + np.outer(amperes, MADE) + rows
+
+
+def csv(columns, *values):
+    """A file with these columns, three decimals each."""
+    rows = np.column_stack(values)
+    return "\n".join([",".join(columns), *(",".join(f"{cell:.3f}" for cell in row) for row in rows)]) + "\n"
+
+
+def manifest(offset="[-0.11, 0.23, -0.05]", sensing="sensor_mv_per_a: 26.4", route="restrained"):
+    return (
+        "preflint: 1\naircraft: {name: Trial, layout: quad-x}\n"
+        "site: {latitude_deg: 54.4, longitude_deg: -2.9, elevation_m: 150}\n"
+        f"every_rotor: {{motor: {{full_throttle_draw_a: 21}}}}\npower_sensing: {{{sensing}}}\n"
+        f"compass: {{interference_offset_ut_per_a: {offset}}}\nrecords:\n  interference_run:\n"
+        f"    - date: 2026-05-16\n      route: {route}\n      field_is: raw\n"
+        "      in_force: {sensor_mv_per_a: 26.4}\n      file: log.csv\n"
+        "  hover:\n    - {date: 2026-05-17, mean_current_a: 24}\n"
+    )
+
+
+def inspected(log, **aircraft):
+    return inspect_text(manifest(**aircraft), files={"log.csv": log})
+
+
+def answer(log, rule=ERROR, **aircraft):
+    return outcome(inspected(log, **aircraft), rule)
+
+
+def implausible(log, **aircraft):
+    """What both rules that read the log say of it, and the text that they mark."""
+    told = answer(log, **aircraft)
+    assert answer(log, COVERAGE, **aircraft) == told
+    assert isinstance(told, Unproven)
+    text = log if told.place.file == "log.csv" else manifest(**aircraft)
+    return told.cause, told.message, told.how, marked(text, told.place)
+
+
+def test_throttle_and_current_exchanged():
+    cause, message, how, row = implausible(csv(COLUMNS, TIME, AMPERES, THROTTLE, field(AMPERES)))
+    assert (cause, how) == ("uncertain", AGAIN)
+    assert message == (
+        "the run of 2026-05-16 shows 70.0 A at 31 % throttle, where motors that draw 84 A at full throttle draw less "
+        "than 26 A"
+    )
+    assert ",31.000,70.000," in row
+
+
+@pytest.mark.parametrize(
+    ("axis", "message"),
+    [
+        (0, "the run of 2026-05-16 shows 9.1 A with the throttle at 0 %, where motors that stand still draw next to "),
+        (1, "the current of the run of 2026-05-16 does not rise with the throttle: 24."),
+        (2, "the run of 2026-05-16 shows 38.2 A with the throttle at 0 %, where motors that stand still draw next to "),
+    ],
+)
+def test_current_and_field_exchanged(axis, message):
+    columns = [AMPERES, *field(AMPERES).T]
+    columns[0], columns[axis + 1] = columns[axis + 1], columns[0]
+    cause, told, how, _ = implausible(csv(COLUMNS, TIME, THROTTLE, *columns))
+    assert (cause, how, told[: len(message)]) == ("uncertain", AGAIN, message)
+
+
+def test_a_current_that_falls_as_the_throttle_rises():
+    told = implausible(csv(COLUMNS[1:], 70 - THROTTLE, AMPERES, field(AMPERES)))
+    assert told[1] == (
+        "the current of the run of 2026-05-16 does not rise with the throttle: 31.0 A at 0 %, 0.2 A at 70 %"
+    )
+    assert told[3] == "date: 2026-05-16"
+
+
+@pytest.mark.parametrize(("noise", "rows", "dead"), [(0.05, 12, True), (0.05, 7, False), (0.005, 12, False)])
+def test_a_dead_axis_shows_in_a_few_rows_that_scatter(noise, rows, dead):
+    """Written to 0.01 µT: a noise of half a digit may leave an axis alone, one of five digits does not."""
+    amperes = np.resize([0.2, 7.0, 14.0, 22.6, 31.0], rows)
+    shown = np.round(field(amperes, noise=noise), 2)
+    shown[:, 2] = shown[0, 2]
+    said = getattr(answer(csv(COLUMNS[2:], amperes, shown)), "message", "")
+    assert ("field_z_ut stands still to the last digit in 12 rows" in said) is dead
+
+
+def test_means_of_rows_show_no_finer_digit_than_the_rows():
+    amperes, shown = np.repeat(AMPERES, 70), np.round(field(np.repeat(AMPERES, 70)), 1)
+    record = inspected(csv(COLUMNS[2:], AMPERES, field(AMPERES))).aircraft.records.interference_run[0]
+    means = np.column_stack([amperes, shown]).reshape(-1, 7, 4).mean(axis=1)
+    table = Table(COLUMNS[2:], means, len(shown), 7, record.place, [record.place] * len(means))
+    steps = steps_of(replace(record, table=Known(table, record.place)))
+    assert (steps.digit, steps.u_current[0]) == (0.1, pytest.approx(0.1 / np.sqrt(12)))
+
+
+ALL_OF_IT = (ERROR, COVERAGE, *(f"interference/{slug}" for slug in ("offset-sign", "double-compensation", "run-field")))
+
+
+@pytest.mark.parametrize("share", [1.0, 0.03])
+def test_a_current_that_flows_backwards_asks_for_no_opposite_offset(share):
+    log = csv(("current_a", *COLUMNS[3:]), -share * AMPERES, field(AMPERES))
+    for rule in ALL_OF_IT:
+        told = answer(log, rule)
+        assert isinstance(told, Unproven), rule
+        assert told.message.startswith("the run of 2026-05-16 shows a current of -")
+        assert told.message.endswith(" A, which flows backwards: a wrong sign or zero")
+        assert told.how == "set right the zero or the direction of the current sensor; log the run again"
+
+
+@pytest.mark.parametrize(("times", "shown"), [(10, "462"), (1000, "4.62e+04"), (0.01, "0.462")])
+def test_a_field_of_no_place_asks_for_no_offset_in_its_unit(times, shown):
+    log = csv(COLUMNS, TIME, THROTTLE, AMPERES, times * field(AMPERES))
+    for rule in ALL_OF_IT:
+        for offset in ("[-0.11, 0.23, -0.05]", "[0.11, -0.23, 0.05]"):
+            told = answer(log, rule, offset=offset)
+            assert told.message == (
+                f"at the least current the run of 2026-05-16 shows a field of {shown} µT, where the Earth's is 22 to "
+                "67 µT everywhere"
+            ), rule
+
+
+def test_a_log_of_another_aircraft():
+    cause, message, how, row = implausible(csv(COLUMNS[2:], 4 * AMPERES, field(AMPERES)))
+    assert message == "the run of 2026-05-16 shows 124.0 A, but all motors at full throttle draw 84 A"
+    assert (cause, how) == ("uncertain", AGAIN)
+    assert row.startswith("124.000,")
+
+
+RANGE = "sensor_mv_per_a: 26.4, zero_mv: 330, input_full_scale_mv: 3300"
+
+
+def with_one_row_of(amperes):
+    """One row, that no median shows."""
+    current = AMPERES.copy()
+    current[120] = amperes
+    return csv(COLUMNS, TIME, THROTTLE, current, field(AMPERES))
+
+
+def test_a_current_that_the_sensor_cannot_show():
+    # (3300 mV - 330 mV) / 26.4 mV/A = 112.5 A, and one per cent for last digits.
+    cause, message, how, row = implausible(with_one_row_of(114), sensing=RANGE)
+    assert message == (
+        "the readings of 2026-05-16 go up to 114.0 A, but the current sensor with its settings of that day shows "
+        "112.5 A at most"
+    )
+    assert how == (
+        "look whether the readings are of this aircraft, and whether sensor_mv_per_a, zero_mv and "
+        "input_full_scale_mv are written as they were set; then take the readings again"
+    )
+    assert (cause, row.split(",")[2]) == ("uncertain", "114.000")
+
+
+@pytest.mark.parametrize(("amperes", "full"), [(111.3, False), (111.4, True), (113.5, True)])
+def test_a_sensor_at_the_end_of_its_range(amperes, full):
+    # 99 % of 112.5 A is 111.375 A.
+    log = with_one_row_of(amperes)
+    if not full:
+        assert isinstance(answer(log, sensing=RANGE), Clear)
+        return
+    cause, message, how, row = implausible(log, sensing=RANGE)
+    assert message == (
+        f"the run of 2026-05-16 goes up to {amperes} A, where the current sensor shows 112.5 A at most: what flowed "
+        "beyond that is not seen"
+    )
+    assert (cause, how, row.split(",")[2]) == ("uncertain", "repeat the run below 111 A", f"{amperes:.3f}")
+
+
+@pytest.mark.parametrize("axis", [0, 1, 2])
+def test_one_axis_that_stands_still(axis):
+    rows = field(AMPERES)
+    rows[:, axis] = EARTH[axis]
+    _, message, how, place = implausible(csv(COLUMNS, TIME, THROTTLE, AMPERES, rows))
+    assert message == (
+        f"in the run of 2026-05-16 field_{'xyz'[axis]}_ut stands still to the last digit in 300 rows while the field "
+        "moves otherwise: no sensor is that still"
+    )
+    assert (how, place) == (AGAIN, "date: 2026-05-16")
+
+
+def test_an_axis_that_nothing_disturbs_may_look_the_same_in_a_few_rows():
+    few = np.array([0.01, 8, 16, 24, 0.01])
+    rows = np.column_stack([field(few, noise=0.001)[:, :2], np.full(5, 38.2)])
+    assert isinstance(answer(csv(COLUMNS[2:], few, rows), offset="[-0.11, 0.23, 0]"), Clear)
+
+
+@pytest.mark.parametrize(
+    ("one", "other"), [("throttle_percent", "current_a"), ("field_x_ut", "field_z_ut"), ("current_a", "field_y_ut")]
+)
+def test_one_column_twice(one, other):
+    values = dict(zip(COLUMNS, [TIME, THROTTLE, AMPERES, *field(AMPERES).T], strict=True))
+    values[one] = values[other]
+    told = implausible(csv(COLUMNS, *values.values()))
+    assert told[1:3] == (f"in the run of 2026-05-16 the columns {one} and {other} hold the same numbers", AGAIN)
+
+
+def test_the_range_of_the_sensor_is_that_of_the_run():
+    # 20 mV/A now; with the 26.4 mV/A of the run the sensor showed up to 112.5 A, and that counts.
+    now = RANGE.replace("26.4", "20")
+    assert answer(with_one_row_of(114), COVERAGE, sensing=now).message.endswith(" 112.5 A at most")
+    then = manifest(sensing=RANGE).replace("in_force: {sensor_mv_per_a: 26.4}", "in_force: {zero_mv: 1650}")
+    told = outcome(inspect_text(then, files={"log.csv": with_one_row_of(64)}), COVERAGE)
+    assert told.message.endswith(" 62.5 A at most")  # (3300 - 1650) / 26.4
+
+
+@pytest.mark.parametrize("missing", ["zero_mv: 330", "input_full_scale_mv: 3300"])
+def test_no_range_is_guessed(missing):
+    told = answer(with_one_row_of(114), sensing=RANGE.replace(f", {missing}", ""))
+    assert isinstance(told, Clear)
