@@ -1,3 +1,5 @@
 """preflint: says what does not add up on a multirotor before its props turn."""
 
-__version__ = "0.1.0"
+from preflint.version import __version__
+
+__all__ = ["__version__"]

@@ -1,15 +1,15 @@
-"""Everything that a rule pack may import, besides :mod:`preflint.compute` and :mod:`preflint.testing`."""
+"""Everything that a rule module may import, besides :mod:`preflint.compute` and :mod:`preflint.testing`."""
 
 from preflint.aircraft import fitted, logbook, records, rotor
-from preflint.aircraft.field import Absent, Field, Known, NotFitted, need
+from preflint.aircraft.field import Absent, Field, Known, NotFitted
 from preflint.aircraft.layouts import ANGLES, positions
 from preflint.aircraft.model import Aircraft, name, nut_points, rotor_place
 from preflint.aircraft.moment import Moment
-from preflint.engine.context import Context, unproven
-from preflint.engine.freshness import WHOLE_AIRCRAFT, events, touches, what_happened
+from preflint.engine.context import Context
+from preflint.engine.freshness import WHOLE_AIRCRAFT, Staling, events, touches, what_happened
 from preflint.engine.lasting import Lasting, read_lasting
-from preflint.engine.rule_module import Pack, Staling
-from preflint.engine.rule import Rule, Tolerance, figure, rule
+from preflint.engine.rule import Rule, figure, rule
+from preflint.engine.rule_module import RuleModule
 from preflint.findings.outcome import (
     ADVISORY,
     CAUTION,
@@ -21,8 +21,11 @@ from preflint.findings.outcome import (
     Outcome,
     Related,
     Unproven,
+    need,
+    not_recorded,
 )
 from preflint.findings.result import Figure
+from preflint.findings.rule_info import Tolerance
 from preflint.findings.work import Job
 from preflint.places import Place
 from preflint.precautions import (
@@ -37,6 +40,7 @@ from preflint.precautions import (
     RESTRAINED,
     RIG_CHANGE,
     THRUST_STAND,
+    Precaution,
     together,
 )
 
@@ -72,10 +76,11 @@ __all__ = [
     "NotFitted",
     "Open",
     "Outcome",
-    "Pack",
     "Place",
+    "Precaution",
     "Related",
     "Rule",
+    "RuleModule",
     "Staling",
     "Tolerance",
     "Unproven",
@@ -85,6 +90,7 @@ __all__ = [
     "logbook",
     "name",
     "need",
+    "not_recorded",
     "nut_points",
     "positions",
     "read_lasting",
@@ -94,6 +100,5 @@ __all__ = [
     "rule",
     "together",
     "touches",
-    "unproven",
     "what_happened",
 ]

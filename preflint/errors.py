@@ -34,11 +34,11 @@ class NotRead(PreflintError):
 
 
 class UsageError(PreflintError):
-    """A wrong option, policy or pack; nothing was judged (exit code 2)."""
+    """A wrong option, policy or rule module; nothing was judged (exit code 2)."""
 
 
-class PackError(UsageError):
-    """A rule pack that does not load, doubles an id or lacks metadata."""
+class RuleModuleError(UsageError):
+    """A rule module that does not load, doubles an id or lacks metadata."""
 
 
 class OutputError(PreflintError):

@@ -2,7 +2,7 @@
 
 import datetime as dt
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 
 from preflint.aircraft.build import build
@@ -11,40 +11,20 @@ from preflint.aircraft.model import Aircraft
 from preflint.check import check_manifest
 from preflint.check.complaint import child, items
 from preflint.engine.rule_module import Registry
-from preflint.policy.policy import Policy, make_policy
-from preflint.engine.runner import Judgement, judge
+from preflint.engine.runner import judge
 from preflint.errors import NotRead, Problem
-from preflint.findings.deferral import Deferred, deferred
-from preflint.findings.result import Result, Verdict, verdict
+from preflint.findings.deferral import deferred
+from preflint.findings.inspected import Inspected
+from preflint.findings.result import verdict
 from preflint.load.limits import MAX_YAML_BYTES
 from preflint.load.node import Node
-from preflint.policy.source import read_policy
-from preflint.load.tables.readings import Reading, read_readings
 from preflint.load.shared import merge, resolve
+from preflint.load.tables.readings import Reading, read_readings
 from preflint.load.tables.table import Table
 from preflint.load.tree import Tree
 from preflint.load.yaml.events import load_yaml
-
-
-@dataclass(frozen=True, slots=True)
-class Inspected:
-    """One aircraft that was read and judged; ``manifest`` is its file as shown to people.
-
-    ``files`` are all files read for it, relative to the tree, the manifest among them; the policy is not.
-    """
-
-    manifest: str
-    aircraft: Aircraft
-    judgement: Judgement
-    verdict: Verdict
-    policy: str | None
-    deferred: tuple[Deferred, ...]
-    files: tuple[str, ...]
-
-    @property
-    def results(self) -> tuple[Result, ...]:
-        """Every rule's answer about every subject."""
-        return self.judgement.results
+from preflint.policy.policy import Policy, make_policy
+from preflint.policy.source import read_policy
 
 
 def inspect_manifest(path: Path, judged_on: dt.date, registry: Registry) -> Inspected:
@@ -84,7 +64,17 @@ def inspect_in(
     may_defer = policy is None or policy.deferrals
     put_off = deferred(judgement.results, aircraft.deferrals, judged_on) if may_defer else ()
     files = tuple(sorted(tree.asked_for))
-    return Inspected(manifest, aircraft, judgement, overall, str(policy) if policy else None, put_off, files)
+    return Inspected(
+        manifest=manifest,
+        aircraft=aircraft,
+        results=judgement.results,
+        computed=judgement.computed,
+        broken=judgement.broken,
+        verdict=overall,
+        policy=str(policy) if policy else None,
+        deferred=put_off,
+        files=files,
+    )
 
 
 def _built(tree: Tree, manifest: str, document: Node, reading: Reading | None) -> Aircraft:

@@ -1,4 +1,4 @@
-"""The harness by which the built-in pack is tested, for anybody's pack.
+"""The harness by which the built-in rule module is tested, for anybody's rule module.
 
 A manifest is text; it is written to a real file and goes through the same stages as on the command line.
 """
@@ -9,9 +9,10 @@ from collections.abc import Iterable, Mapping
 from pathlib import Path
 
 from preflint.engine.rule_module import builtin_and
+from preflint.findings.inspected import Inspected
 from preflint.findings.outcome import Finding, Outcome, Unproven
 from preflint.findings.result import Figure
-from preflint.inspection import Inspected, inspect_manifest
+from preflint.inspection import inspect_manifest
 from preflint.places import Place
 
 MANIFEST = "trial.airframe.yaml"
@@ -20,7 +21,7 @@ MANIFEST = "trial.airframe.yaml"
 def inspect_text(
     manifest: str,
     judged_on: str = "2026-05-21",
-    packs: Iterable[str] = (),
+    rules: Iterable[str] = (),
     files: Mapping[str, str] | None = None,
 ) -> Inspected:
     """Judges a manifest given as text; ``files`` are laid beside it. Raises NotRead as the tool would."""
@@ -29,7 +30,7 @@ def inspect_text(
             path = Path(folder, file)
             path.parent.mkdir(parents=True, exist_ok=True)
             path.write_text(text, encoding="utf-8")
-        return inspect_manifest(Path(folder, MANIFEST), dt.date.fromisoformat(judged_on), builtin_and(packs))
+        return inspect_manifest(Path(folder, MANIFEST), dt.date.fromisoformat(judged_on), builtin_and(rules))
 
 
 def outcome(inspected: Inspected, rule: str, at: str | None = None) -> Outcome:
@@ -52,7 +53,7 @@ def open_questions(inspected: Inspected) -> list[tuple[str, str | None, Unproven
 
 def computed(inspected: Inspected, quantity: str, case: str | None = None, at: str | None = None) -> Figure:
     """One computed figure. Raises LookupError where it could not be computed."""
-    for item in inspected.judgement.computed:
+    for item in inspected.computed:
         if (item.quantity, item.case, item.at) == (quantity, case, at):
             return item
     raise LookupError(f"no figure {quantity}, case {case}, at {at}")

@@ -18,6 +18,4 @@ from .freshness.lasting import ROWS
 
 _TOPICS = (retention, rotation, power, interference, compass, barometer, control, failsafe, freshness, papers)
 
-MODULE = RuleModule.of(
-    "built-in", *(module for topic in _TOPICS for module in topic.MODULES), freshness=ROWS
-)
+MODULE = RuleModule.of("built-in", *(module for topic in _TOPICS for module in topic.MODULES), freshness=ROWS)

@@ -24,7 +24,8 @@ def build(document: Node, tables: TableReader, merge: Merge) -> Aircraft:
     start = top["preflint"].key or document.place
 
     def fitted(kind: object, key: str) -> Any:
-        return reader.field(kind, top.get(key), start, KeyPath(key), f"write {key}: what is fitted, or {key}: none")
+        how = f"write {key}: what is fitted, or {key}: none"
+        return reader.field(kind, top.get(key), start, KeyPath(key), how, on_paper=True)
 
     hints = get_type_hints(Aircraft)
     about = reader.record(Airframe, top["aircraft"], start, KeyPath("aircraft"))

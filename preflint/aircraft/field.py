@@ -19,15 +19,16 @@ class Known(Generic[T_co]):
 
 @dataclass(frozen=True, slots=True)
 class Absent:
-    """Nothing recorded: ``what`` is the key path, ``place`` where it would stand, ``how`` the way to learn it.
+    """Nothing recorded: ``what`` is the key path, ``place`` where it would stand, ``do`` the way to learn it.
 
-    ``precaution`` is what to mind on that way.
+    ``mind`` is the precaution of that way. ``on_paper`` says that the owner knows it: it only needs writing down.
     """
 
     what: str
     place: Place
-    how: str
-    precaution: str = PACK_UNPLUGGED
+    do: str
+    mind: str = PACK_UNPLUGGED
+    on_paper: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,21 +42,6 @@ Field = Known[T_co] | Absent
 Fitted = Known[T_co] | NotFitted | Absent
 
 
-class Missing(Exception):
-    """Raised by :func:`need`; the runner turns it into an *unproven* outcome."""
-
-    def __init__(self, absent: Absent) -> None:
-        self.absent = absent
-        super().__init__(absent.what)
-
-
-def need(value: Known[T_co] | Absent) -> Known[T_co]:
-    """The recorded value. Where there is none the rule is unproven and says how to learn it."""
-    if isinstance(value, Absent):
-        raise Missing(value)
-    return value
-
-
-def learn(how: str, precaution: str = PACK_UNPLUGGED) -> Any:
+def learn(do: str, mind: str = PACK_UNPLUGGED) -> Any:
     """Declares a field of an aircraft record together with how its value is learnt, and what to mind meanwhile."""
-    return field(metadata={"how": how, "precaution": precaution})
+    return field(metadata={"do": do, "mind": mind, "on_paper": do.startswith("write ")})

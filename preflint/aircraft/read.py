@@ -113,13 +113,14 @@ class Reader:
         return cls(**values)
 
     def field(
-        self, hint: Any, node: Node | None, parent: Place, key: KeyPath, how: str = "", precaution: str = PACK_UNPLUGGED
+        self, hint: Any, node: Node | None, parent: Place, key: KeyPath, do: str = "", mind: str = PACK_UNPLUGGED,
+        on_paper: bool = False,
     ) -> Any:
         """A value of the type that ``hint`` names; a Field or Fitted that nobody wrote is Absent."""
         origin, args = typing.get_origin(hint), typing.get_args(hint)
         if origin in (typing.Union, types.UnionType):
             if node is None:
-                return Absent(str(key), parent, how, precaution)
+                return Absent(str(key), parent, do, mind, on_paper)
             if any(arg is NotFitted for arg in args) and node.value == "none":
                 return NotFitted(node.place)
             return Known(
@@ -129,13 +130,13 @@ class Reader:
         if origin is tuple:
             items = node.value if node and isinstance(node.value, tuple) else ()
             return tuple(
-                self.field(args[0], child, parent, inner, how, precaution)
+                self.field(args[0], child, parent, inner, do, mind, on_paper)
                 for child, inner in zip(items, key.entries(items), strict=True)
             )
         if origin is Mapping:
             entries = node.value if node and isinstance(node.value, Mapping) else {}
             return {
-                name: self.field(args[1], child, parent, key.inside(name), how, precaution)
+                name: self.field(args[1], child, parent, key.inside(name), do, mind, on_paper)
                 for name, child in entries.items()
             }
         if origin is Known:

@@ -20,7 +20,7 @@ def exit_code(report: "Report", ground_at: Severity) -> int:
         return INTERRUPTED
     crashed = any(
         isinstance(result.outcome, Crashed) for one in report.aircraft for result in one.results
-    ) or any(one.judgement.broken for one in report.aircraft)
+    ) or any(one.broken for one in report.aircraft)
     if report.not_read or crashed or not (report.aircraft or report.spared):
         return NOT_JUDGED
     return GROUNDED if any(is_grounded(one, ground_at) for one in report.aircraft) else NONE_GROUNDED

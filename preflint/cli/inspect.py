@@ -33,13 +33,13 @@ FIELD_DAY = "field-day"
 @click.option("--files-from", metavar="FILE",
               help="Judge only aircraft that use a file named in FILE (- for standard input), one name a line or each "
               "before a NUL. PATHS is then the current folder if left out.")
-@click.option("--pack", "packs", multiple=True, metavar="MODULE", help="Also run the rules of this installed module.")
+@click.option("--rules", multiple=True, metavar="MODULE", help="Also run the rules of this installed module.")
 @click.option("--jobs", type=click.IntRange(1, 256), default=1, show_default=True, help="Processes that judge.")
 @click.option("--cluster", metavar="ADDRESS", help="Let the Dask cluster at ADDRESS judge; it must see the same files.")
 def inspect(
     paths: tuple[Path, ...], form: str, output: Path | None, as_of: str | None, ground_at: str,
     detail: Literal["all", "grounded", "none"] | None, policy: Path | None, files_from: str | None,
-    packs: tuple[str, ...], jobs: int, cluster: str | None, reports: tuple[str, ...],
+    rules: tuple[str, ...], jobs: int, cluster: str | None, reports: tuple[str, ...],
 ) -> int:  # fmt: skip
     """Judge the aircraft in PATHS.
 
@@ -52,7 +52,7 @@ def inspect(
            aircraft uses any of the files named by --files-from
       1    some aircraft is grounded: it has a finding from --ground-at on,
            or its verdict is "unproven"
-      2    wrong options, policy or rule pack: nothing was judged
+      2    wrong options, policy or rule module: nothing was judged
       3    something was not judged: a file that cannot be read as it should,
            a rule that failed, or no manifest at all
       4    preflint itself failed, or the report could not be written
@@ -74,7 +74,7 @@ def inspect(
     changed = None if files_from is None else _names(files_from)
     with workers(jobs, cluster) as executor, Progress() as progress:
         report = inspect_many(
-            paths, executor, judged_on=judged_on, packs=packs, policy=policy, changed=changed,
+            paths, executor, judged_on=judged_on, rules=rules, policy=policy, changed=changed,
             progress=progress.judged, reading=progress.reading,
         )  # fmt: skip
     severity = Severity[ground_at.upper().replace("-", "_")]

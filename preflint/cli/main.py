@@ -6,13 +6,13 @@ from typing import NoReturn
 
 import click
 
-from preflint import __version__
 from preflint.cli.catalogue import catalogue
 from preflint.cli.draft import draft
 from preflint.cli.exits import INTERRUPTED, NOT_JUDGED, TOOL_FAILED, USAGE
 from preflint.cli.inspect import inspect
 from preflint.cli.schema import schema
 from preflint.errors import NotRead, OutputError, UsageError
+from preflint.version import __version__
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80})

@@ -9,7 +9,17 @@ from preflint.aircraft.field import Known
 from preflint.aircraft.logbook import LogEntry
 from preflint.aircraft.model import Aircraft
 from preflint.aircraft.moment import Moment
-from preflint.engine.rule_module import Staling
+
+
+@dataclass(frozen=True, slots=True)
+class Staling:
+    """What makes records of one kind stale: work of these kinds on this part (``any``: whatever the part)."""
+
+    record: str
+    part: str
+    work: frozenset[str]
+    per_rotor: bool  # the record speaks for single rotors, and so does the work
+
 
 # What shakes the whole aircraft: a part or position in such an entry says what was seen, not what was spared.
 WHOLE_AIRCRAFT = frozenset({"crashed", "hard-landing"})
@@ -67,9 +77,7 @@ def touches(event: LogEntry | Dated, row: Staling, at: str | None) -> bool:
         return True
     if isinstance(event.part, Known) and row.part not in ("any", event.part.value):
         return False
-    return (
-        at is None or not row.per_rotor or not isinstance(event.at, Known) or event.at.value in (at, _arm(at))
-    )
+    return at is None or not row.per_rotor or not isinstance(event.at, Known) or event.at.value in (at, _arm(at))
 
 
 def _arm(at: str) -> str:

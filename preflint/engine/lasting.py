@@ -5,8 +5,8 @@ from dataclasses import dataclass
 from typing import TypeVar
 
 from preflint.aircraft.records import Records
-from preflint.engine.rule_module import Staling
-from preflint.errors import NotRead, PackError
+from preflint.engine.freshness import Staling
+from preflint.errors import NotRead, RuleModuleError
 from preflint.load.node import Node
 from preflint.load.yaml.events import load_yaml
 from preflint.precautions import (
@@ -82,12 +82,12 @@ class Lasting:
 
 
 def read_lasting(data: bytes, file: str) -> dict[str, Lasting]:
-    """One entry for each kind of record. Raises PackError with file and line for what is not understood."""
+    """One entry for each kind of record. Raises RuleModuleError with file and line for what is not understood."""
     try:
         document = load_yaml(data, file)
     except NotRead as error:
         place = error.problems[0].place
-        raise PackError(f"{file}{f':{place.line}' if place else ''}: {error.problems[0].message}") from error
+        raise RuleModuleError(f"{file}{f':{place.line}' if place else ''}: {error.problems[0].message}") from error
     entries = document.value
     assert isinstance(entries, Mapping)  # load_yaml gives nothing else
     for kind in Records.kinds():
@@ -101,9 +101,7 @@ def _lasting(kind: str, entry: Node) -> Lasting:
         raise _wrong(entry, f"{kind} is no kind of record")
     parts = entry.value
     if not isinstance(parts, Mapping) or set(parts) - {"because"} != _KEYS:
-        raise _wrong(
-            entry, f"{kind} needs exactly {', '.join(sorted(_KEYS))}, and because where nothing ends it"
-        )
+        raise _wrong(entry, f"{kind} needs exactly {', '.join(sorted(_KEYS))}, and because where nothing ends it")
     per_rotor = _one_of(parts["speaks_for"], {"rotors": True, "aircraft": False})
     care, days = parts["care"], parts["good_for_days"].value
     if isinstance(days, bool) or not isinstance(days, int) or days < 1:
@@ -146,5 +144,5 @@ def _text(node: Node) -> str:
     return node.value
 
 
-def _wrong(node: Node, message: str) -> PackError:
-    return PackError(f"{node.place.file}:{node.place.line}: {message}")
+def _wrong(node: Node, message: str) -> RuleModuleError:
+    return RuleModuleError(f"{node.place.file}:{node.place.line}: {message}")

@@ -1,29 +1,25 @@
-"""A pack of rules, and the one door through which packs come in."""
+"""A rule module, and the one door through which rule modules come in."""
 
 import importlib
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
-from typing import Any
+from types import ModuleType
+from typing import Any, TypeVar
 
-from preflint.engine.rule import FigureSource, Rule, Tolerance
-from preflint.errors import PackError
+from preflint.engine.freshness import Staling
+from preflint.engine.rule import FigureSource, Rule
+from preflint.errors import RuleModuleError
+from preflint.findings.rule_info import Tolerance
 
 API = 1
+BUILT_IN = "preflint_rules"
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
-class Staling:
-    """What makes records of one kind stale: work of these kinds on this part (``any``: whatever the part)."""
-
-    record: str
-    part: str
-    work: frozenset[str]
-    per_rotor: bool  # the record speaks for single rotors, and so does the work
-
-
-@dataclass(frozen=True, slots=True)
-class Pack:
-    """What a rule pack offers; ``api`` is the version of :mod:`preflint.api` it was written for."""
+class RuleModule:
+    """What a rule module offers; ``api`` is the version of :mod:`preflint.api` it was written for."""
 
     api: int
     name: str
@@ -31,63 +27,80 @@ class Pack:
     figures: tuple[FigureSource, ...] = ()
     freshness: tuple[Staling, ...] = ()
 
+    @classmethod
+    def of(cls, name: str, *modules: ModuleType, freshness: Iterable[Staling] = ()) -> "RuleModule":
+        """All rules and figures that stand in these modules, for the api of this preflint."""
+        return cls(API, name, tuple(_all(Rule, modules)), tuple(_all(FigureSource, modules)), tuple(freshness))
+
+
+def _all(kind: type[T], modules: Iterable[ModuleType]) -> Iterator[T]:
+    for module in modules:
+        for value in vars(module).values():
+            yield from (each for each in (value if isinstance(value, tuple) else (value,)) if isinstance(each, kind))
+
 
 @dataclass(frozen=True, slots=True)
 class Registry:
-    """All packs of a run together, in order of rule id."""
+    """All rule modules of a run together, in order of rule id; ``modules`` are their names."""
 
     rules: tuple[Rule, ...]
     figures: tuple[FigureSource, ...]
     freshness: tuple[Staling, ...]
     tolerances: Mapping[str, Tolerance]
+    modules: tuple[str, ...] = ()
 
     @classmethod
-    def of(cls, packs: Iterable[Pack]) -> "Registry":
-        """Raises PackError where two packs give the same rule or figure, or two meanings to one tolerance."""
+    def of(cls, modules: Iterable[RuleModule]) -> "Registry":
+        """Raises RuleModuleError where two modules give the same rule or figure, or two meanings to one tolerance."""
         rules: dict[str, Rule] = {}
         figures: dict[str, FigureSource] = {}
         freshness: list[Staling] = []
         tolerances: dict[str, Tolerance] = {}
-        for pack in packs:
-            for rule in pack.rules:
-                if rule.id in rules:
-                    raise PackError(f"pack {pack.name}: rule {rule.id} exists already")
-                rules[rule.id] = rule
-                for tolerance in rule.tolerances:
+        names: list[str] = []
+        for module in modules:
+            where = f"rule module {module.name}"
+            names.append(module.name)
+            for rule in module.rules:
+                if rule.info.id in rules:
+                    raise RuleModuleError(f"{where}: rule {rule.info.id} exists already")
+                rules[rule.info.id] = rule
+                for tolerance in rule.info.tolerances:
                     if tolerances.setdefault(tolerance.name, tolerance) != tolerance:
-                        raise PackError(
-                            f"pack {pack.name}: tolerance {tolerance.name} is declared in two ways"
-                        )
-            for source in pack.figures:
+                        raise RuleModuleError(f"{where}: tolerance {tolerance.name} is declared in two ways")
+            for source in module.figures:
                 if source.id in figures:
-                    raise PackError(f"pack {pack.name}: figure {source.id} exists already")
+                    raise RuleModuleError(f"{where}: figure {source.id} exists already")
                 figures[source.id] = source
-            freshness.extend(pack.freshness)
+            freshness.extend(module.freshness)
         if not rules:
-            raise PackError("no rules: nothing could be judged")
+            raise RuleModuleError("no rules: nothing could be judged")
         return cls(
-            tuple(rules[id] for id in sorted(rules)), tuple(figures.values()), tuple(freshness), tolerances
+            tuple(rules[id] for id in sorted(rules)),
+            tuple(figures.values()),
+            tuple(freshness),
+            tolerances,
+            tuple(names),
         )
 
 
-def load_pack(module: str) -> Pack:
-    """The ``PACK`` of an installed module that the user named. Raises PackError with what is wrong with it."""
+def load_rule_module(module: str) -> RuleModule:
+    """The ``MODULE`` of an installed module that the user named. Raises RuleModuleError with what is wrong with it."""
     try:
         loaded: Any = importlib.import_module(module)
     except Exception as error:  # whatever a stranger's module raises while it loads
-        raise PackError(f"pack {module} does not load: {type(error).__name__}: {error}") from error
-    pack = getattr(loaded, "PACK", None)
-    if not isinstance(pack, Pack):
-        raise PackError(f"pack {module} has no PACK made by preflint.api.Pack")
-    if pack.api != API:
-        raise PackError(f"pack {module} is written for api {pack.api}; this preflint offers api {API}")
-    if not all(isinstance(r, Rule) for r in pack.rules) or not all(
-        isinstance(f, FigureSource) for f in pack.figures
+        raise RuleModuleError(f"rule module {module} does not load: {type(error).__name__}: {error}") from error
+    offered = getattr(loaded, "MODULE", None)
+    if not isinstance(offered, RuleModule):
+        raise RuleModuleError(f"rule module {module} has no MODULE made by preflint.api.RuleModule")
+    if offered.api != API:
+        raise RuleModuleError(f"rule module {module} is written for api {offered.api}; this preflint offers api {API}")
+    if not all(isinstance(r, Rule) for r in offered.rules) or not all(
+        isinstance(f, FigureSource) for f in offered.figures
     ):
-        raise PackError(f"pack {module}: rules and figures must be made by @rule and @figure")
-    return pack
+        raise RuleModuleError(f"rule module {module}: rules and figures must be made by @rule and @figure")
+    return offered
 
 
 def builtin_and(modules: Iterable[str]) -> Registry:
-    """The built-in pack and those that the user named."""
-    return Registry.of([load_pack("preflint_rules"), *(load_pack(module) for module in modules)])
+    """The built-in rule module and those that the user named."""
+    return Registry.of([load_rule_module(BUILT_IN), *(load_rule_module(module) for module in modules)])

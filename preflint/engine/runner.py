@@ -5,13 +5,14 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from preflint.aircraft.field import Known, Missing
+from preflint.aircraft.field import Known
 from preflint.aircraft.model import Aircraft, name
-from preflint.engine.context import Context, missing
+from preflint.engine.context import Context
+from preflint.engine.rule import Rule
 from preflint.engine.rule_module import Registry
-from preflint.engine.rule import Each, Rule
 from preflint.findings.outcome import Clear, Crashed, Finding, NotApplicable, Open, Outcome, Unproven
 from preflint.findings.result import Figure, Result
+from preflint.findings.rule_info import Each
 from preflint.places import Place
 
 
@@ -27,21 +28,19 @@ class Judgement:
     broken: tuple[tuple[str, str], ...]
 
 
-def judge(
-    aircraft: Aircraft, judged_on: dt.date, registry: Registry, limits: Mapping[str, float]
-) -> Judgement:
+def judge(aircraft: Aircraft, judged_on: dt.date, registry: Registry, limits: Mapping[str, float]) -> Judgement:
     """Runs all figures and all rules, those about deferrals last. Raises nothing that a rule or figure raises."""
-    on = Context(aircraft, judged_on, registry, limits)
-    on.results = tuple(_results((rule for rule in registry.rules if rule.each != "deferral"), on))
-    about_deferrals = tuple(_results((rule for rule in registry.rules if rule.each == "deferral"), on))
+    on = Context(aircraft, judged_on, [rule.info for rule in registry.rules], registry.freshness, limits)
+    on.results = tuple(_results((rule for rule in registry.rules if rule.info.each != "deferral"), on))
+    about_deferrals = tuple(_results((rule for rule in registry.rules if rule.info.each == "deferral"), on))
     results = tuple(sorted(on.results + about_deferrals, key=lambda result: result.rule.id))
     computed: list[Figure] = []
     broken: list[tuple[str, str]] = []
     for source in registry.figures:
         try:
-            computed.extend(on.figures(source.id))
+            computed.extend(tuple(source.compute(on)))
         except Open:
-            continue  # the input is missing: the rules that need the figure say so
+            continue  # the input is missing: the rules that judge by the same say so
         except Exception as failure:  # the tool must outlive any figure
             broken.append((source.id, f"{type(failure).__name__}: {failure}"))
     return Judgement(results, tuple(computed), tuple(broken))
@@ -49,7 +48,7 @@ def judge(
 
 def _results(rules: Iterable[Rule], on: Context) -> Iterator[Result]:
     return (
-        Result(rule, at, _ask(rule, subject, on)) for rule in rules for at, subject in subjects(rule.each, on)
+        Result(rule.info, at, _ask(rule, subject, on)) for rule in rules for at, subject in subjects(rule.info.each, on)
     )
 
 
@@ -64,9 +63,7 @@ def subjects(each: Each, on: Context) -> Iterator[tuple[str | None, Any]]:
     elif each == "rotor":
         yield from ((name(rotor), rotor) for rotor in aircraft.rotors)
     elif each == "pack":
-        yield from (
-            (pack.label.value if isinstance(pack.label, Known) else None, pack) for pack in aircraft.packs
-        )
+        yield from ((pack.label.value if isinstance(pack.label, Known) else None, pack) for pack in aircraft.packs)
     elif each == "record":
         for kind in aircraft.records.kinds():
             yield from ((None, (kind, record)) for record in aircraft.records.of_kind(kind))
@@ -76,11 +73,10 @@ def subjects(each: Each, on: Context) -> Iterator[tuple[str | None, Any]]:
 
 def _ask(rule: Rule, subject: Any, on: Context) -> Outcome:
     try:
-        answer: object = rule.judge(subject, on)
+        with on.asked_by(rule.info):
+            answer: object = rule.judge(subject, on)
     except Open as end:
         answer = end.unproven
-    except Missing as end:
-        answer = missing(end)
     except Exception as failure:  # the tool must outlive any rule
         return Crashed(f"{type(failure).__name__}: {failure}")
     if not isinstance(answer, Finding | Clear | Unproven | NotApplicable):

@@ -33,18 +33,12 @@ def expired(deferral: Deferral, judged_on: dt.date) -> bool:
     return deferral.until.value.date < judged_on
 
 
-def deferred(
-    results: Iterable[Result], deferrals: Iterable[Deferral], judged_on: dt.date
-) -> tuple[Deferred, ...]:
+def deferred(results: Iterable[Result], deferrals: Iterable[Deferral], judged_on: dt.date) -> tuple[Deferred, ...]:
     """Each finding that is set aside, with the deferral that runs longest, in the order of ``results``."""
     in_force = [d for d in deferrals if not expired(d, judged_on)]
     found = []
     for result in results:
-        if (
-            not isinstance(result.outcome, Finding)
-            or result.rule.severity == NO_GO
-            or result.rule.each == "deferral"
-        ):
+        if not isinstance(result.outcome, Finding) or result.rule.severity == NO_GO or result.rule.each == "deferral":
             continue
         speaking = [d for d in in_force if names(d, result)]
         if speaking:

@@ -2,15 +2,12 @@
 
 from collections.abc import Collection, Hashable, Iterable, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
+from preflint.findings.inspected import Inspected
 from preflint.findings.outcome import CAUTION, NO_GO, Finding, Severity, Unproven
 from preflint.findings.result import Result
 from preflint.findings.work import Job
-from preflint.precautions import together
-
-if TYPE_CHECKING:
-    from preflint.inspection import Inspected
+from preflint.precautions import Precaution, together
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,7 +16,7 @@ class NextJob:
 
     stage: Job
     do: str
-    precaution: str
+    precaution: Precaution
     at: tuple[str, ...]
     results: tuple[Result, ...]
 
@@ -41,7 +38,7 @@ class NextJob:
         )
 
 
-def next_jobs(inspected: "Inspected") -> tuple[NextJob, ...]:
+def next_jobs(inspected: Inspected) -> tuple[NextJob, ...]:
     """Every job once, in order.
 
     First come those between the aircraft and a flight without reserve (what flight needs, and cautions), then
@@ -58,29 +55,29 @@ def next_jobs(inspected: "Inspected") -> tuple[NextJob, ...]:
 
 
 def _job_key(result: Result) -> Hashable:
+    """What makes two results one job: the record to be taken again, what is to be written, or the same thing to do."""
     outcome = result.outcome
     if isinstance(outcome, Finding):
-        return outcome.place if result.rule.topic == "freshness" else outcome.remedy
+        return outcome.place if outcome.again else outcome.do
     assert isinstance(outcome, Unproven)
-    if result.only_to_write:
+    if outcome.on_paper:
         return Job.RECORD, result.at, result.rule.needed_for_flight
-    return outcome.place if outcome.cause in ("stale", "order-open") else outcome.how
+    return outcome.place if outcome.cause in ("stale", "order-open") else outcome.do
 
 
 def _job(group: Sequence[Result], positions: Sequence[str]) -> NextJob:
     """Findings say what to do before open questions do; of these, what flight needs leads.
 
-    The job is done at the earliest stage that asks for it. Of a stale record only the rules that wait for it
-    are asked: they know where its bench is. What only needs writing down is one job, the first of all.
+    The job is done at the earliest stage that asks for it. What only needs writing down is one job, the first of all.
     """
     leading = sorted(group, key=lambda r: (isinstance(r.outcome, Unproven), not r.rule.needed_for_flight))
-    findings = [r.outcome.remedy for r in leading if isinstance(r.outcome, Finding)]
-    hows = [r.outcome.how for r in leading if isinstance(r.outcome, Unproven)]
-    said = dict.fromkeys(findings or (hows if all(r.only_to_write for r in group) else hows[:1]))
-    waiting = [r for r in leading if r.rule.topic != "freshness"] or leading
+    findings = [r.do for r in leading if isinstance(r.outcome, Finding)]
+    asked = [r.do for r in leading if isinstance(r.outcome, Unproven)]
+    on_paper = all(r.only_to_write for r in group)
+    said = dict.fromkeys(findings or (asked if on_paper else asked[:1]))
     at = dict.fromkeys(r.at for r in group if r.at is not None)
     return NextJob(
-        stage=Job.RECORD if all(r.only_to_write for r in group) else min(r.rule.job for r in waiting),
+        stage=Job.RECORD if on_paper else min(r.rule.job for r in group),
         do="; ".join(said),
         precaution=precautions(leading, said),
         at=tuple(sorted(at, key=lambda name: _seat(name, positions))),
@@ -88,21 +85,16 @@ def _job(group: Sequence[Result], positions: Sequence[str]) -> NextJob:
     )
 
 
-def precautions(results: Iterable[Result], said: Collection[str]) -> str:
+def precautions(results: Iterable[Result], said: Collection[str]) -> Precaution:
     """What to mind for what is said to do, for all of them together; no sentence twice."""
-    return together(*(result.precaution for result in results if _todo(result) in said))
+    return together(*(result.precaution for result in results if result.do in said))
 
 
-def _todo(result: Result) -> str:
-    assert isinstance(result.outcome, Finding | Unproven)
-    return result.outcome.remedy if isinstance(result.outcome, Finding) else result.outcome.how
-
-
-def _turn(job: NextJob, positions: Sequence[str]) -> tuple[bool, int, bool, int, tuple[int, str], str]:
+def _turn(job: NextJob, positions: Sequence[str]) -> tuple[bool, int, bool, int, tuple[int, str]]:
     severity = job.severity or 0
     optional = not job.needed_for_flight and severity < CAUTION
     seat = _seat(job.at[0], positions) if job.at else (len(positions) + 1, "")
-    return optional, job.stage, not job.needed_for_flight, -severity, seat, job.do
+    return optional, job.stage, not job.needed_for_flight, -severity, seat
 
 
 def _seat(name: str, positions: Sequence[str]) -> tuple[int, str]:

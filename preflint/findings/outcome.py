@@ -1,10 +1,13 @@
-"""The five answers of a rule about one subject."""
+"""The five answers of a rule about one subject, and the one way for a rule to end early."""
 
 from dataclasses import dataclass
 from enum import IntEnum
-from typing import Literal
+from typing import Literal, TypeVar
 
+from preflint.aircraft.field import Absent, Known
 from preflint.places import Place
+
+T = TypeVar("T")
 
 
 class Severity(IntEnum):
@@ -31,16 +34,21 @@ class Related:
     message: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Finding:
-    """Something does not add up. Exactly one primary place; ``precaution`` replaces the rule's own if given."""
+    """Something does not add up at exactly one place; ``do`` puts it right.
+
+    ``mind`` is the precaution of that, the rule's own where it is left out. ``again`` says that the record at
+    ``place`` is to be taken again: one job, whichever rules wait for that record.
+    """
 
     place: Place
     message: str
     evidence: str
-    remedy: str
+    do: str
     related: tuple[Related, ...] = ()
-    precaution: str | None = None
+    mind: str | None = None
+    again: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,17 +58,22 @@ class Clear:
     evidence: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Unproven:
-    """It cannot be told: ``how`` is what to do to be able to tell."""
+    """It cannot be told: ``do`` is what to do to be able to tell.
 
-    cause: Cause
+    ``mind`` is the precaution of that, the rule's own where it is left out. ``on_paper`` says that a line in the
+    manifest settles it, with nothing to do to the aircraft.
+    """
+
     place: Place
     message: str
-    how: str
+    do: str
+    cause: Cause = "absent"
     evidence: str = ""
     related: tuple[Related, ...] = ()
-    precaution: str | None = None
+    mind: str | None = None
+    on_paper: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,8 +94,26 @@ Outcome = Finding | Clear | Unproven | NotApplicable | Crashed
 
 
 class Open(Exception):
-    """Raised inside a rule or figure to end it as unproven."""
+    """Raised inside a rule, a figure or what they compute: it ends as unproven."""
 
     def __init__(self, unproven: Unproven) -> None:
         self.unproven = unproven
         super().__init__(unproven.message)
+
+
+def need(value: Known[T] | Absent) -> Known[T]:
+    """The recorded value. Where there is none the rule ends as unproven and says how to learn it."""
+    if isinstance(value, Absent):
+        raise Open(not_recorded(value))
+    return value
+
+
+def not_recorded(absent: Absent) -> Unproven:
+    """That a field is missing, and how it is learnt."""
+    return Unproven(
+        place=absent.place,
+        message=f"{absent.what} is not recorded",
+        do=absent.do,
+        mind=absent.mind,
+        on_paper=absent.on_paper,
+    )

@@ -4,15 +4,13 @@ import datetime as dt
 from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, get_args
+from typing import get_args
 
 from preflint.errors import NotRead
+from preflint.findings.inspected import Inspected
 from preflint.findings.outcome import Clear, Crashed, Finding, NotApplicable, Severity, Unproven
 from preflint.findings.result import Result, Verdict
 from preflint.places import Place
-
-if TYPE_CHECKING:
-    from preflint.inspection import Inspected
 
 ANSWERS: Mapping[type, str] = {
     Finding: "finding",
@@ -53,7 +51,7 @@ class Report:
     judged_on: dt.date
     tool: str
     policy: str | None
-    aircraft: tuple["Inspected", ...]
+    aircraft: tuple[Inspected, ...]
     not_read: tuple[NotRead, ...]
     notes: tuple[Note, ...] = ()
     spared: bool = False
@@ -72,7 +70,7 @@ class Report:
         )
 
 
-def is_grounded(one: "Inspected", ground_at: Severity) -> bool:
+def is_grounded(one: Inspected, ground_at: Severity) -> bool:
     """Is it unproven, or has it a finding at or above the threshold that nobody answers for?"""
     put_off = [entry.result for entry in one.deferred]
     findings = (r for r in one.results if isinstance(r.outcome, Finding) and r not in put_off)

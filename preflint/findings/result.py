@@ -2,14 +2,12 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import Literal
 
 from preflint.findings.outcome import CAUTION, NO_GO, Clear, Crashed, Finding, Outcome, Unproven
+from preflint.findings.rule_info import RuleInfo
 from preflint.places import Place
-from preflint.precautions import PACK_UNPLUGGED
-
-if TYPE_CHECKING:
-    from preflint.engine.rule import Rule
+from preflint.precautions import PACK_UNPLUGGED, Precaution
 
 Verdict = Literal["no-go", "unproven", "go-with-cautions", "go"]
 
@@ -18,21 +16,27 @@ Verdict = Literal["no-go", "unproven", "go-with-cautions", "go"]
 class Result:
     """``at`` is the position (or pack label) that the rule was asked about, None for the whole aircraft."""
 
-    rule: "Rule"
+    rule: RuleInfo
     at: str | None
     outcome: Outcome
 
     @property
     def only_to_write(self) -> bool:
-        """Whether a line in the manifest settles it; ``how`` begins with that word then."""
-        outcome = self.outcome
-        return isinstance(outcome, Unproven) and outcome.cause == "absent" and outcome.how.startswith("write ")
+        """Whether a line in the manifest settles it."""
+        return isinstance(self.outcome, Unproven) and self.outcome.on_paper
 
     @property
-    def precaution(self) -> str:
+    def do(self) -> str:
+        """What puts a finding right or answers an open question; "" for the other answers."""
+        return self.outcome.do if isinstance(self.outcome, Finding | Unproven) else ""
+
+    @property
+    def precaution(self) -> Precaution:
         """What to mind while it is done: the outcome's own, else the rule's; writing asks for no run."""
-        own = self.outcome.precaution if isinstance(self.outcome, Finding | Unproven) else None
-        return own or (PACK_UNPLUGGED if self.only_to_write else self.rule.precaution)
+        own = self.outcome.mind if isinstance(self.outcome, Finding | Unproven) else None
+        if own is not None:
+            return Precaution.of(own)
+        return PACK_UNPLUGGED if self.only_to_write else self.rule.precaution
 
 
 @dataclass(frozen=True, slots=True)

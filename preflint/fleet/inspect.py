@@ -5,16 +5,17 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, CancelledError, Executor, Future, wait
 from pathlib import Path
 
-from preflint import __version__
 from preflint.engine.rule_module import Registry, builtin_and
 from preflint.errors import NotRead, Problem
+from preflint.findings.inspected import Inspected
 from preflint.findings.report import Note, Report
 from preflint.fleet.changed import concerned
 from preflint.fleet.notes import notes
 from preflint.fleet.plan import Plan, Task, field_day, plan
-from preflint.inspection import Inspected, inspect_in
+from preflint.inspection import inspect_in
 from preflint.load.tables.readings import Reading
 from preflint.load.yaml.scalars import show
+from preflint.version import __version__
 
 _PATIENCE_S = 1.0
 
@@ -32,7 +33,7 @@ def inspect_many(
     executor: Executor | None = None,
     *,
     judged_on: dt.date | None,
-    packs: Sequence[str] = (),
+    rules: Sequence[str] = (),
     policy: Path | None = None,
     changed: Sequence[Path] | None = None,
     progress: Progress = lambda done, total: None,
@@ -43,15 +44,15 @@ def inspect_many(
     Args:
         executor: runs chunks of manifests; it must see the same files. None judges here, one after the other.
         judged_on: None for the field day of the policies.
-        packs: modules of further rules, loaded where the judging is done.
+        rules: modules of further rules, loaded where the judging is done.
         policy: takes the place of the trees' own policies.
         changed: judges only the aircraft that use one of these files.
         reading: told how far the reading of each log has come, where the judging is done here.
 
     Raises:
-        UsageError: a pack or policy is wrong; nothing was judged.
+        UsageError: a rule module or policy is wrong; nothing was judged.
     """
-    registry = builtin_and(packs)
+    registry = builtin_and(rules)
     work = plan(paths, registry, policy)
     at_field_day = judged_on is None
     day = field_day(work.tasks) if judged_on is None else judged_on
@@ -63,7 +64,7 @@ def inspect_many(
     interrupted = False
     chunks = [tuple(enumerate(tasks))[i : i + CHUNK] for i in range(0, len(tasks), CHUNK)]
     try:
-        for numbered in _answers(chunks, executor, day, registry, packs, at_field_day, reading):
+        for numbered in _answers(chunks, executor, day, registry, rules, at_field_day, reading):
             answers.update(numbered)
             progress(len(answers), len(tasks))
     except KeyboardInterrupt:
@@ -73,7 +74,7 @@ def inspect_many(
 
 def _answers(
     chunks: Sequence[tuple[tuple[int, Task], ...]], executor: Executor | None, day: dt.date, registry: Registry,
-    packs: Sequence[str], at_field_day: bool, reading: Reading | None,
+    rules: Sequence[str], at_field_day: bool, reading: Reading | None,
 ) -> Iterator[dict[int, Answer]]:  # fmt: skip
     """Those of one manifest after the other here, else of each chunk as it is done; none where that takes long."""
     if executor is None:
@@ -82,7 +83,7 @@ def _answers(
                 yield {i: _judge(task, day, registry, at_field_day, reading)}
         return
     futures = {
-        executor.submit(judge_chunk, [task for _, task in chunk], day, tuple(packs), at_field_day): chunk
+        executor.submit(judge_chunk, [task for _, task in chunk], day, tuple(rules), at_field_day): chunk
         for chunk in chunks
     }
     waiting = set(futures)
@@ -107,9 +108,9 @@ def _result(future: "Future[list[Answer]]", chunk: Sequence[tuple[int, Task]]) -
         return [NotRead(task.manifest, [Problem(gone)]) for _, task in chunk]
 
 
-def judge_chunk(tasks: Sequence[Task], day: dt.date, packs: tuple[str, ...], at_field_day: bool) -> list[Answer]:
+def judge_chunk(tasks: Sequence[Task], day: dt.date, rules: tuple[str, ...], at_field_day: bool) -> list[Answer]:
     """What a worker does: the rules are loaded where they run, since functions do not travel."""
-    registry = builtin_and(packs)
+    registry = builtin_and(rules)
     return [_judge(task, day, registry, at_field_day) for task in tasks]
 
 

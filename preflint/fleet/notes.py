@@ -5,9 +5,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from pathlib import Path
 
 from preflint.errors import NotRead
+from preflint.findings.inspected import Inspected
 from preflint.findings.report import Note
 from preflint.fleet.plan import Plan, Task
-from preflint.inspection import Inspected
 from preflint.load.yaml.scalars import in_quotes, shorten, show
 from preflint.places import Place
 

@@ -6,11 +6,11 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from preflint.engine.rule_module import Registry
-from preflint.policy.policy import Policy, make_policy
 from preflint.errors import NotRead, UsageError
 from preflint.fleet.find import find_manifests
-from preflint.policy.source import PolicySource, named_policy, read_policy
 from preflint.load.tree import Tree
+from preflint.policy.policy import Policy, make_policy
+from preflint.policy.source import PolicySource, named_policy, read_policy
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,19 +8,19 @@ from functools import partial
 from preflint.aircraft.records import Records
 from preflint.check.complaint import Complaint, child, entries, in_words, items
 from preflint.check.near import suggestion
-from preflint.policy.check import check_policy
-from preflint.policy.rules import ClubRule, UpperLimit, no_deferrals
+from preflint.engine.freshness import Staling
 from preflint.engine.lasting import PARTS, WORK
-from preflint.engine.rule_module import Registry, Staling
-from preflint.engine.rule import Rule, Tolerance
+from preflint.engine.rule import Rule
+from preflint.engine.rule_module import Registry
 from preflint.errors import UsageError
 from preflint.findings.outcome import Severity
+from preflint.findings.rule_info import Tolerance
 from preflint.load.node import Node
-from preflint.policy.source import PolicySource, told
 from preflint.load.yaml.scalars import in_quotes, shorten
 from preflint.places import Place
-
-_AGE = "_age"
+from preflint.policy.check import check_policy
+from preflint.policy.rules import ClubRule, UpperLimit, no_deferrals
+from preflint.policy.source import PolicySource, told
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,21 +53,25 @@ class Policy:
     def in_force(self, registry: Registry, document: Node) -> Registry:
         """What one manifest is judged by; ``document`` is that manifest, whose words the club's rules ask about.
 
-        Raises UsageError where a pack has a rule of the same id.
+        Raises UsageError where a rule module has a rule of the same id.
         """
         own = [limit.rule() for limit in self.upper] + [rule.rule(document) for rule in self.rules]
         if not self.deferrals:
             own.append(no_deferrals(self.source.file))
-        rules = {rule.id: rule for rule in registry.rules}
+        rules = {rule.info.id: rule for rule in registry.rules}
         for rule in own:
-            if rule.id in rules:
-                raise UsageError(f"{self.source.file}: a rule {rule.id} exists already; give the club's another id")
-            rules[rule.id] = rule
+            id = rule.info.id
+            if id in rules:
+                raise UsageError(f"{self.source.file}: a rule {id} exists already; give the club's another id")
+            rules[id] = rule
         needed = [self._as_needed(rules[id]) for id in sorted(rules)]
         return replace(registry, rules=tuple(needed), freshness=(*registry.freshness, *self.freshness))
 
     def _as_needed(self, rule: Rule) -> Rule:
-        return replace(rule, needed_for_flight=True) if {rule.id, rule.topic} & set(self.needed) else rule
+        info = rule.info
+        if info.needed_for_flight or not {info.id, info.topic} & set(self.needed):
+            return rule
+        return replace(rule, info=replace(info, needed_for_flight=True))
 
 
 def make_policy(source: PolicySource, registry: Registry) -> Policy:
@@ -80,7 +84,8 @@ def make_policy(source: PolicySource, registry: Registry) -> Policy:
         problems = in_words(complaints, source.file)
         raise UsageError(f"the policy is wrong, nothing was judged: {told(source.file, problems)}")
     limits = {name: _number(node) for name, node in entries(child(document, "tolerances"))}
-    limits |= {f"{kind}{_AGE}": _number(node) for kind, node in entries(child(document, "record_ages"))}
+    ages = _ages(registry)
+    limits |= {ages[kind].name: _number(node) for kind, node in entries(child(document, "record_ages"))}
     deferrals = child(document, "deferrals")
     policy = Policy(
         source,
@@ -95,6 +100,11 @@ def make_policy(source: PolicySource, registry: Registry) -> Policy:
     )
     policy.in_force(registry, document)  # an id that is taken is told before anything is judged
     return policy
+
+
+def _ages(registry: Registry) -> dict[str, Tolerance]:
+    """The limit of age of each kind of record that has one."""
+    return {limit.age_of: limit for limit in registry.tolerances.values() if limit.age_of is not None}
 
 
 def _number(node: Node) -> float:
@@ -138,18 +148,17 @@ def _of(node: Node, name: str) -> Node:
 
 def _names(document: Node, registry: Registry) -> Iterator[Complaint]:
     """Names of tolerances, rules, records, parts and work that do not exist."""
-    kinds = Records.kinds()
-    ages = [name for name in registry.tolerances if name.endswith(_AGE)]
+    kinds, ages = Records.kinds(), _ages(registry)
     for name, node in entries(child(document, "tolerances")):
         yield from _unknown(name, node.key or node.place, "tolerance", tuple(registry.tolerances))
-        if name in ages and child(document, "record_ages", name.removesuffix(_AGE)):
-            yield Complaint(node.key or node.place, partial(_two_ages, name.removesuffix(_AGE)))
+        kind = registry.tolerances[name].age_of if name in registry.tolerances else None
+        if kind is not None and child(document, "record_ages", kind):
+            yield Complaint(node.key or node.place, partial(_two_ages, kind))
     for kind, node in entries(child(document, "record_ages")):
-        known = tuple(name.removesuffix(_AGE) for name in ages)
-        yield from _unknown(kind, node.key or node.place, "kind of record with an age", known)
+        yield from _unknown(kind, node.key or node.place, "kind of record with an age", tuple(ages))
     own = {str(id.value) for rule in items(child(document, "rules")) if (id := child(rule, "id"))}
-    own |= {UpperLimit.ids[name] for name, _ in entries(child(document, "limits"))}
-    rules = own | {rule.id for rule in registry.rules}
+    made = {f"club/{UpperLimit.names[name]}" for name, _ in entries(child(document, "limits"))}
+    rules = own | made | {rule.info.id for rule in registry.rules}
     for item in items(child(document, "needed_for_flight")):
         names = sorted(rules | {id.partition("/")[0] for id in rules})
         yield from _unknown(str(item.value), item.place, "rule or topic", names)
@@ -161,7 +170,7 @@ def _names(document: Node, registry: Registry) -> Iterator[Complaint]:
             yield from _unknown(str(work.value), work.place, "kind of work", sorted(WORK))
     for rule in items(child(document, "rules")):
         id = _of(rule, "id")
-        if str(id.value) in {UpperLimit.ids[name] for name, _ in entries(child(document, "limits"))}:
+        if str(id.value) in made:
             yield Complaint(id.place, partial(_taken, str(id.value)))
 
 

@@ -2,22 +2,21 @@
 
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any, ClassVar
+from typing import Any, ClassVar
 
-from preflint.aircraft.field import Known, need
+from preflint.aircraft.field import Known
 from preflint.aircraft.logbook import Deferral
 from preflint.aircraft.model import Aircraft
 from preflint.aircraft.read import KeyPath
 from preflint.aircraft.rotor import Rotor
-from preflint.engine.rule import Each, Rule
-from preflint.findings.outcome import ADVISORY, NO_GO, Clear, Finding, Outcome, Related, Severity, Unproven
+from preflint.engine.context import Context
+from preflint.engine.rule import Judge, Rule
+from preflint.findings.outcome import ADVISORY, NO_GO, Clear, Finding, Outcome, Related, Severity, Unproven, need
+from preflint.findings.rule_info import Each, RuleInfo
 from preflint.findings.work import Job
 from preflint.load.node import Node, Plain
 from preflint.places import Place
-from preflint.precautions import PACK_UNPLUGGED
-
-if TYPE_CHECKING:
-    from preflint.engine.context import Context
+from preflint.precautions import PACK_UNPLUGGED, Precaution
 
 _MANUAL = "It does not check whether the club's demand is enough."
 
@@ -26,10 +25,10 @@ _MANUAL = "It does not check whether the club's demand is enough."
 class UpperLimit:
     """One entry of ``limits``. What is above it is no-go; what nobody recorded is unproven, and flight needs it."""
 
-    ids: ClassVar[Mapping[str, str]] = {
-        "takeoff_mass_g": "club/takeoff-mass",
-        "prop_diameter_in": "club/prop-diameter",
-        "arm_mm": "club/arm-length",
+    names: ClassVar[Mapping[str, str]] = {
+        "takeoff_mass_g": "takeoff-mass",
+        "prop_diameter_in": "prop-diameter",
+        "arm_mm": "arm-length",
     }
     key: str
     most: float
@@ -44,15 +43,17 @@ class UpperLimit:
         each, judge, title = judges[self.key]
         source = f"club policy, {self.place.file} line {self.place.line}"
         manual = f"{title}\n\nThe most that the club's policy lets fly is {self.most:g} ({self.key}). {_MANUAL}"
-        return Rule(self.ids[self.key], each, NO_GO, Job.MECHANICAL, PACK_UNPLUGGED, source, judge, True, (), manual)
+        return _rule(
+            judge, "club", self.names[self.key], NO_GO, Job.MECHANICAL, PACK_UNPLUGGED, source, manual, each, True
+        )
 
-    def _mass(self, aircraft: Aircraft, _: "Context") -> Outcome:
+    def _mass(self, aircraft: Aircraft, _: Context) -> Outcome:
         return self._against(need(aircraft.about.takeoff_mass_g), "ready to fly", "g", "take mass off")
 
-    def _prop(self, rotor: Rotor, _: "Context") -> Outcome:
+    def _prop(self, rotor: Rotor, _: Context) -> Outcome:
         return self._against(need(rotor.prop.diameter_in), "prop", "in", "fit a smaller prop")
 
-    def _arm(self, aircraft: Aircraft, _: "Context") -> Outcome:
+    def _arm(self, aircraft: Aircraft, _: Context) -> Outcome:
         """The farthest shaft by any record: the arm as measured, and the rotors' places."""
         written: list[Known[float]] = [_distance(r.place_mm) for r in aircraft.rotors if isinstance(r.place_mm, Known)]
         if len(written) < len(aircraft.rotors) or isinstance(aircraft.about.arm_mm, Known):
@@ -65,11 +66,11 @@ class UpperLimit:
         if found.value <= self.most:
             return Clear(compared)
         return Finding(
-            found.place,
-            f"{self.key} is {found.value:g}; the club lets no more than {self.most:g} fly",
-            compared,
-            f"{remedy}, or do not fly it at this club",
-            (Related(self.place, "the club's limit"),),
+            place=found.place,
+            message=f"{self.key} is {found.value:g}; the club lets no more than {self.most:g} fly",
+            evidence=compared,
+            do=f"{remedy}, or do not fly it at this club",
+            related=(Related(self.place, "the club's limit"),),
         )
 
 
@@ -92,13 +93,14 @@ class ClubRule:
     def rule(self, document: Node) -> Rule:
         """The rule asked about one manifest, with shared parts and ``every_rotor`` in place."""
 
-        def judge(aircraft: Aircraft, _: "Context") -> Outcome:
+        def judge(aircraft: Aircraft, _: Context) -> Outcome:
             return self._judge(document)
 
         source = f"club policy, {self.place.file} line {self.place.line}"
         demand = "The manifest must satisfy the JSON Schema that the policy gives under needs."
         manual = f"{self.message}\n\n{demand} {_MANUAL}"
-        return Rule(self.id, "aircraft", self.severity, Job.RECORD, self.precaution, source, judge, False, (), manual)
+        topic, _, name = self.id.partition("/")
+        return _rule(judge, topic, name, self.severity, Job.RECORD, self.precaution, source, manual)
 
     def _judge(self, document: Node) -> Outcome:
         here = (Related(self.place, "what the club asks"),)
@@ -106,14 +108,15 @@ class ClubRule:
         if places:
             more = tuple(Related(place, "here too") for place in places[1:])
             return Finding(
-                places[0], self.message, "the manifest does not satisfy what the policy asks here",
-                f"put right what {self.id} asks, or write down what is fitted", (*here, *more),
+                place=places[0], message=self.message,
+                evidence="the manifest does not satisfy what the policy asks here",
+                do=f"put right what {self.id} asks, or write down what is fitted", related=(*here, *more),
             )  # fmt: skip
         missing = next(_unrecorded(self.needs, document, KeyPath()), None)
         if missing:
             what, place = missing
             asked = f"{what} is not recorded, and the club asks about it"
-            return Unproven("absent", place, asked, f"write {what}", "", here)
+            return Unproven(place=place, message=asked, do=f"write {what}", evidence="", related=here, on_paper=True)
         return Clear("the manifest satisfies what the policy asks")
 
 
@@ -167,14 +170,25 @@ def _asks_nothing(needs: Plain) -> bool:
 def no_deferrals(file: str) -> Rule:
     """The rule of a policy that forbids deferrals."""
 
-    def judge(deferral: Deferral, _: "Context") -> Outcome:
+    def judge(deferral: Deferral, _: Context) -> Outcome:
         return Finding(
-            deferral.place,
-            "the club lets nobody put a defect off: this entry sets nothing aside",
-            f"{deferral.rule.value}, deferred by {deferral.by.value}",
-            "put the defect right, then delete the entry",
+            place=deferral.place,
+            message="the club lets nobody put a defect off: this entry sets nothing aside",
+            evidence=f"{deferral.rule.value}, deferred by {deferral.by.value}",
+            do="put the defect right, then delete the entry",
         )
 
     manual = f"Is a defect put off though the club forbids it?\n\nThe entry has no effect on what grounds. {_MANUAL}"
     source = f"club policy, {file}"
-    return Rule("club/no-deferrals", "deferral", ADVISORY, Job.RECORD, PACK_UNPLUGGED, source, judge, False, (), manual)
+    return _rule(judge, "club", "no-deferrals", ADVISORY, Job.RECORD, PACK_UNPLUGGED, source, manual, "deferral")
+
+
+def _rule(
+    judge: Judge, topic: str, name: str, severity: Severity, job: Job, precaution: str, source: str, manual: str,
+    each: Each = "aircraft", needed_for_flight: bool = False,
+) -> Rule:  # fmt: skip
+    info = RuleInfo(
+        topic=topic, name=name, each=each, severity=severity, job=job, precaution=Precaution.of(precaution),
+        source=source, needed_for_flight=needed_for_flight, tolerances=(), manual=manual,
+    )  # fmt: skip
+    return Rule(info, judge)

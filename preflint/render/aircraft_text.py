@@ -1,9 +1,9 @@
 """The part of a text report that is about one aircraft."""
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
 
 from preflint.aircraft.model import name
+from preflint.findings.inspected import Inspected
 from preflint.findings.next_jobs import NextJob, next_jobs, precautions
 from preflint.findings.outcome import CAUTION, NO_GO, Finding, Unproven
 from preflint.findings.result import Result
@@ -11,9 +11,6 @@ from preflint.render.entries import Entry, failed, found, not_needed, open_for_f
 from preflint.render.page import Page, number
 from preflint.render.plan import Mark, plan
 from preflint.render.told import Told
-
-if TYPE_CHECKING:
-    from preflint.inspection import Inspected
 
 _SHOWN_JOBS = 3
 
@@ -23,7 +20,7 @@ VERDICTS = {"no-go": "NO-GO", "unproven": "UNPROVEN", "go-with-cautions": "GO WI
 class AircraftText:
     """One aircraft. Findings and open questions are numbered through, so that jobs can name them."""
 
-    def __init__(self, page: Page, inspected: "Inspected") -> None:
+    def __init__(self, page: Page, inspected: Inspected) -> None:
         self.page = page
         self.inspected = inspected
         self.findings = found(inspected)
@@ -104,7 +101,7 @@ class AircraftText:
         self._line("Where", self._places(said))
         self._line("Why", finding.evidence)
         self._related(said)
-        self._then(said, finding.remedy, key)
+        self._then(said, finding.do, key)
         for item in self.inspected.deferred:
             if item.result in said.results:
                 entry = item.deferral
@@ -140,7 +137,7 @@ class AircraftText:
             self.page.gap()
             self.page.say("Not known either, though flight does not need it:")
         for topic, results in topics.items():
-            asked = list(dict.fromkeys(r.rule.id.partition("/")[2].replace("-", " ") for r in results))
+            asked = list(dict.fromkeys(r.rule.name.replace("-", " ") for r in results))
             more = f" and {len(asked) - 6} more" if len(asked) > 6 else ""
             self.page.say(f"{topic.replace('_', ' ')}: {', '.join(asked[:6])}{more}", "    ", "      ")
 
@@ -160,7 +157,7 @@ class AircraftText:
         if job := next(settled_by, None):
             self._line("Then", f"job {job} below")
         else:
-            self._then(entry, unproven.how, key)
+            self._then(entry, unproven.do, key)
 
     def _failed(self) -> None:
         items = failed(self.inspected)
@@ -201,6 +198,7 @@ def _is_between(job: NextJob, put_off: Sequence[Result]) -> bool:
 
 
 def _is_about_the_record_of(finding: Entry, unproven: Unproven) -> bool:
-    """Whether a freshness finding has said already that the record no longer speaks."""
-    of_freshness = finding.results[0].rule.topic == "freshness"
-    return of_freshness and unproven.cause in ("stale", "order-open") and unproven.place in finding.places
+    """Whether a finding has said already that the record no longer speaks."""
+    outcome = finding.results[0].outcome
+    again = isinstance(outcome, Finding) and outcome.again
+    return again and unproven.cause in ("stale", "order-open") and unproven.place in finding.places

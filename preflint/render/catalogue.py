@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from itertools import groupby
 
 from preflint.engine.rule_module import Registry
-from preflint.engine.rule import Rule
 from preflint.errors import UsageError
+from preflint.findings.rule_info import RuleInfo
 
 WIDTH = 80
 MOST_LIMITS = 4
@@ -16,9 +16,9 @@ MOST_LIMITS = 4
 def all_rules(registry: Registry) -> str:
     """Every rule by topic with its severity, its limits and where it comes from."""
     lines = []
-    for topic, rules in groupby(registry.rules, key=lambda rule: rule.topic):
+    for topic, rules in groupby(registry.rules, key=lambda rule: rule.info.topic):
         lines += [topic.replace("_", " ").upper(), ""]
-        for rule in rules:
+        for rule in (each.info for each in rules):
             needed = ", needed for flight" if rule.needed_for_flight else ""
             lines += [*_fold(f"{rule.id}  ({rule.severity}{needed})", 2), *_fold(rule.title, 6)]
             lines += _fold(f"Source: {rule.source}", 6)
@@ -31,8 +31,8 @@ def all_rules(registry: Registry) -> str:
 
 
 def manual_page(registry: Registry, id: str) -> str:
-    """Raises UsageError for a rule that no loaded pack has."""
-    known = {rule.id: rule for rule in registry.rules}
+    """Raises UsageError for a rule that no loaded rule module has."""
+    known = {rule.info.id: rule.info for rule in registry.rules}
     if id not in known:
         close = difflib.get_close_matches(id, known, n=1)
         hint = f"; did you mean {close[0]}?" if close else "; preflint catalogue lists them all"
@@ -40,7 +40,7 @@ def manual_page(registry: Registry, id: str) -> str:
     return _page(known[id])
 
 
-def _page(rule: Rule) -> str:
+def _page(rule: RuleInfo) -> str:
     needed = "yes: without a clear answer the aircraft is unproven" if rule.needed_for_flight else "no"
     facts = [f"Severity: {rule.severity}", f"Needed for flight: {needed}"]
     facts += [*_fold(f"Source: {rule.source}", 0), *_fold(f"Precaution: {rule.precaution}", 0)]

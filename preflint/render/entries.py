@@ -3,18 +3,12 @@
 import re
 from collections.abc import Callable, Hashable, Iterable, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, TypeVar
+from typing import TypeVar
 
+from preflint.findings.inspected import Inspected
 from preflint.findings.outcome import Crashed, Finding, Unproven
 from preflint.findings.result import Result
 from preflint.places import Place
-
-if TYPE_CHECKING:
-    from preflint.inspection import Inspected
-
-_POWER = ("power_sensing", "power_train", "packs")
-_COMPASS = ("interference", "compass", "inertial", "barometer")
-_ROTORS = ("retention", "rotation")
 
 Answer = TypeVar("Answer", Finding, Unproven)
 
@@ -22,8 +16,7 @@ Answer = TypeVar("Answer", Finding, Unproven)
 def _station(result: Result, positions: Sequence[str]) -> tuple[int, int]:
     if result.at in positions:
         return 0, positions.index(result.at)
-    topic = result.rule.topic
-    return (1 if topic in _ROTORS else 2 if topic in _POWER else 3 if topic in _COMPASS else 4), 0
+    return 1, result.rule.job
 
 
 def _bare(message: str, at: str | None) -> str:
@@ -90,13 +83,13 @@ class Entry:
         return first.outcome.message if len(self.at) < 2 else _bare(first.outcome.message, first.at)
 
 
-def walk_round(inspected: "Inspected", results: Iterable[Result]) -> list[Result]:
-    """Rotor by rotor, then the rotors as a whole, power, compass, the rest; the worst first at each."""
+def walk_round(inspected: Inspected, results: Iterable[Result]) -> list[Result]:
+    """Rotor by rotor, then the aircraft in the order in which work is done; the worst first at each."""
     positions = inspected.aircraft.positions
     return sorted(results, key=lambda r: (_station(r, positions), -r.rule.severity, r.rule.id))
 
 
-def found(inspected: "Inspected") -> list[Entry]:
+def found(inspected: Inspected) -> list[Entry]:
     """All findings; those that differ by nothing but the rotor are one entry, at the first of them."""
     return _grouped(
         walk_round(inspected, (r for r in inspected.results if isinstance(r.outcome, Finding))),
@@ -104,14 +97,14 @@ def found(inspected: "Inspected") -> list[Entry]:
             r.rule.id,
             _bare(o.message, r.at),
             _bare(o.evidence, r.at),
-            o.remedy,
+            o.do,
             tuple(_bare(item.message, r.at) for item in o.related),
         ),
         Finding,
     )
 
 
-def open_for_flight(inspected: "Inspected") -> list[Entry]:
+def open_for_flight(inspected: Inspected) -> list[Entry]:
     """What flight needs and is not proven, said once for all rotors and rules that wait for the same."""
     waiting = (r for r in inspected.results if isinstance(r.outcome, Unproven) and r.rule.needed_for_flight)
     return _grouped(walk_round(inspected, waiting), _same_question, Unproven)
@@ -120,10 +113,10 @@ def open_for_flight(inspected: "Inspected") -> list[Entry]:
 def _same_question(result: Result, outcome: Unproven) -> Hashable:
     if outcome.cause in ("stale", "order-open"):
         return outcome.place, _bare(outcome.message, result.at)
-    return outcome.how if result.at is None else (_bare(outcome.message, result.at), outcome.how)
+    return outcome.do if result.at is None else (_bare(outcome.message, result.at), outcome.do)
 
 
-def not_needed(inspected: "Inspected") -> dict[str, list[Result]]:
+def not_needed(inspected: Inspected) -> dict[str, list[Result]]:
     """The other open questions by topic."""
     topics: dict[str, list[Result]] = {}
     for result in inspected.results:
@@ -132,9 +125,9 @@ def not_needed(inspected: "Inspected") -> dict[str, list[Result]]:
     return topics
 
 
-def failed(inspected: "Inspected") -> list[tuple[str, str | None, str]]:
+def failed(inspected: Inspected) -> list[tuple[str, str | None, str]]:
     """Rules and figures that failed by themselves: (id, position, what happened)."""
     rules = [
         (r.rule.id, r.at, r.outcome.message) for r in inspected.results if isinstance(r.outcome, Crashed)
     ]
-    return rules + [(source, None, message) for source, message in inspected.judgement.broken]
+    return rules + [(source, None, message) for source, message in inspected.broken]

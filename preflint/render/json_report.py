@@ -3,18 +3,16 @@
 import json
 from collections.abc import Mapping
 from math import isfinite
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from preflint.errors import NotRead
 from preflint.findings.deferral import Deferred
+from preflint.findings.inspected import Inspected
 from preflint.findings.next_jobs import NextJob, next_jobs
 from preflint.findings.outcome import Crashed, Finding, Related, Unproven
 from preflint.findings.report import Report, answers
 from preflint.findings.result import Figure, Result
 from preflint.places import Place
-
-if TYPE_CHECKING:
-    from preflint.inspection import Inspected
 
 VERSION = 1
 
@@ -63,7 +61,7 @@ def _not_read(item: NotRead) -> dict[str, Any]:
     }
 
 
-def _aircraft(item: "Inspected") -> dict[str, Any]:
+def _aircraft(item: Inspected) -> dict[str, Any]:
     results = item.results
     return {
         "manifest": item.manifest,
@@ -71,14 +69,14 @@ def _aircraft(item: "Inspected") -> dict[str, Any]:
         "verdict": item.verdict,
         "findings": [_finding(r, r.outcome) for r in results if isinstance(r.outcome, Finding)],
         "unproven": [_unproven(r, r.outcome) for r in results if isinstance(r.outcome, Unproven)],
-        "computed": [_computed(figure) for figure in item.judgement.computed],
+        "computed": [_computed(figure) for figure in item.computed],
         "rules": _rules(answers(results)),
         "next": [_job(job) for job in next_jobs(item)],
         "crashed": [
             *({"rule": r.rule.id, "at": r.at, "message": r.outcome.message}
               for r in results if isinstance(r.outcome, Crashed)),
             *({"figure": source, "at": None, "message": message}
-              for source, message in item.judgement.broken),
+              for source, message in item.broken),
         ],
         "deferred": [_deferred(entry) for entry in item.deferred],
     }  # fmt: skip
@@ -104,7 +102,7 @@ def _finding(result: Result, finding: Finding) -> dict[str, Any]:
         "related": _related(finding.related),
         "message": finding.message,
         "evidence": finding.evidence,
-        "remedy": finding.remedy,
+        "remedy": finding.do,
         "precaution": result.precaution,
         "source": result.rule.source,
     }
@@ -119,7 +117,7 @@ def _unproven(result: Result, unproven: Unproven) -> dict[str, Any]:
         "related": _related(unproven.related),
         "message": unproven.message,
         "evidence": unproven.evidence,
-        "how": unproven.how,
+        "how": unproven.do,
         "precaution": result.precaution,
         "needed_for_flight": result.rule.needed_for_flight,
     }

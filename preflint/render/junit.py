@@ -3,10 +3,10 @@
 There is no standard; the schema that the widest used servers publish allows no more than is written here.
 """
 
-from typing import TYPE_CHECKING
 from xml.etree import ElementTree as ET
 
 from preflint.errors import NotRead
+from preflint.findings.inspected import Inspected
 from preflint.findings.outcome import Clear, Crashed, NotApplicable, Severity
 from preflint.findings.report import Report
 from preflint.findings.result import Result
@@ -21,9 +21,6 @@ from preflint.render.remarks import (
     summary,
     whole,
 )
-
-if TYPE_CHECKING:
-    from preflint.inspection import Inspected
 
 
 def render_junit(report: Report, ground_at: Severity) -> str:
@@ -63,20 +60,20 @@ def _run(report: Report) -> ET.Element:
     return suite
 
 
-def _aircraft(one: "Inspected", ground_at: Severity) -> ET.Element:
+def _aircraft(one: Inspected, ground_at: Severity) -> ET.Element:
     name = one.aircraft.about.name.value
     suite = ET.Element("testsuite", name=shown(one.manifest))
     _properties(suite, {"aircraft": name, "verdict": one.verdict})
     for result in one.results:
         _answer(_case(suite, result.rule.id, name, result.at), result, one, ground_at)
-    for source, message in one.judgement.broken:
+    for source, message in one.broken:
         _say(_case(suite, source, name), "error", "rule-crashed", [shown(message)])
     if nothing_answered(one):
         _say(_case(suite, NOTHING_ANSWERED, name), "failure", "unproven", [NO_ANSWER])
     return suite
 
 
-def _answer(case: ET.Element, result: Result, one: "Inspected", ground_at: Severity) -> None:
+def _answer(case: ET.Element, result: Result, one: Inspected, ground_at: Severity) -> None:
     outcome = result.outcome
     said = remark(result, one)
     if isinstance(outcome, NotApplicable):

@@ -2,10 +2,11 @@
 
 import re
 from collections.abc import Iterable, Iterator
-from typing import TYPE_CHECKING, get_args
+from typing import get_args
 
 from preflint.aircraft.field import Known
 from preflint.errors import NotRead
+from preflint.findings.inspected import Inspected
 from preflint.findings.next_jobs import next_jobs
 from preflint.findings.report import Report
 from preflint.findings.result import Verdict
@@ -15,9 +16,6 @@ from preflint.render.escape import printable
 from preflint.render.page import number
 from preflint.render.remarks import NO_ANSWER, nothing_answered, remark, shown, summary, whole
 from preflint.render.table import NOT_READ, worst
-
-if TYPE_CHECKING:
-    from preflint.inspection import Inspected
 
 LONGEST = 60_000
 """Characters; forges refuse comments that are not much longer."""
@@ -84,7 +82,7 @@ def _fitting(texts: Iterable[str], room: int) -> tuple[list[str], int]:
     return texts, 0
 
 
-def _row(one: "Inspected") -> str:
+def _row(one: Inspected) -> str:
     owner = one.aircraft.about.owner
     jobs = next_jobs(one)
     cells = [
@@ -115,7 +113,7 @@ def _unread(item: NotRead) -> str:
     return "\n".join(lines)
 
 
-def _detail(one: "Inspected") -> str:
+def _detail(one: Inspected) -> str:
     """Findings, what flight needs and is not proven, failures; "" where there is none of them."""
     items = [*_entries(one, found(one)), *_entries(one, open_for_flight(one))]
     items += [
@@ -128,7 +126,7 @@ def _detail(one: "Inspected") -> str:
     return "\n".join([f"### {escaped(one.aircraft.about.name.value)}: {VERDICTS[one.verdict]}", "", *items])
 
 
-def _entries(one: "Inspected", entries: Iterable[Entry]) -> Iterator[str]:
+def _entries(one: Inspected, entries: Iterable[Entry]) -> Iterator[str]:
     for entry in entries:
         said = remark(entry.results[0], one)
         assert said is not None  # an entry is made of findings or of open questions

@@ -2,19 +2,17 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import Literal
 
 from preflint.errors import NotRead
 from preflint.findings.deferral import Deferred
+from preflint.findings.inspected import Inspected
 from preflint.findings.outcome import CAUTION, NO_GO, Finding, Related, Unproven
 from preflint.findings.report import Report
 from preflint.findings.result import Result
 from preflint.places import Place
 from preflint.render.entries import failed
 from preflint.render.escape import printable
-
-if TYPE_CHECKING:
-    from preflint.inspection import Inspected
 
 Level = Literal["error", "warning", "note"]
 
@@ -78,7 +76,7 @@ def remarks(report: Report) -> list[Remark]:
     )
 
 
-def remark(result: Result, one: "Inspected") -> Remark | None:
+def remark(result: Result, one: Inspected) -> Remark | None:
     """What a finding or open question amounts to; None for any other answer."""
     put_off = next((entry for entry in one.deferred if entry.result == result), None)
     outcome, rule, name = result.outcome, result.rule, one.aircraft.about.name.value
@@ -86,20 +84,20 @@ def remark(result: Result, one: "Inspected") -> Remark | None:
         level: Level = "error" if rule.severity == NO_GO else "warning" if rule.severity == CAUTION else "note"
         return Remark(
             "note" if put_off else level, "deferred" if put_off else str(rule.severity), rule.id, outcome.place,
-            outcome.message, name, result.at, outcome.evidence, result.precaution, outcome.remedy,
+            outcome.message, name, result.at, outcome.evidence, result.precaution, outcome.do,
             outcome.related, _deferral(put_off),
         )  # fmt: skip
     if isinstance(outcome, Unproven):
         needed = rule.needed_for_flight
         return Remark(
             "error" if needed else "note", "not proven" if needed else "not known", rule.id, outcome.place,
-            outcome.message, name, result.at, outcome.evidence, result.precaution, outcome.how,
+            outcome.message, name, result.at, outcome.evidence, result.precaution, outcome.do,
             outcome.related,
         )  # fmt: skip
     return None
 
 
-def nothing_answered(one: "Inspected") -> bool:
+def nothing_answered(one: Inspected) -> bool:
     """Whether the aircraft is unproven though no rule that flight needs is open and none failed."""
     needed = (r.outcome for r in one.results if r.rule.needed_for_flight)
     return one.verdict == "unproven" and not failed(one) and not any(isinstance(o, Unproven) for o in needed)
@@ -132,7 +130,7 @@ def whole(file: str) -> Place:
     return Place(file, 1, 1, 1, 1)
 
 
-def _of_aircraft(one: "Inspected") -> Iterator[Remark]:
+def _of_aircraft(one: Inspected) -> Iterator[Remark]:
     name = one.aircraft.about.name.value
     yield from (found for result in one.results if (found := remark(result, one)))
     for rule, at, message in failed(one):

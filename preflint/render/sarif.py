@@ -11,11 +11,11 @@ from collections.abc import Iterable
 from typing import Any
 from urllib.parse import quote
 
-from preflint import __version__
 from preflint.findings.report import Report
 from preflint.places import Place
 from preflint.render.remarks import Remark, remarks, shown, summary
 from preflint.render.sarif_rules import descriptors, inert
+from preflint.version import __version__
 
 SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sarif-schema-2.1.0.json"
 MOST_RELATED = 20

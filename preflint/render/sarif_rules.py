@@ -5,9 +5,9 @@ import textwrap
 from collections.abc import Iterator
 from typing import Any
 
-from preflint.engine.rule import Rule
 from preflint.findings.outcome import CAUTION, NO_GO
 from preflint.findings.report import Report
+from preflint.findings.rule_info import RuleInfo
 from preflint.render.escape import printable
 from preflint.render.markdown import escaped, fenced
 from preflint.render.remarks import BROKE_DOWN, FOLDER, NOT_READ, NOTHING_ANSWERED
@@ -34,7 +34,7 @@ def descriptors(report: Report) -> list[dict[str, Any]]:
     return sorted([*own, *map(_descriptor, asked.values())], key=lambda rule: str(rule["id"]))
 
 
-def _descriptor(rule: Rule) -> dict[str, Any]:
+def _descriptor(rule: RuleInfo) -> dict[str, Any]:
     error, caution = rule.severity == NO_GO, rule.severity == CAUTION
     return {
         "id": rule.id,
@@ -82,7 +82,7 @@ def _text(text: str) -> str:
     return "\n".join(inert(printable(line)) for line in text.splitlines())
 
 
-def _blocks(rule: Rule) -> list[str]:
+def _blocks(rule: RuleInfo) -> list[str]:
     return [block for block in re.split(r"\n\s*\n", rule.manual) if block.strip()]
 
 
@@ -90,7 +90,7 @@ def _is_fragment(block: str) -> bool:
     return all(line.startswith(" ") for line in block.splitlines())
 
 
-def _first_paragraphs(rule: Rule) -> str:
+def _first_paragraphs(rule: RuleInfo) -> str:
     """The title and as much of the reasoning as fits."""
     text = ""
     for block in _blocks(rule):
@@ -101,11 +101,11 @@ def _first_paragraphs(rule: Rule) -> str:
     return text or _text(rule.title)[:_LONGEST]
 
 
-def _help(rule: Rule) -> str:
+def _help(rule: RuleInfo) -> str:
     return _text("\n".join([rule.manual, "", *(f"{label}: {text}" for label, text in _facts(rule))]))
 
 
-def _markdown(rule: Rule) -> str:
+def _markdown(rule: RuleInfo) -> str:
     paragraphs = [
         fenced(textwrap.dedent(block)) if _is_fragment(block) else escaped(" ".join(block.split()))
         for block in _blocks(rule)
@@ -113,7 +113,7 @@ def _markdown(rule: Rule) -> str:
     return "\n\n".join([*paragraphs, *(f"**{label}:** {escaped(text)}" for label, text in _facts(rule))])
 
 
-def _facts(rule: Rule) -> Iterator[tuple[str, str]]:
+def _facts(rule: RuleInfo) -> Iterator[tuple[str, str]]:
     yield "Precaution", rule.precaution
     yield "Source", rule.source
     for limit in rule.tolerances:

@@ -1,9 +1,10 @@
 """A table of all aircraft of a report, worst first: who flies, who does not, and what each owner does next."""
 
-from typing import TYPE_CHECKING, get_args
+from typing import get_args
 
 from preflint.aircraft.field import Known
 from preflint.errors import NotRead
+from preflint.findings.inspected import Inspected
 from preflint.findings.next_jobs import next_jobs
 from preflint.findings.outcome import Finding, Unproven
 from preflint.findings.report import Report
@@ -13,9 +14,6 @@ from preflint.render.entries import walk_round
 from preflint.render.escape import printable
 from preflint.render.fold import columns, fold
 from preflint.render.page import Page
-
-if TYPE_CHECKING:
-    from preflint.inspection import Inspected
 
 _HEAD = ("AIRCRAFT", "OWNER", "VERDICT", "WORST FINDING", "NEXT JOB")
 _SHARES = (12, 11, 9, 20, 20)  # of 72 columns, with four gaps of two
@@ -43,7 +41,7 @@ def table(page: Page, report: Report) -> None:
         _line(page, cells, widths)
 
 
-def worst(one: "Inspected") -> str:
+def worst(one: Inspected) -> str:
     """The worst finding in words; of an unproven aircraft what is not proven; "" where there is neither."""
     for result in walk_round(one, one.results) if one.verdict == "unproven" else ():
         if isinstance(result.outcome, Unproven) and result.rule.needed_for_flight:
@@ -56,13 +54,13 @@ def worst(one: "Inspected") -> str:
     return ""
 
 
-def next_job(one: "Inspected") -> str:
+def next_job(one: Inspected) -> str:
     """The first job in words; "" where none is open."""
     jobs = next_jobs(one)
     return jobs[0].do if jobs else ""
 
 
-def _row(page: Page, one: "Inspected") -> tuple[str, ...]:
+def _row(page: Page, one: Inspected) -> tuple[str, ...]:
     owner = one.aircraft.about.owner
     who = page.quote(owner.value) if isinstance(owner, Known) else "-"
     said = [printable(text, page.ascii_only, ours=True) or "-" for text in (worst(one), next_job(one))]

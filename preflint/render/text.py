@@ -1,17 +1,15 @@
 """The report as text, for a person: a table of several aircraft, each in full, what was not read, the counts."""
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING, Literal
+from typing import Literal
 
 from preflint.errors import NotRead
+from preflint.findings.inspected import Inspected
 from preflint.findings.outcome import NO_GO, Severity
 from preflint.findings.report import Note, Report, is_grounded
 from preflint.render.aircraft_text import AircraftText
 from preflint.render.page import Page, number
 from preflint.render.table import table
-
-if TYPE_CHECKING:
-    from preflint.inspection import Inspected
 
 Detail = Literal["all", "grounded", "none"]
 
@@ -48,7 +46,7 @@ def render_text(
     return page.text()
 
 
-def _in_full(inspected: "Inspected", detail: Detail, ground_at: Severity) -> bool:
+def _in_full(inspected: Inspected, detail: Detail, ground_at: Severity) -> bool:
     return detail == "all" or (detail == "grounded" and is_grounded(inspected, ground_at))
 
 

@@ -11,13 +11,13 @@ from preflint.api import (
     Job,
     Known,
     NotApplicable,
+    Open,
     Outcome,
     Tolerance,
     Unproven,
     need,
     records,
     rule,
-    unproven,
 )
 from preflint.compute.atmosphere import station_pressure_hpa
 from preflint.compute.decision import decide, u_rectangular
@@ -76,7 +76,14 @@ def indicated_pressure(aircraft: Aircraft, on: Context) -> Outcome:
     """
     relies = aircraft.relies_on("barometer")
     if isinstance(relies, Absent):
-        raise unproven(relies.place, "whether the aircraft has a barometer is not recorded", relies.how)
+        raise Open(
+            Unproven(
+                place=relies.place,
+                message="whether the aircraft has a barometer is not recorded",
+                do=relies.do,
+                on_paper=relies.on_paper,
+            )
+        )
     if not relies:
         return NotApplicable("the aircraft does not rely on a barometer")
     check = on.freshest("barometer_check", aircraft.records.barometer_check, _HOW)
@@ -97,18 +104,18 @@ def indicated_pressure(aircraft: Aircraft, on: Context) -> Outcome:
     if decision == "found":
         way = "more" if error > 0 else "less"
         return Finding(
-            indicated.place,
-            f"the barometer indicates {abs(error):.1f} hPa {way} than the pressure of the place",
-            evidence,
-            "clear the sensor's hole and see that nothing presses on it; if it stays wrong replace it; then "
+            place=indicated.place,
+            message=f"the barometer indicates {abs(error):.1f} hPa {way} than the pressure of the place",
+            evidence=evidence,
+            do="clear the sensor's hole and see that nothing presses on it; if it stays wrong replace it; then "
             "check again",
         )
     return Unproven(
-        "uncertain",
-        indicated.place,
-        "the barometer check cannot tell: the indicated pressure may be within the limit or beyond it",
-        "read the pressure at the place itself, with a barometer good to 0.5 hPa or better",
-        evidence,
+        cause="uncertain",
+        place=indicated.place,
+        message="the barometer check cannot tell: the indicated pressure may be within the limit or beyond it",
+        do="read the pressure at the place itself, with a barometer good to 0.5 hPa or better",
+        evidence=evidence,
     )
 
 

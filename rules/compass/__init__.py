@@ -2,4 +2,12 @@
 
 from . import budget, hard_iron, heading, rotation, soft_iron, strength, total
 
-MODULES = (rotation, total, heading, strength, hard_iron, soft_iron, budget,)
+MODULES = (
+    rotation,
+    total,
+    heading,
+    strength,
+    hard_iron,
+    soft_iron,
+    budget,
+)

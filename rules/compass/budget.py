@@ -13,10 +13,10 @@ from preflint.api import (
     rule,
 )
 
-from .heading import DEVIATION, MAP_LINE
-from .judged import already_said, asked, finding, left_open, too_uncertain, worst
 from ..interference.heading import HEADING_AIM, HEADING_LIMIT
 from ..interference.run import DRIFT
+from .heading import DEVIATION, MAP_LINE
+from .judged import already_said, asked, finding, left_open, too_uncertain, worst
 
 
 @rule(

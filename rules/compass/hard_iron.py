@@ -24,11 +24,11 @@ from preflint.compute.decision import expanded_radius_2d, expanded_radius_3d
 from preflint.compute.geomagnetism import Field, deviation_deg
 from preflint.compute.least_squares import Array
 
+from ..interference.deviation import earth_field
+from ..interference.run import not_asked
 from .heading import DEVIATION
 from .left_over import Corrected, after_corrections, fitted_compass
 from .rotation import AGAIN, NO_ROTATION, ROTATION_HOW, Rotation, fitted_rotation, is_a_field, microtesla
-from ..interference.deviation import earth_field
-from ..interference.run import not_asked
 
 _UNLIKE = 0.25  # of the correction: nearer than that is no accident
 
@@ -130,17 +130,23 @@ def hard_iron(aircraft: Aircraft, on: Context) -> Outcome:
     if error.low <= limit:
         message = f"hard iron left over turns the compass by up to {error.value:.1f}°, perhaps {error.high:.1f}°"
         return Unproven(
-            "uncertain",
-            rotation.record.place,
-            f"{message}: too uncertain to tell from {limit:g}°",
-            ROTATION_HOW,
-            evidence,
+            cause="uncertain",
+            place=rotation.record.place,
+            message=f"{message}: too uncertain to tell from {limit:g}°",
+            do=ROTATION_HOW,
+            evidence=evidence,
         )
     remedy = f"set hard_iron_ut to {microtesla(rotation.needed)}, {AGAIN}"
     if doubt := _doubt(rotation, np.array(installed.value)):
         remedy = f"look first whether field_is is right, for {doubt}; if it is, {remedy}"
     related = (Related(rotation.record.place, f"the rotation of {day}"),)
-    return Finding(installed.place, _what_is_wrong(rotation, installed, error, limit), evidence, remedy, related)
+    return Finding(
+        place=installed.place,
+        message=_what_is_wrong(rotation, installed, error, limit),
+        evidence=evidence,
+        do=remedy,
+        related=related,
+    )
 
 
 def _what_is_wrong(rotation: Rotation, installed: Known[tuple[float, ...]], error: HardIron, limit: float) -> str:

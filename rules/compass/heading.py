@@ -23,7 +23,6 @@ from preflint.api import (
     need,
     records,
     rule,
-    unproven,
 )
 from preflint.compute.decision import decide, t_factor, u_rectangular
 
@@ -80,7 +79,7 @@ class Checked:
 
     def too_few(self, evidence: str) -> Unproven:
         message = "the heading check does not go round the circle: north, east, south and west"
-        return Unproven("absent", self.record.date.place, message, _HOW, evidence, precaution=FIELD_CHECK)
+        return Unproven(place=self.record.date.place, message=message, do=_HOW, evidence=evidence, mind=FIELD_CHECK)
 
     def in_words(self) -> str:
         taken = "recorded" if self.accuracy_recorded else "taken, since none is recorded"
@@ -133,7 +132,14 @@ def heading_check(aircraft: Aircraft, on: Context) -> Outcome:
     """
     relies = aircraft.relies_on("compass")
     if isinstance(relies, Absent):
-        raise unproven(relies.place, "whether the aircraft has a compass is not recorded", relies.how)
+        raise Open(
+            Unproven(
+                place=relies.place,
+                message="whether the aircraft has a compass is not recorded",
+                do=relies.do,
+                on_paper=relies.on_paper,
+            )
+        )
     if not relies:
         return NotApplicable("the aircraft does not rely on a compass")
     check, limit = checked(on), on.limit(DEVIATION)
@@ -142,24 +148,24 @@ def heading_check(aircraft: Aircraft, on: Context) -> Outcome:
     evidence = f"{check.in_words()}; at most {limit:g}°"
     decision = decide(errors[worst], uncertainty, inf, limit)
     if decision == "found":
-        return Finding(check.row_place(worst), *_what_is_wrong(check, worst, on, evidence))
+        return _what_is_wrong(check, worst, on, evidence)
     if not check.goes_round:
         return check.too_few(evidence)
     if decision == "clear":
         return Clear(evidence)
     return Unproven(
-        "uncertain",
-        check.row_place(worst),
-        f"the heading check cannot tell: the error at {true[worst]:.0f}° may be within the limit or beyond it",
-        "repeat it with directions that are known better, by a longer map line",
-        evidence,
+        cause="uncertain",
+        place=check.row_place(worst),
+        message=f"the heading check cannot tell: the error at {true[worst]:.0f}° may be within the limit or beyond it",
+        do="repeat it with directions that are known better, by a longer map line",
+        evidence=evidence,
     )
 
 
 def checked(on: Context) -> Checked:
     """The heading check that still speaks. Ends the rule as unproven without one."""
     kept = on.aircraft.records.heading_check
-    return errors_of(on.freshest("heading_check", kept, _HOW, precaution=FIELD_CHECK), on)
+    return errors_of(on.freshest("heading_check", kept, _HOW, mind=FIELD_CHECK), on)
 
 
 def errors_of(record: records.HeadingCheck, on: Context) -> Checked:
@@ -173,8 +179,7 @@ def errors_of(record: records.HeadingCheck, on: Context) -> Checked:
     return Checked(record, true, errors, accuracy, known)
 
 
-def _what_is_wrong(check: Checked, worst: int, on: Context, evidence: str) -> tuple[str, str, str]:
-    """Message, evidence and remedy."""
+def _what_is_wrong(check: Checked, worst: int, on: Context, evidence: str) -> Finding:
     errors, again = check.errors_deg, "then repeat the heading check"
     if turned := constant_turn(errors):
         how = {90: "a quarter turn clockwise", -90: "a quarter turn counter-clockwise", 180: "half a turn"}[turned]
@@ -183,11 +188,16 @@ def _what_is_wrong(check: Checked, worst: int, on: Context, evidence: str) -> tu
             f"every heading is wrong by about {abs(turned)}°: the compass is mounted {how}, seen from above, "
             "from what is set"
         )
-        return message, evidence, f"turn the compass by {abs(turned)}° {back}, or set the way it is mounted; {again}"
+        return Finding(
+            place=check.row_place(worst),
+            message=message,
+            evidence=evidence,
+            do=f"turn the compass by {abs(turned)}° {back}, or set the way it is mounted; {again}",
+        )
     if check.goes_round and _alike([2 * t + e for t, e in zip(check.true_deg, errors, strict=True)], _SAME_WITHIN_DEG):
         message = "as the nose turns one way the indicated heading turns the other: the compass is the wrong way up"
         remedy = "set the way the compass is mounted, with the side that is up, and calibrate it"
-        return message, evidence, f"{remedy}; {again}"
+        return Finding(place=check.row_place(worst), message=message, evidence=evidence, do=f"{remedy}; {again}")
     if len(errors) > 1 and _alike(errors, _ALIKE_WITHIN_DEG):
         error = mean_angle(errors)
         message = f"every heading is wrong by about {error:+.0f}°: the compass is turned, or the norths are two"
@@ -199,12 +209,14 @@ def _what_is_wrong(check: Checked, worst: int, on: Context, evidence: str) -> tu
             "look whether both columns count from true north and the declination is set; if so, set the way the "
             "compass is mounted"
         )
-        return message, evidence, f"{remedy}; {again}"
+        return Finding(place=check.row_place(worst), message=message, evidence=evidence, do=f"{remedy}; {again}")
     side = "clockwise" if errors[worst] > 0 else "counter-clockwise"
-    return (
-        f"with the nose at {check.true_deg[worst]:.0f}° the compass indicates {abs(errors[worst]):.0f}° too far {side}",
-        evidence,
-        "look for steel, magnets and power leads near the compass, calibrate it again away from them, " + again,
+    return Finding(
+        place=check.row_place(worst),
+        message=f"with the nose at {check.true_deg[worst]:.0f}° the compass indicates "
+        f"{abs(errors[worst]):.0f}° too far {side}",
+        evidence=evidence,
+        do="look for steel, magnets and power leads near the compass, calibrate it again away from them, " + again,
     )
 
 

@@ -13,22 +13,23 @@ from preflint.api import (
     Place,
     Related,
     Unproven,
+    need,
     together,
 )
 from preflint.compute.decision import decide
 
-from .curve import curve_of
-from .hard_iron import hard_iron_error
-from .heading import DEVIATION
-from .left_over import after_corrections, fitted_compass
-from .rotation import ROTATION_HOW, microtesla, recorded
-from .soft_iron import matrix_needed
-from .total import Still, Total, still_source, totals, unseen
 from ..interference.deviation import TILT_DEG, earth_field, must_be_alive
 from ..interference.deviation import deviations as of_current
 from ..interference.heading import HEADING_LIMIT, rescaled_since, vector
 from ..interference.run import Run, fitted_run, not_asked, offset, steps_again
 from ..shared.loaded_run import again, only_for
+from .curve import curve_of
+from .hard_iron import hard_iron_error
+from .heading import DEVIATION
+from .left_over import after_corrections, fitted_compass
+from .rotation import ROTATION_HOW, microtesla
+from .soft_iron import matrix_needed
+from .total import Still, Total, still_source, totals, unseen
 
 # What would settle it, by what the bounds come from, and what to mind; else it is the run.
 _SETTLED_BY = {
@@ -112,7 +113,9 @@ def finding(on: Context, one: Total, still: Still, run: Run, than: str, evidence
     precaution = together(again(run.record), quiet)
     if one.made < _NOTHING_DEG:
         remedy, precaution = steel, PROPS_REMOVED if one.by_rotation else FIELD_CHECK
-    return Finding(place, f"{in_words(one)}{than}", evidence, remedy, related, precaution)
+    return Finding(
+        place=place, message=f"{in_words(one)}{than}", evidence=evidence, do=remedy, related=related, mind=precaution
+    )
 
 
 def still_place(still: Still) -> Place:
@@ -142,7 +145,9 @@ def too_uncertain(still: Still, run: Run, cases: list[Total], limit: float, evid
         f"repeat the run with more steps and a higher current; {steps_again(run.record)}",
         again(run.record),
     )
-    return Unproven("uncertain", still_place(still), message, how, evidence, precaution=precaution)
+    return Unproven(
+        cause="uncertain", place=still_place(still), message=message, do=how, evidence=evidence, mind=precaution
+    )
 
 
 def in_words(one: Total) -> str:
@@ -162,7 +167,7 @@ def _evidence(on: Context, still: Still, run: Run, cases: list[Total]) -> str:
             seen = f"by the rotation up to {unseen(on, still):.1f}°" if still.rotation else "not shown"
             iron = f"{iron}; soft iron between so few headings: {seen}"
     if still.rotation:
-        left = np.array(recorded(fitted_compass(on.aircraft).hard_iron_ut).value) - still.rotation.needed
+        left = np.array(need(fitted_compass(on.aircraft).hard_iron_ut).value) - still.rotation.needed
         by_rotation = f"{still.rotation.in_words()}: hard iron left over {microtesla(left)} µT"
         iron = f"{iron}; {by_rotation}" if iron else by_rotation
     errors = "; ".join(

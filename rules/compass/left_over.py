@@ -5,15 +5,14 @@ from math import asin, degrees, hypot, sqrt
 
 import numpy as np
 
-from preflint.api import Absent, Aircraft, NotFitted, fitted
+from preflint.api import Absent, Aircraft, NotFitted, Open, fitted, need, not_recorded
 from preflint.compute.decision import expanded_radius_2d
 from preflint.compute.deviation import Deviations, deviations
 from preflint.compute.ellipsoid import shape_matrix
 from preflint.compute.geomagnetism import Field
 from preflint.compute.least_squares import Array
 
-from .rotation import Rotation, matrix, recorded
-from ..power.draw import only_to_write
+from .rotation import Rotation, matrix
 
 EVERY_HEADING = np.arange(0.0, 360.0, 2.0)
 
@@ -47,13 +46,13 @@ def fitted_compass(aircraft: Aircraft) -> fitted.Compass:
     """What is set. Ends the rule as unproven where nobody says what is fitted."""
     assert not isinstance(aircraft.compass, NotFitted)
     if isinstance(aircraft.compass, Absent):
-        raise only_to_write(aircraft.compass)
+        raise Open(not_recorded(aircraft.compass))
     return aircraft.compass.value
 
 
 def after_corrections(compass: fitted.Compass, rotation: Rotation, earth: Field) -> Corrected:
     """With the corrections installed: hard iron is added first. Ends the rule as unproven without one."""
-    multiplied, added = matrix(compass.soft_iron), np.array(recorded(compass.hard_iron_ut).value)
+    multiplied, added = matrix(compass.soft_iron), np.array(need(compass.hard_iron_ut).value)
     shown = multiplied @ np.linalg.inv(rotation.fit.shape) / earth.total_ut
     return Corrected(
         multiplied @ (rotation.fit.centre + added),
@@ -79,7 +78,7 @@ def left_over(
     ellipsoid count with their covariance: slopes by differences at the heading that is worst.
     """
     multiplied = matrix(compass.soft_iron)
-    added = np.array(recorded(compass.hard_iron_ut).value) if hard else None
+    added = np.array(need(compass.hard_iron_ut).value) if hard else None
     more = np.zeros(3) if disturbance is None else disturbance
 
     def at(parameters: Array, headings: Array) -> tuple[Deviations, Array]:

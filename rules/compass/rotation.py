@@ -19,8 +19,8 @@ from preflint.api import (
     Open,
     Unproven,
     figure,
+    need,
     records,
-    unproven,
 )
 from preflint.compute.ellipsoid import Ellipsoid, fit_ellipsoid, shape_parameters
 from preflint.compute.least_squares import Array, Indeterminate
@@ -90,7 +90,7 @@ class Rotation:
 def fitted_rotation(on: Context) -> Rotation:
     """The rotation that still speaks. Ends the rule as unproven without one, or where it covers too little."""
     kept = on.aircraft.records.compass_rotation
-    record = on.freshest("compass_rotation", kept, ROTATION_HOW, precaution=PROPS_REMOVED)
+    record = on.freshest("compass_rotation", kept, ROTATION_HOW, mind=PROPS_REMOVED)
     compass = on.aircraft.compass
     return _fitted(record, isinstance(compass, Known) and isinstance(compass.value.soft_iron, Known))
 
@@ -98,7 +98,7 @@ def fitted_rotation(on: Context) -> Rotation:
 @lru_cache(maxsize=4)
 def _fitted(record: records.CompassRotation, multiplied: bool) -> Rotation:
     """``multiplied``: a soft_iron matrix is installed, so a compensated log must say which one it holds."""
-    day, kind, table = record.date.value, recorded(record.field_is).value, recorded(record.table).value
+    day, kind, table = record.date.value, need(record.field_is).value, need(record.table).value
     columns = [table.column(f"field_{axis}_ut") for axis in "xyz"]
     points = np.column_stack(columns)[:: -(-table.values.shape[0] // _MOST_ROWS)]
     if kind == "compensated":
@@ -121,13 +121,6 @@ def _fitted(record: records.CompassRotation, multiplied: bool) -> Rotation:
     return found
 
 
-def recorded(field: Known[V] | Absent) -> Known[V]:
-    """As ``need``, but ends in an Open, which callers may catch to go on with what else is known."""
-    if isinstance(field, Absent):
-        raise unproven(field.place, f"{field.what} is not recorded", field.how, field.precaution)
-    return field
-
-
 def microtesla(values: Array | tuple[float, ...]) -> str:
     """Three numbers as they are written in a manifest, to a tenth."""
     return f"[{', '.join(f'{round(float(value), 1) + 0.0:.1f}' for value in values)}]"
@@ -138,7 +131,9 @@ def is_a_field(rotation: Rotation, total_ut: float) -> None:
     shown = rotation.fit.radius
     if not total_ut / ANY_IRON <= shown <= total_ut * ANY_IRON:
         message = f"the rotation shows a field of {shown:.3g} µT, where the Earth's has {total_ut:.1f} µT"
-        raise Open(Unproven("uncertain", rotation.record.place, message, UNIT_HOW, precaution=PROPS_REMOVED))
+        raise Open(
+            Unproven(cause="uncertain", place=rotation.record.place, message=message, do=UNIT_HOW, mind=PROPS_REMOVED)
+        )
 
 
 def matrix(field: Field[tuple[tuple[float, ...], ...]]) -> Array:
@@ -149,19 +144,19 @@ def matrix(field: Field[tuple[tuple[float, ...], ...]]) -> Array:
     if not (np.linalg.det(values) > 0 and np.linalg.cond(values) < _WORST_CONDITION):
         message = "the soft_iron matrix flattens or mirrors the field, so nothing can be right after it"
         how = "read the 3 by 3 matrix in the flight controller's settings again, row by row"
-        raise Open(Unproven("uncertain", field.place, message, how, precaution=PROPS_REMOVED))
+        raise Open(Unproven(cause="uncertain", place=field.place, message=message, do=how, mind=PROPS_REMOVED))
     return values
 
 
 def _as_measured(record: records.CompassRotation, points: Array, multiplied: bool) -> Array:
     """Takes the corrections out again that a compensated log holds: they were added first, then multiplied."""
-    added, by = recorded(record.in_force.hard_iron_ut).value, record.in_force.soft_iron
-    inverse = np.linalg.inv(matrix(recorded(by) if multiplied else by))
+    added, by = need(record.in_force.hard_iron_ut).value, record.in_force.soft_iron
+    inverse = np.linalg.inv(matrix(need(by) if multiplied else by))
     return np.asarray(points @ inverse.T - np.array(added))
 
 
 def _open(record: records.CompassRotation, message: str) -> Open:
-    return Open(Unproven("uncertain", record.place, message, ROTATION_HOW, precaution=PROPS_REMOVED))
+    return Open(Unproven(cause="uncertain", place=record.place, message=message, do=ROTATION_HOW, mind=PROPS_REMOVED))
 
 
 @figure("compass-rotation")

@@ -18,11 +18,11 @@ from preflint.api import (
     rule,
 )
 
-from .left_over import fitted_compass, left_over
-from .rotation import AGAIN, NO_ROTATION, ROTATION_HOW, Rotation, fitted_rotation, is_a_field
 from ..interference.deviation import earth_field
 from ..interference.heading import vector
 from ..interference.run import not_asked
+from .left_over import fitted_compass, left_over
+from .rotation import AGAIN, NO_ROTATION, ROTATION_HOW, Rotation, fitted_rotation, is_a_field
 
 SOFT_IRON_AIM = Tolerance(
     "soft_iron_aim_deg",
@@ -106,14 +106,29 @@ def soft_iron(aircraft: Aircraft, on: Context) -> Outcome:
             else f"write soft_iron if one is set; if none is, set it to {matrix_needed(rotation)}, {AGAIN}"
         )
         related = (Related(rotation.record.place, f"the rotation of {rotation.record.date.value}"),)
-        return Finding(place, message, evidence, remedy, related if place != rotation.record.place else ())
+        return Finding(
+            place=place,
+            message=message,
+            evidence=evidence,
+            do=remedy,
+            related=related if place != rotation.record.place else (),
+        )
     if alone.high > aim:
         message = f"soft iron turns the compass by up to {alone.value:.1f}°, perhaps {alone.high:.1f}°"
-        return Unproven("uncertain", rotation.record.place, f"{message}; {aim:g}° is aimed at", ROTATION_HOW, evidence)
+        return Unproven(
+            cause="uncertain",
+            place=rotation.record.place,
+            message=f"{message}; {aim:g}° is aimed at",
+            do=ROTATION_HOW,
+            evidence=evidence,
+        )
     if isinstance(recorded, Absent):
         message = "whether a soft_iron matrix is set is not recorded: without one all is well, with one perhaps not"
         return Unproven(
-            "absent", recorded.place, message, f"{recorded.how}; where none is set, write the unit matrix", evidence
+            place=recorded.place,
+            message=message,
+            do=f"{recorded.do}; where none is set, write the unit matrix",
+            evidence=evidence,
         )
     return Clear(evidence)
 

@@ -18,10 +18,10 @@ from preflint.api import (
 )
 from preflint.compute.decision import decide, effective_dof, t_factor
 
-from .rotation import NO_ROTATION, ROTATION_HOW, fitted_rotation
 from ..interference.deviation import ANY_IRON, earth_field
 from ..interference.log import UNIT_HOW
 from ..interference.run import not_asked
+from .rotation import NO_ROTATION, ROTATION_HOW, fitted_rotation
 
 FIELD_STRENGTH = Tolerance(
     "field_strength_percent",
@@ -105,13 +105,22 @@ def field_strength(aircraft: Aircraft, on: Context) -> Outcome:
         )
         factor = shown / earth.total_ut
         if 10 * (1 - share) <= factor <= 10 * (1 + share):
-            return Finding(place, f"{message}: ten times as much, as if it were in milligauss", evidence, UNIT_HOW)
+            return Finding(
+                place=place,
+                message=f"{message}: ten times as much, as if it were in milligauss",
+                evidence=evidence,
+                do=UNIT_HOW,
+            )
         if not 1 / ANY_IRON <= factor <= ANY_IRON:
-            return Finding(place, f"{message}: that is another unit or scale", evidence, UNIT_HOW)
+            return Finding(
+                place=place, message=f"{message}: that is another unit or scale", evidence=evidence, do=UNIT_HOW
+            )
         remedy = (
             "calibrate the compass again and log the rotation outdoors, away from steel, vehicles and reinforced "
             "concrete; if it shows the same there, the sensor's scale is wrong"
         )
-        return Finding(place, f"{message}: it was near steel, or its scale is wrong", evidence, remedy)
+        return Finding(
+            place=place, message=f"{message}: it was near steel, or its scale is wrong", evidence=evidence, do=remedy
+        )
     message = f"the rotation shows {shown:.1f} µT, which may be within {100 * share:g} % of the Earth's field or not"
-    return Unproven("uncertain", place, message, ROTATION_HOW, evidence)
+    return Unproven(cause="uncertain", place=place, message=message, do=ROTATION_HOW, evidence=evidence)

@@ -13,13 +13,13 @@ from preflint.compute.ellipsoid import soft_iron_heading_error_deg
 from preflint.compute.geomagnetism import Field
 from preflint.compute.least_squares import Array
 
+from ..interference.deviation import TILT_DEG, Deviation, earth_field
+from ..interference.deviation import deviations as of_current
+from ..interference.run import Run, fitted_run, offset
 from .curve import curve_of
 from .heading import Checked, checked
 from .left_over import EVERY_HEADING, after_corrections, fitted_compass, left_over
 from .rotation import Rotation, fitted_rotation, is_a_field
-from ..interference.deviation import TILT_DEG, Deviation, earth_field
-from ..interference.deviation import deviations as of_current
-from ..interference.run import Run, fitted_run, offset
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,4 +2,8 @@
 
 from . import start, sticks, tilt
 
-MODULES = (tilt, sticks, start,)
+MODULES = (
+    tilt,
+    sticks,
+    start,
+)

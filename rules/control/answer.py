@@ -4,7 +4,20 @@ from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from typing import Literal, TypeVar
 
-from preflint.api import Absent, Aircraft, Finding, Known, Open, Place, Related, Unproven, name, records, rotor_place
+from preflint.api import (
+    Absent,
+    Aircraft,
+    Finding,
+    Known,
+    Open,
+    Place,
+    Related,
+    Unproven,
+    name,
+    need,
+    records,
+    rotor_place,
+)
 from preflint.compute.handedness import yaw_reaction_sign
 
 V = TypeVar("V")
@@ -74,7 +87,7 @@ def rotor_places(aircraft: Aircraft) -> dict[str, tuple[float, float]]:
     """
     if any(isinstance(rotor.place_mm, Known) for rotor in aircraft.rotors):
         for rotor in aircraft.rotors:
-            _recorded(rotor.place_mm)
+            need(rotor.place_mm)
     return {name(rotor): rotor_place(aircraft, rotor)[:2] for rotor in aircraft.rotors}
 
 
@@ -87,7 +100,7 @@ def turning_effect(aircraft: Aircraft, axis: Axis, about_mean: bool = False) -> 
     if axis == "throttle":
         return dict.fromkeys(aircraft.positions, 1.0)
     if axis == "yaw":
-        return {name(r): float(yaw_reaction_sign(_recorded(r.spin).value)) for r in aircraft.rotors}
+        return {name(r): float(yaw_reaction_sign(need(r.spin).value)) for r in aircraft.rotors}
     # A rotor that pulls up in front lifts the nose; one on the right lifts the right side.
     along = {at: -place[0 if axis == "pitch" else 1] for at, place in rotor_places(aircraft).items()}
     middle = sum(along.values()) / len(along) if about_mean and along else 0.0
@@ -113,7 +126,7 @@ def ought_to_speed_up(aircraft: Aircraft, wanted: str) -> Ought:
     must_not = tuple(at for at in aircraft.positions if max(sign * written[at], sign * mean[at]) < -_NEXT_TO_NOTHING)
     if not must:
         message = f"by the places and spins that are written no rotor could move the aircraft {said(wanted)}"
-        raise Open(Unproven("uncertain", aircraft.about.layout.place, message, _MEASURE))
+        raise Open(Unproven(cause="uncertain", place=aircraft.about.layout.place, message=message, do=_MEASURE))
     return Ought(must, must_not)
 
 
@@ -132,7 +145,14 @@ def wrong_answers(aircraft: Aircraft, move: records.Move, wanted: str, after: st
     both = [at for at in sped if at in slowed]
     if both:
         message = f"{after}: {', '.join(both)} is written both as sped up and as slowed down"
-        raise Open(Unproven("uncertain", sped[both[0]], message, "repeat that movement and write what each rotor did"))
+        raise Open(
+            Unproven(
+                cause="uncertain",
+                place=sped[both[0]],
+                message=message,
+                do="repeat that movement and write what each rotor did",
+            )
+        )
     ought = ought_to_speed_up(aircraft, wanted)
     rising, falling = (sped, slowed) if not ought.by_slowing else (slowed, sped)
     up, down = ("sped up", "slowed down") if not ought.by_slowing else ("slowed down", "sped up")
@@ -155,7 +175,7 @@ def all_answered(aircraft: Aircraft, move: records.Move, wanted: str, how: str) 
     if missing:
         to_have = "to have slowed down" if ought.by_slowing else "to have sped up"
         message = f"{said(move.did.value)}: {', '.join(missing)} ought {to_have} and is not recorded"
-        raise Open(Unproven("uncertain", move.place, message, how))
+        raise Open(Unproven(cause="uncertain", place=move.place, message=message, do=how))
 
 
 def answered(move: records.Move) -> bool:
@@ -166,11 +186,11 @@ def answered(move: records.Move) -> bool:
 def finding(wrong: list[Wrong], evidence: str) -> Finding:
     """All that is wrong in one finding, the first at its place."""
     return Finding(
-        wrong[0].place,
-        "; ".join(each.words for each in wrong),
-        evidence + "; right and left as seen from above, nose forward",
-        "; ".join(dict.fromkeys(each.remedy for each in wrong)) + "; then repeat the test",
-        tuple(Related(each.place, each.words) for each in wrong[1:]),
+        place=wrong[0].place,
+        message="; ".join(each.words for each in wrong),
+        evidence=evidence + "; right and left as seen from above, nose forward",
+        do="; ".join(dict.fromkeys(each.remedy for each in wrong)) + "; then repeat the test",
+        related=tuple(Related(each.place, each.words) for each in wrong[1:]),
     )
 
 
@@ -191,12 +211,3 @@ def _listed(aircraft: Aircraft, rotors: Iterable[str]) -> str:
     if set(rotors) == set(aircraft.positions):
         return "every rotor"
     return ", ".join(rotors)
-
-
-def _recorded(field: Known[V] | Absent) -> Known[V]:
-    """As ``need``, but ends in an Open, so that what else the record shows is still said."""
-    if isinstance(field, Absent):
-        raise Open(
-            Unproven("absent", field.place, f"{field.what} is not recorded", field.how, precaution=field.precaution)
-        )
-    return field

@@ -10,12 +10,13 @@ from preflint.api import (
     Finding,
     Job,
     Known,
+    Open,
     Outcome,
     Related,
     Tolerance,
+    Unproven,
     need,
     rule,
-    unproven,
 )
 
 START_SPREAD = Tolerance(
@@ -67,21 +68,27 @@ def start_throttle_spread(aircraft: Aircraft, on: Context) -> Outcome:
     missing = [at for at in aircraft.positions if at not in starts]
     ordered = sorted((at for at in aircraft.positions if at in starts), key=lambda at: starts[at].value)
     if not ordered:
-        raise unproven(check.date.place, "no motor's start is recorded", how)
+        raise Open(Unproven(place=check.date.place, message="no motor's start is recorded", do=how))
     low, high = ordered[0], ordered[-1]
     spread, limit = round(starts[high].value - starts[low].value, 9), on.limit(START_SPREAD)
     first, last = f"{starts[low].value:g} % at {low}", f"{starts[high].value:g} % at {high}"
     evidence = f"from {first} to {last}; at most {limit:g} % apart"
     if spread > limit:
         return Finding(
-            starts[high].place,
-            f"the motors begin to turn {spread:g} % of throttle apart: {low} first, {high} last",
-            evidence,
-            "let every speed controller learn the throttle range again, all in one way, then check again",
-            (Related(starts[low].place, f"{low} begins at {starts[low].value:g} %"),),
+            place=starts[high].place,
+            message=f"the motors begin to turn {spread:g} % of throttle apart: {low} first, {high} last",
+            evidence=evidence,
+            do="let every speed controller learn the throttle range again, all in one way, then check again",
+            related=(Related(starts[low].place, f"{low} begins at {starts[low].value:g} %"),),
         )
     if missing:
-        raise unproven(check.date.place, f"where it begins to turn is not recorded for {', '.join(missing)}", how)
+        raise Open(
+            Unproven(
+                place=check.date.place,
+                message=f"where it begins to turn is not recorded for {', '.join(missing)}",
+                do=how,
+            )
+        )
     return Clear(evidence)
 
 
@@ -122,8 +129,9 @@ def arms_at_raised_throttle(aircraft: Aircraft, on: Context) -> Outcome:
     if not arms.value:
         return Clear(f"it refused to arm with the throttle raised on {check.date.value}")
     return Finding(
-        arms.place,
-        "the aircraft arms with the throttle raised",
-        f"stick check of {check.date.value}",
-        "set the flight controller to refuse arming unless the throttle is closed, then try again with props removed",
+        place=arms.place,
+        message="the aircraft arms with the throttle raised",
+        evidence=f"stick check of {check.date.value}",
+        do="set the flight controller to refuse arming unless the throttle is closed, then try again "
+        "with props removed",
     )

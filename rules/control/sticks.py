@@ -13,9 +13,9 @@ from preflint.api import (
     Known,
     Open,
     Outcome,
+    Unproven,
     records,
     rule,
-    unproven,
 )
 
 from .answer import (
@@ -137,7 +137,13 @@ def throttle_answer(aircraft: Aircraft, on: Context) -> Outcome:
         return found
     tried = [move for move in moves if answered(move)]
     if not tried:
-        raise unproven(check.date.place, "which rotors answered the throttle stick is not recorded", _THROTTLE_HOW)
+        raise Open(
+            Unproven(
+                place=check.date.place,
+                message="which rotors answered the throttle stick is not recorded",
+                do=_THROTTLE_HOW,
+            )
+        )
     for move in tried:
         all_answered(aircraft, move, move.did.value, _THROTTLE_HOW)
     done = " and ".join(dict.fromkeys(said(move.did.value) for move in tried))
@@ -158,7 +164,11 @@ def all_axes(test: records.Dated, seen: Collection[str], what: str, how: str) ->
     """Ends the rule as unproven where an axis was not tried."""
     missing = [words for axis, words in _AXES.items() if axis not in seen]
     if missing:
-        raise unproven(test.date.place, f"no movement was recorded as {what} for: {', '.join(missing)}", how)
+        raise Open(
+            Unproven(
+                place=test.date.place, message=f"no movement was recorded as {what} for: {', '.join(missing)}", do=how
+            )
+        )
 
 
 def _latest(
@@ -172,7 +182,11 @@ def _latest(
     checks = aircraft.records.stick_check
     past = [check for check in checks if check.date.value.date <= on.judged_on]
     if past and not any(moves(check) for check in past):
-        raise unproven(max(past, key=lambda c: c.date.value.latest).date.place, f"no {what} is recorded", how)
+        raise Open(
+            Unproven(
+                place=max(past, key=lambda c: c.date.value.latest).date.place, message=f"no {what} is recorded", do=how
+            )
+        )
     check = on.freshest("stick_check", checks, how, covers=lambda c: bool(moves(c)))
     return check, moves(check)
 

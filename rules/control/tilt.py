@@ -14,6 +14,7 @@ from preflint.api import (
     rule,
 )
 
+from ..shared.props_off import judge_props
 from .answer import (
     Wrong,
     all_answered,
@@ -25,8 +26,7 @@ from .answer import (
     wrong_answers,
     wrong_indication,
 )
-from .sticks import SOURCE, all_axes
-from ..shared.props_off import judge_props
+from .sticks import SOURCE, all_axes, tried
 
 _TILT_HOW = (
     "props removed, pack in, motors armed and just turning: tip the nose down, tip the right side down, "
@@ -134,7 +134,7 @@ def props_removed(aircraft: Aircraft, on: Context) -> Outcome:
     return judge_props(
         {
             "tilt test": [(test, {m.did.value for m in test.moves}) for test in tested.tilt_test],
-            "stick check": [(check, control_sticks.tried(check)) for check in tested.stick_check],
+            "stick check": [(check, tried(check)) for check in tested.stick_check],
             "link-loss test": [(test, {"link"}) for test in tested.link_loss_test],
         },
         "movements",

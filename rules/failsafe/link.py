@@ -103,27 +103,24 @@ def link_loss(aircraft: Aircraft, on: Context) -> Outcome:
     if wrong:
         also = "; the props were fitted: repeat it with props removed" if fitted else ""
         return Finding(
-            wrong[0][0],
-            "; ".join(words for _, words, _ in wrong),
-            f"link-loss test of {test.date.value}; outputs are to stop within {limit:g} s and to stay "
+            place=wrong[0][0],
+            message="; ".join(words for _, words, _ in wrong),
+            evidence=f"link-loss test of {test.date.value}; outputs are to stop within {limit:g} s and to stay "
             f"stopped{also}",
-            "; ".join(remedy for _, _, remedy in wrong) + "; then repeat the test with props removed",
-            tuple(Related(place, words) for place, words, _ in wrong[1:]),
+            do="; ".join(remedy for _, _, remedy in wrong) + "; then repeat the test with props removed",
+            related=tuple(Related(place, words) for place, words, _ in wrong[1:]),
         )
     need(stopped)
     need(seconds)
     need(restarted)
     if fitted and isinstance(test.props, Known):
         return Unproven(
-            "absent",
-            test.props.place,
-            f"the link-loss test of {test.date.value} was made with the props fitted",
-            f"repeat it with props removed: {_LOSS_HOW}",
+            place=test.props.place,
+            message=f"the link-loss test of {test.date.value} was made with the props fitted",
+            do=f"repeat it with props removed: {_LOSS_HOW}",
         )
     assert isinstance(seconds, Known)
-    return Clear(
-        f"every output stopped {seconds.value:g} s after loss of link and stayed stopped; at most {limit:g} s"
-    )
+    return Clear(f"every output stopped {seconds.value:g} s after loss of link and stayed stopped; at most {limit:g} s")
 
 
 @rule(
@@ -159,9 +156,9 @@ def range_test(aircraft: Aircraft, on: Context) -> Outcome:
     if held.value:
         return Clear(f"control held{at}{power} on {test.date.value}")
     return Finding(
-        held.place,
-        f"control did not hold{at} in the range test",
-        f"range test of {test.date.value}{at}{power}",
-        "look at the antennas, their plugs and where they lie, away from carbon and power leads; then "
+        place=held.place,
+        message=f"control did not hold{at} in the range test",
+        evidence=f"range test of {test.date.value}{at}{power}",
+        do="look at the antennas, their plugs and where they lie, away from carbon and power leads; then "
         "repeat the range test",
     )

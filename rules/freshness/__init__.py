@@ -2,4 +2,9 @@
 
 from . import drift, order, repeats, stale
 
-MODULES = (stale, drift, repeats, order,)
+MODULES = (
+    stale,
+    drift,
+    repeats,
+    order,
+)

@@ -23,13 +23,13 @@ from preflint.api import (
 
 from ..barometer.indication import INDICATION
 from ..compass.heading import DEVIATION, MAP_LINE
-from .lasting import LASTING, UNTIL_REPEATED, care, out_of_question
-from .trends import TRENDS, Trend
 from ..interference.heading import HEADING_LIMIT
 from ..interference.run import DRIFT
 from ..power.sensing.current import CURRENT_SCALE, CURRENT_ZERO
 from ..power.sensing.voltage import VOLTAGE_SCALE, VOLTAGE_ZERO
 from ..shared.successive import last_two
+from .lasting import LASTING, UNTIL_REPEATED, care, out_of_question
+from .trends import TRENDS, Trend
 
 # Nearer than that, two records tell how well the reading repeats and not how it drifts; common practice, no source.
 APART_DAYS = 7
@@ -219,12 +219,23 @@ def _judged(kind: str, earlier: records.Dated, later: records.Dated, one: Drift,
             f"{trend.what} drifts, and {age} days after the {named} of {later.date.value} what was left of "
             f"{trend.limit} may be used up: too uncertain to tell"
         )
-        return Unproven("uncertain", later.date.place, message, again, evidence, related, care(kind, later))
+        return Unproven(
+            cause="uncertain",
+            place=later.date.place,
+            message=message,
+            do=again,
+            evidence=evidence,
+            related=related,
+            mind=care(kind, later),
+        )
     message = (
         f"{trend.what} drifts, and {age} days after the {named} of {later.date.value} it has used up what was left of "
         f"{trend.limit}"
     )
-    return Finding(later.date.place, message, evidence, again, related, care(kind, later))
+    return Finding(
+        again=True,
+        place=later.date.place, message=message, evidence=evidence, do=again, related=related, mind=care(kind, later)
+    )
 
 
 def _day(later: records.Dated, days: float) -> str:

@@ -12,7 +12,7 @@ from preflint.api import (
     records,
 )
 
-_FILE = "freshness.yaml"
+_FILE = "lasting.yaml"
 _COMPASS = ("interference_run", "heading_check", "compass_rotation")
 
 UNTIL_REPEATED = "Pack unplugged and props removed until the test is repeated, by its own precautions."
@@ -35,6 +35,7 @@ AGE = {
         "lower",
         "common practice, no source",
         f"how old {one(kind.replace('_', ' '))} may get with nothing done to the aircraft",
+        age_of=kind,
     )
     for kind, lasting in LASTING.items()
 }

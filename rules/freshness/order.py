@@ -79,11 +79,11 @@ def future_entry(aircraft: Aircraft, on: Context) -> Outcome:
     ahead.sort(key=lambda item: (*item[1].date.value.latest, item[0]))
     named = ", ".join(f"{words} (line {entry.date.place.line})" for words, entry in ahead)
     return Finding(
-        ahead[0][1].date.place,
-        f"dated after {on.judged_on}, the day judged at: {named}",
-        "work from the future counts as done, and a record from the future does not count",
-        "correct the date, or take the entry out until it is done",
-        tuple(Related(entry.date.place, words) for words, entry in ahead[1:]),
+        place=ahead[0][1].date.place,
+        message=f"dated after {on.judged_on}, the day judged at: {named}",
+        evidence="work from the future counts as done, and a record from the future does not count",
+        do="correct the date, or take the entry out until it is done",
+        related=tuple(Related(entry.date.place, words) for words, entry in ahead[1:]),
     )
 
 
@@ -136,10 +136,9 @@ def current_before_interference(aircraft: Aircraft, on: Context) -> Outcome:
     current = _latest(aircraft.records.current_comparison, on)
     if current is None:
         return Unproven(
-            "absent",
-            run.date.place,
-            "no current comparison is recorded that the interference run could come after",
-            "compare the indicated current with a clamp meter, then log the interference run again",
+            place=run.date.place,
+            message="no current comparison is recorded that the interference run could come after",
+            do="compare the indicated current with a clamp meter, then log the interference run again",
         )
     related = (Related(current.date.place, f"current comparison of {current.date.value}"),)
     later = run.date.value.after(current.date.value)
@@ -154,14 +153,14 @@ def current_before_interference(aircraft: Aircraft, on: Context) -> Outcome:
         )
     if later is None:
         return Unproven(
-            "order-open",
-            run.date.place,
-            f"which came first on {run.date.value.date}, the interference run or the current comparison, is "
+            cause="order-open",
+            place=run.date.place,
+            message=f"which came first on {run.date.value.date}, the interference run or the current comparison, is "
             "not recorded",
-            "write the time of day in both entries; if the interference run came first, log it again",
-            f"interference run {run.date.value}, current comparison {current.date.value}",
-            related,
-            again(run),
+            do="write the time of day in both entries; if the interference run came first, log it again",
+            evidence=f"interference run {run.date.value}, current comparison {current.date.value}",
+            related=related,
+            mind=again(run),
         )
     changed = "and the comparison may have changed what one is"
     if scales:
@@ -170,12 +169,14 @@ def current_before_interference(aircraft: Aircraft, on: Context) -> Outcome:
             f"asks for becomes {scales[1] / scales[0]:.4g} times what it was"
         )
     return Finding(
-        run.date.place,
-        f"the interference run of {run.date.value} is older than the current comparison of {current.date.value}",
-        f"an interference offset is field per indicated ampere, {changed}",
-        "log the interference run again, with the current scale that is set now",
-        related,
-        again(run),
+        again=True,
+        place=run.date.place,
+        message=f"the interference run of {run.date.value} is older than the current comparison of "
+        f"{current.date.value}",
+        evidence=f"an interference offset is field per indicated ampere, {changed}",
+        do="log the interference run again, with the current scale that is set now",
+        related=related,
+        mind=again(run),
     )
 
 
@@ -255,13 +256,13 @@ def _flown_after(work: records.Dated, flights: list[records.Dated]) -> bool:
 
 def _reminder(place: Place, message: str, evidence: str, related: tuple[Related, ...]) -> Finding:
     return Finding(
-        place,
-        message,
-        evidence,
-        "look at every prop first: on a motor of its own hand, domed side up, nut tight; hover low and short; land "
+        place=place,
+        message=message,
+        evidence=evidence,
+        do="look at every prop first: on a motor of its own hand, domed side up, nut tight; hover low and short; land "
         "at once if one motor is hot or anything drifts; afterwards, pack unplugged, feel every nut and the "
         "temperature of every motor, then write `flown` in the logbook",
-        related,
+        related=related,
     )
 
 

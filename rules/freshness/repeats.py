@@ -15,12 +15,12 @@ from preflint.api import (
 
 from ..barometer.indication import INDICATION
 from ..compass.heading import DEVIATION, MAP_LINE
-from .drift import APART_DAYS
-from .lasting import LASTING, UNTIL_REPEATED, care, out_of_question
-from .trends import TRENDS
 from ..power.sensing.current import CURRENT_SCALE, CURRENT_ZERO
 from ..power.sensing.voltage import VOLTAGE_SCALE, VOLTAGE_ZERO
 from ..shared.successive import last_two
+from .drift import APART_DAYS
+from .lasting import LASTING, UNTIL_REPEATED, care, out_of_question
+from .trends import TRENDS
 
 _FOLLOWED = frozenset(TRENDS) - {"interference_run"}
 
@@ -113,12 +113,14 @@ def repeats(subject: tuple[str, records.Dated], on: Context) -> Outcome:
         return Clear(f"{within[0].in_words()} between {since}")
     worst, named = max(apart, key=lambda trend: trend.size / trend.expanded), kind.replace("_", " ")
     return Finding(
-        later.date.place,
-        f"the {named}s of {since} contradict each other, with nothing done in between that is recorded",
-        f"{worst.in_words()}, normalised error {worst.size / worst.expanded:.1f}, at most 1; the later one is within "
+        again=True,
+        place=later.date.place,
+        message=f"the {named}s of {since} contradict each other, with nothing done in between that is recorded",
+        evidence=f"{worst.in_words()}, normalised error {worst.size / worst.expanded:.1f}, at most 1; the "
+        "later one is within "
         f"{worst.limit}, the earlier one is not beyond doubt",
-        f"repeat the {named} against something else than both times, and believe what two of three say: "
+        do=f"repeat the {named} against something else than both times, and believe what two of three say: "
         f"{LASTING[kind].repeat}; if work was done in between, write it in the logbook",
-        (Related(earlier.date.place, f"the {named} before it, of {earlier.date.value}"),),
-        care(kind, later),
+        related=(Related(earlier.date.place, f"the {named} before it, of {earlier.date.value}"),),
+        mind=care(kind, later),
     )

@@ -20,7 +20,7 @@ from preflint.api import (
     what_happened,
 )
 
-from .lasting import AGE, LASTING, ROWS, UNTIL_REPEATED, care, one, out_of_question
+from .lasting import AGE, LASTING, UNTIL_REPEATED, care, one, out_of_question
 
 _SOURCE = "common practice, no source (a reading vouches only for the aircraft it was taken on)"
 
@@ -64,7 +64,7 @@ def stale_record(subject: tuple[str, records.Dated], on: Context) -> Outcome:
     out = out_of_question(kind, record, on)
     if out:
         return NotApplicable(out)
-    if not any(row.record == kind for row in on.registry.freshness):
+    if not any(row.record == kind for row in on.freshness):
         return NotApplicable("no work ends a record of this kind")
     latest = _latest_for(kind, record, on)
     if not latest:
@@ -83,22 +83,24 @@ def stale_record(subject: tuple[str, records.Dated], on: Context) -> Outcome:
     repeat = f"repeat the {named}{f' of {whom}' if whom else ''}: {again}"
     if not stale:
         return Unproven(
-            "order-open",
-            record.date.place,
-            f"which came first on {record.date.value.date}, the {named} or this, is not recorded: {_dated(event, on)}",
-            f"write the time of day in both entries; if the {named} came first: {repeat}",
-            f"the {named} is dated {record.date.value}",
-            related,
-            care(kind, record),
+            cause="order-open",
+            place=record.date.place,
+            message=f"which came first on {record.date.value.date}, the {named} or this, is not recorded: "
+            f"{_dated(event, on)}",
+            do=f"write the time of day in both entries; if the {named} came first: {repeat}",
+            evidence=f"the {named} is dated {record.date.value}",
+            related=related,
+            mind=care(kind, record),
         )
     return Finding(
-        record.date.place,
-        f"the {named} of {record.date.value} no longer {_verb(named)}{f' for {whom}' if whom else ''}: "
+        again=True,
+        place=record.date.place,
+        message=f"the {named} of {record.date.value} no longer {_verb(named)}{f' for {whom}' if whom else ''}: "
         f"{_dated(event, on)}",
-        f"{named} {record.date.value}; since then {', '.join(since.values())}",
-        repeat,
-        related,
-        care(kind, record),
+        evidence=f"{named} {record.date.value}; since then {', '.join(since.values())}",
+        do=repeat,
+        related=related,
+        mind=care(kind, record),
     )
 
 
@@ -148,11 +150,12 @@ def age(subject: tuple[str, records.Dated], on: Context) -> Outcome:
     if days <= limit:
         return Clear(f"{days} days old; at most {limit:g}")
     return Finding(
-        record.date.place,
-        f"the {named} of {record.date.value} {'are' if named.endswith('s') else 'is'} {days} days old",
-        f"at most {limit:g} days are allowed for {one(named)}",
-        f"repeat the {named}: {LASTING[kind].repeat}",
-        precaution=care(kind, record),
+        again=True,
+        place=record.date.place,
+        message=f"the {named} of {record.date.value} {'are' if named.endswith('s') else 'is'} {days} days old",
+        evidence=f"at most {limit:g} days are allowed for {one(named)}",
+        do=f"repeat the {named}: {LASTING[kind].repeat}",
+        mind=care(kind, record),
     )
 
 

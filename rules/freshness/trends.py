@@ -19,10 +19,10 @@ from ..interference.change import change
 from ..interference.deviation import TILT_DEG, earth_field
 from ..interference.heading import HEADING_LIMIT
 from ..interference.run import not_asked, offset
-from ..power.sensing.agreement import alike
-from ..power.sensing.current import CURRENT_SCALE, CURRENT_ZERO
 from ..power.draw import hover_current_a, pack_window_v, settings
 from ..power.fit import Comparison, Judged, Record, Unit, compare
+from ..power.sensing.agreement import alike
+from ..power.sensing.current import CURRENT_SCALE, CURRENT_ZERO
 from ..power.sensing.voltage import VOLTAGE_SCALE, VOLTAGE_ZERO
 from ..shared.successive import ANEW
 

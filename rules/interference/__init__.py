@@ -2,4 +2,12 @@
 
 from . import change, conditions, deviation, heading, offset, run_field, successive
 
-MODULES = (deviation, change, heading, offset, conditions, run_field, successive,)
+MODULES = (
+    deviation,
+    change,
+    heading,
+    offset,
+    conditions,
+    run_field,
+    successive,
+)

@@ -20,10 +20,10 @@ from preflint.api import (
 from preflint.compute.decision import effective_dof, normalised_error, u_rectangular
 from preflint.compute.least_squares import Array
 
-from .deviation import must_be_alive
-from .run import Run, fitted, fitted_run
 from ..power.sensing.current import CURRENT_SCALE
 from ..shared.successive import ANEW, last_two
+from .deviation import must_be_alive
+from .run import Run, fitted, fitted_run
 
 _ANOTHER_UNIT = 4.0  # times the field of the other run: more than another place makes; common practice, no source
 
@@ -86,7 +86,17 @@ def _one_unit(earlier: Run, later: Run) -> None:
         )
         how = "look in the logger's settings in what unit it logged each, and name the columns _ut or _mgauss by that"
         related = (Related(earlier.record.place, f"the run of {earlier.record.date.value}"),)
-        raise Open(Unproven("uncertain", later.record.place, message, how, "", related, PACK_UNPLUGGED))
+        raise Open(
+            Unproven(
+                cause="uncertain",
+                place=later.record.place,
+                message=message,
+                do=how,
+                evidence="",
+                related=related,
+                mind=PACK_UNPLUGGED,
+            )
+        )
 
 
 @figure("interference-change")

@@ -9,17 +9,18 @@ from preflint.api import (
     Finding,
     Job,
     Known,
+    Open,
     Outcome,
     Related,
+    Unproven,
     need,
     rule,
-    unproven,
 )
 
+from ..power.draw import LOAD_COVERAGE, hover_current_a
+from ..shared.loaded_run import again
 from .log import must_be_plausible, steps_of
 from .run import latest_run, not_asked, steps_again
-from ..shared.loaded_run import again
-from ..power.draw import LOAD_COVERAGE, hover_current_a
 
 
 @rule(
@@ -88,7 +89,7 @@ def run_coverage(aircraft: Aircraft, on: Context) -> Outcome:
     if top < on.limit(LOAD_COVERAGE) / 100 * hover:
         message = f"the interference run ends at {top:.1f} A, but hover draws {hover:.1f} A"
         remedy = f"repeat the run up to hover current or more: {steps_again(record)}"
-        return Finding(record.place, message, evidence, remedy, precaution=again(record))
+        return Finding(place=record.place, message=message, evidence=evidence, do=remedy, mind=again(record))
     return Clear(evidence)
 
 
@@ -185,6 +186,8 @@ def run_conditions(aircraft: Aircraft, on: Context) -> Outcome:
     related = tuple(Related(value.place, what) for value, what, _ in wrong[1:])
     evidence = f"interference run of {record.date.value}"
     if not isinstance(wrong[0][0], Known):
-        raise unproven(record.place, message, steps_again(record), again(record))
+        raise Open(Unproven(place=record.place, message=message, do=steps_again(record), mind=again(record)))
     remedies = "; ".join(remedy for _, _, remedy in wrong)
-    return Finding(wrong[0][0].place, message, evidence, remedies, related, again(record))
+    return Finding(
+        place=wrong[0][0].place, message=message, evidence=evidence, do=remedies, related=related, mind=again(record)
+    )

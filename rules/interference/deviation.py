@@ -14,7 +14,6 @@ from preflint.api import (
     Unproven,
     figure,
     need,
-    unproven,
 )
 from preflint.compute.geomagnetism import (
     Field,
@@ -25,10 +24,10 @@ from preflint.compute.geomagnetism import (
 )
 from preflint.compute.least_squares import Array
 
+from ..power.draw import full_current_a, hover_current_a
+from ..shared.loaded_run import again
 from .log import UNIT_HOW
 from .run import Run, fitted_run, latest_run, logged, offset
-from ..shared.loaded_run import again
-from ..power.draw import full_current_a, hover_current_a
 
 ANY_IRON = 4.0  # more than iron on board bends the field, less than any mistaken unit; common practice, no source
 TILT_DEG = 25.0  # common practice, no source: leaning into wind or hurrying along
@@ -55,8 +54,13 @@ def earth_field(on: Context) -> Field:
     try:
         return geomagnetic_field(latitude, longitude, elevation, decimal_year(on.judged_on))
     except ValueError as why:
-        raise unproven(
-            site.place, f"no field is known at the site: {why}", "judge at a date that the model covers", PACK_UNPLUGGED
+        raise Open(
+            Unproven(
+                place=site.place,
+                message=f"no field is known at the site: {why}",
+                do="judge at a date that the model covers",
+                mind=PACK_UNPLUGGED,
+            )
         ) from why
 
 
@@ -119,7 +123,9 @@ def _is_a_field(run: Run, earth: Field) -> None:
             f"at the least current the run of {run.record.date.value} shows a field of {shown:.3g} µT, where the "
             f"Earth's has {earth.total_ut:.1f} µT"
         )
-        raise Open(Unproven("uncertain", run.record.place, message, UNIT_HOW, precaution=PACK_UNPLUGGED))
+        raise Open(
+            Unproven(cause="uncertain", place=run.record.place, message=message, do=UNIT_HOW, mind=PACK_UNPLUGGED)
+        )
 
 
 def must_be_alive(run: Run) -> None:
@@ -128,7 +134,7 @@ def must_be_alive(run: Run) -> None:
         day = run.record.date.value
         message = f"the run of {day} shows one field to the last digit at every current: no sensor is that still"
         how = "look whether the logger took what the sensor showed; log the run again"
-        raise Open(Unproven("uncertain", run.record.place, message, how, precaution=again(run.record)))
+        raise Open(Unproven(cause="uncertain", place=run.record.place, message=message, do=how, mind=again(run.record)))
 
 
 def _deviation(load: str, attitude: str, tilt: float, current: float, left: Array, run: Run, field: Field) -> Deviation:

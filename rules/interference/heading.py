@@ -25,9 +25,9 @@ from preflint.api import (
 )
 from preflint.compute.least_squares import Array
 
+from ..shared.loaded_run import again
 from .deviation import TILT_DEG, Deviation, deviations, earth_field, must_be_alive
 from .run import DRIFT, Run, fitted_run, not_asked, offset, steps_again
-from ..shared.loaded_run import again
 
 HEADING_LIMIT = Tolerance(
     "heading_error_limit_deg",
@@ -144,7 +144,14 @@ def heading_error(aircraft: Aircraft, on: Context) -> Outcome:
         if doubt := run.doubt(np.array(installed.value)):
             remedy = f"look first whether field_is is right, for {doubt}; if it is, {remedy}"
         message = _in_words(one) if one.value >= 180 else f"{_in_words(one)}, more than {limit:g}°"
-        return Finding(installed.place, message, evidence, remedy, related, again(run.record))
+        return Finding(
+            place=installed.place,
+            message=message,
+            evidence=evidence,
+            do=remedy,
+            related=related,
+            mind=again(run.record),
+        )
     if run.rescaled != 1:
         return rescaled_since(aircraft, run, installed, evidence)
     if missing:
@@ -153,7 +160,14 @@ def heading_error(aircraft: Aircraft, on: Context) -> Outcome:
     if most.high > limit:
         message = f"{_in_words(most)}, perhaps {most.high:.1f}°: too uncertain to tell from {limit:g}°"
         how = f"repeat the run {run.settling}; {steps_again(run.record)}"
-        return Unproven("uncertain", run.record.place, message, how, evidence, precaution=again(run.record))
+        return Unproven(
+            cause="uncertain",
+            place=run.record.place,
+            message=message,
+            do=how,
+            evidence=evidence,
+            mind=again(run.record),
+        )
     return Clear(evidence)
 
 
@@ -229,7 +243,9 @@ def heading_error_aim(aircraft: Aircraft, on: Context) -> Outcome:
         related = (Related(run.record.place, f"the run of {run.record.date.value}"),)
         message = f"{_in_words(most)}, perhaps {most.high:.1f}°; {aim:g}° is aimed at"
         minded = together(PACK_UNPLUGGED, again(run.record))
-        return Finding(installed.place, message, evidence, remedy, related, minded)
+        return Finding(
+            place=installed.place, message=message, evidence=evidence, do=remedy, related=related, mind=minded
+        )
     if run.rescaled != 1:
         return rescaled_since(aircraft, run, installed, evidence)
     if missing:
@@ -253,7 +269,15 @@ def rescaled_since(aircraft: Aircraft, run: Run, installed: Known[tuple[float, .
         Related(then.place, "in force during the run"),
         Related(installed.place, "the offset installed"),
     )
-    return Unproven("stale", sensor.place, message, how, evidence, related, again(run.record))
+    return Unproven(
+        cause="stale",
+        place=sensor.place,
+        message=message,
+        do=how,
+        evidence=evidence,
+        related=related,
+        mind=again(run.record),
+    )
 
 
 def vector(values: Array | tuple[float, ...]) -> str:

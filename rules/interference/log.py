@@ -9,10 +9,10 @@ from preflint.api import PACK_UNPLUGGED, Context, Open, Place, Unproven, need, r
 from preflint.compute.least_squares import Array
 from preflint.compute.plateaus import Plateau, find_plateaus, stretches
 
-from ..shared.loaded_run import again
 from ..power.draw import OVER_FULL, full_current_a
 from ..power.fit import last_digit
 from ..power.range import beyond_sensor, greatest_readable_a
+from ..shared.loaded_run import again
 
 SETTLE_S = 1.0  # motors and the filters of both sensors have settled by then; common practice, no source
 _SAME_THROTTLE = 2.0  # per cent; flutter of a throttle held still
@@ -146,7 +146,9 @@ def must_be_plausible(on: Context, record: records.InterferenceRun, steps: Steps
             f"{readable[0]:.1f} A at most: what flowed beyond that is not seen"
         )
         how = f"repeat the run below {_END_OF_RANGE * readable[0]:.0f} A"
-        raise Open(Unproven("uncertain", table.row_place(most), message, how, precaution=again(record)))
+        raise Open(
+            Unproven(cause="uncertain", place=table.row_place(most), message=message, do=how, mind=again(record))
+        )
     _is_a_run(record, steps)
     _columns_differ(record)
     if steps.throttle is not None and float(np.ptp(steps.throttle)) >= _SPAN:
@@ -163,11 +165,11 @@ def _is_a_run(record: records.InterferenceRun, steps: Steps) -> None:
             f"at the least current the run of {day} shows a field of {shown:.3g} µT, where the Earth's is "
             "22 to 67 µT everywhere"
         )
-        raise Open(Unproven("uncertain", record.place, message, UNIT_HOW, precaution=PACK_UNPLUGGED))
+        raise Open(Unproven(cause="uncertain", place=record.place, message=message, do=UNIT_HOW, mind=PACK_UNPLUGGED))
     if lowest < -_BACKWARDS_A or lowest < -highest:
         message = f"the run of {day} shows a current of {lowest:.1f} A, which flows backwards: a wrong sign or zero"
         how = "set right the zero or the direction of the current sensor; log the run again"
-        raise Open(Unproven("uncertain", record.place, message, how, precaution=again(record)))
+        raise Open(Unproven(cause="uncertain", place=record.place, message=message, do=how, mind=again(record)))
 
 
 def _columns_differ(record: records.InterferenceRun) -> None:
@@ -239,4 +241,4 @@ def _draw_is_possible(on: Context, record: records.InterferenceRun, steps: Steps
 
 
 def _not_this(record: records.InterferenceRun, place: Place, message: str) -> Open:
-    return Open(Unproven("uncertain", place, message, _AGAIN, precaution=again(record)))
+    return Open(Unproven(cause="uncertain", place=place, message=message, do=_AGAIN, mind=again(record)))

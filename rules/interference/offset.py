@@ -19,14 +19,9 @@ from preflint.api import (
     rule,
 )
 
-from .run_field import run_field
-from .change import change_figures
-from .conditions import run_conditions, run_coverage
-from .deviation import field_figures, heading_figures, run_figures
-from .heading import heading_error, heading_error_aim, vector
-from .run import DRIFT, fitted_run, not_asked, offset, steps_again
-from .successive import successive_runs
 from ..shared.loaded_run import again
+from .heading import vector
+from .run import DRIFT, fitted_run, not_asked, offset, steps_again
 
 
 @rule(
@@ -91,14 +86,28 @@ def offset_sign(aircraft: Aircraft, on: Context) -> Outcome:
         message = "the interference offset has the wrong sign: it adds to what the current makes"
         remedy = f"set interference_offset_ut_per_a to {vector(run.needed_offset)}, then repeat the run"
         related = (Related(run.record.place, f"the run of {run.record.date.value}"),)
-        return Finding(installed.place, message, evidence, remedy, related, again(run.record))
+        return Finding(
+            place=installed.place,
+            message=message,
+            evidence=evidence,
+            do=remedy,
+            related=related,
+            mind=again(run.record),
+        )
     if float(np.linalg.norm(o)) > run.radius and from_wrong - run.radius < min(from_right, none) + run.radius:
         message = (
             f"whether the interference offset has the right sign is too uncertain to tell: the run of "
             f"{run.record.date.value} tells what the current makes to ± {run.radius:.4f} µT/A"
         )
         how = f"repeat the run {run.settling}; {steps_again(run.record)}"
-        return Unproven("uncertain", run.record.place, message, how, evidence, precaution=again(run.record))
+        return Unproven(
+            cause="uncertain",
+            place=run.record.place,
+            message=message,
+            do=how,
+            evidence=evidence,
+            mind=again(run.record),
+        )
     return Clear(evidence)
 
 
@@ -163,7 +172,14 @@ def double_compensation(aircraft: Aircraft, on: Context) -> Outcome:
     o = np.array(installed.value)
     if doubt := run.doubt(o):
         how = "look in the logger's settings whether it logs the field with the offset added; correct field_is"
-        return Unproven("uncertain", need(run.record.field_is).place, doubt, how, evidence, precaution=PACK_UNPLUGGED)
+        return Unproven(
+            cause="uncertain",
+            place=need(run.record.field_is).place,
+            message=doubt,
+            do=how,
+            evidence=evidence,
+            mind=PACK_UNPLUGGED,
+        )
     if run.kind == "raw":
         return NotApplicable("the log is raw")
     evidence += (
@@ -179,5 +195,12 @@ def double_compensation(aircraft: Aircraft, on: Context) -> Outcome:
         )
         remedy = f"set interference_offset_ut_per_a to {vector(run.needed_offset)}, then repeat the run"
         related = (Related(run.record.place, f"the run of {run.record.date.value}, compensated"),)
-        return Finding(installed.place, message, evidence, remedy, related, again(run.record))
+        return Finding(
+            place=installed.place,
+            message=message,
+            evidence=evidence,
+            do=remedy,
+            related=related,
+            mind=again(run.record),
+        )
     return Clear(evidence)

@@ -16,15 +16,16 @@ from preflint.api import (
     Tolerance,
     Unproven,
     need,
+    not_recorded,
     records,
 )
 from preflint.compute.decision import expanded_radius_3d
 from preflint.compute.least_squares import Array, Indeterminate
 from preflint.compute.regression import VectorLine, vector_line
 
-from .log import Steps, must_be_plausible, steps_of
+from ..power.draw import settings
 from ..shared.loaded_run import again, last, loaded
-from ..power.draw import only_to_write, settings
+from .log import Steps, must_be_plausible, steps_of
 
 _STEPS = "log current and field while the throttle goes up in steps to hover or more and back to still motors"
 DRIFT = Tolerance(
@@ -110,7 +111,7 @@ def not_asked(aircraft: Aircraft) -> NotApplicable | None:
         return NotApplicable("no compass is fitted")
     relies = aircraft.relies_on("compass")
     if isinstance(relies, Absent):
-        raise only_to_write(relies)
+        raise Open(not_recorded(relies))
     return None if relies else NotApplicable("flight does not rely on the compass")
 
 
@@ -118,10 +119,10 @@ def offset(aircraft: Aircraft) -> Known[tuple[float, ...]]:
     """The offset installed. Ends the rule as unproven where nobody recorded it."""
     assert not isinstance(aircraft.compass, NotFitted)
     if isinstance(aircraft.compass, Absent):
-        raise only_to_write(aircraft.compass)
+        raise Open(not_recorded(aircraft.compass))
     installed = aircraft.compass.value.interference_offset_ut_per_a
     if isinstance(installed, Absent):
-        raise only_to_write(installed)
+        raise Open(not_recorded(installed))
     return installed
 
 
@@ -129,7 +130,7 @@ def latest_run(on: Context) -> records.InterferenceRun:
     """The run that still speaks. Ends the rule as unproven where there is none."""
     runs = on.aircraft.records.interference_run
     before = last(runs, on)
-    return on.freshest("interference_run", runs, steps_again(before), precaution=again(before))
+    return on.freshest("interference_run", runs, steps_again(before), mind=again(before))
 
 
 def logged(record: records.InterferenceRun) -> tuple[Steps, Array, Array, float]:
@@ -247,4 +248,8 @@ def _unit_radius(dof: float) -> float:
 
 
 def _open(record: records.InterferenceRun, message: str, how: str | None = None) -> Open:
-    return Open(Unproven("uncertain", record.place, message, how or steps_again(record), precaution=again(record)))
+    return Open(
+        Unproven(
+            cause="uncertain", place=record.place, message=message, do=how or steps_again(record), mind=again(record)
+        )
+    )

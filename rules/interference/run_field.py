@@ -26,10 +26,10 @@ from preflint.compute.decision import decide, t_factor
 
 from ..compass.rotation import matrix
 from ..compass.strength import FIELD_STRENGTH
+from ..shared.loaded_run import again
 from .deviation import earth_field
 from .log import must_be_plausible, steps_of
 from .run import latest_run, logged, not_asked, steps_again
-from ..shared.loaded_run import again
 
 FIELD_DIP = Tolerance(
     "field_dip_deg",
@@ -149,6 +149,15 @@ def run_field(aircraft: Aircraft, on: Context) -> Outcome:
             "away from steel, vehicles and reinforced concrete"
         )
         related = (Related(hard.place, "the hard-iron correction added"),)
-        return Finding(record.place, message, evidence, remedy, related, again(record))
+        return Finding(
+            place=record.place, message=message, evidence=evidence, do=remedy, related=related, mind=again(record)
+        )
     message = "the field of the run with the motors still may be that of the Earth or not"
-    return Unproven("uncertain", record.place, message, steps_again(record), evidence, precaution=again(record))
+    return Unproven(
+        cause="uncertain",
+        place=record.place,
+        message=message,
+        do=steps_again(record),
+        evidence=evidence,
+        mind=again(record),
+    )

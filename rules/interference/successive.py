@@ -21,13 +21,13 @@ from preflint.api import (
 )
 from preflint.compute.geomagnetism import deviation_deg, horizontal_disturbance_ut
 
+from ..power.draw import hover_current_a
+from ..power.sensing.current import CURRENT_SCALE
+from ..shared.loaded_run import again
 from .change import Change, change, last_two_runs
 from .deviation import TILT_DEG, earth_field
 from .heading import HEADING_AIM, vector
 from .run import DRIFT, Run, not_asked, steps_again
-from ..shared.loaded_run import again
-from ..power.sensing.current import CURRENT_SCALE
-from ..power.draw import hover_current_a
 
 
 @rule(
@@ -134,12 +134,28 @@ def successive_runs(aircraft: Aircraft, on: Context) -> Outcome:
             f"too uncertain to tell from {aim:g}°"
         )
         how = f"repeat the run with more steps and a higher current; {steps_again(other.record)}"
-        return Unproven("uncertain", place, message, how, evidence, related, again(other.record))
+        return Unproven(
+            cause="uncertain",
+            place=place,
+            message=message,
+            do=how,
+            evidence=evidence,
+            related=related,
+            mind=again(other.record),
+        )
     for run in (one, other):
         if why := _other_reason(run, aircraft):
             message = f"{between} the interference seems to have changed, and perhaps it has not: {why}"
             how = f"look first whether that is the reason; log the run again: {steps_again(run.record)}"
-            return Unproven("uncertain", run.record.place, message, how, evidence, related, again(run.record))
+            return Unproven(
+                cause="uncertain",
+                place=run.record.place,
+                message=message,
+                do=how,
+                evidence=evidence,
+                related=related,
+                mind=again(run.record),
+            )
     message = (
         f"{between} the interference changed by {found.size:.3f} µT/A, which turns the heading by up to {value:.1f}° "
         "at hover, although nothing on record was done: something is loose, or work is missing from the logbook"
@@ -148,7 +164,14 @@ def successive_runs(aircraft: Aircraft, on: Context) -> Outcome:
         "pack unplugged, pull at every power lead, plug and motor wire, at the battery tray and at the compass; fasten "
         "what moves, write in the logbook what was done, and log the run twice: two that agree show that it holds"
     )
-    return Finding(place, message, evidence, remedy, related, together(PACK_UNPLUGGED, again(other.record)))
+    return Finding(
+        place=place,
+        message=message,
+        evidence=evidence,
+        do=remedy,
+        related=related,
+        mind=together(PACK_UNPLUGGED, again(other.record)),
+    )
 
 
 def _turn_deg(found: Change, current_a: float, radii: float, horizontal_ut: float) -> float:

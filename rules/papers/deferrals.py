@@ -52,32 +52,30 @@ def deferral_unmatched(deferral: logbook.Deferral, on: Context) -> Outcome:
 
     It does not judge whether the reason is a good one.
     """
-    known = {known.id for known in on.registry.rules}
+    known = {known.id for known in on.rules}
     wanted = deferral.rule.value
     where = f" at {deferral.at.value}" if isinstance(deferral.at, Known) else ""
     if wanted not in known:
         close = get_close_matches(wanted, sorted(known), 1)
         hint = f"; did you mean {close[0]}?" if close else ""
         return Finding(
-            deferral.rule.place,
-            f"a defect is deferred under {wanted}, which is no rule{hint}",
-            f"deferred until {deferral.until.value} by {deferral.by.value}: {deferral.because.value}",
-            "write the rule as the report names it, or take the deferral out",
+            place=deferral.rule.place,
+            message=f"a defect is deferred under {wanted}, which is no rule{hint}",
+            evidence=f"deferred until {deferral.until.value} by {deferral.by.value}: {deferral.because.value}",
+            do="write the rule as the report names it, or take the deferral out",
         )
     if _severity(wanted, on) == NO_GO or _about_deferrals(wanted, on):
         return NotApplicable("its rule may not be deferred at all")
     if on.deferrable(deferral):
         return Clear(f"a finding of {wanted}{where} is deferred")
     elsewhere = [r for r in on.results if r.rule.id == wanted and isinstance(r.outcome, Finding)]
-    others = tuple(
-        Related(r.outcome.place, _elsewhere(r.at)) for r in elsewhere if isinstance(r.outcome, Finding)
-    )
+    others = tuple(Related(r.outcome.place, _elsewhere(r.at)) for r in elsewhere if isinstance(r.outcome, Finding))
     return Finding(
-        deferral.rule.place,
-        f"a defect is deferred under {wanted}{where}, but nothing is found there",
-        f"deferred until {deferral.until.value} by {deferral.by.value}: {deferral.because.value}",
-        "correct its position" if others else "take the deferral out of the list",
-        others,
+        place=deferral.rule.place,
+        message=f"a defect is deferred under {wanted}{where}, but nothing is found there",
+        evidence=f"deferred until {deferral.until.value} by {deferral.by.value}: {deferral.because.value}",
+        do="correct its position" if others else "take the deferral out of the list",
+        related=others,
     )
 
 
@@ -116,14 +114,12 @@ def deferral_expired(deferral: logbook.Deferral, on: Context) -> Outcome:
         return Clear(f"runs until {until}")
     where = f" at {deferral.at.value}" if isinstance(deferral.at, Known) else ""
     return Finding(
-        deferral.until.place,
-        f"the deferral of {deferral.rule.value}{where} ran out on {until} and the defect is still there",
-        f"deferred by {deferral.by.value}: {deferral.because.value}; judged on {on.judged_on}",
-        "put the defect right, or have somebody answer for it again until a new day",
-        tuple(
-            Related(r.outcome.place, "the defect")
-            for r in on.deferrable(deferral)
-            if isinstance(r.outcome, Finding)
+        place=deferral.until.place,
+        message=f"the deferral of {deferral.rule.value}{where} ran out on {until} and the defect is still there",
+        evidence=f"deferred by {deferral.by.value}: {deferral.because.value}; judged on {on.judged_on}",
+        do="put the defect right, or have somebody answer for it again until a new day",
+        related=tuple(
+            Related(r.outcome.place, "the defect") for r in on.deferrable(deferral) if isinstance(r.outcome, Finding)
         ),
     )
 
@@ -163,19 +159,19 @@ def deferral_not_allowed(deferral: logbook.Deferral, on: Context) -> Outcome:
         return Clear(f"{wanted} may be deferred")
     why = "a no-go is put right before flight" if severity == NO_GO else "it is about deferrals themselves"
     return Finding(
-        deferral.rule.place,
-        f"{wanted} cannot be deferred: {why}",
-        f"deferred until {deferral.until.value} by {deferral.by.value}: {deferral.because.value}",
-        "take the deferral out of the list and put the defect right",
+        place=deferral.rule.place,
+        message=f"{wanted} cannot be deferred: {why}",
+        evidence=f"deferred until {deferral.until.value} by {deferral.by.value}: {deferral.because.value}",
+        do="take the deferral out of the list and put the defect right",
     )
 
 
 def _severity(wanted: str, on: Context) -> int | None:
-    return next((known.severity for known in on.registry.rules if known.id == wanted), None)
+    return next((known.severity for known in on.rules if known.id == wanted), None)
 
 
 def _about_deferrals(wanted: str, on: Context) -> bool:
-    return any(known.id == wanted and known.each == "deferral" for known in on.registry.rules)
+    return any(known.id == wanted and known.each == "deferral" for known in on.rules)
 
 
 def _elsewhere(at: str | None) -> str:

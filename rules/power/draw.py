@@ -23,10 +23,10 @@ from preflint.api import (
     fitted,
     logbook,
     need,
+    not_recorded,
     records,
     together,
     touches,
-    unproven,
 )
 
 from .stand import stand_power_w
@@ -76,7 +76,7 @@ def hover_current_a(on: Context) -> tuple[float, str]:
             aircraft.records.hover,
             how,
             covers=lambda r: isinstance(r.mean_current_a, Known),
-            precaution=_HOVER_OR_STAND,
+            mind=_HOVER_OR_STAND,
         )
     except Open as end:
         if converted := _set_anew_since(on):
@@ -84,7 +84,9 @@ def hover_current_a(on: Context) -> tuple[float, str]:
         if not aircraft.records.thrust_stand:
             if end.unproven.cause == "absent":
                 message = "the hover current is not known: neither a hover nor a thrust stand is recorded"
-                raise unproven(aircraft.records.place, message, how, _HOVER_OR_STAND) from None
+                raise Open(
+                    Unproven(place=aircraft.records.place, message=message, do=how, mind=_HOVER_OR_STAND)
+                ) from None
             raise
         return _by_thrust_stand(on, how)
     return as_installed_a(aircraft, hover), f"hover of {hover.date.value}"
@@ -99,7 +101,7 @@ def _set_anew_since(on: Context) -> records.Hover | None:
     noted = (hover.mean_current_a, hover.in_force.sensor_mv_per_a, hover.in_force.zero_mv)
     if not all(isinstance(one, Known) for one in noted):
         return None
-    rows = [row for row in on.registry.freshness if row.record == "hover"]
+    rows = [row for row in on.freshness if row.record == "hover"]
     ended = [
         event
         for event in events(on.aircraft)
@@ -127,7 +129,7 @@ def as_installed_a(aircraft: Aircraft, hover: records.Hover) -> float:
     if shown <= 0 < current.value:
         message = f"with the settings installed the hover of {hover.date.value} would have shown {shown:.1f} A"
         how = "look whether zero_mv and sensor_mv_per_a are written as they are set, then and now"
-        raise Open(Unproven("uncertain", current.place, message, how, precaution=PACK_UNPLUGGED))
+        raise Open(Unproven(cause="uncertain", place=current.place, message=message, do=how, mind=PACK_UNPLUGGED))
     return shown
 
 
@@ -135,8 +137,8 @@ def _by_thrust_stand(on: Context, how: str) -> tuple[float, str]:
     """At the middle of the lowest pack's window; where no pack says its own, at the voltage of the stand."""
     aircraft = on.aircraft
     stands, minded = aircraft.records.thrust_stand, _HOVER_OR_STAND
-    stand = on.freshest("thrust_stand", stands, how, precaution=minded, says=lambda s: None)  # any stand will do
-    lifted_g = _recorded(aircraft.about.takeoff_mass_g).value
+    stand = on.freshest("thrust_stand", stands, how, mind=minded, says=lambda s: None)  # any stand will do
+    lifted_g = need(aircraft.about.takeoff_mass_g).value
     watts = stand_power_w(aircraft, stand, lifted_g).value
     volts = min(
         (
@@ -144,7 +146,7 @@ def _by_thrust_stand(on: Context, how: str) -> tuple[float, str]:
             for pack in aircraft.packs
             if isinstance(pack.cells, Known) and isinstance(pack.chemistry, Known)
         ),
-        default=float(np.median(_recorded(stand.table).value.column("voltage_v"))),
+        default=float(np.median(need(stand.table).value.column("voltage_v"))),
     )
     each_g = lifted_g / len(aircraft.rotors)
     return watts / volts, f"thrust stand of {stand.date.value} at {each_g:.0f} g a rotor and {volts:.1f} V"
@@ -155,7 +157,7 @@ def settings(aircraft: Aircraft) -> fitted.PowerSensing:
     found = aircraft.power_sensing
     assert not isinstance(found, NotFitted)
     if isinstance(found, Absent):
-        raise only_to_write(found)
+        raise Open(not_recorded(found))
     return found.value
 
 
@@ -177,31 +179,19 @@ def not_fitted(aircraft: Aircraft, on: Context, shown: Iterable[records.Dated]) 
         taken = record.date.value
         if taken.date <= on.judged_on and not any(day.after(taken) is not False for day in removed):
             return Unproven(
-                "absent",
-                none.place,
-                f"power_sensing is none, but its readings of {taken} are recorded",
-                "write down the power sensing that is fitted, or its removal in the logbook",
+                place=none.place,
+                message=f"power_sensing is none, but its readings of {taken} are recorded",
+                do="write down the power sensing that is fitted, or its removal in the logbook",
                 related=(Related(record.place, f"read from power sensing on {taken}"),),
-                precaution=PACK_UNPLUGGED,
+                mind=PACK_UNPLUGGED,
+                on_paper=True,
             )
     return NotApplicable("no power sensing is fitted")
 
 
-def only_to_write(absent: Absent) -> Open:
-    """As :func:`need`, but an Open, which callers may catch to go on with what else is known."""
-    return unproven(absent.place, f"{absent.what} is not recorded", absent.how, absent.precaution)
-
-
 def full_current_a(aircraft: Aircraft) -> float:
     """The draw of all motors together at full throttle. Ends the rule as unproven where one is missing."""
-    return sum(_recorded(rotor.motor.full_throttle_draw_a).value for rotor in aircraft.rotors)
-
-
-def _recorded(field: Known[V] | Absent) -> Known[V]:
-    """As :func:`need`, but ends in an Open, which callers may catch to go on with what else is known."""
-    if isinstance(field, Absent):
-        raise unproven(field.place, f"{field.what} is not recorded", field.how, field.precaution)
-    return field
+    return sum(need(rotor.motor.full_throttle_draw_a).value for rotor in aircraft.rotors)
 
 
 def latest(
@@ -214,7 +204,7 @@ def latest(
     """
     of_kind = tuple(of_kind)
     try:
-        return on.freshest(kind, of_kind, how, precaution=precaution), None
+        return on.freshest(kind, of_kind, how, mind=precaution), None
     except Open as end:
         usable = [record for record in of_kind if record.date.value.date <= on.judged_on]
         if not usable:

@@ -15,7 +15,6 @@ from preflint.api import (
     Unproven,
     need,
     records,
-    unproven,
 )
 from preflint.compute.calibration import (
     Calibration,
@@ -148,7 +147,7 @@ def _worth_of_a_row(residuals: Array, once: int) -> float:
 
 def _no_scale(record: Record, message: str, how: str) -> Open:
     precaution = PACK_IN_PROPS_OFF if isinstance(record, records.VoltageComparison) else again(record)
-    return Open(Unproven("uncertain", record.place, message, how, precaution=precaution))
+    return Open(Unproven(cause="uncertain", place=record.place, message=message, do=how, mind=precaution))
 
 
 def _standing_still(shown: Array, read: Array, step_shown: float, step_read: float, unit: Unit) -> str | None:
@@ -178,11 +177,13 @@ def instrument(reference: records.Reference, unit: Unit, readings: Array) -> Ins
         need(percent)
     stated = [part for part in (percent, fixed) if isinstance(part, Known)]
     if not any(part.value for part in stated):
-        raise unproven(
-            stated[0].place,
-            "the meter's accuracy is written as 0, but no meter is without error",
-            f"read the accuracy in the meter's manual: accuracy_percent, and accuracy_{unit} for its fixed part",
-            PACK_UNPLUGGED,
+        raise Open(
+            Unproven(
+                place=stated[0].place,
+                message="the meter's accuracy is written as 0, but no meter is without error",
+                do=f"read the accuracy in the meter's manual: accuracy_percent, and accuracy_{unit} for its fixed part",
+                mind=PACK_UNPLUGGED,
+            )
         )
     return Instrument(
         accuracy_percent=percent.value if isinstance(percent, Known) else 0.0,

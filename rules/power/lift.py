@@ -210,4 +210,4 @@ def largest_diameter_m(aircraft: Aircraft) -> float:
 
 def latest_hover(on: Context) -> records.Hover:
     """The hover that speaks. Ends the rule as unproven where there is none."""
-    return on.freshest("hover", on.aircraft.records.hover, HOW, precaution=HOVER_LOG)
+    return on.freshest("hover", on.aircraft.records.hover, HOW, mind=HOVER_LOG)

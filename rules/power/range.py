@@ -50,4 +50,12 @@ def beyond_sensor(
     evidence = f"(input_full_scale_mv - zero_mv) / sensor_mv_per_a = {readable[0]:.1f} A"
     related = (Related(readable[1], "the sensor's scale"),)
     precaution = HOVER_LOG if isinstance(record, records.Hover) else again(record)
-    return Unproven("uncertain", place or record.place, message, how, evidence, related, precaution)
+    return Unproven(
+        cause="uncertain",
+        place=place or record.place,
+        message=message,
+        do=how,
+        evidence=evidence,
+        related=related,
+        mind=precaution,
+    )

@@ -9,8 +9,9 @@ from preflint.api import (
     Absent,
     Aircraft,
     Known,
+    Open,
+    Unproven,
     records,
-    unproven,
 )
 
 from .lift import Uncertain, interference, lift_shares
@@ -26,7 +27,15 @@ def stand_power_w(aircraft: Aircraft, stand: records.ThrustStand, lifted_g: floa
     Ends the rule as unproven where the stand has no readings or does not reach that lift.
     """
     if isinstance(stand.table, Absent):
-        raise unproven(stand.table.place, f"{stand.table.what} is not recorded", stand.table.how, THRUST_STAND)
+        raise Open(
+            Unproven(
+                place=stand.table.place,
+                message=f"{stand.table.what} is not recorded",
+                do=stand.table.do,
+                on_paper=stand.table.on_paper,
+                mind=THRUST_STAND,
+            )
+        )
     table = stand.table.value
     thrust, watts = table.column("thrust_g"), table.column("current_a") * table.column("voltage_v")
     loaded = (thrust > 0) & (watts > 0)
@@ -40,7 +49,7 @@ def stand_power_w(aircraft: Aircraft, stand: records.ThrustStand, lifted_g: floa
         if thrust.size == 0 or not thrust[0] <= each_g <= thrust[-1]:
             reach = f"from {thrust[0]:.0f} to {thrust[-1]:.0f} g" if thrust.size else "over no thrust at all"
             message = f"the thrust stand goes {reach}, but at hover a rotor lifts {each_g:.0f} g"
-            raise unproven(stand.place, message, HOW, THRUST_STAND)
+            raise Open(Unproven(place=stand.place, message=message, do=HOW, mind=THRUST_STAND))
         total += math.exp(float(np.interp(math.log(each_g), np.log(thrust), np.log(watts))))
     alone = Uncertain(total, 0.0)
     return alone.times(interference(aircraft)) if sized else alone

@@ -2,4 +2,9 @@
 
 from . import nut_hand, nuts, parts, screws
 
-MODULES = (nut_hand, nuts, parts, screws,)
+MODULES = (
+    nut_hand,
+    nuts,
+    parts,
+    screws,
+)

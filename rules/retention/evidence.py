@@ -106,7 +106,11 @@ def nut_hand_of(rotor: rotors.Rotor, on: Context) -> NutHand | None:
     if not pieces:
         return None
     return NutHand(
-        thing_of(rotor), rotor.spin, nut_points(rotor), isinstance(rotor.nut_points, Known), pieces,
+        thing_of(rotor),
+        rotor.spin,
+        nut_points(rotor),
+        isinstance(rotor.nut_points, Known),
+        pieces,
         _stale(rotor, on),
     )
 
@@ -141,16 +145,16 @@ def no_evidence(rotor: rotors.Rotor, spin: Turning, on: Context) -> Unproven:
         on.freshest("nut_test", on.aircraft.records.nut_test, how, at, lambda test: test.at.value == at)
     if isinstance(fixing.bag_says, Known):
         return Unproven(
-            "absent", fixing.bag_says.place,
-            f"the bag says {fixing.bag_says.value}, but whether that is the way the {thing} screws on or "
+            place=fixing.bag_says.place,
+            message=f"the bag says {fixing.bag_says.value}, but whether that is the way the {thing} screws on or "
             "the motor it is meant for is not recorded",
-            how,
+            do=how,
         )
     evidence = ""
     if isinstance(fixing.thread_size, Known):
         evidence = f"thread_size {fixing.thread_size.value} is a size and says nothing about the hand"
     message = f"nothing recorded tells which way the {thing} tightens"
-    return Unproven("absent", fixing.place, message, how, evidence)
+    return Unproven(place=fixing.place, message=message, do=how, evidence=evidence)
 
 
 def open_test_disagrees(rotor: rotors.Rotor, hand: NutHand, on: Context) -> bool:

@@ -36,14 +36,24 @@ from .evidence import (
 CLAUSE = "Michigan R 408.10115(1) and (5)(a): threads of machine spindles that tighten as they revolve"
 
 SMALL_PROP = Tolerance(
-    "locknut_small_prop_in", "in", 6.0, "lower", "common practice, no source",
+    "locknut_small_prop_in",
+    "in",
+    6.0,
+    "lower",
+    "common practice, no source",
     "largest prop that a new, fully engaged locknut may hold on a thread of the wrong hand",
 )
 
 
 @rule(
-    "retention/nut-hand", each="rotor", severity=NO_GO, job=Job.MECHANICAL,
-    precaution=PACK_UNPLUGGED, source=CLAUSE, needed_for_flight=True, tolerances=(SMALL_PROP,),
+    "retention/nut-hand",
+    each="rotor",
+    severity=NO_GO,
+    job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED,
+    source=CLAUSE,
+    needed_for_flight=True,
+    tolerances=(SMALL_PROP,),
 )
 def nut_hand(rotor: rotors.Rotor, on: Context) -> Outcome:
     """The nut tightens against the spin of its shaft.
@@ -91,13 +101,12 @@ def nut_hand(rotor: rotors.Rotor, on: Context) -> Outcome:
     if any(wrong is rotor for wrong, _ in _one_handed(on)):
         return NotApplicable("said once by retention/one-handed-kit")
     return Finding(
-        hand.pieces[0].place,
-        f"the {hand.thing} tightens {hand.tightens}, but this shaft needs one that tightens {hand.must}: "
+        place=hand.pieces[0].place,
+        message=f"the {hand.thing} tightens {hand.tightens}, but this shaft needs one that tightens {hand.must}: "
         "the drag of the prop unscrews it",
-        f"{hand.reasoning}; {why}",
-        f"fit {fitting(hand.must, hand.thing)}; then "
-        f"{hand_test(hand.spin.value, hand.points.value, hand.thing)}",
-        _shaft(hand),
+        evidence=f"{hand.reasoning}; {why}",
+        do=f"fit {fitting(hand.must, hand.thing)}; then {hand_test(hand.spin.value, hand.points.value, hand.thing)}",
+        related=_shaft(hand),
     )
 
 
@@ -148,8 +157,13 @@ def _one_handed(on: Context) -> list[tuple[rotors.Rotor, NutHand]]:
 
 
 @rule(
-    "retention/one-handed-kit", each="aircraft", severity=NO_GO, job=Job.MECHANICAL,
-    precaution=PACK_UNPLUGGED, source=CLAUSE, tolerances=(SMALL_PROP,),
+    "retention/one-handed-kit",
+    each="aircraft",
+    severity=NO_GO,
+    job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED,
+    source=CLAUSE,
+    tolerances=(SMALL_PROP,),
 )
 def one_handed_kit(aircraft: Aircraft, on: Context) -> Outcome:
     """The adapters are not all of one hand while the shafts need both.
@@ -187,15 +201,15 @@ def one_handed_kit(aircraft: Aircraft, on: Context) -> Outcome:
         must = f"{', '.join(most)} and {last}"
         kit = "adapters" if first.thing == "nut" else "hubs"
         return Finding(
-            shown,
-            f"all {kit} are of one hand: every {first.thing} tightens {first.tightens}, but the shafts "
+            place=shown,
+            message=f"all {kit} are of one hand: every {first.thing} tightens {first.tightens}, but the shafts "
             f"at {must} need {first.thing}s that tighten {first.must}: the drag of their props unscrews them",
-            "; ".join(
+            evidence="; ".join(
                 f"{name(rotor)}: {hand.reasoning}; {_no_mere_caution(rotor, on)}" for rotor, hand in wrong
             ),
-            f"at {must} fit {fitting(first.must, first.thing)}; leave the others as they are; then test "
+            do=f"at {must} fit {fitting(first.must, first.thing)}; leave the others as they are; then test "
             "each by hand",
-            tuple(related for rotor, hand in wrong for related in _wrong_at(name(rotor), hand, shown)),
+            related=tuple(related for rotor, hand in wrong for related in _wrong_at(name(rotor), hand, shown)),
         )
     known = sum(nut_hand_of(rotor, on) is not None for rotor in aircraft.rotors)
     if known < 2:
@@ -204,8 +218,13 @@ def one_handed_kit(aircraft: Aircraft, on: Context) -> Outcome:
 
 
 @rule(
-    "retention/nut-hand-locknut", each="rotor", severity=CAUTION, job=Job.MECHANICAL,
-    precaution=PACK_UNPLUGGED, source="common practice, no source", tolerances=(SMALL_PROP,),
+    "retention/nut-hand-locknut",
+    each="rotor",
+    severity=CAUTION,
+    job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED,
+    source="common practice, no source",
+    tolerances=(SMALL_PROP,),
 )
 def nut_hand_locknut(rotor: rotors.Rotor, on: Context) -> Outcome:
     """No small prop relies on a locknut alone.
@@ -246,20 +265,24 @@ def nut_hand_locknut(rotor: rotors.Rotor, on: Context) -> Outcome:
         return NotApplicable("said as a no-go by retention/nut-hand or retention/one-handed-kit")
     diameter = need(rotor.prop.diameter_in)
     return Finding(
-        hand.pieces[0].place,
-        f"the nut tightens {hand.tightens} on a shaft that needs one that tightens {hand.must}: only the "
+        place=hand.pieces[0].place,
+        message=f"the nut tightens {hand.tightens} on a shaft that needs one that tightens {hand.must}: only the "
         "locknut's insert holds it",
-        f"{hand.reasoning}; new locknut with thread past it on a prop of {diameter.value:g} in (up to "
+        evidence=f"{hand.reasoning}; new locknut with thread past it on a prop of {diameter.value:g} in (up to "
         f"{on.limit(SMALL_PROP):g} in this is a caution)",
-        f"fit {fitting(hand.must, hand.thing)}, or look at the nut before every flight and fit a new "
+        do=f"fit {fitting(hand.must, hand.thing)}, or look at the nut before every flight and fit a new "
         "locknut each time it has been off",
-        _shaft(hand),
+        related=_shaft(hand),
     )
 
 
 @rule(
-    "retention/nut-evidence-agrees", each="rotor", severity=NO_GO, job=Job.MECHANICAL,
-    precaution=PACK_UNPLUGGED, source="derived: a nut tightens one way only",
+    "retention/nut-evidence-agrees",
+    each="rotor",
+    severity=NO_GO,
+    job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED,
+    source="derived: a nut tightens one way only",
 )
 def nut_evidence_agrees(rotor: rotors.Rotor, on: Context) -> Outcome:
     """Everything that tells the hand of a nut tells the same.
@@ -291,16 +314,15 @@ def nut_evidence_agrees(rotor: rotors.Rotor, on: Context) -> Outcome:
         told_by = "; ".join(piece.told_by for piece in pieces)
         return Clear(f"{told_by}: all say that it tightens {strongest.tightens} looking at it")
     return Finding(
-        others[0].place,
-        f"the evidence contradicts itself: this says that the {thing} tightens {others[0].tightens}, a "
+        place=others[0].place,
+        message=f"the evidence contradicts itself: this says that the {thing} tightens {others[0].tightens}, a "
         f"stronger piece says {strongest.tightens}",
-        f"looking at the {thing}: "
+        evidence=f"looking at the {thing}: "
         + "; ".join(f"{piece.told_by}: tightens {piece.tightens}" for piece in (strongest, *others)),
-        f"try it, pack unplugged: hold the {thing} still with two fingers, turn the motor cw looking at "
+        do=f"try it, pack unplugged: hold the {thing} still with two fingers, turn the motor cw looking at "
         f"the {thing}, and write a nut_test with what it did; correct what was wrong; write work done in "
         "between into the logbook, with times of day where it was one day",
-        tuple(
-            Related(piece.place, f"{piece.told_by}: tightens {piece.tightens}")
-            for piece in (strongest, *others[1:])
+        related=tuple(
+            Related(piece.place, f"{piece.told_by}: tightens {piece.tightens}") for piece in (strongest, *others[1:])
         ),
     )

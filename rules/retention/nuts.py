@@ -31,8 +31,12 @@ def held_by(rotor: rotors.Rotor, *kinds: str) -> NotApplicable | None:
 
 
 @rule(
-    "retention/braking-plain-nut", each="rotor", severity=CAUTION, job=Job.MECHANICAL,
-    precaution=PACK_UNPLUGGED, source=PRACTICE,
+    "retention/braking-plain-nut",
+    each="rotor",
+    severity=CAUTION,
+    job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED,
+    source=PRACTICE,
 )
 def braking_plain_nut(rotor: rotors.Rotor, on: Context) -> Outcome:
     """No plain nut on a motor that is braked.
@@ -63,17 +67,21 @@ def braking_plain_nut(rotor: rotors.Rotor, on: Context) -> Outcome:
         return Clear(f"nut_kind {nut.value}: a locknut resists the torque of braking")
     nut, braking = need(nut), need(braking)
     return Finding(
-        nut.place,
-        "a plain nut holds the prop of a motor that is braked: braking turns the nut the other way, off",
-        "active_braking true, nut_kind plain",
-        "fit a new locknut, or turn active braking off in the speed controller's settings",
-        (Related(braking.place, "the speed controller brakes when the throttle closes"),),
+        place=nut.place,
+        message="a plain nut holds the prop of a motor that is braked: braking turns the nut the other way, off",
+        evidence="active_braking true, nut_kind plain",
+        do="fit a new locknut, or turn active braking off in the speed controller's settings",
+        related=(Related(braking.place, "the speed controller brakes when the throttle closes"),),
     )
 
 
 @rule(
-    "retention/prop-slips", each="rotor", severity=NO_GO, job=Job.MECHANICAL,
-    precaution=PACK_UNPLUGGED, source=PRACTICE,
+    "retention/prop-slips",
+    each="rotor",
+    severity=NO_GO,
+    job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED,
+    source=PRACTICE,
 )
 def prop_slips(rotor: rotors.Rotor, on: Context) -> Outcome:
     """The prop does not turn on its shaft by hand.
@@ -113,16 +121,20 @@ def prop_slips(rotor: rotors.Rotor, on: Context) -> Outcome:
         ),
     }[need(rotor.fixing.kind).value]
     return Finding(
-        slips.place,
-        "the prop turns by hand on its shaft although it was tightened",
-        f"prop_slips true: {because}",
-        f"{remedy}; then hold the motor and try again to turn the prop by hand",
+        place=slips.place,
+        message="the prop turns by hand on its shaft although it was tightened",
+        evidence=f"prop_slips true: {because}",
+        do=f"{remedy}; then hold the motor and try again to turn the prop by hand",
     )
 
 
 @rule(
-    "retention/locknut-engaged", each="rotor", severity=CAUTION, job=Job.MECHANICAL,
-    precaution=PACK_UNPLUGGED, source=PRACTICE,
+    "retention/locknut-engaged",
+    each="rotor",
+    severity=CAUTION,
+    job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED,
+    source=PRACTICE,
 )
 def locknut_engaged(rotor: rotors.Rotor, on: Context) -> Outcome:
     """Thread shows past the locknut.
@@ -153,18 +165,21 @@ def locknut_engaged(rotor: rotors.Rotor, on: Context) -> Outcome:
     if past.value:
         return Clear("thread shows past the locknut")
     return Finding(
-        past.place,
-        "no thread shows past the locknut, so its insert holds nothing",
-        f"nut_kind {nut.value}, thread_past_locknut false",
-        "take out a washer or fit a longer adapter, so that at least one turn of thread comes out of a "
-        "new locknut",
-        (Related(nut.place, f"nut_kind {nut.value}"),),
+        place=past.place,
+        message="no thread shows past the locknut, so its insert holds nothing",
+        evidence=f"nut_kind {nut.value}, thread_past_locknut false",
+        do="take out a washer or fit a longer adapter, so that at least one turn of thread comes out of a new locknut",
+        related=(Related(nut.place, f"nut_kind {nut.value}"),),
     )
 
 
 @rule(
-    "retention/locknut-reused", each="rotor", severity=ADVISORY, job=Job.MECHANICAL,
-    precaution=PACK_UNPLUGGED, source=PRACTICE,
+    "retention/locknut-reused",
+    each="rotor",
+    severity=ADVISORY,
+    job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED,
+    source=PRACTICE,
 )
 def locknut_reused(rotor: rotors.Rotor, on: Context) -> Outcome:
     """The locknut is new.
@@ -194,8 +209,8 @@ def locknut_reused(rotor: rotors.Rotor, on: Context) -> Outcome:
     if nut.value != "locknut-reused":
         return Clear(f"nut_kind {nut.value}")
     return Finding(
-        nut.place,
-        "the locknut has been used before: its insert grips less each time",
-        "nut_kind locknut-reused",
-        "fit a new locknut of the same thread and hand",
+        place=nut.place,
+        message="the locknut has been used before: its insert grips less each time",
+        evidence="nut_kind locknut-reused",
+        do="fit a new locknut of the same thread and hand",
     )

@@ -21,18 +21,32 @@ from preflint.api import rotor as rotors
 from .nuts import PRACTICE, held_by
 
 COLLET = Tolerance(
-    "collet_mismatch_mm", "mm", 0.1, "lower", PRACTICE,
+    "collet_mismatch_mm",
+    "mm",
+    0.1,
+    "lower",
+    PRACTICE,
     "largest difference between the shaft and the size that its collet or adapter is made for",
 )
 BORE_SLACK = Tolerance(
-    "bore_slack_mm", "mm", 0.1, "lower", PRACTICE,
+    "bore_slack_mm",
+    "mm",
+    0.1,
+    "lower",
+    PRACTICE,
     "largest gap between the hub's hole and the seat, across the diameter",
 )
 
 
 @rule(
-    "retention/collet-size", each="rotor", severity=NO_GO, job=Job.MECHANICAL, needed_for_flight=True,
-    precaution=PACK_UNPLUGGED, source=PRACTICE, tolerances=(COLLET,),
+    "retention/collet-size",
+    each="rotor",
+    severity=NO_GO,
+    job=Job.MECHANICAL,
+    needed_for_flight=True,
+    precaution=PACK_UNPLUGGED,
+    source=PRACTICE,
+    tolerances=(COLLET,),
 )
 def collet_size(rotor: rotors.Rotor, on: Context) -> Outcome:
     """The collet or adapter is made for this shaft.
@@ -63,18 +77,23 @@ def collet_size(rotor: rotors.Rotor, on: Context) -> Outcome:
     if abs(off) <= on.limit(COLLET):
         return Clear(sizes)
     return Finding(
-        grips.place,
-        f"the collet or adapter is made for a shaft of {grips.value:g} mm, but the shaft measures "
+        place=grips.place,
+        message=f"the collet or adapter is made for a shaft of {grips.value:g} mm, but the shaft measures "
         f"{shaft.value:g} mm",
-        f"{sizes}, more than {on.limit(COLLET):g} mm",
-        f"fit a collet or adapter made for a shaft of {shaft.value:g} mm",
-        (Related(shaft.place, f"the shaft measures {shaft.value:g} mm"),),
+        evidence=f"{sizes}, more than {on.limit(COLLET):g} mm",
+        do=f"fit a collet or adapter made for a shaft of {shaft.value:g} mm",
+        related=(Related(shaft.place, f"the shaft measures {shaft.value:g} mm"),),
     )
 
 
 @rule(
-    "retention/set-screw-flat", each="rotor", severity=NO_GO, job=Job.MECHANICAL, needed_for_flight=True,
-    precaution=PACK_UNPLUGGED, source=PRACTICE,
+    "retention/set-screw-flat",
+    each="rotor",
+    severity=NO_GO,
+    job=Job.MECHANICAL,
+    needed_for_flight=True,
+    precaution=PACK_UNPLUGGED,
+    source=PRACTICE,
 )
 def set_screw_flat(rotor: rotors.Rotor, on: Context) -> Outcome:
     """The set-screw sits on a flat of the shaft.
@@ -101,17 +120,22 @@ def set_screw_flat(rotor: rotors.Rotor, on: Context) -> Outcome:
     if flat.value:
         return Clear("the set-screw sits on a flat of the shaft")
     return Finding(
-        flat.place,
-        "the set-screw does not sit on a flat of the shaft and can slide",
-        "kind set-screw, shaft_flat false",
-        "grind a flat on the shaft where the screw sits (eye protection; keep grit and heat out of the "
+        place=flat.place,
+        message="the set-screw does not sit on a flat of the shaft and can slide",
+        evidence="kind set-screw, shaft_flat false",
+        do="grind a flat on the shaft where the screw sits (eye protection; keep grit and heat out of the "
         "motor), or fit an adapter that grips all round",
     )
 
 
 @rule(
-    "retention/clip-latched", each="rotor", severity=NO_GO, job=Job.MECHANICAL, needed_for_flight=True,
-    precaution=PACK_UNPLUGGED, source=PRACTICE,
+    "retention/clip-latched",
+    each="rotor",
+    severity=NO_GO,
+    job=Job.MECHANICAL,
+    needed_for_flight=True,
+    precaution=PACK_UNPLUGGED,
+    source=PRACTICE,
 )
 def clip_latched(rotor: rotors.Rotor, on: Context) -> Outcome:
     """Every clip of the prop is latched.
@@ -138,17 +162,21 @@ def clip_latched(rotor: rotors.Rotor, on: Context) -> Outcome:
     if latched.value:
         return Clear("every clip is latched")
     return Finding(
-        latched.place,
-        "a clip of the prop is not latched: nothing else holds the prop",
-        "kind clip, latched false",
-        "press the prop home until every clip latches, pull at it, and replace a prop or mount whose "
+        place=latched.place,
+        message="a clip of the prop is not latched: nothing else holds the prop",
+        evidence="kind clip, latched false",
+        do="press the prop home until every clip latches, pull at it, and replace a prop or mount whose "
         "clips do not hold",
     )
 
 
 @rule(
-    "retention/centring-ring", each="rotor", severity=CAUTION, job=Job.MECHANICAL,
-    precaution=PACK_UNPLUGGED, source=PRACTICE,
+    "retention/centring-ring",
+    each="rotor",
+    severity=CAUTION,
+    job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED,
+    source=PRACTICE,
 )
 def centring_ring(rotor: rotors.Rotor, on: Context) -> Outcome:
     """The centring ring is there where the hub needs one.
@@ -174,16 +202,21 @@ def centring_ring(rotor: rotors.Rotor, on: Context) -> Outcome:
     if ring.value != "missing":
         return Clear(f"centring_ring {ring.value}")
     return Finding(
-        ring.place,
-        "the ring that centres the prop on its seat is missing",
-        "centring_ring missing",
-        "fit the ring that fills the gap between the hub's hole and the seat",
+        place=ring.place,
+        message="the ring that centres the prop on its seat is missing",
+        evidence="centring_ring missing",
+        do="fit the ring that fills the gap between the hub's hole and the seat",
     )
 
 
 @rule(
-    "retention/bore-fit", each="rotor", severity=CAUTION, job=Job.MECHANICAL,
-    precaution=PACK_UNPLUGGED, source=PRACTICE, tolerances=(BORE_SLACK,),
+    "retention/bore-fit",
+    each="rotor",
+    severity=CAUTION,
+    job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED,
+    source=PRACTICE,
+    tolerances=(BORE_SLACK,),
 )
 def bore_fit(rotor: rotors.Rotor, on: Context) -> Outcome:
     """The hole of the hub fits its seat: 0 ≤ bore_mm − seat_mm ≤ bore_slack_mm.
@@ -216,24 +249,23 @@ def bore_fit(rotor: rotors.Rotor, on: Context) -> Outcome:
     related = (Related(seat.place, f"the seat measures {seat.value:g} mm"),)
     if slack < 0:
         return Finding(
-            bore.place,
-            f"the hub's hole of {bore.value:g} mm is narrower than its seat of {seat.value:g} mm: the hub "
+            place=bore.place,
+            message=f"the hub's hole of {bore.value:g} mm is narrower than its seat of {seat.value:g} mm: the hub "
             "cannot sit down",
-            sizes,
-            f"fit a prop whose hole fits a seat of {seat.value:g} mm; do not force a hub on or drill it by "
-            "hand",
-            related,
+            evidence=sizes,
+            do=f"fit a prop whose hole fits a seat of {seat.value:g} mm; do not force a hub on or drill it by hand",
+            related=related,
         )
     if isinstance(ring, Known) and ring.value == "fitted":
         return Clear(f"{sizes}, filled by a centring ring")
     if slack <= on.limit(BORE_SLACK):
         return Clear(f"{sizes}, at most {on.limit(BORE_SLACK):g} mm")
     return Finding(
-        bore.place,
-        f"the hub's hole of {bore.value:g} mm has {slack:g} mm of play on its seat of {seat.value:g} mm: "
+        place=bore.place,
+        message=f"the hub's hole of {bore.value:g} mm has {slack:g} mm of play on its seat of {seat.value:g} mm: "
         "the prop sits off centre",
-        f"{sizes}, more than {on.limit(BORE_SLACK):g} mm",
-        f"fit a centring ring of {bore.value:g} mm outside and {seat.value:g} mm inside, or a prop with a "
+        evidence=f"{sizes}, more than {on.limit(BORE_SLACK):g} mm",
+        do=f"fit a centring ring of {bore.value:g} mm outside and {seat.value:g} mm inside, or a prop with a "
         f"hole of {seat.value:g} mm",
-        related,
+        related=related,
     )

@@ -14,6 +14,7 @@ from preflint.api import (
     Job,
     Known,
     NotApplicable,
+    Open,
     Outcome,
     Related,
     Tolerance,
@@ -22,7 +23,6 @@ from preflint.api import (
     need,
     records,
     rule,
-    unproven,
     what_happened,
 )
 from preflint.api import rotor as rotors
@@ -30,7 +30,11 @@ from preflint.api import rotor as rotors
 from .nuts import PRACTICE
 
 ENGAGEMENT = Tolerance(
-    "screw_engagement_diameters", "screw diameters", 1.0, "higher", PRACTICE,
+    "screw_engagement_diameters",
+    "screw diameters",
+    1.0,
+    "higher",
+    PRACTICE,
     "least length of thread that a motor screw must have in the motor",
 )
 _METRIC = re.compile(r"M\s?(\d+(?:\.\d+)?)(?![\d.])")
@@ -41,8 +45,12 @@ _PULL = (
 
 
 @rule(
-    "retention/motor-screw-too-long", each="rotor", severity=NO_GO, job=Job.MECHANICAL,
-    precaution=PACK_UNPLUGGED, source=PRACTICE,
+    "retention/motor-screw-too-long",
+    each="rotor",
+    severity=NO_GO,
+    job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED,
+    source=PRACTICE,
 )
 def motor_screw_too_long(rotor: rotors.Rotor, on: Context) -> Outcome:
     """No motor screw reaches the windings: length_mm − plate_mm ≤ hole_depth_mm.
@@ -68,18 +76,17 @@ def motor_screw_too_long(rotor: rotors.Rotor, on: Context) -> Outcome:
     length, plate, depth = need(screws.length_mm), need(screws.plate_mm), need(screws.hole_depth_mm)
     reach = round(length.value - plate.value, 6)
     sizes = (
-        f"length_mm {length.value:g} less plate_mm {plate.value:g}: {reach:g} mm go into a hole of "
-        f"{depth.value:g} mm"
+        f"length_mm {length.value:g} less plate_mm {plate.value:g}: {reach:g} mm go into a hole of {depth.value:g} mm"
     )
     if reach <= depth.value:
         return Clear(sizes)
     return Finding(
-        length.place,
-        f"the motor screws reach {reach - depth.value:g} mm beyond their holes, towards the windings",
-        sizes,
-        f"fit screws of at most {plate.value + depth.value:g} mm below the head; before the next run look "
+        place=length.place,
+        message=f"the motor screws reach {reach - depth.value:g} mm beyond their holes, towards the windings",
+        evidence=sizes,
+        do=f"fit screws of at most {plate.value + depth.value:g} mm below the head; before the next run look "
         "whether a winding was touched, and measure that none has contact with the motor's body",
-        (
+        related=(
             Related(plate.place, f"the plate takes {plate.value:g} mm"),
             Related(depth.place, f"the hole is {depth.value:g} mm deep"),
         ),
@@ -87,8 +94,13 @@ def motor_screw_too_long(rotor: rotors.Rotor, on: Context) -> Outcome:
 
 
 @rule(
-    "retention/motor-screw-engagement", each="rotor", severity=CAUTION, job=Job.MECHANICAL,
-    precaution=PACK_UNPLUGGED, source=PRACTICE, tolerances=(ENGAGEMENT,),
+    "retention/motor-screw-engagement",
+    each="rotor",
+    severity=CAUTION,
+    job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED,
+    source=PRACTICE,
+    tolerances=(ENGAGEMENT,),
 )
 def motor_screw_engagement(rotor: rotors.Rotor, on: Context) -> Outcome:
     """The motor screws hold by enough thread: length_mm − plate_mm of at least one screw diameter.
@@ -116,19 +128,18 @@ def motor_screw_engagement(rotor: rotors.Rotor, on: Context) -> Outcome:
     metric = _METRIC.match(size.value.strip())
     if metric is None:
         how = "measure the thread and write it as a metric size, such as M3"
-        raise unproven(size.place, f"the screw size {size.value} is no metric one", how)
+        raise Open(Unproven(place=size.place, message=f"the screw size {size.value} is no metric one", do=how))
     diameter, reach = float(metric.group(1)), round(length.value - plate.value, 6)
     wanted = round(on.limit(ENGAGEMENT) * diameter, 6)
     sizes = f"length_mm {length.value:g} less plate_mm {plate.value:g}: {reach:g} mm of thread in the motor"
     if reach >= wanted:
         return Clear(f"{sizes}, at least {wanted:g} mm")
     return Finding(
-        length.place,
-        f"the motor screws have {max(reach, 0):g} mm of thread in the motor, less than {wanted:g} mm",
-        f"{sizes}; {size.value} needs {on.limit(ENGAGEMENT):g} × {diameter:g} mm",
-        f"fit screws of at least {wanted + plate.value:g} mm below the "
-        f"head{_but_no_longer(screws, plate.value)}",
-        (Related(plate.place, f"the plate takes {plate.value:g} mm"),),
+        place=length.place,
+        message=f"the motor screws have {max(reach, 0):g} mm of thread in the motor, less than {wanted:g} mm",
+        evidence=f"{sizes}; {size.value} needs {on.limit(ENGAGEMENT):g} × {diameter:g} mm",
+        do=f"fit screws of at least {wanted + plate.value:g} mm below the head{_but_no_longer(screws, plate.value)}",
+        related=(Related(plate.place, f"the plate takes {plate.value:g} mm"),),
     )
 
 
@@ -140,8 +151,12 @@ def _but_no_longer(screws: rotors.MotorScrews, plate_mm: float) -> str:
 
 
 @rule(
-    "retention/bell-pull", each="rotor", severity=NO_GO, job=Job.MECHANICAL,
-    precaution=PACK_UNPLUGGED, source=PRACTICE,
+    "retention/bell-pull",
+    each="rotor",
+    severity=NO_GO,
+    job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED,
+    source=PRACTICE,
 )
 def bell_pull(rotor: rotors.Rotor, on: Context) -> Outcome:
     """The bell of the motor stays on its shaft.
@@ -172,10 +187,10 @@ def bell_pull(rotor: rotors.Rotor, on: Context) -> Outcome:
     if _fitted_since(rotor, pull, on):
         return _asked()
     return Finding(
-        pull.moved.place,
-        f"the bell moved along the shaft when it was pulled on {pull.date.value}",
-        "bell_pull moved true",
-        "refit the clip or screw that holds the shaft in the motor, or replace the motor; then pull again "
+        place=pull.moved.place,
+        message=f"the bell moved along the shaft when it was pulled on {pull.date.value}",
+        evidence="bell_pull moved true",
+        do="refit the clip or screw that holds the shaft in the motor, or replace the motor; then pull again "
         "and record it",
     )
 
@@ -188,8 +203,10 @@ def _fitted_since(rotor: rotors.Rotor, pull: records.BellPull, on: Context) -> b
     """Whether another motor came here after the pull, so that what moved is gone."""
     return any(
         entry.kind.value in ("fitted", "replaced")
-        and isinstance(entry.part, Known) and entry.part.value == "motor"
-        and isinstance(entry.at, Known) and entry.at.value == name(rotor)
+        and isinstance(entry.part, Known)
+        and entry.part.value == "motor"
+        and isinstance(entry.at, Known)
+        and entry.at.value == name(rotor)
         and entry.date.value.after(pull.date.value) is True
         and entry.date.value.date <= on.judged_on
         for entry in on.aircraft.logbook
@@ -208,8 +225,12 @@ def _latest_pull(rotor: rotors.Rotor, on: Context) -> records.BellPull | None:
 
 
 @rule(
-    "retention/bells-pulled", each="aircraft", severity=ADVISORY, job=Job.MECHANICAL,
-    precaution=PACK_UNPLUGGED, source=PRACTICE,
+    "retention/bells-pulled",
+    each="aircraft",
+    severity=ADVISORY,
+    job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED,
+    source=PRACTICE,
 )
 def bells_pulled(aircraft: Aircraft, on: Context) -> Outcome:
     """Every motor's bell was pulled since it was last worked on.
@@ -248,9 +269,9 @@ def bells_pulled(aircraft: Aircraft, on: Context) -> Outcome:
         message += "; " if message else ""
         message += f"older than work done since: the bell pull of {', '.join(at for at, _, _ in stale)}"
     return Unproven(
-        "absent" if never else stale[0][2].cause,
-        aircraft.records.place if never else stale[0][1].place,
-        message,
-        _PULL,
+        cause="absent" if never else stale[0][2].cause,
+        place=aircraft.records.place if never else stale[0][1].place,
+        message=message,
+        do=_PULL,
         related=tuple(Related(old.event.place, f"{at}: {what_happened(old.event)}") for at, _, old in stale),
     )

@@ -2,4 +2,12 @@
 
 from . import apart, outputs, props, rig, sets, spin, yaw
 
-MODULES = (props, rig, spin, outputs, sets, yaw, apart,)
+MODULES = (
+    props,
+    rig,
+    spin,
+    outputs,
+    sets,
+    yaw,
+    apart,
+)

@@ -11,14 +11,15 @@ from preflint.api import (
     Job,
     Known,
     NotApplicable,
+    Open,
     Outcome,
     Related,
     Tolerance,
+    Unproven,
     name,
     need,
     rotor_place,
     rule,
-    unproven,
 )
 from preflint.compute.handedness import opposite, yaw_reaction_sign
 
@@ -94,13 +95,15 @@ def yaw_apart(aircraft: Aircraft, on: Context) -> Outcome:
     one_way = [rotor for rotor in rotors if need(rotor.spin).value == need(rotors[0].spin).value]
     spin = need(rotors[0].spin).value
     return Finding(
-        need(rotors[0].spin).place,
-        "yaw cannot be steered apart from thrust, roll and pitch: a correction of the nose tips the aircraft",
-        f"{', '.join(name(rotor) for rotor in one_way)} turn {spin} seen from above, the others {opposite(spin)}; "
+        place=need(rotors[0].spin).place,
+        message="yaw cannot be steered apart from thrust, roll and pitch: a correction of the nose tips the aircraft",
+        evidence=f"{', '.join(name(rotor) for rotor in one_way)} turn {spin} seen from above, the others "
+        f"{opposite(spin)}; "
         + evidence,
-        "look from above at every motor, props removed, and compare with the spins that the layout is meant to have; "
+        do="look from above at every motor, props removed, and compare with the spins that the layout "
+        "is meant to have; "
         "where a motor turns the wrong way swap any two of its three wires and change prop and nut with it",
-        tuple(Related(need(r.spin).place, f"{name(r)} turns {need(r.spin).value}") for r in rotors[1:]),
+        related=tuple(Related(need(r.spin).place, f"{name(r)} turns {need(r.spin).value}") for r in rotors[1:]),
     )
 
 
@@ -154,7 +157,14 @@ def places(aircraft: Aircraft, on: Context) -> Outcome:
     if aircraft.about.layout.value != "custom" and not any(isinstance(r.place_mm, Known) for r in aircraft.rotors):
         return NotApplicable("the layout says where the rotors are")
     if not aircraft.rotors:
-        raise unproven(aircraft.about.layout.place, "no rotor is recorded", "write each rotor with at and place_mm")
+        raise Open(
+            Unproven(
+                place=aircraft.about.layout.place,
+                message="no rotor is recorded",
+                do="write each rotor with at and place_mm",
+                on_paper=True,
+            )
+        )
     at = np.array([need(rotor.place_mm).value for rotor in aircraft.rotors])
     limit = on.limit(PLACES_APART)
     arms = [name(rotor).removesuffix("-upper").removesuffix("-lower") for rotor in aircraft.rotors]
@@ -164,8 +174,14 @@ def places(aircraft: Aircraft, on: Context) -> Outcome:
             apart = float(np.hypot(*(at[one] - at[two])[:2]))
             if arms[one] != arms[two] and apart < limit:
                 pair = f"{name(aircraft.rotors[two])} and {name(aircraft.rotors[one])}"
-                raise unproven(need(aircraft.rotors[one].place_mm).place, f"{pair} are in one place", how)
+                raise Open(
+                    Unproven(
+                        place=need(aircraft.rotors[one].place_mm).place, message=f"{pair} are in one place", do=how
+                    )
+                )
     off_line = float(np.linalg.svd(at[:, :2] - at[:, :2].mean(axis=0), compute_uv=False)[-1]) if len(at) > 1 else 0.0
     if off_line < limit:
-        raise unproven(need(aircraft.rotors[0].place_mm).place, "all rotors are on one line", how)
+        raise Open(
+            Unproven(place=need(aircraft.rotors[0].place_mm).place, message="all rotors are on one line", do=how)
+        )
     return Clear(f"{len(at)} rotors, apart from each other and not on one line")

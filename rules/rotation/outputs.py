@@ -76,11 +76,11 @@ def output_order(rotor: Rotor, on: Context) -> Outcome:
         if _said_at(other, test, on) and other in on.aircraft.positions[: on.aircraft.positions.index(at)]:
             return NotApplicable(f"said once with {other}: the two are exchanged")
         return Finding(
-            drives.place,
-            f"the outputs for {at} and {other} are exchanged: {happens}",
-            f"{commanded}; commanded {other}, {at} turned{numbers}",
-            f"exchange the signal wires of {at} and {other} at the flight controller{again}",
-            (
+            place=drives.place,
+            message=f"the outputs for {at} and {other} are exchanged: {happens}",
+            evidence=f"{commanded}; commanded {other}, {at} turned{numbers}",
+            do=f"exchange the signal wires of {at} and {other} at the flight controller{again}",
+            related=(
                 Related(back.place, f"the output for {other} drives {at}"),
                 Related(on.aircraft.rotor(other).place, f"{other}, the other of the two"),
             ),
@@ -89,12 +89,12 @@ def output_order(rotor: Rotor, on: Context) -> Outcome:
     source = f", now on the output for {wanted[0]}," if wanted else ""
     what = f"a correction meant for {at} would reach {other}" if not ring else happens
     return Finding(
-        drives.place,
-        f"the output for {at} drives {other}: {what}",
-        commanded + numbers,
-        f"put the signal wire of {at}{source} on the output for {at}, "
+        place=drives.place,
+        message=f"the output for {at} drives {other}: {what}",
+        evidence=commanded + numbers,
+        do=f"put the signal wire of {at}{source} on the output for {at}, "
         f"and that of {other} on the output for {other}{again}",
-        (Related(back.place, f"the output for {other} drives {back.value}"),) if back is not None else (),
+        related=(Related(back.place, f"the output for {other} drives {back.value}"),) if back is not None else (),
     )
 
 

@@ -82,7 +82,13 @@ def prop_state_rule(rotor: Rotor, on: Context) -> Outcome:
     if found == "inverted-load":
         related.append(Related(face.place, "the domed side points down"))
     remedy = _remedy(rotor, found, spin.value, hand.value, on.aircraft)
-    return Finding(place, f"the {hand.value} prop at {at} {message}", evidence, remedy, tuple(related))
+    return Finding(
+        place=place,
+        message=f"the {hand.value} prop at {at} {message}",
+        evidence=evidence,
+        do=remedy,
+        related=tuple(related),
+    )
 
 
 def _remedy(rotor: Rotor, found: PropState, spin: str, hand: str, aircraft: Aircraft) -> str:
@@ -157,34 +163,27 @@ def inverted_rig(aircraft: Aircraft, on: Context) -> Outcome:
     cw = [rotor for rotor in aircraft.rotors if need(rotor.spin).value == "cw"]
     ccw = [rotor for rotor in aircraft.rotors if need(rotor.spin).value == "ccw"]
     return Finding(
-        first,
-        "all props are still in the inverted rig: every rotor pushes down with nearly its full thrust",
-        f"each of the {len(aircraft.rotors)} props is on a motor of the other hand, domed side down: "
+        place=first,
+        message="all props are still in the inverted rig: every rotor pushes down with nearly its full thrust",
+        evidence=f"each of the {len(aircraft.rotors)} props is on a motor of the other hand, domed side down: "
         f"{RUNS['inverted-load']}",
-        _back_to_flight(aircraft, cw, ccw),
-        tuple(related),
+        do=_back_to_flight(aircraft, cw, ccw),
+        related=tuple(related),
     )
 
 
 def _back_to_flight(aircraft: Aircraft, cw: list[Rotor], ccw: list[Rotor]) -> str:
-    targets = [
-        f"the {hand} props on {names(rotors)}" for hand, rotors in (("cw", cw), ("ccw", ccw)) if rotors
-    ]
+    targets = [f"the {hand} props on {names(rotors)}" for hand, rotors in (("cw", cw), ("ccw", ccw)) if rotors]
     short = ""
     if aircraft.about.layout.value in ("quad-x", "quad-plus") and _neighbours_alternate(aircraft):
         short = ": each moves one place"
     elif aircraft.about.layout.value in ("x8", "y6") and _arms_alternate(aircraft):
         short = ": upper and lower of each arm change places"
-    return (
-        "move every prop back to a motor of its own hand and turn it domed side up"
-        f"{short}; {', '.join(targets)}"
-    )
+    return f"move every prop back to a motor of its own hand and turn it domed side up{short}; {', '.join(targets)}"
 
 
 def _neighbours_alternate(aircraft: Aircraft) -> bool:
-    first, second = (
-        ("front-left", "rear-right") if aircraft.about.layout.value == "quad-x" else ("front", "rear")
-    )
+    first, second = ("front-left", "rear-right") if aircraft.about.layout.value == "quad-x" else ("front", "rear")
     pair = {need(aircraft.rotor(at).spin).value for at in (first, second)}
     others = {need(rotor.spin).value for rotor in aircraft.rotors if name(rotor) not in (first, second)}
     return len(pair) == 1 and len(others) == 1 and pair != others
@@ -193,7 +192,5 @@ def _neighbours_alternate(aircraft: Aircraft) -> bool:
 def _arms_alternate(aircraft: Aircraft) -> bool:
     spins = {name(rotor): need(rotor.spin).value for rotor in aircraft.rotors}
     return all(
-        spin != spins[f"{at.removesuffix('-upper')}-lower"]
-        for at, spin in spins.items()
-        if at.endswith("-upper")
+        spin != spins[f"{at.removesuffix('-upper')}-lower"] for at, spin in spins.items() if at.endswith("-upper")
     )

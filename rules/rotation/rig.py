@@ -74,10 +74,10 @@ def rig_check(aircraft: Aircraft, on: Context) -> Outcome:
             return NotApplicable("said once by rotation/inverted-rig")
         on.freshest("rig_check", aircraft.records.rig_check, _LOOK, says=lambda c: c.rig.value)
         return Finding(
-            latest.rig.place,
-            "at the last look the aircraft was in the inverted rig",
-            f"the rig check of {latest.date.value} says inverted-load, and no later one says flight",
-            "move every prop back to a motor of its own hand, turn it domed side up, look at each one again "
+            place=latest.rig.place,
+            message="at the last look the aircraft was in the inverted rig",
+            evidence=f"the rig check of {latest.date.value} says inverted-load, and no later one says flight",
+            do="move every prop back to a motor of its own hand, turn it domed side up, look at each one again "
             "and add a rig_check with rig: flight",
         )
     runs = [
@@ -91,7 +91,7 @@ def rig_check(aircraft: Aircraft, on: Context) -> Outcome:
     if latest is None:
         kind, run = runs[-1]
         message = f"no rig check is recorded after the {kind} of {run.date.value}"
-        return Unproven("absent", aircraft.records.place, message, _LOOK, related=_why(kind, run))
+        return Unproven(place=aircraft.records.place, message=message, do=_LOOK, related=_why(kind, run))
     check = on.freshest("rig_check", aircraft.records.rig_check, _LOOK, says=lambda c: c.rig.value)
     # The last look saw the flight rig, so any look that is known to be later than a run will do.
     looks = [c for c in aircraft.records.rig_check if c.date.value.date <= on.judged_on]
@@ -99,12 +99,12 @@ def rig_check(aircraft: Aircraft, on: Context) -> Outcome:
     for kind, run in unseen:
         if check.date.value.after(run.date.value) is False:
             message = f"the rig check of {check.date.value} is older than the {kind} of {run.date.value}"
-            return Unproven("stale", check.date.place, message, _LOOK, related=_why(kind, run))
+            return Unproven(cause="stale", place=check.date.place, message=message, do=_LOOK, related=_why(kind, run))
     if unseen:
         kind, run = unseen[0]
         message = f"which came first on {check.date.value.date}, the rig check or the {kind}, is not recorded"
         how = f"write the time of day in both; if the rig check came first: {_LOOK}"
-        return Unproven("order-open", check.date.place, message, how, related=_why(kind, run))
+        return Unproven(cause="order-open", place=check.date.place, message=message, do=how, related=_why(kind, run))
     kind, run = runs[-1]
     return Clear(
         f"rig check of {check.date.value}: flight; the last run that was or may have been inverted "
@@ -123,7 +123,16 @@ def _latest(checks: tuple[records.RigCheck, ...], on: Context) -> records.RigChe
             message = f"two rig checks of {latest.date.value.date} disagree, and which came first is not recorded"
             evidence = f"one says {latest.rig.value}, the other {other.rig.value}"
             related = (Related(other.rig.place, f"this one says {other.rig.value}"),)
-            raise Open(Unproven("order-open", latest.rig.place, message, _LOOK, evidence, related))
+            raise Open(
+                Unproven(
+                    cause="order-open",
+                    place=latest.rig.place,
+                    message=message,
+                    do=_LOOK,
+                    evidence=evidence,
+                    related=related,
+                )
+            )
     return latest
 
 
@@ -189,15 +198,20 @@ def invertible(rotor: Rotor, on: Context) -> Outcome:
         return Clear(f"{need(hub).value} hub held by {need(kind).value}: it can be turned over")
     ran = [f"{record} of {run.date.value}" for record, run in runs]
     return Finding(
-        place,
-        f"the prop at {at} cannot be turned over ({what}), so a load in the inverted rig did not stand for flight",
-        f"taken in the inverted rig: {', '.join(ran)}" if ran else "the prop is in the inverted rig now",
-        "repeat every loaded run restrained in the flight rig, or take the readings from a hover log",
-        tuple(Related(need(run.route).place, f"the {record} by the inverted rig") for record, run in runs),
+        place=place,
+        message=f"the prop at {at} cannot be turned over ({what}), so a load in the inverted rig did not "
+        "stand for flight",
+        evidence=f"taken in the inverted rig: {', '.join(ran)}" if ran else "the prop is in the inverted rig now",
+        do="repeat every loaded run restrained in the flight rig, or take the readings from a hover log",
+        related=tuple(Related(need(run.route).place, f"the {record} by the inverted rig") for record, run in runs),
     )
 
 
 def _only_to_look(absent: Absent) -> Open:
     """What a look at the aircraft settles: none of the hazards of a loaded run."""
     message = f"{absent.what} is not recorded"
-    return Open(Unproven("absent", absent.place, message, absent.how, precaution=PACK_UNPLUGGED))
+    return Open(
+        Unproven(
+            place=absent.place, message=message, do=absent.do, mind=PACK_UNPLUGGED, on_paper=absent.on_paper
+        )
+    )

@@ -64,13 +64,15 @@ def _unlike(aircraft: Aircraft, fields: dict[str, str], remedy: str) -> Finding 
     if not told:
         return None
     first = next(iter(odd))
-    related = [
-        Related(place, f"{name(rotor)} is unlike too") for place, rotor in odd.items() if place != first
-    ]
+    related = [Related(place, f"{name(rotor)} is unlike too") for place, rotor in odd.items() if place != first]
     related += [Related(place, f"as at {name(rotor)}") for place, rotor in usual.items()]
     where = names(rotor for rotor in aircraft.rotors if rotor in odd.values())
     return Finding(
-        first, f"the props do not match at {where}", "; ".join(told), remedy.format(where), tuple(related)
+        place=first,
+        message=f"the props do not match at {where}",
+        evidence="; ".join(told),
+        do=remedy.format(where),
+        related=tuple(related),
     )
 
 
@@ -153,9 +155,7 @@ def matched_batch(aircraft: Aircraft, on: Context) -> Outcome:
     """
     if len(aircraft.rotors) < 2:
         return NotApplicable("there is only one prop")
-    found = _unlike(
-        aircraft, _ORIGIN, "fit at {} the make and batch of the others when the props are next changed"
-    )
+    found = _unlike(aircraft, _ORIGIN, "fit at {} the make and batch of the others when the props are next changed")
     if found:
         return found
     _all_recorded(aircraft, _ORIGIN)

@@ -10,12 +10,13 @@ from preflint.api import (
     Finding,
     Job,
     Known,
+    Open,
     Outcome,
     Related,
+    Unproven,
     name,
     need,
     rule,
-    unproven,
 )
 from preflint.compute.handedness import pushes_up
 
@@ -78,11 +79,11 @@ def spin_seen(rotor: Rotor, on: Context) -> Outcome:
             f"{expected.value}"
         )
     return Finding(
-        seen.place,
-        f"the motor at {at} was seen to turn {seen.value}, but its spin is written as {spin.value}",
-        f"spin test of {test.date.value}, seen from above: {seen.value}; under rotors: {spin.value}",
-        remedy + "; then record a new spin test",
-        (Related(spin.place, f"written as {spin.value}"),),
+        place=seen.place,
+        message=f"the motor at {at} was seen to turn {seen.value}, but its spin is written as {spin.value}",
+        evidence=f"spin test of {test.date.value}, seen from above: {seen.value}; under rotors: {spin.value}",
+        do=remedy + "; then record a new spin test",
+        related=(Related(spin.place, f"written as {spin.value}"),),
     )
 
 
@@ -118,11 +119,13 @@ def expected_spin(rotor: Rotor, on: Context) -> Outcome:
     at, controller, spin = name(rotor), on.aircraft.flight_controller, need(rotor.spin)
     expected = controller.expects_spin.get(at)
     if expected is None:
-        raise unproven(
-            controller.place,
-            f"which spin the flight controller expects at {at} is not recorded",
-            f"read in the flight controller's settings which way it expects {at} to turn and write it under "
-            "expects_spin",
+        raise Open(
+            Unproven(
+                place=controller.place,
+                message=f"which spin the flight controller expects at {at} is not recorded",
+                do=f"read in the flight controller's settings which way it expects {at} to turn and write it under "
+                "expects_spin",
+            )
         )
     if expected.value == spin.value:
         return Clear(f"{at} turns {spin.value} seen from above, as the flight controller expects")
@@ -139,12 +142,12 @@ def expected_spin(rotor: Rotor, on: Context) -> Outcome:
     if all(_disagrees(each, on.aircraft) for each in on.aircraft.rotors):
         remedy += "; every rotor disagrees, so the flight controller may be set for the mirrored arrangement"
     return Finding(
-        place,
-        f"the flight controller expects {expected.value} at {at}, but the motor turns {spin.value}: "
+        place=place,
+        message=f"the flight controller expects {expected.value} at {at}, but the motor turns {spin.value}: "
         "it answers yaw the wrong way round",
-        f"seen from above: motor {spin.value}, expected {expected.value}",
-        remedy,
-        (other,),
+        evidence=f"seen from above: motor {spin.value}, expected {expected.value}",
+        do=remedy,
+        related=(other,),
     )
 
 
@@ -179,23 +182,19 @@ def spin_by_setting(aircraft: Aircraft, on: Context) -> Outcome:
 
     Not checked: the setting itself.
     """
-    known = [
-        (rotor, rotor.esc.spin_set_by)
-        for rotor in aircraft.rotors
-        if isinstance(rotor.esc.spin_set_by, Known)
-    ]
+    known = [(rotor, rotor.esc.spin_set_by) for rotor in aircraft.rotors if isinstance(rotor.esc.spin_set_by, Known)]
     by_setting = [(rotor, how) for rotor, how in known if how.value == "setting"]
     if by_setting:
         where = names(rotor for rotor, _ in by_setting)
         first = by_setting[0][1].place
         places = dict.fromkeys(how.place for _, how in by_setting)
         return Finding(
-            first,
-            f"the spin at {where} is set by a setting of the speed controller, which a reset loses",
-            "spin_set_by: setting",
-            "look at the spin again, props removed, after every reset, new firmware or new controller; "
+            place=first,
+            message=f"the spin at {where} is set by a setting of the speed controller, which a reset loses",
+            evidence="spin_set_by: setting",
+            do="look at the spin again, props removed, after every reset, new firmware or new controller; "
             "or set the spin by swapping two motor wires instead",
-            tuple(Related(place, "set by a setting too") for place in places if place != first),
+            related=tuple(Related(place, "set by a setting too") for place in places if place != first),
         )
     for rotor in aircraft.rotors:
         need(rotor.esc.spin_set_by)

@@ -90,4 +90,14 @@ def settled(
             related = (Related(theirs.place, f"the other says {theirs.value}"),)
             evidence = f"one says {mine.value}, the other {theirs.value}"
             again = f"repeat it and write the time of day: {how}"
-            raise Open(Unproven("order-open", mine.place, message, again, evidence, related, PROPS_REMOVED))
+            raise Open(
+                Unproven(
+                    cause="order-open",
+                    place=mine.place,
+                    message=message,
+                    do=again,
+                    evidence=evidence,
+                    related=related,
+                    mind=PROPS_REMOVED,
+                )
+            )

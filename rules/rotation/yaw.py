@@ -97,7 +97,7 @@ def yaw_balance(aircraft: Aircraft, on: Context) -> Outcome:
             need(rotor.place_mm)
     if (offset := _offset_percent(aircraft)) > on.limit(EQUAL_SHARE_OFFSET):
         message = f"the load is shared unequally: the rotors' mean place is {offset:.0f} % of an arm off the centre"
-        return Unproven("uncertain", layout.place, message, _SEE, precaution=HOVER_LOG)
+        return Unproven(cause="uncertain", place=layout.place, message=message, do=_SEE, mind=HOVER_LOG)
     signs = [yaw_reaction_sign(need(rotor.spin).value) for rotor in rotors]
     count, cw = len(rotors), signs.count(-1)
     least, most = _share_percent(rotors, signs)
@@ -110,10 +110,14 @@ def yaw_balance(aircraft: Aircraft, on: Context) -> Outcome:
         return Clear(evidence)
     if least <= limit:
         message = "with props of different sizes it cannot be told whether yaw balances"
-        return Unproven("uncertain", layout.place, message, _SEE, evidence, precaution=HOVER_LOG)
+        return Unproven(
+            cause="uncertain", place=layout.place, message=message, do=_SEE, evidence=evidence, mind=HOVER_LOG
+        )
     if count % 2 and 100 / count > limit:
         message = f"{count} rotors cannot balance yaw by spin alone: something else, such as a tilted rotor, must"
-        return Unproven("uncertain", layout.place, message, _SEE, evidence, precaution=HOVER_LOG)
+        return Unproven(
+            cause="uncertain", place=layout.place, message=message, do=_SEE, evidence=evidence, mind=HOVER_LOG
+        )
     return _unbalanced(aircraft, signs, limit, evidence)
 
 
@@ -173,11 +177,12 @@ def _unbalanced(aircraft: Aircraft, signs: Sequence[int], limit: float, evidence
         which = f"reverse the motor at {one} to {opposite(spin)}: roll and pitch then leave yaw alone"
     way = "left" if spin == "cw" else "right"
     return Finding(
-        need(first.spin).place,
-        f"yaw does not balance: {len(too_many)} of {len(rotors)} rotors turn {spin}, so the aircraft turns {way}",
-        evidence,
-        f"{which}; swap any two of a motor's three wires and change prop and nut with it; then repeat the spin test",
-        tuple(
+        place=need(first.spin).place,
+        message=f"yaw does not balance: {len(too_many)} of {len(rotors)} rotors turn {spin}, so the aircraft "
+        f"turns {way}",
+        evidence=evidence,
+        do=f"{which}; swap any two of a motor's three wires and change prop and nut with it; then repeat the spin test",
+        related=tuple(
             Related(need(rotor.spin).place, f"{name(rotor)} turns {spin} too")
             for rotor in too_many
             if rotor is not first

@@ -2,7 +2,7 @@
 
 from collections.abc import Collection, Mapping, Sequence
 
-from preflint.api import Clear, Context, Finding, Known, NotApplicable, Outcome, records, unproven
+from preflint.api import Clear, Context, Finding, Known, NotApplicable, Open, Outcome, Unproven, records
 
 Test = records.SpinTest | records.OutputTest | records.TiltTest | records.StickCheck | records.LinkLossTest
 
@@ -26,16 +26,19 @@ def judge_props(tests: Mapping[str, Sequence[tuple[Test, Collection[str]]]], of_
     for kind, test in speaking:
         if isinstance(test.props, Known) and test.props.value == "fitted":
             return Finding(
-                test.props.place,
-                f"the {kind} of {test.date.value} was made with the props fitted",
-                f"props: fitted, and no later test of the same {of_same} with the props removed",
-                f"remove the props, repeat the {kind} and record it with props: removed",
+                place=test.props.place,
+                message=f"the {kind} of {test.date.value} was made with the props fitted",
+                evidence=f"props: fitted, and no later test of the same {of_same} with the props removed",
+                do=f"remove the props, repeat the {kind} and record it with props: removed",
             )
     for kind, test in speaking:
         if not isinstance(test.props, Known):
-            raise unproven(
-                test.date.place,
-                f"whether the props were removed in the {kind} of {test.date.value} is not recorded",
-                f"write props: removed, or props: fitted, in the {kind}",
+            raise Open(
+                Unproven(
+                    place=test.date.place,
+                    message=f"whether the props were removed in the {kind} of {test.date.value} is not recorded",
+                    do=f"write props: removed, or props: fitted, in the {kind}",
+                    on_paper=True,
+                )
             )
     return Clear(f"props removed in the {' and the '.join(f'{kind} of {test.date.value}' for kind, test in speaking)}")

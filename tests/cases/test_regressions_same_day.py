@@ -47,6 +47,6 @@ def test_the_order_of_one_day(asked: tuple[str, str], said: tuple[str, str]) -> 
                 "order-open",
                 f"which {named} of 2026-05-17 came last is not recorded, and the last one counts",
             )
-            assert told.how.startswith("write the time of day in both entries, or repeat it: ")
+            assert told.do.startswith("write the time of day in both entries, or repeat it: ")
     assert isinstance(answer(("2026-05-17 08:00", bad), ("2026-05-17 09:00", good)), Clear)
     assert isinstance(answer(("2026-05-16", bad), ("2026-05-17", good)), Clear)

@@ -271,10 +271,10 @@ def test_a_seeded_fault_is_found(fault, name: str) -> None:  # type: ignore[no-u
         marked = [i for i, line in enumerate(fault_made.text.split("\n"), start=1) if fault_made.mark in line]
         assert place.line in marked, (place, marked)
     if isinstance(here.outcome, Finding):
-        assert fault_made.remedy in here.outcome.remedy
+        assert fault_made.do in here.outcome.do
         for key, right, share in fault_made.settings:
-            told = re.search(rf"{key}(?: to)? \[?(-?[\d.]+)", here.outcome.remedy)
-            assert told, here.outcome.remedy
+            told = re.search(rf"{key}(?: to)? \[?(-?[\d.]+)", here.outcome.do)
+            assert told, here.outcome.do
             assert float(told[1]) == pytest.approx(right, rel=share)
     assert inspected.verdict != "go" or here.rule.severity.name == "ADVISORY"
     TABLE.setdefault(fault.name, {})[name] = "found"

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from ..unit.render.hostile import ATTACKS, manifest  # noqa: TID252  (tests are no package that could be named)
+from ..unit.render.hostile import ATTACKS, manifest
 
 ROOT = Path(__file__).parents[2]
 FORMATS = ("json", "sarif", "junit", "markdown", "annotations", "lines")

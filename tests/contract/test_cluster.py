@@ -24,7 +24,7 @@ def once(aircraft, on):
         except FileExistsError:
             pass
     return Clear("asked")
-PACK = Pack(api=1, name="deadly", rules=(once,))
+MODULE = RuleModule(api=1, name="deadly", rules=(once,))
 '''
 
 CLUSTER = """
@@ -44,7 +44,7 @@ def test_a_cluster_that_loses_a_worker_gives_the_same_bytes(tmp_path: Path) -> N
     path = os.pathsep.join([str(tmp_path), os.environ.get("PYTHONPATH", "")])
     here = {**os.environ, "PYTHONPATH": path}
     command = [
-        str(PROGRAM), "inspect", str(CLUB), "--as-of", "2026-05-21", "--format", "json", "--pack", "deadly_pack",
+        str(PROGRAM), "inspect", str(CLUB), "--as-of", "2026-05-21", "--format", "json", "--rules", "deadly_pack",
     ]  # fmt: skip
     alone = subprocess.run(command, capture_output=True, env=here, timeout=120)
     with subprocess.Popen(

@@ -51,9 +51,9 @@ def test_an_unproven_aircraft_is_1() -> None:
         ("inspect", CLUB, "--format", "pretty"),
         ("inspect", CLUB, "--as-of", "tomorrow"),
         ("inspect", CLUB, "--as-of", "20260521"),
-        ("inspect", CLUB, "--pack", "no_such_pack"),
+        ("inspect", CLUB, "--rules", "no_such_pack"),
         ("frobnicate",),
-        ("inspect", CLUB, "--pack", "json"),
+        ("inspect", CLUB, "--rules", "json"),
         ("catalogue", "retention/nut-hnad"),
         ("draft", "--layout", "quad-x"),
     ],
@@ -135,7 +135,7 @@ def rubbish(subject, on):
     return 7
 def declare(id, judge):
     return rule(id, each="aircraft", severity=NO_GO, job=Job.RECORD, precaution="none", source="none")(judge)
-PACK = Pack(api=1, name="crashing", rules=(declare("broken/raises", bad), declare("broken/rubbish", rubbish)))
+MODULE = RuleModule(api=1, name="crashing", rules=(declare("broken/raises", bad), declare("broken/rubbish", rubbish)))
 '''
 
 
@@ -147,7 +147,7 @@ def test_a_crashed_rule_is_3_by_name_and_the_others_go_on(tmp_path: Path) -> Non
         *DAY,
         "--format",
         "json",
-        "--pack",
+        "--rules",
         "crashing_pack",
         PYTHONPATH=str(tmp_path),
     )
@@ -161,10 +161,10 @@ def test_a_crashed_rule_is_3_by_name_and_the_others_go_on(tmp_path: Path) -> Non
 @pytest.mark.parametrize(
     ("text", "complaint"),
     [
-        ("PACK = 7", "has no PACK"),
+        ("MODULE = 7", "has no MODULE"),
         ("raise ValueError('x')", "does not load"),
-        ("from preflint.api import Pack\nPACK = Pack(api=2, name='late')", "written for api 2"),
-        ("from preflint_rules import PACK", "exists already"),
+        ("from preflint.api import RuleModule\nMODULE = RuleModule(api=2, name='late')", "written for api 2"),
+        ("from preflint_rules import MODULE", "exists already"),
         (
             (
                 "from preflint.api import *\n"
@@ -177,7 +177,7 @@ def test_a_crashed_rule_is_3_by_name_and_the_others_go_on(tmp_path: Path) -> Non
 )
 def test_a_pack_that_is_wrong_is_2(text: str, complaint: str, tmp_path: Path) -> None:
     (tmp_path / "wrong_pack.py").write_text(text)
-    done = run("inspect", CLUB, *DAY, "--pack", "wrong_pack", PYTHONPATH=str(tmp_path))
+    done = run("inspect", CLUB, *DAY, "--rules", "wrong_pack", PYTHONPATH=str(tmp_path))
     assert done.returncode == 2
     assert complaint in done.stderr
     no_traceback(done)
@@ -235,7 +235,7 @@ def test_a_report_file_is_whole(tmp_path: Path) -> None:
 def test_interrupted_is_130(tmp_path: Path) -> None:
     (tmp_path / "slow_pack.py").write_text("import time\nprint('loading', flush=True)\ntime.sleep(600)\n")
     with subprocess.Popen(
-        [str(PROGRAM), "inspect", str(CLUB), "--pack", "slow_pack"],
+        [str(PROGRAM), "inspect", str(CLUB), "--rules", "slow_pack"],
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         text=True,

@@ -168,7 +168,7 @@ def waits(aircraft, on):
         open(os.environ["WAITING"], "w").close()
         time.sleep(60)
     return Clear("waited")
-PACK = Pack(api=1, name="slow", rules=(waits,))
+MODULE = RuleModule(api=1, name="slow", rules=(waits,))
 '''
 
 
@@ -180,7 +180,7 @@ def test_interrupted_in_mid_fleet_is_130_and_tells_what_was_done(tmp_path: Path)
     (tmp_path / "slow_pack.py").write_text(SLOW)
     waiting = tmp_path / "waiting"
     with subprocess.Popen(
-        [str(PROGRAM), "inspect", str(tmp_path), *DAY, "--pack", "slow_pack", "--format", "json"],
+        [str(PROGRAM), "inspect", str(tmp_path), *DAY, "--rules", "slow_pack", "--format", "json"],
         stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
         env={**os.environ, "PYTHONPATH": str(tmp_path), "WAITING": str(waiting)},
         preexec_fn=lambda: signal.signal(signal.SIGINT, signal.default_int_handler),

@@ -133,7 +133,7 @@ def complaints(inspected, seen=None) -> Iterator[str]:
 
 
 def todo_of(result):
-    return result.outcome.remedy if isinstance(result.outcome, Finding) else result.outcome.how
+    return result.outcome.do
 
 
 CLUB = sorted(path.name.partition(".")[0] for path in silence.CLUB.glob("*.airframe.yaml"))

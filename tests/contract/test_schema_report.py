@@ -21,7 +21,7 @@ CLUB = Path(__file__).parents[2] / "examples" / "club"
 LAPWING = Path(__file__).with_name("lapwing.airframe.yaml").read_text()
 
 FAILING_PACK = '''
-from preflint.api import CAUTION, PACK_UNPLUGGED, Finding, Job, Pack, figure, rule
+from preflint.api import CAUTION, PACK_UNPLUGGED, Finding, Job, RuleModule, figure, rule
 
 @rule("demo/fails", each="rotor", severity=CAUTION, job=Job.RECORD, precaution=PACK_UNPLUGGED, source="x")
 def fails(rotor, on):
@@ -37,7 +37,7 @@ def always(aircraft, on):
 def broken(on):
     raise ValueError("no figure")
 
-PACK = Pack(api=1, name="demo", rules=(fails, always), figures=(broken,))
+MODULE = RuleModule(api=1, name="demo", rules=(fails, always), figures=(broken,))
 '''
 
 

@@ -11,8 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from preflint.errors import NotRead
-from preflint.load.tables.condense import Condenser
 from preflint.load.limits import MAX_ROWS
+from preflint.load.tables.condense import Condenser
 from preflint.load.tables.table import Table, read_table
 from preflint.load.tree import Tree
 

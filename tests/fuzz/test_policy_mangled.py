@@ -8,8 +8,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from preflint.engine.rule_module import builtin_and
-from preflint.policy.policy import make_policy
 from preflint.errors import UsageError
+from preflint.policy.policy import make_policy
 from preflint.policy.source import named_policy
 
 README = Path(__file__).parents[2] / "README.md"

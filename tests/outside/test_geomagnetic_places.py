@@ -103,7 +103,7 @@ def test_an_aircraft_judged_when_no_model_speaks_is_unproven(judged_on):
     assert isinstance(answer, Unproven)
     assert answer.cause == "absent"
     assert answer.message.startswith("no field is known at the site: no World Magnetic Model at hand for 20")
-    assert answer.how == "judge at a date that the model covers"
+    assert answer.do == "judge at a date that the model covers"
     day = date.fromisoformat(judged_on)
     inside = day.replace(year=2020, month=1, day=1) if day.year == 2019 else day.replace(day=1)
     text = WITH_A_RUN.replace("DAY", inside.isoformat())

@@ -8,20 +8,20 @@ import numpy as np
 from numpy.typing import NDArray
 
 from preflint.errors import Problem
-from preflint.load.tables.bounds import BOUNDS, bounds_fault
-from preflint.load.tables.clock import CLOCK, clock_fault
-from preflint.load.tables.condense import Condenser
-from preflint.load.tables.blocks import Block
-from preflint.load.tables.header import DELIMITERS, Header
-from preflint.load.tables.lines import BadLine, BadNumber, Field, number, split_line
 from preflint.load.limits import (
     MAX_BAD_ROWS,
     MAX_LINE_BYTES,
     MAX_MAGNITUDE,
     MAX_NUMBER,
 )
-from preflint.load.yaml.scalars import in_quotes, shorten
+from preflint.load.tables.blocks import Block
+from preflint.load.tables.bounds import BOUNDS, bounds_fault
+from preflint.load.tables.clock import CLOCK, clock_fault
+from preflint.load.tables.condense import Condenser
+from preflint.load.tables.header import DELIMITERS, Header
+from preflint.load.tables.lines import BadLine, BadNumber, Field, number, split_line
 from preflint.load.text import FORBIDDEN, describe_bad_byte, describe_unseen
+from preflint.load.yaml.scalars import in_quotes, shorten
 from preflint.places import Place
 
 Progress = Callable[[int, int], None]

@@ -10,16 +10,16 @@ import numpy as np
 from numpy.typing import NDArray
 
 from preflint.errors import NotRead, Problem
-from preflint.load.tables.bounds import bounds_fault
-from preflint.load.tables.clock import CLOCK, clock_fault
-from preflint.load.tables.blocks import Block, blocks
-from preflint.load.tables.header import Header, read_header
-from preflint.load.tables.rows import Progress, RowReader
 from preflint.load.limits import MAX_LINE_BYTES, limited
 from preflint.load.node import Node
-from preflint.load.yaml.scalars import in_quotes, shorten
+from preflint.load.tables.blocks import Block, blocks
+from preflint.load.tables.bounds import bounds_fault
+from preflint.load.tables.clock import CLOCK, clock_fault
+from preflint.load.tables.header import Header, read_header
+from preflint.load.tables.rows import Progress, RowReader
 from preflint.load.text import decode, foreign_format
 from preflint.load.tree import Tree
+from preflint.load.yaml.scalars import in_quotes, shorten
 from preflint.places import Place
 
 

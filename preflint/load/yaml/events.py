@@ -10,7 +10,6 @@ from dataclasses import replace
 import yaml
 
 from preflint.errors import NotRead, PreflintError, Problem
-from preflint.load.yaml.frames import Anchored, Key, Open
 from preflint.load.limits import (
     MAX_DEPTH,
     MAX_NODES,
@@ -20,11 +19,12 @@ from preflint.load.limits import (
     MAX_YAML_BYTES,
     limited,
 )
-from preflint.load.yaml.marks import collection_end, collection_start, scalar_span, span
 from preflint.load.node import Node, Scalar
+from preflint.load.text import FORBIDDEN, SourceText, decode, describe_unseen
+from preflint.load.yaml.frames import Anchored, Key, Open
+from preflint.load.yaml.marks import collection_end, collection_start, scalar_span, span
 from preflint.load.yaml.scalars import Ambiguous, bad_name, in_quotes, plain_value, shorten
 from preflint.load.yaml.syntax import TOO_DEEP, syntax_problem
-from preflint.load.text import FORBIDDEN, SourceText, decode, describe_unseen
 from preflint.places import Place, join_pointer
 
 

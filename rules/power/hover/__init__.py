@@ -2,4 +2,9 @@
 
 from . import current, efficiency, power, stand
 
-MODULES = (power, efficiency, current, stand,)
+MODULES = (
+    power,
+    efficiency,
+    current,
+    stand,
+)

@@ -23,6 +23,7 @@ from preflint.api import (
 from preflint.compute.decision import t_factor
 
 from ...shared.loaded_run import again, last, only_for
+from ..draw import as_installed_a, pack_window_v
 from ..lift import (
     ANOTHER_DAY,
     HOW,
@@ -35,9 +36,8 @@ from ..lift import (
     latest_hover,
     least_power_w,
 )
-from .shown import shown_v
-from ..draw import as_installed_a, pack_window_v
 from ..range import beyond_sensor
+from .shown import shown_v
 
 HOVER_WIND = Tolerance(
     "hover_wind_m_s",
@@ -133,7 +133,15 @@ def must_be_a_packs(aircraft: Aircraft, seen: Steady) -> None:
     message = f"the hover's {seen.volts:.1f} V do not lie between {low:.1f} V and {full:.1f} V, where its pack lives"
     how = "look at the mean voltage, the pack flown and its cells, then compare the voltage with a meter"
     raise Open(
-        Unproven("uncertain", need(seen.hover.mean_voltage_v).place, message, how, seen.evidence, (), PACK_IN_PROPS_OFF)
+        Unproven(
+            cause="uncertain",
+            place=need(seen.hover.mean_voltage_v).place,
+            message=message,
+            do=how,
+            evidence=seen.evidence,
+            related=(),
+            mind=PACK_IN_PROPS_OFF,
+        )
     )
 
 
@@ -205,4 +213,4 @@ def _ducts_in_words(aircraft: Aircraft) -> str:
 
 
 def _not_comparable(place: Place, message: str, how: str) -> Open:
-    return Open(Unproven("absent", place, message, f"{how}; {HOW}", precaution=HOVER_LOG))
+    return Open(Unproven(place=place, message=message, do=f"{how}; {HOW}", mind=HOVER_LOG))

@@ -18,6 +18,7 @@ from preflint.api import (
     Known,
     NotApplicable,
     NotFitted,
+    Open,
     Outcome,
     Place,
     Related,
@@ -27,14 +28,13 @@ from preflint.api import (
     records,
     rule,
     together,
-    unproven,
 )
 from preflint.compute.decision import decide, t_factor, u_rectangular
 
 from ...shared.loaded_run import again, compare_again, last
-from ..lift import latest_hover
 from ..draw import as_installed_a
 from ..fit import instrument
+from ..lift import latest_hover
 
 HOVER_THROTTLE = Tolerance(
     "hover_throttle_percent",
@@ -116,7 +116,7 @@ def hover_throttle(aircraft: Aircraft, on: Context) -> Outcome:
     current, throttle = need(hover.mean_current_a), need(hover.throttle_percent)
     taken = told.current_comparison
     before = last(taken, on)
-    record = on.freshest("current_comparison", taken, compare_again(before), precaution=again(before))
+    record = on.freshest("current_comparison", taken, compare_again(before), mind=again(before))
     if not _same_cells(aircraft, hover, record):
         return NotApplicable("hover and current comparison were made with different numbers of cells")
     shown = as_installed_a(aircraft, hover)
@@ -150,14 +150,24 @@ def hover_throttle(aircraft: Aircraft, on: Context) -> Outcome:
             "sensor's plug and wires, and compare the current again"
         )
         precaution = together(PACK_UNPLUGGED, again(record), HOVER_LOG)
-        return Finding(current.place, message, evidence, remedy, related, precaution)
+        return Finding(
+            place=current.place, message=message, evidence=evidence, do=remedy, related=related, mind=precaution
+        )
     if decision == "uncertain":
         message = (
             f"the hover draws {ratio:.2f} ± {reach:.2f} of what the comparison reads at {throttle.value:g} % "
             "throttle: too near the limit to tell"
         )
         how = f"take readings of display and meter just below and above {throttle.value:g} % throttle"
-        return Unproven("uncertain", current.place, message, how, evidence, related, again(record))
+        return Unproven(
+            cause="uncertain",
+            place=current.place,
+            message=message,
+            do=how,
+            evidence=evidence,
+            related=related,
+            mind=again(record),
+        )
     return Clear(evidence)
 
 
@@ -177,14 +187,16 @@ def _at_throttle(record: records.CurrentComparison, throttle: Known[float]) -> _
     if "throttle_percent" not in table.columns:
         message = f"the readings of {record.date.value} note no throttle"
         how = f"note throttle_percent with each reading; {compare_again(record)}"
-        raise unproven(record.place, message, how, again(record))
+        raise Open(Unproven(place=record.place, message=message, do=how, mind=again(record)))
     percent, reference = table.column("throttle_percent"), table.column("reference_a")
     driven = (percent > 0) & (reference > 0)
     if throttle.value <= 0 or not np.any(driven):
         if throttle.value <= 0:
-            raise unproven(throttle.place, "the hover is recorded at no throttle", HOW, HOVER_LOG)
+            raise Open(
+                Unproven(place=throttle.place, message="the hover is recorded at no throttle", do=HOW, mind=HOVER_LOG)
+            )
         message = f"no reading of {record.date.value} is at a throttle above zero that draws current"
-        raise unproven(record.place, message, compare_again(record), again(record))
+        raise Open(Unproven(place=record.place, message=message, do=compare_again(record), mind=again(record)))
     levels = np.unique(percent[driven])
     means = np.array([float(np.mean(reference[driven & (percent == level)])) for level in levels])
     i = int(np.argmin(np.abs(np.log(levels / throttle.value))))
@@ -217,5 +229,5 @@ def _same_cells(aircraft: Aircraft, hover: records.Hover, record: records.Curren
     if any(None in one or len(one) != 1 for one in cells):
         message = "whether hover and current comparison were made with the same number of cells is not recorded"
         how = "write the label of the pack in both records, and the cells of each pack"
-        raise unproven(hover.place, message, how)
+        raise Open(Unproven(place=hover.place, message=message, do=how, on_paper=True))
     return cells[0] == cells[1]

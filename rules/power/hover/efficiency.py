@@ -104,10 +104,20 @@ def hover_efficiency(aircraft: Aircraft, on: Context) -> Outcome:
             "look at mass and prop diameters, and feel after a hover whether a motor is hot, pack unplugged"
         )
         precaution = together(PACK_UNPLUGGED, compared_again(on), HOVER_LOG)
-        return Finding(seen.place, message, evidence, remedy, seen.related, precaution)
+        return Finding(
+            place=seen.place, message=message, evidence=evidence, do=remedy, related=seen.related, mind=precaution
+        )
     if efficiency - reach < least or efficiency + reach > most:
         message = f"the hover's efficiency of {efficiency:.2f} ± {reach:.2f} is too near the limit to tell"
         how = "compare current and voltage with a meter, and weigh the aircraft again"
-        return Unproven("uncertain", seen.place, message, how, evidence, seen.related, compared_again(on))
+        return Unproven(
+            cause="uncertain",
+            place=seen.place,
+            message=message,
+            do=how,
+            evidence=evidence,
+            related=seen.related,
+            mind=compared_again(on),
+        )
     must_be_a_packs(aircraft, seen.hover)
     return Clear(evidence)

@@ -157,10 +157,20 @@ def hover_power(aircraft: Aircraft, on: Context) -> Outcome:
         if ducts_open(aircraft) and times * DUCT < 1:
             remedy += "; if the rotors turn in ducts, which can lift with 0.71 of that power, record ducted: true"
         precaution = together(PACK_UNPLUGGED, compared_again(on))
-        return Finding(seen.place, message, seen.evidence, remedy, seen.related, precaution)
+        return Finding(
+            place=seen.place, message=message, evidence=seen.evidence, do=remedy, related=seen.related, mind=precaution
+        )
     if seen.shown_w < seen.least.value + t_factor(math.inf) * seen.least.u:
         message = f"the hover shows {seen.shown_w:.0f} W, too near the least of {seen.least.value:.0f} W to tell"
         how = "compare current and voltage with a meter, and weigh the aircraft again"
-        return Unproven("uncertain", seen.place, message, how, seen.evidence, seen.related, compared_again(on))
+        return Unproven(
+            cause="uncertain",
+            place=seen.place,
+            message=message,
+            do=how,
+            evidence=seen.evidence,
+            related=seen.related,
+            mind=compared_again(on),
+        )
     must_be_a_packs(aircraft, seen.hover)
     return Clear(seen.evidence)

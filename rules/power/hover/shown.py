@@ -5,9 +5,9 @@ import math
 from preflint.api import Aircraft, Context, Known, Open, fitted, need, records
 from preflint.compute.least_squares import Indeterminate
 
-from ..sensing.current import CURRENT_ZERO
 from ..draw import as_installed_a
 from ..fit import Comparison, Record, Unit, compare
+from ..sensing.current import CURRENT_ZERO
 from ..sensing.voltage import VOLTAGE_ZERO
 
 

@@ -25,8 +25,8 @@ from preflint.compute.decision import t_factor
 
 from ...shared.loaded_run import again, last
 from ..lift import MASS_WITHIN, Uncertain, u_of_another_day
-from .conditions import CONDITIONS, Steady, must_be_a_packs, steady_hover
 from ..stand import HOW, stand_power_w
+from .conditions import CONDITIONS, Steady, must_be_a_packs, steady_hover
 
 STAND_LEAST = Tolerance(
     "hover_stand_least",
@@ -105,7 +105,7 @@ def hover_stand(aircraft: Aircraft, on: Context) -> Outcome:
     if isinstance(seen, NotApplicable):
         return seen
     stands = aircraft.records.thrust_stand
-    stand = on.freshest("thrust_stand", stands, HOW, precaution=THRUST_STAND, says=lambda one: None)  # any will do
+    stand = on.freshest("thrust_stand", stands, HOW, mind=THRUST_STAND, says=lambda one: None)  # any will do
     watts = _in_the_hovers_air(aircraft, stand, seen)
     expected_a = watts.value / seen.volts
     ratio = seen.current / expected_a
@@ -130,14 +130,23 @@ def hover_stand(aircraft: Aircraft, on: Context) -> Outcome:
         remedy = "compare the current with a meter, and weigh the aircraft again" + (
             "" if low else "; look for worn props, a hot motor and stiff bearings, pack unplugged"
         )
-        return Finding(seen.place, message, evidence, remedy, related, together(PACK_UNPLUGGED, meter))
+        return Finding(
+            place=seen.place,
+            message=message,
+            evidence=evidence,
+            do=remedy,
+            related=related,
+            mind=together(PACK_UNPLUGGED, meter),
+        )
     if ratio - reach < least or ratio + reach > most:
         message = (
             f"the hover draws {ratio:.2f} ± {reach:.2f} of what the thrust stand needed for the same lift: "
             "too near the limit to tell"
         )
         how = "compare the current with a meter, and weigh the aircraft again"
-        return Unproven("uncertain", seen.place, message, how, evidence, related, meter)
+        return Unproven(
+            cause="uncertain", place=seen.place, message=message, do=how, evidence=evidence, related=related, mind=meter
+        )
     must_be_a_packs(aircraft, seen)
     return Clear(evidence)
 

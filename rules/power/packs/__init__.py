@@ -2,4 +2,9 @@
 
 from . import cell_sum, full_charge, recharge, recharge_agrees
 
-MODULES = (cell_sum, full_charge, recharge, recharge_agrees,)
+MODULES = (
+    cell_sum,
+    full_charge,
+    recharge,
+    recharge_agrees,
+)

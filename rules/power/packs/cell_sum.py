@@ -23,8 +23,8 @@ from preflint.api import (
 )
 from preflint.compute.decision import t_factor, u_rectangular
 
-from .full_charge import cells_of
 from ..fit import instrument
+from .full_charge import cells_of
 
 CELL_SUM = Tolerance(
     "cell_sum_percent",
@@ -82,7 +82,7 @@ def cell_sum(pack: fitted.Pack, on: Context) -> Outcome:
     if not any(record.date.value.date <= on.judged_on for record in of_pack):
         return NotApplicable("no voltages of its cells and of the whole pack are recorded together")
     how = "read every cell and the whole pack again, with one instrument"
-    record = on.freshest("cell_voltages", of_pack, how, precaution=PACK_UNPLUGGED)
+    record = on.freshest("cell_voltages", of_pack, how, mind=PACK_UNPLUGGED)
     whole, cells = need(record.pack_v), record.cells_v.value
     if isinstance(pack.cells, Known) and len(cells) != pack.cells.value:
         return NotApplicable(f"{len(cells)} cells are recorded, not {pack.cells.value}: see cell-count")
@@ -111,15 +111,17 @@ def cell_sum(pack: fitted.Pack, on: Context) -> Outcome:
             f"may differ by {expanded:.2f} V from one range to the other: too uncertain to tell"
         )
         better = "read every cell and the whole pack again with a better instrument"
-        return Unproven("uncertain", whole.place, message, better, evidence, related)
+        return Unproven(
+            cause="uncertain", place=whole.place, message=message, do=better, evidence=evidence, related=related
+        )
     message = (
         f"the cells add up to {total:.2f} V, {abs(difference):.2f} V {'more' if difference > 0 else 'less'} "
         "than the whole pack"
     )
     return Finding(
-        whole.place,
-        message,
-        evidence,
-        "read every cell and the whole pack again; if it stays, look at the contacts of the balance plug",
-        related,
+        place=whole.place,
+        message=message,
+        evidence=evidence,
+        do="read every cell and the whole pack again; if it stays, look at the contacts of the balance plug",
+        related=related,
     )

@@ -100,7 +100,7 @@ def full_charge(pack: fitted.Pack, on: Context) -> Outcome:
     if not of_pack:
         return NotApplicable("no cells of this pack at full charge are recorded")
     how = "charge the pack full, unplug it, and read every cell within the hour"
-    record = on.freshest("cell_voltages", of_pack, how, precaution=PACK_UNPLUGGED)
+    record = on.freshest("cell_voltages", of_pack, how, mind=PACK_UNPLUGGED)
     chemistry = need(pack.chemistry)
     full_v = CELL_WINDOW_V[chemistry.value][1]
     cells = record.cells_v.value
@@ -126,16 +126,23 @@ def full_charge(pack: fitted.Pack, on: Context) -> Outcome:
             "lay the pack outdoors, away from people and anything that burns, and neither charge nor fly it; read the "
             "meter against another one on something else, and look at what the charger is set to"
         )
-        return Finding(record.cells_v.place, message, evidence, remedy, related)
+        return Finding(place=record.cells_v.place, message=message, evidence=evidence, do=remedy, related=related)
     if lowest + expanded < below:
         message = (
             f"a cell charged full reads {lowest:.2f} V, {1000 * (full_v - lowest):.0f} mV below full charge: the meter "
             "reads low, the charger ended early, or the cell does not hold"
         )
         remedy = "read the cells with another meter, and look at the charger's settings and at the pack's age"
-        return Finding(record.cells_v.place, message, evidence, remedy, related)
+        return Finding(place=record.cells_v.place, message=message, evidence=evidence, do=remedy, related=related)
     if highest + expanded > above or lowest - expanded < below:
         message = f"cells charged full read {lowest:.2f} to {highest:.2f} V ± {expanded:.3f} V: too uncertain to tell"
         better = "read the cells again with a better instrument, soon after charging"
-        return Unproven("uncertain", record.cells_v.place, message, better, evidence, related)
+        return Unproven(
+            cause="uncertain",
+            place=record.cells_v.place,
+            message=message,
+            do=better,
+            evidence=evidence,
+            related=related,
+        )
     return Clear(evidence)

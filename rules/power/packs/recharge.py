@@ -25,16 +25,16 @@ from preflint.api import (
     Tolerance,
     Unproven,
     need,
+    not_recorded,
     records,
     rule,
     together,
-    unproven,
 )
 from preflint.compute.decision import decide, t_factor, u_rectangular
 
 from ...shared.loaded_run import again, last
+from ..draw import settings
 from ..sensing.current import COUNTED_SHARE
-from ..draw import only_to_write, settings
 
 V = TypeVar("V")
 
@@ -79,23 +79,23 @@ def recharged(on: Context) -> Counted | NotApplicable:
         return NotApplicable("no power sensing is fitted")
     if not any(record.date.value.date <= on.judged_on for record in aircraft.records.recharge):
         return NotApplicable("no recharge is recorded")
-    record = on.freshest("recharge", aircraft.records.recharge, HOW, precaution=HOVER_LOG)
+    record = on.freshest("recharge", aircraft.records.recharge, HOW, mind=HOVER_LOG)
     full, accuracy = _told(record.full_before), _told(record.reference.accuracy_percent)
     if not full.value:
         message = "the pack was not full before the flight, so that more was put back than the flight took"
-        raise unproven(full.place, message, HOW, HOVER_LOG)
+        raise Open(Unproven(place=full.place, message=message, do=HOW, mind=HOVER_LOG))
     if accuracy.value == 0:
         message = "the charger's accuracy is written as 0, but none is without error"
         how = "read the accuracy of the charge put back in the charger's manual"
-        raise unproven(accuracy.place, message, how, PACK_UNPLUGGED)
+        raise Open(Unproven(place=accuracy.place, message=message, do=how, mind=PACK_UNPLUGGED))
     counted, put_back = record.counted_mah, record.put_back_mah
     if put_back.value == 0:
-        raise unproven(put_back.place, "nothing was put back", HOW, HOVER_LOG)
+        raise Open(Unproven(place=put_back.place, message="nothing was put back", do=HOW, mind=HOVER_LOG))
     put_into = _capacity_mah(aircraft, record)
     if put_into is not None and put_back.value > _OVER_FULL * put_into:
         message = f"{put_back.value:g} mAh are said to be put back into a pack of {put_into:g}"
         how = "look at the charge put back, the pack's label and its capacity"
-        raise unproven(put_back.place, message, how, PACK_UNPLUGGED)
+        raise Open(Unproven(place=put_back.place, message=message, do=how, mind=PACK_UNPLUGGED))
     set_now, then = settings(aircraft), record.in_force.sensor_mv_per_a
     _same_zero(set_now.zero_mv, record.in_force.zero_mv)
     installed = _told(set_now.sensor_mv_per_a)
@@ -121,13 +121,13 @@ def _same_zero(now: Field[float], then: Field[float]) -> None:
     """Ends the rule as unproven where the zero was changed: how much charge it made is not recorded."""
     if isinstance(now, Known) and isinstance(then, Known) and now.value != then.value:
         message = f"zero_mv is {now.value:g}, but the charge was counted with {then.value:g}"
-        raise Open(Unproven("stale", now.place, message, HOW, precaution=HOVER_LOG))
+        raise Open(Unproven(cause="stale", place=now.place, message=message, do=HOW, mind=HOVER_LOG))
 
 
 def _told(field: Field[V]) -> Known[V]:
     """What is recorded. As ``need``, but ends in an Open, which callers may catch."""
     if isinstance(field, Absent):
-        raise only_to_write(field)
+        raise Open(not_recorded(field))
     return field
 
 
@@ -202,24 +202,46 @@ def recharge(aircraft: Aircraft, on: Context) -> Outcome:
     if decision == "found" and seen.error == -1:
         remedy = "look at the sensor's plug and wires, then compare the current with a meter"
         return Finding(
-            installed.place, "no charge was counted", evidence, remedy, related, together(PACK_UNPLUGGED, meter)
+            place=installed.place,
+            message="no charge was counted",
+            evidence=evidence,
+            do=remedy,
+            related=related,
+            mind=together(PACK_UNPLUGGED, meter),
         )
     if decision == "found":
         message = f"charge is {seen.in_words}: {_used(seen)}"
         expect = installed.value * (1 + seen.error)
         remedy = f"compare the current with a meter, and expect sensor_mv_per_a near {expect:.3g}"
-        return Finding(installed.place, message, evidence, remedy, related, meter)
+        return Finding(
+            place=installed.place, message=message, evidence=evidence, do=remedy, related=related, mind=meter
+        )
     _told(record.in_force.sensor_mv_per_a)
     if seen.ratio != 1:
         message = f"sensor_mv_per_a is {installed.value:g}, but the charge was counted with another setting"
-        return Unproven("stale", installed.place, message, HOW, evidence, related, HOVER_LOG)
+        return Unproven(
+            cause="stale",
+            place=installed.place,
+            message=message,
+            do=HOW,
+            evidence=evidence,
+            related=related,
+            mind=HOVER_LOG,
+        )
     if decision == "uncertain":
         message = f"charge {seen.in_words}: too uncertain to tell"
         better = (
             "recharge with a charger or an inline meter of better accuracy after a longer flight, and write down the "
             "pack and its capacity"
         )
-        return Unproven("uncertain", record.counted_mah.place, message, better, evidence, precaution=HOVER_LOG)
+        return Unproven(
+            cause="uncertain",
+            place=record.counted_mah.place,
+            message=message,
+            do=better,
+            evidence=evidence,
+            mind=HOVER_LOG,
+        )
     return Clear(evidence)
 
 

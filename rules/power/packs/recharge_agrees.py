@@ -25,9 +25,10 @@ from preflint.api import (
 from preflint.compute.decision import normalised_error, t_factor
 
 from ...shared.loaded_run import again, last
-from ..hover.shown import of_display
-from .recharge import RECHARGE, Counted, recharged
 from ..draw import hover_current_a
+from ..hover.shown import of_display
+from ..sensing.current import CURRENT_ZERO
+from .recharge import RECHARGE, Counted, recharged
 
 
 @figure("recharge-agreement")
@@ -77,6 +78,7 @@ def _both(on: Context) -> _Both | NotApplicable:
     job=Job.POWER_SENSING,
     precaution=ANY_LOADED_RUN,
     source="normalised error after ISO 13528",
+    tolerances=(RECHARGE, CURRENT_ZERO),
 )
 def recharge_agrees(aircraft: Aircraft, on: Context) -> Outcome:
     """Do the recharge and the current comparison say the same of the display?
@@ -144,5 +146,5 @@ def recharge_agrees(aircraft: Aircraft, on: Context) -> Outcome:
             "whatever else asks for it"
         )
         precaution = together(again(last(aircraft.records.current_comparison, on)), HOVER_LOG)
-        return Finding(counted.place, message, evidence, remedy, precaution=precaution)
+        return Finding(place=counted.place, message=message, evidence=evidence, do=remedy, mind=precaution)
     return Clear(evidence)

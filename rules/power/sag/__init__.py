@@ -2,4 +2,7 @@
 
 from . import resistance, sag
 
-MODULES = (sag, resistance,)
+MODULES = (
+    sag,
+    resistance,
+)

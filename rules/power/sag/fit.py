@@ -86,19 +86,19 @@ def latest_sag(pack: fitted.Pack, on: Context) -> tuple[records.SagRun, Sag] | N
     of_pack = [run for run in on.aircraft.records.sag_run if _of(run, pack, on)]
     if not any(run.date.value.date <= on.judged_on for run in of_pack):
         return NotApplicable("no sag run of this pack is recorded")
-    run = on.freshest("sag_run", of_pack, HOW, precaution=again(last(of_pack, on)))
+    run = on.freshest("sag_run", of_pack, HOW, mind=again(last(of_pack, on)))
     if np.any(np.diff(need(run.table).value.column("used_mah")) < 0):
         message = f"the charge used falls from row to row in the sag run of {run.date.value}"
         how = f"write the rows in the order they were read, of one run only; {HOW}"
-        raise Open(Unproven("uncertain", run.place, message, how, precaution=again(run)))
+        raise Open(Unproven(cause="uncertain", place=run.place, message=message, do=how, mind=again(run)))
     found = fitted_sag(run)
     if found is None:
         message = f"the readings of {run.date.value} tell no resistance: there are too few, or current and charge "
         message += "used rise together"
-        raise Open(Unproven("uncertain", run.place, message, HOW, precaution=again(run)))
+        raise Open(Unproven(cause="uncertain", place=run.place, message=message, do=HOW, mind=again(run)))
     if found.covariance is None:
         message = f"the {found.rows} readings of {run.date.value} leave none to spare to tell how they scatter"
-        raise Open(Unproven("uncertain", run.place, message, HOW, precaution=again(run)))
+        raise Open(Unproven(cause="uncertain", place=run.place, message=message, do=HOW, mind=again(run)))
     return run, found
 
 

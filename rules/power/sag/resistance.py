@@ -109,7 +109,7 @@ def pack_resistance(pack: fitted.Pack, on: Context) -> Outcome:
     if sag.ohm <= 0:
         message = f"the volts of the sag run of {run.date.value} rise with the current: {milli}"
         how = f"look whether the columns are exchanged; {HOW}"
-        return Unproven("uncertain", run.place, message, how, precaution=again(run))
+        return Unproven(cause="uncertain", place=run.place, message=message, do=how, mind=again(run))
     gauge, length = need(pack.lead.gauge_awg), need(pack.lead.one_way_length_mm)
     lead = wire_resistance_ohm(gauge.value, 2 * length.value / 1000, _COLD_C)
     evidence = (
@@ -123,9 +123,24 @@ def pack_resistance(pack: fitted.Pack, on: Context) -> Outcome:
             "compare volts and amperes with a meter under load: volts that stand still or amperes that read high make "
             "a sag too small; measure the lead again"
         )
-        return Finding(run.place, message, evidence, remedy, related, together(PACK_UNPLUGGED, again(run)))
+        return Finding(
+            place=run.place,
+            message=message,
+            evidence=evidence,
+            do=remedy,
+            related=related,
+            mind=together(PACK_UNPLUGGED, again(run)),
+        )
     if sag.ohm - u < lead:
         message = f"pack and lead come out at {milli}, too near the {1000 * lead:.1f} mΩ of the lead alone to tell"
         how = f"{HOW}, with more current and more readings"
-        return Unproven("uncertain", run.place, message, how, evidence, related, again(run))
+        return Unproven(
+            cause="uncertain",
+            place=run.place,
+            message=message,
+            do=how,
+            evidence=evidence,
+            related=related,
+            mind=again(run),
+        )
     return Clear(evidence)

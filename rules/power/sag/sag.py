@@ -25,8 +25,8 @@ from preflint.api import (
 )
 
 from ...shared.loaded_run import again
-from .fit import HOW, in_words, latest_sag
 from ..draw import LOAD_COVERAGE, full_current_a, hover_current_a, pack_window_v
+from .fit import HOW, in_words, latest_sag
 
 SAG_DWELL = Tolerance(
     "sag_dwell_s",
@@ -103,7 +103,7 @@ def sag(pack: fitted.Pack, on: Context) -> Outcome:
     if dwell.value < on.limit(SAG_DWELL):
         message = f"each current was held for {dwell.value:g} s, too short for the pack to sag as in flight"
         how = f"{HOW}; {on.limit(SAG_DWELL):g} s at the least"
-        return Unproven("absent", dwell.place, message, how, precaution=again(run))
+        return Unproven(place=dwell.place, message=message, do=how, mind=again(run))
     if isinstance(short := _held_too_short(run, dwell.value), Unproven):
         return short
     low_v, _ = pack_window_v(pack)
@@ -126,14 +126,22 @@ def sag(pack: fitted.Pack, on: Context) -> Outcome:
             f"{low_v / cells.value:.2f} V of an empty cell"
         )
         remedy = "fly a pack of less resistance (fresher, warmer or larger), or lighter and with less throttle"
-        return Finding(run.place, message, evidence, remedy, related, PACK_UNPLUGGED)
+        return Finding(
+            place=run.place, message=message, evidence=evidence, do=remedy, related=related, mind=PACK_UNPLUGGED
+        )
     if volts - u < low_v:
         message = (
             f"{load} ({amperes:.0f} A) pulls the pack to {volts:.1f} V ± {u:.1f} V, too near the {low_v:.1f} V of an "
             "empty pack to tell"
         )
         return Unproven(
-            "uncertain", run.place, message, f"{HOW}, nearer to that current", evidence, related, again(run)
+            cause="uncertain",
+            place=run.place,
+            message=message,
+            do=f"{HOW}, nearer to that current",
+            evidence=evidence,
+            related=related,
+            mind=again(run),
         )
     return Clear(evidence)
 
@@ -149,7 +157,7 @@ def _covered(run: records.SagRun, top_a: float, amperes: float, load: str, on: C
         hover_a = math.inf
     if top_a < on.limit(LOAD_COVERAGE) / 100 * hover_a:
         more = "" if math.isinf(hover_a) else f" and hover {hover_a:.0f} A"
-        raise Open(Unproven("absent", run.place, message + more, HOW, precaution=again(run)))
+        raise Open(Unproven(place=run.place, message=message + more, do=HOW, mind=again(run)))
 
 
 def _held_too_short(run: records.SagRun, dwell_s: float) -> Unproven | None:
@@ -168,4 +176,4 @@ def _held_too_short(run: records.SagRun, dwell_s: float) -> Unproven | None:
         f"take {needed[row]:.0f} mAh: it was not held so long, or the rows are not in order"
     )
     place = table.row_place(row + 1)
-    return Unproven("uncertain", place, message, HOW, precaution=again(run))
+    return Unproven(cause="uncertain", place=place, message=message, do=HOW, mind=again(run))

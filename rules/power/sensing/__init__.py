@@ -2,4 +2,9 @@
 
 from . import agreement, current, inputs, voltage
 
-MODULES = (inputs, voltage, current, agreement,)
+MODULES = (
+    inputs,
+    voltage,
+    current,
+    agreement,
+)

@@ -6,10 +6,10 @@ from preflint.api import Context, Figure, Known, Open, figure
 from preflint.compute.decision import normalised_error
 from preflint.compute.least_squares import Indeterminate
 
-from .current import CURRENT_ZERO
-from ..fit import Record, Unit, compare
-from .voltage import VOLTAGE_ZERO
 from ...shared.successive import last_two
+from ..fit import Record, Unit, compare
+from .current import CURRENT_ZERO
+from .voltage import VOLTAGE_ZERO
 
 # The setting that readings ask for belongs to the sensor, whatever was set while they were taken.
 _CONVERTED = frozenset({"settings-changed"})

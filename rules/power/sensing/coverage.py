@@ -6,10 +6,10 @@ from preflint.api import (
     Context,
     Known,
     Open,
+    Unproven,
     need,
     records,
     together,
-    unproven,
 )
 
 from ...shared.loaded_run import again, compare_again
@@ -41,7 +41,9 @@ def must_reach_flight(
     still = throttle is not None and bool(np.any(throttle == 0))
     if lowest > NO_CURRENT_A and not still:
         message = f"the lowest reading is {lowest:.1f} A: without one with the motors still the zero is not known"
-        raise unproven(record.place, message, f"add a reading with the motors still; {how}", minded)
+        raise Open(
+            Unproven(place=record.place, message=message, do=f"add a reading with the motors still; {how}", mind=minded)
+        )
     half = throttle is not None and float(np.max(throttle)) >= HALF_THROTTLE_PERCENT
     if half and isinstance(record.route, Known):
         return
@@ -52,8 +54,10 @@ def must_reach_flight(
             f"the highest reading is {top:.1f} A; whether that is flight's current is not known: "
             f"{hover.unproven.message}"
         )
-        how = f"note throttle_percent with the readings, or: {hover.unproven.how}"
-        raise unproven(record.place, message, how, together(minded, hover.unproven.precaution or minded))
+        how = f"note throttle_percent with the readings, or: {hover.unproven.do}"
+        raise Open(
+            Unproven(place=record.place, message=message, do=how, mind=together(minded, hover.unproven.mind or minded))
+        )
     if top < share * hover[0]:
         message = f"the highest reading is {top:.1f} A, but hover draws {hover[0]:.1f} A ({hover[1]})"
-        raise unproven(record.place, message, how, minded)
+        raise Open(Unproven(place=record.place, message=message, do=how, mind=minded))

@@ -28,7 +28,6 @@ from preflint.api import (
 )
 
 from ...shared.loaded_run import again, compare_again, last
-from .coverage import hover_if_known, must_reach_flight
 from ..draw import (
     LOAD_COVERAGE,
     latest,
@@ -37,6 +36,7 @@ from ..draw import (
 )
 from ..fit import Comparison, Judged, compare, direction, grounds, worst
 from ..range import beyond_sensor
+from .coverage import hover_if_known, must_reach_flight
 from .implausible import beyond_motors, columns_exchanged, end_of_range
 from .settling import settling, units_first
 
@@ -192,7 +192,14 @@ def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
             f"{units_first(one, 'a')}set sensor_mv_per_a to {right:.4g} and zero_mv to {right_zero:.4g}, "
             "then compare again under load"
         )
-        return Finding(sensor.place, _message(aircraft, one, changed), evidence, remedy, related, precaution)
+        return Finding(
+            place=sensor.place,
+            message=_message(aircraft, one, changed),
+            evidence=evidence,
+            do=remedy,
+            related=related,
+            mind=precaution,
+        )
     if left_open:
         raise left_open
     if changed:
@@ -202,13 +209,13 @@ def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
             f"but the readings were taken with {sensor_then.value:g} and {zero_then.value:g}"
         )
         return Unproven(
-            "stale",
-            wrong.place,
-            message,
-            f"compare again with the settings installed: {compare_again(record)}",
-            evidence,
-            related,
-            precaution,
+            cause="stale",
+            place=wrong.place,
+            message=message,
+            do=f"compare again with the settings installed: {compare_again(record)}",
+            evidence=evidence,
+            related=related,
+            mind=precaution,
         )
     if one.decision == "uncertain":
         message = (
@@ -216,7 +223,12 @@ def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
             f"at {one.at:.1f} A: too uncertain to tell from {100 * limit:g} %"
         )
         return Unproven(
-            "uncertain", record.place, message, settling(one, limit, fits, "a"), evidence, precaution=precaution
+            cause="uncertain",
+            place=record.place,
+            message=message,
+            do=settling(one, limit, fits, "a"),
+            evidence=evidence,
+            mind=precaution,
         )
     must_reach_flight(record, fits, hover, on.limit(LOAD_COVERAGE) / 100)
     return Clear(evidence)

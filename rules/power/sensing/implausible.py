@@ -3,7 +3,7 @@
 import numpy as np
 from numpy.typing import NDArray
 
-from preflint.api import PACK_IN_PROPS_OFF, Aircraft, Context, Known, Open, Related, Unproven, need, records, unproven
+from preflint.api import PACK_IN_PROPS_OFF, Aircraft, Context, Known, Open, Related, Unproven, need, records
 from preflint.compute.least_squares import Array
 
 from ...shared.loaded_run import again
@@ -36,7 +36,15 @@ def beyond_input(aircraft: Aircraft, record: records.VoltageComparison) -> Unpro
     )
     evidence = f"input_full_scale_mv {full_scale.value:g} × divider_ratio {ratio.value:g} = {most:.2f} V"
     related = (Related(ratio.place, f"divider_ratio {ratio.value:g}"), Related(full_scale.place, "the input's range"))
-    return Unproven("uncertain", table.row_place(row), message, how, evidence, related, PACK_IN_PROPS_OFF)
+    return Unproven(
+        cause="uncertain",
+        place=table.row_place(row),
+        message=message,
+        do=how,
+        evidence=evidence,
+        related=related,
+        mind=PACK_IN_PROPS_OFF,
+    )
 
 
 def end_of_range(on: Context, record: records.CurrentComparison, limit: float) -> None:
@@ -57,7 +65,17 @@ def end_of_range(on: Context, record: records.CurrentComparison, limit: float) -
         )
         how = f"leave such readings out, or compare again below {_AT_THE_END * readable[0]:.0f} A"
         related = (Related(readable[1], "the sensor's scale"),)
-        raise Open(Unproven("uncertain", table.row_place(row), message, how, "", related, again(record)))
+        raise Open(
+            Unproven(
+                cause="uncertain",
+                place=table.row_place(row),
+                message=message,
+                do=how,
+                evidence="",
+                related=related,
+                mind=again(record),
+            )
+        )
 
 
 def beyond_motors(on: Context, record: records.CurrentComparison) -> None:
@@ -75,7 +93,7 @@ def beyond_motors(on: Context, record: records.CurrentComparison) -> None:
             f"but all motors at full throttle draw {full:.0f} A"
         )
         how = "look whether the readings are of this aircraft, and full_throttle_draw_a of its motors; compare again"
-        raise Open(Unproven("uncertain", table.row_place(row), message, how, precaution=again(record)))
+        raise Open(Unproven(cause="uncertain", place=table.row_place(row), message=message, do=how, mind=again(record)))
 
 
 def columns_exchanged(record: records.CurrentComparison, limit: float) -> None:
@@ -100,7 +118,14 @@ def columns_exchanged(record: records.CurrentComparison, limit: float) -> None:
     ):
         message = "throttle_percent has the meter's numbers, and indicated_a has not"
     if message:
-        raise unproven(record.place, message, "look whether columns are exchanged, and compare again", again(record))
+        raise Open(
+            Unproven(
+                place=record.place,
+                message=message,
+                do="look whether columns are exchanged, and compare again",
+                mind=again(record),
+            )
+        )
 
 
 def _near(column: Array, read: Array, limit: float) -> NDArray[np.bool_]:

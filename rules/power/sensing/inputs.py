@@ -15,18 +15,19 @@ from preflint.api import (
     Known,
     NotApplicable,
     NotFitted,
+    Open,
     Outcome,
     Place,
     Related,
+    Unproven,
     fitted,
     need,
     rule,
-    unproven,
 )
 
-from .current import CURRENT_SCALE, current_figures, current_scale
 from ..draw import full_current_a, pack_window_v, settings
-from .voltage import VOLTAGE_SCALE, voltage_figures, voltage_scale
+from .current import CURRENT_SCALE
+from .voltage import VOLTAGE_SCALE
 
 
 @rule(
@@ -70,19 +71,22 @@ def input_range(aircraft: Aircraft, on: Context) -> Outcome:
     ratio, sensor, zero = need(set_now.divider_ratio), need(set_now.sensor_mv_per_a), need(set_now.zero_mv)
     related = (Related(full_scale.place, f"the input reads up to {full_scale.value:g} mV"),)
     if not aircraft.packs:
-        raise unproven(
-            aircraft.place,
-            "no pack is recorded, so the full voltage is not known",
-            "write down cells and chemistry of each pack",
+        raise Open(
+            Unproven(
+                place=aircraft.place,
+                message="no pack is recorded, so the full voltage is not known",
+                do="write down cells and chemistry of each pack",
+                on_paper=True,
+            )
         )
     if not 0 <= zero.value <= full_scale.value:
         message = f"zero_mv {zero.value:g} lies outside the input's range of 0 to {full_scale.value:g} mV"
         return Finding(
-            zero.place,
-            message,
-            f"input range 0 to {full_scale.value:g} mV",
-            "read zero_mv again, or fit a sensor that suits the input",
-            related,
+            place=zero.place,
+            message=message,
+            evidence=f"input range 0 to {full_scale.value:g} mV",
+            do="read zero_mv again, or fit a sensor that suits the input",
+            related=related,
         )
     stops_at_v = full_scale.value / 1000 * ratio.value
     full_v = max(pack_window_v(pack)[1] for pack in aircraft.packs)
@@ -97,11 +101,11 @@ def input_range(aircraft: Aircraft, on: Context) -> Outcome:
             f"the display stops at {stops_at_v:.1f} V"
         )
         return Finding(
-            ratio.place,
-            message,
-            evidence,
-            f"fit a divider of {1000 * full_v / full_scale.value:.1f} or more, or an input of wider range",
-            related,
+            place=ratio.place,
+            message=message,
+            evidence=evidence,
+            do=f"fit a divider of {1000 * full_v / full_scale.value:.1f} or more, or an input of wider range",
+            related=related,
         )
     draw_a = full_current_a(aircraft)
     from_sensor_mv = zero.value + draw_a * sensor.value
@@ -113,11 +117,11 @@ def input_range(aircraft: Aircraft, on: Context) -> Outcome:
             f"of {full_scale.value:g} mV"
         )
         return Finding(
-            sensor.place,
-            message,
-            evidence,
-            "fit a sensor of fewer mV per ampere, or count no charge beyond that current",
-            related,
+            place=sensor.place,
+            message=message,
+            evidence=evidence,
+            do="fit a sensor of fewer mV per ampere, or count no charge beyond that current",
+            related=related,
         )
     evidence = (
         f"full pack {from_pack_mv:.0f} mV, {draw_a:.0f} A at full throttle {from_sensor_mv:.0f} mV, "
@@ -131,11 +135,11 @@ def input_range(aircraft: Aircraft, on: Context) -> Outcome:
         if step_v > on.limit(VOLTAGE_SCALE) / 100 * full_v or step_a > on.limit(CURRENT_SCALE) / 100 * draw_a:
             message = f"one step of the input is {step_v:.2f} V of pack voltage and {step_a:.1f} A: too coarse"
             return Finding(
-                set_now.input_bits.place,
-                message,
-                evidence,
-                "use an input of more bits, or a divider and sensor that fill its range",
-                related,
+                place=set_now.input_bits.place,
+                message=message,
+                evidence=evidence,
+                do="use an input of more bits, or a divider and sensor that fill its range",
+                related=related,
             )
     return Clear(evidence)
 
@@ -190,12 +194,12 @@ def cell_count(pack: fitted.Pack, on: Context) -> Outcome:
             evidence = f"cell voltages {', '.join(f'{v:.2f}' for v in record.cells_v.value)} V"
             related = (Related(record.place, f"{seen} cells measured"),)
             return Finding(
-                cells.place,
-                message,
-                evidence,
-                "count the wires of the balance plug less one, and write that",
-                related,
-                PACK_UNPLUGGED,
+                place=cells.place,
+                message=message,
+                evidence=evidence,
+                do="count the wires of the balance plug less one, and write that",
+                related=related,
+                mind=PACK_UNPLUGGED,
             )
     readings = _readings(on, pack)
     for volts, place in readings:
@@ -206,23 +210,32 @@ def cell_count(pack: fitted.Pack, on: Context) -> Outcome:
             evidence = f"{cells.value} cells of {chemistry} lie between {low_v:.1f} and {full_v:.1f} V"
             related = (Related(place, f"{volts:.2f} V read"),)
             return Finding(
-                cells.place,
-                message,
-                evidence,
-                "count the wires of the balance plug less one, and read chemistry and cells off the pack",
-                related,
-                PACK_UNPLUGGED,
+                place=cells.place,
+                message=message,
+                evidence=evidence,
+                do="count the wires of the balance plug less one, and read chemistry and cells off the pack",
+                related=related,
+                mind=PACK_UNPLUGGED,
             )
     unnamed = [record for record in on.aircraft.records.voltage_comparison if not isinstance(record.pack, Known)]
     if not readings and not counted and unnamed and _packs_differ(on):
         message = f"which pack was read on {unnamed[-1].date.value} is not recorded, and the packs differ"
-        raise unproven(unnamed[-1].place, message, "write the label of the pack in the voltage comparison")
+        raise Open(
+            Unproven(
+                place=unnamed[-1].place,
+                message=message,
+                do="write the label of the pack in the voltage comparison",
+                on_paper=True,
+            )
+        )
     if not readings and not counted:
         message = "no meter reading of this pack is recorded"
-        raise unproven(
-            pack.place,
-            message,
-            "read this pack with a meter and record a voltage comparison or its cell voltages",
+        raise Open(
+            Unproven(
+                place=pack.place,
+                message=message,
+                do="read this pack with a meter and record a voltage comparison or its cell voltages",
+            )
         )
     return Clear(
         f"{len(readings)} meter readings and {len(counted)} records of cells "

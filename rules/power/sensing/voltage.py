@@ -25,7 +25,6 @@ from preflint.api import (
     need,
     records,
     rule,
-    unproven,
 )
 
 from ..draw import latest, not_fitted, pack_window_v, settings
@@ -153,7 +152,7 @@ def voltage_scale(aircraft: Aircraft, on: Context) -> Outcome:
             "motors ran and the meter was not at the terminals that the aircraft senses: "
             "the drop in the leads is in the readings"
         )
-        raise unproven(record.place, message, f"{HOW}, or with the meter at the same terminals")
+        raise Open(Unproven(place=record.place, message=message, do=f"{HOW}, or with the meter at the same terminals"))
     installed, in_force = need(set_now.divider_ratio), need(record.in_force.divider_ratio)
     ratio = installed.value / in_force.value
     fits = compare(record, "v", on.limit(VOLTAGE_ZERO), ratio)
@@ -169,30 +168,41 @@ def voltage_scale(aircraft: Aircraft, on: Context) -> Outcome:
     if one.decision == "found":
         right = installed.value * fits.fits[0].gain.value
         return Finding(
-            installed.place,
-            _message(aircraft, one, ratio, in_force.value),
-            evidence,
-            f"{units_first(one, 'v')}set divider_ratio to {right:.5g}, then compare again",
-            related,
+            place=installed.place,
+            message=_message(aircraft, one, ratio, in_force.value),
+            evidence=evidence,
+            do=f"{units_first(one, 'v')}set divider_ratio to {right:.5g}, then compare again",
+            related=related,
         )
     if left_open:
         raise left_open
     if ratio != 1:
         message = f"divider_ratio is {installed.value:g}, but the readings were taken with {in_force.value:g}"
         how = f"compare again with the setting installed: {HOW}"
-        return Unproven("stale", installed.place, message, how, evidence, related)
+        return Unproven(
+            cause="stale", place=installed.place, message=message, do=how, evidence=evidence, related=related
+        )
     if one.decision == "uncertain":
         message = (
             f"{direction(one)} volts by {100 * abs(one.error):.2f} % ± {100 * one.expanded:.2f} % "
             f"at {one.at:.2f} V: too uncertain to tell from {100 * limit:g} %"
         )
-        return Unproven("uncertain", record.place, message, settling(one, limit, fits, "v"), evidence)
+        return Unproven(
+            cause="uncertain",
+            place=record.place,
+            message=message,
+            do=settling(one, limit, fits, "v"),
+            evidence=evidence,
+        )
     if _known_window(aircraft) is None:
         if not aircraft.packs:
-            raise unproven(
-                aircraft.place,
-                "no pack is recorded, so full and lowest voltage are not known",
-                "write down cells and chemistry of each pack",
+            raise Open(
+                Unproven(
+                    place=aircraft.place,
+                    message="no pack is recorded, so full and lowest voltage are not known",
+                    do="write down cells and chemistry of each pack",
+                    on_paper=True,
+                )
             )
         for pack in aircraft.packs:
             pack_window_v(pack)

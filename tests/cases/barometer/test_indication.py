@@ -25,7 +25,7 @@ def test_wrong_pressure_in_full():
         "indicated 978.1 hPa, the place 986.4 hPa: -8.3 hPa ± 0.6 hPa (95 %); at most 3 hPa, about 25 m of "
         "height"
     )
-    assert found.remedy == (
+    assert found.do == (
         "clear the sensor's hole and see that nothing presses on it; if it stays wrong replace it; then "
         "check again"
     )

@@ -58,7 +58,7 @@ def test_with_the_current_alike_in_full():
         "hover 24 A tilted 8.4° (7.1 to 9.6°); full 84 A level 14.2° (12.6 to 15.6°); "
         "full 84 A tilted 14.2° (12.6 to 15.6°)"
     )
-    assert found.remedy == (
+    assert found.do == (
         "set interference_offset_ut_per_a to [-0.1100, 0.2300, -0.0500] and repeat the run; if that is not enough, "
         "look for steel and magnets near the compass, calibrate it away from them and repeat the heading check"
     )
@@ -74,7 +74,7 @@ def test_the_iron_is_named_first_where_it_makes_more():
     text = flown((1, -8, -1, 8), "[-0.095, 0.23, -0.05]")
     found = answer(text)
     assert isinstance(found, Finding)
-    assert found.remedy == (
+    assert found.do == (
         "look for steel and magnets near the compass, calibrate it away from them and repeat the heading check; if "
         "that is not enough, set interference_offset_ut_per_a to [-0.1100, 0.2300, -0.0500] and repeat the run"
     )
@@ -127,8 +127,8 @@ def test_too_uncertain_in_full():
         "at full throttle (84 A), level, iron and current together turn the compass by up to 10.4°, "
         "on an indicated heading of 270°, perhaps 14.0°: too uncertain to tell from 10°"
     )
-    assert told.how == "repeat the heading check with directions that are known better, by a longer map line"
-    assert told.precaution == FIELD_CHECK
+    assert told.do == "repeat the heading check with directions that are known better, by a longer map line"
+    assert told.mind == FIELD_CHECK
     assert marked(text, told.place) == "[90.0, 85.0]"
 
 
@@ -269,7 +269,7 @@ def test_by_a_rotation_in_full():
         "at full throttle (84 A), level, iron and current together turn the compass by up to 17.1°, "
         "on an indicated heading of 108°, more than 10°"
     )
-    assert found.remedy == (
+    assert found.do == (
         "set hard_iron_ut to [-2.8, 0.0, 0.0], then log a rotation again; if that is not enough, set "
         "interference_offset_ut_per_a to [-0.1100, 0.2300, -0.0500] and repeat the run"
     )

@@ -36,7 +36,7 @@ def test_one_heading_wrong_in_full():
         "indicated minus true: +2.0° at 0°, +3.0° at 90°, -2.0° at 180°, -15.0° at 270°; "
         "known to 2° (recorded), so ± 2.3° (95 %); at most 10°"
     )
-    assert found.remedy == (
+    assert found.do == (
         "look for steel, magnets and power leads near the compass, calibrate it again away from them, "
         "then repeat the heading check"
     )
@@ -63,7 +63,7 @@ def test_a_compass_mounted_turned_in_full(turn, how, back):
     assert found.message == (
         f"every heading is wrong by about {abs(turn)}°: the compass is mounted {how}, seen from above, from what is set"
     )
-    assert found.remedy == f"turn the compass by {back}, or set the way it is mounted; then repeat the heading check"
+    assert found.do == f"turn the compass by {back}, or set the way it is mounted; then repeat the heading check"
 
 
 def test_a_compass_the_wrong_way_up_in_full():
@@ -71,7 +71,7 @@ def test_a_compass_the_wrong_way_up_in_full():
     rows = [(h, round(degrees(atan2(-sin(radians(h)), cos(radians(h)))) % 360) % 360) for h in (0, 90, 180, 270)]
     assert rows == [(0, 0), (90, 270), (180, 180), (270, 90)]
     found = judged(rows)
-    assert (found.message, found.remedy) == (
+    assert (found.message, found.do) == (
         "as the nose turns one way the indicated heading turns the other: the compass is the wrong way up",
         "set the way the compass is mounted, with the side that is up, and calibrate it; then repeat the heading check",
     )
@@ -85,7 +85,7 @@ def test_two_norths_in_full():
         found = outcome(inspect_text(manifest(rows).replace("records:", f"{where}records:")), "compass/heading-check")
         assert found.message == "every heading is wrong by about +24°: the compass is turned, or the norths are two"
         assert found.evidence.endswith(f"at most 10°{seen}")
-        assert found.remedy == (
+        assert found.do == (
             "look whether both columns count from true north and the declination is set; if so, set the way the "
             "compass is mounted; then repeat the heading check"
         )
@@ -115,7 +115,7 @@ def test_both_sides_of_the_limit(error, expected):
 
 def test_too_uncertain_in_full():
     open_question = judged([(0, 0), (90, 90), (180, 190), (270, 270)])
-    assert (open_question.cause, open_question.message, open_question.how) == (
+    assert (open_question.cause, open_question.message, open_question.do) == (
         "uncertain",
         "the heading check cannot tell: the error at 180° may be within the limit or beyond it",
         "repeat it with directions that are known better, by a longer map line",

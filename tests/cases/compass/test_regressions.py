@@ -21,6 +21,6 @@ records:
 
 def test_a_run_from_before_the_compass_was_taken_off() -> None:
     inspected = inspect_text(MANIFEST)
-    assert inspected.judgement.broken == ()
+    assert inspected.broken == ()
     assert computed(inspected, "field_total_ut").value > 40
-    assert not [item for item in inspected.judgement.computed if item.quantity == "heading_error_deg"]
+    assert not [item for item in inspected.computed if item.quantity == "heading_error_deg"]

@@ -86,7 +86,7 @@ def test_too_much_left_over_in_full():
         "controller adds [-0.1, 12.0, -7.7]; left over [4.0, 0.0, 0.0]; horizontal field 18.1 µT; largest heading "
         "error 12.8° (12.5 to 13.1°); at most 10°"
     )
-    assert found.remedy == ("set hard_iron_ut to [-4.1, 12.0, -7.7], then log a rotation and repeat the heading check")
+    assert found.do == ("set hard_iron_ut to [-4.1, 12.0, -7.7], then log a rotation and repeat the heading check")
     assert marked(text, found.place) == "[-0.1, 12.0, -7.7]"
     assert [marked(text, at.place) for at in found.related] == ["date: 2026-05-16"]
 
@@ -106,7 +106,7 @@ def test_the_wrong_sign():
     assert found.message == (
         "the hard-iron correction has the wrong sign: it adds to what the aircraft's own magnets make"
     )
-    assert found.remedy.startswith("set hard_iron_ut to [-4.1, 12.0, -7.7]")
+    assert found.do.startswith("set hard_iron_ut to [-4.1, 12.0, -7.7]")
 
 
 def test_stronger_than_the_field():
@@ -123,7 +123,7 @@ def test_a_compensated_log_used_as_if_raw():
         "the hard-iron correction is the opposite of the centre that a compensated log shows: the log already held "
         "[-4.1, 12.0, -7.7], which is now missing"
     )
-    assert found.remedy.startswith("set hard_iron_ut to [-4.6, 10.5, -7.5], then")
+    assert found.do.startswith("set hard_iron_ut to [-4.6, 10.5, -7.5], then")
     assert isinstance(answer(turned(added="hard_iron_ut: [-4.6, 10.5, -7.5]", **log)), Clear)
     assert isinstance(answer(turned(added="hard_iron_ut: [-4.1, 12.0, -7.7]", **log)), Clear)
 
@@ -142,7 +142,7 @@ def test_a_compensated_log_used_as_if_raw():
     ],
 )
 def test_a_log_that_looks_like_the_other_kind(text, why):
-    assert answer(text).remedy.startswith(f"look first whether field_is is right, for {why}; if it is, set ")
+    assert answer(text).do.startswith(f"look first whether field_is is right, for {why}; if it is, set ")
 
 
 def test_milligauss_under_the_name_of_microtesla():
@@ -153,7 +153,7 @@ def test_milligauss_under_the_name_of_microtesla():
         "turned about, the compass shows a field of 497.7 µT, where the Earth's has 49.8 µT: ten times as much, as if "
         "it were in milligauss"
     )
-    assert found.remedy == (
+    assert found.do == (
         "look in the logger's settings in what unit it logs, and name the columns _ut or _mgauss by that"
     )
     assert marked(text, found.place) == "date: 2026-05-16"
@@ -174,7 +174,7 @@ def test_beside_steel_in_full():
         "turned about, the compass shows a field of 39.8 µT, where the Earth's has 49.8 µT: it was near steel, or its "
         "scale is wrong"
     )
-    assert found.remedy == (
+    assert found.do == (
         "calibrate the compass again and log the rotation outdoors, away from steel, vehicles and reinforced concrete; "
         "if it shows the same there, the sensor's scale is wrong"
     )
@@ -206,7 +206,7 @@ def test_soft_iron_in_full():
         "largest heading error, level, at an inclination of 69°: 4.0° (3.9 to 4.2°); 3° is aimed at"
     )
     assert marked(text, found.place) == "[[1, 0, 0], [0, 1, 0], [0, 0, 1]]"
-    offered = found.remedy.split("set soft_iron to ")[1].split(", then log")[0]
+    offered = found.do.split("set soft_iron to ")[1].split(", then log")[0]
     assert isinstance(answer(text.replace("[[1, 0, 0], [0, 1, 0], [0, 0, 1]]", offered), SOFT), Clear)
 
 
@@ -237,7 +237,7 @@ def test_a_matrix_nobody_recorded():
     )
     found = answer(turned(iron=(1.15, 1, 1)), SOFT)
     assert isinstance(found, Finding)
-    assert found.remedy.startswith("write soft_iron if one is set; if none is, set it to [[0.9")
+    assert found.do.startswith("write soft_iron if one is set; if none is, set it to [[0.9")
 
 
 @pytest.mark.parametrize("rows", ["[[-1, 0, 0], [0, 1, 0], [0, 0, 1]]", "[[1, 0, 0], [1, 0, 0], [0, 0, 1]]"])
@@ -269,8 +269,8 @@ def test_a_matrix_that_can_be_none(rows):
 def test_what_shows_no_ellipsoid(text, message):
     for rule in (HARD, SOFT, STRENGTH):
         told = answer(text, rule)
-        assert (told.cause, told.message, told.how) == ("uncertain", message, HOW)
-        assert told.precaution == PROPS_REMOVED
+        assert (told.cause, told.message, told.do) == ("uncertain", message, HOW)
+        assert told.mind == PROPS_REMOVED
 
 
 def test_too_little_coverage_is_no_verdict():
@@ -285,7 +285,7 @@ def test_too_little_coverage_is_no_verdict():
     assert isinstance(told, Unproven)
     assert told.message.startswith("hard iron left over turns the compass by up to ")
     assert told.message.endswith(": too uncertain to tell from 10°")
-    assert told.how == HOW
+    assert told.do == HOW
 
 
 @pytest.mark.parametrize(
@@ -326,7 +326,7 @@ def test_no_rotation_no_question(rule):
     text = turned()
     taken_off = head + "compass: none\n" + text[text.index("records:") :]
     assert answer(taken_off, rule) == NotApplicable("no compass is fitted")
-    assert inspect_text(taken_off).judgement.broken == ()
+    assert inspect_text(taken_off).broken == ()
 
 
 def test_rows_of_a_log_that_are_not_independent_count_for_less():

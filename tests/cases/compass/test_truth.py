@@ -244,8 +244,8 @@ def test_a_level_check_does_not_see_vertical_iron_and_a_rotation_does(up, expect
     assert isinstance(outcome(inspect_text(text, JUDGED_ON), "compass/hard-iron"), Clear)
     told = outcome(inspect_text(text, JUDGED_ON), TOTAL)
     if isinstance(told, Finding):  # nothing of it is made by the current, so no loaded run is asked for
-        assert told.remedy == f"set hard_iron_ut to [0.0, 0.0, {-up:.1f}], then log a rotation again"
-        assert told.precaution == PROPS_REMOVED
+        assert told.do == f"set hard_iron_ut to [0.0, 0.0, {-up:.1f}], then log a rotation again"
+        assert told.mind == PROPS_REMOVED
         assert f" rows: hard iron left over [0.0, 0.0, {up:.1f}] µT; " in told.evidence
 
 
@@ -262,8 +262,8 @@ def test_four_headings_hide_soft_iron_and_a_rotation_brings_it_back():
     assert isinstance(told, Finding)
     assert ", tilted 25°, iron and current together turn the compass by up to " in told.message
     # (1.15 · 1.07)^(1/3) = 1.0716, over 1.15, 1 and 1.07.
-    assert told.remedy.startswith("set hard_iron_ut to [0.0, 0.0, 0.0] and soft_iron to [[0.93")
-    assert told.remedy.endswith("]], then log a rotation again")
+    assert told.do.startswith("set hard_iron_ut to [0.0, 0.0, 0.0] and soft_iron to [[0.93")
+    assert told.do.endswith("]], then log a rotation again")
     eight = head((0, 0, 0)) + checked(range(0, 360, 45), hard, iron) + run((0, 0, 0.0002))
     assert not isinstance(outcome(inspect_text(eight, JUDGED_ON), TOTAL), Clear)
     assert isinstance(outcome(inspect_text(without, JUDGED_ON), "compass/soft-iron").because, str)

@@ -41,7 +41,7 @@ def test_fitted_in_full(kind):
     assert found.message == f"the {WORDS[kind]} of 2026-05-18 was made with the props fitted"
     same = "rotors" if kind in ("spin_test", "output_test") else "movements"
     assert found.evidence == f"props: fitted, and no later test of the same {same} with the props removed"
-    assert found.remedy == f"remove the props, repeat the {WORDS[kind]} and record it with props: removed"
+    assert found.do == f"remove the props, repeat the {WORDS[kind]} and record it with props: removed"
     assert marked(text, found.place) == "fitted"
     rule = next(r.rule for r in inspect_text(text).results if r.rule.id == LOOKED_AT_BY[kind])
     assert (str(rule.severity), rule.precaution) == ("caution", PROPS_REMOVED)
@@ -51,7 +51,7 @@ def test_fitted_in_full(kind):
 def test_not_recorded_in_full(kind):
     text, answer = judged(kind, entry(kind, None))
     assert isinstance(answer, Unproven)
-    assert (answer.cause, answer.message, answer.how) == (
+    assert (answer.cause, answer.message, answer.do) == (
         "absent",
         f"whether the props were removed in the {WORDS[kind]} of 2026-05-18 is not recorded",
         f"write props: removed, or props: fitted, in the {WORDS[kind]}",

@@ -40,7 +40,7 @@ def test_throttle_reversed_in_full():
         "stick throttle up, every rotor slowed down; every rotor ought to speed up"
     )
     assert found.evidence == "stick check of 2026-05-20; right and left as seen from above, nose forward"
-    assert found.remedy == "reverse or swap that stick; then repeat the test"
+    assert found.do == "reverse or swap that stick; then repeat the test"
     assert marked(text, found.place) == "throttle-down"
     assert [(marked(text, r.place), r.message) for r in found.related] == [
         ("front-left", "stick throttle up, every rotor slowed down; every rotor ought to speed up")
@@ -53,7 +53,7 @@ def test_one_rotor_falls_back_in_full():
     text = with_moves("did: throttle-up, sped_up: [front-left, front-right, rear-left], slowed_down: [rear-right]")
     found = judged(text)
     assert found.message == "stick throttle up, rear-right slowed down; every rotor ought to speed up"
-    assert found.remedy == (
+    assert found.do == (
         "look at motor, speed controller and wires at rear-right, pack unplugged; then repeat the test"
     )
     assert marked(text, found.place) == "rear-right"
@@ -63,7 +63,7 @@ def test_lowering_it_speeds_rotors_up():
     text = with_moves(f"did: throttle-down, sped_up: [{ALL}]")
     found = judged(text)
     assert found.message == "stick throttle down, every rotor sped up; every rotor ought to slow down"
-    assert found.remedy == "reverse or swap that stick; then repeat the test"
+    assert found.do == "reverse or swap that stick; then repeat the test"
 
 
 @pytest.mark.parametrize("layout", sorted(ANGLES))
@@ -81,7 +81,7 @@ def test_every_rotor_of_every_layout_must_answer(layout):
             others = ", ".join(other for other in names if other != at)
             answer = judged(with_moves(f"did: {did}, {right}: [{others}]", head=head))
             verb = {"sped_up": "sped up", "slowed_down": "slowed down"}[right]
-            assert (answer.cause, answer.message, answer.how) == (
+            assert (answer.cause, answer.message, answer.do) == (
                 "uncertain",
                 f"{said}: {at} ought to have {verb} and is not recorded",
                 HOW,
@@ -97,7 +97,7 @@ def test_both_ways_answered():
 
 def test_the_throttle_was_not_tried():
     answer = judged(QUAD)
-    assert (answer.cause, answer.message, answer.how) == ("absent", "no stick check is recorded", HOW)
+    assert (answer.cause, answer.message, answer.do) == ("absent", "no stick check is recorded", HOW)
     text = with_moves("did: nose-down, sped_up: [rear-left, rear-right]")
     answer = judged(text)
     assert (answer.cause, answer.message) == ("absent", "no movement of the throttle stick is recorded")
@@ -184,7 +184,7 @@ def test_a_rotor_on_the_far_side_may_slow_down(rule, record):
 
 def test_a_contradiction_is_no_answer():
     answer = judged(with_moves(f"did: throttle-up, sped_up: [{ALL}], slowed_down: [rear-left]"))
-    assert (answer.cause, answer.message, answer.how) == (
+    assert (answer.cause, answer.message, answer.do) == (
         "uncertain",
         "stick throttle up: rear-left is written both as sped up and as slowed down",
         "repeat that movement and write what each rotor did",

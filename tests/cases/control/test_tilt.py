@@ -141,7 +141,7 @@ def test_rotors_beside_the_middle_owe_nothing_though_measured_from_elsewhere():
         inspect_text(with_moves(HEXA, "tilt_test", ["did: nose-up, indicated: nose-up, sped_up: [e, f]"])), TILT
     )
     assert isinstance(answer, Unproven)
-    assert (answer.cause, answer.message, answer.how) == (
+    assert (answer.cause, answer.message, answer.do) == (
         "uncertain",
         "by the places and spins that are written no rotor could move the aircraft nose down",
         "measure each rotor's place from the centre of the rotors, look at each spin, and write place_mm and spin",
@@ -191,7 +191,7 @@ def test_tilt_indicated_wrong_in_full():
     assert isinstance(found, Finding)
     assert found.message == "moved nose down it indicated left down"
     assert found.evidence == ("tilt test of 2026-05-20; right and left as seen from above, nose forward")
-    assert found.remedy == (
+    assert found.do == (
         "set the way the flight controller is mounted to how it sits, or turn it to how it is set; then repeat the test"
     )
     assert marked(text, found.place) == "left-down"
@@ -201,7 +201,7 @@ def test_tilt_answered_by_the_wrong_rotors_in_full():
     text, found = tilt([GOOD_TILT[0], GOOD_TILT[1].replace("front-right, rear-right", "front-left, rear-left")])
     assert isinstance(found, Finding)
     assert found.message == ("moved right down, front-left, rear-left sped up; front-right, rear-right ought to")
-    assert found.remedy == (
+    assert found.do == (
         "check the layout that is set, the order of the outputs, and the direction of that axis, with props "
         "removed; "
         "then repeat the test"
@@ -266,7 +266,7 @@ def test_start_throttle_in_full():
     assert isinstance(found, Finding)
     assert found.message == "the motors begin to turn 4 % of throttle apart: front-left first, rear-left last"
     assert found.evidence == "from 5 % at front-left to 9 % at rear-left; at most 3 % apart"
-    assert found.remedy == (
+    assert found.do == (
         "let every speed controller learn the throttle range again, all in one way, then check again"
     )
     assert marked(text, found.place) == "9"
@@ -294,7 +294,7 @@ def test_arming_in_full():
         "the aircraft arms with the throttle raised",
         "stick check of 2026-05-20",
     )
-    assert found.remedy == (
+    assert found.do == (
         "set the flight controller to refuse arming unless the throttle is closed, then try again with props removed"
     )
     assert marked(text, found.place) == "true"

@@ -29,7 +29,7 @@ def test_outputs_run_on_in_full():
     assert found.evidence == (
         "link-loss test of 2026-05-20; outputs are to stop within 2 s and to stay stopped"
     )
-    assert found.remedy == (
+    assert found.do == (
         "set the receiver, or the flight controller, to stop every output on loss of link; "
         "then repeat the test with props removed"
     )
@@ -48,7 +48,7 @@ def test_everything_wrong_in_full():
         "link-loss test of 2026-05-20; outputs are to stop within 2 s and to stay stopped; "
         "the props were fitted: repeat it with props removed"
     )
-    assert found.remedy == (
+    assert found.do == (
         "let loss of link stop the outputs sooner: within 2 s on the ground; "
         "set the flight controller to need arming again after loss of link; then repeat the test with props "
         "removed"
@@ -88,7 +88,7 @@ def test_input_missing(values, missing):
 def test_no_test_at_all():
     answer = judged(BARE)
     assert isinstance(answer, Unproven)
-    assert (answer.cause, answer.message, answer.how) == ("absent", "no link loss test is recorded", HOW)
+    assert (answer.cause, answer.message, answer.do) == ("absent", "no link loss test is recorded", HOW)
 
 
 def test_made_with_the_props_fitted_in_full():
@@ -96,7 +96,7 @@ def test_made_with_the_props_fitted_in_full():
     answer = judged(text)
     assert isinstance(answer, Unproven)
     assert answer.message == "the link-loss test of 2026-05-20 was made with the props fitted"
-    assert answer.how == f"repeat it with props removed: {HOW}"
+    assert answer.do == f"repeat it with props removed: {HOW}"
     assert marked(text, answer.place) == "fitted"
 
 
@@ -109,7 +109,7 @@ def test_range_in_full():
     assert isinstance(found, Finding)
     assert found.message == "control did not hold at 18 m in the range test"
     assert found.evidence == "range test of 2026-05-20 at 18 m, at reduced power"
-    assert found.remedy == (
+    assert found.do == (
         "look at the antennas, their plugs and where they lie, away from carbon and power leads; then "
         "repeat the range test"
     )

@@ -20,7 +20,7 @@ def test_age_on_both_sides_of_the_limit():
     assert isinstance(outcome, Finding)
     assert outcome.message == "the range test of 2025-05-20 is 366 days old"
     assert outcome.evidence == "at most 365 days are allowed for a range test"
-    assert outcome.remedy == (
+    assert outcome.do == (
         "repeat the range test: walk away with the transmitter and note how far control is complete"
     )
     assert marked(text, outcome.place) == "2025-05-20"

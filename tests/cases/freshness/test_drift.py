@@ -65,7 +65,7 @@ def test_used_up_in_full():
         "the error of indication at 16.80 V moved by +0.50 ± 0.16 % in 60 days from 2026-02-10 to 2026-04-11; at this "
         "rate what was left of 1 % lasts until 2026-04-30 (at least until 2026-04-25, at most until 2026-05-09)"
     )
-    assert found.remedy == (
+    assert found.do == (
         "repeat the voltage comparison now: read the display and a meter at the same moment, at two pack voltages; "
         "while it drifts like this, repeat it within 14 days each time"
     )
@@ -73,7 +73,7 @@ def test_used_up_in_full():
     assert [(marked(text, r.place), r.message) for r in found.related] == [
         ("2026-02-10", "the voltage comparison before it, of 2026-02-10")
     ]
-    assert found.precaution == (
+    assert found.mind == (
         "Props removed. Pack in only for the reading; do not let the meter's tips touch each other."
     )
 
@@ -98,7 +98,7 @@ def test_too_uncertain_to_tell():
         "left of 1 % may be used up: too uncertain to tell"
     )
     assert told.evidence.startswith("the error of indication at 16.80 V moved by +0.50 ± 0.32 % in 60 days from")
-    assert told.how.startswith("repeat the voltage comparison now: ")
+    assert told.do.startswith("repeat the voltage comparison now: ")
     assert isinstance(answer(text, "2026-04-28"), Clear)
     assert isinstance(answer(text, "2026-07-20"), Finding)
 
@@ -233,7 +233,7 @@ def test_amperes_by_the_settings_of_now():
         "the error of indication at 24.0 A drifts, and 40 days after the current comparison of 2026-04-11 it has used "
         "up what was left of 5 %"
     )
-    assert found.precaution.startswith("Loaded run: ")
+    assert found.mind.startswith("Loaded run: ")
     assert isinstance(answer(amperes(2.5), "2026-04-20"), Clear)
     hovered = amperes(-2.5, "  hover: [{date: 2026-04-12, mean_current_a: 12}]\n")
     assert answer(hovered).message.startswith("the error of indication at ")
@@ -275,7 +275,7 @@ def test_interference_that_creeps():
         "used up what was left of 10° at hover"
     )
     assert found.evidence.startswith("what each ampere makes at the compass moved by 0.0800 ± 0.0")
-    assert found.precaution.startswith("Loaded run: ")
+    assert found.mind.startswith("Loaded run: ")
     assert isinstance(answer(text, "2026-05-10"), Clear)
     assert isinstance(answer(text, "2026-05-16"), Unproven)
     assert isinstance(answer(interference(-0.08), "2026-05-25"), Finding)

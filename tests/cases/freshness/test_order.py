@@ -26,7 +26,7 @@ def test_entries_from_the_future_in_full():
         "motor replaced at rear-left on 2026-06-09 (line 6)"
     )
     assert found.evidence == "work from the future counts as done, and a record from the future does not count"
-    assert found.remedy == "correct the date, or take the entry out until it is done"
+    assert found.do == "correct the date, or take the entry out until it is done"
     assert marked(text, found.place) == "2026-05-22"
     assert [(marked(text, r.place), r.message) for r in found.related] == [
         ("2026-06-09", "motor replaced at rear-left on 2026-06-09")
@@ -61,7 +61,7 @@ def test_interference_before_current_in_full():
     assert found.evidence == (
         "an interference offset is field per indicated ampere, and the comparison may have changed what one is"
     )
-    assert found.remedy == "log the interference run again, with the current scale that is set now"
+    assert found.do == "log the interference run again, with the current scale that is set now"
     assert marked(text, found.place) == "2026-04-18"
     assert [marked(text, r.place) for r in found.related] == ["2026-04-19"]
 
@@ -149,7 +149,7 @@ REMEDY = (
 def test_maiden_flight_in_full():
     found = judged(BARE, "freshness/first-flight")
     assert isinstance(found, Finding)
-    assert (found.message, found.evidence, found.remedy) == (
+    assert (found.message, found.evidence, found.do) == (
         "this is a maiden flight: no flight is in the logbook and no hover on record",
         "no entry `flown`, no hover",
         REMEDY,
@@ -169,7 +169,7 @@ def test_first_flight_after_work_in_full():
         "this is the first flight after work: new firmware in the esc on 2026-05-08 (line 6), "
         "motor replaced at rear-left on 2026-05-09 (line 5)"
     )
-    assert (found.evidence, found.remedy) == ("last flown on 2026-05-01", REMEDY)
+    assert (found.evidence, found.do) == ("last flown on 2026-05-01", REMEDY)
     assert marked(text, found.place) == "2026-05-09"
 
 

@@ -86,7 +86,7 @@ def test_two_meters_that_contradict_each_other_in_full():
         "the error of indication at 16.80 V moved by -2.00 ± 0.48 %, normalised error 4.1, at most 1; the later one is "
         "within 1 %, the earlier one is not beyond doubt"
     )
-    assert found.remedy == (
+    assert found.do == (
         "repeat the voltage comparison against something else than both times, and believe what two of three say: read "
         "the display and a meter at the same moment, at two pack voltages; if work was done in between, write it in "
         "the logbook"
@@ -95,7 +95,7 @@ def test_two_meters_that_contradict_each_other_in_full():
     assert [(marked(text, r.place), r.message) for r in found.related] == [
         ("2026-05-18", "the voltage comparison before it, of 2026-05-18")
     ]
-    assert found.precaution == (
+    assert found.mind == (
         "Props removed. Pack in only for the reading; do not let the meter's tips touch each other."
     )
 

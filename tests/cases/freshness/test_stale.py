@@ -165,10 +165,10 @@ def test_stale_at_one_rotor_in_full():
     assert outcome.evidence == (
         "spin test 2026-04-18; since then motor replaced at rear-left on 2026-05-09 (line 9)"
     )
-    assert outcome.remedy == (
+    assert outcome.do == (
         "repeat the spin test of rear-left: let each motor turn briefly and note its spin as seen from above"
     )
-    assert outcome.precaution == (
+    assert outcome.mind == (
         "Props removed before the pack goes in; keep hands, cables and sleeves away from the motors."
     )
     assert marked(text, outcome.place) == "2026-04-18"
@@ -194,11 +194,11 @@ def test_battery_tray_moved_after_the_interference_run_in_full():
     assert outcome.message == (
         "the interference run of 2026-04-18 no longer speaks: battery tray moved on 2026-05-09 (line 9)"
     )
-    assert outcome.remedy == (
+    assert outcome.do == (
         "repeat the interference run: log current and field while the throttle goes up in steps"
     )
-    assert outcome.precaution is not None
-    assert outcome.precaution.startswith("Loaded run: tie the aircraft down")
+    assert outcome.mind is not None
+    assert outcome.mind.startswith("Loaded run: tie the aircraft down")
 
 
 def test_the_precaution_follows_the_route():
@@ -210,7 +210,7 @@ def test_the_precaution_follows_the_route():
         text = manifest("interference_run", "{date: 2026-05-09, kind: moved, part: compass}")
         outcome = answer(text.replace("{date: 2026-04-18,", f"{{date: 2026-04-18, route: {route},"))
         assert isinstance(outcome, Finding)
-        assert says in str(outcome.precaution)
+        assert says in str(outcome.mind)
 
 
 @pytest.mark.parametrize(
@@ -231,7 +231,7 @@ def test_order_open_on_one_day(record, event):
         "which came first on 2026-04-18, the voltage comparison or this, is not recorded: "
         f"power sensor replaced on {event} (line 9)"
     )
-    assert outcome.how == (
+    assert outcome.do == (
         "write the time of day in both entries; if the voltage comparison came first: repeat the voltage "
         "comparison: "
         "read the display and a meter at the same moment, at two pack voltages"
@@ -304,7 +304,7 @@ def test_nuts_are_tested_again_after_the_inverted_rig(later, stale):
             "the nut test of 2026-04-18 12:00 no longer speaks for rear-left: "
             "props in the inverted rig on 2026-04-18 13:00 (line 7)"
         )
-        assert outcome.remedy == (
+        assert outcome.do == (
             "repeat the nut test of rear-left: hold the nut, turn the motor by hand, and note whether the "
             "nut runs on or off"
         )

@@ -208,7 +208,7 @@ def test_a_hover_log_that_ends_facing_another_way():
     told = answer("\n".join(lines) + "\n", route="hover-log")
     assert told.cause == "uncertain"
     assert told.message.endswith(" µT: something moved, or it was set down facing another way")
-    assert told.how.startswith("let nothing shift or turn, give the compass some minutes with the pack in to warm up, ")
+    assert told.do.startswith("let nothing shift or turn, give the compass some minutes with the pack in to warm up, ")
 
 
 def test_a_sign_that_the_run_does_not_tell():
@@ -229,7 +229,7 @@ def test_a_sign_that_the_run_does_not_tell():
 def test_what_would_settle_it():
     def how(amperes, noise=0.001):
         rows = field(np.array(amperes, dtype=float), noise=noise)
-        return answer(csv(COLUMNS[2:], amperes, rows), offset="[-0.075, 0.23, -0.05]").how
+        return answer(csv(COLUMNS[2:], amperes, rows), offset="[-0.075, 0.23, -0.05]").do
 
     log_on = "; log current and field while the throttle goes up in steps to hover or more and back to still motors; "
     assert how([0, 8, 16, 24, 0]).startswith(f"repeat the run with the current noted to 0.1 A{log_on}")

@@ -82,7 +82,7 @@ def test_the_wrong_sign():
         "installed adds "
         "[0.1100, -0.2300, 0.0500]; together [0.2200, -0.4600, 0.1000]"
     )
-    assert found.remedy == "set interference_offset_ut_per_a to [-0.1100, 0.2300, -0.0500], then repeat the run"
+    assert found.do == "set interference_offset_ut_per_a to [-0.1100, 0.2300, -0.0500], then repeat the run"
     assert (found.place.line, marked(text, found.place)) == (6, "[0.11, -0.23, 0.05]")
     assert [marked(text, related.place) for related in found.related] == ["date: 2026-05-16"]
     meaningless = answer(text)
@@ -99,7 +99,7 @@ def test_a_heading_error_above_the_limit():
     assert found.message == (
         "at full throttle (84 A), level, the interference left over turns the compass by up to 16.2°, more than 10°"
     )
-    assert found.remedy == "set interference_offset_ut_per_a to [-0.1100, 0.2300, -0.0500], then repeat the run"
+    assert found.do == "set interference_offset_ut_per_a to [-0.1100, 0.2300, -0.0500], then repeat the run"
     assert marked(text, found.place) == "[-0.05, 0.23, -0.05]"
     assert "left over [0.0600, 0.0000, 0.0000] ± 0.0001 µT/A; horizontal field 18.1 µT" in found.evidence
     assert answer(text, AIM) == NotApplicable("heading-error has found more than its limit")
@@ -113,7 +113,7 @@ def test_between_aim_and_limit():
         "perhaps 8.2°; "
         "5° is aimed at"
     )
-    assert found.remedy == (
+    assert found.do == (
         "set interference_offset_ut_per_a to [-0.1100, 0.2300, -0.0500], or move the compass away from the "
         "power "
         "leads, then repeat the run"
@@ -125,7 +125,7 @@ def test_a_poor_run_is_no_reason_to_change_the_offset():
     """Not back to still motors, and to 12 A only: nothing is left over, and a good deal allowed."""
     found = answer(flown(amperes=(0.01, 4, 8, 12)), AIM)
     assert isinstance(found, Finding)
-    assert found.remedy == (
+    assert found.do == (
         "leave the offset, and repeat the run until the motors are still again, with more steps and a higher current: "
         "it does not show that all is well"
     )
@@ -157,8 +157,8 @@ def test_too_uncertain_to_tell():
         "perhaps 10.2°: "
         "too uncertain to tell from 10°"
     )
-    assert told.how == f"repeat the run with more steps and a higher current; {HOW}"
-    assert told.precaution == RESTRAINED
+    assert told.do == f"repeat the run with more steps and a higher current; {HOW}"
+    assert told.mind == RESTRAINED
 
 
 def test_a_compensated_log_used_as_if_raw():
@@ -174,7 +174,7 @@ def test_a_compensated_log_used_as_if_raw():
         "offset is "
         "[-0.1200, 0.2300, -0.0500]"
     )
-    assert found.remedy == "set interference_offset_ut_per_a to [-0.1200, 0.2300, -0.0500], then repeat the run"
+    assert found.do == "set interference_offset_ut_per_a to [-0.1200, 0.2300, -0.0500], then repeat the run"
     assert marked(text, found.place) == "[-0.01, 0.0, 0.0]"
 
 
@@ -209,9 +209,9 @@ def test_a_compensated_log_without_the_offset_in_force_vouches_for_nothing():
 def test_a_log_that_looks_like_the_other_kind(text, why):
     told = answer(text, DOUBLE)
     assert (told.cause, told.message) == ("uncertain", why)
-    assert told.how == "look in the logger's settings whether it logs the field with the offset added; correct field_is"
+    assert told.do == "look in the logger's settings whether it logs the field with the offset added; correct field_is"
     assert marked(text, told.place) in ("raw", "compensated")
-    assert answer(text).remedy.startswith(f"look first whether field_is is right, for {why}; if it is, set ")
+    assert answer(text).do.startswith(f"look first whether field_is is right, for {why}; if it is, set ")
 
 
 def test_the_current_scale_changed_since():
@@ -219,13 +219,13 @@ def test_the_current_scale_changed_since():
     told = answer(text)
     assert (told.cause, marked(text, told.place)) == ("stale", "20")
     assert told.message == "sensor_mv_per_a is 20 now and was 26.4 during the run of 2026-05-16"
-    assert told.how == (
+    assert told.do == (
         "repeat the run; if nothing else changed, the run's offset × 20 / 26.4 is [-0.0833, 0.1742, "
         "-0.0379]: enter "
         "that first"
     )
     left_as_it_was = answer(flown(sensor="20"))
-    assert left_as_it_was.remedy == (
+    assert left_as_it_was.do == (
         "set interference_offset_ut_per_a to [-0.0833, 0.1742, -0.0379], then repeat the run"
     )
 
@@ -285,7 +285,7 @@ def test_no_compass_or_none_relied_on(rule):
     assert answer(head + "compass: none\n", rule) == NotApplicable("no compass is fitted")
     assert answer(flown(relies=", relies_on: []"), rule) == NotApplicable("flight does not rely on the compass")
     told = answer(head, rule)
-    assert (told.cause, told.message, told.precaution) == (
+    assert (told.cause, told.message, told.mind) == (
         "absent",
         "compass is not recorded",
         PACK_UNPLUGGED,

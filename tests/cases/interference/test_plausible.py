@@ -60,7 +60,7 @@ def implausible(log, **aircraft):
     assert answer(log, COVERAGE, **aircraft) == told
     assert isinstance(told, Unproven)
     text = log if told.place.file == "log.csv" else manifest(**aircraft)
-    return told.cause, told.message, told.how, marked(text, told.place)
+    return told.cause, told.message, told.do, marked(text, told.place)
 
 
 def test_throttle_and_current_exchanged():
@@ -126,7 +126,7 @@ def test_a_current_that_flows_backwards_asks_for_no_opposite_offset(share):
         assert isinstance(told, Unproven), rule
         assert told.message.startswith("the run of 2026-05-16 shows a current of -")
         assert told.message.endswith(" A, which flows backwards: a wrong sign or zero")
-        assert told.how == "set right the zero or the direction of the current sensor; log the run again"
+        assert told.do == "set right the zero or the direction of the current sensor; log the run again"
 
 
 @pytest.mark.parametrize(("times", "shown"), [(10, "462"), (1000, "4.62e+04"), (0.01, "0.462")])

@@ -44,7 +44,7 @@ def test_a_log_in_another_unit(scale: float, shown: str) -> None:
         f"at the least current the run of 2026-05-16 shows a field of {shown} µT, "
         "where the Earth's is 22 to 67 µT everywhere"
     )
-    assert answer.how == (
+    assert answer.do == (
         "look in the logger's settings in what unit it logs, and name the columns _ut or _mgauss by that"
     )
 
@@ -57,7 +57,7 @@ def test_iron_on_board_is_no_other_unit(scale: float, clear: bool) -> None:
 def test_a_field_that_stands_still_to_the_last_digit_is_no_reading() -> None:
     answer = heading_error([FIELD[0]] * len(FIELD))
     assert isinstance(answer, Unproven)
-    assert (answer.cause, answer.message, answer.how) == (
+    assert (answer.cause, answer.message, answer.do) == (
         "uncertain",
         "the run of 2026-05-16 shows one field to the last digit at every current: no sensor is that still",
         "look whether the logger took what the sensor showed; log the run again",

@@ -41,8 +41,8 @@ def test_the_run_does_not_reach_hover():
     found = answer(text, COVERAGE)
     assert found.message == "the interference run ends at 21.0 A, but hover draws 24.0 A"
     assert found.evidence == "5 steps of 2026-05-16 to 21.0 A; hover 24.0 A (hover of 2026-05-17)"
-    assert found.remedy == f"repeat the run up to hover current or more: {STEPS}; {AS_BEFORE['restrained']}"
-    assert found.precaution == RESTRAINED
+    assert found.do == f"repeat the run up to hover current or more: {STEPS}; {AS_BEFORE['restrained']}"
+    assert found.mind == RESTRAINED
     assert marked(text, found.place) == "date: 2026-05-16"
 
 
@@ -50,18 +50,18 @@ def test_the_run_does_not_reach_hover():
 def test_a_run_is_repeated_by_its_own_route(route, precaution):
     text = flown(amperes=(0, 8, 16, 21, 0)).replace("route: restrained", f"route: {route}")
     found = answer(text, COVERAGE)
-    assert found.remedy == f"repeat the run up to hover current or more: {STEPS}; {AS_BEFORE[route]}"
-    assert found.precaution == precaution
+    assert found.do == f"repeat the run up to hover current or more: {STEPS}; {AS_BEFORE[route]}"
+    assert found.mind == precaution
     moved = answer(f"{text}logbook:\n  - {{date: 2026-05-18, kind: moved, part: battery-tray}}\n", COVERAGE)
-    assert (moved.cause, moved.how, moved.precaution) == ("stale", f"{STEPS}; {AS_BEFORE[route]}", precaution)
+    assert (moved.cause, moved.do, moved.mind) == ("stale", f"{STEPS}; {AS_BEFORE[route]}", precaution)
 
 
 def test_a_run_of_no_route_or_none_at_all_may_be_taken_by_any():
     found = answer(flown(amperes=(0, 8, 16, 21, 0)).replace("      route: restrained\n", ""), COVERAGE)
-    assert found.remedy == f"repeat the run up to hover current or more: {STEPS}; {ANY_ROUTE}"
-    assert found.precaution == ANY_LOADED_RUN
+    assert found.do == f"repeat the run up to hover current or more: {STEPS}; {ANY_ROUTE}"
+    assert found.mind == ANY_LOADED_RUN
     none = answer(flown().partition("records:")[0], COVERAGE)
-    assert (none.cause, none.how, none.precaution) == ("absent", f"{STEPS}; {ANY_ROUTE}", ANY_LOADED_RUN)
+    assert (none.cause, none.do, none.mind) == ("absent", f"{STEPS}; {ANY_ROUTE}", ANY_LOADED_RUN)
 
 
 @pytest.mark.parametrize(("top", "kind"), [(21.5, Finding), (21.7, Clear)])
@@ -95,7 +95,7 @@ def test_nine_tenths_of_hover_are_enough(top, kind):
 def test_conditions(conditions, mark, message, remedy):
     text = flown(conditions=conditions)
     found = answer(text, CONDITION)
-    assert (marked(text, found.place), found.message, found.remedy) == (mark, message, remedy)
+    assert (marked(text, found.place), found.message, found.do) == (mark, message, remedy)
 
 
 def test_conditions_nobody_recorded():

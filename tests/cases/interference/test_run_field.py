@@ -56,7 +56,7 @@ def test_beside_steel_in_full():
         "dipping by 69°; the model has 49.8 µT, dipping by 69°, at the site; within ± 0.3 µT and ± 0.4° (95 %); "
         "at most 15 % and 15° apart"
     )
-    assert found.remedy == (
+    assert found.do == (
         "look whether hard_iron_ut is what the flight controller has; if it is, repeat the run outdoors, level, away "
         "from steel, vehicles and reinforced concrete"
     )

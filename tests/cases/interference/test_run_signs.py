@@ -150,5 +150,5 @@ def test_the_offset_that_is_offered_is_the_opposite_of_the_slope(made, noise):
     field = rows(made, noise)
     answer = outcome(seen(field, 3 * made + 0.3), "interference/heading-error")
     if isinstance(answer, Finding):
-        offered = np.array([float(v) for v in answer.remedy.split("_a to [")[1].split("]")[0].split(",")])
+        offered = np.array([float(v) for v in answer.do.split("_a to [")[1].split("]")[0].split(",")])
         assert offered == pytest.approx(-by_hand(field), abs=1e-4)

@@ -71,7 +71,7 @@ def test_a_change_in_full():
         f"error {error:.1f}; at hover, 24 A (hover of 2026-05-17), it turns the heading by up to 6.1° (5.3 to 6.9°) in "
         "a horizontal field of 18.1 µT; 5° is aimed at"
     )
-    assert found.remedy == (
+    assert found.do == (
         "pack unplugged, pull at every power lead, plug and motor wire, at the battery tray and at the compass; fasten "
         "what moves, write in the logbook what was done, and log the run twice: two that agree show that it holds"
     )
@@ -115,7 +115,7 @@ def test_too_uncertain_to_tell():
         "between the runs of 2026-04-18 and 2026-05-16 the interference may have changed by what turns the heading by"
     )
     assert told.message.endswith("°: too uncertain to tell from 5°")
-    assert told.how.startswith("repeat the run with more steps and a higher current; log current and field while")
+    assert told.do.startswith("repeat the run with more steps and a higher current; log current and field while")
     assert computed(inspect_text(text), "normalised_error", "interference").value < 1
 
 
@@ -251,7 +251,7 @@ def test_what_is_missing(text, message):
 def test_a_run_in_another_unit_is_no_change_of_wiring():
     text = manifest(run("2026-04-18", tuple(m / 5 for m in MADE), still=tuple(s / 5 for s in STILL)), run("2026-05-16"))
     told = answer(text)
-    assert (told.cause, told.message, told.how) == (
+    assert (told.cause, told.message, told.do) == (
         "uncertain",
         "at the least current the run of 2026-04-18 shows a field of 9.25 µT and that of 2026-05-16 one of 46.2 µT",
         "look in the logger's settings in what unit it logged each, and name the columns _ut or _mgauss by that",
@@ -279,7 +279,7 @@ def test_a_change_with_another_reason(earlier, why):
         "between the runs of 2026-04-18 and 2026-05-16 the interference seems to have changed, and perhaps it has not: "
         f"{why}"
     )
-    assert told.how.startswith("look first whether that is the reason; log the run again: log current and field")
+    assert told.do.startswith("look first whether that is the reason; log the run again: log current and field")
 
 
 def test_a_compensated_log_said_to_be_raw_is_no_change_of_wiring():

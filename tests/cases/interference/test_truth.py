@@ -115,7 +115,7 @@ def test_the_offset_that_is_offered_leaves_nothing_over(made, installed, scale):
     )
     if not isinstance(answer, Finding):
         return
-    offered = np.array([float(v) for v in answer.remedy.split("_a to [")[1].split("]")[0].split(",")])
+    offered = np.array([float(v) for v in answer.do.split("_a to [")[1].split("]")[0].split(",")])
     # The same sensor shows 26.4 / now of the amperes it showed then.
     assert np.allclose(offered * 26.4 / now, -np.array(made), atol=0.0006)
 

@@ -48,7 +48,7 @@ def test_unknown_rule_in_full():
         "freshness/first-flight?"
     )
     assert unmatched.evidence == "deferred until 2026-06-01 by R. Ashdown: parts ordered"
-    assert unmatched.remedy == "write the rule as the report names it, or take the deferral out"
+    assert unmatched.do == "write the rule as the report names it, or take the deferral out"
     assert marked(manifest, unmatched.place) == "freshness/first-fligt"
     assert isinstance(expired, NotApplicable)
     assert not_allowed == NotApplicable("no such rule")
@@ -60,7 +60,7 @@ def test_nothing_found_there_in_full():
     unmatched, expired, _ = answers(manifest)
     assert isinstance(unmatched, Finding)
     assert unmatched.message == "a defect is deferred under failsafe/range-test, but nothing is found there"
-    assert unmatched.remedy == "take the deferral out of the list"
+    assert unmatched.do == "take the deferral out of the list"
     assert isinstance(expired, NotApplicable)
 
 
@@ -71,7 +71,7 @@ def test_the_position_counts():
     assert unmatched.message == (
         "a defect is deferred under freshness/first-flight at rear-left, but nothing is found there"
     )
-    assert unmatched.remedy == "correct its position"
+    assert unmatched.do == "correct its position"
     assert [r.message for r in unmatched.related] == ["found for the whole aircraft"]
     assert set_aside(inspect_text(manifest)) == []
 
@@ -85,7 +85,7 @@ def test_expired_on_both_sides_in_full():
         "the deferral of freshness/first-flight ran out on 2026-05-20 and the defect is still there"
     )
     assert expired.evidence == "deferred by R. Ashdown: parts ordered; judged on 2026-05-21"
-    assert expired.remedy == "put the defect right, or have somebody answer for it again until a new day"
+    assert expired.do == "put the defect right, or have somebody answer for it again until a new day"
     assert marked(manifest, expired.place) == "2026-05-20"
     assert set_aside(inspect_text(manifest)) == []
     last_day = text("freshness/first-flight", until="2026-05-21")
@@ -102,7 +102,7 @@ def test_a_no_go_is_not_deferred_in_full():
     assert isinstance(not_allowed, Finding)
     assert not_allowed.message == "failsafe/link-loss cannot be deferred: a no-go is put right before flight"
     assert not_allowed.evidence == "deferred until 2026-06-01 by R. Ashdown: parts ordered"
-    assert not_allowed.remedy == "take the deferral out of the list and put the defect right"
+    assert not_allowed.do == "take the deferral out of the list and put the defect right"
     assert marked(manifest, not_allowed.place) == "failsafe/link-loss"
     assert isinstance(unmatched, NotApplicable)
     assert isinstance(expired, NotApplicable)

@@ -83,7 +83,7 @@ def test_what_was_taken_is_said(ducted, share, kind, evidence, hint):
     assert isinstance(found, Finding)
     assert f"but {kind} of this size need" in found.message
     assert found.evidence.endswith(f"(95 %), {evidence}")
-    assert found.remedy.endswith(DUCT_HINT) == hint
+    assert found.do.endswith(DUCT_HINT) == hint
 
 
 def test_some_rotors_in_ducts():

@@ -30,10 +30,10 @@ def test_a_bell_that_moved():
     text = manifest([("2026-04-18", "front-left", "true")])
     found = outcome(inspect_text(text), PULL, "front-left")
     assert found == Finding(
-        found.place,
-        "the bell moved along the shaft when it was pulled on 2026-04-18",
-        "bell_pull moved true",
-        "refit the clip or screw that holds the shaft in the motor, or replace the motor; then pull again "
+        place=found.place,
+        message="the bell moved along the shaft when it was pulled on 2026-04-18",
+        evidence="bell_pull moved true",
+        do="refit the clip or screw that holds the shaft in the motor, or replace the motor; then pull again "
         "and record it",
     )
     assert (found.place.line, marked(text, found.place)) == (5, "true")
@@ -48,8 +48,8 @@ def test_bells_that_nobody_pulled_are_asked_for_once():
     assert all(outcome(inspected, PULL, at) == NOT_PULLED for at in ALL)
     asked = outcome(inspected, ASK)
     assert asked == Unproven(
-        "absent", asked.place,
-        "no bell pull is recorded of front-left, front-right, rear-left, rear-right", HOW,
+        place=asked.place,
+        message="no bell pull is recorded of front-left, front-right, rear-left, rear-right", do=HOW,
     )
 
 

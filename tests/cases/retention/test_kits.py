@@ -42,7 +42,7 @@ def test_a_small_prop_on_a_new_locknut_of_the_wrong_hand():
         f"nut_tightens cw, so the nut tightens cw looking at it; {SPINS_CW}, which loosens it; new locknut "
         "with thread past it on a prop of 5 in (up to 6 in this is a caution)"
     )
-    assert found.remedy == (
+    assert found.do == (
         "fit an adapter whose nut tightens ccw looking at it (left-hand thread), or look at the nut "
         "before every flight and fit a new locknut each time it has been off"
     )
@@ -99,7 +99,7 @@ def test_a_kit_of_one_hand_is_said_once():
     why = "what kind of nut it is is not recorded"
     one = f"nut_tightens cw, so the nut tightens cw looking at it; {SPINS_CW}, which loosens it; {why}"
     assert found.evidence == f"front-left: {one}; rear-right: {one}"
-    assert found.remedy == (
+    assert found.do == (
         "at front-left and rear-right fit an adapter whose nut tightens ccw looking at it (left-hand "
         "thread); leave the others as they are; then test each by hand"
     )
@@ -165,7 +165,7 @@ def test_a_kit_on_a_coaxial_aircraft_is_judged_by_each_view_of_the_nut():
         "front-left-lower, rear-right-upper and rear-right-lower need hubs that tighten ccw: the drag of "
         "their props unscrews them"
     )
-    assert found.remedy.startswith(
+    assert found.do.startswith(
         "at front-left-upper, front-left-lower, rear-right-upper and rear-right-lower fit a motor shaft "
         "and hub with a left-hand thread (the hub tightens ccw looking at it); leave the others as they are"
     )

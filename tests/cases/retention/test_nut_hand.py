@@ -45,7 +45,7 @@ def test_a_nut_of_the_wrong_hand():
         "plain nut"
     )
     fit = "fit an adapter whose nut tightens ccw looking at it (left-hand thread)"
-    assert found.remedy == f"{fit}; then {HAND_TEST}"
+    assert found.do == f"{fit}; then {HAND_TEST}"
     assert (found.place.line, found.place.column, marked(text, found.place)) == (4, 66, "cw")
     assert places(text, found) == ["cw"]
     assert [related.message for related in found.related] == ["the shaft spins cw seen from above"]
@@ -74,7 +74,7 @@ def test_a_written_view_of_the_nut_is_shown_beside_the_spin():
     text = rotor("kind: nut, nut_tightens: ccw", "spin: cw, nut_points: down")
     found = answer(text)
     assert "its free end points down (as recorded), so it spins ccw looking at the nut" in found.evidence
-    assert "turn the motor ccw looking at the nut" in found.remedy
+    assert "turn the motor ccw looking at the nut" in found.do
     assert places(text, found) == ["cw", "down"]
     assert [related.message for related in found.related][1] == "the nut points down"
 
@@ -85,7 +85,7 @@ def test_a_threaded_hub_is_its_own_nut():
     found = answer(rotor(f"kind: threaded-hub, thread_hand: right, {locknut}", small))
     assert found.message == WRONG_MESSAGE.replace("nut", "hub")
     assert found.evidence.endswith("which loosens it; no locknut holds a threaded-hub")
-    assert found.remedy.startswith(
+    assert found.do.startswith(
         "fit a motor shaft and hub with a left-hand thread (the hub tightens ccw looking at it); then "
         "two-minute hand test"
     )
@@ -102,8 +102,8 @@ def test_a_collet_is_judged_where_a_nut_of_its_own_is_recorded(fixing, expected)
 def test_nothing_tells_the_hand():
     text = rotor("kind: nut, thread_size: M6")
     assert (found := answer(text)) == Unproven(
-        "absent", found.place, "nothing recorded tells which way the nut tightens", HAND_TEST,
-        "thread_size M6 is a size and says nothing about the hand",
+        place=found.place, message="nothing recorded tells which way the nut tightens", do=HAND_TEST,
+        evidence="thread_size M6 is a size and says nothing about the hand",
     )
     assert marked(text, found.place) == "fixing"
 
@@ -118,10 +118,10 @@ def test_only_an_explicit_mark_in_the_size_tells_the_hand(size, says):
 def test_a_bag_whose_meaning_nobody_recorded():
     text = rotor("kind: nut, bag_says: ccw")
     assert (found := answer(text)) == Unproven(
-        "absent", found.place,
-        "the bag says ccw, but whether that is the way the nut screws on or the motor it is meant for is "
+        place=found.place,
+        message="the bag says ccw, but whether that is the way the nut screws on or the motor it is meant for is "
         "not recorded",
-        HAND_TEST,
+        do=HAND_TEST,
     )
     assert marked(text, found.place) == "ccw"
 
@@ -170,7 +170,7 @@ def test_a_nut_test_of_another_motor_is_no_evidence():
     assert found.message == (
         "the nut test of 2026-04-18 is older than this: motor replaced at front-left on 2026-05-09"
     )
-    assert (found.how, found.place.line) == (HAND_TEST, 7)
+    assert (found.do, found.place.line) == (HAND_TEST, 7)
     assert [related.place.line for related in found.related] == [9]
 
 
@@ -235,7 +235,7 @@ def test_evidence_that_contradicts_itself():
         "looking at the nut: nut_tightens ccw: tightens ccw; thread_hand right: tightens cw; bag says cw, "
         "meaning the way it screws on: tightens cw"
     )
-    assert found.remedy == (
+    assert found.do == (
         "try it, pack unplugged: hold the nut still with two fingers, turn the motor cw looking at the "
         "nut, and write a nut_test with what it did; correct what was wrong; write work done in between "
         "into the logbook, with times of day where it was one day"

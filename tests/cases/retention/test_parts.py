@@ -167,7 +167,7 @@ def test_what_fails(rule, rest, message, evidence, remedy, mark, related):
     text = rotor(rest)
     found = answer(text, rule)
     assert isinstance(found, Finding)
-    assert (found.message, found.evidence, found.remedy) == (message, evidence, remedy)
+    assert (found.message, found.evidence, found.do) == (message, evidence, remedy)
     assert (found.place.line, marked(text, found.place)) == (4, mark)
     assert [marked(text, other.place) for other in found.related] == related
 
@@ -243,7 +243,7 @@ def test_what_is_not_recorded(rule, rest, missing):
     found = answer(rotor(rest), rule)
     assert isinstance(found, Unproven)
     assert (found.cause, found.message) == ("absent", f"front-left.{missing} is not recorded")
-    assert found.how
+    assert found.do
 
 
 @pytest.mark.parametrize("rule", ["braking-plain-nut", "prop-slips", "locknut-engaged", "locknut-reused",

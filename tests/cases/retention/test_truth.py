@@ -124,11 +124,11 @@ def test_every_evidence_is_judged_as_the_thread_behaves(spin, shaft, kind):
         assert f"points {really} ({taken})" in answer.evidence
         if isinstance(answer, Finding):
             other = "left" if thread == "right" else "right"
-            assert f"tightens {tightens(other, really)} looking at it" in answer.remedy
-            assert f"{other}-hand thread" in answer.remedy
+            assert f"tightens {tightens(other, really)} looking at it" in answer.do
+            assert f"{other}-hand thread" in answer.do
             turning = vectors.turning(spin, vectors.ABOVE, vectors.ORIGIN)
             seen = vectors.seen_as(turning, vectors.Shaft(other, really).eye, vectors.ORIGIN)
-            assert f"turn the motor {seen} looking at" in answer.remedy
+            assert f"turn the motor {seen} looking at" in answer.do
             assert marked(text, answer.place) == evidence[3][-1 if evidence[0] == "nut test" else 0]
 
 

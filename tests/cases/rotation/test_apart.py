@@ -104,7 +104,7 @@ def test_places_that_nobody_measured_are_unproven(places: tuple[tuple[int, int],
     told = placed(*places)
     assert isinstance(told, Unproven)
     assert (told.cause, told.message) == ("absent", message)
-    assert told.how == (
+    assert told.do == (
         "measure each rotor's place, forward, right and down from the centre of the rotors in mm, and write place_mm"
     )
 

@@ -50,7 +50,7 @@ def test_two_outputs_exchanged():
         "commanded front-right, front-left turned; "
         "answers to a command, worked out from the places alone: roll 0 %, pitch 100 %"
     )
-    assert found.remedy == f"exchange the signal wires of front-left and front-right at the flight controller{AGAIN}"
+    assert found.do == f"exchange the signal wires of front-left and front-right at the flight controller{AGAIN}"
     assert (found.place.line, marked(text, found.place)) == (5, "front-right")
     assert [r.message for r in found.related] == [
         "the output for front-right drives front-left",
@@ -73,7 +73,7 @@ def test_the_second_of_two_is_said_where_the_first_has_another_answer():
 def test_three_outputs_in_a_ring():
     text = manifest(turned("front-right", "rear-left", "front-left", "rear-right"))
     found = judged(text, "front-left")
-    assert found.remedy == (
+    assert found.do == (
         "put the signal wire of front-left, now on the output for rear-left, on the output for front-left, "
         f"and that of front-right on the output for front-right{AGAIN}"
     )
@@ -96,22 +96,22 @@ def test_every_order_of_four(answers):
         # Whoever puts each wire where the remedies say has every output drive its own rotor.
         now_on = POSITIONS[answers.index(at)]
         exchange = f"exchange the signal wires of {at} and {answer} "
-        assert found.remedy.startswith(exchange) == (now_on == answer)
+        assert found.do.startswith(exchange) == (now_on == answer)
         if now_on != answer:
-            assert f"the signal wire of {at}, now on the output for {now_on}, on the output for {at}," in found.remedy
+            assert f"the signal wire of {at}, now on the output for {now_on}, on the output for {at}," in found.do
 
 
 def test_not_every_output_was_commanded():
     text = manifest(turned("front-right", "", "", "rear-right"))
     found = judged(text, "front-left")
-    assert found.remedy == (
+    assert found.do == (
         "put the signal wire of front-left on the output for front-left, "
         f"and that of front-right on the output for front-right{AGAIN}"
     )
     assert found.related == ()
     answer = judged(text, "rear-left")
     assert (answer.cause, answer.message) == ("absent", "no output test of rear-left is recorded")
-    assert (answer.how, answer.precaution) == (HOW, PROPS_REMOVED)
+    assert (answer.do, answer.mind) == (HOW, PROPS_REMOVED)
 
 
 @pytest.mark.parametrize(
@@ -136,7 +136,7 @@ def test_two_tests_of_one_day_that_disagree():
         "order-open",
         "two output tests of 2026-04-18 disagree about front-left, and which came first is not recorded",
     )
-    assert answer.how == f"repeat it and write the time of day: {HOW}"
+    assert answer.do == f"repeat it and write the time of day: {HOW}"
     assert isinstance(judged(text, "rear-left"), Clear)
     timed = manifest(turned(*wrong, date="2026-04-18 10:00"), turned(*POSITIONS, date="2026-04-18 10:30"))
     assert isinstance(judged(timed, "front-left"), Clear)
@@ -151,7 +151,7 @@ def test_props_fitted():
     found = props(text)
     assert found.message == "the output test of 2026-04-18 was made with the props fitted"
     assert found.evidence == "props: fitted, and no later test of the same rotors with the props removed"
-    assert found.remedy == "remove the props, repeat the output test and record it with props: removed"
+    assert found.do == "remove the props, repeat the output test and record it with props: removed"
     assert (found.place.line, marked(text, found.place)) == (5, "fitted")
 
 
@@ -187,7 +187,7 @@ def test_removed_or_not_recorded_or_not_tested():
     assert props(manifest(turned(*POSITIONS))) == Clear("props removed in the output test of 2026-04-18")
     answer = props(manifest(turned(*POSITIONS, props=None)))
     assert isinstance(answer, Unproven)
-    assert (answer.cause, answer.message, answer.how) == (
+    assert (answer.cause, answer.message, answer.do) == (
         "absent",
         "whether the props were removed in the output test of 2026-04-18 is not recorded",
         "write props: removed, or props: fitted, in the output test",

@@ -42,7 +42,7 @@ def test_turned_over_on_its_own_motor():
     assert found.evidence == (
         "seen from above the motor turns ccw; ccw prop, domed side down: pushes up weakly, trailing edge first"
     )
-    assert found.remedy == "turn the prop at front-right over, domed side up"
+    assert found.do == "turn the prop at front-right over, domed side up"
     assert (found.place.line, marked(text, found.place)) == (5, "down")
     assert [(marked(text, r.place), r.message) for r in found.related] == [
         ("ccw", "the motor turns ccw, seen from above")
@@ -58,7 +58,7 @@ def test_wrong_hand_upright():
     assert found.evidence == (
         "seen from above the motor turns ccw; cw prop, domed side up: pushes down, trailing edge first"
     )
-    assert found.remedy == "fit a ccw prop at front-right, domed side up"
+    assert found.do == "fit a ccw prop at front-right, domed side up"
     assert (found.place.line, marked(text, found.place)) == (5, "cw")
 
 
@@ -71,7 +71,7 @@ def test_one_prop_left_in_the_inverted_rig():
     assert found.evidence == (
         "seen from above the motor turns ccw; cw prop, domed side down: pushes down, leading edge first"
     )
-    assert found.remedy == "fit a ccw prop at front-right, domed side up"
+    assert found.do == "fit a ccw prop at front-right, domed side up"
     assert (found.place.line, marked(text, found.place)) == (5, "cw")
     assert [(marked(text, r.place), r.message) for r in found.related] == [
         ("ccw", "the motor turns ccw, seen from above"),
@@ -84,10 +84,10 @@ def test_two_props_changed_about_are_told_of_each_other():
         "spin: cw,  prop: {hand: cw,  face: up}}", "spin: cw, prop: {hand: ccw, face: up}}", 1
     )
     assert (
-        judged(text).remedy
+        judged(text).do
         == "fit a ccw prop at front-right, domed side up; a ccw prop sits on a cw motor at front-left"
     )
-    assert judged(text, "front-left").remedy == (
+    assert judged(text, "front-left").do == (
         "fit a cw prop at front-left, domed side up; a cw prop sits on a ccw motor at front-right"
     )
 
@@ -97,7 +97,7 @@ def test_two_props_changed_about_are_told_of_each_other():
 )
 def test_where_the_flight_controller_sides_with_the_prop_the_motor_is_reversed(face, rest):
     text = with_front_right("ccw", "cw", face, "flight_controller: {expects_spin: {front-right: cw}}\n")
-    assert judged(text).remedy == (
+    assert judged(text).do == (
         "reverse the motor at front-right to cw, as the flight controller expects (swap any two of "
         f"its three wires), and {rest}"
     )
@@ -116,7 +116,7 @@ def test_without_spin_hand_or_face_nothing_is_told(missing, what):
     answer = judged(text)
     assert isinstance(answer, Unproven)
     assert (answer.cause, answer.message) == ("absent", f"{what} is not recorded")
-    assert answer.how
+    assert answer.do
     assert isinstance(outcome(inspect_text(text), "rotation/inverted-rig"), Clear)  # the others tell
 
 
@@ -140,7 +140,7 @@ def test_all_in_the_inverted_rig_is_said_once():
     assert found.evidence == (
         "each of the 4 props is on a motor of the other hand, domed side down: pushes down, leading edge first"
     )
-    assert found.remedy == (
+    assert found.do == (
         "move every prop back to a motor of its own hand and turn it domed side up: each moves one place; "
         "the cw props on front-left and rear-right, the ccw props on front-right and rear-left"
     )
@@ -162,7 +162,7 @@ def test_coaxial_props_change_places_on_their_arm():
         for arm in ("front-left", "front-right", "rear")
     )
     found = outcome(inspect_text(text), "rotation/inverted-rig")
-    assert found.remedy == (
+    assert found.do == (
         "move every prop back to a motor of its own hand and turn it domed side up: upper and lower "
         "of each arm change "
         "places; the cw props on front-left-upper, front-right-upper and rear-upper, "
@@ -176,7 +176,7 @@ def test_a_quad_whose_sides_turn_alike_is_not_told_to_move_one_place():
     text = INVERTED.replace(
         "front-right, spin: ccw, prop: {hand: cw, ", "front-right, spin: cw, prop: {hand: ccw, "
     ).replace("rear-right,  spin: cw,  prop: {hand: ccw,", "rear-right,  spin: ccw,  prop: {hand: cw,")
-    assert outcome(inspect_text(text), "rotation/inverted-rig").remedy == (
+    assert outcome(inspect_text(text), "rotation/inverted-rig").do == (
         "move every prop back to a motor of its own hand and turn it domed side up; "
         "the cw props on front-left and front-right, the ccw props on rear-left and rear-right"
     )
@@ -188,7 +188,7 @@ def test_nor_is_a_quad_whose_spins_do_not_balance(spins):
     text = "preflint: 1\naircraft: {name: Trial, layout: quad-x}\nevery_rotor: {prop: {face: down}}\nrotors:\n"
     for at, spin in zip(ats, spins, strict=True):
         text += f"  - {{at: {at}, spin: {spin}, prop: {{hand: {'ccw' if spin == 'cw' else 'cw'}}}}}\n"
-    remedy = outcome(inspect_text(text), "rotation/inverted-rig").remedy
+    remedy = outcome(inspect_text(text), "rotation/inverted-rig").do
     assert remedy.startswith(
         "move every prop back to a motor of its own hand and turn it domed side up; the cw props on front-left"
     )

@@ -79,7 +79,7 @@ def test_no_look_at_all(kind):
     text = with_records(**{kind: run("2026-04-18 14:00")})
     answer = judged(text)
     words = kind.replace("_", " ")
-    assert (answer.cause, answer.how) == ("absent", LOOK)
+    assert (answer.cause, answer.do) == ("absent", LOOK)
     assert answer.message == f"no rig check is recorded after the {words} of 2026-04-18 14:00"
     assert [(marked(text, r.place), r.message) for r in answer.related] == [
         ("inverted-load", f"the {words} of 2026-04-18 14:00 was taken in the inverted rig")
@@ -94,7 +94,7 @@ def test_a_look_before_the_last_run():
         rig_check=look("2026-04-19"),
     )
     answer = judged(text)
-    assert (answer.cause, answer.how) == ("stale", LOOK)
+    assert (answer.cause, answer.do) == ("stale", LOOK)
     assert answer.message == "the rig check of 2026-04-19 is older than the interference run of 2026-04-20 15:00"
     assert marked(text, answer.place) == "2026-04-19"
     assert [r.place.line for r in answer.related] == [10]
@@ -118,7 +118,7 @@ def test_one_day(looked, ran):
         assert answer.message == (
             "which came first on 2026-04-18, the rig check or the current comparison, is not recorded"
         )
-        assert answer.how == f"write the time of day in both; if the rig check came first: {LOOK}"
+        assert answer.do == f"write the time of day in both; if the rig check came first: {LOOK}"
 
 
 def test_a_run_that_hides_its_route_counts_as_one():
@@ -139,7 +139,7 @@ def test_the_latest_look_saw_the_inverted_rig():
     assert isinstance(found, Finding)
     assert found.message == "at the last look the aircraft was in the inverted rig"
     assert found.evidence == "the rig check of 2026-05-20 09:10 says inverted-load, and no later one says flight"
-    assert found.remedy == (
+    assert found.do == (
         "move every prop back to a motor of its own hand, turn it domed side up, look at each one "
         "again and add a "
         "rig_check with rig: flight"
@@ -238,7 +238,7 @@ def test_props_that_cannot_be_turned_over(hub, kind, mark, what):
         f"the prop at front-left cannot be turned over ({what}), so a load in the inverted rig did not stand for flight"
     )
     assert found.evidence == "taken in the inverted rig: current comparison of 2026-04-18 14:00"
-    assert found.remedy == (
+    assert found.do == (
         "repeat every loaded run restrained in the flight rig, or take the readings from a hover log"
     )
     assert (found.place.line, marked(text, found.place)) == (4, mark)
@@ -261,4 +261,4 @@ def test_a_plain_hub_under_a_nut_can():
 def test_what_is_missing(hub, kind, what):
     answer = turned(props(hub, kind, RAN))
     assert (answer.cause, answer.message) == ("absent", f"front-left.{what} is not recorded")
-    assert answer.precaution == PACK_UNPLUGGED  # to look at the hub takes no loaded run
+    assert answer.mind == PACK_UNPLUGGED  # to look at the hub takes no loaded run

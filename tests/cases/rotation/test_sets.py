@@ -41,7 +41,7 @@ def test_one_odd_size():
         "13 inch diameter at rear-left, but 14 inch diameter at front-left, front-right and rear-right; "
         "4.4 inch pitch at rear-left, but 4.8 inch pitch at front-left, front-right and rear-right"
     )
-    assert found.remedy == "fit at rear-left the size of prop that the others have"
+    assert found.do == "fit at rear-left the size of prop that the others have"
     assert (found.place.line, marked(text, found.place)) == (7, "13")
     assert [(r.place.line, marked(text, r.place), r.message) for r in found.related] == [
         (7, "4.4", "rear-left is unlike too"),
@@ -73,7 +73,7 @@ def test_another_make_or_batch(odd, told):
     found = origin(text)
     assert found.message == "the props do not match at right"
     assert found.evidence == f"{told}front-left, front-right, left, rear-left and rear-right"
-    assert found.remedy == "fit at right the make and batch of the others when the props are next changed"
+    assert found.do == "fit at right the make and batch of the others when the props are next changed"
     assert marked(text, found.place) == odd.split(": ")[1]
     assert isinstance(size(text), Clear)
 

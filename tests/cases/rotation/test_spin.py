@@ -54,7 +54,7 @@ def test_seen_the_other_way(expects, remedy):
     found = seen(text)
     assert found.message == "the motor at front-right was seen to turn cw, but its spin is written as ccw"
     assert found.evidence == "spin test of 2026-04-18, seen from above: cw; under rotors: ccw"
-    assert found.remedy == f"look again, props removed; {remedy}; then record a new spin test"
+    assert found.do == f"look again, props removed; {remedy}; then record a new spin test"
     line = text.split("\n")[found.place.line - 1]
     assert marked(text, found.place) == "cw"
     assert line[: found.place.column - 1].endswith("front-right: ")
@@ -64,7 +64,7 @@ def test_seen_the_other_way(expects, remedy):
 def test_no_spin_test_of_this_rotor():
     answer = seen(HEAD + TEST.replace("front-right: ccw, ", ""))
     assert (answer.cause, answer.message) == ("absent", "no spin test of front-right is recorded")
-    assert (answer.how, answer.precaution) == (HOW, PROPS_REMOVED)
+    assert (answer.do, answer.mind) == (HOW, PROPS_REMOVED)
     assert isinstance(seen(HEAD + TEST.replace("front-right: ccw, ", ""), "rear-left"), Clear)
 
 
@@ -112,7 +112,7 @@ def test_two_tests_that_disagree(first, second, told):
         assert answer.message == (
             "two spin tests of 2026-04-18 disagree about front-right, and which came first is not recorded"
         )
-        assert answer.how == f"repeat it and write the time of day: {HOW}"
+        assert answer.do == f"repeat it and write the time of day: {HOW}"
     else:
         assert isinstance(answer, Clear if told == "first" else Finding)
 
@@ -138,7 +138,7 @@ def test_motor_and_prop_agree_against_the_setting():
         "the wrong way round"
     )
     assert found.evidence == "seen from above: motor ccw, expected cw"
-    assert found.remedy == (
+    assert found.do == (
         "set the flight controller to expect ccw at front-right, as motor and prop agree; if cw is "
         "meant, reverse the "
         "motor (swap any two of its three motor wires) and change prop and nut with it"
@@ -158,7 +158,7 @@ def test_the_motor_against_setting_and_prop(prop):
         "the flight controller expects ccw at front-right, but the motor turns cw: it answers yaw "
         "the wrong way round"
     )
-    assert found.remedy == (
+    assert found.do == (
         "reverse the motor at front-right to ccw: swap any two of its three motor wires; then repeat "
         "the spin test"
     )
@@ -173,13 +173,13 @@ def test_in_the_inverted_rig_the_hands_are_meant_to_differ():
         word = hand[6:].split(",")[0]
         text = text.replace(hand, f"hand: {other[word]}, face: DOWN")
     text = text.replace("DOWN", "down") + EXPECTS.replace("front-right: ccw", "front-right: cw")
-    assert "set the flight controller to expect ccw at front-right" in expected(text).remedy
+    assert "set the flight controller to expect ccw at front-right" in expected(text).do
 
 
 def test_every_rotor_against_the_setting():
     mirrored = EXPECTS.replace("ccw", "C").replace("cw", "ccw").replace("C", "cw")
     for at in ("front-left", "front-right", "rear-left", "rear-right"):
-        assert expected(HEAD + mirrored, at).remedy.endswith(
+        assert expected(HEAD + mirrored, at).do.endswith(
             "; every rotor disagrees, so the flight controller may be set for the mirrored arrangement"
         )
 
@@ -190,7 +190,7 @@ def test_nobody_wrote_what_the_flight_controller_expects():
         "absent",
         "which spin the flight controller expects at front-right is not recorded",
     )
-    assert answer.how == (
+    assert answer.do == (
         "read in the flight controller's settings which way it expects front-right to turn and write "
         "it under expects_spin"
     )
@@ -215,9 +215,9 @@ def test_the_remedy_makes_all_three_agree(spin, hand, expects):
     if (
         spin != expects == hand
     ):  # only the motor is wrong: both rules say to reverse it, and to leave the prop
-        assert of_spin.remedy.startswith(f"reverse the motor at front-right to {hand}")
-        assert of_prop.remedy.startswith(f"reverse the motor at front-right to {hand}")
-        assert of_prop.remedy.endswith("leave this prop as it is")
+        assert of_spin.do.startswith(f"reverse the motor at front-right to {hand}")
+        assert of_prop.do.startswith(f"reverse the motor at front-right to {hand}")
+        assert of_prop.do.endswith("leave this prop as it is")
 
 
 def by_setting(text: str):
@@ -233,7 +233,7 @@ def test_set_by_a_setting_for_all():
         "which a reset loses"
     )
     assert found.evidence == "spin_set_by: setting"
-    assert found.remedy == (
+    assert found.do == (
         "look at the spin again, props removed, after every reset, new firmware or new controller; "
         "or set the spin by swapping two motor wires instead"
     )

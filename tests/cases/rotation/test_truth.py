@@ -99,7 +99,7 @@ def test_every_case_at_every_position(layout):
                 wanted = (
                     f"turn the prop at {at} over" if own_hand else f"fit a {spin} prop at {at}, domed side up"
                 )
-                assert answer.remedy.startswith(wanted)
+                assert answer.do.startswith(wanted)
                 assert STATES[spin, hand if own_hand else spin, "up"] == FLIGHT  # the remedy cures
             view = points or ("down" if at.endswith("-lower") else "up")
             nut = outcome(inspected, "retention/nut-hand", at)
@@ -148,7 +148,7 @@ def test_a_whole_aircraft_in_either_rig(layout, mirrored, points):
                 targets = [at for at, spin in spins.items() if spin == hand]
                 assert STATES[hand, hand, "up"] == FLIGHT
                 listed = f"{', '.join(targets[:-1])} and {targets[-1]}"
-                assert f"the {hand} props on {listed}" in whole.remedy
+                assert f"the {hand} props on {listed}" in whole.do
 
 
 @pytest.mark.parametrize("layout", LAYOUTS)

@@ -44,7 +44,7 @@ def test_one_motor_reversed_on_a_quad_is_named():
     assert found.evidence == (
         "3 cw and 1 ccw seen from above, equal thrust: 50 % of all torque is left over (limit 20 %)"
     )
-    assert found.remedy == (
+    assert found.do == (
         "reverse the motor at front-right to ccw: roll and pitch then leave yaw alone; swap any two "
         "of a motor's three "
         "wires and change prop and nut with it; then repeat the spin test"
@@ -63,7 +63,7 @@ def test_all_one_way():
     assert found.evidence == (
         "0 cw and 4 ccw seen from above, equal thrust: 100 % of all torque is left over (limit 20 %)"
     )
-    assert found.remedy.startswith("reverse 2 of the motors at front, right, rear and left to cw; ")
+    assert found.do.startswith("reverse 2 of the motors at front, right, rear and left to cw; ")
     assert found.place.line == 4
 
 
@@ -84,7 +84,7 @@ def test_alternating_and_its_mirror_balance_and_any_one_reversed_does_not(layout
             alike = [at for at in spins if at in (arm, f"{arm}-upper", f"{arm}-lower")]
             assert f"at: {alike[0]}, " in text.split("\n")[found.place.line - 1]
             wanted = f"reverse the motor at {' or '.join(alike)} to {('cw', 'ccw')[spins[wrong]]}: "
-            assert found.remedy.startswith(wanted)
+            assert found.do.startswith(wanted)
 
 
 def test_neighbours_need_not_alternate():
@@ -100,7 +100,7 @@ def test_neighbours_need_not_alternate():
 
 def test_where_no_single_reversal_parts_yaw_from_roll_and_pitch_all_are_named():
     text = named("hexa-plus", "PPPNPN")
-    assert judged(text).remedy.startswith(
+    assert judged(text).do.startswith(
         "reverse 1 of the motors at front, front-left, front-right and rear-right to cw; "
     )
 
@@ -118,7 +118,7 @@ def test_three_rotors_need_something_else():
         "3 rotors cannot balance yaw by spin alone: something else, such as a tilted rotor, must",
     )
     assert (
-        answer.how
+        answer.do
         == "see in a hover log, with everything else settled, that yaw holds without a steady correction"
     )
 
@@ -201,4 +201,4 @@ def test_any_even_number_of_rotors(spins):
     if isinstance(answer, Finding):
         way, back = ("right", "cw") if spins.count("P") > spins.count("N") else ("left", "ccw")
         assert answer.message.endswith(f"the aircraft turns {way}")
-        assert f" to {back}" in answer.remedy
+        assert f" to {back}" in answer.do

@@ -19,7 +19,7 @@ from preflint.engine.freshness import outdated, touches, what_happened
 from preflint.engine.lasting import CARE, PARTS, WORK, read_lasting
 from preflint.engine.rule_module import Staling, builtin_and
 from preflint.engine.runner import judge
-from preflint.errors import PackError
+from preflint.errors import RuleModuleError
 from preflint.findings.outcome import Finding
 from preflint.findings.result import verdict
 from preflint.inspection import inspect_manifest
@@ -180,11 +180,11 @@ def test_a_stale_event_is_found_in_an_aircraft_that_was_ready():
 
 # --- the file ---
 
-FILE = files("preflint_rules").joinpath("freshness.yaml").read_bytes()
+FILE = files("preflint_rules").joinpath("freshness/lasting.yaml").read_bytes()
 
 
 def test_every_kind_of_record_has_its_entry():
-    assert set(read_lasting(FILE, "freshness.yaml")) == set(Records.kinds())
+    assert set(read_lasting(FILE, "lasting.yaml")) == set(Records.kinds())
 
 
 def test_parts_and_work_are_those_of_the_logbook():
@@ -196,7 +196,7 @@ def test_parts_and_work_are_those_of_the_logbook():
 
 
 def test_every_row_names_work_and_every_precaution_is_used():
-    lasting = read_lasting(FILE, "freshness.yaml")
+    lasting = read_lasting(FILE, "lasting.yaml")
     assert all(row.work and row.record == kind for kind, entry in lasting.items() for row in entry.rows)
     assert {entry.precaution for entry in lasting.values()} == set(CARE.values())
 
@@ -237,10 +237,10 @@ def test_every_row_names_work_and_every_precaution_is_used():
 def test_a_malformed_file_stops_the_run(old, new, message):
     text = FILE.decode().replace(old, new, 1)
     if message is None:
-        assert read_lasting(text.encode(), "freshness.yaml")
+        assert read_lasting(text.encode(), "lasting.yaml")
         return
-    with pytest.raises(PackError) as error:
-        read_lasting(text.encode(), "freshness.yaml")
+    with pytest.raises(RuleModuleError) as error:
+        read_lasting(text.encode(), "lasting.yaml")
     assert str(error.value).startswith(f"freshness.yaml:{message}")
 
 
@@ -248,9 +248,9 @@ def test_nothing_needs_a_reason():
     start = FILE.decode().index("  stale_after:\n    motor")
     end = FILE.decode().index("  speaks_for")
     text = FILE.decode()[:start] + "  stale_after: nothing\n" + FILE.decode()[end:]
-    with pytest.raises(PackError, match="nothing ends spin_test: write because"):
-        read_lasting(text.encode(), "freshness.yaml")
+    with pytest.raises(RuleModuleError, match="nothing ends spin_test: write because"):
+        read_lasting(text.encode(), "lasting.yaml")
     with_reason = text.replace(
         "stale_after: nothing\n", "stale_after: nothing\n  because: it is carved in stone\n", 1
     )
-    assert read_lasting(with_reason.encode(), "freshness.yaml")["spin_test"].rows == ()
+    assert read_lasting(with_reason.encode(), "lasting.yaml")["spin_test"].rows == ()

@@ -13,8 +13,8 @@ from preflint.api import (
     Clear,
     Finding,
     Job,
-    Pack,
     Related,
+    RuleModule,
     Staling,
     Unproven,
     name,
@@ -59,11 +59,11 @@ def asks(id: str, job: Job, answer, severity=NO_GO, each="aircraft", needed=Fals
 
 
 def finds(remedy: str):
-    return lambda subject, on: Finding(subject.place, "found", "", remedy)
+    return lambda subject, on: Finding(place=subject.place, message="found", evidence="", do=remedy)
 
 
-def open_until(how: str, cause="absent"):
-    return lambda subject, on: Unproven(cause, subject.place, "open", how)
+def open_until(how: str, cause="absent", on_paper=False):
+    return lambda subject, on: Unproven(cause=cause, place=subject.place, message="open", do=how, on_paper=on_paper)
 
 
 @pytest.fixture
@@ -71,7 +71,7 @@ def inspected(tmp_path: Path):
     def judged(*rules) -> Inspected:
         path = tmp_path / "trial.airframe.yaml"
         path.write_text(MANIFEST, encoding="utf-8")
-        registry = Registry.of([Pack(1, "trial", rules, (), (STALE,))])
+        registry = Registry.of([RuleModule(1, "trial", rules, (), (STALE,))])
         return inspect_manifest(path, dt.date(2026, 5, 21), registry)
 
     return judged
@@ -125,7 +125,7 @@ def test_in_one_stage_what_grounds_comes_before_a_caution(inspected) -> None:
 def test_one_remedy_at_several_rotors_is_one_job_in_walk_round_order(inspected) -> None:
     def some(rotor, on):
         if name(rotor) in ("rear-right", "front-left"):
-            return Finding(rotor.place, f"{name(rotor)} is wrong", "", "turn it over")
+            return Finding(place=rotor.place, message=f"{name(rotor)} is wrong", evidence="", do="turn it over")
         return Clear("right")
 
     (job,) = next_jobs(inspected(asks("rotation/a", Job.MECHANICAL, some, each="rotor")))
@@ -167,14 +167,19 @@ def stale_record(aircraft, on):
     (run,) = aircraft.records.interference_run
     old = on.outdated("interference_run", run)
     return Finding(
-        run.date.place, "out of date", "", "measure again", (Related(old.event.place, "tray moved"),)
+        again=True,
+        place=run.date.place,
+        message="out of date",
+        evidence="",
+        do="measure again",
+        related=(Related(old.event.place, "tray moved"),),
     )
 
 
 def test_a_stale_record_is_measured_again_once(inspected) -> None:
     (job,) = next_jobs(
         inspected(
-            asks("freshness/stale", Job.RECORD, stale_record, CAUTION, precaution="Look."),
+            asks("freshness/stale", Job.LAST_LOOK, stale_record, CAUTION, precaution="Look."),
             asks("interference/a", Job.INTERFERENCE, waits("log it"), needed=True, precaution="Tie it down."),
             asks(
                 "interference/b",
@@ -235,11 +240,11 @@ def test_counts_tell_every_kind(inspected) -> None:
 def test_what_only_needs_writing_down_is_one_job_before_all_others(inspected) -> None:
     jobs = next_jobs(
         inspected(
-            asks("compass/a", Job.COMPASS, open_until("write compass: none"), needed=True),
+            asks("compass/a", Job.COMPASS, open_until("write compass: none", on_paper=True), needed=True),
             asks("control/a", Job.PROPS_OFF, open_until("look, and write a tilt_test"), needed=True),
-            asks("power_sensing/a", Job.POWER_SENSING, open_until("write power_sensing: none"), needed=True),
+            asks("power_sensing/a", Job.POWER_SENSING, open_until("write power_sensing: none", on_paper=True), needed=True),
             asks("rotation/a", Job.MECHANICAL, open_until("write the time", "order-open"), needed=True),
-            asks("retention/a", Job.MECHANICAL, open_until("write a label")),
+            asks("retention/a", Job.MECHANICAL, open_until("write a label", on_paper=True)),
         )
     )
     assert [(job.stage, job.do) for job in jobs] == [

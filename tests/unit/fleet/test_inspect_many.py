@@ -79,10 +79,11 @@ def test_an_aircraft_travels_with_all_that_is_reported() -> None:
     assert render_json(pickle.loads(pickle.dumps(report))) == render_json(report)
 
 
-def test_a_rule_that_travelled_cannot_be_asked() -> None:
-    rule = pickle.loads(pickle.dumps(inspected(CLUB / "siskin.airframe.yaml").aircraft[0].results[0].rule))
-    with pytest.raises(UsageError, match="asked in another process"):
-        rule.judge(None, None)
+def test_what_is_known_of_a_rule_travels() -> None:
+    rule = inspected(CLUB / "siskin.airframe.yaml").aircraft[0].results[0].rule
+    travelled = pickle.loads(pickle.dumps(rule))
+    assert travelled == rule
+    assert travelled.precaution.sentences == rule.precaution.sentences
 
 
 def test_what_was_read_is_known(club: Path) -> None:

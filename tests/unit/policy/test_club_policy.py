@@ -128,7 +128,7 @@ def test_needed_for_flight_adds_rules_and_topics() -> None:
         for r in judged("needed_for_flight: [control/tilt-answer, papers]\n").results
         if r.rule.needed_for_flight
     }
-    usual = {rule.id for rule in builtin_and(()).rules if rule.needed_for_flight}
+    usual = {rule.info.id for rule in builtin_and(()).rules if rule.info.needed_for_flight}
     papers = {rule.id for rule in builtin_and(()).rules if rule.topic == "papers" and rule.each == "aircraft"}
     assert usual | papers | {"control/tilt-answer"} >= needed > {"control/tilt-answer", *papers}
 
@@ -199,7 +199,7 @@ def test_silence_in_a_list_is_named_by_its_entry(written: str, asks: str, named:
     needs = f"{{properties: {{{asks.replace('ANY', '{maximum: 99}')}}}}}"
     answer = by_rule(needs, f"preflint: 1\naircraft: {{name: Dunlin, layout: quad-x}}\n{written}\n")
     assert isinstance(answer, Unproven)
-    assert (answer.message, answer.how) == (f"{named} is not recorded, and the club asks about it", f"write {named}")
+    assert (answer.message, answer.do) == (f"{named} is not recorded, and the club asks about it", f"write {named}")
 
 
 def test_a_rule_asks_of_each_rotor_what_every_rotor_says() -> None:

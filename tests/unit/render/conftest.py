@@ -20,8 +20,8 @@ from preflint.api import (
     Job,
     NotApplicable,
     Outcome,
-    Pack,
     Related,
+    RuleModule,
     Staling,
     figure,
     name,
@@ -47,11 +47,11 @@ def nut_hand(rotor, on: Context) -> Outcome:
         return Clear("opposite")
     must = "ccw" if spin.value == "cw" else "cw"
     return Finding(
-        nut.place,
-        f"nut tightens {nut.value}; this shaft needs {must}",
-        f"spin {spin.value} seen from above",
-        f"fit an adapter whose nut tightens {must}",
-        (Related(spin.place, "spin recorded here"),),
+        place=nut.place,
+        message=f"nut tightens {nut.value}; this shaft needs {must}",
+        evidence=f"spin {spin.value} seen from above",
+        do=f"fit an adapter whose nut tightens {must}",
+        related=(Related(spin.place, "spin recorded here"),),
     )
 
 
@@ -100,7 +100,8 @@ def throttle(aircraft, on: Context) -> Outcome:
     mass = need(aircraft.about.takeoff_mass_g)
     if mass.value < 3000:
         return Clear("light")
-    return Finding(mass.place, "heavy", f"{mass.value:.0f} g ± 1 g, 9.81 m/s²", "take something off")
+    evidence = f"{mass.value:.0f} g ± 1 g, 9.81 m/s²"
+    return Finding(place=mass.place, message="heavy", evidence=evidence, do="take something off")
 
 
 @rule(
@@ -132,7 +133,7 @@ def judge(tmp_path: Path) -> Callable[..., Inspected]:
         path = tmp_path / file
         path.write_text(text, encoding="utf-8")
         return inspect_manifest(
-            path, DAY, Registry.of([Pack(1, "trial", (*RULES, *more), (weight,), (STALE,))])
+            path, DAY, Registry.of([RuleModule(1, "trial", (*RULES, *more), (weight,), (STALE,))])
         )
 
     return judged

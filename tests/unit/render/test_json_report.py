@@ -6,7 +6,7 @@ from jsonschema import Draft202012Validator
 from preflint_schemas import report as report_schema
 
 from preflint.api import ADVISORY, PACK_UNPLUGGED, Finding, Job, figure, rule
-from preflint.engine.rule_module import Pack, Registry
+from preflint.engine.rule_module import Registry, RuleModule
 from preflint.errors import NotRead, Problem
 from preflint.inspection import inspect_manifest
 from preflint.places import Place
@@ -130,7 +130,7 @@ def test_a_figure_that_fails_is_named(tmp_path, report) -> None:
     path = tmp_path / "trial.airframe.yaml"
     path.write_text("preflint: 1\naircraft: {name: Dunlin, layout: quad-x}\n", encoding="utf-8")
     run = report()
-    aircraft = inspect_manifest(path, run.judged_on, Registry.of([Pack(1, "trial", (broken,), (doomed,))]))
+    aircraft = inspect_manifest(path, run.judged_on, Registry.of([RuleModule(1, "trial", (broken,), (doomed,))]))
     crashed = read(render_json(report(aircraft)))["aircraft"][0]["crashed"]
     assert {"figure": "doomed", "at": None, "message": "ZeroDivisionError: by nothing"} in crashed
 
@@ -141,7 +141,7 @@ def test_words_that_ci_services_obey_are_spelled_otherwise_and_read_the_same(jud
     @rule("control/words", each="aircraft", severity=ADVISORY, job=Job.RECORD, precaution=words, source=words)
     def hostile(aircraft, on):
         """Says the words."""
-        return Finding(aircraft.place, words, words, words)
+        return Finding(place=aircraft.place, message=words, evidence=words, do=words)
 
     text = render_json(report(judge(DEFERRED, hostile)))
     assert "::" not in text

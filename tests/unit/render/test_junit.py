@@ -6,7 +6,7 @@ from xml.etree import ElementTree as ET
 import pytest
 
 from preflint.api import ADVISORY, CAUTION, NO_GO, PACK_UNPLUGGED, Job, NotApplicable, rule
-from preflint.engine.rule_module import Pack, Registry
+from preflint.engine.rule_module import Registry, RuleModule
 from preflint.errors import NotRead, Problem
 from preflint.inspection import inspect_manifest
 from preflint.places import Place
@@ -96,7 +96,7 @@ def test_an_unread_file_has_a_suite_with_one_error(report) -> None:
 def test_an_aircraft_of_which_nothing_was_asked_fails(tmp_path, report) -> None:
     path = tmp_path / "bare.airframe.yaml"
     path.write_text("preflint: 1\naircraft: {name: Bare, layout: quad-x}\n")
-    one = inspect_manifest(path, dt.date(2026, 5, 21), Registry.of([Pack(1, "trial", (never,))]))
+    one = inspect_manifest(path, dt.date(2026, 5, 21), Registry.of([RuleModule(1, "trial", (never,))]))
     found = kinds(suites(render_junit(report(one), NO_GO))["bare.airframe.yaml"])
     assert found == {"control/never": ("skipped", "not-applicable"),
                      "preflint/nothing-answered": ("failure", "unproven")}  # fmt: skip

@@ -35,7 +35,7 @@ def linked(aircraft, on):
 
         a: `1`
     """
-    return Finding(aircraft.about.name.place, "[a](b) {0}", "", "x\\y]")
+    return Finding(place=aircraft.about.name.place, message="[a](b) {0}", evidence="", do="x\\y]")
 
 
 def run_of(report) -> dict:

@@ -48,7 +48,9 @@ def told_by(words: str):
     def trial(aircraft, on):
         """Says the words wherever a rule may say any."""
         place = Place(words or "x", 3, 4, 3, 5)
-        return Finding(place, f"MESSAGE {words} END", words, f"REMEDY {words} END", (Related(place, words),))
+        related = (Related(place, words),)
+        do = f"REMEDY {words} END"
+        return Finding(place=place, message=f"MESSAGE {words} END", evidence=words, do=do, related=related)
 
     return trial
 

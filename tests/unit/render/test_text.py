@@ -170,13 +170,13 @@ def test_a_rule_that_breaks_down_is_named(judge, report) -> None:
 )
 def balance(rotor, on):
     """Finds the lower rotors."""
-    return Finding(rotor.place, f"{name(rotor)} shakes", "", "balance it")
+    return Finding(place=rotor.place, message=f"{name(rotor)} shakes", evidence="", do="balance it")
 
 
 @rule("control/wobble", each="rotor", severity=ADVISORY, job=Job.MECHANICAL, precaution=PACK_UNPLUGGED, source="none")
 def wobble(rotor, on):
     """Finds every rotor, by an id that comes before the others."""
-    return Finding(rotor.place, f"{name(rotor)} wobbles", "", "balance it")
+    return Finding(place=rotor.place, message=f"{name(rotor)} wobbles", evidence="", do="balance it")
 
 
 @rule(
@@ -184,19 +184,19 @@ def wobble(rotor, on):
 )
 def compass(aircraft, on):
     """Finds the whole aircraft."""
-    return Finding(aircraft.place, "compass beside the pack", "", "move it")
+    return Finding(place=aircraft.place, message="compass beside the pack", evidence="", do="move it")
 
 
 @rule("control/looks", each="aircraft", severity=CAUTION, job=Job.COMPASS, precaution=PACK_UNPLUGGED, source="none")
 def control(aircraft, on):
     """Finds the whole aircraft."""
-    return Finding(aircraft.place, "sticks are worn", "", "change them")
+    return Finding(place=aircraft.place, message="sticks are worn", evidence="", do="change them")
 
 
 @rule("packs/looks", each="aircraft", severity=ADVISORY, job=Job.COMPASS, precaution=PACK_UNPLUGGED, source="none")
 def pack(aircraft, on):
     """Finds the whole aircraft."""
-    return Finding(aircraft.place, "pack is old", "", "weigh it")
+    return Finding(place=aircraft.place, message="pack is old", evidence="", do="weigh it")
 
 
 def test_the_worst_comes_first_at_a_rotor(judge, report) -> None:
@@ -226,7 +226,8 @@ def test_findings_walk_round_the_aircraft_then_power_compass_and_the_rest(judge,
 @rule("retention/kit", each="aircraft", severity=CAUTION, job=Job.MECHANICAL, precaution=PACK_UNPLUGGED, source="none")
 def kit(aircraft, on):
     """One finding for the aircraft that stands at one rotor."""
-    return Finding(aircraft.rotor("rear-lower").spin.place, "one-handed kit", "", "fit another")
+    place = aircraft.rotor("rear-lower").spin.place
+    return Finding(place=place, message="one-handed kit", evidence="", do="fit another")
 
 
 def test_a_finding_about_the_aircraft_marks_the_rotor_it_points_at(judge, report) -> None:
@@ -264,7 +265,7 @@ def test_a_stale_record_is_named_with_what_made_it_so(judge, report) -> None:
 def stale(aircraft, on):
     """Finds the interference run that the tray outlived."""
     (run,) = aircraft.records.interference_run
-    return Finding(run.date.place, "the run no longer speaks", "", "measure again")
+    return Finding(place=run.date.place, message="the run no longer speaks", evidence="", do="measure again", again=True)
 
 
 def test_what_waits_for_a_stale_record_refers_to_the_finding_about_it(judge, report) -> None:
@@ -306,7 +307,7 @@ def long_rule(i: int):
     )  # fmt: skip
     def looks(aircraft, on):
         """Finds."""
-        return Finding(aircraft.place, f"finding {i}", "", f"remedy {i}")
+        return Finding(place=aircraft.place, message=f"finding {i}", evidence="", do=f"remedy {i}")
 
     return looks
 

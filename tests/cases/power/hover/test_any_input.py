@@ -123,9 +123,9 @@ def test_an_answer_to_everything(manifest):
     seen = inspect_text(written(manifest))
     crashed = [r.rule.id for r in seen.results if isinstance(r.outcome, Crashed) and r.rule.topic == "power_sensing"]
     assert crashed == []
-    of_figures = [one for one in seen.judgement.broken if "power" in str(one) or "pack" in str(one)]
+    of_figures = [one for one in seen.broken if "power" in str(one) or "pack" in str(one)]
     assert of_figures == []
-    for figure in seen.judgement.computed:
+    for figure in seen.computed:
         u = figure.standard_uncertainty
         assert not math.isnan(figure.value), figure
         assert u is None or u >= 0, figure

@@ -46,7 +46,7 @@ def test_a_hover_that_contradicts_the_comparison_in_full():
         "hover of 2026-05-17: 60.0 A at 50 % throttle; comparison of 2026-05-16: 21.4 A at 55 % and 9.0 A at 35 %, "
         "so 17.8 A at 50 %; the hover draws 3.37 ± 0.21 of it, plausible from 0.67 to 1.50"
     )
-    assert found.remedy == (
+    assert found.do == (
         "log throttle and current over the same seconds of a steady hover again; if it stays, look for another pack "
         "or other props than in the comparison, look at the sensor's plug and wires, and compare the current again"
     )
@@ -74,7 +74,7 @@ def test_too_near_to_tell_in_full():
     assert open_.message == (
         "the hover draws 1.50 ± 0.09 of what the comparison reads at 50 % throttle: too near the limit to tell"
     )
-    assert open_.how == "take readings of display and meter just below and above 50 % throttle"
+    assert open_.do == "take readings of display and meter just below and above 50 % throttle"
 
 
 def test_a_reading_at_that_throttle_counts_by_itself():

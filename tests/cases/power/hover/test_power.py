@@ -105,7 +105,7 @@ def test_too_little_power_in_full():
         "hover of 2026-05-17: 15 V × 4.8 A = 72 W; least power for 1500 g at 1.225 kg/m³ and 0 m/s of wind "
         "80 W ± 3 W (95 %), taken as open rotors, since no duct is recorded"
     )
-    assert found.remedy == (
+    assert found.do == (
         "compare the current, then the voltage, with a meter: together they read low by a factor of 1.11 or more; "
         "look at the mass and the prop diameters too; if the rotors turn in ducts, which can lift with 0.71 of that "
         "power, record ducted: true"
@@ -132,7 +132,7 @@ def test_a_low_efficiency_in_full():
     found = outcome(inspect_text(manifest(current=24)), EFFICIENCY)
     assert isinstance(found, Finding)
     assert found.message == "the hover's efficiency comes out at 0.22, which is less than such drives have"
-    assert found.remedy == (
+    assert found.do == (
         "compare current and voltage with a meter: volts × amperes may read high; look at mass and prop diameters, "
         "and feel after a hover whether a motor is hot, pack unplugged"
     )

@@ -57,7 +57,7 @@ def test_a_hover_that_shows_too_little_in_full():
         f"the hover shows {0.8 * FOUR_A:.1f} A, 0.80 times what the thrust stand needed for the same lift: "
         "amperes read low"
     )
-    assert found.remedy == "compare the current with a meter, and weigh the aircraft again"
+    assert found.do == "compare the current with a meter, and weigh the aircraft again"
     assert found.evidence == (
         f"hover of 2026-05-17: 15 V × {round(0.8 * FOUR_A, 2):g} A = {0.8 * FOUR_A * 15:.0f} W; thrust stand of "
         f"2026-05-10: {4 * ONE_W:.0f} W for 1500 g, {FOUR_A:.1f} A at 15.0 V; the hover draws 0.80 ± 0.03 of it, "
@@ -71,7 +71,7 @@ def test_a_hover_that_shows_too_much_in_full():
     found = outcome(inspect_text(manifest(round(1.4 * FOUR_A, 2))), STAND)
     assert isinstance(found, Finding)
     assert found.message.endswith("amperes read high, or the aircraft takes more than it did")
-    assert found.remedy == (
+    assert found.do == (
         "compare the current with a meter, and weigh the aircraft again; look for worn props, a hot motor and stiff "
         "bearings, pack unplugged"
     )

@@ -29,7 +29,7 @@ def test_a_cell_that_reads_low_in_full():
         "3.85 + 3.84 + 3.62 = 11.31 V, the whole pack 11.55 V on 2026-05-17: difference -0.24 V, "
         "of which the instrument explains 0.09 V (95 %)"
     )
-    assert found.remedy == (
+    assert found.do == (
         "read every cell and the whole pack again; if it stays, look at the contacts of the balance plug"
     )
     assert marked(text, found.place) == "11.55"
@@ -68,7 +68,7 @@ def test_an_instrument_too_coarse_in_full():
         "the cells add up to 11.54 V and the whole pack reads 11.55 V, by an instrument that may differ by 0.37 V "
         "from one range to the other: too uncertain to tell"
     )
-    assert open_.how == "read every cell and the whole pack again with a better instrument"
+    assert open_.do == "read every cell and the whole pack again with a better instrument"
     assert marked(text, open_.place) == "11.55"
 
 

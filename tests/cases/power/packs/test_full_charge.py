@@ -30,7 +30,7 @@ def test_a_cell_that_reads_too_high_in_full():
         "cells of 4.19 to 4.31 V on 2026-05-17, each ± 0.010 V (95 %); a full lipo cell has 4.20 V, and may read from "
         "4.10 to 4.25 V"
     )
-    assert found.remedy == (
+    assert found.do == (
         "lay the pack outdoors, away from people and anything that burns, and neither charge nor fly it; read the "
         "meter against another one on something else, and look at what the charger is set to"
     )
@@ -45,7 +45,7 @@ def test_a_cell_that_reads_too_low_in_full():
         "a cell charged full reads 4.02 V, 180 mV below full charge: the meter reads low, the charger ended early, "
         "or the cell does not hold"
     )
-    assert found.remedy == "read the cells with another meter, and look at the charger's settings and at the pack's age"
+    assert found.do == "read the cells with another meter, and look at the charger's settings and at the pack's age"
 
 
 # U by hand: 1.96 · 0.2 % · 4.2 / √3 = 9.5 mV. Full charge by chemistry: common practice.
@@ -65,7 +65,7 @@ def test_too_uncertain_in_full():
     assert isinstance(open_, Unproven)
     assert open_.cause == "uncertain"
     assert open_.message == "cells charged full read 4.20 to 4.24 V ± 0.010 V: too uncertain to tell"
-    assert open_.how == "read the cells again with a better instrument, soon after charging"
+    assert open_.do == "read the cells again with a better instrument, soon after charging"
 
 
 def test_what_is_not_asked_or_missing():

@@ -48,7 +48,7 @@ def test_a_charge_counted_too_low_in_full():
         "3870 mAh counted, 4300 mAh put back on 2026-05-17 by a charger good to 1 %, full again within 25 mAh, "
         "sensor_mv_per_a 26.4 in force: under-counted by 10.0 % ± 1.3 %, at most 3 %"
     )
-    assert found.remedy == "compare the current with a meter, and expect sensor_mv_per_a near 23.8"
+    assert found.do == "compare the current with a meter, and expect sensor_mv_per_a near 23.8"
     assert marked(text, found.place) == "26.4"
     assert marked(text, found.related[0].place) == "3870"
 
@@ -73,7 +73,7 @@ def test_a_short_flight_tells_little(put_back, capacity, answer):
     assert isinstance(seen, answer)
     if answer is Unproven:
         assert seen.cause == "uncertain"
-        assert seen.how == (
+        assert seen.do == (
             "recharge with a charger or an inline meter of better accuracy after a longer flight, and write down the "
             "pack and its capacity"
         )
@@ -124,7 +124,7 @@ def test_no_charger_is_exact():
     open_ = outcome(inspect_text(text), RECHARGE)
     assert isinstance(open_, Unproven)
     assert open_.message == "the charger's accuracy is written as 0, but none is without error"
-    assert open_.how == "read the accuracy of the charge put back in the charger's manual"
+    assert open_.do == "read the accuracy of the charge put back in the charger's manual"
     assert marked(text, open_.place) == "0"
 
 
@@ -154,7 +154,7 @@ def test_nothing_counted_at_all():
     found = outcome(inspect_text(recharge(0)), RECHARGE)
     assert isinstance(found, Finding)
     assert found.message == "no charge was counted"
-    assert "sensor_mv_per_a near" not in found.remedy
+    assert "sensor_mv_per_a near" not in found.do
 
 
 def test_a_setting_changed_since():
@@ -163,7 +163,7 @@ def test_a_setting_changed_since():
     assert right.cause == "stale"
     backwards = outcome(inspect_text(recharge(3870, then=26.4, now=29.3)), RECHARGE)
     assert isinstance(backwards, Finding)
-    assert backwards.remedy.endswith("near 23.8")
+    assert backwards.do.endswith("near 23.8")
 
 
 def test_a_setting_that_nobody_wrote_down():
@@ -208,7 +208,7 @@ def test_the_setting_to_expect_is_the_real_one(real, error, used):
     set_to = round(real * (1 + error), 4)
     found = outcome(inspect_text(recharge(round(used * real / set_to), used, 0.5, set_to, set_to)), RECHARGE)
     assert isinstance(found, Finding)
-    assert float(found.remedy.rpartition(" ")[2]) == pytest.approx(real, rel=0.008)
+    assert float(found.do.rpartition(" ")[2]) == pytest.approx(real, rel=0.008)
 
 
 def test_a_recharge_that_contradicts_the_comparison_in_full():
@@ -220,7 +220,7 @@ def test_a_recharge_that_contradicts_the_comparison_in_full():
         "by the recharge, charge is under-counted by 10.0 % ± 1.3 %; by the current comparison the display "
         "over-reads by 0.0 % ± 1.7 % at 21.0 A: one of them is wrong"
     )
-    assert found.remedy == (
+    assert found.do == (
         "compare the current again, with the motors still too, since a wrong zero adds up over a flight; recharge "
         "again with another charger or an inline meter; correct no setting before the two agree, "
         "whatever else asks for it"

@@ -133,7 +133,7 @@ def test_full_throttle_pulls_the_pack_down_in_full():
         "5 readings of 2026-05-17, each after 10 s: V = 14.91 V - 40.3 mΩ × I - 0.40 mV/mAh × Q; at 84 A and "
         "290 mAh used 11.41 V ± 0.03 V (95 %), 2.85 V a cell; an empty lipo cell has 3.00 V"
     )
-    assert found.remedy == (
+    assert found.do == (
         "fly a pack of less resistance (fresher, warmer or larger), or lighter and with less throttle"
     )
     assert marked(text, found.place).startswith("{date: 2026-05-17")
@@ -246,7 +246,7 @@ def test_a_pack_that_resists_less_than_its_lead_in_full():
         "5 readings of 2026-05-17, each after 10 s: V = 16.02 V - 1.8 mΩ × I - 0.39 mV/mAh × Q, R 1.8 mΩ ± 0.5 mΩ "
         "(95 %); both wires of the lead, 16 AWG and 200 mm, 4.4 mΩ at the least"
     )
-    assert found.remedy == (
+    assert found.do == (
         "compare volts and amperes with a meter under load: volts that stand still or amperes that read high make a "
         "sag too small; measure the lead again"
     )
@@ -268,7 +268,7 @@ def test_volts_that_rise_with_the_current_tell_nothing():
     assert isinstance(open_, Unproven)
     assert open_.cause == "uncertain"
     assert open_.message == ("the volts of the sag run of 2026-05-17 rise with the current: -9.7 mΩ ± 0.5 mΩ")
-    assert open_.how.startswith("look whether the columns are exchanged; hold several currents for ten seconds each")
+    assert open_.do.startswith("look whether the columns are exchanged; hold several currents for ten seconds each")
     assert outcome(seen, SAG, "A1") == NotApplicable("the run shows no resistance: see pack-resistance")
 
 

@@ -48,16 +48,16 @@ def test_a_last_digit_too_coarse_to_tell():
         "uncertain",
         "the display under-reads volts by 0.12 % ± 3.58 % at 12.00 V: too uncertain to tell from 1 %",
     )
-    assert told.how == "compare again with more digits: the last one of the display counts as 1 V"
+    assert told.do == "compare again with more digits: the last one of the display counts as 1 V"
     told = answer(HEAD + FITTED + volts("[[16.01, 16.02]]", "accuracy_percent: 0.1, resolution_v: 1"), VOLTAGE)
-    assert told.how.endswith("with more digits: the last one of the meter counts as 1 V")
+    assert told.do.endswith("with more digits: the last one of the meter counts as 1 V")
 
 
 def test_a_last_digit_that_more_readings_average():
     reference = "accuracy_percent: 0.1, resolution_v: 0.01"
     told = answer(HEAD + FITTED + volts("[[15.6, 15.71]]", reference), VOLTAGE)
     assert told.message.startswith("the display under-reads volts by 0.70 % ± 0.42 % at 12.00 V")
-    assert told.how == (
+    assert told.do == (
         "compare again with 4 readings or more at different pack voltages, or with more digits: "
         "the last one of the display counts as 0.1 V"
     )
@@ -69,14 +69,14 @@ def test_a_last_digit_that_more_readings_average():
 def test_a_row_repeated_tells_no_more_than_once():
     reference = "accuracy_percent: 0.1, resolution_v: 0.01"
     once, often = (answer(HEAD + FITTED + volts(str([[15.6, 15.71]] * n), reference), VOLTAGE) for n in (1, 9))
-    assert (once.message, once.how) == (often.message, often.how)
+    assert (once.message, once.do) == (often.message, often.do)
     assert often.evidence.startswith("9 readings of 2026-05-16")
 
 
 def test_readings_that_scatter_more_than_their_digits():
     told = answer(HEAD + FITTED + volts("[[15.10, 15.22], [15.60, 15.41], [16.20, 16.29]]"), VOLTAGE)
     assert told.cause == "uncertain"
-    assert told.how == "compare again with 5 readings or more at different pack voltages"
+    assert told.do == "compare again with 5 readings or more at different pack voltages"
     assert "V that last digits do not explain; error of indication" in told.evidence
 
 
@@ -105,14 +105,14 @@ def test_more_readings_are_counted_from_five_on():
     off = (0.14, -0.1, 0.06, -0.12, 0.08)
     rows = [[v, round(v + d, 2)] for v, d in zip((14.51, 14.83, 15.22, 15.61, 16.0), off, strict=True)]
     told = answer(HEAD + FITTED + volts(str(rows), "accuracy_percent: 0.1, resolution_v: 0.01"), VOLTAGE)
-    assert told.how == "compare again with 7 readings or more at different pack voltages"
+    assert told.do == "compare again with 7 readings or more at different pack voltages"
     assert told.cause == "uncertain"
 
 
 def test_a_reading_near_the_lowest_voltage_is_asked_for_where_the_zero_is_the_doubt():
     reference = "accuracy_percent: 0.05, resolution_v: 0.001"
     told = answer(HEAD + FITTED + volts("[[16.652, 16.801]]", reference), VOLTAGE)
-    assert told.how == "compare again with a reading near 12 V among them"
+    assert told.do == "compare again with a reading near 12 V among them"
     settled = answer(HEAD + FITTED + volts("[[16.652, 16.801], [11.902, 12.001]]", reference), VOLTAGE)
     assert not isinstance(settled, Unproven)
 
@@ -175,7 +175,7 @@ def test_the_order_of_the_rows_changes_nothing(rows, seed):
     for field in ("message", "evidence", "remedy", "how"):
         assert getattr(one, field, None) == getattr(other, field, None)
     figures = [
-        [(f.quantity, f.case, f.value, f.standard_uncertainty) for f in s.judgement.computed] for s in (once, again)
+        [(f.quantity, f.case, f.value, f.standard_uncertainty) for f in s.computed] for s in (once, again)
     ]
     assert figures[0] == figures[1]
 
@@ -194,14 +194,14 @@ def test_any_numbers_get_an_answer(rows, fixed):
     seen = inspect_text(text + amperes(str([list(row) for row in rows]), accuracy))
     for rule in (VOLTAGE, CURRENT):
         assert isinstance(outcome(seen, rule), Finding | Clear | Unproven)
-    for figure in seen.judgement.computed:
+    for figure in seen.computed:
         assert isfinite(figure.value)
         assert figure.standard_uncertainty is None or isfinite(figure.standard_uncertainty)
 
 
 def test_every_measured_figure_carries_its_uncertainty():
     seen = inspect_text(HEAD + FITTED + volts("[[15.1, 15.11], [16.2, 16.22]]") + amperes())
-    ours = [f for f in seen.judgement.computed if f.quantity.startswith(("voltage_", "current_", "corrected_"))]
+    ours = [f for f in seen.computed if f.quantity.startswith(("voltage_", "current_", "corrected_"))]
     assert len(ours) == 6 + 6 + 3
     for figure in ours:
         held = figure.case == "gain-only" and "zero" in figure.quantity

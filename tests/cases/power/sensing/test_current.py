@@ -58,7 +58,7 @@ def test_amperes_that_read_low():
         "+0.003 A; "
         "gain-with-zero-prior 1.1383 and +0.003 A; error of indication -12.2 % ± 1.5 % at 21.4 A"
     )
-    assert found.remedy == "set sensor_mv_per_a to 23.19 and zero_mv to 511.9, then compare again under load"
+    assert found.do == "set sensor_mv_per_a to 23.19 and zero_mv to 511.9, then compare again under load"
     assert (found.place.line, found.place.column, marked(text, found.place)) == (3, 34, "26.4")
     assert [marked(text, related.place) for related in found.related] == ["date: 2026-05-16"]
 
@@ -68,15 +68,15 @@ def test_amperes_that_read_low():
     [("restrained", RESTRAINED), ("inverted-load", INVERTED_LOAD), ("hover-log", HOVER_LOG)],
 )
 def test_each_route_comes_with_its_own_hazards(route, hazards):
-    assert answer(amperes(LOW_AMPERES, route=f"route: {route}"), CURRENT).precaution == hazards
+    assert answer(amperes(LOW_AMPERES, route=f"route: {route}"), CURRENT).mind == hazards
 
 
 def test_where_the_route_is_open_the_hazards_of_all_are_shown():
     shown = answer(HEAD + "power_sensing: {sensor_mv_per_a: 26.4}\n", CURRENT)
-    assert (shown.message, shown.how) == ("no current comparison is recorded", HOW_AMPERES)
+    assert (shown.message, shown.do) == ("no current comparison is recorded", HOW_AMPERES)
     for hazard in ("Flight rig: it pulls upward", "one missed prop turns it over", "Hover log: only with"):
-        assert hazard in shown.precaution
-    assert answer(HEAD, CURRENT).precaution == PACK_UNPLUGGED
+        assert hazard in shown.mind
+    assert answer(HEAD, CURRENT).mind == PACK_UNPLUGGED
 
 
 def test_amperes_that_read_right():
@@ -96,7 +96,7 @@ def test_a_current_correction_entered_the_wrong_way_round():
         "the display under-reads amperes by 22.8 % ± 1.3 % at 21.4 A with the settings installed: dangerous, "
         "when 1000 mAh are counted, 1296 are used"
     )
-    assert found.remedy == "set sensor_mv_per_a to 23.19 and zero_mv to 511.9, then compare again under load"
+    assert found.do == "set sensor_mv_per_a to 23.19 and zero_mv to 511.9, then compare again under load"
     told = answer(amperes(LOW_AMPERES, installed="23.19", zero="511.9"), CURRENT)
     assert (told.cause, told.message) == (
         "stale",
@@ -275,7 +275,7 @@ def test_what_counts_as_motors_still(rows, kind):
 
 def test_no_setting_makes_up_for_other_units():
     found = answer(amperes("[[0, 0.0, 0.0], [35, 9.0, 9000], [55, 21.4, 21400]]"), CURRENT)
-    assert found.remedy == (
+    assert found.do == (
         "look first whether both columns are in amperes and the meter was around one lead of the pack; if so, "
         "set sensor_mv_per_a to 0.0264 and zero_mv to 512, then compare again under load"
     )

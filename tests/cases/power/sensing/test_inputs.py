@@ -73,7 +73,7 @@ def test_the_input_reads_it_all():
 )
 def test_the_input_does_not_read_it_all(text, mark, message, remedy):
     found = answer(text, RANGE)
-    assert (marked(text, found.place), found.message, found.remedy) == (mark, message, remedy)
+    assert (marked(text, found.place), found.message, found.do) == (mark, message, remedy)
 
 
 def test_input_range_without_input():
@@ -88,7 +88,7 @@ def test_cells_that_cannot_be():
     found = answer(text, CELLS, "A1")
     assert found.message == "a meter read 24.11 V, that is 4.82 V a cell of 5 cells"
     assert found.evidence == "5 cells of lipo lie between 15.0 and 21.0 V"
-    assert found.remedy == ("count the wires of the balance plug less one, and read chemistry and cells off the pack")
+    assert found.do == ("count the wires of the balance plug less one, and read chemistry and cells off the pack")
     assert (marked(text, found.place), [marked(text, r.place) for r in found.related]) == (
         "5",
         ["[24.02, 24.11]"],

@@ -50,9 +50,9 @@ def answer(text, rule):
 def test_none_is_not_believed_where_its_readings_are_recorded(record, rule):
     text = HEAD + NONE + record
     told = answer(text, rule)
-    assert (told.cause, marked(text, told.place), told.precaution) == ("absent", "none", PACK_UNPLUGGED)
+    assert (told.cause, marked(text, told.place), told.mind) == ("absent", "none", PACK_UNPLUGGED)
     assert told.message == "power_sensing is none, but its readings of 2026-05-16 are recorded"
-    assert told.how == "write down the power sensing that is fitted, or its removal in the logbook"
+    assert told.do == "write down the power sensing that is fitted, or its removal in the logbook"
     assert [related.message for related in told.related] == ["read from power sensing on 2026-05-16"]
     other = CURRENT if rule == VOLTAGE else VOLTAGE
     assert answer(text, other) == NotApplicable("no power sensing is fitted")
@@ -90,7 +90,7 @@ def test_no_meter_is_without_error(reference, mark):
     told = answer(text, VOLTAGE)
     assert (told.cause, marked(text, told.place)) == ("absent", mark)
     assert told.message == "the meter's accuracy is written as 0, but no meter is without error"
-    assert told.how == ("read the accuracy in the meter's manual: accuracy_percent, and accuracy_v for its fixed part")
+    assert told.do == ("read the accuracy in the meter's manual: accuracy_percent, and accuracy_v for its fixed part")
     with pytest.raises(LookupError):
         computed(inspect_text(text), "voltage_gain", "gain-only")
 
@@ -109,7 +109,7 @@ def test_no_clamp_meter_is_without_error():
     text = HEAD + FITTED + amperes(reference="accuracy_percent: 0")
     told = answer(text, CURRENT)
     assert (told.cause, marked(text, told.place)) == ("absent", "0")
-    assert told.how.endswith("accuracy_percent, and accuracy_a for its fixed part")
+    assert told.do.endswith("accuracy_percent, and accuracy_a for its fixed part")
 
 
 @pytest.mark.parametrize(
@@ -128,7 +128,7 @@ def test_no_clamp_meter_is_without_error():
 def test_one_stands_still_while_the_other_moves(rows, message):
     told = answer(HEAD + FITTED + volts(rows), VOLTAGE)
     assert (told.cause, told.message) == ("uncertain", message)
-    assert told.how == "look whether display and meter follow the pack at all, then compare again"
+    assert told.do == "look whether display and meter follow the pack at all, then compare again"
 
 
 # 4·(0.01 + 0.01) V + 1 % of the highest reading: 0.08 + 0.156 V.
@@ -157,7 +157,7 @@ def test_volts_that_this_input_cannot_show(shown, beyond):
     assert told.message == (
         "the display is said to have shown 20.68 V on 2026-05-16, but with divider_ratio 6.2 it shows 20.46 V at most"
     )
-    assert told.how == (
+    assert told.do == (
         "look whether the readings are of this aircraft, and whether divider_ratio and input_full_scale_mv are "
         "written as they were set; then take the readings again"
     )
@@ -188,7 +188,7 @@ def test_a_display_at_the_end_of_its_range():
         "the display stood at 104.9 A, the end of its range of 105.6 A, while the meter read 131.2 A: "
         "beyond its range it tells nothing of its scale"
     )
-    assert told.how == "leave such readings out, or compare again below 105 A"
+    assert told.do == "leave such readings out, or compare again below 105 A"
     assert isinstance(answer(HEAD + FITTED + amperes(rows.replace(", [90, 104.9, 131.2]", "")), CURRENT), Clear)
 
 
@@ -206,7 +206,7 @@ def test_throttle_that_does_not_rise_with_the_current():
     text = HEAD + FITTED + amperes("[[55, 0.1, 0.0], [35, 8.8, 9.0], [0, 20.9, 21.4]]")
     told = answer(text, CURRENT)
     assert (told.cause, told.message) == ("absent", "the meter read 21.4 A at 0 % throttle, but 0.0 A at 55 %")
-    assert told.how == "look whether columns are exchanged, and compare again"
+    assert told.do == "look whether columns are exchanged, and compare again"
     alike = answer(text.replace("[0, 20.9", "[55, 20.9"), CURRENT)
     assert alike.message == "the meter read 21.4 A at 55 % throttle, but 0.0 A at 55 %"
     assert isinstance(answer(text.replace("[55, 0.1", "[0, 0.1").replace("[0, 20.9", "[55, 20.9"), CURRENT), Clear)
@@ -215,7 +215,7 @@ def test_throttle_that_does_not_rise_with_the_current():
 def test_throttle_and_amperes_exchanged():
     told = answer(HEAD + FITTED + amperes("[[0, 0, 0.0], [8.8, 35, 9.0], [20.9, 55, 21.4]]"), CURRENT)
     assert (told.cause, told.message) == ("absent", "throttle_percent has the meter's numbers, and indicated_a has not")
-    assert told.how == "look whether columns are exchanged, and compare again"
+    assert told.do == "look whether columns are exchanged, and compare again"
 
 
 @pytest.mark.parametrize(
@@ -245,7 +245,7 @@ def test_amperes_that_these_motors_cannot_draw(read, possible):
     assert told.message == (
         "the meter is said to have read 101.0 A on 2026-05-16, but all motors at full throttle draw 84 A"
     )
-    assert told.how == (
+    assert told.do == (
         "look whether the readings are of this aircraft, and full_throttle_draw_a of its motors; compare again"
     )
 
@@ -257,7 +257,7 @@ def test_of_which_of_two_packs_a_comparison_was():
         told = outcome(seen, "power_sensing/cell-count", at)
         assert isinstance(told, Unproven)
         assert told.message == "which pack was read on 2026-05-16 is not recorded, and the packs differ"
-        assert told.how == "write the label of the pack in the voltage comparison"
+        assert told.do == "write the label of the pack in the voltage comparison"
     named = two + FITTED + volts().replace("      loaded: false\n", "      loaded: false\n      pack: A1\n")
     assert isinstance(outcome(inspect_text(named), "power_sensing/cell-count", "A1"), Clear)
     alike = two.replace("cells: 6", "cells: 4") + FITTED + volts()

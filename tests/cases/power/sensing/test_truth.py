@@ -75,7 +75,7 @@ def test_the_voltage_verdict_knows_the_true_error_and_its_remedy_removes_it(cell
     if isinstance(answer, Finding):
         assert abs(true_error) > 0.01 - 0.001
         assert ("over-reads" in answer.message) == (true_error > 0)
-        entered = number_after("set divider_ratio to", answer.remedy)
+        entered = number_after("set divider_ratio to", answer.do)
         assert abs(shown_volts(cells * 3.7, real, entered) / (cells * 3.7) - 1) < 0.001
     corrected = computed(seen, "corrected_divider_ratio")
     assert abs(corrected.value / real - 1) < 0.001
@@ -91,7 +91,7 @@ def test_a_voltage_setting_changed_since(real, error):
     assert right.cause == "stale"
     backwards = outcome(inspect_text(voltage_manifest(6, real, in_force, in_force * (1 + error), 0.2)), VOLTAGE)
     assert isinstance(backwards, Finding)
-    assert abs(number_after("set divider_ratio to", backwards.remedy) / real - 1) < 0.001
+    assert abs(number_after("set divider_ratio to", backwards.do) / real - 1) < 0.001
 
 
 @settings(derandomize=True, deadline=None, max_examples=60)
@@ -116,8 +116,8 @@ def test_the_current_verdict_knows_the_true_error_and_its_remedy_removes_it(scal
     if isinstance(answer, Finding):
         assert ("under-reads" in answer.message) == (true_error < 0)
         entered = (
-            number_after("set sensor_mv_per_a to", answer.remedy),
-            number_after("and zero_mv to", answer.remedy),
+            number_after("set sensor_mv_per_a to", answer.do),
+            number_after("and zero_mv to", answer.do),
         )
         for true_a in (0.0, 10.0, 32.0):
             assert abs(shown_amperes(true_a, *real, *entered) - true_a) < 0.15

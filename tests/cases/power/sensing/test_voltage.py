@@ -43,7 +43,7 @@ def test_a_display_that_reads_low():
         "error of "
         "indication -2.20 % ± 0.58 % at 12.00 V and -2.20 % ± 0.56 % at 16.80 V"
     )
-    assert found.remedy == "set divider_ratio to 6.3394, then compare again"  # 6.2 × 15.46 / 15.12
+    assert found.do == "set divider_ratio to 6.3394, then compare again"  # 6.2 × 15.46 / 15.12
     assert (found.place.line, found.place.column, marked(text, found.place)) == (4, 32, "6.2")
     assert [(marked(text, r.place), r.message) for r in found.related] == [
         ("date: 2026-05-16", "the readings of 2026-05-16")
@@ -56,7 +56,7 @@ def test_a_display_that_reads_high_is_the_dangerous_one():
         "the display over-reads volts by 2.26 % ± 0.61 % at 12.00 V (68 mV a cell): dangerous, the pack holds "
         "7 to 19 % less charge than shown"
     )
-    assert found.remedy == "set divider_ratio to 6.0627, then compare again"  # 6.2 × 15.46 / 15.81
+    assert found.do == "set divider_ratio to 6.0627, then compare again"  # 6.2 × 15.46 / 15.81
 
 
 @pytest.mark.parametrize(
@@ -81,7 +81,7 @@ def test_a_display_that_reads_high_is_the_dangerous_one():
 def test_errors_larger_than_any_charge(rows, says, remedy):
     found = answer(volts(rows), VOLTAGE)
     assert says in found.message
-    assert found.remedy == f"{remedy} then compare again"
+    assert found.do == f"{remedy} then compare again"
 
 
 def test_a_hundredth_of_a_volt_is_not_significant():
@@ -101,7 +101,7 @@ def test_too_uncertain_to_tell():
     assert told.message == (
         "the display under-reads volts by 0.91 % ± 0.59 % at 12.00 V: too uncertain to tell from 1 %"
     )
-    assert told.how == "the error lies close to the limit: enter the corrected setting and compare again"
+    assert told.do == "the error lies close to the limit: enter the corrected setting and compare again"
 
 
 def test_a_better_meter_settles_it():
@@ -109,7 +109,7 @@ def test_a_better_meter_settles_it():
     assert told.message == (
         "the display under-reads volts by 0.52 % ± 1.14 % at 12.00 V: too uncertain to tell from 1 %"
     )
-    assert told.how == "compare again with a meter good to 0.39 % of the reading"
+    assert told.do == "compare again with a meter good to 0.39 % of the reading"
     assert isinstance(answer(volts("[[15.38, 15.46]]", accuracy="accuracy_percent: 0.3"), VOLTAGE), Clear)
 
 
@@ -135,7 +135,7 @@ def test_a_correction_entered_the_wrong_way_round():
         "installed: the pack holds 13 to 37 % more charge than shown, and warnings come early"
     )
     assert "divider_ratio 6.2 in force, converted to 6.0636 as installed" in found.evidence
-    assert found.remedy == "set divider_ratio to 6.3394, then compare again"
+    assert found.do == "set divider_ratio to 6.3394, then compare again"
     assert marked(text, found.place) == "6.0636"
 
 
@@ -144,7 +144,7 @@ def test_a_correction_entered_is_measured_again():
     told = answer(text, VOLTAGE)
     assert (told.cause, marked(text, told.place)) == ("stale", "6.3394")
     assert told.message == "divider_ratio is 6.3394, but the readings were taken with 6.2"
-    assert told.how == f"compare again with the setting installed: {HOW_VOLTS}"
+    assert told.do == f"compare again with the setting installed: {HOW_VOLTS}"
 
 
 CHANGED = "logbook:\n  - {date: 2026-05-17, kind: settings-changed, part: power-sensor}\n"
@@ -170,12 +170,11 @@ def test_other_work_since_ends_what_was_read():
 def test_a_drop_in_the_leads():
     told = answer(volts("[[15.12, 15.46]]", taken="loaded: true\n      same_terminals: false"), VOLTAGE)
     assert told == Unproven(
-        "absent",
-        told.place,
-        "motors ran and the meter was not at the terminals that the aircraft senses: the drop in the leads "
+        place=told.place,
+        message="motors ran and the meter was not at the terminals that the aircraft senses: the drop in the leads "
         "is in the "
         "readings",
-        f"{HOW_VOLTS}, or with the meter at the same terminals",
+        do=f"{HOW_VOLTS}, or with the meter at the same terminals",
     )
     same = volts("[[15.12, 15.46]]", taken="loaded: true\n      same_terminals: true")
     assert isinstance(answer(same, VOLTAGE), Finding)
@@ -213,7 +212,7 @@ def test_what_is_missing(text, message):
 def test_columns_exchanged_or_nothing_shown():
     told = answer(volts("[[0.0, 15.46]]"), VOLTAGE)
     assert told.message == "the display does not rise with the meter in the readings of 2026-05-16"
-    assert told.how == "look whether the columns are exchanged, and compare again"
+    assert told.do == "look whether the columns are exchanged, and compare again"
 
 
 def test_no_power_sensing():

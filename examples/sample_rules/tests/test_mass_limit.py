@@ -1,4 +1,4 @@
-"""The sample pack tested with the harness that the built-in one is tested with."""
+"""The sample rule module tested with the harness that the built-in one is tested with."""
 
 import pytest
 
@@ -10,13 +10,13 @@ AIRCRAFT = "preflint: 1\naircraft: {name: Trial, layout: quad-x, takeoff_mass_g:
 
 @pytest.mark.parametrize("mass", ["6999", "7000"])
 def test_up_to_the_limit_it_is_clear(mass: str) -> None:
-    inspected = inspect_text(AIRCRAFT.replace("MASS", mass), packs=["preflint_sample"])
+    inspected = inspect_text(AIRCRAFT.replace("MASS", mass), rules=["preflint_sample"])
     assert outcome(inspected, "club/mass-limit") == Clear(f"{mass} g, limit 7000 g")
 
 
 def test_above_the_limit_it_is_found_at_the_number() -> None:
     manifest = AIRCRAFT.replace("MASS", "7001")
-    found = outcome(inspect_text(manifest, packs=["preflint_sample"]), "club/mass-limit")
+    found = outcome(inspect_text(manifest, rules=["preflint_sample"]), "club/mass-limit")
     assert isinstance(found, Finding)
     assert (found.message, marked(manifest, found.place)) == (
         "take-off mass 7001 g is above the club's 7000 g",
@@ -26,8 +26,8 @@ def test_above_the_limit_it_is_found_at_the_number() -> None:
 
 def test_an_unweighed_aircraft_is_unproven() -> None:
     unknown = outcome(
-        inspect_text(AIRCRAFT.replace(", takeoff_mass_g: MASS", ""), packs=["preflint_sample"]),
+        inspect_text(AIRCRAFT.replace(", takeoff_mass_g: MASS", ""), rules=["preflint_sample"]),
         "club/mass-limit",
     )
     assert isinstance(unknown, Unproven)
-    assert (unknown.cause, unknown.how) == ("absent", "weigh it ready to fly, pack in")
+    assert (unknown.cause, unknown.do) == ("absent", "weigh it ready to fly, pack in")

@@ -9,7 +9,7 @@ from preflint.api import (
     Finding,
     Job,
     Outcome,
-    Pack,
+    RuleModule,
     Tolerance,
     need,
     rule,
@@ -38,11 +38,11 @@ def mass_limit(aircraft: Aircraft, on: Context) -> Outcome:
     if mass.value <= limit:
         return Clear(f"{mass.value:.0f} g, limit {limit:.0f} g")
     return Finding(
-        mass.place,
-        f"take-off mass {mass.value:.0f} g is above the club's {limit:.0f} g",
-        f"recorded {mass.value:.0f} g; limit {limit:.0f} g",
-        "fly it elsewhere, or make it lighter and weigh it again",
+        place=mass.place,
+        message=f"take-off mass {mass.value:.0f} g is above the club's {limit:.0f} g",
+        evidence=f"recorded {mass.value:.0f} g; limit {limit:.0f} g",
+        do="fly it elsewhere, or make it lighter and weigh it again",
     )
 
 
-PACK = Pack(api=1, name="sample", rules=(mass_limit,))
+MODULE = RuleModule(api=1, name="sample", rules=(mass_limit,))

@@ -1,0 +1,27 @@
+"""One aircraft that was read and judged."""
+
+from dataclasses import dataclass
+
+from preflint.aircraft.model import Aircraft
+from preflint.findings.deferral import Deferred
+from preflint.findings.result import Figure, Result, Verdict
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Inspected:
+    """``manifest`` is its file as shown to people.
+
+    ``results`` are every rule's answers about every subject, in order of rule id and then layout; ``computed`` every
+    figure that could be computed. ``broken`` holds (figure, message) for each that failed by itself, not for lack of
+    input. ``files`` are all files read for it, relative to the tree, the manifest among them; the policy is not.
+    """
+
+    manifest: str
+    aircraft: Aircraft
+    results: tuple[Result, ...]
+    computed: tuple[Figure, ...]
+    broken: tuple[tuple[str, str], ...]
+    verdict: Verdict
+    policy: str | None
+    deferred: tuple[Deferred, ...]
+    files: tuple[str, ...]

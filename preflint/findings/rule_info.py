@@ -1,0 +1,65 @@
+"""What is known of a rule without the function that judges."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from preflint.findings.outcome import Severity
+from preflint.findings.work import Job
+from preflint.precautions import Precaution
+
+Each = Literal["aircraft", "rotor", "pack", "record", "deferral"]
+
+
+@dataclass(frozen=True, slots=True)
+class Tolerance:
+    """A limit that a rule judges by. ``stricter`` says which way a policy may move it freely.
+
+    ``age_of`` names the kind of record whose age it limits, None where it limits anything else.
+    """
+
+    name: str
+    unit: str
+    default: float
+    stricter: Literal["lower", "higher"]
+    origin: str  # the standard, "derived: ..." or "common practice, no source"
+    meaning: str
+    age_of: str | None = None
+
+    @property
+    def told(self) -> str:
+        """The limit as people read it, without its meaning."""
+        return f"{self.name} {self.with_unit(self.default)} ({self.stricter} is stricter; {self.origin})"
+
+    def with_unit(self, value: float) -> str:
+        """A value of this limit; a plain number has no unit to show."""
+        return f"{value:g}" if self.unit == "1" else f"{value:g} {self.unit}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class RuleInfo:
+    """One judgement as people are told of it.
+
+    ``source`` is the clause or "common practice, no source"; ``manual`` the page as its author wrote it. ``topic``
+    and ``name`` are the two parts of the id.
+    """
+
+    topic: str
+    name: str
+    each: Each
+    severity: Severity
+    job: Job
+    precaution: Precaution
+    source: str
+    needed_for_flight: bool
+    tolerances: tuple[Tolerance, ...]
+    manual: str
+
+    @property
+    def id(self) -> str:
+        """How it is named everywhere: ``topic/name``."""
+        return f"{self.topic}/{self.name}"
+
+    @property
+    def title(self) -> str:
+        """The first line of the manual page."""
+        return self.manual.splitlines()[0]

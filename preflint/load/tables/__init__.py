@@ -1,0 +1,1 @@
+"""Tables of readings, from a manifest or a CSV file beside it, to columns."""

@@ -1,0 +1,1 @@
+"""YAML text to nodes with their places: from parser events, with budgets."""

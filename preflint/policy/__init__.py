@@ -1,0 +1,1 @@
+"""A club policy: read, checked, applied, and its rules without code."""
