@@ -2,20 +2,21 @@
 
 from typing import TYPE_CHECKING
 
-from preflint.findings.outcome import Crashed, Severity
-from preflint.findings.report import is_grounded
-
 if TYPE_CHECKING:
+    from preflint.findings.outcome import Severity
     from preflint.findings.report import Report
 
 NONE_GROUNDED, GROUNDED, USAGE, NOT_JUDGED, TOOL_FAILED, INTERRUPTED = 0, 1, 2, 3, 4, 130
 
 
-def exit_code(report: "Report", ground_at: Severity) -> int:
+def exit_code(report: "Report", ground_at: "Severity") -> int:
     """What the report means for a script: 130 over 3 over 1 over 0.
 
     Nothing judged is never 0, but for one case: names of changed files were given, and no aircraft uses any.
     """
+    from preflint.findings.outcome import Crashed
+    from preflint.findings.report import is_grounded
+
     if report.interrupted:
         return INTERRUPTED
     crashed = any(

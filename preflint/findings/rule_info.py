@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from typing import Literal
 
+from preflint.findings.manual import written_out
 from preflint.findings.outcome import Severity
 from preflint.findings.work import Job
 from preflint.precautions import Precaution
@@ -58,6 +59,11 @@ class RuleInfo:
     def id(self) -> str:
         """How it is named everywhere: ``topic/name``."""
         return f"{self.topic}/{self.name}"
+
+    @property
+    def page(self) -> str:
+        """The manual page as people read it, every fragment whole."""
+        return written_out(self.manual)
 
     @property
     def title(self) -> str:

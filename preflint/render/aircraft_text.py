@@ -97,9 +97,9 @@ class AircraftText:
         finding = result.outcome
         assert isinstance(finding, Finding)
         key, word = f"[{self.numbers[id(result)]}]", str(result.rule.severity).upper()
-        self.page.say(self._where(said.at) + said.message, f"{key} {word}  ", "    ", word)
+        self._messages(said, f"{key} {word}  ", word)
         self._line("Where", self._places(said))
-        self._line("Why", finding.evidence)
+        self._grounds(said)
         self._related(said)
         self._then(said, finding.do, key)
         for item in self.inspected.deferred:
@@ -110,6 +110,18 @@ class AircraftText:
                     "Until",
                     f"{entry.until.value.date}, deferred by {by}: {because} ({self.page.at(entry.place)})",
                 )
+
+    def _messages(self, entry: Entry, start: str, word: str = "", end: str = "") -> None:
+        """Each message with its rotors, the first behind ``start`` and the last before ``end``."""
+        messages = list(entry.messages.items())
+        for i, (message, at) in enumerate(messages):
+            last = end if i == len(messages) - 1 else ""
+            self.page.say(f"{self._where(at)}{message}{last}", "    " if i else start, "    ", "" if i else word)
+
+    def _grounds(self, entry: Entry) -> None:
+        grounds = entry.grounds
+        for evidence, at in grounds.items():
+            self._line("Why", f"{self._where(at)}{evidence}" if len(grounds) > 1 else evidence)
 
     def _places(self, entry: Entry) -> str:
         return f"{', '.join(self.page.at(place) for place in entry.places)} ({', '.join(entry.rules)})"
@@ -150,8 +162,8 @@ class AircraftText:
             see = f"waits for the record that [{self.numbers[id(told.results[0])]}] is about"
             self.page.say(f"{self._where(entry.at)}{', '.join(entry.rules)} {see}", f"{key} ? ", "    ")
             return
-        self.page.say(f"{self._where(entry.at)}{entry.message}; {self._places(entry)}", f"{key} ? ", "    ")
-        self._line("Why", unproven.evidence)
+        self._messages(entry, f"{key} ? ", end=f"; {self._places(entry)}")
+        self._grounds(entry)
         self._related(entry)
         settled_by = (i for i, job in enumerate(self.jobs, 1) if all(r in job.results for r in entry.results))
         if job := next(settled_by, None):

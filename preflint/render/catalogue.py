@@ -46,7 +46,7 @@ def _page(rule: RuleInfo) -> str:
     facts += [*_fold(f"Source: {rule.source}", 0), *_fold(f"Precaution: {rule.precaution}", 0)]
     for tolerance in rule.tolerances:
         facts += [*_fold(f"Limit: {tolerance.told}", 0), *_fold(tolerance.meaning, 4)]
-    return "\n".join([rule.id, "", *_paragraphs(rule.manual), "", *facts, ""])
+    return "\n".join([rule.id, "", *_paragraphs(rule.page), "", *facts, ""])
 
 
 def _paragraphs(manual: str) -> Iterator[str]:

@@ -20,7 +20,7 @@ def _station(result: Result, positions: Sequence[str]) -> tuple[int, int]:
 
 
 def _bare(message: str, at: str | None) -> str:
-    """The message without the name of the rotor it is about, to see whether two say the same.
+    """The message without the name of the rotor it is about, to say once what is the same of several.
 
     Only where it can be nothing but the name: a rotor may be called left, and so may a thread.
     """
@@ -43,7 +43,7 @@ def _grouped(
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """Results that say the same of several rotors, or of one record to several rules."""
+    """Results that ask for the same at several rotors, or of one record for several rules."""
 
     results: tuple[Result, ...]
 
@@ -60,27 +60,41 @@ class Entry:
     @property
     def places(self) -> tuple[Place, ...]:
         """Where it stands."""
-        return tuple(dict.fromkeys(
-            r.outcome.place for r in self.results if isinstance(r.outcome, Finding | Unproven)
-        ))  # fmt: skip
+        return tuple(dict.fromkeys(outcome.place for outcome in self._outcomes))
 
     @property
     def related(self) -> dict[str, tuple[Place, ...]]:
         """What else to look at: each message with its places."""
         said: dict[str, dict[Place, None]] = {}
-        for result in self.results:
-            assert isinstance(result.outcome, Finding | Unproven)
-            for item in result.outcome.related:
+        for result, outcome in zip(self.results, self._outcomes, strict=True):
+            for item in outcome.related:
                 message = item.message if len(self.at) < 2 else _bare(item.message, result.at)
                 said.setdefault(message, {})[item.place] = None
         return {message: tuple(places) for message, places in said.items()}
 
     @property
-    def message(self) -> str:
-        """What is said, without the rotor's name where several are concerned."""
-        first = self.results[0]
-        assert isinstance(first.outcome, Finding | Unproven)
-        return first.outcome.message if len(self.at) < 2 else _bare(first.outcome.message, first.at)
+    def messages(self) -> dict[str, tuple[str, ...]]:
+        """What is said, each message once with its rotors; without their names where several are concerned."""
+        return self._said_of([outcome.message for outcome in self._outcomes])
+
+    @property
+    def grounds(self) -> dict[str, tuple[str, ...]]:
+        """The evidence, likewise; none is left out."""
+        evidence = self._said_of([outcome.evidence for outcome in self._outcomes])
+        return {text: at for text, at in evidence.items() if text}
+
+    @property
+    def _outcomes(self) -> list[Finding | Unproven]:
+        return [r.outcome for r in self.results if isinstance(r.outcome, Finding | Unproven)]
+
+    def _said_of(self, texts: Sequence[str]) -> dict[str, tuple[str, ...]]:
+        if len(self.at) < 2:
+            return {texts[0]: self.at}
+        said: dict[str, dict[str, None]] = {}
+        for result, text in zip(self.results, texts, strict=True):
+            if result.at is not None:
+                said.setdefault(_bare(text, result.at), {})[result.at] = None
+        return {text: tuple(at) for text, at in said.items()}
 
 
 def walk_round(inspected: Inspected, results: Iterable[Result]) -> list[Result]:
@@ -90,16 +104,10 @@ def walk_round(inspected: Inspected, results: Iterable[Result]) -> list[Result]:
 
 
 def found(inspected: Inspected) -> list[Entry]:
-    """All findings; those that differ by nothing but the rotor are one entry, at the first of them."""
+    """All findings; where one rule asks for the same at several rotors they are one entry, at the first of them."""
     return _grouped(
         walk_round(inspected, (r for r in inspected.results if isinstance(r.outcome, Finding))),
-        lambda r, o: (
-            r.rule.id,
-            _bare(o.message, r.at),
-            _bare(o.evidence, r.at),
-            o.do,
-            tuple(_bare(item.message, r.at) for item in o.related),
-        ),
+        lambda r, o: (r.rule.id, r.at is None, o.do, o.again and o.place),
         Finding,
     )
 
@@ -111,9 +119,7 @@ def open_for_flight(inspected: Inspected) -> list[Entry]:
 
 
 def _same_question(result: Result, outcome: Unproven) -> Hashable:
-    if outcome.cause in ("stale", "order-open"):
-        return outcome.place, _bare(outcome.message, result.at)
-    return outcome.do if result.at is None else (_bare(outcome.message, result.at), outcome.do)
+    return result.at is None, outcome.place if outcome.cause in ("stale", "order-open") else outcome.do
 
 
 def not_needed(inspected: Inspected) -> dict[str, list[Result]]:

@@ -130,8 +130,8 @@ def _entries(one: Inspected, entries: Iterable[Entry]) -> Iterator[str]:
     for entry in entries:
         said = remark(entry.results[0], one)
         assert said is not None  # an entry is made of findings or of open questions
-        at = f"{', '.join(entry.at)}: " if entry.at else ""
+        told = "; ".join(f"{', '.join(at)}: {message}" if at else message for message, at in entry.messages.items())
         places = ", ".join(f"{p.file}:{p.line}:{p.column}" for p in entry.places)
         where = f"({places}, {', '.join(entry.rules)})"
-        yield f"- **{said.word}** {escaped(shown(at + entry.message))} {escaped(where)}"
+        yield f"- **{said.word}** {escaped(shown(told))} {escaped(where)}"
         yield from (f"  - {escaped(line)}" for line in said.advice)

@@ -83,7 +83,7 @@ def _text(text: str) -> str:
 
 
 def _blocks(rule: RuleInfo) -> list[str]:
-    return [block for block in re.split(r"\n\s*\n", rule.manual) if block.strip()]
+    return [block for block in re.split(r"\n\s*\n", rule.page) if block.strip()]
 
 
 def _is_fragment(block: str) -> bool:
@@ -102,7 +102,7 @@ def _first_paragraphs(rule: RuleInfo) -> str:
 
 
 def _help(rule: RuleInfo) -> str:
-    return _text("\n".join([rule.manual, "", *(f"{label}: {text}" for label, text in _facts(rule))]))
+    return _text("\n".join([rule.page, "", *(f"{label}: {text}" for label, text in _facts(rule))]))
 
 
 def _markdown(rule: RuleInfo) -> str:

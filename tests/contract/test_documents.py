@@ -15,13 +15,13 @@ def test_readme_names_every_command() -> None:
 
 
 def test_every_rule_has_a_page_with_what_it_does_not_check() -> None:
-    pages = {rule.id: " ".join(rule.manual.split()) for rule in builtin_and(()).rules}
+    pages = {rule.info.id: " ".join(rule.info.manual.split()) for rule in builtin_and(()).rules}
     assert [id for id, page in pages.items() if not re.search(r"not check|Not check|not judge", page)] == []
 
 
 def test_no_page_promises_more_than_it_can() -> None:
     registry = builtin_and(())
-    texts = [rule.manual + rule.precaution for rule in registry.rules]
+    texts = [rule.info.manual + rule.info.precaution for rule in registry.rules]
     assert not [text for text in texts if re.search(r"\bsafe\b", text, re.IGNORECASE)]
 
 

@@ -13,11 +13,21 @@ PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text())
 STAGES = ("load", "check", "aircraft", "compute", "engine", "findings", "fleet", "render", "cli")
 
 
+SOURCES = {"preflint": "preflint", "rules": "preflint_rules", "schemas": "preflint_schemas"}
+
+
+def module_of(path: Path) -> str:
+    """The name that a file of the tree is imported by."""
+    folder, *inner = path.relative_to(ROOT).with_suffix("").parts
+    return ".".join([SOURCES[folder], *inner]).removesuffix(".__init__")
+
+
+FILES = {module_of(path): path for folder in SOURCES for path in sorted((ROOT / folder).rglob("*.py"))}
+
+
 def test_every_package_of_the_tree_is_listed() -> None:
-    found = {
-        p.parent.relative_to(ROOT).as_posix().replace("/", ".") for p in ROOT.glob("preflint/**/__init__.py")
-    }
-    assert set(PROJECT["tool"]["setuptools"]["packages"]) == found | {"preflint_rules", "preflint_schemas"}
+    found = {name for name, path in FILES.items() if path.name == "__init__.py"}
+    assert set(PROJECT["tool"]["setuptools"]["packages"]) == found
 
 
 @pytest.mark.parametrize(
@@ -34,49 +44,74 @@ def test_help_loads_nothing_heavy(statement: str) -> None:
     assert done.stdout.splitlines()[-1] == "[]"
 
 
-def imports(path: Path) -> set[str]:
-    names = set()
+def imports(name: str) -> set[str]:
+    """The modules of ours that a module imports, wherever in it: in functions and for type checking only, too."""
+    path = FILES[name]
+    package = name.split(".") if path.name == "__init__.py" else name.split(".")[:-1]
+    found: set[str] = set()
     for node in ast.walk(ast.parse(path.read_text())):
         if isinstance(node, ast.Import):
-            names |= {alias.name for alias in node.names}
+            found |= {alias.name for alias in node.names}
         elif isinstance(node, ast.ImportFrom):
-            names.add("." * node.level + (node.module or ""))
-    return names
+            base = package[: len(package) - node.level + 1] if node.level else []
+            source = ".".join([*base, *([node.module] if node.module else [])])
+            inner = {f"{source}.{alias.name}" for alias in node.names} & set(FILES)
+            found |= inner or {source}
+    return {module for module in found if module in FILES}
 
 
-@pytest.mark.parametrize("path", sorted(ROOT.glob("rules/*.py")), ids=lambda p: p.name)
-def test_rules_import_only_the_public_api(path: Path) -> None:
-    ours = {name for name in imports(path) if name.startswith(("preflint", "."))}
-    allowed = {name for name in ours if name == "preflint.api" or name.startswith(("preflint.compute", "."))}
-    assert ours == allowed
+ARROWS = {name: imports(name) for name in FILES}
+# From the ground up: what stands in one row may import its own folder and any row before it.
+FLOORS = (
+    ("version", "places", "precautions"),
+    ("errors",),
+    ("compute",),
+    ("load",),
+    ("aircraft",),
+    ("check",),
+    ("findings",),
+    ("engine",),
+    ("policy",),
+    ("inspection",),
+    ("fleet",),
+    ("render",),
+    ("testing", "cli"),
+)
+FLOOR = {room: i for i, rooms in enumerate(FLOORS) for room in rooms}
 
 
-@pytest.mark.parametrize("path", sorted(ROOT.glob("preflint/compute/*.py")), ids=lambda p: p.name)
-def test_compute_knows_no_aircraft(path: Path) -> None:
-    assert not {n for n in imports(path) if n.startswith("preflint") and not n.startswith("preflint.compute")}
+def room_of(name: str) -> str:
+    """The folder or single module below preflint/ that a module belongs to; "" for the package itself."""
+    return name.split(".")[1] if "." in name else ""
 
 
-# What each stage may import; data flows one way.
-MAY_IMPORT = {
-    "load": {"load"},
-    "check": {"load", "check", "aircraft"},
-    "aircraft": {"load", "aircraft"},
-    "compute": {"compute"},
-    "findings": {"findings", "aircraft", "engine", "load"},
-    "engine": {"engine", "findings", "aircraft", "check", "load"},
-    "render": {"render", "findings", "engine", "aircraft", "compute"},
-    "fleet": {"fleet", "findings", "engine", "load"},
-}
-ROOT_MODULES = {"places", "errors", "precautions", "inspection", "__init__"}
+def test_every_room_has_its_floor() -> None:
+    rooms = {room_of(name) for name in FILES if name.startswith("preflint.")}
+    assert rooms - {"api"} == set(FLOOR)
 
 
-@pytest.mark.parametrize("stage", sorted(MAY_IMPORT))
-def test_no_stage_reaches_back(stage: str) -> None:
-    for path in (ROOT / "preflint" / stage).glob("*.py"):
-        for name in imports(path):
-            parts = name.split(".")
-            if parts[0] == "preflint" and len(parts) > 1 and parts[1] in STAGES:
-                assert parts[1] in MAY_IMPORT[stage], f"{path.name} imports {name}"
+@pytest.mark.parametrize("name", [name for name in FILES if name.startswith("preflint.")])
+def test_no_arrow_runs_up(name: str) -> None:
+    own = room_of(name)
+    for imported in ARROWS[name]:
+        room = room_of(imported)
+        if own == "api":
+            assert FLOOR[room] <= FLOOR["engine"], f"{name} imports {imported}"
+        elif imported.startswith("preflint."):
+            assert room == own or FLOOR[room] < FLOOR[own], f"{name} imports {imported}"
+
+
+def test_no_circle_of_imports() -> None:
+    waiting = {name: set(arrows) - {name} for name, arrows in ARROWS.items()}
+    while ground := {name for name, arrows in waiting.items() if not arrows}:
+        waiting = {name: arrows - ground for name, arrows in waiting.items() if name not in ground}
+    assert waiting == {}
+
+
+@pytest.mark.parametrize("name", [name for name in FILES if name.startswith("preflint_rules")])
+def test_rules_import_only_the_public_api(name: str) -> None:
+    allowed = ("preflint.api", "preflint.compute.", "preflint_rules.")
+    assert not {module for module in ARROWS[name] if not module.startswith(allowed)}
 
 
 def test_files_stay_small() -> None:

@@ -31,7 +31,7 @@ def fails(rotor, on):
 @rule("demo/always", each="aircraft", severity=CAUTION, job=Job.RECORD, precaution=PACK_UNPLUGGED, source="x")
 def always(aircraft, on):
     """Finds something. It does not check anything."""
-    return Finding(aircraft.about.name.place, "a name", "written", "none needed")
+    return Finding(place=aircraft.about.name.place, message="a name", evidence="written", do="none needed")
 
 @figure("demo/broken")
 def broken(on):
@@ -46,8 +46,8 @@ def errors(report: Any) -> list[str]:
     return [f"{error.json_path}: {error.message}" for error in validator.iter_errors(report)]
 
 
-def report_of(folder: Path, packs: Iterable[str] = ()) -> Any:
-    return json.loads(render_json(inspect_many([folder], judged_on=dt.date(2026, 5, 21), packs=tuple(packs))))
+def report_of(folder: Path, rules: Iterable[str] = ()) -> Any:
+    return json.loads(render_json(inspect_many([folder], judged_on=dt.date(2026, 5, 21), rules=tuple(rules))))
 
 
 def test_it_is_a_schema_of_draft_2020_12() -> None:
@@ -69,10 +69,10 @@ def test_the_report_on_the_examples_keeps_to_it() -> None:
 
 
 def test_a_report_with_everything_in_it_keeps_to_it(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    (tmp_path / "packs").mkdir()
-    (tmp_path / "packs" / "failing_pack.py").write_text(FAILING_PACK)
-    monkeypatch.syspath_prepend(str(tmp_path / "packs"))
-    monkeypatch.delitem(sys.modules, "failing_pack", raising=False)
+    (tmp_path / "rules").mkdir()
+    (tmp_path / "rules" / "failing_rules.py").write_text(FAILING_PACK)
+    monkeypatch.syspath_prepend(str(tmp_path / "rules"))
+    monkeypatch.delitem(sys.modules, "failing_rules", raising=False)
     deferred = LAPWING.replace("vibration/harmonic, at: rear-left,", "demo/always,")
     without_files = deferred.replace("site: sites/tarn-meadow.yaml", "").replace(
         "file: logs/lapwing-2026-04-18.csv",
@@ -81,7 +81,7 @@ def test_a_report_with_everything_in_it_keeps_to_it(tmp_path: Path, monkeypatch:
     (tmp_path / "lapwing.airframe.yaml").write_text(without_files)
     (tmp_path / "bad.airframe.yaml").write_text("preflint: 1\naircraft: {name: Bad, layuot: quad-x}\n")
     (tmp_path / "empty.airframe.yaml").write_bytes(b"")
-    report = report_of(tmp_path, ["failing_pack"])
+    report = report_of(tmp_path, ["failing_rules"])
     assert errors(report) == []
     assert [item["file"] for item in report["not_read"]] == ["bad.airframe.yaml", "empty.airframe.yaml"]
     aircraft = report["aircraft"][0]

@@ -13,6 +13,7 @@ from preflint.api import (
     Clear,
     Finding,
     Job,
+    Precaution,
     Related,
     RuleModule,
     Staling,
@@ -21,9 +22,10 @@ from preflint.api import (
     rule,
 )
 from preflint.engine.rule_module import Registry
+from preflint.findings.inspected import Inspected
 from preflint.findings.next_jobs import NextJob, next_jobs
 from preflint.findings.report import Report
-from preflint.inspection import Inspected, inspect_manifest
+from preflint.inspection import inspect_manifest
 
 MANIFEST = """\
 preflint: 1
@@ -135,9 +137,17 @@ def test_one_remedy_at_several_rotors_is_one_job_in_walk_round_order(inspected) 
 def test_two_rules_with_one_remedy_are_one_job_with_every_precaution_once(inspected) -> None:
     (job,) = next_jobs(
         inspected(
-            asks("rotation/a", Job.MECHANICAL, finds("turn it over"), precaution="Pack out. Stand clear."),
             asks(
-                "rotation/b", Job.MECHANICAL, open_until("turn it over"), precaution="Pack out. Eyes on it."
+                "rotation/a",
+                Job.MECHANICAL,
+                finds("turn it over"),
+                precaution=Precaution("Pack out.", "Stand clear."),
+            ),
+            asks(
+                "rotation/b",
+                Job.MECHANICAL,
+                open_until("turn it over"),
+                precaution=Precaution("Pack out.", "Eyes on it."),
             ),
         )
     )
@@ -242,7 +252,12 @@ def test_what_only_needs_writing_down_is_one_job_before_all_others(inspected) ->
         inspected(
             asks("compass/a", Job.COMPASS, open_until("write compass: none", on_paper=True), needed=True),
             asks("control/a", Job.PROPS_OFF, open_until("look, and write a tilt_test"), needed=True),
-            asks("power_sensing/a", Job.POWER_SENSING, open_until("write power_sensing: none", on_paper=True), needed=True),
+            asks(
+                "power_sensing/a",
+                Job.POWER_SENSING,
+                open_until("write power_sensing: none", on_paper=True),
+                needed=True,
+            ),
             asks("rotation/a", Job.MECHANICAL, open_until("write the time", "order-open"), needed=True),
             asks("retention/a", Job.MECHANICAL, open_until("write a label", on_paper=True)),
         )

@@ -128,8 +128,9 @@ def test_needed_for_flight_adds_rules_and_topics() -> None:
         for r in judged("needed_for_flight: [control/tilt-answer, papers]\n").results
         if r.rule.needed_for_flight
     }
-    usual = {rule.info.id for rule in builtin_and(()).rules if rule.info.needed_for_flight}
-    papers = {rule.id for rule in builtin_and(()).rules if rule.topic == "papers" and rule.each == "aircraft"}
+    rules = [rule.info for rule in builtin_and(()).rules]
+    usual = {rule.id for rule in rules if rule.needed_for_flight}
+    papers = {rule.id for rule in rules if rule.topic == "papers" and rule.each == "aircraft"}
     assert usual | papers | {"control/tilt-answer"} >= needed > {"control/tilt-answer", *papers}
 
 

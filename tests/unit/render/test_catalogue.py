@@ -13,7 +13,7 @@ REGISTRY = builtin_and(())
 def test_every_rule_stands_in_it_once() -> None:
     lines = all_rules(REGISTRY).splitlines()
     assert [line.split()[0] for line in lines if line.startswith("  ") and line[2] != " "] == [
-        r.id for r in REGISTRY.rules
+        r.info.id for r in REGISTRY.rules
     ]
     assert max(map(len, lines)) <= 80
 
@@ -40,7 +40,7 @@ def test_a_limit_without_a_unit_shows_none_and_names_are_marked_alike() -> None:
     page = manual_page(REGISTRY, "power_sensing/hover-efficiency")
     assert "Limit: hover_height_diameters 2 (higher is stricter; common practice, no source)" in page
     assert "Limit: hover_steady_s 20 s (higher is stricter; common practice, no source)" in page
-    assert [rule.id for rule in REGISTRY.rules if "``" in rule.manual] == []
+    assert [rule.info.id for rule in REGISTRY.rules if "``" in rule.info.manual] == []
 
 
 def test_limits_that_only_the_page_has_are_counted() -> None:

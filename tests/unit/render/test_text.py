@@ -170,13 +170,13 @@ def test_a_rule_that_breaks_down_is_named(judge, report) -> None:
 )
 def balance(rotor, on):
     """Finds the lower rotors."""
-    return Finding(place=rotor.place, message=f"{name(rotor)} shakes", evidence="", do="balance it")
+    return Finding(place=rotor.place, message=f"{name(rotor)} shakes", evidence="", do=f"balance {name(rotor)}")
 
 
 @rule("control/wobble", each="rotor", severity=ADVISORY, job=Job.MECHANICAL, precaution=PACK_UNPLUGGED, source="none")
 def wobble(rotor, on):
     """Finds every rotor, by an id that comes before the others."""
-    return Finding(place=rotor.place, message=f"{name(rotor)} wobbles", evidence="", do="balance it")
+    return Finding(place=rotor.place, message=f"{name(rotor)} wobbles", evidence="", do=f"balance {name(rotor)}")
 
 
 @rule(
@@ -187,13 +187,20 @@ def compass(aircraft, on):
     return Finding(place=aircraft.place, message="compass beside the pack", evidence="", do="move it")
 
 
-@rule("control/looks", each="aircraft", severity=CAUTION, job=Job.COMPASS, precaution=PACK_UNPLUGGED, source="none")
+@rule("control/looks", each="aircraft", severity=CAUTION, job=Job.LAST_LOOK, precaution=PACK_UNPLUGGED, source="none")
 def control(aircraft, on):
     """Finds the whole aircraft."""
     return Finding(place=aircraft.place, message="sticks are worn", evidence="", do="change them")
 
 
-@rule("packs/looks", each="aircraft", severity=ADVISORY, job=Job.COMPASS, precaution=PACK_UNPLUGGED, source="none")
+@rule(
+    "packs/looks",
+    each="aircraft",
+    severity=ADVISORY,
+    job=Job.POWER_SENSING,
+    precaution=PACK_UNPLUGGED,
+    source="none",
+)
 def pack(aircraft, on):
     """Finds the whole aircraft."""
     return Finding(place=aircraft.place, message="pack is old", evidence="", do="weigh it")
@@ -206,7 +213,7 @@ def test_the_worst_comes_first_at_a_rotor(judge, report) -> None:
     assert found == ["NO-GO", "ADVISORY"]
 
 
-def test_findings_walk_round_the_aircraft_then_power_compass_and_the_rest(judge, report) -> None:
+def test_findings_walk_round_the_aircraft_then_in_the_order_of_the_work(judge, report) -> None:
     shown = render_text(report(judge(WHOLE.replace("2000", "4000"), balance, compass, control, pack)))
     found = re.findall(r"^\[\d+\] [A-Z-]+  (.*)", shown, re.M)
     assert found == [
@@ -216,10 +223,10 @@ def test_findings_walk_round_the_aircraft_then_power_compass_and_the_rest(judge,
         "front-right-lower: front-right-lower shakes",
         "rear-upper: rear-upper shakes",
         "rear-lower: rear-lower shakes",
+        "heavy",
         "pack is old",
         "compass beside the pack",
         "sticks are worn",
-        "heavy",
     ]
 
 
@@ -265,7 +272,9 @@ def test_a_stale_record_is_named_with_what_made_it_so(judge, report) -> None:
 def stale(aircraft, on):
     """Finds the interference run that the tray outlived."""
     (run,) = aircraft.records.interference_run
-    return Finding(place=run.date.place, message="the run no longer speaks", evidence="", do="measure again", again=True)
+    return Finding(
+        place=run.date.place, message="the run no longer speaks", evidence="", do="measure again", again=True
+    )
 
 
 def test_what_waits_for_a_stale_record_refers_to_the_finding_about_it(judge, report) -> None:
