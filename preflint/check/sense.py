@@ -5,7 +5,7 @@ from functools import partial
 
 from preflint.aircraft.moment import Moment
 from preflint.check.complaint import Complaint, child, entries, items
-from preflint.check.near import suggestion
+from preflint.check.near import nearest, suggestion
 from preflint.load.node import Node
 from preflint.load.yaml.scalars import in_quotes, shorten
 
@@ -92,9 +92,9 @@ def _packs_named(root: Node) -> Iterator[Complaint]:
 
 
 def _no_such_pack(name: str, labels: list[str]) -> str:
-    hint = suggestion(name, labels)
-    hint += " If not, list" if hint.endswith("?") else ", or list"
-    return f"no pack is labelled {in_quotes(shorten(name))}; {hint} the pack under packs"
+    otherwise = ", or list" if nearest(name, labels) is None else " If not, list"
+    hint = f"{suggestion(name, labels)}{otherwise} the pack under packs"
+    return f"no pack is labelled {in_quotes(shorten(name))}; {hint}"
 
 
 def _bags(root: Node) -> Iterator[Complaint]:

@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from preflint.check.near import one_of, suggestion
+from preflint.check.near import nearest, one_of, suggestion
 from preflint.load.node import Node
 from preflint.load.yaml.scalars import in_quotes, shorten
 
@@ -99,9 +99,8 @@ def _wrong_type(needed: str, schema: Mapping[str, Any], node: Node) -> str:
 def _wrong_word(node: Node, words: list[str]) -> str:
     if not isinstance(node.value, str):
         return f"{one_of(words)} is needed here; {what_it_is(node)}"
-    hint = suggestion(node.value, words)
-    known = f" Known: {', '.join(words)}" if hint.startswith("did you mean") else ""
-    return f"{in_quotes(shorten(node.value))} is not known here; {hint}{known}"
+    known = "" if nearest(node.value, words) is None else f" Known: {', '.join(words)}"
+    return f"{in_quotes(shorten(node.value))} is not known here; {suggestion(node.value, words)}{known}"
 
 
 def _wrong_constant(value: Any, node: Node) -> str:

@@ -5,7 +5,7 @@ from functools import partial
 
 from preflint.aircraft.moment import Moment
 from preflint.check.complaint import Complaint, child, entries, items
-from preflint.check.near import one_of, suggestion
+from preflint.check.near import suggestion
 from preflint.check.violations import violations
 from preflint.check.wording import what_it_is
 from preflint.load.node import Node
@@ -109,8 +109,7 @@ def _no_keyword(name: str) -> str:
     said = f"{in_quotes(shorten(name))} is no keyword that a club rule may use"
     if name in ("$ref", "pattern", "patternProperties", "format", "uniqueItems", "multipleOf"):
         return f"{said}; known: {', '.join(KEYWORDS)}"
-    hint = suggestion(name, KEYWORDS)
-    return f"{said}; {hint if hint.startswith('did') else 'write ' + one_of(KEYWORDS)}"
+    return f"{said}; {suggestion(name, KEYWORDS)}"
 
 
 def _by_metaschema(needs: Node) -> Iterator[Complaint]:

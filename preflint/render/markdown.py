@@ -90,7 +90,7 @@ def _row(one: Inspected) -> str:
         owner.value if isinstance(owner, Known) else "-",
         VERDICTS[one.verdict],
         worst(one) or "-",
-        f"{jobs[0].precaution.partition('. ')[0].removesuffix('.')}. Then: {jobs[0].do}" if jobs else "-",
+        f"{jobs[0].precaution.sentences[0].removesuffix('.')}. Then: {jobs[0].do}" if jobs else "-",
     ]
     return f"| {' | '.join(map(_cell, cells))} |"
 
