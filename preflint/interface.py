@@ -54,21 +54,21 @@ __all__ = [  # noqa: RUF022 - grouped by what they are for
     "Counts",
     "Note",
     "Inspected",
-    "Verdict",
+    "Verdict",  # what follows for flight: no-go, unproven, go-with-cautions or go
     "Result",
     "Figure",
     "Deferred",
     "NextJob",
     "Job",
     # what a rule answered, and what is known of the rule
-    "Outcome",
+    "Outcome",  # one of the five that follow
     "Finding",
     "Clear",
     "Unproven",
     "NotApplicable",
     "Crashed",
     "Related",
-    "Cause",
+    "Cause",  # why it is unproven
     "Severity",
     "RuleInfo",
     "Tolerance",
@@ -83,10 +83,10 @@ __all__ = [  # noqa: RUF022 - grouped by what they are for
     # the types of arguments
     "FORMATS",
     "Format",
-    "Detail",
+    "Detail",  # which aircraft a text tells in full: all, grounded or none
     "JudgedOn",
-    "Progress",
-    "Reading",
+    "Progress",  # called with the manifests judged, and those in all
+    "Reading",  # called with the name of a log, the bytes read, and those in all
     "StrPath",
 ]
 
