@@ -162,7 +162,8 @@ def inspect_many(
         rules: importable names of installed rule modules, whose rules are asked beside the built-in ones.
         policy: judges by this file instead of the preflint.yaml above the manifests.
         changed: judges only the aircraft that use one of these files.
-        executor: runs chunks of manifests; it must see the same files. None judges here, one after the other.
+        executor: runs chunks of manifests; it must see the same files. None judges here, one after the other. A new
+            process may import from the current folder: set PYTHONSAFEPATH where strangers' files lie there.
         progress: called with the manifests judged and those in all, about once a second even while nothing is done.
         reading: called with the name of a log, the bytes read and those in all; not where an executor judges.
 
