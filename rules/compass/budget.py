@@ -13,9 +13,9 @@ from preflint.api import (
     rule,
 )
 
-from ..interference.heading import HEADING_AIM, HEADING_LIMIT
+from ..interference.deviation import HEADING_AIM, HEADING_LIMIT
 from ..interference.run import DRIFT
-from .heading import DEVIATION, MAP_LINE
+from .checks import DEVIATION, MAP_LINE
 from .judged import already_said, asked, finding, left_open, too_uncertain, worst
 
 
@@ -96,7 +96,7 @@ def total_deviation(aircraft: Aircraft, on: Context) -> Outcome:
     limit = on.limit(HEADING_LIMIT)
     one = worst(cases)
     if one.low > limit:
-        return already_said(on, still, run) or finding(on, one, still, run, f", more than {limit:g}°", evidence)
+        return already_said(on, still) or finding(on, one, still, run, f", more than {limit:g}°", evidence)
     if open_question := left_open(on, still, run, missing, evidence):
         return open_question
     return too_uncertain(still, run, cases, limit, evidence) or Clear(evidence)

@@ -18,11 +18,10 @@ from preflint.api import (
     rule,
 )
 
-from ..interference.deviation import earth_field
-from ..interference.heading import vector
+from ..interference.earth import earth_field
 from ..interference.run import not_asked
 from .left_over import fitted_compass, left_over
-from .rotation import AGAIN, NO_ROTATION, ROTATION_HOW, Rotation, fitted_rotation, is_a_field
+from .rotation import AGAIN, NO_ROTATION, ROTATION_HOW, fitted_rotation, is_a_field, matrix_needed
 
 SOFT_IRON_AIM = Tolerance(
     "soft_iron_aim_deg",
@@ -131,8 +130,3 @@ def soft_iron(aircraft: Aircraft, on: Context) -> Outcome:
             evidence=evidence,
         )
     return Clear(evidence)
-
-
-def matrix_needed(rotation: Rotation) -> str:
-    """The matrix that makes a sphere of the ellipsoid, as it is written in a manifest."""
-    return f"[{', '.join(vector(row) for row in rotation.fit.radius * rotation.fit.shape)}]"

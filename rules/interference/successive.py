@@ -25,9 +25,9 @@ from ..power.draw import hover_current_a
 from ..power.sensing.current import CURRENT_SCALE
 from ..shared.loaded_run import again
 from .change import Change, change, last_two_runs
-from .deviation import TILT_DEG, earth_field
-from .heading import HEADING_AIM, vector
-from .run import DRIFT, Run, not_asked, steps_again
+from .deviation import HEADING_AIM, TILT_DEG
+from .earth import earth_field
+from .run import DRIFT, Run, not_asked, steps_again, vector
 
 
 @rule(
@@ -109,7 +109,7 @@ def successive_runs(aircraft: Aircraft, on: Context) -> Outcome:
         return NotApplicable(pair)
     if answer := not_asked(aircraft):
         return answer
-    found = change(on, pair[0])
+    found = on.once(change, on, pair[0])
     current, whence = hover_current_a(on)
     field, aim = earth_field(on), on.limit(HEADING_AIM)
     slack = 1.96 * field.u_horizontal_ut
