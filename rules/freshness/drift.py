@@ -84,10 +84,8 @@ def drift(subject: tuple[str, records.Dated], on: Context) -> Outcome:
               columns: [indicated_v, reference_v]
               rows: [[15.54, 15.46], [16.69, 16.61]]
 
-    Passes:
+    Passes: the same with
 
-        packs: [{label: A1, chemistry: lipo, cells: 4}]
-        power_sensing: {divider_ratio: 6.2}
         records:
           voltage_comparison:
             - date: 2026-05-10

@@ -67,10 +67,8 @@ def repeats(subject: tuple[str, records.Dated], on: Context) -> Outcome:
               columns: [indicated_v, reference_v]
               rows: [[15.46, 15.46], [16.61, 16.61]]
 
-    Passes:
+    Passes: the same with
 
-        packs: [{label: A1, chemistry: lipo, cells: 4}]
-        power_sensing: {divider_ratio: 6.2}
         records:
           voltage_comparison:
             - date: 2026-05-18
