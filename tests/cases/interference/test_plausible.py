@@ -110,7 +110,7 @@ def test_means_of_rows_show_no_finer_digit_than_the_rows():
     amperes, shown = np.repeat(AMPERES, 70), np.round(field(np.repeat(AMPERES, 70)), 1)
     record = inspected(csv(COLUMNS[2:], AMPERES, field(AMPERES))).aircraft.records.interference_run[0]
     means = np.column_stack([amperes, shown]).reshape(-1, 7, 4).mean(axis=1)
-    table = Table(COLUMNS[2:], means, len(shown), 7, record.place, [record.place] * len(means))
+    table = Table(COLUMNS[2:], means, len(shown), 7, record.place, [record.place] * len(means), (0.1,) * 4)
     steps = steps_of(replace(record, table=Known(table, record.place)))
     assert (steps.digit, steps.u_current[0]) == (0.1, pytest.approx(0.1 / np.sqrt(12)))
 

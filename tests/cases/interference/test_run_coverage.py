@@ -79,7 +79,8 @@ LOGS = {
 
 def fitted(values):
     """The run, by the rules' own fit of such a log."""
-    table = Table(COLUMNS[-values.shape[1] :], values, len(values), 1, RECORD.place, [RECORD.place] * len(values))
+    places, digits = [RECORD.place] * len(values), (0.1, 0.1, 0.01, 0.01, 0.01, 0.01)[-values.shape[1] :]
+    table = Table(COLUMNS[-values.shape[1] :], values, len(values), 1, RECORD.place, places, digits)
     record = replace(RECORD, table=Known(table, RECORD.place))
     steps = steps_of(record)
     fit, _ = told(record, steps)
