@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping
 from difflib import get_close_matches
 from functools import cache
 
-from preflint.load.yaml.scalars import in_quotes, shorten
+from preflint.load.quoting import in_quotes, shorten
 
 _SAID = {
     "clockwise": "cw",

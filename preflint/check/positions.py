@@ -8,7 +8,7 @@ from preflint.aircraft import layouts
 from preflint.check.complaint import Complaint, child, entries, items
 from preflint.check.near import suggestion
 from preflint.load.node import Node
-from preflint.load.yaml.scalars import in_quotes, shorten
+from preflint.load.quoting import in_quotes, shorten
 from preflint.places import Place
 
 Use = tuple[Place, str]

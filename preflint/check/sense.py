@@ -7,7 +7,7 @@ from preflint.aircraft.moment import Moment
 from preflint.check.complaint import Complaint, child, entries, items
 from preflint.check.near import nearest, suggestion
 from preflint.load.node import Node
-from preflint.load.yaml.scalars import in_quotes, shorten
+from preflint.load.quoting import in_quotes, shorten
 
 
 def check_sense(root: Node) -> Iterator[Complaint]:

@@ -9,7 +9,7 @@ from preflint.check.complaint import Complaint, key_of
 from preflint.check.near import nearest, unknown_key
 from preflint.check.wording import Violation, example_of, words_for
 from preflint.load.node import Node
-from preflint.load.yaml.scalars import in_quotes, shorten
+from preflint.load.quoting import in_quotes, shorten
 
 if TYPE_CHECKING:
     from jsonschema import ValidationError

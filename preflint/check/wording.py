@@ -7,7 +7,7 @@ from typing import Any
 
 from preflint.check.near import nearest, one_of, suggestion
 from preflint.load.node import Node
-from preflint.load.yaml.scalars import in_quotes, shorten
+from preflint.load.quoting import in_quotes, shorten
 
 
 @dataclass(frozen=True, slots=True)

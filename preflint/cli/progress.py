@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any, Self
 
 import click
 
-from preflint.load.yaml.scalars import shorten
+from preflint.load.quoting import shorten
 
 if TYPE_CHECKING:
     from click._termui_impl import ProgressBar

@@ -11,10 +11,10 @@ from preflint.fleet.find import SUFFIX
 from preflint.fleet.plan import Task
 from preflint.load.limits import MAX_YAML_BYTES
 from preflint.load.node import Node
+from preflint.load.quoting import show
 from preflint.load.shared import resolve
 from preflint.load.tree import POLICY_NAME
 from preflint.load.yaml.events import load_yaml
-from preflint.load.yaml.scalars import show
 
 MAX_BYTES = 16 * 1024 * 1024
 

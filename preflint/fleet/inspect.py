@@ -13,8 +13,8 @@ from preflint.fleet.changed import concerned
 from preflint.fleet.notes import notes
 from preflint.fleet.plan import Plan, Task, field_day, plan
 from preflint.inspection import inspect_in
+from preflint.load.quoting import show
 from preflint.load.tables.readings import Reading
-from preflint.load.yaml.scalars import show
 from preflint.version import __version__
 
 _PATIENCE_S = 1.0

@@ -8,7 +8,7 @@ from preflint.errors import NotRead
 from preflint.findings.inspected import Inspected
 from preflint.findings.report import Note
 from preflint.fleet.plan import Plan, Task
-from preflint.load.yaml.scalars import in_quotes, shorten, show
+from preflint.load.quoting import in_quotes, shorten, show
 from preflint.places import Place
 
 _SHARED = ("parts", "sites")

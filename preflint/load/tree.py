@@ -9,7 +9,7 @@ from pathlib import Path, PurePosixPath
 from preflint.errors import NotRead, Problem, UsageError
 from preflint.load.limits import MAX_TABLE_BYTES
 from preflint.load.opening import Refused, describe_failure, open_inside
-from preflint.load.yaml.scalars import show
+from preflint.load.quoting import show
 from preflint.places import Place
 
 POLICY_NAME = "preflint.yaml"

@@ -9,7 +9,7 @@ from preflint.check.near import suggestion
 from preflint.check.violations import violations
 from preflint.check.wording import what_it_is
 from preflint.load.node import Node
-from preflint.load.yaml.scalars import in_quotes, shorten
+from preflint.load.quoting import in_quotes, shorten
 from preflint.places import Place
 
 MAX_FRAGMENT = 200

@@ -16,7 +16,7 @@ from preflint.errors import UsageError
 from preflint.findings.outcome import Severity
 from preflint.findings.rule_info import Tolerance
 from preflint.load.node import Node
-from preflint.load.yaml.scalars import in_quotes, shorten
+from preflint.load.quoting import in_quotes, shorten
 from preflint.places import Place
 from preflint.policy.check import check_policy
 from preflint.policy.rules import ClubRule, UpperLimit, no_deferrals

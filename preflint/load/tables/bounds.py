@@ -1,6 +1,6 @@
 """Columns whose readings cannot lie anywhere: what lies outside was logged in another unit."""
 
-from preflint.load.yaml.scalars import in_quotes
+from preflint.load.quoting import in_quotes
 
 BOUNDS = {"throttle_percent": (0.0, 100.0)}
 

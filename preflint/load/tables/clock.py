@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from preflint.load.yaml.scalars import in_quotes
+from preflint.load.quoting import in_quotes
 
 CLOCK = "time_s"
 """The only column that is a clock; any other may go up and down."""

@@ -3,7 +3,7 @@
 from collections.abc import Sequence
 from difflib import SequenceMatcher
 
-from preflint.load.yaml.scalars import in_quotes, shorten
+from preflint.load.quoting import in_quotes, shorten
 
 _ALIKE = 0.6
 _SAME = 1.0

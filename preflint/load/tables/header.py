@@ -6,10 +6,10 @@ from dataclasses import dataclass
 
 from preflint.errors import Problem
 from preflint.load.limits import MAX_COLUMNS
+from preflint.load.quoting import in_quotes, shorten
 from preflint.load.tables.columns import choose
 from preflint.load.tables.lines import BadLine, BadNumber, Field, number, split_line
 from preflint.load.text import FORBIDDEN, describe_unseen
-from preflint.load.yaml.scalars import in_quotes, shorten
 from preflint.places import Place
 
 DELIMITERS = {",": "commas", ";": "semicolons", "\t": "tabs"}

@@ -4,7 +4,8 @@ import re
 from dataclasses import dataclass
 
 from preflint.load.limits import MAX_MAGNITUDE, MAX_NUMBER
-from preflint.load.yaml.scalars import in_quotes, plain_decimal, plain_lookalike, shorten, show
+from preflint.load.numbers import plain_decimal, plain_lookalike
+from preflint.load.quoting import in_quotes, shorten, show
 
 _NUMBER = re.compile(r"[-+]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][-+]?[0-9]+)?")
 _NUMBER_AND_UNIT = re.compile(r"[-+]?[0-9]+(?:\.[0-9]*)?\s*(?!e[-+0-9]*$)[a-zµμΩ°%].*", re.IGNORECASE)

@@ -5,6 +5,7 @@ from dataclasses import replace
 from functools import partial
 
 from preflint.load.node import Node
+from preflint.load.tables.inline import inline_table
 from preflint.load.tables.table import Table, read_table
 from preflint.load.tree import Tree
 
@@ -30,7 +31,7 @@ def read_readings(tree: Tree, record: Node, wanted: Sequence[str], reading: Read
         return _in_microtesla(read_table(tree, name, wanted, progress=progress, place=reference.place))
     if "rows" not in entries or "columns" not in entries:
         return None
-    return _in_microtesla(Table.from_nodes(entries["columns"], entries["rows"]))
+    return _in_microtesla(inline_table(entries["columns"], entries["rows"]))
 
 
 def _in_microtesla(table: Table) -> Table:

@@ -8,6 +8,7 @@ from numpy.typing import NDArray
 
 from preflint.errors import Problem
 from preflint.load.limits import MAX_BAD_ROWS, MAX_LINE_BYTES
+from preflint.load.quoting import in_quotes, shorten
 from preflint.load.tables.blocks import Block
 from preflint.load.tables.bounds import BOUNDS, bounds_fault
 from preflint.load.tables.clock import CLOCK, clock_fault
@@ -17,7 +18,6 @@ from preflint.load.tables.last_digits import COARSEST, last_place
 from preflint.load.tables.lines import BadLine, BadNumber, Field, number, split_line
 from preflint.load.tables.quick import quick_rows
 from preflint.load.text import FORBIDDEN, describe_bad_byte, describe_unseen
-from preflint.load.yaml.scalars import in_quotes, shorten
 from preflint.places import Place
 
 Progress = Callable[[int, int], None]

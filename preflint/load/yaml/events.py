@@ -20,10 +20,11 @@ from preflint.load.limits import (
     limited,
 )
 from preflint.load.node import Node, Scalar
+from preflint.load.quoting import in_quotes, shorten
 from preflint.load.text import FORBIDDEN, SourceText, decode, describe_unseen
 from preflint.load.yaml.frames import Anchored, Key, Open
 from preflint.load.yaml.marks import collection_end, collection_start, scalar_span, span
-from preflint.load.yaml.scalars import Ambiguous, bad_name, in_quotes, plain_value, shorten
+from preflint.load.yaml.scalars import Ambiguous, bad_name, plain_value
 from preflint.load.yaml.syntax import TOO_DEEP, syntax_problem
 from preflint.places import Place, join_pointer
 

@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 
 from preflint.api import Known
 from preflint.load.limits import MAX_ROWS
-from preflint.load.tables.table import Table, read_table
+from preflint.load.tables.inline import inline_table
+from preflint.load.tables.table import read_table
 from preflint.load.tree import Tree
 from preflint.load.yaml.events import load_yaml
 from preflint.testing import inspect_text
@@ -29,7 +30,7 @@ def in_yaml(rows: list[list[str]]) -> tuple[float, ...]:
     listed = "".join(f"  - [{', '.join(cells)}]\n" for cells in rows)
     document = load_yaml(f"columns: [a, b]\nrows:\n{listed}".encode(), "x.yaml")
     assert isinstance(document.value, dict)
-    return Table.from_nodes(document.value["columns"], document.value["rows"]).last_digits
+    return inline_table(document.value["columns"], document.value["rows"]).last_digits
 
 
 def finest(numbers: list[str]) -> float:

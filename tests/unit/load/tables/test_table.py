@@ -11,6 +11,7 @@ import pytest
 from preflint.errors import NotRead
 from preflint.load.limits import MAX_ROWS
 from preflint.load.node import Node
+from preflint.load.tables.inline import inline_table
 from preflint.load.tables.table import Table, read_table
 from preflint.load.tree import Tree
 from preflint.load.yaml.events import load_yaml
@@ -291,7 +292,7 @@ def nodes(text: str) -> tuple[Node, Node]:
 
 def test_a_table_in_the_manifest_has_the_places_of_its_rows() -> None:
     columns, rows = nodes("columns: [indicated_v, reference_v]\nrows:\n  - [24.02, 24.11]\n  - [22.90, 23]\n")
-    table = Table.from_nodes(columns, rows)
+    table = inline_table(columns, rows)
     assert table.columns == ("indicated_v", "reference_v")
     assert table.values.tolist() == [[24.02, 24.11], [22.9, 23]]
     assert (table.rows_read, table.condensed_by, table.place) == (2, 1, rows.place)
@@ -316,12 +317,12 @@ def test_a_table_in_the_manifest_has_the_places_of_its_rows() -> None:
 )
 def test_a_table_in_the_manifest_that_is_refused(text: str, place: tuple[int, int, str], message: str) -> None:
     with pytest.raises(NotRead) as refused:
-        Table.from_nodes(*nodes(text))
+        inline_table(*nodes(text))
     (problem,) = refused.value.problems
     assert problem.place is not None
     assert (problem.message, problem.place.line, problem.place.column, problem.place.pointer) == (message, *place)
 
 
 def test_the_largest_number_a_manifest_may_hold_is_a_reading() -> None:
-    table = Table.from_nodes(*nodes("columns: [a]\nrows: [[" + "9" * 40 + "], [-0.0]]"))
+    table = inline_table(*nodes("columns: [a]\nrows: [[" + "9" * 40 + "], [-0.0]]"))
     assert table.values.tolist() == [[1e40], [0.0]]

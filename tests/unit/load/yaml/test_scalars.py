@@ -4,7 +4,8 @@
 
 import pytest
 
-from preflint.load.yaml.scalars import Ambiguous, plain_value, shorten
+from preflint.load.quoting import shorten
+from preflint.load.yaml.scalars import Ambiguous, plain_value
 
 
 @pytest.mark.parametrize(
