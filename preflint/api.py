@@ -2,7 +2,7 @@
 
 from preflint.aircraft import fitted, logbook, records, rotor
 from preflint.aircraft.field import Absent, Field, Known, NotFitted
-from preflint.aircraft.layouts import ANGLES, positions
+from preflint.aircraft.layouts import ANGLES, arm_of, level_of, positions
 from preflint.aircraft.model import Aircraft, name, nut_points, rotor_place
 from preflint.aircraft.moment import Moment
 from preflint.engine.context import Context
@@ -84,9 +84,11 @@ __all__ = [
     "Staling",
     "Tolerance",
     "Unproven",
+    "arm_of",
     "events",
     "figure",
     "fitted",
+    "level_of",
     "logbook",
     "name",
     "need",

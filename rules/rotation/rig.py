@@ -26,7 +26,8 @@ from preflint.api import (
     together,
 )
 
-from .state import LoadedRun, Rotor, all_inverted, inverted_runs, loaded_runs, state
+from .runs import LoadedRun, inverted_runs, maybe_inverted
+from .state import Rotor, all_inverted, state
 
 _LOOK = (
     "look at every prop (motor of its own hand, domed side up) and write a rig_check with the time of day "
@@ -70,31 +71,17 @@ def rig_check(aircraft: Aircraft, on: Context) -> Outcome:
     """
     latest = _latest(aircraft.records.rig_check, on)
     if latest is not None and latest.rig.value == "inverted-load":
-        if all_inverted(aircraft):
-            return NotApplicable("said once by rotation/inverted-rig")
-        on.freshest("rig_check", aircraft.records.rig_check, _LOOK, says=lambda c: c.rig.value)
-        return Finding(
-            place=latest.rig.place,
-            message="at the last look the aircraft was in the inverted rig",
-            evidence=f"the rig check of {latest.date.value} says inverted-load, and no later one says flight",
-            do="move every prop back to a motor of its own hand, turn it domed side up, look at each one again "
-            "and add a rig_check with rig: flight",
-        )
-    runs = [
-        (kind, run)
-        for kind, run in loaded_runs(aircraft)
-        if not isinstance(run.route, Known) or run.route.value == "inverted-load"
-    ]
+        return _still_inverted(latest, on)
+    runs = on.once(maybe_inverted, aircraft)
     if not runs:
         return NotApplicable("no record was taken in the inverted rig")
-    runs.sort(key=lambda item: (item[1].date.value.latest, item[0]))
     if latest is None:
         kind, run = runs[-1]
         message = f"no rig check is recorded after the {kind} of {run.date.value}"
         return Unproven(place=aircraft.records.place, message=message, do=_LOOK, related=_why(kind, run))
     check = on.freshest("rig_check", aircraft.records.rig_check, _LOOK, says=lambda c: c.rig.value)
     # The last look saw the flight rig, so any look that is known to be later than a run will do.
-    looks = [c for c in aircraft.records.rig_check if c.date.value.date <= on.judged_on]
+    looks = on.so_far(aircraft.records.rig_check)
     unseen = [(kind, run) for kind, run in reversed(runs) if not any(c.date.value.after(run.date.value) for c in looks)]
     for kind, run in unseen:
         if check.date.value.after(run.date.value) is False:
@@ -114,7 +101,7 @@ def rig_check(aircraft: Aircraft, on: Context) -> Outcome:
 
 def _latest(checks: tuple[records.RigCheck, ...], on: Context) -> records.RigCheck | None:
     """The latest look; open where another of the same day, in unknown order, saw the other rig."""
-    usable = sorted((c for c in checks if c.date.value.date <= on.judged_on), key=lambda c: c.date.value.latest)
+    usable = on.so_far(checks)
     if not usable:
         return None
     latest = usable[-1]
@@ -134,6 +121,20 @@ def _latest(checks: tuple[records.RigCheck, ...], on: Context) -> records.RigChe
                 )
             )
     return latest
+
+
+def _still_inverted(latest: records.RigCheck, on: Context) -> Outcome:
+    """What is to be said where the last look saw the inverted rig."""
+    if on.once(all_inverted, on.aircraft):
+        return NotApplicable("said once by rotation/inverted-rig")
+    on.freshest("rig_check", on.aircraft.records.rig_check, _LOOK, says=lambda c: c.rig.value)
+    return Finding(
+        place=latest.rig.place,
+        message="at the last look the aircraft was in the inverted rig",
+        evidence=f"the rig check of {latest.date.value} says inverted-load, and no later one says flight",
+        do="move every prop back to a motor of its own hand, turn it domed side up, look at each one again "
+        "and add a rig_check with rig: flight",
+    )
 
 
 def _why(kind: str, run: LoadedRun) -> tuple[Related, ...]:
@@ -182,8 +183,8 @@ def invertible(rotor: Rotor, on: Context) -> Outcome:
 
     Not checked: whether the props of that day were the props of today.
     """
-    at, runs = name(rotor), inverted_runs(on.aircraft)
-    now = state(rotor) == "inverted-load"
+    at, runs = name(rotor), on.once(inverted_runs, on.aircraft)
+    now = on.once(state, rotor) == "inverted-load"
     if not runs and not now:
         return NotApplicable("nothing was run in the inverted rig")
     hub, kind = rotor.prop.hub, rotor.fixing.kind
@@ -211,7 +212,5 @@ def _only_to_look(absent: Absent) -> Open:
     """What a look at the aircraft settles: none of the hazards of a loaded run."""
     message = f"{absent.what} is not recorded"
     return Open(
-        Unproven(
-            place=absent.place, message=message, do=absent.do, mind=PACK_UNPLUGGED, on_paper=absent.on_paper
-        )
+        Unproven(place=absent.place, message=message, do=absent.do, mind=PACK_UNPLUGGED, on_paper=absent.on_paper)
     )
