@@ -167,9 +167,8 @@ def props_removed(aircraft: Aircraft, on: Context) -> Outcome:
     tested = aircraft.records
     return judge_props(
         {
-            "spin test": [(test, test.seen) for test in tested.spin_test],
-            "output test": [(test, test.turned) for test in tested.output_test],
+            "spin test": [(test, test.seen) for test in on.so_far(tested.spin_test)],
+            "output test": [(test, test.turned) for test in on.so_far(tested.output_test)],
         },
         "rotors",
-        on,
     )
