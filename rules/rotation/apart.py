@@ -66,9 +66,8 @@ def yaw_apart(aircraft: Aircraft, on: Context) -> Outcome:
           - {at: rear-left, spin: ccw}
           - {at: rear-right, spin: ccw}
 
-    Passes:
+    Passes: the same with
 
-        aircraft: {name: Trial, layout: quad-x}
         rotors:
           - {at: front-left, spin: cw}
           - {at: front-right, spin: ccw}
@@ -137,9 +136,8 @@ def places(aircraft: Aircraft, on: Context) -> Outcome:
           - {at: three, place_mm: [0, 0, 0]}
           - {at: four, place_mm: [0, 0, 0]}
 
-    Passes:
+    Passes: the same with
 
-        aircraft: {name: Trial, layout: custom}
         rotors:
           - {at: one, place_mm: [180, -240, 0]}
           - {at: two, place_mm: [180, 240, 0]}

@@ -170,16 +170,10 @@ def invertible(rotor: Rotor, on: Context) -> Outcome:
               columns: [indicated_a, reference_a]
               rows: [[0.1, 0.0], [20.9, 21.4]]
 
-    Passes:
+    Passes: the same with
 
         rotors:
           - {at: front-left, spin: cw, prop: {hand: cw, face: up, hub: plain}, fixing: {kind: nut}}
-        records:
-          current_comparison:
-            - date: 2026-04-18 14:00
-              route: inverted-load
-              columns: [indicated_a, reference_a]
-              rows: [[0.1, 0.0], [20.9, 21.4]]
 
     Not checked: whether the props of that day were the props of today.
     """

@@ -48,10 +48,8 @@ def spin_seen(rotor: Rotor, on: Context) -> Outcome:
         records:
           spin_test: [{date: 2026-04-18, props: removed, seen: {front-left: ccw}}]
 
-    Passes:
+    Passes: the same with
 
-        rotors:
-          - {at: front-left, spin: cw}
         records:
           spin_test: [{date: 2026-04-18, props: removed, seen: {front-left: cw}}]
 
@@ -105,10 +103,8 @@ def expected_spin(rotor: Rotor, on: Context) -> Outcome:
           - {at: front-left, spin: cw}
         flight_controller: {expects_spin: {front-left: ccw}}
 
-    Passes:
+    Passes: the same with
 
-        rotors:
-          - {at: front-left, spin: cw}
         flight_controller: {expects_spin: {front-left: cw}}
 
     Not checked: whether the flight controller's settings are as written.

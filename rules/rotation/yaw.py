@@ -71,9 +71,8 @@ def yaw_balance(aircraft: Aircraft, on: Context) -> Outcome:
           - {at: rear-left, spin: ccw}
           - {at: rear-right, spin: cw}
 
-    Passes:
+    Passes: the same with
 
-        aircraft: {name: Trial, layout: quad-x}
         rotors:
           - {at: front-left, spin: cw}
           - {at: front-right, spin: ccw}
