@@ -1,4 +1,9 @@
-"""Everything that a rule module may import, besides :mod:`preflint.compute` and :mod:`preflint.testing`."""
+"""Everything that a rule module may import, besides :mod:`preflint.compute` and :mod:`preflint.testing`.
+
+A rule module declares rules and figures (:func:`rule`, :func:`figure`), answers by name (:class:`Finding`,
+:class:`Clear`, :class:`Unproven`, :class:`NotApplicable`), asks its :class:`Context` for records in force and for
+limits, and offers all of it as its ``MODULE`` (:class:`RuleModule`). ``__all__`` lists the names by what they are for.
+"""
 
 from preflint.aircraft import fitted, logbook, records, rotor
 from preflint.aircraft.field import Absent, Field, Known, NotFitted
@@ -44,63 +49,71 @@ from preflint.precautions import (
     together,
 )
 
-__all__ = [
-    "ADVISORY",
-    "ANGLES",
-    "ANY_LOADED_RUN",
-    "CAUTION",
-    "FIELD_CHECK",
-    "HOVER_LOG",
-    "INVERTED_LOAD",
-    "NO_GO",
-    "PACK_IN_PROPS_OFF",
-    "PACK_UNPLUGGED",
-    "PRECAUTION_OF_ROUTE",
-    "PROPS_REMOVED",
-    "RESTRAINED",
-    "RIG_CHANGE",
-    "THRUST_STAND",
-    "WHOLE_AIRCRAFT",
-    "Absent",
-    "Aircraft",
-    "Clear",
-    "Context",
-    "Field",
-    "Figure",
-    "Finding",
-    "Job",
-    "Known",
-    "Lasting",
-    "Moment",
-    "NotApplicable",
-    "NotFitted",
-    "Open",
-    "Outcome",
-    "Place",
-    "Precaution",
-    "Related",
-    "Rule",
+__all__ = [  # noqa: RUF022 - grouped by what they are for
+    # Declaring: what a rule module is made of
     "RuleModule",
-    "Staling",
-    "Tolerance",
-    "Unproven",
-    "arm_of",
-    "events",
+    "Rule",
+    "rule",
     "figure",
-    "fitted",
-    "level_of",
-    "logbook",
-    "name",
+    "Tolerance",
+    "Job",
+    # Severities: how bad a finding is if the record is true; a rule has one
+    "NO_GO",  # likely to hurt someone or to lose the aircraft
+    "CAUTION",  # flyable by a pilot who knows it
+    "ADVISORY",  # better known than not
+    # Answers, and what they are made of
+    "Outcome",  # what a rule gives back: one of the following (and what the runner says of a rule that failed)
+    "Finding",
+    "Clear",
+    "Unproven",
+    "NotApplicable",
+    "Related",
+    "Place",
+    "Figure",
+    # Ending early, as unproven
+    "Open",
     "need",
     "not_recorded",
+    # Precautions: what to mind beside what is to be done
+    "Precaution",
+    "together",
+    "PACK_UNPLUGGED",  # work on props, nuts, wires
+    "PROPS_REMOVED",  # runs on the bench with the motors turning
+    "PACK_IN_PROPS_OFF",  # readings with a meter while the pack is in
+    "RIG_CHANGE",  # props changed over from one rig to the other
+    "FIELD_CHECK",  # checks at the field, pack in, nothing turning
+    "RESTRAINED",  # a loaded run in the flight rig, tied down
+    "INVERTED_LOAD",  # a loaded run in the inverted rig
+    "HOVER_LOG",  # a hover for the log
+    "THRUST_STAND",  # a motor on the stand
+    "ANY_LOADED_RUN",  # a loaded run whose route is still open
+    "PRECAUTION_OF_ROUTE",  # by the word that a record's ``route`` holds
+    # The aircraft and its recorded values
+    "Aircraft",
+    "rotor",
+    "fitted",
+    "logbook",
+    "Known",
+    "Absent",
+    "NotFitted",
+    "Field",  # Known or Absent: what a field of a record holds; NotFitted, too, where the owner can write ``none``
+    "name",
+    "rotor_place",
     "nut_points",
     "positions",
-    "read_lasting",
+    "arm_of",  # of a position in a coaxial pair, and its level there
+    "level_of",
+    "ANGLES",  # by layout and position: degrees clockwise from the nose, seen from above
+    # The records, and what ends them
     "records",
-    "rotor",
-    "rotor_place",
-    "rule",
-    "together",
+    "Moment",
+    "Staling",
+    "Lasting",
+    "read_lasting",
+    "events",
     "touches",
     "what_happened",
+    "WHOLE_AIRCRAFT",  # kinds of work that shake all of it, whatever part an entry names
+    # The context of the judging
+    "Context",
 ]

@@ -10,7 +10,7 @@ import click
 
 from preflint.errors import NotRead, OutputError, Problem, UsageError
 
-FIELD_DAY = "field-day"
+FIELD_DAY: Literal["field-day"] = "field-day"
 
 
 @click.command(short_help="Judge aircraft and say what does not add up.")
@@ -37,7 +37,7 @@ FIELD_DAY = "field-day"
 @click.option("--jobs", type=click.IntRange(1, 256), default=1, show_default=True, help="Processes that judge.")
 @click.option("--cluster", metavar="ADDRESS", help="Let the Dask cluster at ADDRESS judge; it must see the same files.")
 def inspect(
-    paths: tuple[Path, ...], form: str, output: Path | None, as_of: str | None, ground_at: str,
+    paths: tuple[Path, ...], form: Literal["text", "json"], output: Path | None, as_of: str | None, ground_at: str,
     detail: Literal["all", "grounded", "none"] | None, policy: Path | None, files_from: str | None,
     rules: tuple[str, ...], jobs: int, cluster: str | None, reports: tuple[str, ...],
 ) -> int:  # fmt: skip
@@ -64,18 +64,17 @@ def inspect(
     from preflint.cli.exits import exit_code
     from preflint.cli.output import write
     from preflint.cli.progress import Progress
-    from preflint.cli.reports import rendered, wanted
+    from preflint.cli.reports import wanted
     from preflint.cli.workers import workers
-    from preflint.findings.outcome import Severity
-    from preflint.fleet.inspect import inspect_many
+    from preflint.interface import Severity, inspect_many, render_report
 
     paths = paths or (Path("."),)
     further = wanted(reports, output)
     changed = None if files_from is None else _names(files_from)
     with workers(jobs, cluster) as executor, Progress() as progress:
         report = inspect_many(
-            paths, executor, judged_on=judged_on, rules=rules, policy=policy, changed=changed,
-            progress=progress.judged, reading=progress.reading,
+            paths, judged_on=judged_on, rules=rules, policy=policy, changed=changed,
+            executor=executor, progress=progress.judged, reading=progress.reading,
         )  # fmt: skip
     severity = Severity[ground_at.upper().replace("-", "_")]
     inputs = (*paths, *(Path(file) for file in (policy, files_from) if file not in (None, "-")))
@@ -83,28 +82,19 @@ def inspect(
         if target is not None:
             _refuse_input(target, inputs)
     for name, file in further:
-        write(rendered(name, report, severity, detail), file)
+        write(render_report(report, name, ground_at=severity, detail=detail), file)
     if output is None and any(file is None for _, file in further):
         return exit_code(report, severity)
-    if form == "json":
-        from preflint.render.json_report import render_json
-
-        text = render_json(report)
-    else:
-        from preflint.render.text import render_text
-
-        narrow = output is None and "utf" not in (sys.stdout.encoding or "").lower()
-        colour = output is None and sys.stdout.isatty() and "NO_COLOR" not in os.environ
-        text = render_text(report, ascii_only=narrow, colour=colour, detail=detail, ground_at=severity)
+    narrow = output is None and "utf" not in (sys.stdout.encoding or "").lower()
+    colour = output is None and sys.stdout.isatty() and "NO_COLOR" not in os.environ
+    text = render_report(report, form, ground_at=severity, detail=detail, ascii_only=narrow, colour=colour)
     write(text, output)
     return exit_code(report, severity)
 
 
-def _day(as_of: str | None) -> dt.date | None:
-    if as_of is None:
-        return dt.date.today()
-    if as_of == FIELD_DAY:
-        return None
+def _day(as_of: str | None) -> dt.date | Literal["field-day"] | None:
+    if as_of is None or as_of == FIELD_DAY:
+        return as_of
     try:
         if len(as_of) != len("2026-05-21"):
             raise ValueError

@@ -1,5 +1,6 @@
 """Who judges: this process, several on this machine, or a cluster that is there already."""
 
+import os
 import signal
 from collections.abc import Iterator
 from concurrent.futures import Executor
@@ -20,6 +21,8 @@ def workers(jobs: int, cluster: str | None) -> Iterator[Executor | None]:
         from concurrent.futures import ProcessPoolExecutor
         from multiprocessing import get_context
 
+        # A new process puts the current folder before the libraries, where a stranger's file may bear any name.
+        os.environ["PYTHONSAFEPATH"] = "1"
         # A fork would copy what threads of numpy hold at that moment.
         with ProcessPoolExecutor(jobs, get_context("spawn"), _leave_interrupts_to_the_first) as executor:
             yield executor

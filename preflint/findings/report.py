@@ -42,7 +42,9 @@ class Note:
 
 @dataclass(frozen=True)
 class Report:
-    """``policy`` names the club policy in force, its hash and all it weakens; None where there is none.
+    """``tool`` names the tool, its version and, where there are others than the built-in one, its ``rule_modules``.
+
+    ``policy`` names the club policy in force, its hash and all it weakens; None where there is none.
 
     ``spared`` says that aircraft were looked for and none of them uses what changed. ``interrupted`` says that the
     run was broken off; what had not been judged by then stands under ``not_read``.
@@ -56,6 +58,7 @@ class Report:
     notes: tuple[Note, ...] = ()
     spared: bool = False
     interrupted: bool = False
+    rule_modules: tuple[str, ...] = ()
 
     @property
     def counts(self) -> Counts:

@@ -69,7 +69,7 @@ def inspect_many(
             progress(len(answers), len(tasks))
     except KeyboardInterrupt:
         interrupted = True
-    return _report(work, tasks, answers, day, interrupted, about_names, changed is not None)
+    return _report(work, tasks, answers, day, interrupted, about_names, changed is not None, registry.modules)
 
 
 def _answers(
@@ -125,7 +125,7 @@ def _judge(task: Task, day: dt.date, registry: Registry, at_field_day: bool, rea
 
 def _report(
     work: Plan, tasks: Sequence[Task], answers: dict[int, Answer], day: dt.date, interrupted: bool,
-    about_names: Sequence[Note], chosen: bool,
+    about_names: Sequence[Note], chosen: bool, modules: Sequence[str],
 ) -> Report:  # fmt: skip
     told = [answers.get(i) or NotRead(show(task.manifest), [Problem("the run was interrupted before it was judged")])
             for i, task in enumerate(tasks)]  # fmt: skip
@@ -134,6 +134,12 @@ def _report(
     policies = sorted({one.policy for one in judged if one.policy})
     about = about_names if chosen else notes(work, list(zip(tasks, told, strict=True)))
     return Report(
-        day, f"preflint {__version__}", "; ".join(policies) or None, judged, (*work.failed, *failed), tuple(about),
-        chosen and bool(work.tasks) and not tasks, interrupted,
+        day, _tool(modules), "; ".join(policies) or None, judged, (*work.failed, *failed), tuple(about),
+        chosen and bool(work.tasks) and not tasks, interrupted, tuple(modules),
     )  # fmt: skip
+
+
+def _tool(modules: Sequence[str]) -> str:
+    """The tool, and whose rules were asked where others than the built-in ones were."""
+    tool = f"preflint {__version__}"
+    return f"{tool} (rules: {', '.join(map(show, modules))})" if len(modules) > 1 else tool

@@ -31,8 +31,9 @@ def render_sarif(report: Report) -> str:
     rules = descriptors(report)
     index = {rule["id"]: i for i, rule in enumerate(rules)}
     driver = {"name": "preflint", "version": __version__, "semanticVersion": __version__, "rules": rules}
+    extensions = [{"name": shown(name)} for name in report.rule_modules[1:]]  # the first is the driver's own
     run = {
-        "tool": {"driver": driver},
+        "tool": {"driver": driver, **({"extensions": extensions} if extensions else {})},
         "automationDetails": {"id": "preflint/"},
         "columnKind": "unicodeCodePoints",
         "invocations": [{"executionSuccessful": _is_whole(report, found)}],

@@ -75,6 +75,7 @@ FLOORS = (
     ("inspection",),
     ("fleet",),
     ("render",),
+    ("interface",),
     ("testing", "cli"),
 )
 FLOOR = {room: i for i, rooms in enumerate(FLOORS) for room in rooms}

@@ -1,6 +1,7 @@
 """A whole run watched from inside: no program started, no socket, nothing opened elsewhere, nothing written."""
 
 import json
+import shutil
 import subprocess
 import sys
 import sysconfig
@@ -79,3 +80,19 @@ def test_a_refused_file_outside_is_never_opened(tmp_path: Path) -> None:
         code, events = watched(["inspect", str(inner)], tmp_path)
         assert code == 3
         assert [name for _, name, _ in events if name.endswith("secret.csv")] == []
+
+
+def test_no_worker_imports_from_the_current_folder(tmp_path: Path) -> None:
+    """A file of the inspected tree may bear the name of any module that a worker needs."""
+    standard = {name for name in sys.stdlib_module_names if name.isidentifier() and not name.startswith("__")}
+    ours = {"preflint", "preflint_rules", "preflint_schemas", "numpy", "yaml", "jsonschema", "click", "pygeomag"}
+    for name in standard | ours:
+        (tmp_path / f"{name}.py").write_text(f"open({str(tmp_path / 'RAN')!r}, 'a').write({name!r})\n")
+    shutil.copytree(CLUB, tmp_path / "club")
+    program = Path(sys.executable).with_name("preflint")
+    done = subprocess.run(
+        [str(program), "inspect", ".", "--jobs", "2", "--as-of", "2026-05-21"],
+        cwd=tmp_path, capture_output=True, text=True, timeout=120,
+    )  # fmt: skip
+    assert not (tmp_path / "RAN").exists(), (tmp_path / "RAN").read_text()
+    assert (done.returncode, done.stderr) == (1, "")

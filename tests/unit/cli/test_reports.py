@@ -10,8 +10,9 @@ from xml.etree import ElementTree as ET
 
 import pytest
 
-from preflint.cli.reports import FORMATS, wanted
+from preflint.cli.reports import wanted
 from preflint.errors import UsageError
+from preflint.interface import FORMATS
 
 CLUB = Path(__file__).parents[3] / "examples" / "club"
 PREFLINT = Path(sys.executable).parent / "preflint"

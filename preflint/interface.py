@@ -1,0 +1,227 @@
+"""The public Python interface: what ``import preflint`` offers. The command line comes in by the same door.
+
+Here alone is a clock, and only where no day to judge at is given.
+"""
+
+import datetime as dt
+import os
+from collections.abc import Callable, Iterable, Mapping
+from concurrent.futures import Executor
+from pathlib import Path
+from typing import Literal, TypeAlias, get_args
+
+from preflint.errors import NotRead, PreflintError, Problem, RuleModuleError, UsageError
+from preflint.findings.deferral import Deferred
+from preflint.findings.inspected import Inspected
+from preflint.findings.next_jobs import NextJob, next_jobs
+from preflint.findings.outcome import (
+    NO_GO,
+    Cause,
+    Clear,
+    Crashed,
+    Finding,
+    NotApplicable,
+    Outcome,
+    Related,
+    Severity,
+    Unproven,
+)
+from preflint.findings.report import Counts, Note, Report, is_grounded
+from preflint.findings.result import Figure, Result, Verdict
+from preflint.findings.rule_info import RuleInfo, Tolerance
+from preflint.findings.work import Job
+from preflint.fleet import inspect as fleet
+from preflint.load.tables.readings import Reading
+from preflint.places import Place
+from preflint.precautions import Precaution
+from preflint.render.annotations import render_annotations
+from preflint.render.json_report import render_json
+from preflint.render.junit import render_junit
+from preflint.render.lines import render_lines
+from preflint.render.markdown import render_markdown
+from preflint.render.sarif import render_sarif
+from preflint.render.text import Detail, render_text
+
+__all__ = [  # noqa: RUF022 - grouped by what they are for
+    # judging, and telling of it
+    "inspect",
+    "inspect_many",
+    "render_report",
+    "next_jobs",
+    "is_grounded",
+    # the report, from the whole to the parts
+    "Report",
+    "Counts",
+    "Note",
+    "Inspected",
+    "Verdict",  # what follows for flight: no-go, unproven, go-with-cautions or go
+    "Result",
+    "Figure",
+    "Deferred",
+    "NextJob",
+    "Job",
+    # what a rule answered, and what is known of the rule
+    "Outcome",  # one of the five that follow
+    "Finding",
+    "Clear",
+    "Unproven",
+    "NotApplicable",
+    "Crashed",
+    "Related",
+    "Cause",  # why it is unproven
+    "Severity",
+    "RuleInfo",
+    "Tolerance",
+    "Precaution",
+    "Place",
+    # failures
+    "PreflintError",
+    "NotRead",
+    "Problem",
+    "UsageError",
+    "RuleModuleError",
+    # the types of arguments
+    "FORMATS",
+    "Format",
+    "Detail",  # which aircraft a text tells in full: all, grounded or none
+    "JudgedOn",
+    "Progress",  # called with the manifests judged, and those in all
+    "Reading",  # called with the name of a log, the bytes read, and those in all
+    "StrPath",
+]
+
+Format = Literal["text", "json", "sarif", "junit", "markdown", "annotations", "lines"]
+"""What a report is rendered as."""
+
+FORMATS: tuple[Format, ...] = get_args(Format)
+"""All of them, in the order in which people are told of them."""
+
+StrPath: TypeAlias = str | os.PathLike[str]
+"""A file or folder."""
+
+JudgedOn: TypeAlias = dt.date | Literal["field-day"] | None
+"""The day judged at, as on its evening; of a ``datetime`` its own date. None is today, by the clock of this machine.
+
+"field-day" is the day that the club policy names, and each aircraft is then judged at the site of that day.
+"""
+
+Progress = fleet.Progress
+
+_OF_THE_REPORT_ALONE: Mapping[Format, Callable[[Report], str]] = {
+    "json": render_json,
+    "sarif": render_sarif,
+    "markdown": render_markdown,
+    "annotations": render_annotations,
+    "lines": render_lines,
+}
+
+
+def inspect(
+    path: StrPath, *, judged_on: JudgedOn = None, rules: Iterable[str] = (), policy: StrPath | None = None
+) -> Inspected:
+    """Reads and judges one manifest, with the files it names, by the rules and the club policy that hold for it.
+
+    Args:
+        judged_on: see :data:`JudgedOn`.
+        rules: importable names of installed rule modules, whose rules are asked beside the built-in ones.
+        policy: judges by this file instead of the preflint.yaml above the manifest.
+
+    Raises:
+        NotRead: the manifest, or a file that it names, cannot be read as it should; every problem has its place.
+        UsageError: a rule module or the policy is wrong; nothing was judged.
+    """
+    if Path(path).is_dir():
+        raise NotRead(os.fspath(path), [Problem("this is a folder; inspect_many judges the aircraft in it")])
+    report = inspect_many(path, judged_on=judged_on, rules=rules, policy=policy)
+    if report.interrupted:
+        raise KeyboardInterrupt
+    if report.not_read:
+        raise report.not_read[0]
+    return report.aircraft[0]
+
+
+def inspect_many(
+    paths: StrPath | Iterable[StrPath],
+    *,
+    judged_on: JudgedOn = None,
+    rules: Iterable[str] = (),
+    policy: StrPath | None = None,
+    changed: Iterable[StrPath] | None = None,
+    executor: Executor | None = None,
+    progress: Progress | None = None,
+    reading: Reading | None = None,
+) -> Report:
+    """Finds the manifests in ``paths``, files or folders, and judges them; what cannot be read is in ``not_read``.
+
+    The report is the same to the byte on any executor. An interruption (Ctrl-C) ends the run: the report then holds
+    what had been judged, and says so in ``interrupted``.
+
+    Args:
+        paths: one, or several. A folder is searched for files named ``*.airframe.yaml``.
+        judged_on: see :data:`JudgedOn`.
+        rules: importable names of installed rule modules, whose rules are asked beside the built-in ones.
+        policy: judges by this file instead of the preflint.yaml above the manifests.
+        changed: judges only the aircraft that use one of these files.
+        executor: runs chunks of manifests; it must see the same files. None judges here, one after the other. A new
+            process may import from the current folder: set PYTHONSAFEPATH where strangers' files lie there.
+        progress: called with the manifests judged and those in all, about once a second even while nothing is done.
+        reading: called with the name of a log, the bytes read and those in all; not where an executor judges.
+
+    Raises:
+        UsageError: a rule module or policy is wrong, or no policy names a field day; nothing was judged.
+    """
+    return fleet.inspect_many(
+        [Path(paths)] if isinstance(paths, str | os.PathLike) else [Path(path) for path in paths],
+        executor,
+        judged_on=_day(judged_on),
+        rules=(rules,) if isinstance(rules, str) else tuple(rules),
+        policy=None if policy is None else Path(policy),
+        changed=None if changed is None else [Path(path) for path in changed],
+        progress=progress or _nobody_waits,
+        reading=reading,
+    )
+
+
+def render_report(
+    report: Report,
+    format: Format = "text",
+    *,
+    ground_at: Severity = NO_GO,
+    detail: Detail | None = None,
+    width: int = 80,
+    ascii_only: bool = False,
+    colour: bool = False,
+) -> str:
+    """The report in one of the FORMATS, as ``--report`` writes it; the same report gives the same text.
+
+    Args:
+        ground_at: the severity from which on a finding grounds, as in :func:`is_grounded`; of text and junit only.
+        detail: which aircraft are told in full; None is the one if there is but one, else those that are grounded.
+            This and the following are of the text only.
+        width: columns of a line, 30 or more.
+
+    Raises:
+        UsageError: there is no such format.
+    """
+    if format == "text":
+        return render_text(report, width, ascii_only, colour, detail, ground_at)
+    if format == "junit":
+        return render_junit(report, ground_at)
+    if format not in _OF_THE_REPORT_ALONE:
+        raise UsageError(f"no format {format}; there are {', '.join(FORMATS)}")
+    return _OF_THE_REPORT_ALONE[format](report)
+
+
+def _day(judged_on: JudgedOn) -> dt.date | None:
+    """The day itself; None for the field day."""
+    if judged_on is None:
+        return dt.date.today()
+    if judged_on == "field-day":
+        return None
+    if not isinstance(judged_on, dt.date):
+        raise UsageError(f'judged_on {judged_on!r}: give a datetime.date, "field-day", or None for today')
+    return judged_on.date() if isinstance(judged_on, dt.datetime) else judged_on
+
+
+def _nobody_waits(done: int, total: int) -> None:
+    """Tells nobody."""
