@@ -1,24 +1,15 @@
 """What was seen to answer a tilt or a stick, held against what ought to."""
 
 from collections.abc import Callable, Collection, Iterable
-from dataclasses import dataclass
 
-from preflint.api import Absent, Aircraft, Context, Finding, Known, Open, Place, Related, Unproven, records
+from preflint.api import Absent, Aircraft, Context, Finding, Known, Open, Place, Unproven, records
 
+from ..shared.wrong import Wrong, finding
 from .answer import axis_of, ought_to_speed_up, said
 
 _AXES = {"pitch": "tip the nose down", "roll": "tip the right side down", "yaw": "turn to the right"}
 _CHECK = "check the layout that is set, the order of the outputs, and the direction of that axis, with props removed"
 REVERSE = "reverse or swap that stick"
-
-
-@dataclass(frozen=True, slots=True)
-class Wrong:
-    """One thing that is not as it ought to be: where it is written, in words, and what to do."""
-
-    place: Place
-    words: str
-    remedy: str
 
 
 def all_wrong(
@@ -103,15 +94,10 @@ def all_axes(test: records.Dated, seen: Collection[str], what: str, how: str) ->
         )
 
 
-def finding(wrong: list[Wrong], evidence: str) -> Finding:
-    """All that is wrong in one finding, the first at its place."""
-    return Finding(
-        place=wrong[0].place,
-        message="; ".join(each.words for each in wrong),
-        evidence=evidence + "; right and left as seen from above, nose forward",
-        do="; ".join(dict.fromkeys(each.remedy for each in wrong)) + "; then repeat the test",
-        related=tuple(Related(each.place, each.words) for each in wrong[1:]),
-    )
+def all_in_one(wrong: list[Wrong], test: str) -> Finding:
+    """All that is wrong in one finding; ``test`` says in which."""
+    seen_from = "right and left as seen from above, nose forward"
+    return finding(wrong, f"{test}; {seen_from}", then="then repeat the test")
 
 
 def _remedy(aircraft: Aircraft, wanted: str, failing: Collection[str]) -> str:

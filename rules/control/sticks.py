@@ -16,8 +16,9 @@ from preflint.api import (
     rule,
 )
 
+from ..shared.wrong import Wrong
 from .answer import SOURCE, axis_of, said
-from .seen import REVERSE, Wrong, all_answered, all_axes, all_wrong, answered, finding
+from .seen import REVERSE, all_answered, all_axes, all_in_one, all_wrong, answered
 
 _STICK_HOW = "props removed, motors just turning: move each stick and write a stick_check with which rotors speed up"
 _THROTTLE_HOW = (
@@ -64,7 +65,7 @@ def stick_answer(aircraft: Aircraft, on: Context) -> Outcome:
     """
     check, moves = _latest(aircraft, on, lambda axis: axis != "throttle", "movement of a stick", _STICK_HOW)
     if wrong := _wrong(moves, on):
-        return finding(wrong, f"stick check of {check.date.value}")
+        return all_in_one(wrong, f"stick check of {check.date.value}")
     all_axes(check, {axis_of(m.did.value) for m in moves if answered(m)}, "answered by rotors", _STICK_HOW)
     for move in moves:
         if answered(move):
@@ -119,7 +120,7 @@ def throttle_answer(aircraft: Aircraft, on: Context) -> Outcome:
         aircraft, on, lambda axis: axis == "throttle", "movement of the throttle stick", _THROTTLE_HOW
     )
     if wrong := _wrong(moves, on):
-        return finding(wrong, f"stick check of {check.date.value}")
+        return all_in_one(wrong, f"stick check of {check.date.value}")
     tried = [move for move in moves if answered(move)]
     if not tried:
         raise Open(

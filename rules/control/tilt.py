@@ -13,7 +13,7 @@ from preflint.api import (
 )
 
 from .answer import SOURCE, axis_of, opposed
-from .seen import all_answered, all_axes, all_wrong, answered, finding
+from .seen import all_answered, all_axes, all_in_one, all_wrong, answered
 
 _TILT_HOW = (
     "props removed, pack in, motors armed and just turning: tip the nose down, tip the right side down, "
@@ -69,7 +69,7 @@ def tilt_answer(aircraft: Aircraft, on: Context) -> Outcome:
     test = on.freshest("tilt_test", aircraft.records.tilt_test, _TILT_HOW)
     wrong = all_wrong(test.moves, opposed, "moved {}", "moved {} it indicated {}", _REMOUNT, on)
     if wrong:
-        return finding(wrong, f"tilt test of {test.date.value}")
+        return all_in_one(wrong, f"tilt test of {test.date.value}")
     indicated = {axis_of(m.did.value) for m in test.moves if isinstance(m.indicated, Known)}
     all_axes(test, indicated, "indicated", _TILT_HOW)
     all_axes(test, {axis_of(m.did.value) for m in test.moves if answered(m)}, "answered by rotors", _TILT_HOW)

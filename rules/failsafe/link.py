@@ -1,7 +1,5 @@
 """What happens when the link is lost?"""
 
-from dataclasses import dataclass
-
 from preflint.api import (
     CAUTION,
     FIELD_CHECK,
@@ -14,14 +12,14 @@ from preflint.api import (
     Job,
     Known,
     Outcome,
-    Place,
-    Related,
     Tolerance,
     Unproven,
     need,
     records,
     rule,
 )
+
+from ..shared.wrong import Wrong, finding
 
 STOP_TIME = Tolerance(
     "link_loss_stop_time",
@@ -79,14 +77,10 @@ def link_loss(aircraft: Aircraft, on: Context) -> Outcome:
     fitted = isinstance(test.props, Known) and test.props.value == "fitted"
     if wrong := _wrong(test, limit):
         also = "; the props were fitted: repeat it with props removed" if fitted else ""
-        return Finding(
-            place=wrong[0].place,
-            message="; ".join(each.words for each in wrong),
-            evidence=f"link-loss test of {test.date.value}; outputs are to stop within {limit:g} s and to stay "
-            f"stopped{also}",
-            do="; ".join(each.remedy for each in wrong) + "; then repeat the test with props removed",
-            related=tuple(Related(each.place, each.words) for each in wrong[1:]),
+        evidence = (
+            f"link-loss test of {test.date.value}; outputs are to stop within {limit:g} s and to stay stopped{also}"
         )
+        return finding(wrong, evidence, then="then repeat the test with props removed")
     need(test.outputs_stopped)
     seconds = need(test.seconds_to_stop)
     need(test.restarted_on_regain)
@@ -99,22 +93,13 @@ def link_loss(aircraft: Aircraft, on: Context) -> Outcome:
     return Clear(f"every output stopped {seconds.value:g} s after loss of link and stayed stopped; at most {limit:g} s")
 
 
-@dataclass(frozen=True, slots=True)
-class _Wrong:
-    """One thing that is not as it ought to be: where it is written, in words, and what to do."""
-
-    place: Place
-    words: str
-    remedy: str
-
-
-def _wrong(test: records.LinkLossTest, limit: float) -> list[_Wrong]:
+def _wrong(test: records.LinkLossTest, limit: float) -> list[Wrong]:
     """All that the test shows to be wrong. ``limit``: s that the outputs may take to stop."""
     wrong = []
     stopped, seconds, restarted = test.outputs_stopped, test.seconds_to_stop, test.restarted_on_regain
     if isinstance(stopped, Known) and not stopped.value:
         wrong.append(
-            _Wrong(
+            Wrong(
                 stopped.place,
                 "not every output stopped when the link was lost",
                 "set the receiver, or the flight controller, to stop every output on loss of link",
@@ -122,7 +107,7 @@ def _wrong(test: records.LinkLossTest, limit: float) -> list[_Wrong]:
         )
     if isinstance(seconds, Known) and seconds.value > limit:
         wrong.append(
-            _Wrong(
+            Wrong(
                 seconds.place,
                 f"the motors ran on for {seconds.value:g} s after the link was lost",
                 f"let loss of link stop the outputs sooner: within {limit:g} s on the ground",
@@ -130,7 +115,7 @@ def _wrong(test: records.LinkLossTest, limit: float) -> list[_Wrong]:
         )
     if isinstance(restarted, Known) and restarted.value:
         wrong.append(
-            _Wrong(
+            Wrong(
                 restarted.place,
                 "a motor started again by itself when the link came back",
                 "set the flight controller to need arming again after loss of link",
