@@ -111,8 +111,9 @@ def left_over(
     found, shown = at(best, EVERY_HEADING)
     row, way = np.unravel_index(int(np.argmax(np.abs(found.error_deg))), found.error_deg.shape)
     slopes = np.zeros(best.size)
-    for i, step in enumerate(np.sqrt(np.diag(rotation.fit.covariance)) * 0.01):
-        if step > 0:
+    steps = np.sqrt(np.diag(rotation.fit.covariance)) * 0.01
+    for i in range(0 if hard else 3, best.size):  # of the shape alone where the centre does not count
+        if (step := steps[i]) > 0:
             moved = step * np.eye(best.size)[i]
             ahead, behind = (at(best + one, EVERY_HEADING[[row]])[0].error_deg[0, way] for one in (moved, -moved))
             slopes[i] = _short(ahead - behind) / (2 * step)

@@ -20,8 +20,7 @@ from ..barometer.pressure import INDICATION
 from ..compass.checks import DEVIATION, MAP_LINE
 from ..interference.deviation import HEADING_LIMIT
 from ..interference.run import DRIFT
-from ..power.sensing.current import CURRENT_SCALE, CURRENT_ZERO
-from ..power.sensing.voltage import VOLTAGE_SCALE, VOLTAGE_ZERO
+from ..power.limits import CURRENT_SCALE, CURRENT_ZERO, VOLTAGE_SCALE, VOLTAGE_ZERO
 from .lasting import LASTING, UNTIL_REPEATED, care, out_of_question
 from .rates import LONGEST_DAYS, Drift, drifts, pair_apart
 from .trends import TRENDS

@@ -15,8 +15,7 @@ from preflint.api import (
 
 from ..barometer.pressure import INDICATION
 from ..compass.checks import DEVIATION, MAP_LINE
-from ..power.sensing.current import CURRENT_SCALE, CURRENT_ZERO
-from ..power.sensing.voltage import VOLTAGE_SCALE, VOLTAGE_ZERO
+from ..power.limits import CURRENT_SCALE, CURRENT_ZERO, VOLTAGE_SCALE, VOLTAGE_ZERO
 from ..shared.successive import last_two
 from .lasting import LASTING, UNTIL_REPEATED, care, out_of_question
 from .rates import APART_DAYS

@@ -1,6 +1,6 @@
 """Is what was proven once still true? Judged by what happened since, and by age."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from typing import Any
 
 from preflint.api import (
@@ -168,16 +168,12 @@ def _units(kind: str, record: Any) -> tuple[str | None, ...]:
 
 def _latest_for(kind: str, record: records.Dated, on: Context) -> list[str | None]:
     """Those of the record's units that no later record of the kind speaks for."""
-    past = [r for r in on.aircraft.records.of_kind(kind) if r.date.value.date <= on.judged_on]
-    later = {
-        unit
-        for other in _after(record, sorted(past, key=lambda r: r.date.value.latest))
-        for unit in _units(kind, other)
-    }
+    past = on.so_far(on.aircraft.records.of_kind(kind))
+    later = {unit for other in _after(record, past) for unit in _units(kind, other)}
     return [unit for unit in _units(kind, record) if unit not in later]
 
 
-def _after(record: records.Dated, ordered: list[records.Dated]) -> Iterable[records.Dated]:
+def _after(record: records.Dated, ordered: Sequence[records.Dated]) -> Iterable[records.Dated]:
     at = next(i for i, other in enumerate(ordered) if other is record)
     return ordered[at + 1 :]
 

@@ -20,10 +20,9 @@ from ..interference.deviation import HEADING_LIMIT, TILT_DEG
 from ..interference.earth import earth_field
 from ..interference.run import not_asked, offset
 from ..power.draw import hover_current_a, pack_window_v, settings
-from ..power.fit import Comparison, Judged, Record, Unit, compare
+from ..power.fit import Comparison, Judged, Record, Unit, compared
+from ..power.limits import CURRENT_SCALE, VOLTAGE_SCALE
 from ..power.sensing.agreement import alike
-from ..power.sensing.current import CURRENT_SCALE, CURRENT_ZERO
-from ..power.sensing.voltage import VOLTAGE_SCALE, VOLTAGE_ZERO
 from ..shared.successive import ANEW
 
 _KNOWN = t_factor(math.inf)
@@ -72,8 +71,8 @@ def volts(on: Context, earlier: records.VoltageComparison, later: records.Voltag
     """Errors of indication at the full and the lowest voltage of every pack, by the setting of now."""
     if isinstance(on.aircraft.power_sensing, NotFitted):
         return
-    now, u_zero = need(settings(on.aircraft).divider_ratio).value, on.limit(VOLTAGE_ZERO)
-    fits = [on.once(compare, r, "v", u_zero, now / need(r.in_force.divider_ratio).value) for r in (earlier, later)]
+    now = need(settings(on.aircraft).divider_ratio).value
+    fits = [compared(on, r, "v", now / need(r.in_force.divider_ratio).value) for r in (earlier, later)]
     windows = [pack_window_v(pack) for pack in on.aircraft.packs]
     full = max((high for _, high in windows), default=float(np.max(fits[1].reference)))
     lowest = min((low for low, _ in windows), default=float(np.min(fits[1].reference)))
@@ -86,13 +85,13 @@ def amperes(on: Context, earlier: records.CurrentComparison, later: records.Curr
     """Errors of indication at the highest reading and, where it is known, at hover current, by the settings of now."""
     if isinstance(on.aircraft.power_sensing, NotFitted):
         return
-    set_now, u_zero = settings(on.aircraft), on.limit(CURRENT_ZERO)
+    set_now = settings(on.aircraft)
     sensor, zero = need(set_now.sensor_mv_per_a).value, need(set_now.zero_mv).value
     fits = []
     for record in (earlier, later):
         scale = need(record.in_force.sensor_mv_per_a).value / sensor
         shift = (need(record.in_force.zero_mv).value - zero) / sensor
-        fits.append(on.once(compare, record, "a", u_zero, scale, shift))
+        fits.append(compared(on, record, "a", scale, shift))
     cases = [("top", float(np.max(fits[1].reference)))]
     with suppress(Open):  # the highest reading is judged all the same
         cases.append(("hover", hover_current_a(on)[0]))

@@ -20,7 +20,7 @@ from preflint.api import (
 from preflint.compute.decision import effective_dof, normalised_error, u_rectangular
 from preflint.compute.least_squares import Array
 
-from ..power.sensing.current import CURRENT_SCALE
+from ..power.limits import CURRENT_SCALE
 from ..shared.successive import ANEW, last_two
 from .deviation import must_be_alive
 from .run import Run, fitted, fitted_run

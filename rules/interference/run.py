@@ -27,7 +27,7 @@ from preflint.compute.least_squares import Array, Indeterminate
 from preflint.compute.regression import VectorLine, vector_line
 
 from ..power.draw import settings
-from ..shared.loaded_run import again, last, loaded
+from ..shared.loaded_run import again, loaded
 from .log import Steps, plausible_steps, steps_of
 
 _STEPS = "log current and field while the throttle goes up in steps to hover or more and back to still motors"
@@ -132,7 +132,7 @@ def offset(aircraft: Aircraft) -> Known[tuple[float, ...]]:
 def latest_run(on: Context) -> records.InterferenceRun:
     """The run that still speaks. Ends the rule as unproven where there is none."""
     runs = on.aircraft.records.interference_run
-    before = last(runs, on)
+    before = on.latest(runs)
     return on.freshest("interference_run", runs, steps_again(before), mind=again(before))
 
 

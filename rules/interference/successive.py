@@ -22,7 +22,7 @@ from preflint.api import (
 from preflint.compute.geomagnetism import deviation_deg, horizontal_disturbance_ut
 
 from ..power.draw import hover_current_a
-from ..power.sensing.current import CURRENT_SCALE
+from ..power.limits import CURRENT_SCALE
 from ..shared.loaded_run import again
 from .change import Change, change, last_two_runs
 from .deviation import HEADING_AIM, TILT_DEG

@@ -12,7 +12,7 @@ from typing import Any
 import numpy as np
 import pytest
 
-from preflint.compute import calibration, deviation, ellipsoid, geomagnetism, plateaus, regression
+from preflint.compute import calibration, deviation, ellipsoid, geomagnetism, least_squares, plateaus, regression
 from preflint.engine.rule_module import builtin_and
 from preflint.inspection import inspect_manifest
 
@@ -24,6 +24,7 @@ COSTLY: list[tuple[ModuleType, str]] = [
     (deviation, "deviations"),
     (ellipsoid, "fit_ellipsoid"),
     (geomagnetism, "geomagnetic_field"),
+    (least_squares, "solve"),
     (plateaus, "find_plateaus"),
     (regression, "vector_line"),
 ]
