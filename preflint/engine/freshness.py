@@ -9,6 +9,7 @@ from preflint.aircraft.field import Known
 from preflint.aircraft.logbook import LogEntry
 from preflint.aircraft.model import Aircraft
 from preflint.aircraft.moment import Moment
+from preflint.aircraft.words import SHAKEN
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,7 +23,7 @@ class Staling:
 
 
 # What shakes the whole aircraft: a part or position in such an entry says what was seen, not what was spared.
-WHOLE_AIRCRAFT = frozenset({"crashed", "hard-landing"})
+WHOLE_AIRCRAFT = frozenset(SHAKEN)
 
 # The part of a row that is no part but a later record; its kinds of work are what that record was taken in.
 LATER_RECORD = "record"

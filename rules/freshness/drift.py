@@ -28,7 +28,7 @@ from ..interference.run import DRIFT
 from ..power.sensing.current import CURRENT_SCALE, CURRENT_ZERO
 from ..power.sensing.voltage import VOLTAGE_SCALE, VOLTAGE_ZERO
 from ..shared.successive import last_two
-from .lasting import LASTING, UNTIL_REPEATED, care, out_of_question
+from .lasting import UNTIL_REPEATED, care, out_of_question
 from .trends import TRENDS, Trend
 
 # Nearer than that, two records tell how well the reading repeats and not how it drifts; common practice, no source.
@@ -209,7 +209,7 @@ def _judged(kind: str, earlier: records.Dated, later: records.Dated, one: Drift,
     if age <= at_least:
         return Clear(evidence)
     related = (Related(earlier.date.place, f"the {named} before it, of {earlier.date.value}"),)
-    again = f"repeat the {named} now: {LASTING[kind].repeat}"
+    again = f"repeat the {named} now: {records.KINDS[kind].take}"
     if int(at_least) >= 1:
         again += f"; while it drifts like this, repeat it within {int(at_least)} days each time"
     else:
