@@ -18,17 +18,14 @@ from preflint.api import (
 )
 from preflint.compute.decision import decide
 
-from ..interference.deviation import TILT_DEG, earth_field, must_be_alive
+from ..interference.deviation import HEADING_LIMIT, TILT_DEG, must_be_alive
 from ..interference.deviation import deviations as of_current
-from ..interference.heading import HEADING_LIMIT, rescaled_since, vector
-from ..interference.run import Run, fitted_run, not_asked, offset, steps_again
+from ..interference.run import Run, fitted_run, not_asked, offset, rescaled_since, steps_again, vector
 from ..shared.loaded_run import again, only_for
+from .checks import DEVIATION
 from .curve import curve_of
-from .hard_iron import hard_iron_error
-from .heading import DEVIATION
-from .left_over import after_corrections, fitted_compass
-from .rotation import ROTATION_HOW, microtesla
-from .soft_iron import matrix_needed
+from .left_over import fitted_compass, hard_iron_left
+from .rotation import ROTATION_HOW, matrix_needed, microtesla
 from .total import Still, Total, still_source, totals, unseen
 
 # What would settle it, by what the bounds come from, and what to mind; else it is the run.
@@ -55,9 +52,12 @@ def asked(aircraft: Aircraft, on: Context) -> _Judged | NotApplicable:
         return NotApplicable("neither a heading check, which heading-check asks for, nor a rotation is recorded")
     if answer := not_asked(aircraft):
         return answer
-    still = still_source(on)
-    run = fitted_run(on)
-    cases, missing = totals(on, still)
+    return on.once(_judged, on)
+
+
+def _judged(on: Context) -> _Judged:
+    still, run = still_source(on), fitted_run(on)
+    cases, missing = totals(on)
     must_be_alive(run)
     return still, run, cases, missing, _evidence(on, still, run, cases)
 
@@ -73,20 +73,17 @@ def left_open(on: Context, still: Still, run: Run, missing: Open | None, evidenc
     return None
 
 
-def already_said(on: Context, still: Still, run: Run) -> NotApplicable | None:
+def already_said(on: Context, still: Still) -> NotApplicable | None:
     """Where one cause by itself is beyond its limit, its own rule says so."""
-    alone = of_current(on, run, np.array(offset(on.aircraft).value))[0]
+    alone = of_current(on)[0]
     if max(case.low for case in alone) > on.limit(HEADING_LIMIT):
         return NotApplicable("interference by itself is beyond the limit, as heading-error says")
     if still.check:
         largest = max(still.check.errors_deg, key=abs)
         if decide(largest, still.check.u_deg, np.inf, on.limit(DEVIATION)) == "found":
             return NotApplicable("with the motors still the compass is beyond the limit, as heading-check says")
-    if still.rotation:
-        earth = earth_field(on)
-        left = after_corrections(fitted_compass(on.aircraft), still.rotation, earth)
-        if hard_iron_error(still.rotation, left, earth).low > on.limit(DEVIATION):
-            return NotApplicable("hard iron by itself is beyond the limit, as hard-iron says")
+    if still.rotation and hard_iron_left(on, still.rotation).low > on.limit(DEVIATION):
+        return NotApplicable("hard iron by itself is beyond the limit, as hard-iron says")
     return None
 
 
@@ -163,7 +160,7 @@ def _evidence(on: Context, still: Still, run: Run, cases: list[Total]) -> str:
     iron = ""
     if still.check:
         iron = f"heading check of {still.check.record.date.value}: {still.check.in_words()}"
-        if not curve_of(still.check).two_cycles:
+        if not on.once(curve_of, still.check).two_cycles:
             seen = f"by the rotation up to {unseen(on, still):.1f}°" if still.rotation else "not shown"
             iron = f"{iron}; soft iron between so few headings: {seen}"
     if still.rotation:

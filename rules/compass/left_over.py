@@ -5,14 +5,15 @@ from math import asin, degrees, hypot, sqrt
 
 import numpy as np
 
-from preflint.api import Absent, Aircraft, NotFitted, Open, fitted, need, not_recorded
+from preflint.api import Absent, Aircraft, Context, NotFitted, Open, fitted, need, not_recorded
 from preflint.compute.decision import expanded_radius_2d
 from preflint.compute.deviation import Deviations, deviations
 from preflint.compute.ellipsoid import shape_matrix
-from preflint.compute.geomagnetism import Field
+from preflint.compute.geomagnetism import Field, deviation_deg
 from preflint.compute.least_squares import Array
 
-from .rotation import Rotation, matrix
+from ..interference.earth import earth_field, matrix
+from .rotation import Rotation
 
 EVERY_HEADING = np.arange(0.0, 360.0, 2.0)
 
@@ -42,12 +43,31 @@ class LeftOver:
     axis_ratio: float
 
 
+@dataclass(frozen=True, slots=True)
+class HardIron:
+    """Largest error of heading (degrees) that the centre left over makes level, with bounds at 95 %."""
+
+    value: float
+    low: float
+    high: float
+
+
 def fitted_compass(aircraft: Aircraft) -> fitted.Compass:
     """What is set. Ends the rule as unproven where nobody says what is fitted."""
     assert not isinstance(aircraft.compass, NotFitted)
     if isinstance(aircraft.compass, Absent):
         raise Open(not_recorded(aircraft.compass))
     return aircraft.compass.value
+
+
+def corrected(on: Context, rotation: Rotation) -> Corrected:
+    """The compass of this aircraft after its corrections. Ends the rule as unproven where none are recorded."""
+    return on.once(after_corrections, fitted_compass(on.aircraft), rotation, earth_field(on))
+
+
+def hard_iron_left(on: Context, rotation: Rotation) -> HardIron:
+    """What hard iron is left over on this aircraft. Ends the rule as unproven as :func:`corrected` does."""
+    return on.once(hard_iron_error, rotation, corrected(on, rotation), earth_field(on))
 
 
 def after_corrections(compass: fitted.Compass, rotation: Rotation, earth: Field) -> Corrected:
@@ -116,3 +136,15 @@ def left_over(
 
 def _short(angle: float) -> float:
     return float(180 - (180 - angle) % 360)
+
+
+def hard_iron_error(rotation: Rotation, left: Corrected, earth: Field) -> HardIron:
+    """From the centre that the corrections leave."""
+    across, scale = float(np.hypot(left.centre[0], left.centre[1])), left.scale
+    radius = expanded_radius_2d(left.covariance[:2, :2], rotation.dof)
+    strong, weak = (scale * (earth.horizontal_ut + sign * 1.96 * earth.u_horizontal_ut) for sign in (1, -1))
+    return HardIron(
+        deviation_deg(across, scale * earth.horizontal_ut),
+        deviation_deg(max(0.0, across - radius), strong),
+        deviation_deg(across + radius, weak) if weak > 0 else 180.0,
+    )

@@ -12,25 +12,14 @@ from preflint.api import (
     Job,
     NotApplicable,
     Outcome,
-    Tolerance,
     Unproven,
     rule,
 )
 from preflint.compute.decision import decide, effective_dof, t_factor
 
-from ..interference.deviation import ANY_IRON, earth_field
-from ..interference.log import UNIT_HOW
+from ..interference.earth import ANY_IRON, FIELD_STRENGTH, UNIT_HOW, earth_field
 from ..interference.run import not_asked
 from .rotation import NO_ROTATION, ROTATION_HOW, fitted_rotation
-
-FIELD_STRENGTH = Tolerance(
-    "field_strength_percent",
-    "%",
-    15.0,
-    "lower",
-    "common practice, no source",
-    "how far the strength of the field measured may be from that of the model at the site",
-)
 
 
 @rule(
@@ -67,10 +56,8 @@ def field_strength(aircraft: Aircraft, on: Context) -> Outcome:
                      [286, 286, 285], [286, -285, -286], [-286, 286, -285], [-285, -286, 286], [351, 0, 350],
                      [-350, 350, 1]]
 
-    Passes:
+    Passes: the same with
 
-        site: {latitude_deg: 54.4, longitude_deg: -2.9, elevation_m: 150}
-        compass: {hard_iron_ut: [0, 0, 0]}
         records:
           compass_rotation:
             - date: 2026-05-16

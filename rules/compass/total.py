@@ -13,12 +13,13 @@ from preflint.compute.ellipsoid import soft_iron_heading_error_deg
 from preflint.compute.geomagnetism import Field
 from preflint.compute.least_squares import Array
 
-from ..interference.deviation import TILT_DEG, Deviation, earth_field
+from ..interference.deviation import TILT_DEG, Deviation
 from ..interference.deviation import deviations as of_current
+from ..interference.earth import earth_field
 from ..interference.run import Run, fitted_run, offset
-from .curve import curve_of
-from .heading import Checked, checked
-from .left_over import EVERY_HEADING, after_corrections, fitted_compass, left_over
+from .checks import Checked, checked
+from .curve import Curve, curve_of
+from .left_over import EVERY_HEADING, LeftOver, corrected, fitted_compass, left_over
 from .rotation import Rotation, fitted_rotation, is_a_field
 
 
@@ -53,6 +54,11 @@ class Total:
 
 
 def still_source(on: Context) -> Still:
+    """As :class:`Still`. Ends the rule as unproven where nothing shows it."""
+    return on.once(_still_source, on)
+
+
+def _still_source(on: Context) -> Still:
     """Ends the rule as unproven where neither is recorded, or what is recorded speaks no more."""
     check, rotation, why_not = None, None, None
     try:
@@ -71,15 +77,18 @@ def still_source(on: Context) -> Still:
     return Still(check, rotation)
 
 
-def totals(on: Context, still: Still) -> tuple[list[Total], Open | None]:
-    """All cases that can be computed, and why the others cannot."""
-    run, installed = fitted_run(on), np.array(offset(on.aircraft).value)
-    cases, missing = of_current(on, run, installed)
-    made = run.left_over(installed)
-    earth = earth_field(on)
+def totals(on: Context) -> tuple[list[Total], Open | None]:
+    """All cases that can be computed, and why the others cannot. Ends the rule as :func:`still_source` does."""
+    return on.once(_totals, on)
+
+
+def _totals(on: Context) -> tuple[list[Total], Open | None]:
+    still, run, earth = still_source(on), fitted_run(on), earth_field(on)
+    cases, missing = of_current(on)
+    made = run.left_over(np.array(offset(on.aircraft).value))
     if still.check:
-        between = unseen(on, still)
-        found = [_by_check(still.check, between, case, made, run, earth) for case in cases]
+        curve, between = on.once(curve_of, still.check), unseen(on, still)
+        found = [_by_check(still.check, curve, between, case, made, run, earth) for case in cases]
         if still.rotation:
             for i, case in enumerate(cases):
                 if case.attitude == "tilted":  # a check is level, and does not see the vertical part of hard iron
@@ -104,18 +113,19 @@ def unseen(on: Context, still: Still) -> float:
     """
     if still.rotation is None:
         return 0.0
-    shown = after_corrections(fitted_compass(on.aircraft), still.rotation, earth_field(on)).matrix[:2, :2]
+    shown = corrected(on, still.rotation).matrix[:2, :2]
     wider = 1 + t_factor(still.rotation.dof) * still.rotation.u_axis_ratio / still.rotation.fit.axis_ratio
     return soft_iron_heading_error_deg(max(1.0, float(np.linalg.cond(shown)) * wider))
 
 
-def _by_check(check: Checked, between: float, case: Deviation, made: Array, run: Run, earth: Field) -> Total:
+def _by_check(
+    check: Checked, curve: Curve, between: float, case: Deviation, made: Array, run: Run, earth: Field
+) -> Total:
     """The error checked at each heading and the computed one of the current there, with their signs.
 
     Between the headings checked the error is that of the curve; its largest residual, or what a rotation says of soft
     iron if that is more, is added there.
     """
-    curve = curve_of(check)
     rest = max(curve.residual, between if not curve.two_cycles else 0.0)
     checked_first = len(check.errors_deg)
     beyond = np.concatenate([np.zeros(checked_first), np.full(EVERY_HEADING.size, rest)])[:, None]
@@ -161,7 +171,7 @@ def _by_rotation(on: Context, rotation: Rotation, case: Deviation, made: Array, 
     """Hard iron, soft iron and the current's field as vectors, on every heading."""
     compass = fitted_compass(on.aircraft)
     tilt = 0.0 if case.attitude == "level" else TILT_DEG
-    still = left_over(compass, rotation, earth, hard=True, tilt_deg=tilt)
+    still = on.once(_still_left_over, on, rotation, tilt)
     radius, disturbance = run.radius * case.current_a, made * case.current_a
     all_of_it = left_over(compass, rotation, earth, hard=True, disturbance=disturbance, radius=radius, tilt_deg=tilt)
     by_run = _by_ball(case, made, run, earth, earth.horizontal_ut)
@@ -182,6 +192,11 @@ def _by_rotation(on: Context, rotation: Rotation, case: Deviation, made: Array, 
     )
 
 
+def _still_left_over(on: Context, rotation: Rotation, tilt_deg: float) -> LeftOver:
+    """Of hard and soft iron alone: the same at hover as at full throttle."""
+    return left_over(fitted_compass(on.aircraft), rotation, earth_field(on), hard=True, tilt_deg=tilt_deg)
+
+
 def _by_ball(case: Deviation, made: Array, run: Run, earth: Field, weakest_ut: float) -> float:
     """Half-width (degrees, 95 %) of what the run's and the model field's uncertainty can turn the heading by."""
     disturbance = float(np.linalg.norm(made)) * case.current_a
@@ -200,6 +215,6 @@ def total_figures(on: Context) -> Iterator[Figure]:
         return
     source = still.check or still.rotation
     assert source is not None
-    for one in totals(on, still)[0]:
+    for one in totals(on)[0]:
         case = f"{one.load}-{one.attitude}"
         yield Figure("total_deviation_deg", case, one.value, one.u, "deg", None, source.record.place)

@@ -1,10 +1,5 @@
 """Is what was proven once still true?"""
 
-from . import drift, order, repeats, stale
+from . import drift, order, rates, repeats, stale
 
-MODULES = (
-    stale,
-    drift,
-    repeats,
-    order,
-)
+MODULES = (stale, drift, rates, repeats, order)

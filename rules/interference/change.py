@@ -58,7 +58,7 @@ def last_two_runs(on: Context) -> tuple[records.InterferenceRun, records.Interfe
 
 def change(on: Context, before: records.InterferenceRun) -> Change:
     """The run that still speaks against the one before. Ends the rule as unproven where one of them tells nothing."""
-    later, earlier = fitted_run(on), fitted(before, on)
+    later, earlier = fitted_run(on), on.once(fitted, before, on)
     for run in (earlier, later):
         must_be_alive(run)
     _one_unit(earlier, later)
@@ -113,7 +113,7 @@ def change_figures(on: Context) -> Iterator[Figure]:
     pair = last_two_runs(on)
     if isinstance(pair, str):
         return
-    found = change(on, pair[0])
+    found = on.once(change, on, pair[0])
     place = found.later.record.place
     yield Figure("normalised_error", "interference", found.normalised, None, "1", None, place)
     for axis, case in enumerate("xyz"):

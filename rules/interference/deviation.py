@@ -1,35 +1,35 @@
-"""The heading error that the interference left over makes, and the Earth's field it is measured by."""
+"""The heading error that the interference left over makes."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
 
-from preflint.api import (
-    PACK_UNPLUGGED,
-    Context,
-    Figure,
-    NotFitted,
-    Open,
-    Unproven,
-    figure,
-    need,
-)
-from preflint.compute.geomagnetism import (
-    Field,
-    decimal_year,
-    deviation_deg,
-    geomagnetic_field,
-    horizontal_disturbance_ut,
-)
+from preflint.api import PACK_UNPLUGGED, Context, Figure, NotFitted, Open, Tolerance, Unproven, figure
+from preflint.compute.geomagnetism import Field, deviation_deg, horizontal_disturbance_ut
 from preflint.compute.least_squares import Array
 
 from ..power.draw import full_current_a, hover_current_a
 from ..shared.loaded_run import again
-from .log import UNIT_HOW
-from .run import Run, fitted_run, latest_run, logged, offset
+from .earth import ANY_IRON, UNIT_HOW, earth_field
+from .run import Run, fitted_run, offset
 
-ANY_IRON = 4.0  # more than iron on board bends the field, less than any mistaken unit; common practice, no source
+HEADING_LIMIT = Tolerance(
+    "heading_error_limit_deg",
+    "deg",
+    10.0,
+    "lower",
+    "14 CFR 27.1327(a)(2), former 23.1327(a)(2)",
+    "deviation of the compass under load beyond which nobody flies who relies on it",
+)
+HEADING_AIM = Tolerance(
+    "heading_error_aim_deg",
+    "deg",
+    5.0,
+    "lower",
+    "common practice, no source",
+    "deviation of the compass under load that is aimed at",
+)
 TILT_DEG = 25.0  # common practice, no source: leaning into wind or hurrying along
 
 
@@ -46,58 +46,25 @@ class Deviation:
     u: float | None
 
 
-def earth_field(on: Context) -> Field:
-    """The model field at the site on the day judged at. Ends the rule as unproven without a site."""
-    site = on.aircraft.site
-    latitude, longitude = need(site.latitude_deg).value, need(site.longitude_deg).value
-    elevation = need(site.elevation_m).value
-    try:
-        return geomagnetic_field(latitude, longitude, elevation, decimal_year(on.judged_on))
-    except ValueError as why:
-        raise Open(
-            Unproven(
-                place=site.place,
-                message=f"no field is known at the site: {why}",
-                do="judge at a date that the model covers",
-                mind=PACK_UNPLUGGED,
-            )
-        ) from why
-
-
-@figure("earth-field")
-def field_figures(on: Context) -> Iterator[Figure]:
-    """The Earth's field at the site on the day judged at, by the World Magnetic Model."""
-    field, place = earth_field(on), on.aircraft.site.place
-    yield Figure("field_total_ut", None, field.total_ut, field.u_total_ut, "µT", None, place)
-    yield Figure("field_horizontal_ut", None, field.horizontal_ut, field.u_horizontal_ut, "µT", None, place)
-    yield Figure("field_inclination_deg", None, field.inclination_deg, field.u_inclination_deg, "deg", None, place)
-    yield Figure("field_declination_deg", None, field.declination_deg, field.u_declination_deg, "deg", None, place)
-
-
-@figure("interference")
-def run_figures(on: Context) -> Iterator[Figure]:
-    """Field for each ampere shown during the run, as logged: with the offset in it if compensated."""
-    record = latest_run(on)
-    _, slope, covariance, _ = logged(record)
-    for axis, case in enumerate("xyz"):
-        u = float(np.sqrt(covariance[axis, axis]))
-        yield Figure("interference_ut_per_a", case, float(slope[axis]), u, "µT/A", None, record.place)
-
-
 @figure("heading-error")
 def heading_figures(on: Context) -> Iterator[Figure]:
     """The largest error of heading that the interference left over makes."""
     if isinstance(on.aircraft.compass, NotFitted):
         return  # a run from before the compass was taken off
     run = fitted_run(on)
-    for one in deviations(on, run, np.array(offset(on.aircraft).value))[0]:
+    for one in deviations(on)[0]:
         case = f"{run.kind}-{one.load}-{one.attitude}"
         yield Figure("heading_error_deg", case, one.value, one.u, "deg", None, run.record.place)
 
 
-def deviations(on: Context, run: Run, installed: Array) -> tuple[list[Deviation], Open | None]:
-    """All cases that can be computed, and why the others cannot."""
-    field, left = earth_field(on), run.left_over(installed)
+def deviations(on: Context) -> tuple[list[Deviation], Open | None]:
+    """All cases that can be computed with the offset installed, and why the others cannot."""
+    return on.once(_deviations, on)
+
+
+def _deviations(on: Context) -> tuple[list[Deviation], Open | None]:
+    run, field = fitted_run(on), earth_field(on)
+    left = run.left_over(np.array(offset(on.aircraft).value))
     _is_a_field(run, field)
     found: list[Deviation] = []
     missing: Open | None = None

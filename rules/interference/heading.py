@@ -17,40 +17,22 @@ from preflint.api import (
     Open,
     Outcome,
     Related,
-    Tolerance,
     Unproven,
-    need,
     rule,
     together,
 )
-from preflint.compute.least_squares import Array
 
 from ..shared.loaded_run import again
-from .deviation import TILT_DEG, Deviation, deviations, earth_field, must_be_alive
-from .run import DRIFT, Run, fitted_run, not_asked, offset, steps_again
+from .deviation import HEADING_AIM, HEADING_LIMIT, TILT_DEG, Deviation, deviations, must_be_alive
+from .earth import earth_field
+from .run import DRIFT, Run, fitted_run, not_asked, offset, rescaled_since, steps_again, vector
 
-HEADING_LIMIT = Tolerance(
-    "heading_error_limit_deg",
-    "deg",
-    10.0,
-    "lower",
-    "14 CFR 27.1327(a)(2), former 23.1327(a)(2)",
-    "deviation of the compass under load beyond which nobody flies who relies on it",
-)
-HEADING_AIM = Tolerance(
-    "heading_error_aim_deg",
-    "deg",
-    5.0,
-    "lower",
-    "common practice, no source",
-    "deviation of the compass under load that is aimed at",
-)
+_Judged = tuple[Run, Known[tuple[float, ...]], list[Deviation], Open | None, str]
 
 
-def _judged(aircraft: Aircraft, on: Context) -> tuple[Run, Known[tuple[float, ...]], list[Deviation], Open | None, str]:
-    installed = offset(aircraft)
-    run = fitted_run(on)
-    cases, missing = deviations(on, run, np.array(installed.value))
+def _judged(on: Context) -> _Judged:
+    installed, run = offset(on.aircraft), fitted_run(on)
+    cases, missing = deviations(on)
     must_be_alive(run)
     return run, installed, cases, missing, _evidence(on, run, installed.value, cases)
 
@@ -111,22 +93,9 @@ def heading_error(aircraft: Aircraft, on: Context) -> Outcome:
                      [24.1, 11.65, 18.46, 39.21], [0.1, 9.01, 23.98, 38.00]]
           hover: [{date: 2026-05-17, mean_current_a: 24}]
 
-    Passes:
+    Passes: the same with
 
-        site: {latitude_deg: 54.4, longitude_deg: -2.9, elevation_m: 150}
-        every_rotor: {motor: {full_throttle_draw_a: 21}}
-        power_sensing: {sensor_mv_per_a: 26.4}
         compass: {interference_offset_ut_per_a: [-0.11, 0.23, -0.05]}
-        records:
-          interference_run:
-            - date: 2026-05-16
-              route: restrained
-              field_is: raw
-              in_force: {sensor_mv_per_a: 26.4}
-              columns: [current_a, field_x_ut, field_y_ut, field_z_ut]
-              rows: [[0.0, 9.00, 24.00, 38.00], [8.1, 9.89, 22.14, 38.41], [16.2, 10.78, 20.27, 38.81],
-                     [24.1, 11.65, 18.46, 39.21], [0.1, 9.01, 23.98, 38.00]]
-          hover: [{date: 2026-05-17, mean_current_a: 24}]
 
     Not checked: hard and soft iron, which add to this error (compass/total-deviation); interference that does not
     follow the pack current, and what the run did not reach (run-coverage); axes that are exchanged alike in the log
@@ -135,7 +104,7 @@ def heading_error(aircraft: Aircraft, on: Context) -> Outcome:
     """
     if answer := not_asked(aircraft):
         return answer
-    run, installed, cases, missing, evidence = _judged(aircraft, on)
+    run, installed, cases, missing, evidence = on.once(_judged, on)
     limit = on.limit(HEADING_LIMIT)
     one = max(cases, key=lambda case: (case.low, case.high))
     related = (Related(run.record.place, f"the run of {run.record.date.value}"),)
@@ -207,28 +176,15 @@ def heading_error_aim(aircraft: Aircraft, on: Context) -> Outcome:
                      [24.1, 11.65, 18.46, 39.21], [0.1, 9.01, 23.98, 38.00]]
           hover: [{date: 2026-05-17, mean_current_a: 24}]
 
-    Passes:
+    Passes: the same with
 
-        site: {latitude_deg: 54.4, longitude_deg: -2.9, elevation_m: 150}
-        every_rotor: {motor: {full_throttle_draw_a: 21}}
-        power_sensing: {sensor_mv_per_a: 26.4}
         compass: {interference_offset_ut_per_a: [-0.11, 0.23, -0.05]}
-        records:
-          interference_run:
-            - date: 2026-05-16
-              route: restrained
-              field_is: raw
-              in_force: {sensor_mv_per_a: 26.4}
-              columns: [current_a, field_x_ut, field_y_ut, field_z_ut]
-              rows: [[0.0, 9.00, 24.00, 38.00], [8.1, 9.89, 22.14, 38.41], [16.2, 10.78, 20.27, 38.81],
-                     [24.1, 11.65, 18.46, 39.21], [0.1, 9.01, 23.98, 38.00]]
-          hover: [{date: 2026-05-17, mean_current_a: 24}]
 
     Not checked: as heading-error.
     """
     if answer := not_asked(aircraft):
         return answer
-    run, installed, cases, missing, evidence = _judged(aircraft, on)
+    run, installed, cases, missing, evidence = on.once(_judged, on)
     if max(case.low for case in cases) > on.limit(HEADING_LIMIT):
         return NotApplicable("heading-error has found more than its limit")
     aim = on.limit(HEADING_AIM)
@@ -251,38 +207,6 @@ def heading_error_aim(aircraft: Aircraft, on: Context) -> Outcome:
     if missing:
         raise missing
     return Clear(evidence)
-
-
-def rescaled_since(aircraft: Aircraft, run: Run, installed: Known[tuple[float, ...]], evidence: str) -> Unproven:
-    """The run vouches only for the amperes that were shown then; what the offset becomes is worked out."""
-    assert isinstance(aircraft.power_sensing, Known)
-    sensor = need(aircraft.power_sensing.value.sensor_mv_per_a)
-    then = need(run.record.in_force.sensor_mv_per_a)
-    message = (
-        f"sensor_mv_per_a is {sensor.value:g} now and was {then.value:g} during the run of {run.record.date.value}"
-    )
-    how = (
-        f"repeat the run; if nothing else changed, the run's offset × {sensor.value:g} / {then.value:g} is "
-        f"{vector(run.needed_offset)}: enter that first"
-    )
-    related = (
-        Related(then.place, "in force during the run"),
-        Related(installed.place, "the offset installed"),
-    )
-    return Unproven(
-        cause="stale",
-        place=sensor.place,
-        message=message,
-        do=how,
-        evidence=evidence,
-        related=related,
-        mind=again(run.record),
-    )
-
-
-def vector(values: Array | tuple[float, ...]) -> str:
-    """Three numbers as they are written in a manifest."""
-    return f"[{', '.join(f'{round(float(value), 4) + 0.0:.4f}' for value in values)}]"
 
 
 def _in_words(one: Deviation) -> str:

@@ -1,7 +1,6 @@
 """The log of an interference run: its steps, and whether it can be a log of this aircraft at all."""
 
 from dataclasses import dataclass
-from functools import lru_cache
 
 import numpy as np
 
@@ -13,6 +12,7 @@ from ..power.draw import OVER_FULL, full_current_a
 from ..power.fit import last_digit
 from ..power.range import beyond_sensor, greatest_readable_a
 from ..shared.loaded_run import again
+from .earth import UNIT_HOW
 
 SETTLE_S = 1.0  # motors and the filters of both sensors have settled by then; common practice, no source
 _SAME_THROTTLE = 2.0  # per cent; flutter of a throttle held still
@@ -26,7 +26,6 @@ _SPAN = 20.0  # per cent of throttle; less is no run through its range
 _BACKWARDS_A = 1.0  # more than the zero of a sensor wanders; common practice, no source
 # The field on Earth goes from 22 to 67 µT (World Magnetic Model); iron on board bends it less than four times.
 _FIELD_UT = 22 / 4, 67 * 4
-UNIT_HOW = "look in the logger's settings in what unit it logs, and name the columns _ut or _mgauss by that"
 _AGAIN = "look whether the columns are named right and the log is of this aircraft; log the run again"
 
 
@@ -66,7 +65,13 @@ class Steps:
         return np.where((steps > ran[-1]) & (steps <= last), 1.0, 0.0)
 
 
-@lru_cache(maxsize=4)
+def plausible_steps(on: Context, record: records.InterferenceRun) -> Steps:
+    """The steps of a run. Ends the rule as unproven where they cannot be readings, or not those of this aircraft."""
+    steps = on.once(steps_of, record)
+    on.once(must_be_plausible, on, record, steps)
+    return steps
+
+
 def steps_of(record: records.InterferenceRun) -> Steps:
     """The steps of a run. Ends the rule as unproven where it has no table.
 

@@ -1,7 +1,7 @@
 """An interference run: the field that follows the current through its steps, what the offset leaves over."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from functools import lru_cache
 
 import numpy as np
 
@@ -9,12 +9,15 @@ from preflint.api import (
     Absent,
     Aircraft,
     Context,
+    Figure,
     Known,
     NotApplicable,
     NotFitted,
     Open,
+    Related,
     Tolerance,
     Unproven,
+    figure,
     need,
     not_recorded,
     records,
@@ -25,7 +28,7 @@ from preflint.compute.regression import VectorLine, vector_line
 
 from ..power.draw import settings
 from ..shared.loaded_run import again, last, loaded
-from .log import Steps, must_be_plausible, steps_of
+from .log import Steps, plausible_steps, steps_of
 
 _STEPS = "log current and field while the throttle goes up in steps to hover or more and back to still motors"
 DRIFT = Tolerance(
@@ -133,32 +136,27 @@ def latest_run(on: Context) -> records.InterferenceRun:
     return on.freshest("interference_run", runs, steps_again(before), mind=again(before))
 
 
-def logged(record: records.InterferenceRun) -> tuple[Steps, Array, Array, float]:
-    """Steps, and slope (3,), covariance (3, 3) and degrees of freedom, for each ampere shown then."""
-    steps, fit, _ = _told(record)
-    return steps, fit.slope, fit.slope_covariance, fit.dof
+def told(record: records.InterferenceRun, steps: Steps) -> tuple[VectorLine, str]:
+    """The line through the steps, for each ampere shown then.
 
-
-def _told(record: records.InterferenceRun) -> tuple[Steps, VectorLine, str]:
-    """B = B₀ + b·I + d·t where times tell the drift; else B = B₀ + b·I; and what to say of a drift unseen.
+    B = B₀ + b·I + d·t where times tell the drift; else B = B₀ + b·I; and what to say of a drift unseen.
 
     Where the motors were not still again, the line without d has room for a drift nobody could see. Then, or where
     few steps are to spare, the surer of the two tells, so that a log never tells less for having times.
     """
-    steps = steps_of(record)
     if not np.ptp(steps.current):
         shown = f"the run of {record.date.value} shows one current only, {steps.current[0]:.1f} A"
         raise _open(record, f"{shown}: what follows it cannot be told")
     unseen = steps.still_again is None
-    told: list[tuple[VectorLine, str]] = []
+    lines: list[tuple[VectorLine, str]] = []
     if steps.time is not None and steps.current.size >= 4:
         try:
-            told.append((_line(steps, steps.time), "drift told by the times" if unseen else ""))
+            lines.append((_line(steps, steps.time), "drift told by the times" if unseen else ""))
         except Indeterminate:
             pass  # the current only ever grows with time
         else:
             if not unseen and steps.current.size >= 5:
-                return steps, *told[0]
+                return lines[0]
     if steps.current.size >= 3:
         try:
             fit = _line(steps, None)
@@ -167,24 +165,24 @@ def _told(record: records.InterferenceRun) -> tuple[Steps, VectorLine, str]:
         if unseen:
             room = (_UNSEEN_DRIFT_UT / np.ptp(steps.current)) ** 2 * np.eye(3)
             fit = replace(fit, slope_covariance=fit.slope_covariance + room)
-        told.append((fit, f"{_UNSEEN_DRIFT_UT:g} µT allowed for a drift unseen" if unseen else ""))
-    if not told:
+        lines.append((fit, f"{_UNSEEN_DRIFT_UT:g} µT allowed for a drift unseen" if unseen else ""))
+    if not lines:
         raise _open(
             record,
             f"the run of {record.date.value} has too few steps of current to tell its scatter: {steps.current.size}",
         )
-    return steps, *min(told, key=lambda one: _radius(one[0].slope_covariance, one[0].dof))
+    return min(lines, key=lambda one: _radius(one[0].slope_covariance, one[0].dof))
 
 
 def fitted_run(on: Context) -> Run:
     """The run that still speaks, for each ampere shown now. Ends the rule as unproven without one."""
-    return fitted(latest_run(on), on)
+    return on.once(fitted, latest_run(on), on)
 
 
 def fitted(record: records.InterferenceRun, on: Context) -> Run:
     """Any run, for each ampere shown now. Ends the rule as unproven where it tells nothing."""
-    must_be_plausible(on, record, steps_of(record))
-    steps, fit, drift = _told(record)
+    steps = plausible_steps(on, record)
+    fit, drift = on.once(told, record, steps)
     kind = need(record.field_is).value
     then = np.zeros(3)
     if kind == "compensated":
@@ -242,7 +240,6 @@ def _radius(covariance: Array, dof: float) -> float:
     return _unit_radius(dof) * float(np.sqrt(longest))
 
 
-@lru_cache(maxsize=256)
 def _unit_radius(dof: float) -> float:
     return expanded_radius_3d(np.eye(3), dof)
 
@@ -253,3 +250,45 @@ def _open(record: records.InterferenceRun, message: str, how: str | None = None)
             cause="uncertain", place=record.place, message=message, do=how or steps_again(record), mind=again(record)
         )
     )
+
+
+def rescaled_since(aircraft: Aircraft, run: Run, installed: Known[tuple[float, ...]], evidence: str) -> Unproven:
+    """The run vouches only for the amperes that were shown then; what the offset becomes is worked out."""
+    assert isinstance(aircraft.power_sensing, Known)
+    sensor = need(aircraft.power_sensing.value.sensor_mv_per_a)
+    then = need(run.record.in_force.sensor_mv_per_a)
+    message = (
+        f"sensor_mv_per_a is {sensor.value:g} now and was {then.value:g} during the run of {run.record.date.value}"
+    )
+    how = (
+        f"repeat the run; if nothing else changed, the run's offset × {sensor.value:g} / {then.value:g} is "
+        f"{vector(run.needed_offset)}: enter that first"
+    )
+    related = (
+        Related(then.place, "in force during the run"),
+        Related(installed.place, "the offset installed"),
+    )
+    return Unproven(
+        cause="stale",
+        place=sensor.place,
+        message=message,
+        do=how,
+        evidence=evidence,
+        related=related,
+        mind=again(run.record),
+    )
+
+
+def vector(values: Array | tuple[float, ...]) -> str:
+    """Three numbers as they are written in a manifest."""
+    return f"[{', '.join(f'{round(float(value), 4) + 0.0:.4f}' for value in values)}]"
+
+
+@figure("interference")
+def run_figures(on: Context) -> Iterator[Figure]:
+    """Field for each ampere shown during the run, as logged: with the offset in it if compensated."""
+    record = latest_run(on)
+    fit, _ = on.once(told, record, on.once(steps_of, record))
+    for axis, case in enumerate("xyz"):
+        u = float(np.sqrt(fit.slope_covariance[axis, axis]))
+        yield Figure("interference_ut_per_a", case, float(fit.slope[axis]), u, "µT/A", None, record.place)

@@ -24,12 +24,10 @@ from preflint.api import (
 )
 from preflint.compute.decision import decide, t_factor
 
-from ..compass.rotation import matrix
-from ..compass.strength import FIELD_STRENGTH
 from ..shared.loaded_run import again
-from .deviation import earth_field
-from .log import must_be_plausible, steps_of
-from .run import latest_run, logged, not_asked, steps_again
+from .earth import FIELD_STRENGTH, earth_field, matrix
+from .log import plausible_steps
+from .run import latest_run, not_asked, steps_again, told
 
 FIELD_DIP = Tolerance(
     "field_dip_deg",
@@ -79,11 +77,8 @@ def run_field(aircraft: Aircraft, on: Context) -> Outcome:
               rows: [[0.0, 9.00, 24.00, 21.00], [8.1, 9.89, 22.14, 21.41], [16.2, 10.78, 20.27, 21.81],
                      [24.1, 11.65, 18.46, 22.21], [0.1, 9.01, 23.98, 21.00]]
 
-    Passes:
+    Passes: the same with
 
-        site: {latitude_deg: 54.4, longitude_deg: -2.9, elevation_m: 150}
-        power_sensing: {sensor_mv_per_a: 26.4}
-        compass: {interference_offset_ut_per_a: [-0.11, 0.23, -0.05], hard_iron_ut: [4, -12, 8]}
         records:
           interference_run:
             - date: 2026-05-16
@@ -101,10 +96,10 @@ def run_field(aircraft: Aircraft, on: Context) -> Outcome:
     if answer := not_asked(aircraft):
         return answer
     record, earth = latest_run(on), earth_field(on)
-    must_be_plausible(on, record, steps_of(record))
-    steps, slope, covariance, _ = logged(record)
+    steps = plausible_steps(on, record)
+    fit, _ = on.once(told, record, steps)
     least = int(np.argmin(np.abs(steps.current)))
-    still = steps.field[least] - slope * steps.current[least]
+    still = steps.field[least] - fit.slope * steps.current[least]
     compass = aircraft.compass.value if isinstance(aircraft.compass, Known) else None
     hard = compass.hard_iron_ut if compass else None
     if compass is None or not isinstance(hard, Known):
@@ -120,7 +115,7 @@ def run_field(aircraft: Aircraft, on: Context) -> Outcome:
     share, most = on.limit(FIELD_STRENGTH) / 100, on.limit(FIELD_DIP)
     strength = float(np.linalg.norm(shown))
     dip = degrees(atan2(shown[2], hypot(shown[0], shown[1])))
-    longest = sqrt(max(0.0, float(np.linalg.eigvalsh(covariance)[-1])))
+    longest = sqrt(max(0.0, float(np.linalg.eigvalsh(fit.slope_covariance)[-1])))
     u_run = hypot(longest * float(steps.current[least]), steps.digit / sqrt(12))
     u, u_dip = hypot(u_run, earth.u_total_ut), hypot(degrees(u_run / max(strength, 1.0)), earth.u_inclination_deg)
     in_words = f"[{', '.join(f'{value:.1f}' for value in still)}]"

@@ -13,7 +13,8 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from preflint_rules.interference.run import DRIFT, Run, logged, must_not_drift
+from preflint_rules.interference.log import steps_of
+from preflint_rules.interference.run import DRIFT, Run, must_not_drift, told
 from scipy import stats
 
 from preflint.api import Clear, Finding, Known, Open, Unproven
@@ -113,7 +114,9 @@ def answer(values, left_over):
     place = RECORD.place
     table = Table(COLUMNS[-values.shape[1] :], values, len(values), 1, place, [place] * len(values))
     record = replace(RECORD, table=Known(table, place))
-    run = Run(record, *logged(record), np.zeros(3), 1.0, "raw")
+    steps = steps_of(record)
+    fit, _ = told(record, steps)
+    run = Run(record, steps, fit.slope, fit.slope_covariance, fit.dof, np.zeros(3), 1.0, "raw")
     low, high = bounds(run.left_over(np.array([0.0, left_over, 0.0]) - MADE), run.radius)
     if low <= LIMIT_DEG < high:
         return "uncertain"
