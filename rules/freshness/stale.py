@@ -20,7 +20,7 @@ from preflint.api import (
     what_happened,
 )
 
-from .lasting import AGE, LASTING, UNTIL_REPEATED, care, one, out_of_question
+from .lasting import AGE, UNTIL_REPEATED, care, one, out_of_question
 
 _SOURCE = "common practice, no source (a reading vouches only for the aircraft it was taken on)"
 
@@ -74,7 +74,7 @@ def stale_record(subject: tuple[str, records.Dated], on: Context) -> Outcome:
     chosen = stale or old
     event = next(iter(chosen.values())).event
     whom = _whom(list(chosen), _units(kind, record))
-    named, again = kind.replace("_", " "), f"{LASTING[kind].repeat}" if kind in LASTING else "as it was taken"
+    named, again = kind.replace("_", " "), records.KINDS[kind].take
     since = {found.event.place: f"{_dated(found.event, on)}" for found in chosen.values()}
     related = tuple(Related(found.event.place, what_happened(found.event)) for found in chosen.values())
     related = tuple(dict.fromkeys(related))
@@ -152,7 +152,7 @@ def age(subject: tuple[str, records.Dated], on: Context) -> Outcome:
         place=record.date.place,
         message=f"the {named} of {record.date.value} {'are' if named.endswith('s') else 'is'} {days} days old",
         evidence=f"at most {limit:g} days are allowed for {one(named)}",
-        do=f"repeat the {named}: {LASTING[kind].repeat}",
+        do=f"repeat the {named}: {records.KINDS[kind].take}",
         mind=care(kind, record),
     )
 
