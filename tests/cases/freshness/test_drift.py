@@ -6,6 +6,7 @@ import math
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from making.manifests import opening
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import computed, inspect_text, marked
@@ -13,9 +14,7 @@ from preflint.testing import computed, inspect_text, marked
 RULE = "freshness/drift"
 BETWEEN = "between the voltage comparison of 2026-02-10 and that of 2026-04-11"
 NOT_FOLLOWED = NotApplicable("no drift is worked out for records of this kind")
-HEAD = """\
-preflint: 1
-aircraft: {name: Trial, layout: quad-x, relies_on: [compass, barometer]}
+HEAD = opening("Trial", more="relies_on: [compass, barometer]") + """\
 site: {latitude_deg: 54.4, longitude_deg: -2.9, elevation_m: 150}
 packs: [{label: A1, chemistry: lipo, cells: 4}]
 power_sensing: {divider_ratio: 10, sensor_mv_per_a: 26.4, zero_mv: 512}

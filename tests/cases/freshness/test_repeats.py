@@ -5,15 +5,14 @@ import math
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from making.manifests import opening
 
 from preflint.api import Clear, Finding, NotApplicable
 from preflint.testing import inspect_text, marked
 
 RULE = "freshness/repeats"
 NOT_COMPARED = NotApplicable("records of this kind are not compared here")
-HEAD = """\
-preflint: 1
-aircraft: {name: Trial, layout: quad-x, relies_on: [compass, barometer]}
+HEAD = opening("Trial", more="relies_on: [compass, barometer]") + """\
 site: {latitude_deg: 54.4, longitude_deg: -2.9, elevation_m: 150}
 packs: [{label: A1, chemistry: lipo, cells: 4}]
 power_sensing: {divider_ratio: 10, sensor_mv_per_a: 26.4, zero_mv: 512}

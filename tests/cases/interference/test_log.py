@@ -2,6 +2,7 @@
 
 import numpy as np
 import pytest
+from making.manifests import opening
 
 from preflint.api import Clear, Finding, Unproven
 from preflint.errors import NotRead
@@ -33,7 +34,7 @@ def csv(columns, *values):
 
 def manifest(offset="[-0.11, 0.23, -0.05]", sensing="sensor_mv_per_a: 26.4", route="restrained"):
     return (
-        "preflint: 1\naircraft: {name: Trial, layout: quad-x}\n"
+        f"{opening()}"
         "site: {latitude_deg: 54.4, longitude_deg: -2.9, elevation_m: 150}\n"
         f"every_rotor: {{motor: {{full_throttle_draw_a: 21}}}}\npower_sensing: {{{sensing}}}\n"
         f"compass: {{interference_offset_ut_per_a: {offset}}}\nrecords:\n  interference_run:\n"

@@ -1,11 +1,12 @@
 """A locknut that alone holds a small prop, and adapters that are all of one hand."""
 
 import pytest
+from making.manifests import opening
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import findings, inspect_text, marked, outcome
 
-HEAD = "preflint: 1\naircraft: {name: Trial, layout: quad-x}\n"
+HEAD = opening()
 NUT, LOCKNUT, KIT = "retention/nut-hand", "retention/nut-hand-locknut", "retention/one-handed-kit"
 SPINS_CW = (
     "the shaft spins cw seen from above; its free end points up (as usual at this position), so it spins "
@@ -156,7 +157,7 @@ def test_a_kit_on_a_coaxial_aircraft_is_judged_by_each_view_of_the_nut():
         for arm, spins in arms.items() for level, spin in zip(("upper", "lower"), spins.split(), strict=True)
     )
     text = (
-        "preflint: 1\naircraft: {name: Trial, layout: x8}\n"
+        f"{opening('Trial', 'x8')}"
         f"every_rotor: {{fixing: {{kind: threaded-hub, thread_hand: right}}}}\nrotors:\n{rotors}"
     )
     found = outcome(inspect_text(text), KIT)

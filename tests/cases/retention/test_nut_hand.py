@@ -1,11 +1,12 @@
 """The hand of the nut: what is found, in which words, at which place; what is not known; what is softer."""
 
 import pytest
+from making.manifests import opening
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import findings, inspect_text, marked, outcome
 
-HEAD = "preflint: 1\naircraft: {name: Trial, layout: quad-x}\n"
+HEAD = opening()
 NUT, AGREES = "retention/nut-hand", "retention/nut-evidence-agrees"
 HAND_TEST = (
     "two-minute hand test, pack unplugged: hold the nut still with two fingers and turn the motor cw "
@@ -60,7 +61,7 @@ def test_a_nut_of_the_right_hand():
 
 def test_a_lower_motor_hangs_nut_down_and_looks_wrong_from_above():
     text = (
-        "preflint: 1\naircraft: {name: Trial, layout: x8}\nrotors:\n"
+        f"{opening('Trial', 'x8')}rotors:\n"
         "  - {at: front-left-lower, spin: cw, fixing: {kind: nut, nut_tightens: cw}}\n"
     )
     assert answer(text, at="front-left-lower") == Clear(

@@ -5,12 +5,13 @@ from math import isfinite
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from making.manifests import answer, opening
 
 from preflint.api import Clear, Finding, Unproven
 from preflint.testing import inspect_text, outcome
 
 VOLTAGE, CURRENT = "power_sensing/voltage-scale", "power_sensing/current-scale"
-HEAD = "preflint: 1\naircraft: {name: Trial, layout: quad-x}\npacks: [{label: A1, chemistry: lipo, cells: 4}]\n"
+HEAD = f"{opening()}packs: [{{label: A1, chemistry: lipo, cells: 4}}]\n"
 FITTED = (
     "power_sensing: {divider_ratio: 6.2, sensor_mv_per_a: 26.4, zero_mv: 512, input_full_scale_mv: 3300}\nrecords:\n"
 )
@@ -36,10 +37,6 @@ def amperes(
 
 
 METER = "accuracy_percent: 0.001, resolution_v: 0.01"
-
-
-def answer(text, rule):
-    return outcome(inspect_text(text), rule)
 
 
 def test_a_last_digit_too_coarse_to_tell():

@@ -2,12 +2,13 @@
 readings of another aircraft, columns exchanged."""
 
 import pytest
+from making.manifests import answer, opening
 
 from preflint.api import PACK_UNPLUGGED, Clear, NotApplicable, Unproven
 from preflint.testing import computed, inspect_text, marked, outcome
 
 VOLTAGE, CURRENT = "power_sensing/voltage-scale", "power_sensing/current-scale"
-HEAD = "preflint: 1\naircraft: {name: Trial, layout: quad-x}\npacks: [{label: A1, chemistry: lipo, cells: 4}]\n"
+HEAD = f"{opening()}packs: [{{label: A1, chemistry: lipo, cells: 4}}]\n"
 FITTED = (
     "power_sensing: {divider_ratio: 6.2, sensor_mv_per_a: 26.4, zero_mv: 512, input_full_scale_mv: 3300}\nrecords:\n"
 )
@@ -31,10 +32,6 @@ def amperes(
         f"      reference: {{{reference}}}\n"
         f"      columns: [throttle_percent, indicated_a, reference_a]\n      rows: {rows}\n"
     )
-
-
-def answer(text, rule):
-    return outcome(inspect_text(text), rule)
 
 
 @pytest.mark.parametrize(
