@@ -32,6 +32,7 @@ from preflint.findings.outcome import (
 from preflint.findings.result import Figure
 from preflint.findings.rule_info import Tolerance
 from preflint.findings.work import Job
+from preflint.load.tables.table import Table
 from preflint.places import Place
 from preflint.precautions import (
     ANY_LOADED_RUN,
@@ -106,6 +107,7 @@ __all__ = [  # noqa: RUF022 - grouped by what they are for
     "ANGLES",  # by layout and position: degrees clockwise from the nose, seen from above
     # The records, and what ends them
     "records",
+    "Table",
     "Moment",
     "Staling",
     "Lasting",

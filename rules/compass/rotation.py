@@ -13,8 +13,8 @@ from preflint.compute.least_squares import Array, Indeterminate
 from preflint.compute.plateaus import correlation_length
 
 from ..interference.earth import ANY_IRON, UNIT_HOW, matrix
+from ..interference.log import field_digit
 from ..interference.run import vector
-from ..power.fit import last_digit
 
 V = TypeVar("V")
 
@@ -97,7 +97,7 @@ def _fitted(record: records.CompassRotation, multiplied: bool) -> Rotation:
     away = np.linalg.norm(fit.corrected(points), axis=1) - fit.radius
     worth = correlation_length(away) if len(away) >= _A_LOG else 1.0
     scatter = fit.residual_sd
-    widened = max(scatter, min(last_digit(one) for one in columns) / sqrt(12)) / scatter if scatter > 0 else 1.0
+    widened = max(scatter, field_digit(table) / sqrt(12)) / scatter if scatter > 0 else 1.0
     found = Rotation(record, fit, widened * sqrt(worth), fit.dof / worth, table.rows_read, kind)
     u = sqrt(max(0.0, float(np.linalg.eigvalsh(found.covariance)[-1])))
     if u > _LARGEST_U * fit.radius:

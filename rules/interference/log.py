@@ -4,12 +4,11 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from preflint.api import PACK_UNPLUGGED, Context, Open, Place, Unproven, need, records
+from preflint.api import PACK_UNPLUGGED, Context, Open, Place, Table, Unproven, need, records
 from preflint.compute.least_squares import Array
 from preflint.compute.plateaus import Plateau, find_plateaus, stretches
 
 from ..power.draw import OVER_FULL, full_current_a
-from ..power.fit import last_digit
 from ..power.range import beyond_sensor, greatest_readable_a
 from ..shared.loaded_run import again
 from .earth import UNIT_HOW
@@ -72,6 +71,11 @@ def plausible_steps(on: Context, record: records.InterferenceRun) -> Steps:
     return steps
 
 
+def field_digit(table: Table) -> float:
+    """The last digit of the field in µT: one logger shows all axes alike, and one of them may end in noughts."""
+    return min(table.last_digit(f"field_{axis}_ut") for axis in "xyz")
+
+
 def steps_of(record: records.InterferenceRun) -> Steps:
     """The steps of a run. Ends the rule as unproven where it has no table.
 
@@ -82,12 +86,10 @@ def steps_of(record: records.InterferenceRun) -> Steps:
     table = need(record.table).value
     current = table.column("current_a")
     field = np.column_stack([table.column(f"field_{axis}_ut") for axis in "xyz"])  # milligauss was converted before
-    written = field if table.condensed_by == 1 else field[:-1] * table.condensed_by  # sums of rows end as rows do
-    digit = min(last_digit(written[:, axis]) for axis in range(3))  # one logger shows all alike; an axis may end in 0
+    digit = field_digit(table)
     time = table.column("time_s") if "time_s" in table.columns else None
     throttle = table.column("throttle_percent") if "throttle_percent" in table.columns else None
-    amperes = current if table.condensed_by == 1 else current[:-1] * table.condensed_by
-    resolution = np.array([last_digit(amperes), digit, digit, digit])
+    resolution = np.array([table.last_digit("current_a"), digit, digit, digit])
     values = np.column_stack([current, field])
     if found := _levels(throttle, time, values, resolution):
         u_field = np.array([one.u[1:] for one in found])
@@ -181,7 +183,7 @@ def _columns_differ(record: records.InterferenceRun) -> None:
     """In a log no two columns are one, and none of the three axes of the field stands still alone."""
     table = need(record.table).value
     field = np.column_stack([table.column(f"field_{axis}_ut") for axis in "xyz"])
-    if len(table.values) < _MANY_ROWS and not _scatters(table.column("current_a"), field):
+    if len(table.values) < _MANY_ROWS and not _scatters(table.column("current_a"), field, field_digit(table)):
         return
     names = [name for name in table.columns if name != "time_s" and np.ptp(table.column(name))]
     for i, one in enumerate(names):
@@ -198,14 +200,14 @@ def _columns_differ(record: records.InterferenceRun) -> None:
         raise _not_this(record, record.place, message)
 
 
-def _scatters(current: Array, field: Array) -> bool:
+def _scatters(current: Array, field: Array, digit: float) -> bool:
     """Whether a few rows are enough: every axis that moves is off a line over the current by two last digits."""
     field = field[:, np.ptp(field, axis=0) > 0]
     if len(field) < _FEW_ROWS or not field.size:
         return False
     design = np.column_stack([np.ones(len(field)), current])
     residuals = field - design @ np.linalg.lstsq(design, field, rcond=None)[0]
-    return bool(np.min(np.std(residuals, axis=0)) >= 2 * min(last_digit(axis) for axis in field.T))
+    return bool(np.min(np.std(residuals, axis=0)) >= 2 * digit)
 
 
 def _follows_the_throttle(record: records.InterferenceRun, steps: Steps, throttle: Array) -> None:

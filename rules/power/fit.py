@@ -124,9 +124,10 @@ def compare(record: Record, unit: Unit, u_zero: float, scale: float, shift: floa
     # that no last digit of a sum hangs on the order in which they were written.
     written, reference = np.unique(as_written, axis=0).T
     indicated = scale * written + shift
-    meter = instrument(record.reference, unit, reference)
-    step = scale * last_digit(written)
-    if still := _standing_still(written, reference, last_digit(written), meter.resolution, unit):
+    meter = instrument(record.reference, unit, table.last_digit(f"reference_{unit}"))
+    digit = table.last_digit(f"indicated_{unit}")
+    step = scale * digit
+    if still := _standing_still(written, reference, digit, meter.resolution, unit):
         how = "look whether display and meter follow the pack at all, then compare again"
         raise _no_scale(record, f"{still} in the readings of {record.date.value}", how)
     judging = gain_with_zero_prior(indicated, reference, meter, step, u_zero=u_zero)
@@ -172,8 +173,8 @@ def _standing_still(shown: Array, read: Array, step_shown: float, step_read: flo
     return None
 
 
-def instrument(reference: records.Reference, unit: Unit, readings: Array) -> Instrument:
-    """The meter as recorded; where no last digit is, the last one that any of its readings shows.
+def instrument(reference: records.Reference, unit: Unit, shown: float) -> Instrument:
+    """The meter as recorded; where no last digit is, the one that its readings show.
 
     Ends the rule as unproven where the meter's accuracy is missing, or is nothing: no meter is without error.
     """
@@ -195,21 +196,13 @@ def instrument(reference: records.Reference, unit: Unit, readings: Array) -> Ins
     return Instrument(
         accuracy_percent=percent.value if isinstance(percent, Known) else 0.0,
         accuracy_absolute=fixed.value if isinstance(fixed, Known) else 0.0,
-        resolution=resolution.value if isinstance(resolution, Known) else last_digit(readings),
+        resolution=resolution.value if isinstance(resolution, Known) else shown,
     )
-
-
-def last_digit(values: Array) -> float:
-    """The last decimal place, down to thousandths, that any of the values shows."""
-    for digit in (1.0, 0.1, 0.01):
-        if np.all(np.abs(values / digit - np.round(values / digit)) < 1e-6):
-            return digit
-    return 0.001
 
 
 def meter_in_words(record: Record, unit: Unit) -> str:
     """The instrument and how good it is."""
-    meter = instrument(record.reference, unit, np.array([0.0]))
+    meter = instrument(record.reference, unit, 0.0)
     name = record.reference.instrument
     parts = [f"{meter.accuracy_percent:g} % of the reading"] if meter.accuracy_percent else []
     parts += [f"{meter.accuracy_absolute:g} {unit.upper()}"] if meter.accuracy_absolute else []

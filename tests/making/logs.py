@@ -1,5 +1,7 @@
 """Logs of an interference run, from a model that uses nothing of ours: what the current makes, and noise."""
 
+from collections.abc import Sequence
+
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
@@ -27,10 +29,19 @@ def field(amperes: ArrayLike, seed: int = 1, noise: float = 0.1, memory: float =
     return np.asarray(EARTH + np.outer(current, MADE) + rows)
 
 
-def csv(columns: tuple[str, ...], *values: ArrayLike) -> str:
-    """A file with these columns, three decimals each."""
+def csv(columns: tuple[str, ...], *values: ArrayLike, decimals: Sequence[int] = ()) -> str:
+    """A file with these columns, three decimals each where nothing else is said."""
     rows = np.column_stack([np.asarray(value) for value in values])
-    return "\n".join([",".join(columns), *(",".join(f"{cell:.3f}" for cell in row) for row in rows)]) + "\n"
+    each = decimals or [3] * len(columns)
+    lines = (",".join(f"{cell:.{n}f}" for cell, n in zip(row, each, strict=True)) for row in rows)
+    return "\n".join([",".join(columns), *lines]) + "\n"
+
+
+def last_digits(values: NDArray[np.float64]) -> tuple[float, ...]:
+    """What one step of each column (n, columns) counts, as its numbers show it: no finer than thousandths."""
+    steps = (1.0, 0.1, 0.01)
+    shown = ([step for step in steps if np.allclose(column, np.round(column / step) * step)] for column in values.T)
+    return tuple((step or [0.001])[0] for step in shown)
 
 
 def manifest(

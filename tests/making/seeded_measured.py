@@ -186,9 +186,7 @@ FAULTS = [
         "interference/run-field",
         field_rows(lambda field: [value + 20 for value in field]),
     ),
-    Fault(
-        "compass frozen in the run", "interference/heading-error?", field_rows(lambda field: [9.08, 24.34, 38.24])
-    ),
+    Fault("compass frozen in the run", "interference/heading-error?", field_rows(lambda field: [9.08, 24.34, 38.24])),
     Fault(
         "heading 9.8° off where 10° are allowed, and load",
         "compass/total-deviation?",

@@ -208,9 +208,7 @@ def _looked(text: str, files: tuple[tuple[str, str], ...], judged_on: str) -> Lo
     told = [
         (r.rule.id, r.at or "", type(r.outcome).__name__, getattr(r.outcome, "cause", "")) for r in inspected.results
     ]
-    found = [
-        (f.quantity, f.case or "", f.at or "", f.value, f.standard_uncertainty) for f in inspected.computed
-    ]
+    found = [(f.quantity, f.case or "", f.at or "", f.value, f.standard_uncertainty) for f in inspected.computed]
     return inspected.verdict, told, found
 
 

@@ -43,4 +43,8 @@ def _in_microtesla(table: Table) -> Table:
     columns = tuple(
         name.removesuffix("_mgauss") + "_ut" if name.endswith("_mgauss") else name for name in table.columns
     )
-    return replace(table, columns=columns, values=values)
+    digits = tuple(
+        digit * MICROTESLA_PER_MILLIGAUSS if mgauss else digit
+        for digit, mgauss in zip(table.last_digits, in_mgauss, strict=True)
+    )
+    return replace(table, columns=columns, values=values, last_digits=digits)

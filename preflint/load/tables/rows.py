@@ -2,24 +2,20 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
-from io import StringIO
 
 import numpy as np
 from numpy.typing import NDArray
 
 from preflint.errors import Problem
-from preflint.load.limits import (
-    MAX_BAD_ROWS,
-    MAX_LINE_BYTES,
-    MAX_MAGNITUDE,
-    MAX_NUMBER,
-)
+from preflint.load.limits import MAX_BAD_ROWS, MAX_LINE_BYTES
 from preflint.load.tables.blocks import Block
 from preflint.load.tables.bounds import BOUNDS, bounds_fault
 from preflint.load.tables.clock import CLOCK, clock_fault
 from preflint.load.tables.condense import Condenser
 from preflint.load.tables.header import DELIMITERS, Header
+from preflint.load.tables.last_digits import COARSEST, last_place
 from preflint.load.tables.lines import BadLine, BadNumber, Field, number, split_line
+from preflint.load.tables.quick import quick_rows
 from preflint.load.text import FORBIDDEN, describe_bad_byte, describe_unseen
 from preflint.load.yaml.scalars import in_quotes, shorten
 from preflint.places import Place
@@ -35,9 +31,6 @@ _BAD_CELLS = 10
 
 _HEADING_AGAIN = "the heading stands here once more; put each log in a file of its own"
 
-_PLAIN = bytes(code for code in range(0x20, 0x7F) if code != ord('"')) + b"\n"
-"""All that a block of rows may hold, with the separator, to be read without looking at every line."""
-
 
 class RowReader:
     """Turns blocks into numbers; keeps what is wrong with the first bad rows."""
@@ -46,6 +39,7 @@ class RowReader:
         self.problems: list[Problem] = []
         self.bad_rows = 0
         self.kept = Condenser(len(header.picked))
+        self.places = [COARSEST] * len(header.picked)  # where the last digit of each column stands
         self._header = header
         self._file = file
         self._blank: Problem | None = None
@@ -70,10 +64,11 @@ class RowReader:
     def take(self, block: Block) -> None:
         """The next block; without its heading line if it is the first."""
         data = block.data.replace(b"\r\n", b"\n")
-        quick = _quick(data, self._header) if data and self._blank is None else None
-        if quick and self._goes_on(quick[0]) and self._within(quick[0]):
-            self.kept.add(*quick)
-            self._before = quick[0][-1].tolist()
+        quick = quick_rows(data, self._header, self.places) if data and self._blank is None else None
+        if quick and self._goes_on(quick.values) and self._within(quick.values):
+            self.kept.add(quick.values, quick.lengths)
+            self.places = quick.places
+            self._before = quick.values[-1].tolist()
         elif data:
             self._line_by_line(block)
         if block.too_long:
@@ -160,6 +155,8 @@ class RowReader:
         if self._clock is not None and before is not None and (fault := clock_fault(self._clock, before, values)):
             time = fields[self._header.picked[self._clock]]
             return [self._problem(fault, line, time.start, time.end)]
+        places = (last_place(fields[index].text) for index in self._header.picked)
+        self.places = list(map(min, self.places, places))
         return values, len(text)
 
     def _problem(self, message: str, line: int, start: int, end: int) -> Problem:
@@ -187,33 +184,3 @@ def _wrong_count(fields: Sequence[Field], text: str, header: Header) -> str:
     if header.delimiter == ",":
         return f"{message}; if the decimal sign is a comma here, write a point"
     return f"{message}; delete what is too many"
-
-
-def _quick(data: bytes, header: Header) -> tuple[NDArray[np.float64], NDArray[np.int32]] | None:
-    """The same as line by line where nothing is unusual; None leaves it to that.
-
-    ``loadtxt`` takes as numbers what ``number`` does, and besides only what is not finite.
-    """
-    if data.translate(None, _PLAIN + header.delimiter.encode()):
-        return None
-    signs = np.frombuffer(data, dtype=np.uint8)
-    separators = np.flatnonzero((signs == ord(header.delimiter)) | (signs == 10))
-    columns = len(header.names)
-    if len(separators) % columns:
-        return None
-    is_end = (signs[separators] == 10).reshape(-1, columns)
-    if is_end[:, :-1].any() or not is_end[:, -1].all():
-        return None
-    widths = (np.diff(separators, prepend=-1) - 1).reshape(-1, columns)
-    if widths[:, header.picked].max() > MAX_NUMBER:
-        return None
-    try:
-        text = StringIO(data.decode("ascii"))
-        values = np.loadtxt(text, delimiter=header.delimiter, comments=None, usecols=header.picked, ndmin=2)
-    except ValueError:
-        return None
-    # Of a single column loadtxt passes over the empty lines.
-    if len(values) != len(is_end) or not (np.abs(values) < MAX_MAGNITUDE).all():
-        return None
-    ends = separators[columns - 1 :: columns]
-    return values, (np.diff(ends, prepend=-1) - 1).astype(np.int32)

@@ -16,6 +16,7 @@ from preflint.load.tables.blocks import Block, blocks
 from preflint.load.tables.bounds import bounds_fault
 from preflint.load.tables.clock import CLOCK, clock_fault
 from preflint.load.tables.header import Header, read_header
+from preflint.load.tables.last_digits import last_digits, last_place
 from preflint.load.tables.rows import Progress, RowReader
 from preflint.load.text import decode, foreign_format
 from preflint.load.tree import Tree
@@ -30,6 +31,11 @@ class Table:
     Of a table with more rows than are kept, each row of ``values`` is the mean of ``condensed_by``
     consecutive rows as written (the last one of those that were left); ``rows_read`` counts the rows
     as written. ``condensed_by`` is 1 where the rows are as written.
+
+    ``last_digits`` has for each column what one step of its last digit counts, in the unit of the column: of the
+    finest digit that any row has as written, trailing zeros and exponents included (0.01 for 24.10, 1 for 24,
+    1e-06 for 1.5e-05). Of a condensed table they are those of the rows as written, not of their means.
+    Milligauss turned into microtesla have theirs turned with them. Each is as exact as a float can be.
     """
 
     columns: tuple[str, ...]
@@ -38,13 +44,24 @@ class Table:
     condensed_by: int
     place: Place
     row_places: Sequence[Place]
+    last_digits: tuple[float, ...]
 
     def column(self, name: str) -> NDArray[np.float64]:
         """One column, shape (rows,). KeyError where the table has none of that name."""
+        column: NDArray[np.float64] = self.values[:, self._index(name)]
+        return column
+
+    def last_digit(self, name: str) -> float:
+        """What one step of a column's last digit counts, in its unit. KeyError where the table has none of that name.
+
+        It is what the display or logger shows, not how good the sensor is, which may be a good deal coarser.
+        """
+        return self.last_digits[self._index(name)]
+
+    def _index(self, name: str) -> int:
         if name not in self.columns:
             raise KeyError(name)
-        column: NDArray[np.float64] = self.values[:, self.columns.index(name)]
-        return column
+        return self.columns.index(name)
 
     def row_place(self, row: int) -> Place:
         """The line or lines, or the row of the manifest, that row ``row`` of ``values`` was read from."""
@@ -72,7 +89,8 @@ class Table:
         if problems:
             raise NotRead(rows.place.file, limited(problems, len(problems)))
         places = tuple(node.place for node in row_nodes)
-        return cls(names, _frozen(np.array(values, dtype=np.float64)), len(values), 1, rows.place, places)
+        frozen = _frozen(np.array(values, dtype=np.float64))
+        return cls(names, frozen, len(values), 1, rows.place, places, _digits(row_nodes))
 
 
 def read_table(
@@ -120,7 +138,8 @@ def read_table(
     lines = LinePlaces(shown, 2, reader.kept.rows_read, reader.kept.step, lengths)
     place = Place(shown, 1, 1, lines[-1].end_line, lines[-1].end_column)
     picked = tuple(header.names[index] for index in header.picked)
-    return Table(picked, _frozen(values), reader.kept.rows_read, reader.kept.step, place, lines)
+    kept, digits = reader.kept, last_digits(reader.places)
+    return Table(picked, _frozen(values), kept.rows_read, kept.step, place, lines, digits)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -199,6 +218,11 @@ def _inline_row(row: Node, names: Sequence[str]) -> tuple[list[float], list[Prob
             if fault := bounds_fault(names[index] if names else "", values[-1]):
                 problems.append(Problem(fault, cell.place))
     return values, problems
+
+
+def _digits(rows: Sequence[Node]) -> tuple[float, ...]:
+    places = [[last_place(cell.text) for cell in row.value] for row in rows if isinstance(row.value, tuple)]
+    return last_digits(map(min, zip(*places, strict=True)))
 
 
 def _clock_problems(clock: int, values: Sequence[Sequence[float]], rows: Sequence[Node]) -> list[Problem]:

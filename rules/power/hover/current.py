@@ -113,7 +113,7 @@ def hover_throttle(aircraft: Aircraft, on: Context) -> Outcome:
         return NotApplicable("hover and current comparison were made with different numbers of cells")
     shown = as_installed_a(aircraft, hover)
     there = _at_throttle(record, throttle)
-    meter = instrument(record.reference, "a", need(record.table).value.column("reference_a"))
+    meter = instrument(record.reference, "a", need(record.table).value.last_digit("reference_a"))
     u_there = math.hypot(
         u_rectangular(meter.accuracy_percent / 100 * there.current),
         u_rectangular(meter.accuracy_absolute),

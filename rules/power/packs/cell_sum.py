@@ -2,8 +2,6 @@
 
 import math
 
-import numpy as np
-
 from preflint.api import (
     CAUTION,
     PACK_UNPLUGGED,
@@ -24,7 +22,7 @@ from preflint.api import (
 from preflint.compute.decision import t_factor, u_rectangular
 
 from ..fit import instrument
-from .cells import cells_of
+from .cells import cells_of, last_digit
 
 CELL_SUM = Tolerance(
     "cell_sum_percent",
@@ -85,7 +83,7 @@ def cell_sum(pack: fitted.Pack, on: Context) -> Outcome:
     whole, cells = need(record.pack_v), record.cells_v.value
     if isinstance(pack.cells, Known) and len(cells) != pack.cells.value:
         return NotApplicable(f"{len(cells)} cells are recorded, not {pack.cells.value}: see cell-count")
-    meter = instrument(record.reference, "v", np.array([*cells, whole.value]))
+    meter = instrument(record.reference, "v", last_digit([*cells, whole.value]))
     share = meter.accuracy_percent / 100
     total = math.fsum(cells)
     u = math.hypot(

@@ -2,8 +2,6 @@
 
 import math
 
-import numpy as np
-
 from preflint.api import (
     CAUTION,
     PACK_UNPLUGGED,
@@ -25,7 +23,7 @@ from preflint.compute.decision import t_factor, u_rectangular
 
 from ..draw import CELL_WINDOW_V
 from ..fit import instrument
-from .cells import cells_of
+from .cells import cells_of, last_digit
 
 FULL_ABOVE = Tolerance(
     "full_cell_above_mv",
@@ -91,7 +89,7 @@ def full_charge(pack: fitted.Pack, on: Context) -> Outcome:
     chemistry = need(pack.chemistry)
     full_v = CELL_WINDOW_V[chemistry.value][1]
     cells = record.cells_v.value
-    meter = instrument(record.reference, "v", np.array(cells))
+    meter = instrument(record.reference, "v", last_digit(cells))
     highest, lowest = max(cells), min(cells)
     expanded = t_factor(math.inf) * math.hypot(
         u_rectangular(meter.accuracy_percent / 100 * highest),

@@ -20,7 +20,6 @@ from preflint.compute.decision import t_factor
 from preflint.compute.least_squares import Array, Indeterminate, solve
 
 from ...shared.loaded_run import again
-from ..fit import last_digit
 
 HOW = (
     "hold several currents for ten seconds each, up and down again, and note current, voltage and charge used at the "
@@ -72,7 +71,7 @@ def fitted_sag(run: records.SagRun) -> Sag | None:
     parameters[:size] = fit.parameters
     covariance, dof = None, math.inf
     if spare >= 1:
-        scatter, digit = math.sqrt(fit.chi_square / spare), last_digit(volts) / math.sqrt(12)
+        scatter, digit = math.sqrt(fit.chi_square / spare), table.last_digit("voltage_v") / math.sqrt(12)
         covariance = np.zeros((3, 3))
         covariance[:size, :size] = max(scatter, digit) ** 2 * fit.inverse
         dof = spare if scatter > digit else math.inf

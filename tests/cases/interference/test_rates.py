@@ -13,6 +13,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from making.logs import last_digits
 from making.manifests import opening
 from preflint_rules.interference.log import steps_of
 from preflint_rules.interference.run import DRIFT, Run, must_not_drift, told
@@ -113,7 +114,7 @@ def bounds(left, radius):
 def answer(values, left_over):
     """What the rule makes of such a log, by the rule's own fit of its slope and its own eye for drift."""
     place = RECORD.place
-    table = Table(COLUMNS[-values.shape[1] :], values, len(values), 1, place, [place] * len(values))
+    table = Table(COLUMNS[-values.shape[1] :], values, len(values), 1, place, [place] * len(values), last_digits(values))
     record = replace(RECORD, table=Known(table, place))
     steps = steps_of(record)
     fit, _ = told(record, steps)

@@ -9,6 +9,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from making.logs import last_digits
 from making.manifests import opening
 from preflint_rules.interference.log import steps_of
 from preflint_rules.interference.run import Run, told
@@ -80,7 +81,8 @@ LOGS = {
 
 def fitted(values):
     """The run, by the rules' own fit of such a log."""
-    table = Table(COLUMNS[-values.shape[1] :], values, len(values), 1, RECORD.place, [RECORD.place] * len(values))
+    place, digits = RECORD.place, last_digits(values)
+    table = Table(COLUMNS[-values.shape[1] :], values, len(values), 1, place, [place] * len(values), digits)
     record = replace(RECORD, table=Known(table, RECORD.place))
     steps = steps_of(record)
     fit, _ = told(record, steps)

@@ -17,7 +17,7 @@ METER = "accuracy_percent: 0.001, resolution_v: 0.01"
 
 
 def test_a_last_digit_too_coarse_to_tell():
-    told = answer(HEAD + FITTED + volts("[[16.0, 16.02]]"), VOLTAGE)
+    told = answer(HEAD + FITTED + volts("[[16, 16.02]]"), VOLTAGE)
     assert (told.cause, told.message) == (
         "uncertain",
         "the display under-reads volts by 0.12 % ± 3.58 % at 12.00 V: too uncertain to tell from 1 %",
@@ -113,7 +113,7 @@ def test_amperes_that_read_high():
     text = HEAD.replace("cells: 4", "capacity_mah: 5000") + FITTED
     found = answer(text + amperes("[[0, 0.0, 0.0], [55, 24.0, 21.4]]"), CURRENT)
     assert found.message == (
-        "the display over-reads amperes by 12.1 % ± 3.3 % at 21.4 A: when 4000 of 5000 mAh are counted, 3567 are used"
+        "the display over-reads amperes by 12.1 % ± 1.9 % at 21.4 A: when 4000 of 5000 mAh are counted, 3567 are used"
     )
 
 

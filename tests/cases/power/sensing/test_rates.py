@@ -18,7 +18,7 @@ from dataclasses import dataclass
 import numpy as np
 import pytest
 from making.manifests import opening
-from preflint_rules.power.fit import Comparison, last_digit, worst
+from preflint_rules.power.fit import Comparison, worst
 from scipy import stats
 
 from preflint.api import Clear, Finding, Unproven
@@ -84,7 +84,7 @@ def answer(rng, scale, error, u, rows, scatter):
     """What the rule makes of such a record, by the rule's own fit and judgement."""
     display, meter, accuracy, digit = readings(rng, scale, error, u, rows, scatter)
     instrument = Instrument(accuracy_percent=100 * accuracy, resolution=digit)
-    step = last_digit(display)
+    step = 0.001  # the display is written to thousandths
     fit = gain_with_zero_prior(display, meter, instrument, step, u_zero=scale.u_zero)
     if fit is None or fit.gain.value <= 0:
         return "uncertain"

@@ -1,0 +1,62 @@
+"""A block of rows that holds nothing unusual, all at once: the same as line by line, and many times as fast."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from io import StringIO
+
+import numpy as np
+from numpy.typing import NDArray
+
+from preflint.load.limits import MAX_MAGNITUDE, MAX_NUMBER
+from preflint.load.tables.header import Header
+from preflint.load.tables.last_digits import WrittenDigits
+
+_PLAIN = bytes(code for code in range(0x20, 0x7F) if code != ord('"')) + b"\n"
+"""All that a block of rows may hold, with the separator, to be read without looking at every line."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Rows:
+    """The picked columns, shape (rows, picked), and the length of each line, shape (rows,).
+
+    ``places`` says where the last digit of each picked column stands, in these rows or those before.
+    """
+
+    values: NDArray[np.float64]
+    lengths: NDArray[np.int32]
+    places: list[int]
+
+
+def quick_rows(data: bytes, header: Header, known: Sequence[int]) -> Rows | None:
+    """The rows of ``data``; None leaves it to reading line by line. ``known`` are the ``places`` of the rows before.
+
+    ``loadtxt`` takes as numbers what ``number`` does, and besides only what is not finite.
+    """
+    if data.translate(None, _PLAIN + header.delimiter.encode()):
+        return None
+    signs = np.frombuffer(data, dtype=np.uint8)
+    separators = np.flatnonzero((signs == ord(header.delimiter)) | (signs == 10))
+    columns = len(header.names)
+    if len(separators) % columns:
+        return None
+    is_end = (signs[separators] == 10).reshape(-1, columns)
+    if is_end[:, :-1].any() or not is_end[:, -1].all():
+        return None
+    widths = (np.diff(separators, prepend=-1) - 1).reshape(-1, columns)
+    if widths[:, header.picked].max() > MAX_NUMBER:
+        return None
+    try:
+        text = StringIO(data.decode("ascii"))
+        values = np.loadtxt(text, delimiter=header.delimiter, comments=None, usecols=header.picked, ndmin=2)
+    except ValueError:
+        return None
+    # Of a single column loadtxt passes over the empty lines.
+    if len(values) != len(is_end) or not (np.abs(values) < MAX_MAGNITUDE).all():
+        return None
+    ends = separators.reshape(-1, columns)
+    written = WrittenDigits(data, header.delimiter)
+    places = [
+        written.finest_place(ends[:, index] - widths[:, index], ends[:, index], place)
+        for index, place in zip(header.picked, known, strict=True)
+    ]
+    return Rows(values, (np.diff(ends[:, -1], prepend=-1) - 1).astype(np.int32), places)
