@@ -13,9 +13,9 @@ from preflint.api import (
     rule,
 )
 
-from ..interference.heading import HEADING_AIM, HEADING_LIMIT
+from ..interference.deviation import HEADING_AIM, HEADING_LIMIT
 from ..interference.run import DRIFT
-from .heading import DEVIATION, MAP_LINE
+from .check import DEVIATION, MAP_LINE
 from .judged import already_said, asked, finding, left_open, too_uncertain, worst
 
 
@@ -89,7 +89,7 @@ def total_deviation(aircraft: Aircraft, on: Context) -> Outcome:
     vertical part changes when tilted where only a heading check is. What one cause by itself makes too much is said
     by the rule for that cause.
     """
-    answer = asked(aircraft, on)
+    answer = on.once(asked, on)
     if not isinstance(answer, tuple):
         return answer
     still, run, cases, missing, evidence = answer
@@ -160,7 +160,7 @@ def total_deviation_aim(aircraft: Aircraft, on: Context) -> Outcome:
 
     Not checked: as total-deviation.
     """
-    answer = asked(aircraft, on)
+    answer = on.once(asked, on)
     if not isinstance(answer, tuple):
         return answer
     still, run, cases, missing, evidence = answer

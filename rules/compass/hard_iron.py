@@ -1,7 +1,5 @@
 """Hard iron: does the correction installed take away the field that the aircraft carries with it?"""
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from preflint.api import (
@@ -20,38 +18,16 @@ from preflint.api import (
     need,
     rule,
 )
-from preflint.compute.decision import expanded_radius_2d, expanded_radius_3d
-from preflint.compute.geomagnetism import Field, deviation_deg
+from preflint.compute.decision import expanded_radius_3d
 from preflint.compute.least_squares import Array
 
-from ..interference.deviation import earth_field
+from ..interference.earth import earth_field
 from ..interference.run import not_asked
-from .heading import DEVIATION
-from .left_over import Corrected, after_corrections, fitted_compass
-from .rotation import AGAIN, NO_ROTATION, ROTATION_HOW, Rotation, fitted_rotation, is_a_field, microtesla
+from .check import DEVIATION
+from .left_over import HardIron, after_corrections, fitted_compass, hard_iron_error
+from .rotation import AGAIN, NO_ROTATION, ROTATION_HOW, Rotation, fitted_rotation, microtesla, must_be_a_field
 
 _UNLIKE = 0.25  # of the correction: nearer than that is no accident
-
-
-@dataclass(frozen=True, slots=True)
-class HardIron:
-    """Largest error of heading (degrees) that the centre left over makes level, with bounds at 95 %."""
-
-    value: float
-    low: float
-    high: float
-
-
-def hard_iron_error(rotation: Rotation, left: Corrected, earth: Field) -> HardIron:
-    """From the centre that the corrections leave."""
-    across, scale = float(np.hypot(left.centre[0], left.centre[1])), left.scale
-    radius = expanded_radius_2d(left.covariance[:2, :2], rotation.dof)
-    strong, weak = (scale * (earth.horizontal_ut + sign * 1.96 * earth.u_horizontal_ut) for sign in (1, -1))
-    return HardIron(
-        deviation_deg(across, scale * earth.horizontal_ut),
-        deviation_deg(max(0.0, across - radius), strong),
-        deviation_deg(across + radius, weak) if weak > 0 else 180.0,
-    )
 
 
 @rule(
@@ -114,9 +90,9 @@ def hard_iron(aircraft: Aircraft, on: Context) -> Outcome:
         return answer
     compass, rotation, earth = fitted_compass(aircraft), fitted_rotation(on), earth_field(on)
     installed = need(compass.hard_iron_ut)
-    is_a_field(rotation, earth.total_ut)
-    left = after_corrections(compass, rotation, earth)
-    error = hard_iron_error(rotation, left, earth)
+    must_be_a_field(rotation, earth.total_ut)
+    left = on.once(after_corrections, compass, rotation, earth)
+    error = on.once(hard_iron_error, rotation, left, earth)
     limit, day = on.limit(DEVIATION), rotation.record.date.value
     evidence = (
         f"{rotation.in_words()}: centre {microtesla(rotation.fit.centre)} ± "

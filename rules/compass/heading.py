@@ -1,8 +1,7 @@
 """Does the compass say where the nose points?"""
 
 from contextlib import suppress
-from dataclasses import dataclass
-from math import atan2, cos, degrees, inf, radians, sin
+from math import inf
 
 from preflint.api import (
     FIELD_CHECK,
@@ -17,77 +16,17 @@ from preflint.api import (
     NotApplicable,
     Open,
     Outcome,
-    Place,
-    Tolerance,
     Unproven,
-    need,
-    records,
     rule,
 )
-from preflint.compute.decision import decide, t_factor, u_rectangular
+from preflint.compute.decision import decide
 
-from ..interference.deviation import earth_field
+from ..interference.earth import earth_field
+from .check import DEVIATION, MAP_LINE, Checked, checked, mean_angle, short_way
 
-DEVIATION = Tolerance(
-    "heading_deviation",
-    "deg",
-    10.0,
-    "lower",
-    "14 CFR 27.1327 (deviation of a magnetic direction indicator on any heading; written for a needle read "
-    "by a person)",
-    "how far the indicated heading may be from the true one on any heading",
-)
-MAP_LINE = Tolerance(
-    "heading_reference_accuracy",
-    "deg",
-    3.0,
-    "higher",
-    "common practice, no source",
-    "how well a nose is pointed along a map line, where the record does not say",
-)
-_WIDEST_GAP_DEG = 120.0
 _SAME_WITHIN_DEG = 15.0
 _QUARTER_WITHIN_DEG = 20.0
 _ALIKE_WITHIN_DEG = 5.0  # hard iron that turns one heading by more than the limit does not turn all alike
-_HOW = (
-    "away from steel and cables, point the nose north, east, south and west by a map line, read the "
-    "indicated heading each time, and write a heading_check with true_deg and indicated_deg"
-)
-
-
-@dataclass(frozen=True, slots=True)
-class Checked:
-    """A heading check: true headings, and indicated minus true, all (n,) in degrees."""
-
-    record: records.HeadingCheck
-    true_deg: list[float]
-    errors_deg: list[float]
-    accuracy_deg: float
-    accuracy_recorded: bool
-
-    @property
-    def u_deg(self) -> float:
-        """Standard uncertainty of the directions pointed in, common to all of them."""
-        return u_rectangular(self.accuracy_deg)
-
-    @property
-    def goes_round(self) -> bool:
-        return len(self.true_deg) >= 4 and widest_gap(self.true_deg) <= _WIDEST_GAP_DEG
-
-    def row_place(self, row: int) -> Place:
-        return need(self.record.table).value.row_place(row)
-
-    def too_few(self, evidence: str) -> Unproven:
-        message = "the heading check does not go round the circle: north, east, south and west"
-        return Unproven(place=self.record.date.place, message=message, do=_HOW, evidence=evidence, mind=FIELD_CHECK)
-
-    def in_words(self) -> str:
-        taken = "recorded" if self.accuracy_recorded else "taken, since none is recorded"
-        return (
-            "indicated minus true: "
-            + ", ".join(f"{e:+.1f}° at {t:.0f}°" for t, e in zip(self.true_deg, self.errors_deg, strict=True))
-            + f"; known to {self.accuracy_deg:g}° ({taken}), so ± {t_factor(inf) * self.u_deg:.1f}° (95 %)"
-        )
 
 
 @rule(
@@ -162,23 +101,6 @@ def heading_check(aircraft: Aircraft, on: Context) -> Outcome:
     )
 
 
-def checked(on: Context) -> Checked:
-    """The heading check that still speaks. Ends the rule as unproven without one."""
-    kept = on.aircraft.records.heading_check
-    return errors_of(on.freshest("heading_check", kept, _HOW, mind=FIELD_CHECK), on)
-
-
-def errors_of(record: records.HeadingCheck, on: Context) -> Checked:
-    """One heading check, whether or not it still speaks."""
-    table = need(record.table).value
-    true = [float(t) for t in table.column("true_deg")]
-    errors = [short_way(float(i) - t) for i, t in zip(table.column("indicated_deg"), true, strict=True)]
-    recorded = record.reference.accuracy_deg
-    known = isinstance(recorded, Known)
-    accuracy = recorded.value if isinstance(recorded, Known) else on.limit(MAP_LINE)
-    return Checked(record, true, errors, accuracy, known)
-
-
 def _what_is_wrong(check: Checked, worst: int, on: Context, evidence: str) -> Finding:
     errors, again = check.errors_deg, "then repeat the heading check"
     if turned := constant_turn(errors):
@@ -218,22 +140,6 @@ def _what_is_wrong(check: Checked, worst: int, on: Context, evidence: str) -> Fi
         evidence=evidence,
         do="look for steel, magnets and power leads near the compass, calibrate it again away from them, " + again,
     )
-
-
-def short_way(angle_deg: float) -> float:
-    """The same angle from −180 (excluded) to +180."""
-    return 180.0 - (180.0 - angle_deg) % 360.0
-
-
-def widest_gap(headings_deg: list[float]) -> float:
-    """The widest angle between neighbouring headings round the circle; 360 for a single one."""
-    ordered = sorted(h % 360.0 for h in headings_deg)
-    return max(b - a for a, b in zip(ordered, [*ordered[1:], ordered[0] + 360.0], strict=True))
-
-
-def mean_angle(angles_deg: list[float]) -> float:
-    """Round the circle."""
-    return degrees(atan2(sum(sin(radians(a)) for a in angles_deg), sum(cos(radians(a)) for a in angles_deg)))
 
 
 def _alike(angles_deg: list[float], within_deg: float) -> bool:

@@ -2,17 +2,13 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from functools import lru_cache
 from math import sqrt
-from typing import TypeVar
 
 import numpy as np
 
 from preflint.api import (
     PROPS_REMOVED,
-    Absent,
     Context,
-    Field,
     Figure,
     Known,
     NotFitted,
@@ -26,11 +22,9 @@ from preflint.compute.ellipsoid import Ellipsoid, fit_ellipsoid, shape_parameter
 from preflint.compute.least_squares import Array, Indeterminate
 from preflint.compute.plateaus import correlation_length
 
-from ..interference.deviation import ANY_IRON
-from ..interference.log import UNIT_HOW
+from ..interference.earth import UNIT_HOW, is_strong_as_earth, soft_iron_matrix
+from ..interference.run import vector
 from ..power.fit import last_digit
-
-V = TypeVar("V")
 
 ROTATION_HOW = (
     "outdoors, away from steel and cables, motors still, log the field while the aircraft is turned slowly "
@@ -42,7 +36,6 @@ _A_LOG = 30  # rows: from here on they are taken for a log, in which neighbours 
 _MOST_ROWS = 20_000  # of a longer log every second, third ... row is taken: its neighbours say the same
 _LARGEST_SCATTER = 0.1  # of the radius: readings so far off any ellipsoid are those of something else
 _LARGEST_U = 0.1  # of the radius: with a centre known no better, the covariance itself is not to be trusted
-_WORST_CONDITION = 100.0  # of a soft-iron matrix: no iron stretches a field so far
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -92,10 +85,9 @@ def fitted_rotation(on: Context) -> Rotation:
     kept = on.aircraft.records.compass_rotation
     record = on.freshest("compass_rotation", kept, ROTATION_HOW, mind=PROPS_REMOVED)
     compass = on.aircraft.compass
-    return _fitted(record, isinstance(compass, Known) and isinstance(compass.value.soft_iron, Known))
+    return on.once(_fitted, record, isinstance(compass, Known) and isinstance(compass.value.soft_iron, Known))
 
 
-@lru_cache(maxsize=4)
 def _fitted(record: records.CompassRotation, multiplied: bool) -> Rotation:
     """``multiplied``: a soft_iron matrix is installed, so a compensated log must say which one it holds."""
     day, kind, table = record.date.value, need(record.field_is).value, need(record.table).value
@@ -126,32 +118,25 @@ def microtesla(values: Array | tuple[float, ...]) -> str:
     return f"[{', '.join(f'{round(float(value), 1) + 0.0:.1f}' for value in values)}]"
 
 
-def is_a_field(rotation: Rotation, total_ut: float) -> None:
+def matrix_needed(rotation: Rotation) -> str:
+    """The matrix that makes a sphere of the ellipsoid, as it is written in a manifest."""
+    return f"[{', '.join(vector(row) for row in rotation.fit.radius * rotation.fit.shape)}]"
+
+
+def must_be_a_field(rotation: Rotation, total_ut: float) -> None:
     """Ends the rule as unproven where the log can be no field in µT; field-strength says so."""
     shown = rotation.fit.radius
-    if not total_ut / ANY_IRON <= shown <= total_ut * ANY_IRON:
+    if not is_strong_as_earth(shown, total_ut):
         message = f"the rotation shows a field of {shown:.3g} µT, where the Earth's has {total_ut:.1f} µT"
         raise Open(
             Unproven(cause="uncertain", place=rotation.record.place, message=message, do=UNIT_HOW, mind=PROPS_REMOVED)
         )
 
 
-def matrix(field: Field[tuple[tuple[float, ...], ...]]) -> Array:
-    """A soft-iron matrix (3, 3), none where none is recorded. Ends the rule as unproven where it can be no such."""
-    if isinstance(field, Absent):
-        return np.eye(3)
-    values = np.array(field.value)
-    if not (np.linalg.det(values) > 0 and np.linalg.cond(values) < _WORST_CONDITION):
-        message = "the soft_iron matrix flattens or mirrors the field, so nothing can be right after it"
-        how = "read the 3 by 3 matrix in the flight controller's settings again, row by row"
-        raise Open(Unproven(cause="uncertain", place=field.place, message=message, do=how, mind=PROPS_REMOVED))
-    return values
-
-
 def _as_measured(record: records.CompassRotation, points: Array, multiplied: bool) -> Array:
     """Takes the corrections out again that a compensated log holds: they were added first, then multiplied."""
     added, by = need(record.in_force.hard_iron_ut).value, record.in_force.soft_iron
-    inverse = np.linalg.inv(matrix(need(by) if multiplied else by))
+    inverse = np.linalg.inv(soft_iron_matrix(need(by) if multiplied else by))
     return np.asarray(points @ inverse.T - np.array(added))
 
 

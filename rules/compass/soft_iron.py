@@ -18,11 +18,10 @@ from preflint.api import (
     rule,
 )
 
-from ..interference.deviation import earth_field
-from ..interference.heading import vector
+from ..interference.earth import earth_field
 from ..interference.run import not_asked
 from .left_over import fitted_compass, left_over
-from .rotation import AGAIN, NO_ROTATION, ROTATION_HOW, Rotation, fitted_rotation, is_a_field
+from .rotation import AGAIN, NO_ROTATION, ROTATION_HOW, fitted_rotation, matrix_needed, must_be_a_field
 
 SOFT_IRON_AIM = Tolerance(
     "soft_iron_aim_deg",
@@ -88,8 +87,8 @@ def soft_iron(aircraft: Aircraft, on: Context) -> Outcome:
     if answer := not_asked(aircraft):
         return answer
     compass, rotation, earth = fitted_compass(aircraft), fitted_rotation(on), earth_field(on)
-    is_a_field(rotation, earth.total_ut)
-    alone = left_over(compass, rotation, earth, hard=False)
+    must_be_a_field(rotation, earth.total_ut)
+    alone = on.once(left_over, compass, rotation, earth, hard=False)
     aim, recorded = on.limit(SOFT_IRON_AIM), compass.soft_iron
     matrix = f"after soft_iron {alone.axis_ratio:.3f}" if isinstance(recorded, Known) else "no soft_iron is recorded"
     evidence = (
@@ -131,8 +130,3 @@ def soft_iron(aircraft: Aircraft, on: Context) -> Outcome:
             evidence=evidence,
         )
     return Clear(evidence)
-
-
-def matrix_needed(rotation: Rotation) -> str:
-    """The matrix that makes a sphere of the ellipsoid, as it is written in a manifest."""
-    return f"[{', '.join(vector(row) for row in rotation.fit.radius * rotation.fit.shape)}]"

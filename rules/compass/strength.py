@@ -12,25 +12,14 @@ from preflint.api import (
     Job,
     NotApplicable,
     Outcome,
-    Tolerance,
     Unproven,
     rule,
 )
 from preflint.compute.decision import decide, effective_dof, t_factor
 
-from ..interference.deviation import ANY_IRON, earth_field
-from ..interference.log import UNIT_HOW
+from ..interference.earth import FIELD_STRENGTH, UNIT_HOW, earth_field, is_strong_as_earth
 from ..interference.run import not_asked
 from .rotation import NO_ROTATION, ROTATION_HOW, fitted_rotation
-
-FIELD_STRENGTH = Tolerance(
-    "field_strength_percent",
-    "%",
-    15.0,
-    "lower",
-    "common practice, no source",
-    "how far the strength of the field measured may be from that of the model at the site",
-)
 
 
 @rule(
@@ -111,7 +100,7 @@ def field_strength(aircraft: Aircraft, on: Context) -> Outcome:
                 evidence=evidence,
                 do=UNIT_HOW,
             )
-        if not 1 / ANY_IRON <= factor <= ANY_IRON:
+        if not is_strong_as_earth(shown, earth.total_ut):
             return Finding(
                 place=place, message=f"{message}: that is another unit or scale", evidence=evidence, do=UNIT_HOW
             )

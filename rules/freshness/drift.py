@@ -1,89 +1,30 @@
-"""How fast successive records of a kind drift apart, and how long the latest lasts at that rate."""
+"""Does a record still hold, if what it measured goes on drifting as it did?"""
 
 import datetime as dt
-from collections.abc import Iterator
-from dataclasses import dataclass
-from functools import partial
 
 from preflint.api import (
     CAUTION,
     Clear,
     Context,
-    Figure,
     Finding,
     Job,
     NotApplicable,
     Outcome,
     Related,
     Unproven,
-    figure,
     records,
     rule,
 )
 
-from ..barometer.indication import INDICATION
-from ..compass.heading import DEVIATION, MAP_LINE
-from ..interference.heading import HEADING_LIMIT
+from ..barometer.pressure import INDICATION
+from ..compass.check import DEVIATION, MAP_LINE
+from ..interference.deviation import HEADING_LIMIT
 from ..interference.run import DRIFT
 from ..power.sensing.current import CURRENT_SCALE, CURRENT_ZERO
 from ..power.sensing.voltage import VOLTAGE_SCALE, VOLTAGE_ZERO
-from ..shared.successive import last_two
 from .lasting import LASTING, UNTIL_REPEATED, care, out_of_question
-from .trends import TRENDS, Trend
-
-# Nearer than that, two records tell how well the reading repeats and not how it drifts; common practice, no source.
-APART_DAYS = 7
-_LONGEST_DAYS = 3650.0
-
-
-@dataclass(frozen=True, slots=True)
-class Drift:
-    """A trend of so many days, and how long the later record lasts if it goes on: days at best, likely, at worst."""
-
-    trend: Trend
-    apart_days: int
-
-    @property
-    def told(self) -> bool:
-        """A rate inside its own uncertainty is no rate."""
-        return self.trend.size > self.trend.expanded
-
-    @property
-    def lasts_days(self) -> tuple[float, float, float]:
-        wide = self.trend.expanded / self.trend.size
-        at_most, likely, at_least = (self._lasts(factor) for factor in (1 - wide, 1.0, 1 + wide))
-        return at_most, likely, at_least
-
-    def _lasts(self, factor: float) -> float:
-        low, high = 0.0, _LONGEST_DAYS
-        if self.trend.holds(high * factor / self.apart_days):
-            return high
-        for _ in range(60):
-            middle = (low + high) / 2
-            if self.trend.holds(middle * factor / self.apart_days):
-                low = middle
-            else:
-                high = middle
-        return low
-
-
-def _pair(on: Context, kind: str) -> tuple[records.Dated, records.Dated] | str:
-    """The two latest records of a kind, where they are far enough apart; or why no drift can be told."""
-    pair = last_two(on, kind, on.aircraft.records.of_kind(kind), TRENDS[kind].converted)
-    if isinstance(pair, str):
-        return pair
-    apart = _apart_days(*pair)
-    if apart < APART_DAYS:
-        return f"the last two are {apart} days apart, and a drift is told from {APART_DAYS} days on"
-    return pair
-
-
-def _apart_days(earlier: records.Dated, later: records.Dated) -> int:
-    return (later.date.value.date - earlier.date.value.date).days
-
-
-def _drifts(on: Context, kind: str, earlier: records.Dated, later: records.Dated) -> list[Drift]:
-    return [Drift(trend, _apart_days(earlier, later)) for trend in TRENDS[kind].follow(on, earlier, later)]
+from .rates import LONGEST_DAYS, Drift, drifts, pair_of
+from .trends import TRENDS
 
 
 @rule(
@@ -170,7 +111,7 @@ def drift(subject: tuple[str, records.Dated], on: Context) -> Outcome:
         return NotApplicable("no drift is worked out for records of this kind")
     if out := out_of_question(kind, record, on):
         return NotApplicable(out)
-    pair = _pair(on, kind)
+    pair = pair_of(on, kind)
     if isinstance(pair, str):
         return NotApplicable(pair)
     earlier, later = pair
@@ -178,11 +119,11 @@ def drift(subject: tuple[str, records.Dated], on: Context) -> Outcome:
         return NotApplicable("a later record of the kind counts")
     if on.outdated(kind, later):
         return NotApplicable("it is stale, or may be, by what was done since")
-    drifts = _drifts(on, kind, earlier, later)
+    followed = drifts(on, kind, earlier, later)
     age = (on.judged_on - later.date.value.date).days
-    if not drifts:
+    if not followed:
         return NotApplicable("nothing is followed in these records")
-    open_margin = [one for one in drifts if one.trend.holds(0)]
+    open_margin = [one for one in followed if one.trend.holds(0)]
     if not open_margin:
         return NotApplicable("the record itself is not within its limit beyond doubt, as its own rule says")
     told = [one for one in open_margin if one.told]
@@ -239,27 +180,6 @@ def _judged(kind: str, earlier: records.Dated, later: records.Dated, one: Drift,
 
 
 def _day(later: records.Dated, days: float) -> str:
-    if days >= _LONGEST_DAYS:
+    if days >= LONGEST_DAYS:
         return "ten years from then"
     return str(later.date.value.date + dt.timedelta(days=int(days)))
-
-
-def _rates(kind: str, on: Context) -> Iterator[Figure]:
-    """How fast the later of the two latest records of a kind moved away from the earlier."""
-    pair = _pair(on, kind)
-    if isinstance(pair, str):
-        return
-    for one in _drifts(on, kind, *pair):
-        trend, days = one.trend, one.apart_days
-        quantity, unit = _PER_DAY[trend.unit]
-        yield Figure(quantity, trend.case, trend.change / days, trend.u / days, unit, None, pair[1].date.place)
-
-
-_PER_DAY = {
-    "%": ("drift_percent_per_day", "%/d"),
-    "µT/A": ("drift_ut_per_a_per_day", "µT/(A·d)"),
-    "°": ("drift_deg_per_day", "deg/d"),
-    "hPa": ("drift_hpa_per_day", "hPa/d"),
-}
-
-FIGURES = tuple(figure(f"drift-{kind.replace('_', '-')}")(partial(_rates, kind)) for kind in TRENDS)

@@ -1,7 +1,6 @@
 """The order of things: entries from the future, current before interference, the first flight after work."""
 
 from collections.abc import Sequence
-from typing import TypeVar
 
 from preflint.api import (
     ADVISORY,
@@ -28,8 +27,6 @@ from preflint.api import (
 )
 
 from ..shared.loaded_run import again
-
-D = TypeVar("D", bound=records.Dated)
 
 _NO_WORK = frozenset({"flown", "stored"})
 
@@ -130,10 +127,10 @@ def current_before_interference(aircraft: Aircraft, on: Context) -> Outcome:
         return NotApplicable("the aircraft does not rely on a compass")
     if isinstance(aircraft.power_sensing, NotFitted):
         return NotApplicable("no power sensing is fitted")
-    run = _latest(aircraft.records.interference_run, on)
+    run = on.latest(aircraft.records.interference_run)
     if run is None:
         return NotApplicable("no interference run is recorded")
-    current = _latest(aircraft.records.current_comparison, on)
+    current = on.latest(aircraft.records.current_comparison)
     if current is None:
         return Unproven(
             place=run.date.place,
@@ -217,11 +214,11 @@ def first_flight(aircraft: Aircraft, on: Context) -> Outcome:
 
     It does not judge the work itself, nor how long that flight was.
     """
-    flights = [one for one in _flights(aircraft) if one.date.value.date <= on.judged_on]
+    flights = on.so_far(_flights(aircraft))
     if not flights:
         message = "this is a maiden flight: no flight is in the logbook and no hover on record"
         return _reminder(aircraft.about.place, message, "no entry `flown`, no hover", ())
-    last = max(flights, key=lambda one: one.date.value.latest)
+    last = flights[-1]
     since = [event for event in events(aircraft) if _is_work(event) and not _flown_after(event, flights)]
     if not since:
         return Clear(f"flown on {last.date.value}, after all work in the logbook")
@@ -237,20 +234,21 @@ def first_flight(aircraft: Aircraft, on: Context) -> Outcome:
 
 
 def _flights(aircraft: Aircraft) -> list[records.Dated]:
-    flown: list[records.Dated] = [entry for entry in aircraft.logbook if entry.kind.value == "flown"]
+    """Of several on one day, an entry of the logbook comes last."""
+    flown: list[records.Dated] = []
     for kind in aircraft.records.kinds():
         for record in aircraft.records.of_kind(kind):
             route = getattr(record, "route", None)
             if isinstance(record, records.Hover) or (isinstance(route, Known) and route.value == "hover-log"):
                 flown.append(record)
-    return flown
+    return [*flown, *(entry for entry in aircraft.logbook if entry.kind.value == "flown")]
 
 
 def _is_work(event: records.Dated) -> bool:
     return not isinstance(event, logbook.LogEntry) or event.kind.value not in _NO_WORK
 
 
-def _flown_after(work: records.Dated, flights: list[records.Dated]) -> bool:
+def _flown_after(work: records.Dated, flights: Sequence[records.Dated]) -> bool:
     return any(flight.date.value.after(work.date.value) for flight in flights)
 
 
@@ -264,8 +262,3 @@ def _reminder(place: Place, message: str, evidence: str, related: tuple[Related,
         "temperature of every motor, then write `flown` in the logbook",
         related=related,
     )
-
-
-def _latest(of_kind: Sequence[D], on: Context) -> D | None:
-    past = sorted((r for r in of_kind if r.date.value.date <= on.judged_on), key=lambda r: r.date.value.latest)
-    return past[-1] if past else None

@@ -13,14 +13,13 @@ from preflint.api import (
     rule,
 )
 
-from ..barometer.indication import INDICATION
-from ..compass.heading import DEVIATION, MAP_LINE
+from ..barometer.pressure import INDICATION
+from ..compass.check import DEVIATION, MAP_LINE
 from ..power.sensing.current import CURRENT_SCALE, CURRENT_ZERO
 from ..power.sensing.voltage import VOLTAGE_SCALE, VOLTAGE_ZERO
 from ..shared.successive import last_two
-from .drift import APART_DAYS
 from .lasting import LASTING, UNTIL_REPEATED, care, out_of_question
-from .trends import TRENDS
+from .trends import APART_DAYS, TRENDS, apart_days, trends
 
 _FOLLOWED = frozenset(TRENDS) - {"interference_run"}
 
@@ -99,12 +98,12 @@ def repeats(subject: tuple[str, records.Dated], on: Context) -> Outcome:
     earlier, later = pair
     if record is not later:
         return NotApplicable("a later record of the kind counts")
-    days = (later.date.value.date - earlier.date.value.date).days
+    days = apart_days(earlier, later)
     if days >= APART_DAYS:
         return NotApplicable(f"the last two are {days} days apart, and what changed since is told as drift")
     if on.outdated(kind, later):
         return NotApplicable("it is stale, or may be, by what was done since")
-    within = [trend for trend in TRENDS[kind].follow(on, earlier, later) if trend.holds(0)]
+    within = [trend for trend in on.once(trends, on, kind, earlier, later) if trend.holds(0)]
     if not within:
         return NotApplicable("the record itself is not within its limit beyond doubt, as its own rule says")
     apart = [trend for trend in within if trend.size > trend.expanded and not trend.holds(-1)]

@@ -1,6 +1,5 @@
 """Is what was proven once still true? Judged by what happened since, and by age."""
 
-from collections.abc import Iterable
 from typing import Any
 
 from preflint.api import (
@@ -170,18 +169,10 @@ def _units(kind: str, record: Any) -> tuple[str | None, ...]:
 
 def _latest_for(kind: str, record: records.Dated, on: Context) -> list[str | None]:
     """Those of the record's units that no later record of the kind speaks for."""
-    past = [r for r in on.aircraft.records.of_kind(kind) if r.date.value.date <= on.judged_on]
-    later = {
-        unit
-        for other in _after(record, sorted(past, key=lambda r: r.date.value.latest))
-        for unit in _units(kind, other)
-    }
+    kept = on.so_far(on.aircraft.records.of_kind(kind))
+    at = next(i for i, other in enumerate(kept) if other is record)
+    later = {unit for other in kept[at + 1 :] for unit in _units(kind, other)}
     return [unit for unit in _units(kind, record) if unit not in later]
-
-
-def _after(record: records.Dated, ordered: list[records.Dated]) -> Iterable[records.Dated]:
-    at = next(i for i, other in enumerate(ordered) if other is record)
-    return ordered[at + 1 :]
 
 
 def _rotor(unit: str | None, on: Context) -> str | None:

@@ -11,13 +11,13 @@ import numpy as np
 
 from preflint.api import Context, NotFitted, Open, need, records
 from preflint.compute.decision import t_factor, u_rectangular
-from preflint.compute.geomagnetism import deviation_deg, horizontal_disturbance_ut
+from preflint.compute.geomagnetism import deviation_deg
 
-from ..barometer.indication import INDICATION, pressure_of_the_place
-from ..compass.heading import DEVIATION, errors_of, short_way
+from ..barometer.pressure import INDICATION, pressure_of_the_place
+from ..compass.check import DEVIATION, errors_of, short_way
 from ..interference.change import change
-from ..interference.deviation import TILT_DEG, earth_field
-from ..interference.heading import HEADING_LIMIT
+from ..interference.deviation import HEADING_LIMIT, most_across_ut
+from ..interference.earth import earth_field
 from ..interference.run import not_asked, offset
 from ..power.draw import hover_current_a, pack_window_v, settings
 from ..power.fit import Comparison, Judged, Record, Unit, compare
@@ -26,6 +26,8 @@ from ..power.sensing.current import CURRENT_SCALE, CURRENT_ZERO
 from ..power.sensing.voltage import VOLTAGE_SCALE, VOLTAGE_ZERO
 from ..shared.successive import ANEW
 
+# Nearer than that, two records tell how well the reading repeats and not how it drifts; common practice, no source.
+APART_DAYS = 7
 _KNOWN = t_factor(math.inf)
 
 
@@ -73,7 +75,7 @@ def volts(on: Context, earlier: records.VoltageComparison, later: records.Voltag
     if isinstance(on.aircraft.power_sensing, NotFitted):
         return
     now, u_zero = need(settings(on.aircraft).divider_ratio).value, on.limit(VOLTAGE_ZERO)
-    fits = [compare(r, "v", u_zero, now / need(r.in_force.divider_ratio).value) for r in (earlier, later)]
+    fits = [on.once(compare, r, "v", u_zero, now / need(r.in_force.divider_ratio).value) for r in (earlier, later)]
     windows = [pack_window_v(pack) for pack in on.aircraft.packs]
     full = max((high for _, high in windows), default=float(np.max(fits[1].reference)))
     lowest = min((low for low, _ in windows), default=float(np.min(fits[1].reference)))
@@ -92,10 +94,10 @@ def amperes(on: Context, earlier: records.CurrentComparison, later: records.Curr
     for record in (earlier, later):
         scale = need(record.in_force.sensor_mv_per_a).value / sensor
         shift = (need(record.in_force.zero_mv).value - zero) / sensor
-        fits.append(compare(record, "a", u_zero, scale, shift))
+        fits.append(on.once(compare, record, "a", u_zero, scale, shift))
     cases = [("top", float(np.max(fits[1].reference)))]
     with suppress(Open):  # the highest reading is judged all the same
-        cases.append(("hover", hover_current_a(on)[0]))
+        cases.append(("hover", on.once(hover_current_a, on)[0]))
     for case, at in cases:
         if at > 0:
             yield _indicated(f"amperes-{case}", "a", at, (earlier, later), fits, on.limit(CURRENT_SCALE))
@@ -133,14 +135,13 @@ def interference(on: Context, earlier: records.InterferenceRun, later: records.I
     """What the current makes at the compass, and the heading error left over at hover, level and tilted."""
     if not_asked(on.aircraft):
         return
-    found = change(on, earlier)
+    found = on.once(change, on, earlier)
     left = found.later.left_over(np.array(offset(on.aircraft).value))
-    current, field, limit = hover_current_a(on)[0], earth_field(on), on.limit(HEADING_LIMIT)
+    current, field, limit = on.once(hover_current_a, on)[0], earth_field(on), on.limit(HEADING_LIMIT)
     weakest = field.horizontal_ut - _KNOWN * field.u_horizontal_ut
 
     def holds(share: float) -> bool:
-        made = (left + share * found.made) * current
-        across = max(horizontal_disturbance_ut(made, tilt) for tilt in (0.0, TILT_DEG))
+        across = most_across_ut((left + share * found.made) * current)
         return weakest > 0 and deviation_deg(across + found.later.radius * current, weakest) <= limit
 
     what = "what each ampere makes at the compass"
@@ -162,7 +163,7 @@ def pressure(on: Context, earlier: records.BarometerCheck, later: records.Barome
 
 def heading(on: Context, earlier: records.HeadingCheck, later: records.HeadingCheck) -> Iterator[Trend]:
     """The mean error of heading over checks that go round; each time the directions are pointed in anew."""
-    checks = [errors_of(record, on) for record in (earlier, later)]
+    checks = [on.once(errors_of, on, record) for record in (earlier, later)]
     if not all(check.goes_round for check in checks):
         return
     limit, (before, after) = on.limit(DEVIATION), [_mean_deg(check.errors_deg) for check in checks]
@@ -195,3 +196,13 @@ TRENDS: Mapping[str, Followed] = {
     "heading_check": Followed(heading),
     "barometer_check": Followed(pressure),
 }
+
+
+def trends(on: Context, kind: str, earlier: records.Dated, later: records.Dated) -> tuple[Trend, ...]:
+    """All that is followed in records of the kind, from the one to the other."""
+    return tuple(TRENDS[kind].follow(on, earlier, later))
+
+
+def apart_days(earlier: records.Dated, later: records.Dated) -> int:
+    """Whole days from the one to the other."""
+    return (later.date.value.date - earlier.date.value.date).days

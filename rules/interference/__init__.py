@@ -1,10 +1,12 @@
 """Is the compass right under load, and is its offset still true?"""
 
-from . import change, conditions, deviation, heading, offset, run_field, successive
+from . import change, conditions, deviation, earth, heading, offset, run, run_field, successive
 
 MODULES = (
-    deviation,
+    earth,
+    run,
     change,
+    deviation,
     heading,
     offset,
     conditions,

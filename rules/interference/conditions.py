@@ -19,7 +19,7 @@ from preflint.api import (
 
 from ..power.draw import LOAD_COVERAGE, hover_current_a
 from ..shared.loaded_run import again
-from .log import must_be_plausible, steps_of
+from .log import plausible_steps
 from .run import latest_run, not_asked, steps_again
 
 
@@ -81,9 +81,8 @@ def run_coverage(aircraft: Aircraft, on: Context) -> Outcome:
     if answer := not_asked(aircraft):
         return answer
     record = latest_run(on)
-    steps = steps_of(record)
-    must_be_plausible(on, record, steps)
-    hover, source = hover_current_a(on)
+    steps = on.once(plausible_steps, on, record)
+    hover, source = on.once(hover_current_a, on)
     top = float(steps.current.max()) / _rescaled(aircraft, record.in_force.sensor_mv_per_a)
     evidence = f"{steps.in_words} of {record.date.value} to {top:.1f} A; hover {hover:.1f} A ({source})"
     if top < on.limit(LOAD_COVERAGE) / 100 * hover:

@@ -1,124 +1,103 @@
-"""The heading error that the interference left over makes, and the Earth's field it is measured by."""
+"""The heading error that the interference left over makes at hover and full throttle, level and tilted."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
 
 import numpy as np
 
-from preflint.api import (
-    PACK_UNPLUGGED,
-    Context,
-    Figure,
-    NotFitted,
-    Open,
-    Unproven,
-    figure,
-    need,
-)
-from preflint.compute.geomagnetism import (
-    Field,
-    decimal_year,
-    deviation_deg,
-    geomagnetic_field,
-    horizontal_disturbance_ut,
-)
+from preflint.api import PACK_UNPLUGGED, Context, Figure, NotFitted, Open, Tolerance, Unproven, figure
+from preflint.compute.geomagnetism import Field, deviation_deg, horizontal_disturbance_ut
 from preflint.compute.least_squares import Array
 
 from ..power.draw import full_current_a, hover_current_a
-from ..shared.loaded_run import again
-from .log import UNIT_HOW
-from .run import Run, fitted_run, latest_run, logged, offset
+from .earth import UNIT_HOW, earth_field, is_strong_as_earth
+from .run import Run, fitted_run, offset
 
-ANY_IRON = 4.0  # more than iron on board bends the field, less than any mistaken unit; common practice, no source
-TILT_DEG = 25.0  # common practice, no source: leaning into wind or hurrying along
+HEADING_LIMIT = Tolerance(
+    "heading_error_limit_deg",
+    "deg",
+    10.0,
+    "lower",
+    "14 CFR 27.1327(a)(2), former 23.1327(a)(2)",
+    "deviation of the compass under load beyond which nobody flies who relies on it",
+)
+HEADING_AIM = Tolerance(
+    "heading_error_aim_deg",
+    "deg",
+    5.0,
+    "lower",
+    "common practice, no source",
+    "deviation of the compass under load that is aimed at",
+)
+TILTS_DEG = 0.0, 25.0  # level, and leaning into wind or hurrying along; common practice, no source
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """A state of flight: so much current, and so far from level."""
+
+    at_full_throttle: bool
+    current_a: float
+    tilt_deg: float
+
+    @property
+    def load(self) -> str:
+        return "full" if self.at_full_throttle else "hover"
+
+    @property
+    def attitude(self) -> str:
+        return "tilted" if self.tilt_deg else "level"
+
+    @property
+    def in_words(self) -> str:
+        throttle = "full throttle" if self.at_full_throttle else "hover"
+        tilted = f"tilted {self.tilt_deg:.0f}°" if self.tilt_deg else "level"
+        return f"at {throttle} ({self.current_a:.0f} A), {tilted}"
 
 
 @dataclass(frozen=True, slots=True)
 class Deviation:
     """Largest error of heading (degrees) in one case, with bounds at 95 %; 180 is a meaningless heading."""
 
-    load: str
-    attitude: str
-    current_a: float
+    case: Case
     value: float
     low: float
     high: float
     u: float | None
 
-
-def earth_field(on: Context) -> Field:
-    """The model field at the site on the day judged at. Ends the rule as unproven without a site."""
-    site = on.aircraft.site
-    latitude, longitude = need(site.latitude_deg).value, need(site.longitude_deg).value
-    elevation = need(site.elevation_m).value
-    try:
-        return geomagnetic_field(latitude, longitude, elevation, decimal_year(on.judged_on))
-    except ValueError as why:
-        raise Open(
-            Unproven(
-                place=site.place,
-                message=f"no field is known at the site: {why}",
-                do="judge at a date that the model covers",
-                mind=PACK_UNPLUGGED,
-            )
-        ) from why
+    @property
+    def in_words(self) -> str:
+        return in_figures(self.case, self.value, self.low, self.high)
 
 
-@figure("earth-field")
-def field_figures(on: Context) -> Iterator[Figure]:
-    """The Earth's field at the site on the day judged at, by the World Magnetic Model."""
-    field, place = earth_field(on), on.aircraft.site.place
-    yield Figure("field_total_ut", None, field.total_ut, field.u_total_ut, "µT", None, place)
-    yield Figure("field_horizontal_ut", None, field.horizontal_ut, field.u_horizontal_ut, "µT", None, place)
-    yield Figure("field_inclination_deg", None, field.inclination_deg, field.u_inclination_deg, "deg", None, place)
-    yield Figure("field_declination_deg", None, field.declination_deg, field.u_declination_deg, "deg", None, place)
+def in_figures(case: Case, value: float, low: float, high: float) -> str:
+    """A case and its error, short, as they stand in the evidence."""
+    return f"{case.load} {case.current_a:.0f} A {case.attitude} {value:.1f}° ({low:.1f} to {high:.1f}°)"
 
 
-@figure("interference")
-def run_figures(on: Context) -> Iterator[Figure]:
-    """Field for each ampere shown during the run, as logged: with the offset in it if compensated."""
-    record = latest_run(on)
-    _, slope, covariance, _ = logged(record)
-    for axis, case in enumerate("xyz"):
-        u = float(np.sqrt(covariance[axis, axis]))
-        yield Figure("interference_ut_per_a", case, float(slope[axis]), u, "µT/A", None, record.place)
-
-
-@figure("heading-error")
-def heading_figures(on: Context) -> Iterator[Figure]:
-    """The largest error of heading that the interference left over makes."""
-    if isinstance(on.aircraft.compass, NotFitted):
-        return  # a run from before the compass was taken off
-    run = fitted_run(on)
-    for one in deviations(on, run, np.array(offset(on.aircraft).value))[0]:
-        case = f"{run.kind}-{one.load}-{one.attitude}"
-        yield Figure("heading_error_deg", case, one.value, one.u, "deg", None, run.record.place)
-
-
-def deviations(on: Context, run: Run, installed: Array) -> tuple[list[Deviation], Open | None]:
+def deviations(on: Context) -> tuple[list[Deviation], Open | None]:
     """All cases that can be computed, and why the others cannot."""
-    field, left = earth_field(on), run.left_over(installed)
-    _is_a_field(run, field)
+    installed, run = offset(on.aircraft), fitted_run(on)
+    field, left = earth_field(on), run.left_over(np.array(installed.value))
+    _must_be_a_field(run, field)
     found: list[Deviation] = []
     missing: Open | None = None
-    for load in ("hover", "full"):
+    for at_full_throttle in (False, True):
         try:
-            current = hover_current_a(on)[0] if load == "hover" else full_current_a(on.aircraft)
+            current = full_current_a(on.aircraft) if at_full_throttle else on.once(hover_current_a, on)[0]
         except Open as end:
             missing = missing or end
             continue
-        for attitude, tilt in (("level", 0.0), ("tilted", TILT_DEG)):
-            found.append(_deviation(load, attitude, tilt, current, left, run, field))
+        found += [_deviation(Case(at_full_throttle, current, tilt), left, run, field) for tilt in TILTS_DEG]
     if not found and missing:
         raise missing
     return found, missing
 
 
-def _is_a_field(run: Run, earth: Field) -> None:
+def _must_be_a_field(run: Run, earth: Field) -> None:
     """Ends the rule as unproven where the log can be no field in µT, whatever iron the aircraft has."""
-    still = run.steps.field[int(np.argmin(np.abs(run.steps.current)))]
-    shown = float(np.linalg.norm(still))
-    if not earth.total_ut / ANY_IRON <= shown <= earth.total_ut * ANY_IRON:
+    shown = run.steps.least_field_ut
+    if not is_strong_as_earth(shown, earth.total_ut):
         message = (
             f"at the least current the run of {run.record.date.value} shows a field of {shown:.3g} µT, where the "
             f"Earth's has {earth.total_ut:.1f} µT"
@@ -128,18 +107,14 @@ def _is_a_field(run: Run, earth: Field) -> None:
         )
 
 
-def must_be_alive(run: Run) -> None:
-    """Ends the rule as unproven where the log shows a sensor that stands still."""
-    if not np.any(np.ptp(run.steps.field, axis=0)):
-        day = run.record.date.value
-        message = f"the run of {day} shows one field to the last digit at every current: no sensor is that still"
-        how = "look whether the logger took what the sensor showed; log the run again"
-        raise Open(Unproven(cause="uncertain", place=run.record.place, message=message, do=how, mind=again(run.record)))
+def most_across_ut(disturbance_ut: Array) -> float:
+    """The most of a field (3,) fixed to the aircraft that lies level, the aircraft level or tilted."""
+    return max(horizontal_disturbance_ut(disturbance_ut, tilt) for tilt in TILTS_DEG)
 
 
-def _deviation(load: str, attitude: str, tilt: float, current: float, left: Array, run: Run, field: Field) -> Deviation:
-    across = horizontal_disturbance_ut(left * current, tilt)
-    radius = run.radius * current
+def _deviation(case: Case, left: Array, run: Run, field: Field) -> Deviation:
+    across = horizontal_disturbance_ut(left * case.current_a, case.tilt_deg)
+    radius = run.radius * case.current_a
     horizontal, u_horizontal = field.horizontal_ut, field.u_horizontal_ut
     value = deviation_deg(across, horizontal)
     low = deviation_deg(max(0.0, across - radius), horizontal + 1.96 * u_horizontal)
@@ -147,7 +122,18 @@ def _deviation(load: str, attitude: str, tilt: float, current: float, left: Arra
     high = deviation_deg(across + radius, weakest) if weakest > 0 else 180.0
     u = None
     if value < 90:
-        u_across = current * float(np.sqrt(max(0.0, np.linalg.eigvalsh(run.covariance)[-1])))
+        u_across = case.current_a * float(np.sqrt(max(0.0, np.linalg.eigvalsh(run.covariance)[-1])))
         slope = horizontal * np.cos(np.radians(value))
         u = float(np.degrees(np.hypot(u_across, across / horizontal * u_horizontal) / slope))
-    return Deviation(load, attitude, current, value, low, high, u)
+    return Deviation(case, value, low, high, u)
+
+
+@figure("heading-error")
+def heading_figures(on: Context) -> Iterator[Figure]:
+    """The largest error of heading that the interference left over makes."""
+    if isinstance(on.aircraft.compass, NotFitted):
+        return  # a run from before the compass was taken off
+    run = fitted_run(on)
+    for one in on.once(deviations, on)[0]:
+        case = f"{run.kind}-{one.case.load}-{one.case.attitude}"
+        yield Figure("heading_error_deg", case, one.value, one.u, "deg", None, run.record.place)

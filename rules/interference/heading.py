@@ -17,40 +17,21 @@ from preflint.api import (
     Open,
     Outcome,
     Related,
-    Tolerance,
     Unproven,
-    need,
     rule,
     together,
 )
-from preflint.compute.least_squares import Array
 
 from ..shared.loaded_run import again
-from .deviation import TILT_DEG, Deviation, deviations, earth_field, must_be_alive
-from .run import DRIFT, Run, fitted_run, not_asked, offset, steps_again
-
-HEADING_LIMIT = Tolerance(
-    "heading_error_limit_deg",
-    "deg",
-    10.0,
-    "lower",
-    "14 CFR 27.1327(a)(2), former 23.1327(a)(2)",
-    "deviation of the compass under load beyond which nobody flies who relies on it",
-)
-HEADING_AIM = Tolerance(
-    "heading_error_aim_deg",
-    "deg",
-    5.0,
-    "lower",
-    "common practice, no source",
-    "deviation of the compass under load that is aimed at",
-)
+from .deviation import HEADING_AIM, HEADING_LIMIT, Deviation, deviations
+from .earth import earth_field
+from .run import DRIFT, Run, fitted_run, must_be_alive, not_asked, offset, rescaled_since, steps_again, vector
 
 
-def _judged(aircraft: Aircraft, on: Context) -> tuple[Run, Known[tuple[float, ...]], list[Deviation], Open | None, str]:
-    installed = offset(aircraft)
+def _judged(on: Context) -> tuple[Run, Known[tuple[float, ...]], list[Deviation], Open | None, str]:
+    installed = offset(on.aircraft)
     run = fitted_run(on)
-    cases, missing = deviations(on, run, np.array(installed.value))
+    cases, missing = on.once(deviations, on)
     must_be_alive(run)
     return run, installed, cases, missing, _evidence(on, run, installed.value, cases)
 
@@ -135,7 +116,7 @@ def heading_error(aircraft: Aircraft, on: Context) -> Outcome:
     """
     if answer := not_asked(aircraft):
         return answer
-    run, installed, cases, missing, evidence = _judged(aircraft, on)
+    run, installed, cases, missing, evidence = on.once(_judged, on)
     limit = on.limit(HEADING_LIMIT)
     one = max(cases, key=lambda case: (case.low, case.high))
     related = (Related(run.record.place, f"the run of {run.record.date.value}"),)
@@ -153,7 +134,7 @@ def heading_error(aircraft: Aircraft, on: Context) -> Outcome:
             mind=again(run.record),
         )
     if run.rescaled != 1:
-        return rescaled_since(aircraft, run, installed, evidence)
+        return rescaled_since(on, run, evidence)
     if missing:
         raise missing
     most = max(cases, key=lambda case: case.high)
@@ -228,7 +209,7 @@ def heading_error_aim(aircraft: Aircraft, on: Context) -> Outcome:
     """
     if answer := not_asked(aircraft):
         return answer
-    run, installed, cases, missing, evidence = _judged(aircraft, on)
+    run, installed, cases, missing, evidence = on.once(_judged, on)
     if max(case.low for case in cases) > on.limit(HEADING_LIMIT):
         return NotApplicable("heading-error has found more than its limit")
     aim = on.limit(HEADING_AIM)
@@ -247,67 +228,29 @@ def heading_error_aim(aircraft: Aircraft, on: Context) -> Outcome:
             place=installed.place, message=message, evidence=evidence, do=remedy, related=related, mind=minded
         )
     if run.rescaled != 1:
-        return rescaled_since(aircraft, run, installed, evidence)
+        return rescaled_since(on, run, evidence)
     if missing:
         raise missing
     return Clear(evidence)
 
 
-def rescaled_since(aircraft: Aircraft, run: Run, installed: Known[tuple[float, ...]], evidence: str) -> Unproven:
-    """The run vouches only for the amperes that were shown then; what the offset becomes is worked out."""
-    assert isinstance(aircraft.power_sensing, Known)
-    sensor = need(aircraft.power_sensing.value.sensor_mv_per_a)
-    then = need(run.record.in_force.sensor_mv_per_a)
-    message = (
-        f"sensor_mv_per_a is {sensor.value:g} now and was {then.value:g} during the run of {run.record.date.value}"
-    )
-    how = (
-        f"repeat the run; if nothing else changed, the run's offset × {sensor.value:g} / {then.value:g} is "
-        f"{vector(run.needed_offset)}: enter that first"
-    )
-    related = (
-        Related(then.place, "in force during the run"),
-        Related(installed.place, "the offset installed"),
-    )
-    return Unproven(
-        cause="stale",
-        place=sensor.place,
-        message=message,
-        do=how,
-        evidence=evidence,
-        related=related,
-        mind=again(run.record),
-    )
-
-
-def vector(values: Array | tuple[float, ...]) -> str:
-    """Three numbers as they are written in a manifest."""
-    return f"[{', '.join(f'{round(float(value), 4) + 0.0:.4f}' for value in values)}]"
-
-
 def _in_words(one: Deviation) -> str:
-    where = f"at {'hover' if one.load == 'hover' else 'full throttle'} ({one.current_a:.0f} A)"
-    tilted = "level" if one.attitude == "level" else f"tilted {TILT_DEG:.0f}°"
     if one.value >= 180:
         return (
-            f"{where}, {tilted}, the interference left over is stronger than the Earth's horizontal field: "
+            f"{one.case.in_words}, the interference left over is stronger than the Earth's horizontal field: "
             "the heading is meaningless"
         )
-    return f"{where}, {tilted}, the interference left over turns the compass by up to {one.value:.1f}°"
+    return f"{one.case.in_words}, the interference left over turns the compass by up to {one.value:.1f}°"
 
 
 def _evidence(on: Context, run: Run, installed: tuple[float, ...], cases: list[Deviation]) -> str:
     field = earth_field(on)
     then = f" with {vector(run.offset_then)} already added" if run.kind == "compensated" else ""
     drift = f"; {run.drift_in_words}" if run.drift_in_words else ""
-    errors = "; ".join(
-        f"{one.load} {one.current_a:.0f} A {one.attitude} {one.value:.1f}° ({one.low:.1f} to {one.high:.1f}°)"
-        for one in cases
-    )
     return (
         f"{run.kind} run of {run.record.date.value}, {run.steps.in_words} "
         f"to {run.steps.current.max():.1f} A: {vector(run.slope)} µT/A forward, right, down{then}{drift}; "
         f"offset installed {vector(installed)}; left over {vector(run.left_over(np.array(installed)))} "
         f"± {run.radius:.4f} µT/A; horizontal field {field.horizontal_ut:.1f} µT; "
-        f"largest heading error: {errors}"
+        f"largest heading error: {'; '.join(one.in_words for one in cases)}"
     )

@@ -1,7 +1,6 @@
 """The log of an interference run: its steps, and whether it can be a log of this aircraft at all."""
 
 from dataclasses import dataclass
-from functools import lru_cache
 
 import numpy as np
 
@@ -13,6 +12,7 @@ from ..power.draw import OVER_FULL, full_current_a
 from ..power.fit import last_digit
 from ..power.range import beyond_sensor, greatest_readable_a
 from ..shared.loaded_run import again
+from .earth import ANYWHERE_UT, UNIT_HOW
 
 SETTLE_S = 1.0  # motors and the filters of both sensors have settled by then; common practice, no source
 _SAME_THROTTLE = 2.0  # per cent; flutter of a throttle held still
@@ -24,9 +24,6 @@ _MANY_ROWS = 20  # fewer may be alike by chance, where nothing disturbs an axis
 _FEW_ROWS = 8  # fewer may be alike even where the other axes scatter
 _SPAN = 20.0  # per cent of throttle; less is no run through its range
 _BACKWARDS_A = 1.0  # more than the zero of a sensor wanders; common practice, no source
-# The field on Earth goes from 22 to 67 µT (World Magnetic Model); iron on board bends it less than four times.
-_FIELD_UT = 22 / 4, 67 * 4
-UNIT_HOW = "look in the logger's settings in what unit it logs, and name the columns _ut or _mgauss by that"
 _AGAIN = "look whether the columns are named right and the log is of this aircraft; log the run again"
 
 
@@ -50,6 +47,16 @@ class Steps:
     in_words: str
 
     @property
+    def least(self) -> int:
+        """The step with the least current."""
+        return int(np.argmin(np.abs(self.current)))
+
+    @property
+    def least_field_ut(self) -> float:
+        """How strong the field is there."""
+        return float(np.linalg.norm(self.field[self.least]))
+
+    @property
     def still_again(self) -> Array | None:
         """1 for the last steps with the motors still, else 0, (n,), if they had been still first and ran in between.
 
@@ -66,7 +73,6 @@ class Steps:
         return np.where((steps > ran[-1]) & (steps <= last), 1.0, 0.0)
 
 
-@lru_cache(maxsize=4)
 def steps_of(record: records.InterferenceRun) -> Steps:
     """The steps of a run. Ends the rule as unproven where it has no table.
 
@@ -132,9 +138,9 @@ def _pieces(time: Array | None, values: Array, resolution: Array) -> tuple[Plate
     )
 
 
-def must_be_plausible(on: Context, record: records.InterferenceRun, steps: Steps) -> None:
-    """Ends the rule as unproven where the columns cannot be readings, or not those of this aircraft."""
-    table = need(record.table).value
+def plausible_steps(on: Context, record: records.InterferenceRun) -> Steps:
+    """The steps. Ends the rule as unproven where the columns cannot be readings, or not those of this aircraft."""
+    steps, table = on.once(steps_of, record), need(record.table).value
     current = table.column("current_a")
     most = int(np.argmax(current))
     if beyond := beyond_sensor(on, record, float(current[most]), table.row_place(most)):
@@ -154,13 +160,14 @@ def must_be_plausible(on: Context, record: records.InterferenceRun, steps: Steps
     if steps.throttle is not None and float(np.ptp(steps.throttle)) >= _SPAN:
         _follows_the_throttle(record, steps, steps.throttle)
     _draw_is_possible(on, record, steps)
+    return steps
 
 
 def _is_a_run(record: records.InterferenceRun, steps: Steps) -> None:
     """Shows a field that some place on Earth has, and a current that flows forwards."""
     day, lowest, highest = record.date.value, float(steps.current.min()), float(steps.current.max())
-    shown = float(np.linalg.norm(steps.field[int(np.argmin(np.abs(steps.current)))]))
-    if not _FIELD_UT[0] <= shown <= _FIELD_UT[1]:
+    shown = steps.least_field_ut
+    if not ANYWHERE_UT[0] <= shown <= ANYWHERE_UT[1]:
         message = (
             f"at the least current the run of {day} shows a field of {shown:.3g} µT, where the Earth's is "
             "22 to 67 µT everywhere"

@@ -20,8 +20,7 @@ from preflint.api import (
 )
 
 from ..shared.loaded_run import again
-from .heading import vector
-from .run import DRIFT, fitted_run, not_asked, offset, steps_again
+from .run import DRIFT, fitted_run, not_asked, offset, steps_again, vector
 
 
 @rule(

@@ -1,7 +1,7 @@
 """An interference run: the field that follows the current through its steps, what the offset leaves over."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from functools import lru_cache
 
 import numpy as np
 
@@ -9,12 +9,15 @@ from preflint.api import (
     Absent,
     Aircraft,
     Context,
+    Figure,
     Known,
     NotApplicable,
     NotFitted,
     Open,
+    Related,
     Tolerance,
     Unproven,
+    figure,
     need,
     not_recorded,
     records,
@@ -25,7 +28,7 @@ from preflint.compute.regression import VectorLine, vector_line
 
 from ..power.draw import settings
 from ..shared.loaded_run import again, last, loaded
-from .log import Steps, must_be_plausible, steps_of
+from .log import Steps, plausible_steps, steps_of
 
 _STEPS = "log current and field while the throttle goes up in steps to hover or more and back to still motors"
 DRIFT = Tolerance(
@@ -86,7 +89,7 @@ class Run:
     @property
     def radius(self) -> float:
         """Radius of the ball around ``slope`` that holds the true one with 95 %."""
-        return _radius(self.covariance, self.dof)
+        return expanded_radius_3d(self.covariance, self.dof)
 
     @property
     def settling(self) -> str:
@@ -95,7 +98,7 @@ class Run:
         of_digit = np.linalg.norm(self.slope) * self.steps.u_current[0] / np.linalg.norm(away)
         if digit_a >= 0.1 and of_digit**2 > 0.5 * np.linalg.eigvalsh(self.covariance)[-1]:
             return f"with the current noted to {digit_a / 10:g} A"
-        if self.drift_in_words:
+        if self.steps.still_again is None:
             return "until the motors are still again, with more steps and a higher current"
         return "with more steps and a higher current"
 
@@ -133,19 +136,13 @@ def latest_run(on: Context) -> records.InterferenceRun:
     return on.freshest("interference_run", runs, steps_again(before), mind=again(before))
 
 
-def logged(record: records.InterferenceRun) -> tuple[Steps, Array, Array, float]:
-    """Steps, and slope (3,), covariance (3, 3) and degrees of freedom, for each ampere shown then."""
-    steps, fit, _ = _told(record)
-    return steps, fit.slope, fit.slope_covariance, fit.dof
-
-
-def _told(record: records.InterferenceRun) -> tuple[Steps, VectorLine, str]:
+def line_of(record: records.InterferenceRun, steps: Steps) -> tuple[VectorLine, str]:
     """B = B₀ + b·I + d·t where times tell the drift; else B = B₀ + b·I; and what to say of a drift unseen.
 
+    Currents are those shown then. Ends the rule as unproven where the steps tell no line.
     Where the motors were not still again, the line without d has room for a drift nobody could see. Then, or where
     few steps are to spare, the surer of the two tells, so that a log never tells less for having times.
     """
-    steps = steps_of(record)
     if not np.ptp(steps.current):
         shown = f"the run of {record.date.value} shows one current only, {steps.current[0]:.1f} A"
         raise _open(record, f"{shown}: what follows it cannot be told")
@@ -158,7 +155,7 @@ def _told(record: records.InterferenceRun) -> tuple[Steps, VectorLine, str]:
             pass  # the current only ever grows with time
         else:
             if not unseen and steps.current.size >= 5:
-                return steps, *told[0]
+                return told[0]
     if steps.current.size >= 3:
         try:
             fit = _line(steps, None)
@@ -173,18 +170,18 @@ def _told(record: records.InterferenceRun) -> tuple[Steps, VectorLine, str]:
             record,
             f"the run of {record.date.value} has too few steps of current to tell its scatter: {steps.current.size}",
         )
-    return steps, *min(told, key=lambda one: _radius(one[0].slope_covariance, one[0].dof))
+    return min(told, key=lambda one: expanded_radius_3d(one[0].slope_covariance, one[0].dof))
 
 
 def fitted_run(on: Context) -> Run:
     """The run that still speaks, for each ampere shown now. Ends the rule as unproven without one."""
-    return fitted(latest_run(on), on)
+    return on.once(fitted, on, latest_run(on))
 
 
-def fitted(record: records.InterferenceRun, on: Context) -> Run:
+def fitted(on: Context, record: records.InterferenceRun) -> Run:
     """Any run, for each ampere shown now. Ends the rule as unproven where it tells nothing."""
-    must_be_plausible(on, record, steps_of(record))
-    steps, fit, drift = _told(record)
+    steps = on.once(plausible_steps, on, record)
+    fit, drift = on.once(line_of, record, steps)
     kind = need(record.field_is).value
     then = np.zeros(3)
     if kind == "compensated":
@@ -223,7 +220,7 @@ def must_not_drift(record: records.InterferenceRun, steps: Steps, share: float) 
     fit = _line(steps, again)
     assert fit.drift is not None
     assert fit.drift_covariance is not None
-    drift, doubt = float(np.linalg.norm(fit.drift)), _radius(fit.drift_covariance, fit.dof)
+    drift, doubt = float(np.linalg.norm(fit.drift)), expanded_radius_3d(fit.drift_covariance, fit.dof)
     made = float(np.linalg.norm(fit.slope) * np.ptp(steps.current))
     if drift > max(_SMALLEST_DRIFT_UT, share * made, doubt):
         landed = isinstance(record.route, Known) and record.route.value == "hover-log"
@@ -237,14 +234,14 @@ def must_not_drift(record: records.InterferenceRun, steps: Steps, share: float) 
         )
 
 
-def _radius(covariance: Array, dof: float) -> float:
-    longest = max(0.0, float(np.linalg.eigvalsh(covariance)[-1]))
-    return _unit_radius(dof) * float(np.sqrt(longest))
-
-
-@lru_cache(maxsize=256)
-def _unit_radius(dof: float) -> float:
-    return expanded_radius_3d(np.eye(3), dof)
+def must_be_alive(run: Run) -> None:
+    """Ends the rule as unproven where the log shows a sensor that stands still."""
+    if not np.any(np.ptp(run.steps.field, axis=0)):
+        message = (
+            f"the run of {run.record.date.value} shows one field to the last digit at every current: "
+            "no sensor is that still"
+        )
+        raise _open(run.record, message, "look whether the logger took what the sensor showed; log the run again")
 
 
 def _open(record: records.InterferenceRun, message: str, how: str | None = None) -> Open:
@@ -253,3 +250,43 @@ def _open(record: records.InterferenceRun, message: str, how: str | None = None)
             cause="uncertain", place=record.place, message=message, do=how or steps_again(record), mind=again(record)
         )
     )
+
+
+def rescaled_since(on: Context, run: Run, evidence: str) -> Unproven:
+    """The run vouches only for the amperes that were shown then; what the offset becomes is worked out."""
+    sensor, then = need(settings(on.aircraft).sensor_mv_per_a), need(run.record.in_force.sensor_mv_per_a)
+    message = (
+        f"sensor_mv_per_a is {sensor.value:g} now and was {then.value:g} during the run of {run.record.date.value}"
+    )
+    how = (
+        f"repeat the run; if nothing else changed, the run's offset × {sensor.value:g} / {then.value:g} is "
+        f"{vector(run.needed_offset)}: enter that first"
+    )
+    related = (
+        Related(then.place, "in force during the run"),
+        Related(offset(on.aircraft).place, "the offset installed"),
+    )
+    return Unproven(
+        cause="stale",
+        place=sensor.place,
+        message=message,
+        do=how,
+        evidence=evidence,
+        related=related,
+        mind=again(run.record),
+    )
+
+
+def vector(values: Array | tuple[float, ...]) -> str:
+    """Three numbers as they are written in a manifest."""
+    return f"[{', '.join(f'{round(float(value), 4) + 0.0:.4f}' for value in values)}]"
+
+
+@figure("interference")
+def run_figures(on: Context) -> Iterator[Figure]:
+    """Field for each ampere shown during the run, as logged: with the offset in it if compensated."""
+    record = latest_run(on)
+    line, _ = on.once(line_of, record, on.once(steps_of, record))
+    for axis, case in enumerate("xyz"):
+        u = float(np.sqrt(line.slope_covariance[axis, axis]))
+        yield Figure("interference_ut_per_a", case, float(line.slope[axis]), u, "µT/A", None, record.place)

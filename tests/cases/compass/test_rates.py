@@ -5,8 +5,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from preflint_rules.compass.hard_iron import hard_iron_error
-from preflint_rules.compass.left_over import Corrected
+from preflint_rules.compass.left_over import Corrected, hard_iron_error
 from preflint_rules.compass.rotation import Rotation
 
 from preflint.compute.ellipsoid import fit_ellipsoid

@@ -9,7 +9,8 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from preflint_rules.interference.run import Run, logged
+from preflint_rules.interference.log import steps_of
+from preflint_rules.interference.run import Run, line_of
 
 from preflint.api import Known
 from preflint.load.tables.table import Table
@@ -80,7 +81,8 @@ def fitted(values):
     """The run, by the rules' own fit of such a log."""
     table = Table(COLUMNS[-values.shape[1] :], values, len(values), 1, RECORD.place, [RECORD.place] * len(values))
     record = replace(RECORD, table=Known(table, RECORD.place))
-    return Run(record, *logged(record), np.zeros(3), 1.0, "raw")
+    line, _ = line_of(record, steps := steps_of(record))
+    return Run(record, steps, line.slope, line.slope_covariance, line.dof, np.zeros(3), 1.0, "raw")
 
 
 @pytest.mark.parametrize("name", LOGS)

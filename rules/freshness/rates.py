@@ -1,0 +1,81 @@
+"""How fast two records of a kind, one after the other, drift apart, and how long the later one lasts at that rate."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import partial
+
+from preflint.api import Context, Figure, figure, records
+
+from ..shared.successive import last_two
+from .trends import APART_DAYS, TRENDS, Trend, apart_days, trends
+
+LONGEST_DAYS = 3650.0
+
+
+@dataclass(frozen=True, slots=True)
+class Drift:
+    """A trend of so many days, and how long the later record lasts if it goes on: days at best, likely, at worst."""
+
+    trend: Trend
+    apart_days: int
+
+    @property
+    def told(self) -> bool:
+        """A rate inside its own uncertainty is no rate."""
+        return self.trend.size > self.trend.expanded
+
+    @property
+    def lasts_days(self) -> tuple[float, float, float]:
+        wide = self.trend.expanded / self.trend.size
+        at_most, likely, at_least = (self._lasts(factor) for factor in (1 - wide, 1.0, 1 + wide))
+        return at_most, likely, at_least
+
+    def _lasts(self, factor: float) -> float:
+        low, high = 0.0, LONGEST_DAYS
+        if self.trend.holds(high * factor / self.apart_days):
+            return high
+        for _ in range(60):
+            middle = (low + high) / 2
+            if self.trend.holds(middle * factor / self.apart_days):
+                low = middle
+            else:
+                high = middle
+        return low
+
+
+def pair_of(on: Context, kind: str) -> tuple[records.Dated, records.Dated] | str:
+    """The two latest records of a kind, where they are far enough apart; or why no drift can be told."""
+    pair = last_two(on, kind, on.aircraft.records.of_kind(kind), TRENDS[kind].converted)
+    if isinstance(pair, str):
+        return pair
+    apart = apart_days(*pair)
+    if apart < APART_DAYS:
+        return f"the last two are {apart} days apart, and a drift is told from {APART_DAYS} days on"
+    return pair
+
+
+def drifts(on: Context, kind: str, earlier: records.Dated, later: records.Dated) -> list[Drift]:
+    """How fast all that is followed in records of the kind moves."""
+    days = apart_days(earlier, later)
+    return [Drift(trend, days) for trend in on.once(trends, on, kind, earlier, later)]
+
+
+def _rates(kind: str, on: Context) -> Iterator[Figure]:
+    """How fast the later of the two latest records of a kind moved away from the earlier."""
+    pair = pair_of(on, kind)
+    if isinstance(pair, str):
+        return
+    for one in drifts(on, kind, *pair):
+        trend, days = one.trend, one.apart_days
+        quantity, unit = _PER_DAY[trend.unit]
+        yield Figure(quantity, trend.case, trend.change / days, trend.u / days, unit, None, pair[1].date.place)
+
+
+_PER_DAY = {
+    "%": ("drift_percent_per_day", "%/d"),
+    "µT/A": ("drift_ut_per_a_per_day", "µT/(A·d)"),
+    "°": ("drift_deg_per_day", "deg/d"),
+    "hPa": ("drift_hpa_per_day", "hPa/d"),
+}
+
+FIGURES = tuple(figure(f"drift-{kind.replace('_', '-')}")(partial(_rates, kind)) for kind in TRENDS)
