@@ -17,6 +17,7 @@ from .check import short_way
 from .rotation import Rotation
 
 EVERY_HEADING = np.arange(0.0, 360.0, 2.0)
+_CENTRE = 3  # of the nine parameters of an ellipsoid
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -115,7 +116,7 @@ def left_over(
     row, way = np.unravel_index(int(np.argmax(np.abs(found.error_deg))), found.error_deg.shape)
     slopes = np.zeros(best.size)
     for i, step in enumerate(np.sqrt(np.diag(rotation.fit.covariance)) * 0.01):
-        if step > 0:
+        if step > 0 and (hard or i >= _CENTRE):  # of soft iron by itself the centre tells nothing
             moved = step * np.eye(best.size)[i]
             ahead, behind = (at(best + one, EVERY_HEADING[[row]])[0].error_deg[0, way] for one in (moved, -moved))
             slopes[i] = short_way(ahead - behind) / (2 * step)

@@ -1,6 +1,6 @@
 """Is what was proven once still true?"""
 
-from . import drift, order, rates, repeats, stale
+from . import drift, first_flight, order, rates, repeats, stale
 
 MODULES = (
     stale,
@@ -8,4 +8,5 @@ MODULES = (
     drift,
     repeats,
     order,
+    first_flight,
 )

@@ -125,52 +125,65 @@ def successive_runs(aircraft: Aircraft, on: Context) -> Outcome:
     )
     if high <= aim:
         return Clear(evidence)
-    between = f"between the runs of {one.record.date.value} and {other.record.date.value}"
-    related = (Related(one.record.date.place, f"the run of {one.record.date.value}"),)
-    place = other.record.date.place
     if low <= aim:
         message = (
-            f"{between} the interference may have changed by what turns the heading by {high:.1f}°: "
+            f"{_between(found)} the interference may have changed by what turns the heading by {high:.1f}°: "
             f"too uncertain to tell from {aim:g}°"
         )
-        how = f"repeat the run with more steps and a higher current; {steps_again(other.record)}"
         return Unproven(
             cause="uncertain",
-            place=place,
+            place=other.record.date.place,
             message=message,
-            do=how,
+            do=f"repeat the run with more steps and a higher current; {steps_again(other.record)}",
             evidence=evidence,
-            related=related,
+            related=_of_earlier(found),
             mind=again(other.record),
         )
-    for run in (one, other):
+    return _seems(found, aircraft, evidence) or _changed(found, value, evidence)
+
+
+def _between(found: Change) -> str:
+    return f"between the runs of {found.earlier.record.date.value} and {found.later.record.date.value}"
+
+
+def _of_earlier(found: Change) -> tuple[Related, ...]:
+    record = found.earlier.record
+    return (Related(record.date.place, f"the run of {record.date.value}"),)
+
+
+def _seems(found: Change, aircraft: Aircraft, evidence: str) -> Unproven | None:
+    """Where something else than a change on board may have made the runs differ."""
+    for run in (found.earlier, found.later):
         if why := _other_reason(run, aircraft):
-            message = f"{between} the interference seems to have changed, and perhaps it has not: {why}"
-            how = f"look first whether that is the reason; log the run again: {steps_again(run.record)}"
             return Unproven(
                 cause="uncertain",
                 place=run.record.place,
-                message=message,
-                do=how,
+                message=f"{_between(found)} the interference seems to have changed, and perhaps it has not: {why}",
+                do=f"look first whether that is the reason; log the run again: {steps_again(run.record)}",
                 evidence=evidence,
-                related=related,
+                related=_of_earlier(found),
                 mind=again(run.record),
             )
+    return None
+
+
+def _changed(found: Change, by_deg: float, evidence: str) -> Finding:
     message = (
-        f"{between} the interference changed by {found.size:.3f} µT/A, which turns the heading by up to {value:.1f}° "
-        "at hover, although nothing on record was done: something is loose, or work is missing from the logbook"
+        f"{_between(found)} the interference changed by {found.size:.3f} µT/A, which turns the heading by up to "
+        f"{by_deg:.1f}° at hover, although nothing on record was done: something is loose, or work is missing from the "
+        "logbook"
     )
     remedy = (
         "pack unplugged, pull at every power lead, plug and motor wire, at the battery tray and at the compass; fasten "
         "what moves, write in the logbook what was done, and log the run twice: two that agree show that it holds"
     )
     return Finding(
-        place=place,
+        place=found.later.record.date.place,
         message=message,
         evidence=evidence,
         do=remedy,
-        related=related,
-        mind=together(PACK_UNPLUGGED, again(other.record)),
+        related=_of_earlier(found),
+        mind=together(PACK_UNPLUGGED, again(found.later.record)),
     )
 
 
