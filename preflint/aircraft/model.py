@@ -14,7 +14,7 @@ from preflint.aircraft.fitted import (
     SatelliteReceiver,
     Site,
 )
-from preflint.aircraft.layouts import unit_place
+from preflint.aircraft.layouts import level_of, unit_place
 from preflint.aircraft.logbook import Deferral, LogEntry
 from preflint.aircraft.records import Records
 from preflint.aircraft.rotor import Rotor
@@ -83,8 +83,8 @@ def rotor_place(aircraft: Aircraft, rotor: Rotor) -> tuple[float, float, float]:
 
 
 def nut_points(rotor: Rotor) -> Known[Literal["up", "down"]]:
-    """As written, else the layout's usual: down for ``-lower`` rotors, up for all others."""
+    """As written, else the layout's usual: down for rotors below their arm, up for all others."""
     if isinstance(rotor.nut_points, Known):
         return rotor.nut_points
-    usual: Literal["up", "down"] = "down" if name(rotor).endswith("-lower") else "up"
+    usual: Literal["up", "down"] = "down" if level_of(name(rotor)) == "lower" else "up"
     return Known(usual, rotor.place)

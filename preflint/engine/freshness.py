@@ -6,6 +6,7 @@ from typing import Literal
 
 from preflint.aircraft.dated import Dated
 from preflint.aircraft.field import Known
+from preflint.aircraft.layouts import arm_of
 from preflint.aircraft.logbook import LogEntry
 from preflint.aircraft.model import Aircraft
 from preflint.aircraft.moment import Moment
@@ -77,12 +78,7 @@ def touches(event: LogEntry | Dated, row: Staling, at: str | None) -> bool:
         return True
     if isinstance(event.part, Known) and row.part not in ("any", event.part.value):
         return False
-    return at is None or not row.per_rotor or not isinstance(event.at, Known) or event.at.value in (at, _arm(at))
-
-
-def _arm(at: str) -> str:
-    """The arm that carries a coaxial rotor."""
-    return at.removesuffix("-upper").removesuffix("-lower")
+    return at is None or not row.per_rotor or not isinstance(event.at, Known) or event.at.value in (at, arm_of(at))
 
 
 def outdated(

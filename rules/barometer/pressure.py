@@ -1,4 +1,4 @@
-"""The pressure of the place, and how far what a barometer indicates may be from it."""
+"""The pressure of the place, as read there or reduced from sea level, and how far an indication may be from it."""
 
 from preflint.api import Absent, Aircraft, Known, Tolerance, need, records
 from preflint.compute.atmosphere import station_pressure_hpa

@@ -15,7 +15,7 @@ from preflint.api import (
 
 from ..interference.deviation import HEADING_AIM, HEADING_LIMIT
 from ..interference.run import DRIFT
-from .check import DEVIATION, MAP_LINE
+from .checks import DEVIATION, MAP_LINE
 from .judged import already_said, asked, finding, left_open, too_uncertain, worst
 
 
@@ -66,24 +66,12 @@ def total_deviation(aircraft: Aircraft, on: Context) -> Outcome:
                      [24.1, 11.65, 18.46, 39.21], [0.1, 9.01, 23.98, 38.00]]
           hover: [{date: 2026-05-17, mean_current_a: 24}]
 
-    Passes:
+    Passes: the same with
 
-        site: {latitude_deg: 54.4, longitude_deg: -2.9, elevation_m: 150}
-        every_rotor: {motor: {full_throttle_draw_a: 21}}
-        power_sensing: {sensor_mv_per_a: 26.4}
         compass: {interference_offset_ut_per_a: [-0.11, 0.23, -0.05]}
         records:
           heading_check: [{date: 2026-05-20, reference: {accuracy_deg: 1}, columns: [true_deg, indicated_deg],
                            rows: [[0, 1], [90, 88], [180, 179], [270, 272]]}]
-          interference_run:
-            - date: 2026-05-16
-              route: restrained
-              field_is: raw
-              in_force: {sensor_mv_per_a: 26.4}
-              columns: [current_a, field_x_ut, field_y_ut, field_z_ut]
-              rows: [[0.0, 9.00, 24.00, 38.00], [8.1, 9.89, 22.14, 38.41], [16.2, 10.78, 20.27, 38.81],
-                     [24.1, 11.65, 18.46, 39.21], [0.1, 9.01, 23.98, 38.00]]
-          hover: [{date: 2026-05-17, mean_current_a: 24}]
 
     Not checked: soft iron between four headings where no rotation is recorded (check eight), and what hard iron's
     vertical part changes when tilted where only a heading check is. What one cause by itself makes too much is said
@@ -96,7 +84,7 @@ def total_deviation(aircraft: Aircraft, on: Context) -> Outcome:
     limit = on.limit(HEADING_LIMIT)
     one = worst(cases)
     if one.low > limit:
-        return already_said(on, still, run) or finding(on, one, still, run, f", more than {limit:g}°", evidence)
+        return already_said(on, still) or finding(on, one, still, run, f", more than {limit:g}°", evidence)
     if open_question := left_open(on, still, run, missing, evidence):
         return open_question
     return too_uncertain(still, run, cases, limit, evidence) or Clear(evidence)
@@ -139,24 +127,12 @@ def total_deviation_aim(aircraft: Aircraft, on: Context) -> Outcome:
                      [24.1, 11.65, 18.46, 39.21], [0.1, 9.01, 23.98, 38.00]]
           hover: [{date: 2026-05-17, mean_current_a: 24}]
 
-    Passes:
+    Passes: the same with
 
-        site: {latitude_deg: 54.4, longitude_deg: -2.9, elevation_m: 150}
-        every_rotor: {motor: {full_throttle_draw_a: 21}}
-        power_sensing: {sensor_mv_per_a: 26.4}
         compass: {interference_offset_ut_per_a: [-0.11, 0.23, -0.05]}
         records:
           heading_check: [{date: 2026-05-20, reference: {accuracy_deg: 1}, columns: [true_deg, indicated_deg],
                            rows: [[0, 1], [90, 88], [180, 179], [270, 272]]}]
-          interference_run:
-            - date: 2026-05-16
-              route: restrained
-              field_is: raw
-              in_force: {sensor_mv_per_a: 26.4}
-              columns: [current_a, field_x_ut, field_y_ut, field_z_ut]
-              rows: [[0.0, 9.00, 24.00, 38.00], [8.1, 9.89, 22.14, 38.41], [16.2, 10.78, 20.27, 38.81],
-                     [24.1, 11.65, 18.46, 39.21], [0.1, 9.01, 23.98, 38.00]]
-          hover: [{date: 2026-05-17, mean_current_a: 24}]
 
     Not checked: as total-deviation.
     """

@@ -7,7 +7,7 @@ import numpy as np
 
 from preflint.compute.least_squares import Array
 
-from .check import Checked, widest_gap
+from .checks import Checked, widest_gap
 from .left_over import EVERY_HEADING
 
 _TWO_CYCLES_FROM = 6  # headings, with no gap wider than:

@@ -23,8 +23,8 @@ from preflint.compute.least_squares import Array
 
 from ..interference.earth import earth_field
 from ..interference.run import not_asked
-from .check import DEVIATION
-from .left_over import HardIron, after_corrections, fitted_compass, hard_iron_error
+from .checks import DEVIATION
+from .left_over import HardIron, corrected, fitted_compass, hard_iron_left
 from .rotation import AGAIN, NO_ROTATION, ROTATION_HOW, Rotation, fitted_rotation, microtesla, must_be_a_field
 
 _UNLIKE = 0.25  # of the correction: nearer than that is no accident
@@ -68,18 +68,9 @@ def hard_iron(aircraft: Aircraft, on: Context) -> Outcome:
                      [4, -11.9, -41.5], [32.6, 16.6, 36.5], [32.6, -40.5, -20.6], [-24.6, 16.6, -20.5],
                      [-24.5, -40.6, 36.6], [39.1, -12, 43.0], [-31.0, 23.0, 8.1]]
 
-    Passes:
+    Passes: the same with
 
-        site: {latitude_deg: 54.4, longitude_deg: -2.9, elevation_m: 150}
         compass: {hard_iron_ut: [-4, 12, -8]}
-        records:
-          compass_rotation:
-            - date: 2026-05-16
-              field_is: raw
-              columns: [field_x_ut, field_y_ut, field_z_ut]
-              rows: [[53.5, -12, 8.1], [-45.4, -11.8, 8], [4.1, 37.5, 8], [4, -61.6, 8.1], [4.2, -12, 57.5],
-                     [4, -11.9, -41.5], [32.6, 16.6, 36.5], [32.6, -40.5, -20.6], [-24.6, 16.6, -20.5],
-                     [-24.5, -40.6, 36.6], [39.1, -12, 43.0], [-31.0, 23.0, 8.1]]
 
     Not checked: a compass mounted or set turned (heading-check), and the vertical part, which counts when tilted
     (total-deviation).
@@ -91,8 +82,7 @@ def hard_iron(aircraft: Aircraft, on: Context) -> Outcome:
     compass, rotation, earth = fitted_compass(aircraft), fitted_rotation(on), earth_field(on)
     installed = need(compass.hard_iron_ut)
     must_be_a_field(rotation, earth.total_ut)
-    left = on.once(after_corrections, compass, rotation, earth)
-    error = on.once(hard_iron_error, rotation, left, earth)
+    left, error = corrected(on, rotation), hard_iron_left(on, rotation)
     limit, day = on.limit(DEVIATION), rotation.record.date.value
     evidence = (
         f"{rotation.in_words()}: centre {microtesla(rotation.fit.centre)} ± "

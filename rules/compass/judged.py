@@ -19,12 +19,11 @@ from preflint.compute.decision import decide
 
 from ..interference.deviation import HEADING_LIMIT
 from ..interference.deviation import deviations as of_current
-from ..interference.earth import earth_field
 from ..interference.run import Run, fitted_run, must_be_alive, not_asked, offset, rescaled_since, steps_again, vector
 from ..shared.loaded_run import again, only_for
-from .check import DEVIATION
+from .checks import DEVIATION
 from .curve import curve_of
-from .left_over import after_corrections, fitted_compass, hard_iron_error
+from .left_over import fitted_compass, hard_iron_left
 from .rotation import ROTATION_HOW, matrix_needed, microtesla
 from .total import Still, Total, still_source, totals, unseen
 
@@ -53,9 +52,8 @@ def asked(on: Context) -> _Judged | NotApplicable:
         return NotApplicable("neither a heading check, which heading-check asks for, nor a rotation is recorded")
     if answer := not_asked(on.aircraft):
         return answer
-    still = on.once(still_source, on)
-    run = fitted_run(on)
-    cases, missing = on.once(totals, on, still)
+    still, run = still_source(on), fitted_run(on)
+    cases, missing = totals(on)
     must_be_alive(run)
     return still, run, cases, missing, _evidence(on, still, run, cases)
 
@@ -71,20 +69,17 @@ def left_open(on: Context, still: Still, run: Run, missing: Open | None, evidenc
     return None
 
 
-def already_said(on: Context, still: Still, run: Run) -> NotApplicable | None:
+def already_said(on: Context, still: Still) -> NotApplicable | None:
     """Where one cause by itself is beyond its limit, its own rule says so."""
-    alone = on.once(of_current, on)[0]
+    alone = of_current(on)[0]
     if max(case.low for case in alone) > on.limit(HEADING_LIMIT):
         return NotApplicable("interference by itself is beyond the limit, as heading-error says")
     if still.check:
         largest = max(still.check.errors_deg, key=abs)
         if decide(largest, still.check.u_deg, np.inf, on.limit(DEVIATION)) == "found":
             return NotApplicable("with the motors still the compass is beyond the limit, as heading-check says")
-    if still.rotation:
-        earth = earth_field(on)
-        left = on.once(after_corrections, fitted_compass(on.aircraft), still.rotation, earth)
-        if on.once(hard_iron_error, still.rotation, left, earth).low > on.limit(DEVIATION):
-            return NotApplicable("hard iron by itself is beyond the limit, as hard-iron says")
+    if still.rotation and hard_iron_left(on, still.rotation).low > on.limit(DEVIATION):
+        return NotApplicable("hard iron by itself is beyond the limit, as hard-iron says")
     return None
 
 

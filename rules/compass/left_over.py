@@ -5,15 +5,15 @@ from math import asin, degrees, hypot, sqrt
 
 import numpy as np
 
-from preflint.api import Absent, Aircraft, NotFitted, Open, fitted, need, not_recorded
+from preflint.api import Absent, Aircraft, Context, NotFitted, Open, fitted, need, not_recorded
 from preflint.compute.decision import expanded_radius_2d
 from preflint.compute.deviation import Deviations, deviations
 from preflint.compute.ellipsoid import shape_matrix
 from preflint.compute.geomagnetism import Field, deviation_deg
 from preflint.compute.least_squares import Array
 
-from ..interference.earth import soft_iron_matrix
-from .check import short_way
+from ..interference.earth import earth_field, soft_iron_matrix
+from .checks import short_way
 from .rotation import Rotation
 
 EVERY_HEADING = np.arange(0.0, 360.0, 2.0)
@@ -60,6 +60,16 @@ def fitted_compass(aircraft: Aircraft) -> fitted.Compass:
     if isinstance(aircraft.compass, Absent):
         raise Open(not_recorded(aircraft.compass))
     return aircraft.compass.value
+
+
+def corrected(on: Context, rotation: Rotation) -> Corrected:
+    """The compass of this aircraft after its corrections. Ends the rule as unproven where none are recorded."""
+    return on.once(after_corrections, fitted_compass(on.aircraft), rotation, earth_field(on))
+
+
+def hard_iron_left(on: Context, rotation: Rotation) -> HardIron:
+    """What hard iron is left over on this aircraft. Ends the rule as unproven as :func:`corrected` does."""
+    return on.once(hard_iron_error, rotation, corrected(on, rotation), earth_field(on))
 
 
 def after_corrections(compass: fitted.Compass, rotation: Rotation, earth: Field) -> Corrected:

@@ -57,10 +57,8 @@ def field_strength(aircraft: Aircraft, on: Context) -> Outcome:
                      [286, 286, 285], [286, -285, -286], [-286, 286, -285], [-285, -286, 286], [351, 0, 350],
                      [-350, 350, 1]]
 
-    Passes:
+    Passes: the same with
 
-        site: {latitude_deg: 54.4, longitude_deg: -2.9, elevation_m: 150}
-        compass: {hard_iron_ut: [0, 0, 0]}
         records:
           compass_rotation:
             - date: 2026-05-16

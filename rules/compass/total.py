@@ -17,9 +17,9 @@ from ..interference.deviation import Case, Deviation, in_figures
 from ..interference.deviation import deviations as of_current
 from ..interference.earth import earth_field
 from ..interference.run import fitted_run, offset
-from .check import Checked, checked
+from .checks import Checked, checked
 from .curve import Curve, curve_of
-from .left_over import after_corrections, fitted_compass, left_over
+from .left_over import corrected, fitted_compass, left_over
 from .rotation import Rotation, fitted_rotation, must_be_a_field
 
 
@@ -73,6 +73,10 @@ class Made:
 
 def still_source(on: Context) -> Still:
     """Ends the rule as unproven where neither is recorded, or what is recorded speaks no more."""
+    return on.once(_still_source, on)
+
+
+def _still_source(on: Context) -> Still:
     check, rotation, why_not = None, None, None
     try:
         check = checked(on)
@@ -90,10 +94,15 @@ def still_source(on: Context) -> Still:
     return Still(check, rotation)
 
 
-def totals(on: Context, still: Still) -> tuple[list[Total], Open | None]:
-    """All cases that can be computed, and why the others cannot."""
+def totals(on: Context) -> tuple[list[Total], Open | None]:
+    """All cases that can be computed, and why the others cannot. Ends the rule as :func:`still_source` does."""
+    return on.once(_totals, on)
+
+
+def _totals(on: Context) -> tuple[list[Total], Open | None]:
+    still = still_source(on)
     run, installed, earth = fitted_run(on), np.array(offset(on.aircraft).value), earth_field(on)
-    cases, missing = on.once(of_current, on)
+    cases, missing = of_current(on)
     found: list[Total] = []
     for alone in cases:
         current = alone.case.current_a
@@ -123,8 +132,7 @@ def unseen(on: Context, still: Still) -> float:
     """
     if still.rotation is None:
         return 0.0
-    left = on.once(after_corrections, fitted_compass(on.aircraft), still.rotation, earth_field(on))
-    shown = left.matrix[:2, :2]
+    shown = corrected(on, still.rotation).matrix[:2, :2]
     wider = 1 + t_factor(still.rotation.dof) * still.rotation.u_axis_ratio / still.rotation.fit.axis_ratio
     return soft_iron_heading_error_deg(max(1.0, float(np.linalg.cond(shown)) * wider))
 
@@ -212,11 +220,11 @@ def total_figures(on: Context) -> Iterator[Figure]:
     """The largest error of heading by hard iron, soft iron and interference together."""
     if isinstance(on.aircraft.compass, NotFitted) or not on.aircraft.records.interference_run:
         return
-    still = on.once(still_source, on)
+    still = still_source(on)
     if still.check and not still.check.goes_round:
         return
     source = still.check or still.rotation
     assert source is not None
-    for one in on.once(totals, on, still)[0]:
+    for one in totals(on)[0]:
         case = f"{one.case.load}-{one.case.attitude}"
         yield Figure("total_deviation_deg", case, one.value, one.u, "deg", None, source.record.place)

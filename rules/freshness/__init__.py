@@ -2,11 +2,4 @@
 
 from . import drift, first_flight, order, rates, repeats, stale
 
-MODULES = (
-    stale,
-    rates,
-    drift,
-    repeats,
-    order,
-    first_flight,
-)
+MODULES = (stale, drift, rates, repeats, order, first_flight)

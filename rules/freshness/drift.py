@@ -1,4 +1,4 @@
-"""Does a record still hold, if what it measured goes on drifting as it did?"""
+"""How fast successive records of a kind drift apart, and how long the latest lasts at that rate."""
 
 import datetime as dt
 
@@ -17,13 +17,12 @@ from preflint.api import (
 )
 
 from ..barometer.pressure import INDICATION
-from ..compass.check import DEVIATION, MAP_LINE
+from ..compass.checks import DEVIATION, MAP_LINE
 from ..interference.deviation import HEADING_LIMIT
 from ..interference.run import DRIFT
-from ..power.sensing.current import CURRENT_SCALE, CURRENT_ZERO
-from ..power.sensing.voltage import VOLTAGE_SCALE, VOLTAGE_ZERO
+from ..power.limits import CURRENT_SCALE, CURRENT_ZERO, VOLTAGE_SCALE, VOLTAGE_ZERO
 from .lasting import LASTING, UNTIL_REPEATED, care, out_of_question
-from .rates import LONGEST_DAYS, Drift, drifts, pair_of
+from .rates import LONGEST_DAYS, Drift, drifts, pair_apart
 from .trends import TRENDS
 
 
@@ -84,10 +83,8 @@ def drift(subject: tuple[str, records.Dated], on: Context) -> Outcome:
               columns: [indicated_v, reference_v]
               rows: [[15.54, 15.46], [16.69, 16.61]]
 
-    Passes:
+    Passes: the same with
 
-        packs: [{label: A1, chemistry: lipo, cells: 4}]
-        power_sensing: {divider_ratio: 6.2}
         records:
           voltage_comparison:
             - date: 2026-05-10
@@ -111,7 +108,7 @@ def drift(subject: tuple[str, records.Dated], on: Context) -> Outcome:
         return NotApplicable("no drift is worked out for records of this kind")
     if out := out_of_question(kind, record, on):
         return NotApplicable(out)
-    pair = pair_of(on, kind)
+    pair = pair_apart(on, kind)
     if isinstance(pair, str):
         return NotApplicable(pair)
     earlier, later = pair
@@ -175,7 +172,12 @@ def _judged(kind: str, earlier: records.Dated, later: records.Dated, one: Drift,
     )
     return Finding(
         again=True,
-        place=later.date.place, message=message, evidence=evidence, do=again, related=related, mind=care(kind, later)
+        place=later.date.place,
+        message=message,
+        evidence=evidence,
+        do=again,
+        related=related,
+        mind=care(kind, later),
     )
 
 

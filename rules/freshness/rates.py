@@ -1,4 +1,4 @@
-"""How fast two records of a kind, one after the other, drift apart, and how long the later one lasts at that rate."""
+"""How fast two successive records of a kind drift apart, and how long the later lasts at that rate."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -7,8 +7,10 @@ from functools import partial
 from preflint.api import Context, Figure, figure, records
 
 from ..shared.successive import last_two
-from .trends import APART_DAYS, TRENDS, Trend, apart_days, trends
+from .trends import TRENDS, Trend, trends
 
+# Nearer than that, two records tell how well the reading repeats and not how it drifts; common practice, no source.
+APART_DAYS = 7
 LONGEST_DAYS = 3650.0
 
 
@@ -43,26 +45,28 @@ class Drift:
         return low
 
 
-def pair_of(on: Context, kind: str) -> tuple[records.Dated, records.Dated] | str:
+def pair_apart(on: Context, kind: str) -> tuple[records.Dated, records.Dated] | str:
     """The two latest records of a kind, where they are far enough apart; or why no drift can be told."""
     pair = last_two(on, kind, on.aircraft.records.of_kind(kind), TRENDS[kind].converted)
     if isinstance(pair, str):
         return pair
-    apart = apart_days(*pair)
+    apart = _apart_days(*pair)
     if apart < APART_DAYS:
         return f"the last two are {apart} days apart, and a drift is told from {APART_DAYS} days on"
     return pair
 
 
+def _apart_days(earlier: records.Dated, later: records.Dated) -> int:
+    return (later.date.value.date - earlier.date.value.date).days
+
+
 def drifts(on: Context, kind: str, earlier: records.Dated, later: records.Dated) -> list[Drift]:
-    """How fast all that is followed in records of the kind moves."""
-    days = apart_days(earlier, later)
-    return [Drift(trend, days) for trend in on.once(trends, on, kind, earlier, later)]
+    return [Drift(trend, _apart_days(earlier, later)) for trend in trends(on, kind, earlier, later)]
 
 
 def _rates(kind: str, on: Context) -> Iterator[Figure]:
     """How fast the later of the two latest records of a kind moved away from the earlier."""
-    pair = pair_of(on, kind)
+    pair = pair_apart(on, kind)
     if isinstance(pair, str):
         return
     for one in drifts(on, kind, *pair):

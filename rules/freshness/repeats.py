@@ -14,12 +14,12 @@ from preflint.api import (
 )
 
 from ..barometer.pressure import INDICATION
-from ..compass.check import DEVIATION, MAP_LINE
-from ..power.sensing.current import CURRENT_SCALE, CURRENT_ZERO
-from ..power.sensing.voltage import VOLTAGE_SCALE, VOLTAGE_ZERO
+from ..compass.checks import DEVIATION, MAP_LINE
+from ..power.limits import CURRENT_SCALE, CURRENT_ZERO, VOLTAGE_SCALE, VOLTAGE_ZERO
 from ..shared.successive import last_two
 from .lasting import LASTING, UNTIL_REPEATED, care, out_of_question
-from .trends import APART_DAYS, TRENDS, apart_days, trends
+from .rates import APART_DAYS
+from .trends import TRENDS, trends
 
 _FOLLOWED = frozenset(TRENDS) - {"interference_run"}
 
@@ -66,10 +66,8 @@ def repeats(subject: tuple[str, records.Dated], on: Context) -> Outcome:
               columns: [indicated_v, reference_v]
               rows: [[15.46, 15.46], [16.61, 16.61]]
 
-    Passes:
+    Passes: the same with
 
-        packs: [{label: A1, chemistry: lipo, cells: 4}]
-        power_sensing: {divider_ratio: 6.2}
         records:
           voltage_comparison:
             - date: 2026-05-18
@@ -98,12 +96,12 @@ def repeats(subject: tuple[str, records.Dated], on: Context) -> Outcome:
     earlier, later = pair
     if record is not later:
         return NotApplicable("a later record of the kind counts")
-    days = apart_days(earlier, later)
+    days = (later.date.value.date - earlier.date.value.date).days
     if days >= APART_DAYS:
         return NotApplicable(f"the last two are {days} days apart, and what changed since is told as drift")
     if on.outdated(kind, later):
         return NotApplicable("it is stale, or may be, by what was done since")
-    within = [trend for trend in on.once(trends, on, kind, earlier, later) if trend.holds(0)]
+    within = [trend for trend in trends(on, kind, earlier, later) if trend.holds(0)]
     if not within:
         return NotApplicable("the record itself is not within its limit beyond doubt, as its own rule says")
     apart = [trend for trend in within if trend.size > trend.expanded and not trend.holds(-1)]

@@ -14,20 +14,17 @@ from preflint.compute.decision import t_factor, u_rectangular
 from preflint.compute.geomagnetism import deviation_deg
 
 from ..barometer.pressure import INDICATION, pressure_of_the_place
-from ..compass.check import DEVIATION, errors_of, short_way
-from ..interference.change import change
+from ..compass.checks import DEVIATION, errors_of, short_way
+from ..interference.change import changed
 from ..interference.deviation import HEADING_LIMIT, most_across_ut
 from ..interference.earth import earth_field
 from ..interference.run import not_asked, offset
 from ..power.draw import hover_current_a, pack_window_v, settings
-from ..power.fit import Comparison, Judged, Record, Unit, compare
+from ..power.fit import Comparison, Judged, Record, Unit, compared
+from ..power.limits import CURRENT_SCALE, VOLTAGE_SCALE
 from ..power.sensing.agreement import alike
-from ..power.sensing.current import CURRENT_SCALE, CURRENT_ZERO
-from ..power.sensing.voltage import VOLTAGE_SCALE, VOLTAGE_ZERO
 from ..shared.successive import ANEW
 
-# Nearer than that, two records tell how well the reading repeats and not how it drifts; common practice, no source.
-APART_DAYS = 7
 _KNOWN = t_factor(math.inf)
 
 
@@ -74,8 +71,8 @@ def volts(on: Context, earlier: records.VoltageComparison, later: records.Voltag
     """Errors of indication at the full and the lowest voltage of every pack, by the setting of now."""
     if isinstance(on.aircraft.power_sensing, NotFitted):
         return
-    now, u_zero = need(settings(on.aircraft).divider_ratio).value, on.limit(VOLTAGE_ZERO)
-    fits = [on.once(compare, r, "v", u_zero, now / need(r.in_force.divider_ratio).value) for r in (earlier, later)]
+    now = need(settings(on.aircraft).divider_ratio).value
+    fits = [compared(on, r, "v", now / need(r.in_force.divider_ratio).value) for r in (earlier, later)]
     windows = [pack_window_v(pack) for pack in on.aircraft.packs]
     full = max((high for _, high in windows), default=float(np.max(fits[1].reference)))
     lowest = min((low for low, _ in windows), default=float(np.min(fits[1].reference)))
@@ -88,16 +85,16 @@ def amperes(on: Context, earlier: records.CurrentComparison, later: records.Curr
     """Errors of indication at the highest reading and, where it is known, at hover current, by the settings of now."""
     if isinstance(on.aircraft.power_sensing, NotFitted):
         return
-    set_now, u_zero = settings(on.aircraft), on.limit(CURRENT_ZERO)
+    set_now = settings(on.aircraft)
     sensor, zero = need(set_now.sensor_mv_per_a).value, need(set_now.zero_mv).value
     fits = []
     for record in (earlier, later):
         scale = need(record.in_force.sensor_mv_per_a).value / sensor
         shift = (need(record.in_force.zero_mv).value - zero) / sensor
-        fits.append(on.once(compare, record, "a", u_zero, scale, shift))
+        fits.append(compared(on, record, "a", scale, shift))
     cases = [("top", float(np.max(fits[1].reference)))]
     with suppress(Open):  # the highest reading is judged all the same
-        cases.append(("hover", on.once(hover_current_a, on)[0]))
+        cases.append(("hover", hover_current_a(on)[0]))
     for case, at in cases:
         if at > 0:
             yield _indicated(f"amperes-{case}", "a", at, (earlier, later), fits, on.limit(CURRENT_SCALE))
@@ -135,9 +132,9 @@ def interference(on: Context, earlier: records.InterferenceRun, later: records.I
     """What the current makes at the compass, and the heading error left over at hover, level and tilted."""
     if not_asked(on.aircraft):
         return
-    found = on.once(change, on, earlier)
+    found = changed(on, earlier)
     left = found.later.left_over(np.array(offset(on.aircraft).value))
-    current, field, limit = on.once(hover_current_a, on)[0], earth_field(on), on.limit(HEADING_LIMIT)
+    current, field, limit = hover_current_a(on)[0], earth_field(on), on.limit(HEADING_LIMIT)
     weakest = field.horizontal_ut - _KNOWN * field.u_horizontal_ut
 
     def holds(share: float) -> bool:
@@ -163,7 +160,7 @@ def pressure(on: Context, earlier: records.BarometerCheck, later: records.Barome
 
 def heading(on: Context, earlier: records.HeadingCheck, later: records.HeadingCheck) -> Iterator[Trend]:
     """The mean error of heading over checks that go round; each time the directions are pointed in anew."""
-    checks = [on.once(errors_of, on, record) for record in (earlier, later)]
+    checks = [on.once(errors_of, record, on) for record in (earlier, later)]
     if not all(check.goes_round for check in checks):
         return
     limit, (before, after) = on.limit(DEVIATION), [_mean_deg(check.errors_deg) for check in checks]
@@ -199,10 +196,12 @@ TRENDS: Mapping[str, Followed] = {
 
 
 def trends(on: Context, kind: str, earlier: records.Dated, later: records.Dated) -> tuple[Trend, ...]:
-    """All that is followed in records of the kind, from the one to the other."""
+    """What is followed from the earlier record to the later. Ends the rule as unproven where one of them tells nothing.
+
+    None where the kind is not followed, or nothing of it can be.
+    """
+    return on.once(_followed, on, kind, earlier, later)
+
+
+def _followed(on: Context, kind: str, earlier: records.Dated, later: records.Dated) -> tuple[Trend, ...]:
     return tuple(TRENDS[kind].follow(on, earlier, later))
-
-
-def apart_days(earlier: records.Dated, later: records.Dated) -> int:
-    """Whole days from the one to the other."""
-    return (later.date.value.date - earlier.date.value.date).days

@@ -2,14 +2,4 @@
 
 from . import change, conditions, deviation, earth, heading, offset, run, run_field, successive
 
-MODULES = (
-    earth,
-    run,
-    change,
-    deviation,
-    heading,
-    offset,
-    conditions,
-    run_field,
-    successive,
-)
+MODULES = (earth, run, change, deviation, heading, offset, conditions, run_field, successive)

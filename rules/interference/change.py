@@ -20,7 +20,7 @@ from preflint.api import (
 from preflint.compute.decision import effective_dof, expanded_radius_3d, normalised_error, u_rectangular
 from preflint.compute.least_squares import Array
 
-from ..power.sensing.current import CURRENT_SCALE
+from ..power.limits import CURRENT_SCALE
 from ..shared.successive import ANEW, last_two
 from .run import Run, fitted, fitted_run, must_be_alive
 
@@ -55,8 +55,12 @@ def last_two_runs(on: Context) -> tuple[records.InterferenceRun, records.Interfe
     return last_two(on, "interference_run", on.aircraft.records.interference_run)
 
 
-def change(on: Context, before: records.InterferenceRun) -> Change:
+def changed(on: Context, before: records.InterferenceRun) -> Change:
     """The run that still speaks against the one before. Ends the rule as unproven where one of them tells nothing."""
+    return on.once(_change, on, before)
+
+
+def _change(on: Context, before: records.InterferenceRun) -> Change:
     later, earlier = fitted_run(on), on.once(fitted, on, before)
     for run in (earlier, later):
         must_be_alive(run)
@@ -111,7 +115,7 @@ def change_figures(on: Context) -> Iterator[Figure]:
     pair = last_two_runs(on)
     if isinstance(pair, str):
         return
-    found = on.once(change, on, pair[0])
+    found = changed(on, pair[0])
     place = found.later.record.place
     yield Figure("normalised_error", "interference", found.normalised, None, "1", None, place)
     for axis, case in enumerate("xyz"):

@@ -61,10 +61,8 @@ def run_coverage(aircraft: Aircraft, on: Context) -> Outcome:
                      [12.0, 10.32, 21.24, 38.60], [0.1, 9.01, 23.98, 38.00]]
           hover: [{date: 2026-05-17, mean_current_a: 24}]
 
-    Passes:
+    Passes: the same with
 
-        power_sensing: {sensor_mv_per_a: 26.4}
-        compass: {interference_offset_ut_per_a: [-0.11, 0.23, -0.05]}
         records:
           interference_run:
             - date: 2026-05-16
@@ -74,15 +72,14 @@ def run_coverage(aircraft: Aircraft, on: Context) -> Outcome:
               columns: [current_a, field_x_ut, field_y_ut, field_z_ut]
               rows: [[0.0, 9.00, 24.00, 38.00], [8.1, 9.89, 22.14, 38.41], [16.2, 10.78, 20.27, 38.81],
                      [24.1, 11.65, 18.46, 39.21], [0.1, 9.01, 23.98, 38.00]]
-          hover: [{date: 2026-05-17, mean_current_a: 24}]
 
     Not checked: how many steps there are; heading-error widens its bounds by what they scatter.
     """
     if answer := not_asked(aircraft):
         return answer
     record = latest_run(on)
-    steps = on.once(plausible_steps, on, record)
-    hover, source = on.once(hover_current_a, on)
+    steps = plausible_steps(on, record)
+    hover, source = hover_current_a(on)
     top = float(steps.current.max()) / _rescaled(aircraft, record.in_force.sensor_mv_per_a)
     evidence = f"{steps.in_words} of {record.date.value} to {top:.1f} A; hover {hover:.1f} A ({source})"
     if top < on.limit(LOAD_COVERAGE) / 100 * hover:
@@ -135,10 +132,8 @@ def run_conditions(aircraft: Aircraft, on: Context) -> Outcome:
               rows: [[0.0, 9.00, 24.00, 38.00], [8.1, 9.89, 22.14, 38.41], [16.2, 10.78, 20.27, 38.81],
                      [24.1, 11.65, 18.46, 39.21], [0.1, 9.01, 23.98, 38.00]]
 
-    Passes:
+    Passes: the same with
 
-        power_sensing: {sensor_mv_per_a: 26.4}
-        compass: {interference_offset_ut_per_a: [-0.11, 0.23, -0.05]}
         records:
           interference_run:
             - date: 2026-05-16

@@ -76,7 +76,11 @@ def in_figures(case: Case, value: float, low: float, high: float) -> str:
 
 
 def deviations(on: Context) -> tuple[list[Deviation], Open | None]:
-    """All cases that can be computed, and why the others cannot."""
+    """All cases that can be computed with the offset installed, and why the others cannot."""
+    return on.once(_deviations, on)
+
+
+def _deviations(on: Context) -> tuple[list[Deviation], Open | None]:
     installed, run = offset(on.aircraft), fitted_run(on)
     field, left = earth_field(on), run.left_over(np.array(installed.value))
     _must_be_a_field(run, field)
@@ -84,7 +88,7 @@ def deviations(on: Context) -> tuple[list[Deviation], Open | None]:
     missing: Open | None = None
     for at_full_throttle in (False, True):
         try:
-            current = full_current_a(on.aircraft) if at_full_throttle else on.once(hover_current_a, on)[0]
+            current = full_current_a(on.aircraft) if at_full_throttle else hover_current_a(on)[0]
         except Open as end:
             missing = missing or end
             continue
@@ -134,6 +138,6 @@ def heading_figures(on: Context) -> Iterator[Figure]:
     if isinstance(on.aircraft.compass, NotFitted):
         return  # a run from before the compass was taken off
     run = fitted_run(on)
-    for one in on.once(deviations, on)[0]:
+    for one in deviations(on)[0]:
         case = f"{run.kind}-{one.case.load}-{one.case.attitude}"
         yield Figure("heading_error_deg", case, one.value, one.u, "deg", None, run.record.place)

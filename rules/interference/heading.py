@@ -31,7 +31,7 @@ from .run import DRIFT, Run, fitted_run, must_be_alive, not_asked, offset, resca
 def _judged(on: Context) -> tuple[Run, Known[tuple[float, ...]], list[Deviation], Open | None, str]:
     installed = offset(on.aircraft)
     run = fitted_run(on)
-    cases, missing = on.once(deviations, on)
+    cases, missing = deviations(on)
     must_be_alive(run)
     return run, installed, cases, missing, _evidence(on, run, installed.value, cases)
 
@@ -92,22 +92,9 @@ def heading_error(aircraft: Aircraft, on: Context) -> Outcome:
                      [24.1, 11.65, 18.46, 39.21], [0.1, 9.01, 23.98, 38.00]]
           hover: [{date: 2026-05-17, mean_current_a: 24}]
 
-    Passes:
+    Passes: the same with
 
-        site: {latitude_deg: 54.4, longitude_deg: -2.9, elevation_m: 150}
-        every_rotor: {motor: {full_throttle_draw_a: 21}}
-        power_sensing: {sensor_mv_per_a: 26.4}
         compass: {interference_offset_ut_per_a: [-0.11, 0.23, -0.05]}
-        records:
-          interference_run:
-            - date: 2026-05-16
-              route: restrained
-              field_is: raw
-              in_force: {sensor_mv_per_a: 26.4}
-              columns: [current_a, field_x_ut, field_y_ut, field_z_ut]
-              rows: [[0.0, 9.00, 24.00, 38.00], [8.1, 9.89, 22.14, 38.41], [16.2, 10.78, 20.27, 38.81],
-                     [24.1, 11.65, 18.46, 39.21], [0.1, 9.01, 23.98, 38.00]]
-          hover: [{date: 2026-05-17, mean_current_a: 24}]
 
     Not checked: hard and soft iron, which add to this error (compass/total-deviation); interference that does not
     follow the pack current, and what the run did not reach (run-coverage); axes that are exchanged alike in the log
@@ -188,22 +175,9 @@ def heading_error_aim(aircraft: Aircraft, on: Context) -> Outcome:
                      [24.1, 11.65, 18.46, 39.21], [0.1, 9.01, 23.98, 38.00]]
           hover: [{date: 2026-05-17, mean_current_a: 24}]
 
-    Passes:
+    Passes: the same with
 
-        site: {latitude_deg: 54.4, longitude_deg: -2.9, elevation_m: 150}
-        every_rotor: {motor: {full_throttle_draw_a: 21}}
-        power_sensing: {sensor_mv_per_a: 26.4}
         compass: {interference_offset_ut_per_a: [-0.11, 0.23, -0.05]}
-        records:
-          interference_run:
-            - date: 2026-05-16
-              route: restrained
-              field_is: raw
-              in_force: {sensor_mv_per_a: 26.4}
-              columns: [current_a, field_x_ut, field_y_ut, field_z_ut]
-              rows: [[0.0, 9.00, 24.00, 38.00], [8.1, 9.89, 22.14, 38.41], [16.2, 10.78, 20.27, 38.81],
-                     [24.1, 11.65, 18.46, 39.21], [0.1, 9.01, 23.98, 38.00]]
-          hover: [{date: 2026-05-17, mean_current_a: 24}]
 
     Not checked: as heading-error.
     """

@@ -140,6 +140,10 @@ def _pieces(time: Array | None, values: Array, resolution: Array) -> tuple[Plate
 
 def plausible_steps(on: Context, record: records.InterferenceRun) -> Steps:
     """The steps. Ends the rule as unproven where the columns cannot be readings, or not those of this aircraft."""
+    return on.once(_plausible, on, record)
+
+
+def _plausible(on: Context, record: records.InterferenceRun) -> Steps:
     steps, table = on.once(steps_of, record), need(record.table).value
     current = table.column("current_a")
     most = int(np.argmax(current))

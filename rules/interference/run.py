@@ -27,7 +27,7 @@ from preflint.compute.least_squares import Array, Indeterminate
 from preflint.compute.regression import VectorLine, vector_line
 
 from ..power.draw import settings
-from ..shared.loaded_run import again, last, loaded
+from ..shared.loaded_run import again, loaded
 from .log import Steps, plausible_steps, steps_of
 
 _STEPS = "log current and field while the throttle goes up in steps to hover or more and back to still motors"
@@ -132,11 +132,11 @@ def offset(aircraft: Aircraft) -> Known[tuple[float, ...]]:
 def latest_run(on: Context) -> records.InterferenceRun:
     """The run that still speaks. Ends the rule as unproven where there is none."""
     runs = on.aircraft.records.interference_run
-    before = last(runs, on)
+    before = on.latest(runs)
     return on.freshest("interference_run", runs, steps_again(before), mind=again(before))
 
 
-def line_of(record: records.InterferenceRun, steps: Steps) -> tuple[VectorLine, str]:
+def told(record: records.InterferenceRun, steps: Steps) -> tuple[VectorLine, str]:
     """B = B₀ + b·I + d·t where times tell the drift; else B = B₀ + b·I; and what to say of a drift unseen.
 
     Currents are those shown then. Ends the rule as unproven where the steps tell no line.
@@ -147,15 +147,15 @@ def line_of(record: records.InterferenceRun, steps: Steps) -> tuple[VectorLine, 
         shown = f"the run of {record.date.value} shows one current only, {steps.current[0]:.1f} A"
         raise _open(record, f"{shown}: what follows it cannot be told")
     unseen = steps.still_again is None
-    told: list[tuple[VectorLine, str]] = []
+    lines: list[tuple[VectorLine, str]] = []
     if steps.time is not None and steps.current.size >= 4:
         try:
-            told.append((_line(steps, steps.time), "drift told by the times" if unseen else ""))
+            lines.append((_line(steps, steps.time), "drift told by the times" if unseen else ""))
         except Indeterminate:
             pass  # the current only ever grows with time
         else:
             if not unseen and steps.current.size >= 5:
-                return told[0]
+                return lines[0]
     if steps.current.size >= 3:
         try:
             fit = _line(steps, None)
@@ -164,13 +164,13 @@ def line_of(record: records.InterferenceRun, steps: Steps) -> tuple[VectorLine, 
         if unseen:
             room = (_UNSEEN_DRIFT_UT / np.ptp(steps.current)) ** 2 * np.eye(3)
             fit = replace(fit, slope_covariance=fit.slope_covariance + room)
-        told.append((fit, f"{_UNSEEN_DRIFT_UT:g} µT allowed for a drift unseen" if unseen else ""))
-    if not told:
+        lines.append((fit, f"{_UNSEEN_DRIFT_UT:g} µT allowed for a drift unseen" if unseen else ""))
+    if not lines:
         raise _open(
             record,
             f"the run of {record.date.value} has too few steps of current to tell its scatter: {steps.current.size}",
         )
-    return min(told, key=lambda one: expanded_radius_3d(one[0].slope_covariance, one[0].dof))
+    return min(lines, key=lambda one: expanded_radius_3d(one[0].slope_covariance, one[0].dof))
 
 
 def fitted_run(on: Context) -> Run:
@@ -180,8 +180,8 @@ def fitted_run(on: Context) -> Run:
 
 def fitted(on: Context, record: records.InterferenceRun) -> Run:
     """Any run, for each ampere shown now. Ends the rule as unproven where it tells nothing."""
-    steps = on.once(plausible_steps, on, record)
-    fit, drift = on.once(line_of, record, steps)
+    steps = plausible_steps(on, record)
+    fit, drift = on.once(told, record, steps)
     kind = need(record.field_is).value
     then = np.zeros(3)
     if kind == "compensated":
@@ -286,7 +286,7 @@ def vector(values: Array | tuple[float, ...]) -> str:
 def run_figures(on: Context) -> Iterator[Figure]:
     """Field for each ampere shown during the run, as logged: with the offset in it if compensated."""
     record = latest_run(on)
-    line, _ = on.once(line_of, record, on.once(steps_of, record))
+    line, _ = on.once(told, record, on.once(steps_of, record))
     for axis, case in enumerate("xyz"):
         u = float(np.sqrt(line.slope_covariance[axis, axis]))
         yield Figure("interference_ut_per_a", case, float(line.slope[axis]), u, "µT/A", None, record.place)

@@ -31,7 +31,7 @@ from preflint.compute.least_squares import Array
 from ..shared.loaded_run import again
 from .earth import FIELD_STRENGTH, earth_field, soft_iron_matrix
 from .log import plausible_steps
-from .run import latest_run, line_of, not_asked, steps_again
+from .run import latest_run, not_asked, steps_again, told
 
 FIELD_DIP = Tolerance(
     "field_dip_deg",
@@ -81,11 +81,8 @@ def run_field(aircraft: Aircraft, on: Context) -> Outcome:
               rows: [[0.0, 9.00, 24.00, 21.00], [8.1, 9.89, 22.14, 21.41], [16.2, 10.78, 20.27, 21.81],
                      [24.1, 11.65, 18.46, 22.21], [0.1, 9.01, 23.98, 21.00]]
 
-    Passes:
+    Passes: the same with
 
-        site: {latitude_deg: 54.4, longitude_deg: -2.9, elevation_m: 150}
-        power_sensing: {sensor_mv_per_a: 26.4}
-        compass: {interference_offset_ut_per_a: [-0.11, 0.23, -0.05], hard_iron_ut: [4, -12, 8]}
         records:
           interference_run:
             - date: 2026-05-16
@@ -160,8 +157,8 @@ class _Seen:
 
 
 def _seen(on: Context, record: records.InterferenceRun) -> _Seen | NotApplicable:
-    steps = on.once(plausible_steps, on, record)
-    line, _ = on.once(line_of, record, steps)
+    steps = plausible_steps(on, record)
+    line, _ = on.once(told, record, steps)
     least = float(steps.current[steps.least])
     still = steps.field[steps.least] - line.slope * least
     compass = on.aircraft.compass.value if isinstance(on.aircraft.compass, Known) else None

@@ -94,8 +94,8 @@ def hover_current_a(on: Context) -> tuple[float, str]:
 
 def _set_anew_since(on: Context) -> records.Hover | None:
     """The latest hover, where it notes its settings and nothing but settings and firmware ended it."""
-    past = [hover for hover in on.aircraft.records.hover if hover.date.value.date <= on.judged_on]
-    hover = max(past, key=lambda one: one.date.value.latest, default=None)
+    past = on.so_far(on.aircraft.records.hover)
+    hover = on.latest(past)
     if hover is None or any(hover is not one and hover.date.value.after(one.date.value) is None for one in past):
         return None
     noted = (hover.mean_current_a, hover.in_force.sensor_mv_per_a, hover.in_force.zero_mv)
@@ -139,7 +139,7 @@ def _by_thrust_stand(on: Context, how: str) -> tuple[float, str]:
     stands, minded = aircraft.records.thrust_stand, _HOVER_OR_STAND
     stand = on.freshest("thrust_stand", stands, how, mind=minded, says=lambda s: None)  # any stand will do
     lifted_g = need(aircraft.about.takeoff_mass_g).value
-    watts = stand_power_w(aircraft, stand, lifted_g).value
+    watts = on.once(stand_power_w, aircraft, stand, lifted_g).value
     volts = min(
         (
             sum(pack_window_v(pack)) / 2
@@ -206,10 +206,9 @@ def latest(
     try:
         return on.freshest(kind, of_kind, how, mind=precaution), None
     except Open as end:
-        usable = [record for record in of_kind if record.date.value.date <= on.judged_on]
-        if not usable:
+        last = on.latest(of_kind)
+        if last is None:
             raise
-        last = sorted(usable, key=lambda record: record.date.value.latest)[-1]
         work_since = {
             entry.kind.value for entry in on.aircraft.logbook if entry.date.value.after(last.date.value) is not False
         }

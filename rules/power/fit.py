@@ -10,6 +10,7 @@ import numpy as np
 from preflint.api import (
     PACK_IN_PROPS_OFF,
     PACK_UNPLUGGED,
+    Context,
     Known,
     Open,
     Unproven,
@@ -28,6 +29,7 @@ from preflint.compute.least_squares import Array
 from preflint.compute.plateaus import correlation_length
 
 from ..shared.loaded_run import again
+from .limits import CURRENT_ZERO, VOLTAGE_ZERO
 
 MOST_BY_HAND = 30  # rows that anybody reads by hand; more are a log; common practice, no source
 Unit = Literal["v", "a"]
@@ -106,7 +108,12 @@ def _rows_factor(dof: float) -> float:
     return t_factor(dof, 0.975 if dof < 1.5 else 0.95)
 
 
-def compare(record: Record, unit: Unit, u_zero: float, scale: float = 1.0, shift: float = 0.0) -> Comparison:
+def compared(on: Context, record: Record, unit: Unit, scale: float = 1.0, shift: float = 0.0) -> Comparison:
+    """As :func:`compare`, once for an aircraft, with the zero of the display known beforehand as the limits say."""
+    return on.once(compare, record, unit, on.limit(VOLTAGE_ZERO if unit == "v" else CURRENT_ZERO), scale, shift)
+
+
+def compare(record: Record, unit: Unit, u_zero: float, scale: float, shift: float) -> Comparison:
     """The fits of a record; ``scale`` and ``shift`` turn what it shows into what other settings would show.
 
     Ends the rule as unproven where rows or the meter's accuracy are missing, or the rows tell no scale.

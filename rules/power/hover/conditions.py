@@ -22,7 +22,7 @@ from preflint.api import (
 )
 from preflint.compute.decision import t_factor
 
-from ...shared.loaded_run import again, last, only_for
+from ...shared.loaded_run import again, only_for
 from ..draw import as_installed_a, pack_window_v
 from ..lift import (
     ANOTHER_DAY,
@@ -86,7 +86,7 @@ def steady_hover(aircraft: Aircraft, on: Context) -> Steady | NotApplicable:
     """The latest hover. Ends the rule as unproven where a condition is not kept, or nobody says."""
     if isinstance(aircraft.power_sensing, NotFitted):
         return NotApplicable("no power sensing is fitted")
-    if not any(record.date.value.date <= on.judged_on for record in aircraft.records.hover):
+    if not on.so_far(aircraft.records.hover):
         return NotApplicable("no hover is recorded")
     hover = latest_hover(on)
     current, volts = need(hover.mean_current_a), need(hover.mean_voltage_v)
@@ -165,7 +165,7 @@ class Compared:
 
 def compared(aircraft: Aircraft, on: Context) -> Compared | NotApplicable:
     """The latest hover against momentum theory. Ends the rule as unproven where an input is missing."""
-    seen = steady_hover(aircraft, on)
+    seen = on.once(steady_hover, aircraft, on)
     if isinstance(seen, NotApplicable):
         return seen
     least = least_power_w(aircraft, seen.mass_g, ANOTHER_DAY).times(seen.easier)
@@ -182,7 +182,7 @@ def compared(aircraft: Aircraft, on: Context) -> Compared | NotApplicable:
 
 def compared_again(on: Context) -> str:
     """What to mind while current and voltage are compared with a meter."""
-    return together(again(last(on.aircraft.records.current_comparison, on)), _VOLTS)
+    return together(again(on.latest(on.aircraft.records.current_comparison)), _VOLTS)
 
 
 def mass(aircraft: Aircraft, hover: records.Hover) -> tuple[float, Place]:

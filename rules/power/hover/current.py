@@ -31,7 +31,7 @@ from preflint.api import (
 )
 from preflint.compute.decision import decide, t_factor, u_rectangular
 
-from ...shared.loaded_run import again, compare_again, last
+from ...shared.loaded_run import again, compare_again
 from ..draw import as_installed_a
 from ..fit import instrument
 from ..lift import latest_hover
@@ -89,17 +89,9 @@ def hover_throttle(aircraft: Aircraft, on: Context) -> Outcome:
           hover:
             - {date: 2026-05-17, mean_current_a: 60, throttle_percent: 50}
 
-    Passes:
+    Passes: the same with
 
-        packs: [{label: A1, chemistry: lipo, cells: 4}]
         records:
-          current_comparison:
-            - date: 2026-05-16
-              route: restrained
-              in_force: {sensor_mv_per_a: 26.4, zero_mv: 512}
-              reference: {instrument: clamp meter, accuracy_percent: 1.5, resolution_a: 0.1}
-              columns: [throttle_percent, indicated_a, reference_a]
-              rows: [[0, 0.1, 0.0], [35, 8.8, 9.0], [55, 20.9, 21.4]]
           hover:
             - {date: 2026-05-17, mean_current_a: 18.2, throttle_percent: 50}
 
@@ -108,14 +100,14 @@ def hover_throttle(aircraft: Aircraft, on: Context) -> Outcome:
     if isinstance(aircraft.power_sensing, NotFitted):
         return NotApplicable("no power sensing is fitted")
     told = aircraft.records
-    if not any(record.date.value.date <= on.judged_on for record in told.hover):
+    if not on.so_far(told.hover):
         return NotApplicable("no hover is recorded")
-    if not any(record.date.value.date <= on.judged_on for record in told.current_comparison):
+    if not on.so_far(told.current_comparison):
         return NotApplicable("no current comparison is recorded: see current-scale")
     hover = latest_hover(on)
     current, throttle = need(hover.mean_current_a), need(hover.throttle_percent)
     taken = told.current_comparison
-    before = last(taken, on)
+    before = on.latest(taken)
     record = on.freshest("current_comparison", taken, compare_again(before), mind=again(before))
     if not _same_cells(aircraft, hover, record):
         return NotApplicable("hover and current comparison were made with different numbers of cells")

@@ -128,11 +128,8 @@ def hover_power(aircraft: Aircraft, on: Context) -> Outcome:
 
     (72 W shown, where 80 W are needed)
 
-    Passes:
+    Passes: the same with
 
-        aircraft: {name: Trial, layout: quad-x}
-        site: {elevation_m: 0, temperature_c: 15, station_pressure_hpa: 1013.25}
-        every_rotor: {prop: {diameter_in: 10}, ducted: false}
         records:
           hover:
             - {date: 2026-04-18, mean_current_a: 11.0, mean_voltage_v: 15.0, duration_s: 60, takeoff_mass_g: 1500,

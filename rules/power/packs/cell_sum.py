@@ -24,7 +24,7 @@ from preflint.api import (
 from preflint.compute.decision import t_factor, u_rectangular
 
 from ..fit import instrument
-from .full_charge import cells_of
+from .cells import cells_of
 
 CELL_SUM = Tolerance(
     "cell_sum_percent",
@@ -68,9 +68,8 @@ def cell_sum(pack: fitted.Pack, on: Context) -> Outcome:
             - {date: 2026-04-18, pack: A1, cells_v: [3.85, 3.84, 3.62], pack_v: 11.55,
                reference: {instrument: meter, accuracy_percent: 0.5, resolution_v: 0.01}}
 
-    Passes:
+    Passes: the same with
 
-        packs: [{label: A1, chemistry: lipo, cells: 3}]
         records:
           cell_voltages:
             - {date: 2026-04-18, pack: A1, cells_v: [3.85, 3.84, 3.85], pack_v: 11.55,
@@ -79,7 +78,7 @@ def cell_sum(pack: fitted.Pack, on: Context) -> Outcome:
     Not checked: the spread between the cells, and whether the pack had rested.
     """
     of_pack = [record for record in cells_of(pack, on) if isinstance(record.pack_v, Known)]
-    if not any(record.date.value.date <= on.judged_on for record in of_pack):
+    if not on.so_far(of_pack):
         return NotApplicable("no voltages of its cells and of the whole pack are recorded together")
     how = "read every cell and the whole pack again, with one instrument"
     record = on.freshest("cell_voltages", of_pack, how, mind=PACK_UNPLUGGED)

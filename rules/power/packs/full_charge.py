@@ -19,13 +19,13 @@ from preflint.api import (
     Unproven,
     fitted,
     need,
-    records,
     rule,
 )
 from preflint.compute.decision import t_factor, u_rectangular
 
 from ..draw import CELL_WINDOW_V
 from ..fit import instrument
+from .cells import cells_of
 
 FULL_ABOVE = Tolerance(
     "full_cell_above_mv",
@@ -43,18 +43,6 @@ FULL_BELOW = Tolerance(
     "common practice, no source",
     "how far a cell may read below full charge when it was just charged full; cells settle after charging",
 )
-
-
-def cells_of(pack: fitted.Pack, on: Context) -> list[records.CellVoltages]:
-    """The records of this pack's cells up to the day judged."""
-    return [
-        record
-        for record in on.aircraft.records.cell_voltages
-        if isinstance(record.pack, Known)
-        and isinstance(pack.label, Known)
-        and record.pack.value == pack.label.value
-        and record.date.value.date <= on.judged_on
-    ]
 
 
 @rule(
@@ -86,9 +74,8 @@ def full_charge(pack: fitted.Pack, on: Context) -> Outcome:
             - {date: 2026-04-18, pack: A1, full: true, cells_v: [4.29, 4.29, 4.28],
                reference: {instrument: meter, accuracy_percent: 0.5, resolution_v: 0.01}}
 
-    Passes:
+    Passes: the same with
 
-        packs: [{label: A1, chemistry: lipo, cells: 3}]
         records:
           cell_voltages:
             - {date: 2026-04-18, pack: A1, full: true, cells_v: [4.19, 4.19, 4.18],

@@ -45,13 +45,13 @@ def resistance_figures(on: Context) -> Iterator[Figure]:
     display last changed.
     """
     latest: dict[str | None, records.SagRun] = {}
-    for run in sorted(on.aircraft.records.sag_run, key=lambda run: run.date.value.latest):
-        if run.date.value.date <= on.judged_on and on.outdated("sag_run", run) is None:
+    for run in on.so_far(on.aircraft.records.sag_run):
+        if on.outdated("sag_run", run) is None:
             latest[run.pack.value if isinstance(run.pack, Known) else None] = run
     displays = [of_display(on, "v"), of_display(on, "a")]
     gains = [display.judging.gain for display in displays if display is not None]
     for label, run in latest.items():
-        sag = fitted_sag(run)
+        sag = on.once(fitted_sag, run)
         if sag is None:
             continue
         case = f"dwell-{run.dwell_s.value:g}-s" if isinstance(run.dwell_s, Known) else None
@@ -89,9 +89,8 @@ def pack_resistance(pack: fitted.Pack, on: Context) -> Outcome:
             - {date: 2026-05-16, pack: A1, dwell_s: 10, columns: [current_a, voltage_v, used_mah],
                rows: [[0, 16.02, 0], [15, 15.98, 45], [30, 15.92, 130], [15, 15.91, 180], [1, 15.94, 190]]}
 
-    Passes:
+    Passes: the same with
 
-        packs: [{label: A1, chemistry: lipo, cells: 4, lead: {gauge_awg: 16, one_way_length_mm: 200}}]
         records:
           sag_run:
             - {date: 2026-05-16, pack: A1, dwell_s: 10, columns: [current_a, voltage_v, used_mah],

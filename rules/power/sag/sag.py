@@ -81,10 +81,8 @@ def sag(pack: fitted.Pack, on: Context) -> Outcome:
             - {date: 2026-05-16, pack: A1, dwell_s: 10, columns: [current_a, voltage_v, used_mah],
                rows: [[0, 14.90, 0], [25, 13.91, 70], [50, 12.87, 210], [25, 13.78, 280], [1, 14.69, 290]]}
 
-    Passes:
+    Passes: the same with
 
-        packs: [{label: A1, chemistry: lipo, cells: 4}]
-        every_rotor: {motor: {full_throttle_draw_a: 21}}
         records:
           sag_run:
             - {date: 2026-05-16, pack: A1, dwell_s: 10, columns: [current_a, voltage_v, used_mah],

@@ -19,7 +19,6 @@ from preflint.api import (
     Open,
     Outcome,
     Related,
-    Tolerance,
     Unproven,
     figure,
     need,
@@ -27,41 +26,24 @@ from preflint.api import (
     rule,
 )
 
-from ...shared.loaded_run import again, compare_again, last
+from ...shared.loaded_run import again, compare_again
 from ..draw import (
     LOAD_COVERAGE,
     latest,
     not_fitted,
     settings,
 )
-from ..fit import Comparison, Judged, compare, direction, grounds, worst
+from ..fit import Comparison, Judged, compared, direction, grounds, worst
+from ..limits import COUNTED_SHARE, CURRENT_SCALE, CURRENT_ZERO
 from ..range import beyond_sensor
 from .coverage import hover_if_known, must_reach_flight
 from .implausible import beyond_motors, columns_exchanged, end_of_range
 from .settling import settling, units_first
 
-CURRENT_SCALE = Tolerance(
-    "current_scale_percent",
-    "%",
-    5.0,
-    "lower",
-    "common practice, no source",
-    "relative error of the indicated current",
-)
-CURRENT_ZERO = Tolerance(
-    "current_zero_prior_a",
-    "A",
-    1.0,
-    "higher",
-    "common practice, no source",
-    "standard uncertainty of the display's zero before any reading",
-)
-COUNTED_SHARE = 0.8  # of the capacity, when to land; common practice, no source
-
 
 def _record(on: Context) -> tuple[records.CurrentComparison, Open | None]:
     taken = on.aircraft.records.current_comparison
-    before = last(taken, on)
+    before = on.latest(taken)
     record, left_open = latest(on, "current_comparison", taken, compare_again(before), again(before))
     if isinstance(record.table, Known):
         table = record.table.value
@@ -79,8 +61,8 @@ def _record(on: Context) -> tuple[records.CurrentComparison, Open | None]:
 @figure("current-scale")
 def current_figures(on: Context) -> Iterator[Figure]:
     """Gain and zero by three fits, as the settings in force showed it, and the settings that follow."""
-    record, _ = _record(on)
-    comparison = compare(record, "a", on.limit(CURRENT_ZERO))
+    record, _ = on.once(_record, on)
+    comparison = compared(on, record, "a")
     for fit in comparison.fits:
         yield Figure("current_gain", fit.fit, fit.gain.value, fit.gain.u, "1", None, record.place)
         yield Figure("current_zero_a", fit.fit, fit.zero.value, fit.zero.u, "A", None, record.place)
@@ -144,9 +126,8 @@ def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
               columns: [throttle_percent, indicated_a, reference_a]
               rows: [[0, 0.0, 0.0], [35, 7.9, 9.0], [55, 18.8, 21.4]]
 
-    Passes:
+    Passes: the same with
 
-        power_sensing: {sensor_mv_per_a: 26.4, zero_mv: 512}
         records:
           current_comparison:
             - date: 2026-05-16
@@ -165,12 +146,12 @@ def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
         with_amperes = [hover for hover in told.hover if isinstance(hover.mean_current_a, Known)]
         return not_fitted(aircraft, on, [*told.current_comparison, *told.recharge, *with_amperes])
     set_now = settings(aircraft)
-    record, left_open = _record(on)
+    record, left_open = on.once(_record, on)
     sensor, zero = need(set_now.sensor_mv_per_a), need(set_now.zero_mv)
     sensor_then, zero_then = need(record.in_force.sensor_mv_per_a), need(record.in_force.zero_mv)
     scale = sensor_then.value / sensor.value
     shift = (zero_then.value - zero.value) / sensor.value
-    fits = compare(record, "a", on.limit(CURRENT_ZERO), scale, shift)
+    fits = compared(on, record, "a", scale, shift)
     limit = on.limit(CURRENT_SCALE) / 100
     top = float(np.max(fits.reference))
     hover = hover_if_known(on)

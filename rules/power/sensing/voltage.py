@@ -18,7 +18,6 @@ from preflint.api import (
     Open,
     Outcome,
     Related,
-    Tolerance,
     Unproven,
     figure,
     fitted,
@@ -28,26 +27,11 @@ from preflint.api import (
 )
 
 from ..draw import latest, not_fitted, pack_window_v, settings
-from ..fit import Judged, compare, direction, grounds, worst
+from ..fit import Judged, compared, direction, grounds, worst
+from ..limits import VOLTAGE_SCALE, VOLTAGE_ZERO
 from .implausible import beyond_input
 from .settling import settling, units_first
 
-VOLTAGE_SCALE = Tolerance(
-    "voltage_scale_percent",
-    "%",
-    1.0,
-    "lower",
-    "common practice, no source",
-    "relative error of the indicated pack voltage; 1 % of 3.5 V is 35 mV a cell",
-)
-VOLTAGE_ZERO = Tolerance(
-    "voltage_zero_prior_v",
-    "V",
-    0.05,
-    "higher",
-    "common practice, no source",
-    "standard uncertainty of the display's zero before any reading: mV at the input × divider",
-)
 # Millivolts a cell for each per cent of charge, where the curve is flattest and where it is steepest between about a
 # tenth and full; common practice, no source. Life is left out: its curve is so flat that volts tell little of charge.
 MV_PER_PERCENT = {"lipo": (3.5, 10.0), "lipo-hv": (3.5, 10.0), "li-ion": (5.0, 12.0)}
@@ -64,8 +48,8 @@ def _record(on: Context) -> tuple[records.VoltageComparison, Open | None]:
 @figure("voltage-scale")
 def voltage_figures(on: Context) -> Iterator[Figure]:
     """Gain and zero by three fits, as the settings in force showed it, and the setting that follows."""
-    record, _ = _record(on)
-    fits = compare(record, "v", on.limit(VOLTAGE_ZERO)).fits
+    record, _ = on.once(_record, on)
+    fits = compared(on, record, "v").fits
     for fit in fits:
         yield Figure("voltage_gain", fit.fit, fit.gain.value, fit.gain.u, "1", None, record.place)
         yield Figure("voltage_zero_v", fit.fit, fit.zero.value, fit.zero.u, "V", None, record.place)
@@ -124,10 +108,8 @@ def voltage_scale(aircraft: Aircraft, on: Context) -> Outcome:
               columns: [indicated_v, reference_v]
               rows: [[15.12, 15.46]]
 
-    Passes:
+    Passes: the same with
 
-        packs: [{label: A1, chemistry: lipo, cells: 4}]
-        power_sensing: {divider_ratio: 6.2}
         records:
           voltage_comparison:
             - date: 2026-05-16
@@ -146,7 +128,7 @@ def voltage_scale(aircraft: Aircraft, on: Context) -> Outcome:
         with_volts = [hover for hover in told.hover if isinstance(hover.mean_voltage_v, Known)]
         return not_fitted(aircraft, on, [*told.voltage_comparison, *with_volts])
     set_now = settings(aircraft)
-    record, left_open = _record(on)
+    record, left_open = on.once(_record, on)
     if need(record.loaded).value and not need(record.same_terminals).value:
         message = (
             "motors ran and the meter was not at the terminals that the aircraft senses: "
@@ -155,7 +137,7 @@ def voltage_scale(aircraft: Aircraft, on: Context) -> Outcome:
         raise Open(Unproven(place=record.place, message=message, do=f"{HOW}, or with the meter at the same terminals"))
     installed, in_force = need(set_now.divider_ratio), need(record.in_force.divider_ratio)
     ratio = installed.value / in_force.value
-    fits = compare(record, "v", on.limit(VOLTAGE_ZERO), ratio)
+    fits = compared(on, record, "v", ratio)
     limit = on.limit(VOLTAGE_SCALE) / 100
     window = _known_window(aircraft) or (float(np.min(fits.reference)), float(np.max(fits.reference)))
     judged = [fits.judge(at, limit) for at in window if at > 0]

@@ -5,7 +5,7 @@ from math import atan2, cos, degrees, radians, sin
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from preflint_rules.compass.check import short_way, widest_gap
+from preflint_rules.compass.checks import short_way, widest_gap
 from preflint_rules.compass.heading import constant_turn
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven

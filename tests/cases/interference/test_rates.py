@@ -14,7 +14,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from preflint_rules.interference.log import steps_of
-from preflint_rules.interference.run import DRIFT, Run, line_of, must_not_drift
+from preflint_rules.interference.run import DRIFT, Run, must_not_drift, told
 from scipy import stats
 
 from preflint.api import Clear, Finding, Known, Open, Unproven
@@ -114,8 +114,9 @@ def answer(values, left_over):
     place = RECORD.place
     table = Table(COLUMNS[-values.shape[1] :], values, len(values), 1, place, [place] * len(values))
     record = replace(RECORD, table=Known(table, place))
-    line, _ = line_of(record, steps := steps_of(record))
-    run = Run(record, steps, line.slope, line.slope_covariance, line.dof, np.zeros(3), 1.0, "raw")
+    steps = steps_of(record)
+    fit, _ = told(record, steps)
+    run = Run(record, steps, fit.slope, fit.slope_covariance, fit.dof, np.zeros(3), 1.0, "raw")
     low, high = bounds(run.left_over(np.array([0.0, left_over, 0.0]) - MADE), run.radius)
     if low <= LIMIT_DEG < high:
         return "uncertain"

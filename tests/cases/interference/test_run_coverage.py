@@ -10,7 +10,7 @@ from dataclasses import replace
 import numpy as np
 import pytest
 from preflint_rules.interference.log import steps_of
-from preflint_rules.interference.run import Run, line_of
+from preflint_rules.interference.run import Run, told
 
 from preflint.api import Known
 from preflint.load.tables.table import Table
@@ -81,8 +81,9 @@ def fitted(values):
     """The run, by the rules' own fit of such a log."""
     table = Table(COLUMNS[-values.shape[1] :], values, len(values), 1, RECORD.place, [RECORD.place] * len(values))
     record = replace(RECORD, table=Known(table, RECORD.place))
-    line, _ = line_of(record, steps := steps_of(record))
-    return Run(record, steps, line.slope, line.slope_covariance, line.dof, np.zeros(3), 1.0, "raw")
+    steps = steps_of(record)
+    fit, _ = told(record, steps)
+    return Run(record, steps, fit.slope, fit.slope_covariance, fit.dof, np.zeros(3), 1.0, "raw")
 
 
 @pytest.mark.parametrize("name", LOGS)

@@ -1,4 +1,4 @@
-"""A heading check: how far the indicated heading is from the true one, with the motors still."""
+"""A heading check: how far the indicated heading is from the true one, and how well that is known."""
 
 from dataclasses import dataclass
 from math import atan2, cos, degrees, inf, radians, sin
@@ -68,10 +68,10 @@ class Checked:
 def checked(on: Context) -> Checked:
     """The heading check that still speaks. Ends the rule as unproven without one."""
     kept = on.aircraft.records.heading_check
-    return on.once(errors_of, on, on.freshest("heading_check", kept, _HOW, mind=FIELD_CHECK))
+    return on.once(errors_of, on.freshest("heading_check", kept, _HOW, mind=FIELD_CHECK), on)
 
 
-def errors_of(on: Context, record: records.HeadingCheck) -> Checked:
+def errors_of(record: records.HeadingCheck, on: Context) -> Checked:
     """One heading check, whether or not it still speaks."""
     table = need(record.table).value
     true = [float(t) for t in table.column("true_deg")]
