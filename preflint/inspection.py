@@ -9,7 +9,6 @@ from preflint.aircraft.build import build
 from preflint.aircraft.layouts import positions
 from preflint.aircraft.model import Aircraft
 from preflint.check import check_manifest
-from preflint.check.complaint import child, items
 from preflint.engine.rule_module import Registry
 from preflint.engine.runner import judge
 from preflint.errors import NotRead, Problem
@@ -18,7 +17,7 @@ from preflint.findings.inspected import Inspected
 from preflint.findings.result import verdict
 from preflint.load.limits import MAX_YAML_BYTES
 from preflint.load.node import Node
-from preflint.load.shared import merge, resolve
+from preflint.load.shared import expand_rotors, resolve
 from preflint.load.tables.readings import Reading, read_readings
 from preflint.load.tables.table import Table
 from preflint.load.tree import Tree
@@ -56,7 +55,7 @@ def inspect_in(
     if policy and policy.field_day and policy.field_day.site and field_day:
         document = _flown_at(document, policy.field_day.site)
     aircraft = _built(tree, manifest, document, reading)
-    rules = policy.in_force(registry, _whole(document)) if policy else registry
+    rules = policy.in_force(registry, document) if policy else registry
     judgement = judge(aircraft, judged_on, rules, policy.limits if policy else {})
     overall = verdict(judgement.results)
     if judgement.broken and overall != "no-go":
@@ -88,14 +87,14 @@ def _built(tree: Tree, manifest: str, document: Node, reading: Reading | None) -
             problems.extend(error.problems)
             return None
 
-    aircraft = build(document, table, merge)
+    aircraft = build(document, table)
     if problems:
         raise NotRead(manifest, problems)
     return aircraft
 
 
 def read_document(tree: Tree, manifest: str) -> Node:
-    """The checked document, the files of parts and sites that it names put in place."""
+    """The checked document, the files of parts and sites that it names put in place and every rotor written out."""
 
     def read(referrer: str, reference: str) -> Node:
         name = tree.resolve(referrer, reference)
@@ -108,21 +107,9 @@ def read_document(tree: Tree, manifest: str) -> Node:
         raise NotRead(manifest, [*check_manifest(written), *error.problems]) from None
     if problems := check_manifest(document):
         raise NotRead(manifest, problems)
-    return document
+    return expand_rotors(document, positions)
 
 
 def _flown_at(document: Node, site: Node) -> Node:
     assert isinstance(document.value, Mapping)
     return replace(document, value={**document.value, "site": site})
-
-
-def _whole(document: Node) -> Node:
-    """The document with every rotor of the layout written out, ``every_rotor`` laid under each, as it is judged."""
-    assert isinstance(document.value, Mapping)
-    layout, shared = child(document, "aircraft", "layout"), document.value.get("every_rotor")
-    written = document.value.get("rotors")
-    here = (written.key or written.place) if written else document.place
-    by_position = {str(at.value): rotor for rotor in items(written) if (at := child(rotor, "at"))}
-    names = positions(str(layout.value) if layout else "") or tuple(by_position)
-    rotors = tuple(merge(shared, by_position.get(at) or Node({"at": Node(at, here)}, here)) for at in names)
-    return replace(document, value={**document.value, "rotors": Node(rotors, here)})

@@ -1,25 +1,23 @@
 """Makes the aircraft of a checked document."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from typing import Any, get_type_hints
 
 from preflint.aircraft.fitted import Airframe, FlightController, Pack, Site
-from preflint.aircraft.layouts import positions
 from preflint.aircraft.logbook import Deferral, LogEntry
 from preflint.aircraft.model import Aircraft
 from preflint.aircraft.read import KeyPath, Reader, TableReader
 from preflint.aircraft.records import Records
 from preflint.aircraft.rotor import Rotor
 from preflint.load.node import Node
-from preflint.places import Place
-
-Merge = Callable[[Node | None, Node], Node]
 
 
-def build(document: Node, tables: TableReader, merge: Merge) -> Aircraft:
-    """``document`` has passed the schema, references resolved; ``merge`` lays a rotor over ``every_rotor``."""
+def build(document: Node, tables: TableReader) -> Aircraft:
+    """``document`` has passed the schema, references resolved and every rotor of the layout written out."""
     top = document.value
     assert isinstance(top, Mapping)
+    rotors = top["rotors"].value
+    assert isinstance(rotors, tuple)
     reader = Reader(tables)
     start = top["preflint"].key or document.place
 
@@ -33,7 +31,7 @@ def build(document: Node, tables: TableReader, merge: Merge) -> Aircraft:
         place=about.place,
         about=about,
         site=reader.record(Site, top.get("site"), start, KeyPath("site")),
-        rotors=_rotors(reader, top, about.layout.value, merge, start),
+        rotors=tuple(reader.record(Rotor, node, start, _position(node)) for node in rotors),
         flight_controller=reader.record(
             FlightController, top.get("flight_controller"), start, KeyPath("flight_controller")
         ),
@@ -50,17 +48,6 @@ def build(document: Node, tables: TableReader, merge: Merge) -> Aircraft:
     )
 
 
-def _rotors(reader: Reader, top: Mapping[str, Node], layout: str, merge: Merge, start: Place) -> tuple[Rotor, ...]:
-    """Every position of the layout: one that nobody wrote is there too, with what ``every_rotor`` says."""
-    shared, written = top.get("every_rotor"), top.get("rotors")
-    entries = written.value if written and isinstance(written.value, tuple) else ()
-    by_position: dict[str, Node] = {}
-    for entry in entries:
-        assert isinstance(entry.value, Mapping)
-        by_position[str(entry.value["at"].value)] = merge(shared, entry)
-    here = (written.key or written.place) if written else start
-    rotors = []
-    for at in positions(layout) or tuple(by_position):
-        node = by_position.get(at) or merge(shared, Node({"at": Node(at, here)}, here))
-        rotors.append(reader.record(Rotor, node, node.place, KeyPath(at)))
-    return tuple(rotors)
+def _position(rotor: Node) -> KeyPath:
+    assert isinstance(rotor.value, Mapping)
+    return KeyPath(str(rotor.value["at"].value))

@@ -1,6 +1,6 @@
 """Parts and sites that several manifests share in files of their own, and what all rotors of one share."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import NoReturn
 
@@ -51,6 +51,32 @@ def resolve(node: Node, read: Read) -> Node:
     if resolver.problems:
         raise NotRead(node.place.file, limited(tuple(resolver.problems), len(resolver.problems)))
     return resolved
+
+
+def expand_rotors(document: Node, positions: Callable[[str], Sequence[str]]) -> Node:
+    """The checked document with every rotor of its layout under ``rotors``, ``every_rotor`` laid under each.
+
+    ``positions`` gives the names that a layout has, in the order wanted; none leaves the order as written.
+    A rotor that nobody wrote stands at the key ``rotors``, or without that at the key ``preflint``.
+    """
+    top = document.value
+    assert isinstance(top, Mapping)
+    written, shared = top.get("rotors"), top.get("every_rotor")
+    here = written or top["preflint"]
+    place = here.key or here.place
+    by_position = {_value(rotor, "at"): rotor for rotor in _items(written)}
+    names = positions(_value(top["aircraft"], "layout")) or tuple(by_position)
+    rotors = tuple(merge(shared, by_position.get(at) or Node({"at": Node(at, place)}, place)) for at in names)
+    return replace(document, value={**top, "rotors": Node(rotors, place)})
+
+
+def _items(node: Node | None) -> tuple[Node, ...]:
+    return node.value if node and isinstance(node.value, tuple) else ()
+
+
+def _value(group: Node, name: str) -> str:
+    assert isinstance(group.value, Mapping)
+    return str(group.value[name].value)
 
 
 def merge(base: Node | None, own: Node) -> Node:

@@ -12,9 +12,10 @@ from jsonschema import Draft202012Validator
 from referencing import Registry
 
 from preflint.aircraft.build import build
+from preflint.aircraft.layouts import positions
 from preflint.check import check_manifest
 from preflint.errors import NotRead
-from preflint.load.shared import merge
+from preflint.load.shared import expand_rotors
 from preflint.load.yaml.events import load_yaml
 
 LAPWING = Path(__file__).parents[1] / "contract" / "lapwing.airframe.yaml"
@@ -120,5 +121,5 @@ def test_no_fault_is_lost_and_what_passes_can_be_built(
     places = [problem.place for problem in problems if problem.place]
     assert places == sorted(places)
     if not problems:
-        aircraft = build(node, lambda record, wanted: None, merge)
+        aircraft = build(expand_rotors(node, positions), lambda record, wanted: None)
         assert aircraft.positions

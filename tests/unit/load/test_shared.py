@@ -4,7 +4,7 @@ import pytest
 
 from preflint.errors import NotRead, Problem
 from preflint.load.node import Node
-from preflint.load.shared import Read, merge, resolve
+from preflint.load.shared import Read, expand_rotors, merge, resolve
 from preflint.load.yaml.events import load_yaml
 
 FILES = {
@@ -178,3 +178,48 @@ def test_a_scalar_replaces_a_group_and_a_group_a_scalar() -> None:
     a, b = at(document, "a"), at(document, "b")
     assert merge(a, b).plain() == {"x": 5}
     assert merge(b, a).plain() == {"x": {"z": 1}}
+
+
+BICOPTER = {"bicopter": ("left", "right")}
+
+
+def rotors(text: str) -> tuple[Node, ...]:
+    document = load_yaml(text.encode(), "wren.airframe.yaml")
+    found = at(expand_rotors(document, lambda layout: BICOPTER.get(layout, ())), "rotors").value
+    assert isinstance(found, tuple)
+    return found
+
+
+def test_every_rotor_of_the_layout_is_there_in_its_order_with_what_all_share() -> None:
+    left, right = rotors(
+        "preflint: 1\naircraft: {layout: bicopter}\nevery_rotor: {motor: {shaft_mm: 5, kv_rpm_per_v: 420}}\n"
+        "rotors:\n  - {at: right, motor: {shaft_mm: 4}}\n"
+    )
+    assert left.plain() == {"at": "left", "motor": {"shaft_mm": 5, "kv_rpm_per_v": 420}}
+    assert right.plain() == {"at": "right", "motor": {"shaft_mm": 4, "kv_rpm_per_v": 420}}
+    assert (right.place.line, right.place.pointer) == (5, "/rotors/0")
+    assert (at(right, "motor", "shaft_mm").place.line, at(right, "motor", "kv_rpm_per_v").place.line) == (5, 3)
+
+
+@pytest.mark.parametrize(("written", "pointer", "line"), [
+    ("rotors: [{at: right}]\n", "/rotors", 3), ("", "/preflint", 1),
+])  # fmt: skip
+def test_a_rotor_that_nobody_wrote_stands_where_the_rotors_do(written: str, pointer: str, line: int) -> None:
+    left, _ = rotors(f"preflint: 1\naircraft: {{layout: bicopter}}\n{written}")
+    assert left.plain() == {"at": "left"}
+    assert {(place.pointer, place.line) for place in (left.place, at(left, "at").place)} == {(pointer, line)}
+
+
+def test_a_layout_without_names_keeps_the_rotors_as_written() -> None:
+    found = rotors("preflint: 1\naircraft: {layout: custom}\nrotors: [{at: b}, {at: a}]\n")
+    assert [node.plain() for node in found] == [{"at": "b"}, {"at": "a"}]
+
+
+def test_nothing_but_the_rotors_changes() -> None:
+    text = b"preflint: 1\naircraft: {layout: bicopter}\nevery_rotor: {spin: cw}\nsite: {elevation_m: 3}\n"
+    document = load_yaml(text, "wren.airframe.yaml")
+    expanded = expand_rotors(document, BICOPTER.__getitem__)
+    assert isinstance(document.value, dict)
+    assert isinstance(expanded.value, dict)
+    assert {**expanded.value} == {**document.value, "rotors": expanded.value["rotors"]}
+    assert (expanded.place, expanded.key) == (document.place, document.key)
