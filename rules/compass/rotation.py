@@ -6,7 +6,7 @@ from math import sqrt
 
 import numpy as np
 
-
+from preflint.api import PROPS_REMOVED, Context, Figure, Known, NotFitted, Open, Unproven, figure, need, records
 from preflint.compute.ellipsoid import Ellipsoid, fit_ellipsoid, shape_parameters
 from preflint.compute.least_squares import Array, Indeterminate
 from preflint.compute.plateaus import correlation_length
