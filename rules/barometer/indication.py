@@ -66,7 +66,7 @@ def indicated_pressure(aircraft: Aircraft, on: Context) -> Outcome:
         return NotApplicable("the aircraft does not rely on a barometer")
     check = on.freshest("barometer_check", aircraft.records.barometer_check, _HOW)
     accuracy = need(check.reference.accuracy_hpa)
-    expected, reduction, words = pressure_of_the_place(check, aircraft)
+    expected, reduction, words = on.once(pressure_of_the_place, check, aircraft)
     limit, indicated = on.limit(INDICATION), check.indicated_hpa
     error = indicated.value - expected
     # The two parts have known bounds, not scatter: they add in squares as rectangular ones.

@@ -150,7 +150,7 @@ def pressure(on: Context, earlier: records.BarometerCheck, later: records.Barome
     """The error of the indicated pressure; two days' references count as two, whatever their name."""
     limit, errors, us = on.limit(INDICATION), [], []
     for check in (earlier, later):
-        at_place, reduction, _ = pressure_of_the_place(check, on.aircraft)
+        at_place, reduction, _ = on.once(pressure_of_the_place, check, on.aircraft)
         errors.append(check.indicated_hpa.value - at_place)
         us.append(math.hypot(u_rectangular(need(check.reference.accuracy_hpa).value), u_rectangular(reduction)))
     moved, u = errors[1] - errors[0], math.hypot(*us)
