@@ -10,6 +10,7 @@ from preflint.aircraft.layouts import arm_of
 from preflint.aircraft.logbook import LogEntry
 from preflint.aircraft.model import Aircraft
 from preflint.aircraft.moment import Moment
+from preflint.aircraft.words import SHAKEN
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +24,7 @@ class Staling:
 
 
 # What shakes the whole aircraft: a part or position in such an entry says what was seen, not what was spared.
-WHOLE_AIRCRAFT = frozenset({"crashed", "hard-landing"})
+WHOLE_AIRCRAFT = frozenset(SHAKEN)
 
 # The part of a row that is no part but a later record; its kinds of work are what that record was taken in.
 LATER_RECORD = "record"

@@ -21,7 +21,7 @@ from ..compass.checks import DEVIATION, MAP_LINE
 from ..interference.deviation import HEADING_LIMIT
 from ..interference.run import DRIFT
 from ..power.limits import CURRENT_SCALE, CURRENT_ZERO, VOLTAGE_SCALE, VOLTAGE_ZERO
-from .lasting import LASTING, UNTIL_REPEATED, care, out_of_question
+from .lasting import UNTIL_REPEATED, care, out_of_question
 from .rates import LONGEST_DAYS, Drift, drifts, pair_apart
 from .trends import TRENDS
 
@@ -147,7 +147,7 @@ def _judged(kind: str, earlier: records.Dated, later: records.Dated, one: Drift,
     if age <= at_least:
         return Clear(evidence)
     related = (Related(earlier.date.place, f"the {named} before it, of {earlier.date.value}"),)
-    again = f"repeat the {named} now: {LASTING[kind].repeat}"
+    again = f"repeat the {named} now: {records.KINDS[kind].take}"
     if int(at_least) >= 1:
         again += f"; while it drifts like this, repeat it within {int(at_least)} days each time"
     else:

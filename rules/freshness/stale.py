@@ -19,7 +19,7 @@ from preflint.api import (
     what_happened,
 )
 
-from .lasting import AGE, LASTING, UNTIL_REPEATED, care, one, out_of_question
+from .lasting import AGE, UNTIL_REPEATED, care, one, out_of_question
 
 _SOURCE = "common practice, no source (a reading vouches only for the aircraft it was taken on)"
 
@@ -71,8 +71,7 @@ def stale_record(subject: tuple[str, records.Dated], on: Context) -> Outcome:
         return Clear(f"nothing since {record.date.value} ends it")
     stale = {unit: found for unit, found in old.items() if found.cause == "stale"}
     whom, since = _whom(list(stale or old), _units(kind, record)), [found.event for found in (stale or old).values()]
-    named = kind.replace("_", " ")
-    again = LASTING[kind].repeat if kind in LASTING else "as it was taken"
+    named, again = kind.replace("_", " "), records.KINDS[kind].take
     repeat = f"repeat the {named}{f' of {whom}' if whom else ''}: {again}"
     related = tuple(dict.fromkeys(Related(event.place, what_happened(event)) for event in since))
     if not stale:
@@ -149,7 +148,7 @@ def age(subject: tuple[str, records.Dated], on: Context) -> Outcome:
         place=record.date.place,
         message=f"the {named} of {record.date.value} {'are' if named.endswith('s') else 'is'} {days} days old",
         evidence=f"at most {limit:g} days are allowed for {one(named)}",
-        do=f"repeat the {named}: {LASTING[kind].repeat}",
+        do=f"repeat the {named}: {records.KINDS[kind].take}",
         mind=care(kind, record),
     )
 

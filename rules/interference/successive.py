@@ -122,64 +122,62 @@ def successive_runs(aircraft: Aircraft, on: Context) -> Outcome:
     if high <= aim:
         return Clear(evidence)
     if low <= aim:
-        message = (
-            f"{_between(found)} the interference may have changed by what turns the heading by {high:.1f}°: "
-            f"too uncertain to tell from {aim:g}°"
-        )
-        return Unproven(
-            cause="uncertain",
-            place=other.record.date.place,
-            message=message,
-            do=f"repeat the run with more steps and a higher current; {steps_again(other.record)}",
-            evidence=evidence,
-            related=_of_earlier(found),
-            mind=again(other.record),
-        )
-    return _seems(found, aircraft, evidence) or _found(found, value, evidence)
+        return _too_uncertain(found, high, aim, evidence)
+    for run in (one, other):
+        if why := _other_reason(run, aircraft):
+            return _perhaps_not(found, run, why, evidence)
+    return _changed(found, value, evidence)
 
 
 def _between(found: Change) -> str:
     return f"between the runs of {found.earlier.record.date.value} and {found.later.record.date.value}"
 
 
-def _of_earlier(found: Change) -> tuple[Related, ...]:
+def _related(found: Change) -> tuple[Related, ...]:
     record = found.earlier.record
     return (Related(record.date.place, f"the run of {record.date.value}"),)
 
 
-def _seems(found: Change, aircraft: Aircraft, evidence: str) -> Unproven | None:
-    """Where something else than a change on board may have made the runs differ."""
-    for run in (found.earlier, found.later):
-        if why := _other_reason(run, aircraft):
-            return Unproven(
-                cause="uncertain",
-                place=run.record.place,
-                message=f"{_between(found)} the interference seems to have changed, and perhaps it has not: {why}",
-                do=f"look first whether that is the reason; log the run again: {steps_again(run.record)}",
-                evidence=evidence,
-                related=_of_earlier(found),
-                mind=again(run.record),
-            )
-    return None
-
-
-def _found(found: Change, by_deg: float, evidence: str) -> Finding:
-    message = (
-        f"{_between(found)} the interference changed by {found.size:.3f} µT/A, which turns the heading by up to "
-        f"{by_deg:.1f}° at hover, although nothing on record was done: something is loose, or work is missing from the "
-        "logbook"
-    )
-    remedy = (
-        "pack unplugged, pull at every power lead, plug and motor wire, at the battery tray and at the compass; fasten "
-        "what moves, write in the logbook what was done, and log the run twice: two that agree show that it holds"
-    )
-    return Finding(
-        place=found.later.record.date.place,
-        message=message,
+def _too_uncertain(found: Change, high: float, aim: float, evidence: str) -> Unproven:
+    record = found.later.record
+    return Unproven(
+        cause="uncertain",
+        place=record.date.place,
+        message=f"{_between(found)} the interference may have changed by what turns the heading by {high:.1f}°: "
+        f"too uncertain to tell from {aim:g}°",
+        do=f"repeat the run with more steps and a higher current; {steps_again(record)}",
         evidence=evidence,
-        do=remedy,
-        related=_of_earlier(found),
-        mind=together(PACK_UNPLUGGED, again(found.later.record)),
+        related=_related(found),
+        mind=again(record),
+    )
+
+
+def _perhaps_not(found: Change, run: Run, why: str, evidence: str) -> Unproven:
+    return Unproven(
+        cause="uncertain",
+        place=run.record.place,
+        message=f"{_between(found)} the interference seems to have changed, and perhaps it has not: {why}",
+        do=f"look first whether that is the reason; log the run again: {steps_again(run.record)}",
+        evidence=evidence,
+        related=_related(found),
+        mind=again(run.record),
+    )
+
+
+def _changed(found: Change, turn_deg: float, evidence: str) -> Finding:
+    record = found.later.record
+    return Finding(
+        place=record.date.place,
+        message=f"{_between(found)} the interference changed by {found.size:.3f} µT/A, which turns the "
+        "heading by up to "
+        f"{turn_deg:.1f}° at hover, although nothing on record was done: something is loose, or work is missing from "
+        "the logbook",
+        evidence=evidence,
+        do="pack unplugged, pull at every power lead, plug and motor wire, at the battery tray and at the compass; "
+        "fasten what moves, write in the logbook what was done, and log the run twice: two that agree show that it "
+        "holds",
+        related=_related(found),
+        mind=together(PACK_UNPLUGGED, again(record)),
     )
 
 

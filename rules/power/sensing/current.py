@@ -21,6 +21,7 @@ from preflint.api import (
     Related,
     Unproven,
     figure,
+    fitted,
     need,
     records,
     rule,
@@ -164,55 +165,60 @@ def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
     if changed:
         set_then += f", converted to {sensor.value:g} and {zero.value:g} as installed"
     evidence = grounds(record, "a", set_then, fits, judged)
-    precaution = again(record)
-    related = (Related(record.place, f"the readings of {record.date.value}"),)
     if one.decision == "found":
-        right = sensor.value / fits.judging.gain.value
-        right_zero = zero.value - fits.judging.zero.value * right
-        remedy = (
-            f"{units_first(one, 'a')}set sensor_mv_per_a to {right:.4g} and zero_mv to {right_zero:.4g}, "
-            "then compare again under load"
-        )
-        return Finding(
-            place=sensor.place,
-            message=_message(aircraft, one, changed),
-            evidence=evidence,
-            do=remedy,
-            related=related,
-            mind=precaution,
-        )
+        return _wrong_scale(aircraft, record, fits, one, changed, evidence)
     if left_open:
         raise left_open
     if changed:
-        wrong = sensor if sensor.value != sensor_then.value else zero
-        message = (
-            f"sensor_mv_per_a is {sensor.value:g} and zero_mv {zero.value:g}, "
-            f"but the readings were taken with {sensor_then.value:g} and {zero_then.value:g}"
-        )
-        return Unproven(
-            cause="stale",
-            place=wrong.place,
-            message=message,
-            do=f"compare again with the settings installed: {compare_again(record)}",
-            evidence=evidence,
-            related=related,
-            mind=precaution,
-        )
+        return _set_since(record, set_now, evidence)
     if one.decision == "uncertain":
-        message = (
-            f"{direction(one)} amperes by {100 * abs(one.error):.1f} % ± {100 * one.expanded:.1f} % "
-            f"at {one.at:.1f} A: too uncertain to tell from {100 * limit:g} %"
-        )
         return Unproven(
             cause="uncertain",
             place=record.place,
-            message=message,
+            message=f"{direction(one)} amperes by {100 * abs(one.error):.1f} % ± {100 * one.expanded:.1f} % "
+            f"at {one.at:.1f} A: too uncertain to tell from {100 * limit:g} %",
             do=settling(one, limit, fits, "a"),
             evidence=evidence,
-            mind=precaution,
+            mind=again(record),
         )
     must_reach_flight(record, fits, hover, on.limit(LOAD_COVERAGE) / 100)
     return Clear(evidence)
+
+
+def _wrong_scale(
+    aircraft: Aircraft, record: records.CurrentComparison, fits: Comparison, one: Judged, changed: bool, evidence: str
+) -> Finding:
+    """With the settings that the readings ask for."""
+    set_now = settings(aircraft)
+    sensor, zero = need(set_now.sensor_mv_per_a), need(set_now.zero_mv)
+    right = sensor.value / fits.judging.gain.value
+    right_zero = zero.value - fits.judging.zero.value * right
+    return Finding(
+        place=sensor.place,
+        message=_message(aircraft, one, changed),
+        evidence=evidence,
+        do=f"{units_first(one, 'a')}set sensor_mv_per_a to {right:.4g} and zero_mv to {right_zero:.4g}, "
+        "then compare again under load",
+        related=(Related(record.place, f"the readings of {record.date.value}"),),
+        mind=again(record),
+    )
+
+
+def _set_since(record: records.CurrentComparison, set_now: fitted.PowerSensing, evidence: str) -> Unproven:
+    """Converted readings never show that all is well."""
+    sensor, zero = need(set_now.sensor_mv_per_a), need(set_now.zero_mv)
+    sensor_then, zero_then = need(record.in_force.sensor_mv_per_a), need(record.in_force.zero_mv)
+    wrong = sensor if sensor.value != sensor_then.value else zero
+    return Unproven(
+        cause="stale",
+        place=wrong.place,
+        message=f"sensor_mv_per_a is {sensor.value:g} and zero_mv {zero.value:g}, "
+        f"but the readings were taken with {sensor_then.value:g} and {zero_then.value:g}",
+        do=f"compare again with the settings installed: {compare_again(record)}",
+        evidence=evidence,
+        related=(Related(record.place, f"the readings of {record.date.value}"),),
+        mind=again(record),
+    )
 
 
 def _message(aircraft: Aircraft, one: Judged, changed: bool) -> str:

@@ -129,12 +129,7 @@ def voltage_scale(aircraft: Aircraft, on: Context) -> Outcome:
         return not_fitted(aircraft, on, [*told.voltage_comparison, *with_volts])
     set_now = settings(aircraft)
     record, left_open = on.once(_record, on)
-    if need(record.loaded).value and not need(record.same_terminals).value:
-        message = (
-            "motors ran and the meter was not at the terminals that the aircraft senses: "
-            "the drop in the leads is in the readings"
-        )
-        raise Open(Unproven(place=record.place, message=message, do=f"{HOW}, or with the meter at the same terminals"))
+    _as_sensed(record)
     installed, in_force = need(set_now.divider_ratio), need(record.in_force.divider_ratio)
     ratio = installed.value / in_force.value
     fits = compared(on, record, "v", ratio)
@@ -169,26 +164,35 @@ def voltage_scale(aircraft: Aircraft, on: Context) -> Outcome:
             f"{direction(one)} volts by {100 * abs(one.error):.2f} % ± {100 * one.expanded:.2f} % "
             f"at {one.at:.2f} V: too uncertain to tell from {100 * limit:g} %"
         )
-        return Unproven(
-            cause="uncertain",
-            place=record.place,
-            message=message,
-            do=settling(one, limit, fits, "v"),
-            evidence=evidence,
-        )
-    if _known_window(aircraft) is None:
-        if not aircraft.packs:
-            raise Open(
-                Unproven(
-                    place=aircraft.place,
-                    message="no pack is recorded, so full and lowest voltage are not known",
-                    do="write down cells and chemistry of each pack",
-                    on_paper=True,
-                )
-            )
-        for pack in aircraft.packs:
-            pack_window_v(pack)
+        how = settling(one, limit, fits, "v")
+        return Unproven(cause="uncertain", place=record.place, message=message, do=how, evidence=evidence)
+    _window_must_be_known(aircraft)
     return Clear(evidence)
+
+
+def _as_sensed(record: records.VoltageComparison) -> None:
+    """Ends the rule as unproven where the drop in the leads is in the readings."""
+    if need(record.loaded).value and not need(record.same_terminals).value:
+        message = (
+            "motors ran and the meter was not at the terminals that the aircraft senses: "
+            "the drop in the leads is in the readings"
+        )
+        raise Open(Unproven(place=record.place, message=message, do=f"{HOW}, or with the meter at the same terminals"))
+
+
+def _window_must_be_known(aircraft: Aircraft) -> None:
+    """Ends the rule as unproven where it is not known between which voltages the packs live."""
+    if not aircraft.packs:
+        raise Open(
+            Unproven(
+                place=aircraft.place,
+                message="no pack is recorded, so full and lowest voltage are not known",
+                do="write down cells and chemistry of each pack",
+                on_paper=True,
+            )
+        )
+    for pack in aircraft.packs:
+        pack_window_v(pack)
 
 
 def _known_window(aircraft: Aircraft) -> tuple[float, float] | None:
