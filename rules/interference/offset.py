@@ -171,13 +171,12 @@ def double_compensation(aircraft: Aircraft, on: Context) -> Outcome:
             f"{then}, which is now missing"
         )
         remedy = f"set interference_offset_ut_per_a to {vector(run.needed_offset)}, then repeat the run"
-        related = (Related(run.record.place, f"the run of {run.record.date.value}, compensated"),)
         return Finding(
             place=installed.place,
             message=message,
             evidence=evidence,
             do=remedy,
-            related=related,
+            related=(Related(run.record.place, f"the run of {run.record.date.value}, compensated"),),
             mind=again(run.record),
         )
     return Clear(evidence)

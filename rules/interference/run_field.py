@@ -106,9 +106,8 @@ def run_field(aircraft: Aircraft, on: Context) -> Outcome:
     share, most = on.limit(FIELD_STRENGTH) / 100, on.limit(FIELD_DIP)
     u = hypot(seen.u_ut, earth.u_total_ut)
     u_dip = hypot(degrees(seen.u_ut / max(seen.strength_ut, 1.0)), earth.u_inclination_deg)
-    in_words = f"[{', '.join(f'{value:.1f}' for value in seen.still)}]"
     evidence = (
-        f"{seen.kind} run of {record.date.value}: {in_words} µT forward, right, down at no current; with hard iron "
+        f"{seen.kind} run of {record.date.value}: {seen.in_words} µT forward, right, down at no current; with hard iron "
         f"{seen.strength_ut:.1f} µT, dipping by {seen.dip_deg:.0f}°; the model has {earth.total_ut:.1f} µT, dipping by "
         f"{earth.inclination_deg:.0f}°, at the site; within ± {t_factor(inf) * u:.1f} µT and "
         f"± {t_factor(inf) * u_dip:.1f}° (95 %); at most {100 * share:g} % and {most:g}° apart"
@@ -146,6 +145,10 @@ class _Seen:
     still: Array
     shown: Array
     u_ut: float
+
+    @property
+    def in_words(self) -> str:
+        return f"[{', '.join(f'{value:.1f}' for value in self.still)}]"
 
     @property
     def strength_ut(self) -> float:
