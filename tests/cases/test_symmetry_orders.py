@@ -1,16 +1,12 @@
 """Order, units, dates and notes say nothing about an aircraft: however it is written down, the answers stay."""
 
 import datetime as dt
-import importlib.util
 import random
 import re
-from pathlib import Path
 
 import pytest
+from making import symmetry
 
-_spec = importlib.util.spec_from_file_location("symmetry", Path(__file__).with_name("symmetry.py"))
-symmetry = importlib.util.module_from_spec(_spec)
-_spec.loader.exec_module(symmetry)
 FILES, answers, document, figures, text_of = (
     symmetry.FILES, symmetry.answers, symmetry.document, symmetry.figures, symmetry.text_of,
 )  # fmt: skip

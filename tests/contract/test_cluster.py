@@ -7,8 +7,8 @@ import sys
 from pathlib import Path
 
 import pytest
+from making.manifests import CLUB
 
-CLUB = Path(__file__).parents[2] / "examples" / "club"
 PROGRAM = Path(sys.executable).with_name("preflint")
 
 PACK = '''

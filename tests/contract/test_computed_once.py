@@ -11,12 +11,12 @@ from typing import Any
 
 import numpy as np
 import pytest
+from making.manifests import CLUB
 
 from preflint.compute import calibration, deviation, ellipsoid, geomagnetism, least_squares, plateaus, regression
 from preflint.engine.rule_module import builtin_and
 from preflint.inspection import inspect_manifest
 
-CLUB = Path(__file__).parents[2] / "examples" / "club"
 COSTLY: list[tuple[ModuleType, str]] = [
     (calibration, "gain_only"),
     (calibration, "gain_and_zero"),

@@ -11,13 +11,13 @@ from typing import Any
 import preflint_schemas
 import pytest
 from jsonschema import Draft202012Validator
+from making.manifests import CLUB
 from referencing import Registry
 
 from preflint.fleet.inspect import inspect_many
 from preflint.render.json_report import render_json
 
 SCHEMA = preflint_schemas.report()
-CLUB = Path(__file__).parents[2] / "examples" / "club"
 LAPWING = Path(__file__).with_name("lapwing.airframe.yaml").read_text()
 
 FAILING_PACK = '''

@@ -9,6 +9,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from making.manifests import opening
 from preflint_rules.interference.log import steps_of
 from preflint_rules.interference.run import Run, told
 
@@ -20,7 +21,7 @@ EARTH, MADE = np.array([9.1, 24.4, 38.2]), np.array([0.11, -0.23, 0.05])
 COLUMNS = ("time_s", "throttle_percent", "current_a", "field_x_ut", "field_y_ut", "field_z_ut")
 RECORD = (
     inspect_text(
-        "preflint: 1\naircraft: {name: Trial, layout: quad-x}\nrecords:\n  interference_run:\n"
+        f"{opening()}records:\n  interference_run:\n"
         "    - date: 2026-05-16\n      columns: [current_a, field_x_ut, field_y_ut, field_z_ut]\n"
         "      rows: [[0, 9, 24, 38]]\n"
     ).aircraft.records.interference_run[0]

@@ -5,11 +5,11 @@ import json
 from dataclasses import replace
 from functools import cache
 from importlib.resources import files
-from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from making.manifests import CLUB
 
 from preflint.aircraft.field import Absent, Known
 from preflint.aircraft.logbook import LogEntry
@@ -26,7 +26,6 @@ from preflint.findings.result import verdict
 from preflint.inspection import inspect_manifest
 from preflint.places import Place
 
-CLUB = Path(__file__).parents[3] / "examples" / "club"
 HERE = Place("trial.airframe.yaml", 1, 1, 1, 2)
 SOFT = settings(derandomize=True, deadline=None, max_examples=60)
 

@@ -17,6 +17,7 @@ from dataclasses import dataclass
 
 import numpy as np
 import pytest
+from making.manifests import opening
 from preflint_rules.power.fit import Comparison, last_digit, worst
 from scipy import stats
 
@@ -142,7 +143,7 @@ def manifest(scale, display, meter, accuracy, digit):
     reference = f"{{instrument: meter, accuracy_percent: {100 * accuracy:.9f}, resolution_"
     if not scale.zero_row:
         return (
-            "preflint: 1\naircraft: {name: Trial, layout: quad-x}\n"
+            f"{opening()}"
             f"packs: [{{label: A1, chemistry: lipo, cells: {CELLS}}}]\n"
             "power_sensing: {divider_ratio: 6.2}\nrecords:\n  voltage_comparison:\n"
             "    - date: 2026-05-16\n      in_force: {divider_ratio: 6.2}\n      loaded: false\n"
@@ -151,7 +152,7 @@ def manifest(scale, display, meter, accuracy, digit):
         )
     throttle = np.where(display > 0, 20 + display, 0)  # up to 56 %: half throttle under load
     return (
-        "preflint: 1\naircraft: {name: Trial, layout: quad-x}\n"
+        f"{opening()}"
         "power_sensing: {sensor_mv_per_a: 26.4, zero_mv: 512}\nrecords:\n"
         f"  hover: [{{date: 2026-05-17, mean_current_a: {HOVER_A}}}]\n  current_comparison:\n"
         "    - date: 2026-05-16\n      route: restrained\n"

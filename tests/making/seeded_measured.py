@@ -6,7 +6,7 @@ As in the other list nothing of preflint is used here, and what a remedy must sa
 import re
 from collections.abc import Callable
 
-from seeded_faults import ROTOR, Fault, Seeded, setting, swap
+from making.seeded import ROTOR, Fault, Seeded, setting, swap
 
 # Rows of the club's own runs: a second of them, a week before, made by hand.
 EARLIER_RUN = """\
