@@ -107,9 +107,9 @@ def run_field(aircraft: Aircraft, on: Context) -> Outcome:
     u = hypot(seen.u_ut, earth.u_total_ut)
     u_dip = hypot(degrees(seen.u_ut / max(seen.strength_ut, 1.0)), earth.u_inclination_deg)
     evidence = (
-        f"{seen.kind} run of {record.date.value}: {seen.in_words} µT forward, right, down at no current; with hard iron "
-        f"{seen.strength_ut:.1f} µT, dipping by {seen.dip_deg:.0f}°; the model has {earth.total_ut:.1f} µT, dipping by "
-        f"{earth.inclination_deg:.0f}°, at the site; within ± {t_factor(inf) * u:.1f} µT and "
+        f"{seen.kind} run of {record.date.value}: {seen.in_words} µT forward, right, down at no current; with hard "
+        f"iron {seen.strength_ut:.1f} µT, dipping by {seen.dip_deg:.0f}°; the model has {earth.total_ut:.1f} µT, "
+        f"dipping by {earth.inclination_deg:.0f}°, at the site; within ± {t_factor(inf) * u:.1f} µT and "
         f"± {t_factor(inf) * u_dip:.1f}° (95 %); at most {100 * share:g} % and {most:g}° apart"
     )
     by_strength = decide(seen.strength_ut - earth.total_ut, u, inf, share * earth.total_ut)
