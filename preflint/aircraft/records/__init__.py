@@ -8,62 +8,19 @@ from preflint.aircraft.dated import InForce as InForce
 from preflint.aircraft.dated import Reference as Reference
 from preflint.aircraft.declare import Kind, group
 from preflint.aircraft.declared import kind_of
-from preflint.aircraft.records.control import BarometerCheck as BarometerCheck
-from preflint.aircraft.records.control import LinkLossTest as LinkLossTest
-from preflint.aircraft.records.control import Move as Move
-from preflint.aircraft.records.control import RangeTest as RangeTest
-from preflint.aircraft.records.control import SixPositions as SixPositions
-from preflint.aircraft.records.control import StickCheck as StickCheck
-from preflint.aircraft.records.control import StickMove as StickMove
-from preflint.aircraft.records.control import TiltTest as TiltTest
-from preflint.aircraft.records.electrical import CellVoltages as CellVoltages
-from preflint.aircraft.records.electrical import CurrentComparison as CurrentComparison
-from preflint.aircraft.records.electrical import Recharge as Recharge
-from preflint.aircraft.records.electrical import VoltageComparison as VoltageComparison
-from preflint.aircraft.records.lift import Hover as Hover
-from preflint.aircraft.records.lift import RotorSpeeds as RotorSpeeds
-from preflint.aircraft.records.lift import SagRun as SagRun
-from preflint.aircraft.records.lift import ThrustStand as ThrustStand
-from preflint.aircraft.records.magnetic import CompassRotation as CompassRotation
-from preflint.aircraft.records.magnetic import HeadingCheck as HeadingCheck
-from preflint.aircraft.records.magnetic import InterferenceRun as InterferenceRun
-from preflint.aircraft.records.turning import BellPull as BellPull
-from preflint.aircraft.records.turning import NutTest as NutTest
-from preflint.aircraft.records.turning import OutputTest as OutputTest
-from preflint.aircraft.records.turning import PropBalance as PropBalance
-from preflint.aircraft.records.turning import RigCheck as RigCheck
-from preflint.aircraft.records.turning import SpinTest as SpinTest
+from preflint.aircraft.records.control import *
+from preflint.aircraft.records.electrical import *
+from preflint.aircraft.records.lift import *
+from preflint.aircraft.records.magnetic import *
+from preflint.aircraft.records.turning import *
 from preflint.places import Place
 
 
 @group("Records")
-class Records:
+class Records(LiftRecords, ControlRecords, MagneticRecords, ElectricalRecords, TurningRecords):
     """Readings on dates, a list for each kind. A record is never changed afterwards; add a new one."""
 
     place: Place
-    spin_test: tuple[SpinTest, ...]
-    output_test: tuple[OutputTest, ...]
-    nut_test: tuple[NutTest, ...]
-    rig_check: tuple[RigCheck, ...]
-    bell_pull: tuple[BellPull, ...]
-    voltage_comparison: tuple[VoltageComparison, ...]
-    current_comparison: tuple[CurrentComparison, ...]
-    interference_run: tuple[InterferenceRun, ...]
-    heading_check: tuple[HeadingCheck, ...]
-    compass_rotation: tuple[CompassRotation, ...]
-    six_positions: tuple[SixPositions, ...]
-    barometer_check: tuple[BarometerCheck, ...]
-    tilt_test: tuple[TiltTest, ...]
-    stick_check: tuple[StickCheck, ...]
-    link_loss_test: tuple[LinkLossTest, ...]
-    range_test: tuple[RangeTest, ...]
-    thrust_stand: tuple[ThrustStand, ...]
-    rotor_speeds: tuple[RotorSpeeds, ...]
-    prop_balance: tuple[PropBalance, ...]
-    cell_voltages: tuple[CellVoltages, ...]
-    recharge: tuple[Recharge, ...]
-    hover: tuple[Hover, ...]
-    sag_run: tuple[SagRun, ...]
 
     @classmethod
     def kinds(cls) -> tuple[str, ...]:

@@ -1,6 +1,7 @@
 """What the flight controller makes of movements, sticks, the radio link and the air pressure."""
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 from preflint.aircraft.airframe import NOT_BOTH_PRESSURES, SEA_LEVEL_PRESSURE, STATION_PRESSURE
 from preflint.aircraft.dated import INSTRUMENT, PROPS, Dated, Reference
@@ -176,3 +177,15 @@ class RangeTest(Dated):
         "Control held", "true where control held all the way.",
         do="say whether control held all the way", examples=[True],
     )
+
+
+@dataclass(frozen=True)
+class ControlRecords:
+    """The records of answers to tilts, sticks and a lost link, each kind in the order written."""
+
+    six_positions: tuple[SixPositions, ...]
+    barometer_check: tuple[BarometerCheck, ...]
+    tilt_test: tuple[TiltTest, ...]
+    stick_check: tuple[StickCheck, ...]
+    link_loss_test: tuple[LinkLossTest, ...]
+    range_test: tuple[RangeTest, ...]

@@ -1,5 +1,7 @@
 """Volts, amperes and charge, as the aircraft shows them and as other instruments do."""
 
+from dataclasses import dataclass
+
 from preflint.aircraft.dated import INSTRUMENT, LOAD, PACK_LABEL, SETTINGS_IN_FORCE, Dated, InForce, Reference
 from preflint.aircraft.declare import columns, kind, like, says
 from preflint.aircraft.field import Field, Known
@@ -104,3 +106,13 @@ class Recharge(Dated):
     )
     in_force: InForce = like(SETTINGS_IN_FORCE)
     reference: Reference = like(INSTRUMENT)
+
+
+@dataclass(frozen=True)
+class ElectricalRecords:
+    """The records of volts, amperes and charge, each kind in the order written."""
+
+    voltage_comparison: tuple[VoltageComparison, ...]
+    current_comparison: tuple[CurrentComparison, ...]
+    cell_voltages: tuple[CellVoltages, ...]
+    recharge: tuple[Recharge, ...]

@@ -1,6 +1,7 @@
 """Thrust and speed of the rotors, and what the aircraft draws while they lift."""
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 
 from preflint.aircraft.dated import LOAD, PACK_LABEL, ROTOR, SETTINGS_IN_FORCE, Dated, InForce
 from preflint.aircraft.declare import columns, kind, like, says
@@ -93,3 +94,13 @@ class SagRun(Dated):
         "current_a", "voltage_v", "used_mah",
         do="hold several currents for some seconds each; note current, voltage and charge used", mind=ANY_LOADED_RUN,
     )
+
+
+@dataclass(frozen=True)
+class LiftRecords:
+    """The records of thrust, speeds and hovers, each kind in the order written."""
+
+    thrust_stand: tuple[ThrustStand, ...]
+    rotor_speeds: tuple[RotorSpeeds, ...]
+    hover: tuple[Hover, ...]
+    sag_run: tuple[SagRun, ...]

@@ -1,5 +1,6 @@
 """The compass: under load, along known directions, turned through all attitudes."""
 
+from dataclasses import dataclass
 from typing import Literal
 
 from preflint.aircraft.dated import FIELD_IS, INSTRUMENT, LOAD, SETTINGS_IN_FORCE, Dated, InForce, Reference
@@ -74,3 +75,12 @@ class CompassRotation(Dated):
         "time_s?", "field_x_ut|field_x_mgauss", "field_y_ut|field_y_mgauss", "field_z_ut|field_z_mgauss",
         do="log the field while the aircraft is turned through all attitudes", mind=PROPS_REMOVED,
     )
+
+
+@dataclass(frozen=True)
+class MagneticRecords:
+    """The records of the field, the heading and the pressure, each kind in the order written."""
+
+    interference_run: tuple[InterferenceRun, ...]
+    heading_check: tuple[HeadingCheck, ...]
+    compass_rotation: tuple[CompassRotation, ...]

@@ -1,6 +1,7 @@
 """Which way motors and nuts turn, and what holds them."""
 
 from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Literal
 
 from preflint.aircraft.dated import PROPS, ROTOR, Dated
@@ -98,3 +99,15 @@ class PropBalance(Dated):
         do="tape weight times its distance from the axis that brings the prop to rest anywhere",
         least=0, most=100000, examples=[4.0],
     )
+
+
+@dataclass(frozen=True)
+class TurningRecords:
+    """The records of which way things turn, and what holds them, each kind in the order written."""
+
+    spin_test: tuple[SpinTest, ...]
+    output_test: tuple[OutputTest, ...]
+    nut_test: tuple[NutTest, ...]
+    rig_check: tuple[RigCheck, ...]
+    bell_pull: tuple[BellPull, ...]
+    prop_balance: tuple[PropBalance, ...]
