@@ -11,12 +11,12 @@ import numpy as np
 
 from preflint.api import Context, NotFitted, Open, need, records
 from preflint.compute.decision import t_factor, u_rectangular
-from preflint.compute.geomagnetism import deviation_deg, horizontal_disturbance_ut
+from preflint.compute.geomagnetism import deviation_deg
 
 from ..barometer.pressure import INDICATION, pressure_of_the_place
 from ..compass.checks import DEVIATION, errors_of, short_way
-from ..interference.change import change
-from ..interference.deviation import HEADING_LIMIT, TILT_DEG
+from ..interference.change import changed
+from ..interference.deviation import HEADING_LIMIT, most_across_ut
 from ..interference.earth import earth_field
 from ..interference.run import not_asked, offset
 from ..power.draw import hover_current_a, pack_window_v, settings
@@ -132,14 +132,13 @@ def interference(on: Context, earlier: records.InterferenceRun, later: records.I
     """What the current makes at the compass, and the heading error left over at hover, level and tilted."""
     if not_asked(on.aircraft):
         return
-    found = on.once(change, on, earlier)
+    found = changed(on, earlier)
     left = found.later.left_over(np.array(offset(on.aircraft).value))
     current, field, limit = hover_current_a(on)[0], earth_field(on), on.limit(HEADING_LIMIT)
     weakest = field.horizontal_ut - _KNOWN * field.u_horizontal_ut
 
     def holds(share: float) -> bool:
-        made = (left + share * found.made) * current
-        across = max(horizontal_disturbance_ut(made, tilt) for tilt in (0.0, TILT_DEG))
+        across = most_across_ut((left + share * found.made) * current)
         return weakest > 0 and deviation_deg(across + found.later.radius * current, weakest) <= limit
 
     what = "what each ampere makes at the compass"
@@ -151,7 +150,7 @@ def pressure(on: Context, earlier: records.BarometerCheck, later: records.Barome
     """The error of the indicated pressure; two days' references count as two, whatever their name."""
     limit, errors, us = on.limit(INDICATION), [], []
     for check in (earlier, later):
-        at_place, reduction, _ = pressure_of_the_place(check, on.aircraft)
+        at_place, reduction, _ = on.once(pressure_of_the_place, check, on.aircraft)
         errors.append(check.indicated_hpa.value - at_place)
         us.append(math.hypot(u_rectangular(need(check.reference.accuracy_hpa).value), u_rectangular(reduction)))
     moved, u = errors[1] - errors[0], math.hypot(*us)

@@ -11,7 +11,7 @@ from preflint.compute.plateaus import Plateau, find_plateaus, stretches
 from ..power.draw import OVER_FULL, full_current_a
 from ..power.range import beyond_sensor, greatest_readable_a
 from ..shared.loaded_run import again
-from .earth import UNIT_HOW
+from .earth import ANYWHERE_UT, UNIT_HOW
 
 SETTLE_S = 1.0  # motors and the filters of both sensors have settled by then; common practice, no source
 _SAME_THROTTLE = 2.0  # per cent; flutter of a throttle held still
@@ -23,8 +23,6 @@ _MANY_ROWS = 20  # fewer may be alike by chance, where nothing disturbs an axis
 _FEW_ROWS = 8  # fewer may be alike even where the other axes scatter
 _SPAN = 20.0  # per cent of throttle; less is no run through its range
 _BACKWARDS_A = 1.0  # more than the zero of a sensor wanders; common practice, no source
-# The field on Earth goes from 22 to 67 µT (World Magnetic Model); iron on board bends it less than four times.
-_FIELD_UT = 22 / 4, 67 * 4
 _AGAIN = "look whether the columns are named right and the log is of this aircraft; log the run again"
 
 
@@ -48,6 +46,16 @@ class Steps:
     in_words: str
 
     @property
+    def least(self) -> int:
+        """The step with the least current."""
+        return int(np.argmin(np.abs(self.current)))
+
+    @property
+    def least_field_ut(self) -> float:
+        """How strong the field is there."""
+        return float(np.linalg.norm(self.field[self.least]))
+
+    @property
     def still_again(self) -> Array | None:
         """1 for the last steps with the motors still, else 0, (n,), if they had been still first and ran in between.
 
@@ -62,13 +70,6 @@ class Steps:
             return None
         steps = np.arange(still.size)
         return np.where((steps > ran[-1]) & (steps <= last), 1.0, 0.0)
-
-
-def plausible_steps(on: Context, record: records.InterferenceRun) -> Steps:
-    """The steps of a run. Ends the rule as unproven where they cannot be readings, or not those of this aircraft."""
-    steps = on.once(steps_of, record)
-    on.once(must_be_plausible, on, record, steps)
-    return steps
 
 
 def field_digit(table: Table) -> float:
@@ -139,9 +140,13 @@ def _pieces(time: Array | None, values: Array, resolution: Array) -> tuple[Plate
     )
 
 
-def must_be_plausible(on: Context, record: records.InterferenceRun, steps: Steps) -> None:
-    """Ends the rule as unproven where the columns cannot be readings, or not those of this aircraft."""
-    table = need(record.table).value
+def plausible_steps(on: Context, record: records.InterferenceRun) -> Steps:
+    """The steps. Ends the rule as unproven where the columns cannot be readings, or not those of this aircraft."""
+    return on.once(_plausible, on, record)
+
+
+def _plausible(on: Context, record: records.InterferenceRun) -> Steps:
+    steps, table = on.once(steps_of, record), need(record.table).value
     current = table.column("current_a")
     most = int(np.argmax(current))
     if beyond := beyond_sensor(on, record, float(current[most]), table.row_place(most)):
@@ -161,13 +166,14 @@ def must_be_plausible(on: Context, record: records.InterferenceRun, steps: Steps
     if steps.throttle is not None and float(np.ptp(steps.throttle)) >= _SPAN:
         _follows_the_throttle(record, steps, steps.throttle)
     _draw_is_possible(on, record, steps)
+    return steps
 
 
 def _is_a_run(record: records.InterferenceRun, steps: Steps) -> None:
     """Shows a field that some place on Earth has, and a current that flows forwards."""
     day, lowest, highest = record.date.value, float(steps.current.min()), float(steps.current.max())
-    shown = float(np.linalg.norm(steps.field[int(np.argmin(np.abs(steps.current)))]))
-    if not _FIELD_UT[0] <= shown <= _FIELD_UT[1]:
+    shown = steps.least_field_ut
+    if not ANYWHERE_UT[0] <= shown <= ANYWHERE_UT[1]:
         message = (
             f"at the least current the run of {day} shows a field of {shown:.3g} µT, where the Earth's is "
             "22 to 67 µT everywhere"

@@ -19,13 +19,13 @@ from preflint.api import (
     rule,
     together,
 )
-from preflint.compute.geomagnetism import deviation_deg, horizontal_disturbance_ut
+from preflint.compute.geomagnetism import deviation_deg
 
 from ..power.draw import hover_current_a
 from ..power.limits import CURRENT_SCALE
 from ..shared.loaded_run import again
-from .change import Change, change, last_two_runs
-from .deviation import HEADING_AIM, TILT_DEG
+from .change import Change, changed, last_two_runs
+from .deviation import HEADING_AIM, most_across_ut
 from .earth import earth_field
 from .run import DRIFT, Run, not_asked, steps_again, vector
 
@@ -105,7 +105,7 @@ def successive_runs(aircraft: Aircraft, on: Context) -> Outcome:
         return NotApplicable(pair)
     if answer := not_asked(aircraft):
         return answer
-    found = on.once(change, on, pair[0])
+    found = changed(on, pair[0])
     current, whence = hover_current_a(on)
     field, aim = earth_field(on), on.limit(HEADING_AIM)
     slack = 1.96 * field.u_horizontal_ut
@@ -183,8 +183,7 @@ def _changed(found: Change, turn_deg: float, evidence: str) -> Finding:
 
 def _turn_deg(found: Change, current_a: float, radii: float, horizontal_ut: float) -> float:
     """How far the change turns the heading at most, with so many radii of its uncertainty added."""
-    across = max(horizontal_disturbance_ut(found.made * current_a, tilt) for tilt in (0.0, TILT_DEG))
-    across = max(0.0, across + radii * found.radius * current_a)
+    across = max(0.0, most_across_ut(found.made * current_a) + radii * found.radius * current_a)
     return deviation_deg(across, horizontal_ut) if horizontal_ut > 0 else 180.0
 
 

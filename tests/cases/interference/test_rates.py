@@ -114,7 +114,8 @@ def bounds(left, radius):
 def answer(values, left_over):
     """What the rule makes of such a log, by the rule's own fit of its slope and its own eye for drift."""
     place = RECORD.place
-    table = Table(COLUMNS[-values.shape[1] :], values, len(values), 1, place, [place] * len(values), last_digits(values))
+    digits = last_digits(values)
+    table = Table(COLUMNS[-values.shape[1] :], values, len(values), 1, place, [place] * len(values), digits)
     record = replace(RECORD, table=Known(table, place))
     steps = steps_of(record)
     fit, _ = told(record, steps)
