@@ -175,9 +175,9 @@ def not_fitted(aircraft: Aircraft, on: Context, shown: Iterable[records.Dated]) 
         for entry in aircraft.logbook
         if entry.kind.value == "removed" and isinstance(entry.part, Known) and entry.part.value == "power-sensor"
     ]
-    for record in sorted(shown, key=lambda one: one.date.value.latest, reverse=True):
+    for record in sorted(on.so_far(shown), key=lambda one: one.date.value.latest, reverse=True):
         taken = record.date.value
-        if taken.date <= on.judged_on and not any(day.after(taken) is not False for day in removed):
+        if not any(day.after(taken) is not False for day in removed):
             return Unproven(
                 place=none.place,
                 message=f"power_sensing is none, but its readings of {taken} are recorded",

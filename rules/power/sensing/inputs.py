@@ -290,11 +290,10 @@ def _speaks_for(named: object, pack: fitted.Pack) -> bool:
 def _readings(on: Context, pack: fitted.Pack) -> list[tuple[float, Place]]:
     """Lowest and highest meter reading of each voltage comparison up to the day judged, with its row."""
     found, must_name = [], _packs_differ(on)
-    for record in on.aircraft.records.voltage_comparison:
+    for record in on.so_far(on.aircraft.records.voltage_comparison):
         if (
             not isinstance(record.table, Known)
             or (must_name and not isinstance(record.pack, Known))
-            or record.date.value.date > on.judged_on
             or not _speaks_for(record.pack, pack)
         ):
             continue
