@@ -95,7 +95,7 @@ def hover_stand(aircraft: Aircraft, on: Context) -> Outcome:
     """
     if not on.so_far(aircraft.records.thrust_stand):
         return NotApplicable("no thrust stand is recorded")
-    seen = on.once(steady_hover, aircraft, on)
+    seen = on.once(steady_hover, on)
     if isinstance(seen, NotApplicable):
         return seen
     stands = aircraft.records.thrust_stand
@@ -147,6 +147,6 @@ def hover_stand(aircraft: Aircraft, on: Context) -> Outcome:
 
 def _in_the_hovers_air(on: Context, stand: records.ThrustStand, seen: Steady) -> Uncertain:
     """What the rotors took together on the stand to lift the aircraft, in the hover's wind and air."""
-    watts = on.once(stand_power_w, on.aircraft, stand, seen.mass_g)
+    watts = on.once(stand_power_w, on, stand, seen.mass_g)
     of_day = math.hypot(1.5 * MASS_WITHIN / math.sqrt(3), u_of_another_day())
     return watts.times(Uncertain(1.0, of_day)).times(seen.easier)

@@ -99,7 +99,7 @@ def pack_resistance(pack: fitted.Pack, on: Context) -> Outcome:
     Not checked: whether the volts are sensed behind the lead (through a balance plug they are not), how well its
     length is known, and the connectors.
     """
-    found = latest_sag(pack, on)
+    found = on.once(latest_sag, pack, on)
     if isinstance(found, NotApplicable):
         return found
     run, sag = found

@@ -91,7 +91,7 @@ def sag(pack: fitted.Pack, on: Context) -> Outcome:
     Not checked: a colder, older or emptier pack than that of the run, one that sags by more than in proportion
     beyond the run's currents, and single cells that sag further.
     """
-    found = latest_sag(pack, on)
+    found = on.once(latest_sag, pack, on)
     if isinstance(found, NotApplicable):
         return found
     run, fit = found
