@@ -71,14 +71,9 @@ def input_range(aircraft: Aircraft, on: Context) -> Outcome:
         need(told.input_full_scale_mv), need(told.divider_ratio), need(told.sensor_mv_per_a), need(told.zero_mv)
     )
     if not aircraft.packs:
-        raise Open(
-            Unproven(
-                place=aircraft.place,
-                message="no pack is recorded, so the full voltage is not known",
-                do="write down cells and chemistry of each pack",
-                on_paper=True,
-            )
-        )
+        message = "no pack is recorded, so the full voltage is not known"
+        how = "write down cells and chemistry of each pack"
+        raise Open(Unproven(place=aircraft.place, message=message, do=how, on_paper=True))
     if not 0 <= reads.zero.value <= reads.full_scale.value:
         return reads.zero_outside()
     full_v = max(pack_window_v(pack)[1] for pack in aircraft.packs)
