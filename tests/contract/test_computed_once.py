@@ -12,6 +12,9 @@ from typing import Any
 import numpy as np
 import pytest
 from making.manifests import CLUB
+from preflint_rules.power import draw, fit, lift, stand
+from preflint_rules.power.hover import conditions, shown
+from preflint_rules.power.sag import fit as sag_fit
 
 from preflint.compute import calibration, deviation, ellipsoid, geomagnetism, least_squares, plateaus, regression
 from preflint.engine.rule_module import builtin_and
@@ -27,6 +30,18 @@ COSTLY: list[tuple[ModuleType, str]] = [
     (least_squares, "solve"),
     (plateaus, "find_plateaus"),
     (regression, "vector_line"),
+    # What power makes of the fits.
+    (fit, "compare"),
+    (draw, "_hover_current"),
+    (lift, "interference"),
+    (lift, "least_power_w"),
+    (stand, "stand_power_w"),
+    (conditions, "steady_hover"),
+    (conditions, "_against_theory"),
+    (shown, "_of_display"),
+    (shown, "power_w"),
+    (sag_fit, "fitted_sag"),
+    (sag_fit, "latest_sag"),
 ]
 
 

@@ -21,7 +21,7 @@ from preflint.api import (
 )
 from preflint.compute.decision import t_factor
 
-from .conditions import CONDITIONS, compared, compared_again, must_be_a_packs
+from .conditions import CONDITIONS, against_theory, compared_again, must_be_a_packs
 
 EFFICIENCY_LEAST = Tolerance(
     "hover_efficiency_least",
@@ -82,7 +82,7 @@ def hover_efficiency(aircraft: Aircraft, on: Context) -> Outcome:
 
     Not checked: what motor, speed controller and prop each lose; discs that overlap where ``arm_mm`` is missing.
     """
-    seen = compared(aircraft, on)
+    seen = against_theory(on)
     if isinstance(seen, NotApplicable):
         return seen
     if seen.too_little:

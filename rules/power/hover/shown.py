@@ -49,6 +49,10 @@ def u_of_display(on: Context, unit: Unit, at: float) -> float | None:
 
 def of_display(on: Context, unit: Unit) -> Comparison | None:
     """The latest comparison, where it still speaks, was taken with the settings installed, and tells a scale."""
+    return on.once(_of_display, on, unit)
+
+
+def _of_display(on: Context, unit: Unit) -> Comparison | None:
     told, set_now = on.aircraft.records, on.aircraft.power_sensing
     try:
         record: Record

@@ -69,22 +69,8 @@ def _recharged(on: Context) -> Counted | NotApplicable:
     if not on.so_far(aircraft.records.recharge):
         return NotApplicable("no recharge is recorded")
     record = on.freshest("recharge", aircraft.records.recharge, HOW, mind=HOVER_LOG)
-    full, accuracy = need(record.full_before), need(record.reference.accuracy_percent)
-    if not full.value:
-        message = "the pack was not full before the flight, so that more was put back than the flight took"
-        raise Open(Unproven(place=full.place, message=message, do=HOW, mind=HOVER_LOG))
-    if accuracy.value == 0:
-        message = "the charger's accuracy is written as 0, but none is without error"
-        how = "read the accuracy of the charge put back in the charger's manual"
-        raise Open(Unproven(place=accuracy.place, message=message, do=how, mind=PACK_UNPLUGGED))
+    accuracy, put_into = _may_speak(aircraft, record)
     counted, put_back = record.counted_mah, record.put_back_mah
-    if put_back.value == 0:
-        raise Open(Unproven(place=put_back.place, message="nothing was put back", do=HOW, mind=HOVER_LOG))
-    put_into = _capacity_mah(aircraft, record)
-    if put_into is not None and put_back.value > _OVER_FULL * put_into:
-        message = f"{put_back.value:g} mAh are said to be put back into a pack of {put_into:g}"
-        how = "look at the charge put back, the pack's label and its capacity"
-        raise Open(Unproven(place=put_back.place, message=message, do=how, mind=PACK_UNPLUGGED))
     set_now, then = settings(aircraft), record.in_force.sensor_mv_per_a
     _same_zero(set_now.zero_mv, record.in_force.zero_mv)
     installed = need(set_now.sensor_mv_per_a)
@@ -104,6 +90,30 @@ def _recharged(on: Context) -> Counted | NotApplicable:
         + ("" if ratio == 1 else f", converted to {installed.value:g} as installed")
     )
     return Counted(record, ratio, error, u, put_into, evidence)
+
+
+def _may_speak(aircraft: Aircraft, record: records.Recharge) -> tuple[Known[float], float | None]:
+    """The charger's accuracy and the capacity of the pack charged, if recorded.
+
+    Ends the rule as unproven where the recharge tells nothing of the charge counted.
+    """
+    full, accuracy = need(record.full_before), need(record.reference.accuracy_percent)
+    if not full.value:
+        message = "the pack was not full before the flight, so that more was put back than the flight took"
+        raise Open(Unproven(place=full.place, message=message, do=HOW, mind=HOVER_LOG))
+    if accuracy.value == 0:
+        message = "the charger's accuracy is written as 0, but none is without error"
+        how = "read the accuracy of the charge put back in the charger's manual"
+        raise Open(Unproven(place=accuracy.place, message=message, do=how, mind=PACK_UNPLUGGED))
+    put_back = record.put_back_mah
+    if put_back.value == 0:
+        raise Open(Unproven(place=put_back.place, message="nothing was put back", do=HOW, mind=HOVER_LOG))
+    put_into = _capacity_mah(aircraft, record)
+    if put_into is not None and put_back.value > _OVER_FULL * put_into:
+        message = f"{put_back.value:g} mAh are said to be put back into a pack of {put_into:g}"
+        how = "look at the charge put back, the pack's label and its capacity"
+        raise Open(Unproven(place=put_back.place, message=message, do=how, mind=PACK_UNPLUGGED))
+    return accuracy, put_into
 
 
 def _same_zero(now: Field[float], then: Field[float]) -> None:

@@ -12,6 +12,7 @@ from preflint.api import (
     Context,
     Finding,
     Job,
+    Known,
     NotApplicable,
     Outcome,
     Related,
@@ -81,24 +82,8 @@ def recharge(aircraft: Aircraft, on: Context) -> Outcome:
     decision = decide(seen.error, seen.u, math.inf, limit)
     evidence = f"{seen.evidence}: {seen.in_words}, at most {100 * limit:g} %"
     related = (Related(record.counted_mah.place, f"{record.counted_mah.value:g} mAh counted"),)
-    meter = again(on.latest(aircraft.records.current_comparison))
-    if decision == "found" and seen.error == -1:
-        remedy = "look at the sensor's plug and wires, then compare the current with a meter"
-        return Finding(
-            place=installed.place,
-            message="no charge was counted",
-            evidence=evidence,
-            do=remedy,
-            related=related,
-            mind=together(PACK_UNPLUGGED, meter),
-        )
     if decision == "found":
-        message = f"charge is {seen.in_words}: {_used(seen)}"
-        expect = installed.value * (1 + seen.error)
-        remedy = f"compare the current with a meter, and expect sensor_mv_per_a near {expect:.3g}"
-        return Finding(
-            place=installed.place, message=message, evidence=evidence, do=remedy, related=related, mind=meter
-        )
+        return _miscounted(on, seen, installed, evidence, related)
     need(record.in_force.sensor_mv_per_a)
     if seen.ratio != 1:
         message = f"sensor_mv_per_a is {installed.value:g}, but the charge was counted with another setting"
@@ -126,6 +111,31 @@ def recharge(aircraft: Aircraft, on: Context) -> Outcome:
             mind=HOVER_LOG,
         )
     return Clear(evidence)
+
+
+def _miscounted(
+    on: Context, seen: Counted, installed: Known[float], evidence: str, related: tuple[Related, ...]
+) -> Finding:
+    """With the setting to expect, where any charge was counted."""
+    meter = again(on.latest(on.aircraft.records.current_comparison))
+    if seen.error == -1:
+        return Finding(
+            place=installed.place,
+            message="no charge was counted",
+            evidence=evidence,
+            do="look at the sensor's plug and wires, then compare the current with a meter",
+            related=related,
+            mind=together(PACK_UNPLUGGED, meter),
+        )
+    expect = installed.value * (1 + seen.error)
+    return Finding(
+        place=installed.place,
+        message=f"charge is {seen.in_words}: {_used(seen)}",
+        evidence=evidence,
+        do=f"compare the current with a meter, and expect sensor_mv_per_a near {expect:.3g}",
+        related=related,
+        mind=meter,
+    )
 
 
 def _used(seen: Counted) -> str:

@@ -99,7 +99,7 @@ def pack_resistance(pack: fitted.Pack, on: Context) -> Outcome:
     Not checked: whether the volts are sensed behind the lead (through a balance plug they are not), how well its
     length is known, and the connectors.
     """
-    found = latest_sag(pack, on)
+    found = on.once(latest_sag, pack, on)
     if isinstance(found, NotApplicable):
         return found
     run, sag = found
@@ -117,27 +117,21 @@ def pack_resistance(pack: fitted.Pack, on: Context) -> Outcome:
     )
     related = (Related(gauge.place, f"the lead alone has {1000 * lead:.1f} mΩ"),)
     if sag.ohm + u < lead:
-        message = f"pack and lead come out at {milli}, less than the {1000 * lead:.1f} mΩ of the lead alone"
-        remedy = (
-            "compare volts and amperes with a meter under load: volts that stand still or amperes that read high make "
-            "a sag too small; measure the lead again"
-        )
         return Finding(
             place=run.place,
-            message=message,
+            message=f"pack and lead come out at {milli}, less than the {1000 * lead:.1f} mΩ of the lead alone",
             evidence=evidence,
-            do=remedy,
+            do="compare volts and amperes with a meter under load: volts that stand still or amperes that read high "
+            "make a sag too small; measure the lead again",
             related=related,
             mind=together(PACK_UNPLUGGED, again(run)),
         )
     if sag.ohm - u < lead:
-        message = f"pack and lead come out at {milli}, too near the {1000 * lead:.1f} mΩ of the lead alone to tell"
-        how = f"{HOW}, with more current and more readings"
         return Unproven(
             cause="uncertain",
             place=run.place,
-            message=message,
-            do=how,
+            message=f"pack and lead come out at {milli}, too near the {1000 * lead:.1f} mΩ of the lead alone to tell",
+            do=f"{HOW}, with more current and more readings",
             evidence=evidence,
             related=related,
             mind=again(run),

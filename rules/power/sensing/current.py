@@ -156,9 +156,7 @@ def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
     limit = on.limit(CURRENT_SCALE) / 100
     top = float(np.max(fits.reference))
     hover = hover_if_known(on)
-    judged = [fits.judge(at, limit) for at in (top if isinstance(hover, Open) else hover[0], top)][
-        isinstance(hover, Open) :
-    ]
+    judged = [fits.judge(at, limit) for at in ([top] if isinstance(hover, Open) else [hover[0], top])]
     one = worst(judged)
     changed = (sensor.value, zero.value) != (sensor_then.value, zero_then.value)
     set_then = f"sensor_mv_per_a {sensor_then.value:g} and zero_mv {zero_then.value:g} in force"

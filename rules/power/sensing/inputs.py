@@ -71,14 +71,9 @@ def input_range(aircraft: Aircraft, on: Context) -> Outcome:
         need(told.input_full_scale_mv), need(told.divider_ratio), need(told.sensor_mv_per_a), need(told.zero_mv)
     )
     if not aircraft.packs:
-        raise Open(
-            Unproven(
-                place=aircraft.place,
-                message="no pack is recorded, so the full voltage is not known",
-                do="write down cells and chemistry of each pack",
-                on_paper=True,
-            )
-        )
+        message = "no pack is recorded, so the full voltage is not known"
+        how = "write down cells and chemistry of each pack"
+        raise Open(Unproven(place=aircraft.place, message=message, do=how, on_paper=True))
     if not 0 <= reads.zero.value <= reads.full_scale.value:
         return reads.zero_outside()
     full_v = max(pack_window_v(pack)[1] for pack in aircraft.packs)
@@ -290,11 +285,10 @@ def _speaks_for(named: object, pack: fitted.Pack) -> bool:
 def _readings(on: Context, pack: fitted.Pack) -> list[tuple[float, Place]]:
     """Lowest and highest meter reading of each voltage comparison up to the day judged, with its row."""
     found, must_name = [], _packs_differ(on)
-    for record in on.aircraft.records.voltage_comparison:
+    for record in on.so_far(on.aircraft.records.voltage_comparison):
         if (
             not isinstance(record.table, Known)
             or (must_name and not isinstance(record.pack, Known))
-            or record.date.value.date > on.judged_on
             or not _speaks_for(record.pack, pack)
         ):
             continue

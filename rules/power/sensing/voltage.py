@@ -137,11 +137,8 @@ def voltage_scale(aircraft: Aircraft, on: Context) -> Outcome:
     window = _known_window(aircraft) or (float(np.min(fits.reference)), float(np.max(fits.reference)))
     judged = [fits.judge(at, limit) for at in window if at > 0]
     one = worst(judged)
-    set_then = f"divider_ratio {in_force.value:g} in force"
-    if ratio != 1:
-        set_then += f", converted to {installed.value:g} as installed"
-    evidence = grounds(record, "v", set_then, fits, judged)
-    related = (Related(record.place, f"the readings of {record.date.value}"),)
+    converted = "" if ratio == 1 else f", converted to {installed.value:g} as installed"
+    evidence = grounds(record, "v", f"divider_ratio {in_force.value:g} in force{converted}", fits, judged)
     if one.decision == "found":
         right = installed.value * fits.fits[0].gain.value
         return Finding(
@@ -149,16 +146,12 @@ def voltage_scale(aircraft: Aircraft, on: Context) -> Outcome:
             message=_message(aircraft, one, ratio, in_force.value),
             evidence=evidence,
             do=f"{units_first(one, 'v')}set divider_ratio to {right:.5g}, then compare again",
-            related=related,
+            related=(Related(record.place, f"the readings of {record.date.value}"),),
         )
     if left_open:
         raise left_open
     if ratio != 1:
-        message = f"divider_ratio is {installed.value:g}, but the readings were taken with {in_force.value:g}"
-        how = f"compare again with the setting installed: {HOW}"
-        return Unproven(
-            cause="stale", place=installed.place, message=message, do=how, evidence=evidence, related=related
-        )
+        return _set_since(record, installed, in_force, evidence)
     if one.decision == "uncertain":
         message = (
             f"{direction(one)} volts by {100 * abs(one.error):.2f} % ± {100 * one.expanded:.2f} % "
@@ -168,6 +161,20 @@ def voltage_scale(aircraft: Aircraft, on: Context) -> Outcome:
         return Unproven(cause="uncertain", place=record.place, message=message, do=how, evidence=evidence)
     _window_must_be_known(aircraft)
     return Clear(evidence)
+
+
+def _set_since(
+    record: records.VoltageComparison, installed: Known[float], in_force: Known[float], evidence: str
+) -> Unproven:
+    """Converted readings never show that all is well."""
+    return Unproven(
+        cause="stale",
+        place=installed.place,
+        message=f"divider_ratio is {installed.value:g}, but the readings were taken with {in_force.value:g}",
+        do=f"compare again with the setting installed: {HOW}",
+        evidence=evidence,
+        related=(Related(record.place, f"the readings of {record.date.value}"),),
+    )
 
 
 def _as_sensed(record: records.VoltageComparison) -> None:
