@@ -20,7 +20,7 @@ from preflint.render.json_report import render_json
 SCHEMA = preflint_schemas.report()
 LAPWING = Path(__file__).with_name("lapwing.airframe.yaml").read_text()
 
-FAILING_PACK = '''
+FAILING_RULES = '''
 from preflint.api import CAUTION, PACK_UNPLUGGED, Finding, Job, RuleModule, figure, rule
 
 @rule("demo/fails", each="rotor", severity=CAUTION, job=Job.RECORD, precaution=PACK_UNPLUGGED, source="x")
@@ -70,7 +70,7 @@ def test_the_report_on_the_examples_keeps_to_it() -> None:
 
 def test_a_report_with_everything_in_it_keeps_to_it(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     (tmp_path / "rules").mkdir()
-    (tmp_path / "rules" / "failing_rules.py").write_text(FAILING_PACK)
+    (tmp_path / "rules" / "failing_rules.py").write_text(FAILING_RULES)
     monkeypatch.syspath_prepend(str(tmp_path / "rules"))
     monkeypatch.delitem(sys.modules, "failing_rules", raising=False)
     deferred = LAPWING.replace("vibration/harmonic, at: rear-left,", "demo/always,")
