@@ -256,7 +256,7 @@ def test_a_seeded_fault_is_found(fault, name: str) -> None:  # type: ignore[no-u
         marked = [i for i, line in enumerate(fault_made.text.split("\n"), start=1) if fault_made.mark in line]
         assert place.line in marked, (place, marked)
     if isinstance(here.outcome, Finding):
-        assert fault_made.do in here.outcome.do
+        assert fault_made.remedy in here.outcome.do
         for key, right, share in fault_made.settings:
             told = re.search(rf"{key}(?: to)? \[?(-?[\d.]+)", here.outcome.do)
             assert told, here.outcome.do

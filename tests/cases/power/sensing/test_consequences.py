@@ -146,7 +146,7 @@ def test_the_order_of_the_rows_changes_nothing(rows, seed):
     once, again = (inspect_text(HEAD + FITTED + volts(str(one))) for one in (written, shuffled))
     one, other = outcome(once, VOLTAGE), outcome(again, VOLTAGE)
     assert type(one) is type(other)
-    for field in ("message", "evidence", "remedy", "how"):
+    for field in ("message", "evidence", "do"):
         assert getattr(one, field, None) == getattr(other, field, None)
     figures = [
         [(f.quantity, f.case, f.value, f.standard_uncertainty) for f in s.computed] for s in (once, again)

@@ -204,7 +204,7 @@ def test_throttle_and_amperes_exchanged():
     ],
 )
 def test_throttle_and_amperes_not_exchanged(rows):
-    assert "exchanged" not in getattr(answer(HEAD + FITTED + amperes(rows), CURRENT), "how", "")
+    assert "exchanged" not in getattr(answer(HEAD + FITTED + amperes(rows), CURRENT), "do", "")
 
 
 @pytest.mark.parametrize(("read", "possible"), [(99.9, True), (101.0, False)])
