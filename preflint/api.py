@@ -7,7 +7,7 @@ limits, and offers all of it as its ``MODULE`` (:class:`RuleModule`). ``__all__`
 
 from preflint.aircraft import fitted, logbook, records, rotor
 from preflint.aircraft.field import Absent, Field, Known, NotFitted
-from preflint.aircraft.layouts import ANGLES, positions
+from preflint.aircraft.layouts import ANGLES, arm_of, level_of, positions
 from preflint.aircraft.model import Aircraft, name, nut_points, rotor_place
 from preflint.aircraft.moment import Moment
 from preflint.engine.context import Context
@@ -32,6 +32,7 @@ from preflint.findings.outcome import (
 from preflint.findings.result import Figure
 from preflint.findings.rule_info import Tolerance
 from preflint.findings.work import Job
+from preflint.load.tables.table import Table
 from preflint.places import Place
 from preflint.precautions import (
     ANY_LOADED_RUN,
@@ -101,9 +102,12 @@ __all__ = [  # noqa: RUF022 - grouped by what they are for
     "rotor_place",
     "nut_points",
     "positions",
+    "arm_of",  # of a position in a coaxial pair, and its level there
+    "level_of",
     "ANGLES",  # by layout and position: degrees clockwise from the nose, seen from above
     # The records, and what ends them
     "records",
+    "Table",
     "Moment",
     "Staling",
     "Lasting",

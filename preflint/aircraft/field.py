@@ -1,7 +1,7 @@
 """A recorded value with its place, or the fact that nobody recorded it and how to learn it."""
 
-from dataclasses import dataclass, field
-from typing import Any, Generic, TypeVar
+from dataclasses import dataclass
+from typing import Generic, TypeVar
 
 from preflint.places import Place
 from preflint.precautions import PACK_UNPLUGGED
@@ -40,8 +40,3 @@ class NotFitted:
 
 Field = Known[T_co] | Absent
 Fitted = Known[T_co] | NotFitted | Absent
-
-
-def learn(do: str, mind: str = PACK_UNPLUGGED) -> Any:
-    """Declares a field of an aircraft record together with how its value is learnt, and what to mind meanwhile."""
-    return field(metadata={"do": do, "mind": mind, "on_paper": do.startswith("write ")})

@@ -1,129 +1,158 @@
-"""What the aircraft carries besides its rotors, and where it is flown."""
+"""What the aircraft carries besides its rotors."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Literal
 
-from preflint.aircraft.field import Field, Known, learn
-from preflint.aircraft.rotor import Turning
+from preflint.aircraft.airframe import Airframe as Airframe
+from preflint.aircraft.airframe import Site as Site
+from preflint.aircraft.declare import group, like, says
+from preflint.aircraft.field import Field, Known
+from preflint.aircraft.settings import (
+    DIVIDER_RATIO,
+    HARD_IRON_UT,
+    INTERFERENCE_OFFSET_UT_PER_A,
+    SENSOR_MV_PER_A,
+    ZERO_MV,
+)
+from preflint.aircraft.words import Turning
 from preflint.places import Place
 from preflint.precautions import PROPS_REMOVED
 
 
-@dataclass(frozen=True, slots=True)
-class Airframe:
-    """The section ``aircraft``."""
+@group("Lead", examples=[{"gauge_awg": 12, "one_way_length_mm": 130}])
+class Lead:
+    """The two wires between pack and aircraft."""
 
     place: Place
-    name: Known[str]
-    layout: Known[str]
-    owner: Field[str] = learn("write who answers for it")
-    arm_mm: Field[float] = learn("measure from the centre to a motor shaft")
-    takeoff_mass_g: Field[float] = learn("weigh it ready to fly, pack in")
-    relies_on: Field[tuple[str, ...]] = learn(
-        "say what flight relies on: compass, barometer, satellite, or nothing: []"
+    gauge_awg: Field[int] = says(
+        "Gauge", "AWG number of the wire.",
+        do="read it off the wire", least=0, most=40, examples=[12],
+    )
+    one_way_length_mm: Field[float] = says(
+        "One-way length", "Length of one of the two wires, in mm.",
+        do="measure one wire of the pair", above=0, most=5000, examples=[130],
     )
 
 
-@dataclass(frozen=True, slots=True)
-class Site:
-    """A place to fly. Either pressure; the temperature is the air's."""
-
-    place: Place
-    name: Field[str] = learn("name the site")
-    latitude_deg: Field[float] = learn("read the site's latitude off a map, in degrees, north positive")
-    longitude_deg: Field[float] = learn("read the site's longitude off a map, in degrees, east positive")
-    elevation_m: Field[float] = learn("read the site's elevation off a map, in metres above sea level")
-    temperature_c: Field[float] = learn("read a thermometer or the forecast")
-    relative_humidity_percent: Field[float] = learn("read the weather report")
-    station_pressure_hpa: Field[float] = learn("read a barometer at the place")
-    sea_level_pressure_hpa: Field[float] = learn("read the weather report")
-
-
-@dataclass(frozen=True, slots=True)
-class Lead:
-    """The wires between pack and aircraft; ``one_way_length_mm`` counts one of the two."""
-
-    place: Place
-    gauge_awg: Field[int] = learn("read it off the wire")
-    one_way_length_mm: Field[float] = learn("measure one wire of the pair")
-
-
-@dataclass(frozen=True, slots=True)
+@group("Pack", examples=[{"label": "A1", "chemistry": "lipo", "cells": 6, "capacity_mah": 6000}])
 class Pack:
-    """One labelled flight pack. The same label may not stand twice."""
+    """One labelled flight pack. A label may stand only once."""
 
     place: Place
-    label: Field[str] = learn("label the pack")
-    chemistry: Field[Literal["lipo", "lipo-hv", "li-ion", "life"]] = learn("read it off the pack")
-    cells: Field[int] = learn("count the cells in series: wires of the balance plug less one")
-    capacity_mah: Field[float] = learn("read it off the pack")
-    rated_c: Field[float] = learn("read it off the pack")
-    mass_g: Field[float] = learn("weigh it")
-    lead: Lead = learn("")
-    connector_continuous_a: Field[float] = learn("read the connector maker's continuous rating")
+    label: Field[str] = says(
+        "Label", "What is written on the pack.",
+        do="label the pack", longest=40, examples=["A1"],
+    )
+    chemistry: Field[Literal["lipo", "lipo-hv", "li-ion", "life"]] = says(
+        "Chemistry", "lipo (4.20 V a cell when full), lipo-hv (4.35 V), li-ion or life.",
+        do="read it off the pack", examples=["lipo"],
+    )
+    cells: Field[int] = says(
+        "Cells", "Cells in series.",
+        do="count the cells in series: wires of the balance plug less one", least=1, most=30, examples=[6],
+    )
+    capacity_mah: Field[float] = says(
+        "Capacity", "In mAh.",
+        do="read it off the pack", least=10, most=200000, examples=[6000],
+    )
+    rated_c: Field[float] = says(
+        "Discharge rating", "Continuous discharge rating, a multiple of the capacity per hour.",
+        do="read it off the pack", above=0, most=500, examples=[25],
+    )
+    mass_g: Field[float] = says("Mass", "In g.", do="weigh it", least=1, most=50000, examples=[780])
+    lead: Lead = says(
+        "Lead", "The wires between pack and aircraft.",
+        file=True, examples=[{"gauge_awg": 12, "one_way_length_mm": 130}, "parts/lead.yaml"],
+    )
+    connector_continuous_a: Field[float] = says(
+        "Connector rating", "Current that the connector carries continuously, in A.",
+        do="read the connector maker's continuous rating", above=0, most=1000, examples=[90],
+    )
 
 
-@dataclass(frozen=True, slots=True)
+@group("Power sensing", examples=[{"divider_ratio": 14.6, "sensor_mv_per_a": 26.4, "zero_mv": 512}])
 class PowerSensing:
-    """Settings by which the flight controller turns what it senses into volts and amperes.
-
-    volts = input volts × ``divider_ratio``; amperes = (input mV − ``zero_mv``) / ``sensor_mv_per_a``.
+    """The settings by which the flight controller turns what it senses into volts and amperes: volts = input volts ×
+    divider_ratio; amperes = (input mV − zero_mv) / sensor_mv_per_a.
     """
 
     place: Place
-    divider_ratio: Field[float] = learn(
-        "read the ratio of the voltage divider in the flight controller's settings", PROPS_REMOVED
+    divider_ratio: Field[float] = like(
+        DIVIDER_RATIO,
+        do="read the ratio of the voltage divider in the flight controller's settings", mind=PROPS_REMOVED,
     )
-    sensor_mv_per_a: Field[float] = learn(
-        "read the current sensor's scale in the flight controller's settings", PROPS_REMOVED
+    sensor_mv_per_a: Field[float] = like(
+        SENSOR_MV_PER_A,
+        do="read the current sensor's scale in the flight controller's settings", mind=PROPS_REMOVED,
     )
-    zero_mv: Field[float] = learn("read the current sensor's zero in the flight controller's settings", PROPS_REMOVED)
-    input_full_scale_mv: Field[float] = learn(
-        "read the range of the flight controller's analogue input in its data sheet"
+    zero_mv: Field[float] = like(
+        ZERO_MV, do="read the current sensor's zero in the flight controller's settings", mind=PROPS_REMOVED,
     )
-    input_bits: Field[int] = learn(
-        "read the number of bits of the flight controller's analogue input in its data sheet"
+    input_full_scale_mv: Field[float] = says(
+        "Input range", "Greatest voltage that the analogue input can read, in mV.",
+        do="read the range of the flight controller's analogue input in its data sheet",
+        least=100, most=20000, examples=[3300],
+    )
+    input_bits: Field[int] = says(
+        "Input bits", "Number of bits of the analogue input.",
+        do="read the number of bits of the flight controller's analogue input in its data sheet",
+        least=6, most=32, examples=[12],
     )
 
 
-@dataclass(frozen=True, slots=True)
+@group("Compass", examples=[{"interference_offset_ut_per_a": [-0.11, 0.23, -0.05]}])
 class Compass:
-    """What the flight controller adds to the measured field, in body axes (forward, right, down)."""
+    """The corrections in the flight controller, in body axes: forward, right, down."""
 
     place: Place
-    interference_offset_ut_per_a: Field[tuple[float, ...]] = learn(
-        "read the installed offset in the flight controller's settings", PROPS_REMOVED
+    interference_offset_ut_per_a: Field[tuple[float, ...]] = like(
+        INTERFERENCE_OFFSET_UT_PER_A,
+        do="read the installed offset in the flight controller's settings", mind=PROPS_REMOVED,
     )
-    hard_iron_ut: Field[tuple[float, ...]] = learn(
-        "read the compass's hard-iron correction in the flight controller's settings", PROPS_REMOVED
+    hard_iron_ut: Field[tuple[float, ...]] = like(
+        HARD_IRON_UT,
+        do="read the compass's hard-iron correction in the flight controller's settings", mind=PROPS_REMOVED,
     )
-    soft_iron: Field[tuple[tuple[float, ...], ...]] = learn(
-        "read the 3 by 3 matrix in the flight controller's settings", PROPS_REMOVED
+    soft_iron: Field[tuple[tuple[float, ...], ...]] = says(
+        "Soft-iron matrix",
+        "3 by 3 matrix that the flight controller multiplies the field by, row by row, after it added the "
+        "hard-iron correction; no unit.",
+        do="read the 3 by 3 matrix in the flight controller's settings", mind=PROPS_REMOVED,
+        count=3, least=-10, most=10, examples=[[[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]]],
     )
-    noise_ut: Field[float] = learn("read the noise of one reading in the compass's data sheet")
+    noise_ut: Field[float] = says(
+        "Noise", "Standard deviation of one reading, in µT.",
+        do="read the noise of one reading in the compass's data sheet", least=0, most=100, examples=[0.2],
+    )
 
 
-@dataclass(frozen=True, slots=True)
+@group("Barometer", examples=[{"accuracy_hpa": 1.0}])
 class Barometer:
     """A pressure sensor on board."""
 
     place: Place
-    accuracy_hpa: Field[float] = learn("read it in the sensor's data sheet")
+    accuracy_hpa: Field[float] = says(
+        "Accuracy", "Absolute accuracy, in hPa.",
+        do="read it in the sensor's data sheet", above=0, most=50, examples=[1.0],
+    )
 
 
-@dataclass(frozen=True, slots=True)
+@group("Satellite receiver", examples=[{"make": "Skua 2"}])
 class SatelliteReceiver:
     """A satellite position receiver on board."""
 
     place: Place
-    make: Field[str] = learn("read it off the receiver")
+    make: Field[str] = says("Make", "Maker and type.", do="read it off the receiver", examples=["Skua 2"])
 
 
-@dataclass(frozen=True, slots=True)
+@group("Flight controller", examples=[{"expects_spin": {"front-left": "cw"}}])
 class FlightController:
     """What the flight controller was told about the rotors."""
 
     place: Place
-    make: Field[str] = learn("read it off the board")
-    expects_spin: Mapping[str, Known[Turning]] = learn("")
+    make: Field[str] = says("Make", "Maker and type.", do="read it off the board", examples=["Plover F7"])
+    expects_spin: Mapping[str, Known[Turning]] = says(
+        "Expected spin", "For each position the spin, seen from above, that the flight controller is set up for.",
+        do="look in its settings or in the manual for this layout",
+        examples=[{"front-left": "cw", "front-right": "ccw"}],
+    )

@@ -1,6 +1,10 @@
-"""Named layouts: which positions they have, and the angle of each arm from the nose."""
+"""Named layouts: which positions they have, the angle of each arm from the nose, and how coaxial rotors are named."""
 
 from math import cos, radians, sin
+from typing import Literal
+
+Level = Literal["upper", "lower"]
+_LEVELS: tuple[Level, ...] = ("upper", "lower")
 
 # Degrees clockwise from the nose, seen from above. Arms are of one length.
 _QUAD_X = {"front-left": -45.0, "front-right": 45.0, "rear-left": -135.0, "rear-right": 135.0}
@@ -49,7 +53,7 @@ _SINGLE = {
 _COAXIAL = {"x8": _QUAD_X, "y6": _Y}
 
 ANGLES: dict[str, dict[str, float]] = _SINGLE | {
-    layout: {f"{arm}-{level}": angle for arm, angle in arms.items() for level in ("upper", "lower")}
+    layout: {f"{arm}-{level}": angle for arm, angle in arms.items() for level in _LEVELS}
     for layout, arms in _COAXIAL.items()
 }
 
@@ -59,6 +63,17 @@ NAMES = (*ANGLES, "custom")
 def positions(layout: str) -> tuple[str, ...]:
     """The position names of a named layout in walk-round order; empty for ``custom``."""
     return tuple(ANGLES.get(layout, ()))
+
+
+def level_of(position: str) -> Level | None:
+    """Above or below its arm, by its name (``rear-upper``), whatever the layout; None for a rotor alone on its arm."""
+    return next((level for level in _LEVELS if position.endswith(f"-{level}")), None)
+
+
+def arm_of(position: str) -> str:
+    """The arm that carries the rotor: ``rear`` of ``rear-upper``; the position itself where it is alone there."""
+    level = level_of(position)
+    return position.removesuffix(f"-{level}") if level else position
 
 
 def unit_place(layout: str, position: str) -> tuple[float, float, float]:

@@ -1,33 +1,57 @@
 """What was done to the aircraft and what happened to it, and which defects somebody answers for."""
 
-from dataclasses import dataclass
-
 from preflint.aircraft.dated import Dated
-from preflint.aircraft.field import Field, Known, learn
+from preflint.aircraft.declare import group, says
+from preflint.aircraft.field import Field, Known
 from preflint.aircraft.moment import Moment
+from preflint.aircraft.words import HAPPENED, PARTS, WORK, Position
 from preflint.places import Place
 
 
-@dataclass(frozen=True, slots=True)
+@group(
+    "Logbook entry",
+    examples=[{"date": "2026-05-09", "kind": "replaced", "part": "motor", "at": "rear-left"}],
+    also={
+        "if": {"required": ["kind"], "properties": {"kind": {"enum": list(WORK)}}},
+        "then": {"required": ["part"]},
+    },
+)
 class LogEntry(Dated):
-    """Work done, or what happened.
+    """Work done, or what happened. A part is needed unless the kind is crashed, hard-landing, stored or flown."""
 
-    No ``part`` (only with a crash, hard landing, storage or flight) means the whole aircraft.
-    """
+    # Without a part it is about the whole aircraft.
+    kind: Known[str] = says(
+        "Kind", "What was done, or what happened.",
+        one_of=(*WORK, *HAPPENED), examples=["replaced"],
+    )
+    part: Field[str] = says(
+        "Part", "Which part it was done to.",
+        do="say which part", one_of=PARTS, examples=["motor"],
+    )
+    at: Field[Position] = says(
+        "Position", "At which rotor, where the part belongs to one.",
+        do="say at which position", examples=["rear-left"],
+    )
+    note: Field[str] = says("Note", "Why, or what was seen.", do="say why", longest=2000, examples=["bearing noise"])
 
-    kind: Known[str]
-    part: Field[str] = learn("say which part")
-    at: Field[str] = learn("say at which position")
-    note: Field[str] = learn("say why")
 
-
-@dataclass(frozen=True, slots=True)
+@group(
+    "Deferred defect",
+    examples=[{"rule": "vibration/harmonic", "until": "2026-06-01", "by": "R. Ashdown", "because": "new prop ordered"}],
+)
 class Deferral:
-    """A known defect that somebody answers for until a day."""
+    """A known caution or advisory that somebody answers for until a day. It never changes the verdict."""
 
     place: Place
-    rule: Known[str]
-    until: Known[Moment]
-    by: Known[str]
-    because: Known[str]
-    at: Field[str] = learn("say which rotor")
+    rule: Known[str] = says(
+        "Rule", "The rule's name as the report gives it.",
+        do="copy it from the report",
+        pattern=r"^[a-z0-9_-]+/[a-z0-9_-]+$", longest=100, examples=["vibration/harmonic"],
+    )
+    at: Field[str] = says(
+        "Position", "At which rotor, or the label of the pack.",
+        do="say which rotor", longest=40, examples=["rear-left"],
+    )
+    until: Known[Moment] = says("Until", "The last day on which it is deferred: YYYY-MM-DD.", examples=["2026-06-01"])
+    by: Known[str] = says("By", "Who answers for it.", examples=["R. Ashdown"])
+    because: Known[str] = says("Because", "Why it can wait.", longest=2000, examples=["new prop ordered"])

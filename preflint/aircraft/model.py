@@ -1,8 +1,11 @@
 """The whole aircraft, and the questions that rules ask it."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from functools import cache
 from typing import Literal
 
+from preflint.aircraft.declare import group, says
+from preflint.aircraft.declared import declarations, groups_of
 from preflint.aircraft.field import Absent, Fitted, Known, NotFitted
 from preflint.aircraft.fitted import (
     Airframe,
@@ -14,30 +17,74 @@ from preflint.aircraft.fitted import (
     SatelliteReceiver,
     Site,
 )
-from preflint.aircraft.layouts import unit_place
+from preflint.aircraft.layouts import level_of, unit_place
 from preflint.aircraft.logbook import Deferral, LogEntry
 from preflint.aircraft.records import Records
 from preflint.aircraft.rotor import Rotor
 from preflint.places import Place
 
 
-@dataclass(frozen=True, slots=True)
+@group("Airframe manifest")
 class Aircraft:
-    """One aircraft. ``rotors`` holds every position of a named layout, in walk-round order, written or not."""
+    """One multirotor: what is fitted, how it is rigged today, what the instruments showed and what has been done to it
+    since. Write down what you see, not what you conclude; leave out what you do not know.
+    """
 
     place: Place
-    about: Airframe
-    site: Site
-    rotors: tuple[Rotor, ...]
-    flight_controller: FlightController
-    packs: tuple[Pack, ...]
-    power_sensing: Fitted[PowerSensing]
-    compass: Fitted[Compass]
-    barometer: Fitted[Barometer]
-    satellite_receiver: Fitted[SatelliteReceiver]
-    records: Records
-    logbook: tuple[LogEntry, ...]
-    deferrals: tuple[Deferral, ...]
+    about: Airframe = says(
+        "Aircraft", "What the aircraft is.", key="aircraft", examples=[{"name": "Lapwing", "layout": "quad-x"}]
+    )
+    site: Site = says(
+        "Site", "Where it is flown.",
+        file=True, examples=[{"latitude_deg": 54.61, "longitude_deg": -3.12}, "sites/tarn-meadow.yaml"],
+    )
+    # Every position of a named layout, in walk-round order, written or not.
+    rotors: tuple[Rotor, ...] = says(
+        "Rotors", "One entry a rotor.", entry="rotor", examples=[[{"at": "front-left", "spin": "cw"}]]
+    )
+    flight_controller: FlightController = says(
+        "Flight controller", "What the flight controller was told about the rotors.",
+        examples=[{"expects_spin": {"front-left": "cw"}}],
+    )
+    packs: tuple[Pack, ...] = says(
+        "Packs", "One entry a labelled flight pack; an entry may be the name of a YAML file that holds it.",
+        file=True, entry="pack", examples=[[{"label": "A1", "cells": 6}]],
+    )
+    power_sensing: Fitted[PowerSensing] = says(
+        "Power sensing", "How volts and amperes are sensed.",
+        do="write power_sensing: what is fitted, or power_sensing: none", on_paper=True,
+        file=True, examples=[{"divider_ratio": 14.6}, "none"],
+    )
+    compass: Fitted[Compass] = says(
+        "Compass", "The compass and its corrections; {} where it is fitted and nothing more is known.",
+        do="write compass: what is fitted, or compass: none", on_paper=True,
+        file=True, examples=[{"hard_iron_ut": [4.1, -12.0, 7.7]}, "none"],
+    )
+    barometer: Fitted[Barometer] = says(
+        "Barometer", "The pressure sensor; {} where it is fitted and nothing more is known.",
+        do="write barometer: what is fitted, or barometer: none", on_paper=True,
+        examples=[{"accuracy_hpa": 1.0}, "none"],
+    )
+    satellite_receiver: Fitted[SatelliteReceiver] = says(
+        "Satellite receiver", "The satellite position receiver; {} where it is fitted and nothing more is known.",
+        do="write satellite_receiver: what is fitted, or satellite_receiver: none", on_paper=True,
+        examples=[{"make": "Skua 2"}, "none"],
+    )
+    records: Records = says(
+        "Records", "What the instruments showed and what was seen, by kind.",
+        examples=[{"rig_check": [{"date": "2026-05-20", "rig": "flight"}]}],
+    )
+    logbook: tuple[LogEntry, ...] = says(
+        "Logbook", "Work done and what happened, in any order.", entry="logbook entry",
+        examples=[[{"date": "2026-05-09", "kind": "replaced", "part": "motor", "at": "rear-left"}]],
+    )
+    deferrals: tuple[Deferral, ...] = says(
+        "Deferred defects", "Known cautions and advisories that somebody answers for until a day.",
+        key="deferred_defects", entry="deferred defect",
+        examples=[[
+            {"rule": "vibration/harmonic", "until": "2026-06-01", "by": "R. Ashdown", "because": "new prop ordered"}
+        ]],
+    )  # fmt: skip
 
     @property
     def positions(self) -> tuple[str, ...]:
@@ -68,6 +115,14 @@ class Aircraft:
         return not isinstance(thing, NotFitted)
 
 
+@cache
+def entry_words() -> Mapping[str, str]:
+    """What people call one entry of a list, by the list's key; of a list of records it is the kind's name."""
+    every = (Aircraft, *groups_of(Aircraft))
+    said = ((name, said) for group in every for name, said in declarations(group).items())
+    return {one.key or name: one.entry for name, one in said if one.entry}
+
+
 def name(rotor: Rotor) -> str:
     """A rotor's position name; loading makes sure that there is one."""
     assert isinstance(rotor.at, Known)
@@ -83,8 +138,8 @@ def rotor_place(aircraft: Aircraft, rotor: Rotor) -> tuple[float, float, float]:
 
 
 def nut_points(rotor: Rotor) -> Known[Literal["up", "down"]]:
-    """As written, else the layout's usual: down for ``-lower`` rotors, up for all others."""
+    """As written, else the layout's usual: down for rotors below their arm, up for all others."""
     if isinstance(rotor.nut_points, Known):
         return rotor.nut_points
-    usual: Literal["up", "down"] = "down" if name(rotor).endswith("-lower") else "up"
+    usual: Literal["up", "down"] = "down" if level_of(name(rotor)) == "lower" else "up"
     return Known(usual, rotor.place)

@@ -4,15 +4,17 @@ import types
 import typing
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from functools import cache
 from typing import Any, TypeVar
 
+from preflint.aircraft.declare import Said
+from preflint.aircraft.declared import declarations, is_group
 from preflint.aircraft.field import Absent, Known, NotFitted
+from preflint.aircraft.model import entry_words
 from preflint.aircraft.moment import Moment
 from preflint.load.node import Node
 from preflint.places import Place
-from preflint.precautions import PACK_UNPLUGGED
 
 R = TypeVar("R")
 
@@ -26,13 +28,6 @@ def _hints(cls: Any) -> dict[str, Any]:
     return typing.get_type_hints(cls)
 
 
-_ENTRY = {
-    "packs": "pack",
-    "rotors": "rotor",
-    "logbook": "logbook entry",
-    "deferred_defects": "deferred defect",
-    "moves": "move",
-}
 _TURN = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
 
 
@@ -49,8 +44,8 @@ class KeyPath:
 
     def entries(self, written: Sequence[Node]) -> Iterator["KeyPath"]:
         """The key of each entry of the list that stands here."""
-        kind = self.path.rpartition(".")[2]
-        for called in _told_apart(_ENTRY.get(kind, kind.replace("_", " ")), written):
+        key = self.path.rpartition(".")[2]
+        for called in _told_apart(entry_words().get(key, key.replace("_", " ")), written):
             yield KeyPath("", f"{called} of the {self.entry}" if self.entry else called)
 
     def __str__(self) -> str:
@@ -84,6 +79,10 @@ def _with(name: str, entry: Node, **words: str) -> str:
     return name + "".join(f"{word}{written[key].value}" for key, word in words.items() if key in written)
 
 
+def _absent(what: str, place: Place, said: Said) -> Absent:
+    return Absent(what, place, said.do, said.mind, said.on_paper)
+
+
 class Reader:
     """Turns nodes into records: a field is Known or Absent, a record that nobody wrote has every field Absent."""
 
@@ -94,33 +93,24 @@ class Reader:
         """A ``cls`` read from ``node``; ``parent`` is the place shown where there is no node."""
         children: Mapping[str, Node] = node.value if node and isinstance(node.value, Mapping) else {}
         shown = parent if node is None else node.key or node.place
-        values: dict[str, Any] = {}
-        kind: Any = cls  # a dataclass, which a type variable cannot say
-        for item in fields(kind):
-            inner = key.inside(item.name)
-            if item.name == "place":
-                values["place"] = shown
-            elif item.name == "table":
-                table = self._tables(node, getattr(cls, "COLUMNS", ())) if node else None
-                values["table"] = (
-                    Absent(str(key.inside("columns and rows")), shown, **item.metadata)
-                    if table is None
-                    else Known(table, shown)
-                )
+        values: dict[str, Any] = {"place": shown}
+        kind: Any = cls  # hashable, which a type variable cannot say
+        for name, said in declarations(kind).items():
+            inner = key.inside(said.key or name)
+            if said.columns:
+                table = self._tables(node, said.columns) if node else None
+                open_as = str(key.inside("columns and rows"))
+                values[name] = _absent(open_as, shown, said) if table is None else Known(table, shown)
             else:
-                hint, child = _hints(kind)[item.name], children.get(item.name)
-                values[item.name] = self.field(hint, child, shown, inner, **item.metadata)
+                values[name] = self.field(_hints(kind)[name], children.get(said.key or name), shown, inner, said)
         return cls(**values)
 
-    def field(
-        self, hint: Any, node: Node | None, parent: Place, key: KeyPath, do: str = "", mind: str = PACK_UNPLUGGED,
-        on_paper: bool = False,
-    ) -> Any:
+    def field(self, hint: Any, node: Node | None, parent: Place, key: KeyPath, said: Said) -> Any:
         """A value of the type that ``hint`` names; a Field or Fitted that nobody wrote is Absent."""
         origin, args = typing.get_origin(hint), typing.get_args(hint)
         if origin in (typing.Union, types.UnionType):
             if node is None:
-                return Absent(str(key), parent, do, mind, on_paper)
+                return _absent(str(key), parent, said)
             if any(arg is NotFitted for arg in args) and node.value == "none":
                 return NotFitted(node.place)
             return Known(
@@ -130,14 +120,13 @@ class Reader:
         if origin is tuple:
             items = node.value if node and isinstance(node.value, tuple) else ()
             return tuple(
-                self.field(args[0], child, parent, inner, do, mind, on_paper)
+                self.field(args[0], child, parent, inner, said)
                 for child, inner in zip(items, key.entries(items), strict=True)
             )
         if origin is Mapping:
             entries = node.value if node and isinstance(node.value, Mapping) else {}
             return {
-                name: self.field(args[1], child, parent, key.inside(name), do, mind, on_paper)
-                for name, child in entries.items()
+                name: self.field(args[1], child, parent, key.inside(name), said) for name, child in entries.items()
             }
         if origin is Known:
             assert node is not None, f"the schema requires {key}"
@@ -154,6 +143,6 @@ class Reader:
             return tuple(self._value(inner, child, key) for child in typing.cast(tuple[Node, ...], node.value))
         if typing.get_origin(kind) is Known:
             return Known(self._value(typing.get_args(kind)[0], node, key), node.place)
-        if isinstance(kind, type) and hasattr(kind, "__dataclass_fields__"):
+        if is_group(kind):
             return self.record(kind, node, node.place, key)
         return node.value

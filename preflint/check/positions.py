@@ -38,7 +38,7 @@ def check_positions(root: Node) -> Iterator[Complaint]:
 
 def _logbook(root: Node, layout: str, known: tuple[str, ...]) -> Iterator[Complaint]:
     """Work on a coaxial arm may name the arm, and then concerns the rotors above and below it."""
-    arms = tuple(dict.fromkeys(name.removesuffix("-upper").removesuffix("-lower") for name in known))
+    arms = tuple(dict.fromkeys(map(layouts.arm_of, known)))
     for entry in items(child(root, "logbook")):
         part = child(entry, "part")
         names = known + arms if part and part.value == "arm" else known

@@ -1,5 +1,6 @@
 """``preflint draft``: a manifest to fill in at the bench."""
 
+from collections.abc import Sequence
 from pathlib import Path
 
 import click
@@ -34,10 +35,15 @@ def draft(layout: str, cells: int, name: str, output: Path | None) -> None:
 
 def draft_text(layout: str, cells: int, name: str) -> str:
     """The manifest as text; legal as it is, and every open line says how it is learnt."""
+    from preflint.aircraft.declared import choices
+    from preflint.aircraft.fitted import Pack
+    from preflint.aircraft.rotor import Esc, Fixing, Rotor
+
     quoted = '"' + "".join(c if c.isprintable() and c not in '"\\' else " " for c in name) + '"'
     where = positions(layout) or ("one", "two", "three", "four")
     rotors = "\n".join(_rotor(at, layout == "custom") for at in where)
-    listed = ", ".join(f"{at}: cw|ccw" for at in where)
+    spin = _open(choices(Rotor, "spin"))
+    listed = ", ".join(f"{at}: {spin}" for at in where)
     turned = ", ".join(f"{at}: {at}" for at in where)
     return f"""\
 # yaml-language-server: $schema=./airframe.schema.json
@@ -55,11 +61,11 @@ aircraft:
 
 every_rotor:                     # what is the same on all rotors; a rotor's own line below wins
   # motor: {{full_throttle_draw_a: 0}}        # from the thrust table for this prop and cell count
-  # esc: {{active_braking: true|false, spin_set_by: wires|setting}}
+  # esc: {{active_braking: true|false, spin_set_by: {_open(choices(Esc, "spin_set_by"))}}}
   # prop: {{diameter_in: 0, pitch_in: 0, blades: 2}}
   fixing:
-    # nut_kind: plain|locknut-new|locknut-reused
-    kind: nut                    # nut, collet, set-screw, screws, clip or threaded-hub
+    # nut_kind: {_open(choices(Fixing, "nut_kind"))}
+    kind: nut                    # {_or(choices(Fixing, "kind"))}
 
 rotors:
   # spin          seen from above the aircraft, props removed
@@ -71,7 +77,7 @@ rotors:
 packs:
   - label: A1
     cells: {cells}
-    # chemistry: lipo|lipo-hv|li-ion|life
+    # chemistry: {_open(choices(Pack, "chemistry"))}
 
 # power_sensing:                 # or: power_sensing: none
 #   divider_ratio: 0.0
@@ -97,7 +103,19 @@ packs:
 """
 
 
+def _open(words: Sequence[str]) -> str:
+    """What a field may hold, for somebody to strike out all but one."""
+    return "|".join(words)
+
+
+def _or(words: Sequence[str]) -> str:
+    return f"{', '.join(words[:-1])} or {words[-1]}"
+
+
 def _rotor(at: str, custom: bool) -> str:
+    from preflint.aircraft.declared import choices
+    from preflint.aircraft.rotor import Fixing, Prop, Rotor
+
     place = (
         "\n    place_mm: [0, 0, 0]          # forward, right, down from the centre of the rotors"
         if custom
@@ -105,6 +123,6 @@ def _rotor(at: str, custom: bool) -> str:
     )
     return f"""\
   - at: {at}{place}
-    # spin: cw|ccw
-    # prop: {{hand: cw|ccw, face: up|down}}
-    # fixing: {{nut_tightens: cw|ccw}}"""
+    # spin: {_open(choices(Rotor, "spin"))}
+    # prop: {{hand: {_open(choices(Prop, "hand"))}, face: {_open(choices(Prop, "face"))}}}
+    # fixing: {{nut_tightens: {_open(choices(Fixing, "nut_tightens"))}}}"""

@@ -138,11 +138,17 @@ def _expanded_radius(covariance: ArrayLike, dof: float, dimensions: int) -> floa
     if not dof > 0:
         raise ValueError(f"degrees of freedom must be above zero, not {dof:g}")
     longest = max(0.0, float(np.linalg.eigvalsh(matrix)[-1]))
+    return _unit_radius(dof, dimensions) * math.sqrt(longest)
+
+
+@lru_cache(maxsize=1024)
+def _unit_radius(dof: float, dimensions: int) -> float:
+    """The radius for a covariance of one in each direction."""
     # The radius squared is dimensions·F(dimensions, dof), and x is dof / (dof + radius²). A million degrees
     # of freedom stand for infinitely many: the radius differs by two in a million.
     dof = min(dof, 1e6)
     x = _where_beta_reaches(0.05, dof / 2, dimensions / 2)
-    return math.sqrt(dof * (1 - x) / x * longest)
+    return math.sqrt(dof * (1 - x) / x)
 
 
 def _t_by_series(dof: float, z: float) -> float:

@@ -6,9 +6,11 @@ from typing import Literal
 
 from preflint.aircraft.dated import Dated
 from preflint.aircraft.field import Known
+from preflint.aircraft.layouts import arm_of
 from preflint.aircraft.logbook import LogEntry
 from preflint.aircraft.model import Aircraft
 from preflint.aircraft.moment import Moment
+from preflint.aircraft.words import SHAKEN
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,7 +24,7 @@ class Staling:
 
 
 # What shakes the whole aircraft: a part or position in such an entry says what was seen, not what was spared.
-WHOLE_AIRCRAFT = frozenset({"crashed", "hard-landing"})
+WHOLE_AIRCRAFT = frozenset(SHAKEN)
 
 # The part of a row that is no part but a later record; its kinds of work are what that record was taken in.
 LATER_RECORD = "record"
@@ -77,12 +79,7 @@ def touches(event: LogEntry | Dated, row: Staling, at: str | None) -> bool:
         return True
     if isinstance(event.part, Known) and row.part not in ("any", event.part.value):
         return False
-    return at is None or not row.per_rotor or not isinstance(event.at, Known) or event.at.value in (at, _arm(at))
-
-
-def _arm(at: str) -> str:
-    """The arm that carries a coaxial rotor."""
-    return at.removesuffix("-upper").removesuffix("-lower")
+    return at is None or not row.per_rotor or not isinstance(event.at, Known) or event.at.value in (at, arm_of(at))
 
 
 def outdated(

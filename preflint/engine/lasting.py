@@ -2,82 +2,24 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import TypeVar
 
-from preflint.aircraft.records import Records
-from preflint.engine.freshness import Staling
+from preflint.aircraft.records import KINDS
+from preflint.aircraft.words import ENDS_NOTHING, HAPPENED, PARTS, WORK
+from preflint.engine.freshness import LATER_RECORD, Staling
 from preflint.errors import NotRead, RuleModuleError
 from preflint.load.node import Node
 from preflint.load.yaml.events import load_yaml
-from preflint.precautions import (
-    ANY_LOADED_RUN,
-    FIELD_CHECK,
-    HOVER_LOG,
-    PACK_IN_PROPS_OFF,
-    PACK_UNPLUGGED,
-    PROPS_REMOVED,
-    THRUST_STAND,
-)
 
-T = TypeVar("T")
-
-PARTS = frozenset(
-    {
-        "motor",
-        "esc",
-        "prop",
-        "nut",
-        "adapter",
-        "arm",
-        "frame",
-        "power-lead",
-        "battery-tray",
-        "pack",
-        "power-sensor",
-        "compass",
-        "flight-controller",
-        "receiver",
-        "antenna",
-        "satellite-receiver",
-        "barometer",
-        "regulator",
-        "payload",
-    }
-)
-WORK = frozenset(
-    {
-        "fitted",
-        "replaced",
-        "moved",
-        "rewired",
-        "removed",
-        "reset",
-        "settings-changed",
-        "firmware",
-        "crashed",
-        "hard-landing",
-        "stored",
-    }
-)
-CARE = {
-    "pack-unplugged": PACK_UNPLUGGED,
-    "props-removed": PROPS_REMOVED,
-    "pack-in-props-off": PACK_IN_PROPS_OFF,
-    "field-check": FIELD_CHECK,
-    "loaded-run": ANY_LOADED_RUN,
-    "thrust-stand": THRUST_STAND,
-    "hover-log": HOVER_LOG,
-}
-_KEYS = {"stale_after", "speaks_for", "repeat", "care", "good_for_days"}
+# The kinds of work, and of what happens, that may end a record.
+ENDS = frozenset({*WORK, *HAPPENED} - {*ENDS_NOTHING})
+_KEYS = {"stale_after", "good_for_days"}
 
 
 @dataclass(frozen=True, slots=True)
 class Lasting:
-    """How long one kind of record lasts: the rows that end it, its age limit, and how it is taken again."""
+    """How long one kind of record lasts: the rows that end it, and its age limit."""
 
     rows: tuple[Staling, ...]
-    repeat: str
-    precaution: str
     good_for_days: int
 
 
@@ -90,20 +32,19 @@ def read_lasting(data: bytes, file: str) -> dict[str, Lasting]:
         raise RuleModuleError(f"{file}{f':{place.line}' if place else ''}: {error.problems[0].message}") from error
     entries = document.value
     assert isinstance(entries, Mapping)  # load_yaml gives nothing else
-    for kind in Records.kinds():
+    for kind in KINDS:
         if kind not in entries:
             raise _wrong(document, f"no entry for the record kind {kind}")
     return {kind: _lasting(kind, entry) for kind, entry in entries.items()}
 
 
 def _lasting(kind: str, entry: Node) -> Lasting:
-    if kind not in Records.kinds():
+    if kind not in KINDS:
         raise _wrong(entry, f"{kind} is no kind of record")
     parts = entry.value
     if not isinstance(parts, Mapping) or set(parts) - {"because"} != _KEYS:
         raise _wrong(entry, f"{kind} needs exactly {', '.join(sorted(_KEYS))}, and because where nothing ends it")
-    per_rotor = _one_of(parts["speaks_for"], {"rotors": True, "aircraft": False})
-    care, days = parts["care"], parts["good_for_days"].value
+    days = parts["good_for_days"].value
     if isinstance(days, bool) or not isinstance(days, int) or days < 1:
         raise _wrong(parts["good_for_days"], "good_for_days is a whole number of days, one or more")
     ends = parts["stale_after"]
@@ -112,36 +53,25 @@ def _lasting(kind: str, entry: Node) -> Lasting:
             raise _wrong(ends, f"nothing ends {kind}: write because")
         rows: tuple[Staling, ...] = ()
     elif isinstance(ends.value, Mapping):
-        rows = tuple(_row(kind, part, work, per_rotor) for part, work in ends.value.items())
+        rows = tuple(_row(kind, part, work) for part, work in ends.value.items())
     else:
         raise _wrong(ends, "stale_after holds parts with kinds of work, or: nothing")
-    return Lasting(rows, _text(parts["repeat"]), _one_of(care, CARE), days)
+    return Lasting(rows, days)
 
 
-def _row(kind: str, part: str, work: Node, per_rotor: bool) -> Staling:
+def _row(kind: str, part: str, work: Node) -> Staling:
     items = work.value if isinstance(work.value, tuple) else ()
     if not items:
         raise _wrong(work, f"{kind}, {part}: a list of kinds of work is needed")
-    allowed = frozenset({"inverted-load"}) if part == "record" else WORK
-    if part not in PARTS | {"anything", "record"}:
+    allowed = frozenset({"inverted-load"}) if part == LATER_RECORD else ENDS
+    if part not in (*PARTS, "anything", LATER_RECORD):
         raise _wrong(work, f"{kind}: {part} is no part")
     for item in items:
         if item.value not in allowed:
             raise _wrong(item, f"{kind}, {part}: {item.text} is no kind of work")
     name = "any" if part == "anything" else part
-    return Staling(kind, name, frozenset(str(item.value) for item in items), per_rotor and part != "record")
-
-
-def _one_of(node: Node, words: Mapping[str, T]) -> T:
-    if not isinstance(node.value, str) or node.value not in words:
-        raise _wrong(node, f"write one of {', '.join(words)}")
-    return words[node.value]
-
-
-def _text(node: Node) -> str:
-    if not isinstance(node.value, str) or not node.value.strip():
-        raise _wrong(node, "a sentence is needed")
-    return node.value
+    per_rotor = KINDS[kind].speaks_for == "rotors" and part != LATER_RECORD
+    return Staling(kind, name, frozenset(str(item.value) for item in items), per_rotor)
 
 
 def _wrong(node: Node, message: str) -> RuleModuleError:

@@ -6,10 +6,11 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from preflint.aircraft.records import Records
+from preflint.aircraft.words import PARTS
 from preflint.check.complaint import Complaint, child, entries, in_words, items
 from preflint.check.near import suggestion
 from preflint.engine.freshness import Staling
-from preflint.engine.lasting import PARTS, WORK
+from preflint.engine.lasting import ENDS
 from preflint.engine.rule import Rule
 from preflint.engine.rule_module import Registry
 from preflint.errors import UsageError
@@ -165,9 +166,9 @@ def _names(document: Node, registry: Registry) -> Iterator[Complaint]:
     for row in items(child(document, "freshness")):
         record, part = _of(row, "record"), _of(row, "part")
         yield from _unknown(str(record.value), record.place, "kind of record", kinds)
-        yield from _unknown(str(part.value), part.place, "part", sorted(PARTS | {"anything"}))
+        yield from _unknown(str(part.value), part.place, "part", sorted((*PARTS, "anything")))
         for work in items(child(row, "work")):
-            yield from _unknown(str(work.value), work.place, "kind of work", sorted(WORK))
+            yield from _unknown(str(work.value), work.place, "kind of work", sorted(ENDS))
     for rule in items(child(document, "rules")):
         id = _of(rule, "id")
         if str(id.value) in made:

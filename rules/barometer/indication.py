@@ -62,29 +62,18 @@ def indicated_pressure(aircraft: Aircraft, on: Context) -> Outcome:
 
     It does not check whether wind or prop wash disturbs the sensor in flight, nor whether light falls on it.
     """
-    relies = aircraft.relies_on("barometer")
-    if isinstance(relies, Absent):
-        raise Open(
-            Unproven(
-                place=relies.place,
-                message="whether the aircraft has a barometer is not recorded",
-                do=relies.do,
-                on_paper=relies.on_paper,
-            )
-        )
-    if not relies:
+    if not _relied_on(aircraft):
         return NotApplicable("the aircraft does not rely on a barometer")
     check = on.freshest("barometer_check", aircraft.records.barometer_check, _HOW)
     accuracy = need(check.reference.accuracy_hpa)
-    expected, reduction, words = pressure_of_the_place(check, aircraft)
+    expected, reduction, words = on.once(pressure_of_the_place, check, aircraft)
     limit, indicated = on.limit(INDICATION), check.indicated_hpa
     error = indicated.value - expected
     # The two parts have known bounds, not scatter: they add in squares as rectangular ones.
     uncertainty = (u_rectangular(accuracy.value) ** 2 + u_rectangular(reduction) ** 2) ** 0.5
     decision = decide(error, uncertainty, float("inf"), limit)
     evidence = (
-        f"indicated {indicated.value:.1f} hPa, {words}: {error:+.1f} hPa ± {1.96 * uncertainty:.1f} hPa (95 "
-        "%); "
+        f"indicated {indicated.value:.1f} hPa, {words}: {error:+.1f} hPa ± {1.96 * uncertainty:.1f} hPa (95 %); "
         f"at most {limit:g} hPa, about {limit * 8.4:.0f} m of height"
     )
     if decision == "clear":
@@ -105,3 +94,18 @@ def indicated_pressure(aircraft: Aircraft, on: Context) -> Outcome:
         do="read the pressure at the place itself, with a barometer good to 0.5 hPa or better",
         evidence=evidence,
     )
+
+
+def _relied_on(aircraft: Aircraft) -> bool:
+    """Ends the rule as unproven where nobody says."""
+    relies = aircraft.relies_on("barometer")
+    if isinstance(relies, Absent):
+        raise Open(
+            Unproven(
+                place=relies.place,
+                message="whether the aircraft has a barometer is not recorded",
+                do=relies.do,
+                on_paper=relies.on_paper,
+            )
+        )
+    return relies

@@ -77,7 +77,7 @@ def total_deviation(aircraft: Aircraft, on: Context) -> Outcome:
     vertical part changes when tilted where only a heading check is. What one cause by itself makes too much is said
     by the rule for that cause.
     """
-    answer = asked(aircraft, on)
+    answer = on.once(asked, on)
     if not isinstance(answer, tuple):
         return answer
     still, run, cases, missing, evidence = answer
@@ -136,7 +136,7 @@ def total_deviation_aim(aircraft: Aircraft, on: Context) -> Outcome:
 
     Not checked: as total-deviation.
     """
-    answer = asked(aircraft, on)
+    answer = on.once(asked, on)
     if not isinstance(answer, tuple):
         return answer
     still, run, cases, missing, evidence = answer

@@ -25,7 +25,7 @@ from ..interference.earth import earth_field
 from ..interference.run import not_asked
 from .checks import DEVIATION
 from .left_over import HardIron, corrected, fitted_compass, hard_iron_left
-from .rotation import AGAIN, NO_ROTATION, ROTATION_HOW, Rotation, fitted_rotation, is_a_field, microtesla
+from .rotation import AGAIN, NO_ROTATION, ROTATION_HOW, Rotation, fitted_rotation, microtesla, must_be_a_field
 
 _UNLIKE = 0.25  # of the correction: nearer than that is no accident
 
@@ -81,7 +81,7 @@ def hard_iron(aircraft: Aircraft, on: Context) -> Outcome:
         return answer
     compass, rotation, earth = fitted_compass(aircraft), fitted_rotation(on), earth_field(on)
     installed = need(compass.hard_iron_ut)
-    is_a_field(rotation, earth.total_ut)
+    must_be_a_field(rotation, earth.total_ut)
     left, error = corrected(on, rotation), hard_iron_left(on, rotation)
     limit, day = on.limit(DEVIATION), rotation.record.date.value
     evidence = (

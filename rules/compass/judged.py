@@ -5,7 +5,6 @@ import numpy as np
 from preflint.api import (
     FIELD_CHECK,
     PROPS_REMOVED,
-    Aircraft,
     Context,
     Finding,
     NotApplicable,
@@ -18,9 +17,9 @@ from preflint.api import (
 )
 from preflint.compute.decision import decide
 
-from ..interference.deviation import HEADING_LIMIT, TILT_DEG, must_be_alive
+from ..interference.deviation import HEADING_LIMIT
 from ..interference.deviation import deviations as of_current
-from ..interference.run import Run, fitted_run, not_asked, offset, rescaled_since, steps_again, vector
+from ..interference.run import Run, fitted_run, must_be_alive, not_asked, offset, rescaled_since, steps_again, vector
 from ..shared.loaded_run import again, only_for
 from .checks import DEVIATION
 from .curve import curve_of
@@ -44,18 +43,15 @@ _NOTHING_DEG = 1.0  # less than this nobody takes away by another offset; common
 _Judged = tuple[Still, Run, list[Total], Open | None, str]
 
 
-def asked(aircraft: Aircraft, on: Context) -> _Judged | NotApplicable:
-    kept = aircraft.records
+def asked(on: Context) -> _Judged | NotApplicable:
+    """What both rules judge by, or why they are not asked. Ends the rule as unproven where something is missing."""
+    kept = on.aircraft.records
     if not kept.interference_run:
         return NotApplicable("no interference run is recorded, which heading-error asks for")
     if not kept.heading_check and not kept.compass_rotation:
         return NotApplicable("neither a heading check, which heading-check asks for, nor a rotation is recorded")
-    if answer := not_asked(aircraft):
+    if answer := not_asked(on.aircraft):
         return answer
-    return on.once(_judged, on)
-
-
-def _judged(on: Context) -> _Judged:
     still, run = still_source(on), fitted_run(on)
     cases, missing = totals(on)
     must_be_alive(run)
@@ -65,7 +61,7 @@ def _judged(on: Context) -> _Judged:
 def left_open(on: Context, still: Still, run: Run, missing: Open | None, evidence: str) -> Unproven | None:
     """Why nothing can be clear, though nothing is found."""
     if run.rescaled != 1:
-        return rescaled_since(on.aircraft, run, offset(on.aircraft), evidence)
+        return rescaled_since(on, run, evidence)
     if missing:
         raise missing
     if still.check and not still.check.goes_round:
@@ -127,7 +123,7 @@ def worst(cases: list[Total]) -> Total:
     """The case that is most surely bad; level, where leaning makes no difference."""
     surely = max(case.low for case in cases)
     return max(
-        (case for case in cases if case.low >= surely - 0.1), key=lambda case: (case.attitude == "level", case.low)
+        (case for case in cases if case.low >= surely - 0.1), key=lambda case: (not case.case.tilt_deg, case.low)
     )
 
 
@@ -148,10 +144,8 @@ def too_uncertain(still: Still, run: Run, cases: list[Total], limit: float, evid
 
 
 def in_words(one: Total) -> str:
-    where = f"at {'hover' if one.load == 'hover' else 'full throttle'} ({one.current_a:.0f} A)"
-    tilted = "level" if one.attitude == "level" else f"tilted {TILT_DEG:.0f}°"
     return (
-        f"{where}, {tilted}, iron and current together turn the compass by up to {one.value:.1f}°, "
+        f"{one.case.in_words}, iron and current together turn the compass by up to {one.value:.1f}°, "
         f"on an indicated heading of {one.heading:.0f}°"
     )
 
@@ -161,16 +155,13 @@ def _evidence(on: Context, still: Still, run: Run, cases: list[Total]) -> str:
     if still.check:
         iron = f"heading check of {still.check.record.date.value}: {still.check.in_words()}"
         if not on.once(curve_of, still.check).two_cycles:
-            seen = f"by the rotation up to {unseen(on, still):.1f}°" if still.rotation else "not shown"
+            seen = f"by the rotation up to {on.once(unseen, on, still):.1f}°" if still.rotation else "not shown"
             iron = f"{iron}; soft iron between so few headings: {seen}"
     if still.rotation:
         left = np.array(need(fitted_compass(on.aircraft).hard_iron_ut).value) - still.rotation.needed
         by_rotation = f"{still.rotation.in_words()}: hard iron left over {microtesla(left)} µT"
         iron = f"{iron}; {by_rotation}" if iron else by_rotation
-    errors = "; ".join(
-        f"{one.load} {one.current_a:.0f} A {one.attitude} {one.value:.1f}° ({one.low:.1f} to {one.high:.1f}°)"
-        for one in cases
-    )
+    errors = "; ".join(one.in_words for one in cases)
     return (
         f"{iron}; run of {run.record.date.value}: interference left over "
         f"{vector(run.left_over(np.array(offset(on.aircraft).value)))} µT/A forward, right, down; "

@@ -12,10 +12,12 @@ from preflint.compute.ellipsoid import shape_matrix
 from preflint.compute.geomagnetism import Field, deviation_deg
 from preflint.compute.least_squares import Array
 
-from ..interference.earth import earth_field, matrix
+from ..interference.earth import earth_field, soft_iron_matrix
+from .checks import short_way
 from .rotation import Rotation
 
 EVERY_HEADING = np.arange(0.0, 360.0, 2.0)
+_CENTRE = 3  # of the nine parameters of an ellipsoid
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -32,6 +34,15 @@ class Corrected:
 
 
 @dataclass(frozen=True, slots=True)
+class HardIron:
+    """Largest error of heading (degrees) that the centre left over makes level, with bounds at 95 %."""
+
+    value: float
+    low: float
+    high: float
+
+
+@dataclass(frozen=True, slots=True)
 class LeftOver:
     """Largest error of heading (degrees) with bounds at 95 % and standard uncertainty; ``heading`` where it is."""
 
@@ -41,15 +52,6 @@ class LeftOver:
     u: float
     heading: float
     axis_ratio: float
-
-
-@dataclass(frozen=True, slots=True)
-class HardIron:
-    """Largest error of heading (degrees) that the centre left over makes level, with bounds at 95 %."""
-
-    value: float
-    low: float
-    high: float
 
 
 def fitted_compass(aircraft: Aircraft) -> fitted.Compass:
@@ -72,13 +74,25 @@ def hard_iron_left(on: Context, rotation: Rotation) -> HardIron:
 
 def after_corrections(compass: fitted.Compass, rotation: Rotation, earth: Field) -> Corrected:
     """With the corrections installed: hard iron is added first. Ends the rule as unproven without one."""
-    multiplied, added = matrix(compass.soft_iron), np.array(need(compass.hard_iron_ut).value)
+    multiplied, added = soft_iron_matrix(compass.soft_iron), np.array(need(compass.hard_iron_ut).value)
     shown = multiplied @ np.linalg.inv(rotation.fit.shape) / earth.total_ut
     return Corrected(
         multiplied @ (rotation.fit.centre + added),
         multiplied @ rotation.covariance @ multiplied.T,
         shown,
         float(np.linalg.det(shown) ** (1 / 3)),
+    )
+
+
+def hard_iron_error(rotation: Rotation, left: Corrected, earth: Field) -> HardIron:
+    """From the centre that the corrections leave."""
+    across, scale = float(np.hypot(left.centre[0], left.centre[1])), left.scale
+    radius = expanded_radius_2d(left.covariance[:2, :2], rotation.dof)
+    strong, weak = (scale * (earth.horizontal_ut + sign * 1.96 * earth.u_horizontal_ut) for sign in (1, -1))
+    return HardIron(
+        deviation_deg(across, scale * earth.horizontal_ut),
+        deviation_deg(max(0.0, across - radius), strong),
+        deviation_deg(across + radius, weak) if weak > 0 else 180.0,
     )
 
 
@@ -97,7 +111,7 @@ def left_over(
     The disturbance, as the sensor shows it, is known within a ball of ``radius`` at 95 %. All nine parameters of the
     ellipsoid count with their covariance: slopes by differences at the heading that is worst.
     """
-    multiplied = matrix(compass.soft_iron)
+    multiplied = soft_iron_matrix(compass.soft_iron)
     added = np.array(need(compass.hard_iron_ut).value) if hard else None
     more = np.zeros(3) if disturbance is None else disturbance
 
@@ -112,10 +126,10 @@ def left_over(
     row, way = np.unravel_index(int(np.argmax(np.abs(found.error_deg))), found.error_deg.shape)
     slopes = np.zeros(best.size)
     for i, step in enumerate(np.sqrt(np.diag(rotation.fit.covariance)) * 0.01):
-        if step > 0:
+        if step > 0 and (hard or i >= _CENTRE):  # of soft iron by itself the centre tells nothing
             moved = step * np.eye(best.size)[i]
             ahead, behind = (at(best + one, EVERY_HEADING[[row]])[0].error_deg[0, way] for one in (moved, -moved))
-            slopes[i] = _short(ahead - behind) / (2 * step)
+            slopes[i] = short_way(ahead - behind) / (2 * step)
     u = rotation.widened * sqrt(max(0.0, float(slopes @ rotation.fit.covariance @ slopes)))
     # The worst heading is chosen among all, so the factor is that of a vector with two parts.
     expanded = expanded_radius_2d(np.eye(2) * u**2, rotation.dof)
@@ -131,20 +145,4 @@ def left_over(
         hypot(u, field / 1.96, by_ball / 2.8),
         float(EVERY_HEADING[row]),
         float(np.linalg.cond(shown)),
-    )
-
-
-def _short(angle: float) -> float:
-    return float(180 - (180 - angle) % 360)
-
-
-def hard_iron_error(rotation: Rotation, left: Corrected, earth: Field) -> HardIron:
-    """From the centre that the corrections leave."""
-    across, scale = float(np.hypot(left.centre[0], left.centre[1])), left.scale
-    radius = expanded_radius_2d(left.covariance[:2, :2], rotation.dof)
-    strong, weak = (scale * (earth.horizontal_ut + sign * 1.96 * earth.u_horizontal_ut) for sign in (1, -1))
-    return HardIron(
-        deviation_deg(across, scale * earth.horizontal_ut),
-        deviation_deg(max(0.0, across - radius), strong),
-        deviation_deg(across + radius, weak) if weak > 0 else 180.0,
     )

@@ -3,7 +3,6 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from math import sqrt
-from typing import TypeVar
 
 import numpy as np
 
@@ -12,11 +11,9 @@ from preflint.compute.ellipsoid import Ellipsoid, fit_ellipsoid, shape_parameter
 from preflint.compute.least_squares import Array, Indeterminate
 from preflint.compute.plateaus import correlation_length
 
-from ..interference.earth import ANY_IRON, UNIT_HOW, matrix
+from ..interference.earth import UNIT_HOW, is_strong_as_earth, soft_iron_matrix
+from ..interference.log import field_digit
 from ..interference.run import vector
-from ..power.fit import last_digit
-
-V = TypeVar("V")
 
 ROTATION_HOW = (
     "outdoors, away from steel and cables, motors still, log the field while the aircraft is turned slowly "
@@ -97,7 +94,7 @@ def _fitted(record: records.CompassRotation, multiplied: bool) -> Rotation:
     away = np.linalg.norm(fit.corrected(points), axis=1) - fit.radius
     worth = correlation_length(away) if len(away) >= _A_LOG else 1.0
     scatter = fit.residual_sd
-    widened = max(scatter, min(last_digit(one) for one in columns) / sqrt(12)) / scatter if scatter > 0 else 1.0
+    widened = max(scatter, field_digit(table) / sqrt(12)) / scatter if scatter > 0 else 1.0
     found = Rotation(record, fit, widened * sqrt(worth), fit.dof / worth, table.rows_read, kind)
     u = sqrt(max(0.0, float(np.linalg.eigvalsh(found.covariance)[-1])))
     if u > _LARGEST_U * fit.radius:
@@ -105,20 +102,20 @@ def _fitted(record: records.CompassRotation, multiplied: bool) -> Rotation:
     return found
 
 
-def matrix_needed(rotation: Rotation) -> str:
-    """The matrix that makes a sphere of the ellipsoid, as it is written in a manifest."""
-    return f"[{', '.join(vector(row) for row in rotation.fit.radius * rotation.fit.shape)}]"
-
-
 def microtesla(values: Array | tuple[float, ...]) -> str:
     """Three numbers as they are written in a manifest, to a tenth."""
     return f"[{', '.join(f'{round(float(value), 1) + 0.0:.1f}' for value in values)}]"
 
 
-def is_a_field(rotation: Rotation, total_ut: float) -> None:
+def matrix_needed(rotation: Rotation) -> str:
+    """The matrix that makes a sphere of the ellipsoid, as it is written in a manifest."""
+    return f"[{', '.join(vector(row) for row in rotation.fit.radius * rotation.fit.shape)}]"
+
+
+def must_be_a_field(rotation: Rotation, total_ut: float) -> None:
     """Ends the rule as unproven where the log can be no field in µT; field-strength says so."""
     shown = rotation.fit.radius
-    if not total_ut / ANY_IRON <= shown <= total_ut * ANY_IRON:
+    if not is_strong_as_earth(shown, total_ut):
         message = f"the rotation shows a field of {shown:.3g} µT, where the Earth's has {total_ut:.1f} µT"
         raise Open(
             Unproven(cause="uncertain", place=rotation.record.place, message=message, do=UNIT_HOW, mind=PROPS_REMOVED)
@@ -128,7 +125,7 @@ def is_a_field(rotation: Rotation, total_ut: float) -> None:
 def _as_measured(record: records.CompassRotation, points: Array, multiplied: bool) -> Array:
     """Takes the corrections out again that a compensated log holds: they were added first, then multiplied."""
     added, by = need(record.in_force.hard_iron_ut).value, record.in_force.soft_iron
-    inverse = np.linalg.inv(matrix(need(by) if multiplied else by))
+    inverse = np.linalg.inv(soft_iron_matrix(need(by) if multiplied else by))
     return np.asarray(points @ inverse.T - np.array(added))
 
 

@@ -7,6 +7,7 @@ from preflint.api import (
     Aircraft,
     Clear,
     Context,
+    Field,
     Finding,
     Job,
     Known,
@@ -21,7 +22,7 @@ from preflint.api import (
 from ..interference.earth import earth_field
 from ..interference.run import not_asked
 from .left_over import fitted_compass, left_over
-from .rotation import AGAIN, NO_ROTATION, ROTATION_HOW, fitted_rotation, is_a_field, matrix_needed
+from .rotation import AGAIN, NO_ROTATION, ROTATION_HOW, Rotation, fitted_rotation, matrix_needed, must_be_a_field
 
 SOFT_IRON_AIM = Tolerance(
     "soft_iron_aim_deg",
@@ -78,8 +79,8 @@ def soft_iron(aircraft: Aircraft, on: Context) -> Outcome:
     if answer := not_asked(aircraft):
         return answer
     compass, rotation, earth = fitted_compass(aircraft), fitted_rotation(on), earth_field(on)
-    is_a_field(rotation, earth.total_ut)
-    alone = left_over(compass, rotation, earth, hard=False)
+    must_be_a_field(rotation, earth.total_ut)
+    alone = on.once(left_over, compass, rotation, earth, hard=False)
     aim, recorded = on.limit(SOFT_IRON_AIM), compass.soft_iron
     matrix = f"after soft_iron {alone.axis_ratio:.3f}" if isinstance(recorded, Known) else "no soft_iron is recorded"
     evidence = (
@@ -87,22 +88,8 @@ def soft_iron(aircraft: Aircraft, on: Context) -> Outcome:
         f"{rotation.u_axis_ratio:.3f}), {matrix}; largest heading error, level, at an inclination of "
         f"{earth.inclination_deg:.0f}°: {alone.value:.1f}° ({alone.low:.1f} to {alone.high:.1f}°); {aim:g}° is aimed at"
     )
-    place = recorded.place if isinstance(recorded, Known) else rotation.record.place
     if alone.low > aim:
-        message = f"soft iron turns the compass by up to {alone.value:.1f}°; {aim:g}° is aimed at"
-        remedy = (
-            f"move steel away from the compass, or set soft_iron to {matrix_needed(rotation)}, {AGAIN}"
-            if isinstance(recorded, Known)
-            else f"write soft_iron if one is set; if none is, set it to {matrix_needed(rotation)}, {AGAIN}"
-        )
-        related = (Related(rotation.record.place, f"the rotation of {rotation.record.date.value}"),)
-        return Finding(
-            place=place,
-            message=message,
-            evidence=evidence,
-            do=remedy,
-            related=related if place != rotation.record.place else (),
-        )
+        return _found(rotation, recorded, f"by up to {alone.value:.1f}°; {aim:g}° is aimed at", evidence)
     if alone.high > aim:
         message = f"soft iron turns the compass by up to {alone.value:.1f}°, perhaps {alone.high:.1f}°"
         return Unproven(
@@ -121,3 +108,17 @@ def soft_iron(aircraft: Aircraft, on: Context) -> Outcome:
             evidence=evidence,
         )
     return Clear(evidence)
+
+
+def _found(rotation: Rotation, recorded: Field[tuple[tuple[float, ...], ...]], by: str, evidence: str) -> Finding:
+    message, rotated = f"soft iron turns the compass {by}", rotation.record
+    if not isinstance(recorded, Known):
+        remedy = f"write soft_iron if one is set; if none is, set it to {matrix_needed(rotation)}, {AGAIN}"
+        return Finding(place=rotated.place, message=message, evidence=evidence, do=remedy)
+    return Finding(
+        place=recorded.place,
+        message=message,
+        evidence=evidence,
+        do=f"move steel away from the compass, or set soft_iron to {matrix_needed(rotation)}, {AGAIN}",
+        related=(Related(rotated.place, f"the rotation of {rotated.date.value}"),),
+    )

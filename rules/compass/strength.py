@@ -16,10 +16,11 @@ from preflint.api import (
     rule,
 )
 from preflint.compute.decision import decide, effective_dof, t_factor
+from preflint.compute.geomagnetism import Field as EarthField
 
-from ..interference.earth import ANY_IRON, FIELD_STRENGTH, UNIT_HOW, earth_field
+from ..interference.earth import FIELD_STRENGTH, UNIT_HOW, earth_field, is_strong_as_earth
 from ..interference.run import not_asked
-from .rotation import NO_ROTATION, ROTATION_HOW, fitted_rotation
+from .rotation import NO_ROTATION, ROTATION_HOW, Rotation, fitted_rotation
 
 
 @rule(
@@ -87,27 +88,24 @@ def field_strength(aircraft: Aircraft, on: Context) -> Outcome:
     if decision == "clear":
         return Clear(evidence)
     if decision == "found":
-        message = (
-            f"turned about, the compass shows a field of {shown:.1f} µT, where the Earth's has {earth.total_ut:.1f} µT"
-        )
-        factor = shown / earth.total_ut
-        if 10 * (1 - share) <= factor <= 10 * (1 + share):
-            return Finding(
-                place=place,
-                message=f"{message}: ten times as much, as if it were in milligauss",
-                evidence=evidence,
-                do=UNIT_HOW,
-            )
-        if not 1 / ANY_IRON <= factor <= ANY_IRON:
-            return Finding(
-                place=place, message=f"{message}: that is another unit or scale", evidence=evidence, do=UNIT_HOW
-            )
-        remedy = (
-            "calibrate the compass again and log the rotation outdoors, away from steel, vehicles and reinforced "
-            "concrete; if it shows the same there, the sensor's scale is wrong"
-        )
-        return Finding(
-            place=place, message=f"{message}: it was near steel, or its scale is wrong", evidence=evidence, do=remedy
-        )
+        return _found(rotation, share, earth, evidence)
     message = f"the rotation shows {shown:.1f} µT, which may be within {100 * share:g} % of the Earth's field or not"
     return Unproven(cause="uncertain", place=place, message=message, do=ROTATION_HOW, evidence=evidence)
+
+
+def _found(rotation: Rotation, share: float, earth: EarthField, evidence: str) -> Finding:
+    shown, place = rotation.fit.radius, rotation.record.place
+    total = earth.total_ut
+    message = f"turned about, the compass shows a field of {shown:.1f} µT, where the Earth's has {total:.1f} µT"
+    if 10 * (1 - share) <= shown / total <= 10 * (1 + share):
+        why = "ten times as much, as if it were in milligauss"
+        return Finding(place=place, message=f"{message}: {why}", evidence=evidence, do=UNIT_HOW)
+    if not is_strong_as_earth(shown, total):
+        why = "that is another unit or scale"
+        return Finding(place=place, message=f"{message}: {why}", evidence=evidence, do=UNIT_HOW)
+    remedy = (
+        "calibrate the compass again and log the rotation outdoors, away from steel, vehicles and reinforced "
+        "concrete; if it shows the same there, the sensor's scale is wrong"
+    )
+    why = "it was near steel, or its scale is wrong"
+    return Finding(place=place, message=f"{message}: {why}", evidence=evidence, do=remedy)

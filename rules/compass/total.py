@@ -8,19 +8,19 @@ import numpy as np
 
 from preflint.api import Context, Figure, NotFitted, Open, figure
 from preflint.compute.decision import t_factor
-from preflint.compute.deviation import deviations
+from preflint.compute.deviation import Deviations, deviations
 from preflint.compute.ellipsoid import soft_iron_heading_error_deg
 from preflint.compute.geomagnetism import Field
 from preflint.compute.least_squares import Array
 
-from ..interference.deviation import TILT_DEG, Deviation
+from ..interference.deviation import Case, Deviation, in_figures
 from ..interference.deviation import deviations as of_current
 from ..interference.earth import earth_field
-from ..interference.run import Run, fitted_run, offset
+from ..interference.run import fitted_run, offset
 from .checks import Checked, checked
 from .curve import Curve, curve_of
-from .left_over import EVERY_HEADING, LeftOver, corrected, fitted_compass, left_over
-from .rotation import Rotation, fitted_rotation, is_a_field
+from .left_over import corrected, fitted_compass, left_over
+from .rotation import Rotation, fitted_rotation, must_be_a_field
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,9 +39,7 @@ class Total:
     ``parts``: half-widths of the bounds (degrees) by what they come from. ``by_rotation``: a rotation tells it.
     """
 
-    load: str
-    attitude: str
-    current_a: float
+    case: Case
     value: float
     low: float
     high: float
@@ -52,14 +50,33 @@ class Total:
     parts: dict[str, float]
     by_rotation: bool = False
 
+    @property
+    def in_words(self) -> str:
+        return in_figures(self.case, self.value, self.low, self.high)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Made:
+    """What the current makes in one case: ``disturbance`` (3,) and the radius of its ball at 95 %, in µT."""
+
+    by_itself: Deviation
+    disturbance: Array
+    radius: float
+    earth: Field
+
+    def half_width_deg(self, weakest_ut: float) -> float:
+        """What the run's and the model field's uncertainty can turn the heading by, at 95 %."""
+        size = float(np.linalg.norm(self.disturbance))
+        by_model = 1.96 * self.earth.u_horizontal_ut * size / self.earth.horizontal_ut
+        return degrees(asin(min(1.0, hypot(self.radius, by_model) / max(weakest_ut, 1e-9))))
+
 
 def still_source(on: Context) -> Still:
-    """As :class:`Still`. Ends the rule as unproven where nothing shows it."""
+    """Ends the rule as unproven where neither is recorded, or what is recorded speaks no more."""
     return on.once(_still_source, on)
 
 
 def _still_source(on: Context) -> Still:
-    """Ends the rule as unproven where neither is recorded, or what is recorded speaks no more."""
     check, rotation, why_not = None, None, None
     try:
         check = checked(on)
@@ -68,7 +85,7 @@ def _still_source(on: Context) -> Still:
     if on.aircraft.records.compass_rotation:
         try:
             rotation = fitted_rotation(on)
-            is_a_field(rotation, earth_field(on).total_ut)
+            must_be_a_field(rotation, earth_field(on).total_ut)
         except Open:
             rotation = None
     if check is None and rotation is None:
@@ -83,19 +100,21 @@ def totals(on: Context) -> tuple[list[Total], Open | None]:
 
 
 def _totals(on: Context) -> tuple[list[Total], Open | None]:
-    still, run, earth = still_source(on), fitted_run(on), earth_field(on)
+    still = still_source(on)
+    run, installed, earth = fitted_run(on), np.array(offset(on.aircraft).value), earth_field(on)
     cases, missing = of_current(on)
-    made = run.left_over(np.array(offset(on.aircraft).value))
-    if still.check:
-        curve, between = on.once(curve_of, still.check), unseen(on, still)
-        found = [_by_check(still.check, curve, between, case, made, run, earth) for case in cases]
-        if still.rotation:
-            for i, case in enumerate(cases):
-                if case.attitude == "tilted":  # a check is level, and does not see the vertical part of hard iron
-                    found[i] = _worse(found[i], _by_rotation(on, still.rotation, case, made, run, earth))
-        return found, missing
-    assert still.rotation is not None
-    return [_by_rotation(on, still.rotation, case, made, run, earth) for case in cases], missing
+    found: list[Total] = []
+    for alone in cases:
+        current = alone.case.current_a
+        made = Made(alone, run.left_over(installed) * current, run.radius * current, earth)
+        total = _by_check(on, still, still.check, made) if still.check else None
+        # A check is level, and does not see the vertical part of hard iron.
+        if still.rotation and (total is None or alone.case.tilt_deg):
+            by_rotation = _by_rotation(on, still.rotation, made)
+            total = by_rotation if total is None else _worse(total, by_rotation)
+        assert total is not None
+        found.append(total)
+    return found, missing
 
 
 def _worse(one: Total, other: Total) -> Total:
@@ -118,91 +137,82 @@ def unseen(on: Context, still: Still) -> float:
     return soft_iron_heading_error_deg(max(1.0, float(np.linalg.cond(shown)) * wider))
 
 
-def _by_check(
-    check: Checked, curve: Curve, between: float, case: Deviation, made: Array, run: Run, earth: Field
-) -> Total:
+def _by_check(on: Context, still: Still, check: Checked, made: Made) -> Total:
     """The error checked at each heading and the computed one of the current there, with their signs.
 
     Between the headings checked the error is that of the curve; its largest residual, or what a rotation says of soft
     iron if that is more, is added there.
     """
-    rest = max(curve.residual, between if not curve.two_cycles else 0.0)
-    checked_first = len(check.errors_deg)
-    beyond = np.concatenate([np.zeros(checked_first), np.full(EVERY_HEADING.size, rest)])[:, None]
-    tilt = 0.0 if case.attitude == "level" else TILT_DEG
-    # What the curve does not tell may weaken or strengthen the field by the sine of its error.
-    change = min(0.95, sin(radians(min(90.0, rest + curve.second))))
-    middle, weak, strong = (
-        deviations(
-            curve.headings,
-            np.maximum(curve.field * earth.horizontal_ut * share, 1e-6),
-            earth.down_ut,
-            disturbance_ut=made * case.current_a,
-            tilt_deg=tilt,
-        )
-        for share in (1.0, 1 - change, 1 + change)
-    )
-    still = curve.errors[:, None]
-    whole = 180 - (180 - (still + middle.error_deg)) % 360
-    spread = np.maximum(abs(weak.error_deg - middle.error_deg), abs(strong.error_deg - middle.error_deg))
-    by_reference = t_factor(inf) * check.u_deg
-    by_run = _by_ball(case, made, run, earth, middle.least_shown_ut)
+    curve = on.once(curve_of, check)
+    rest = max(curve.residual, 0.0 if curve.two_cycles else on.once(unseen, on, still))
+    of_made, spread = _along(curve, rest, made)
+    errors = curve.errors[:, None]
+    whole = 180 - (180 - (errors + of_made.error_deg)) % 360
+    by_reference, by_run = t_factor(inf) * check.u_deg, made.half_width_deg(of_made.least_shown_ut)
     both = hypot(by_reference, by_run)
-    low = float(np.max((abs(whole) - spread)[:checked_first])) - both
+    checked_first = len(check.errors_deg)
+    beyond = np.where(np.arange(curve.headings.size) < checked_first, 0.0, rest)[:, None]
     high = float(np.max(abs(whole) + spread + beyond)) + both
     row, way = np.unravel_index(int(np.argmax(abs(whole))), whole.shape)
     value = float(abs(whole[row, way]))
     return Total(
-        case.load,
-        case.attitude,
-        case.current_a,
+        made.by_itself.case,
         value,
-        max(0.0, low),
+        max(0.0, float(np.max((abs(whole) - spread)[:checked_first])) - both),
         min(180.0, high),
         hypot(check.u_deg, by_run / 2.8),
         float(curve.headings[row] % 360),
-        float(np.max(abs(still))),
-        case.value,
+        float(np.max(abs(errors))),
+        made.by_itself.value,
         {"reference": by_reference, "run": by_run, "between": max(0.0, high - both - value)},
     )
 
 
-def _by_rotation(on: Context, rotation: Rotation, case: Deviation, made: Array, run: Run, earth: Field) -> Total:
+def _along(curve: Curve, rest: float, made: Made) -> tuple[Deviations, Array]:
+    """What the current does on each heading of the curve, and how far that may be off for what the curve leaves out.
+
+    That may weaken or strengthen the field by the sine of its error.
+    """
+    change = min(0.95, sin(radians(min(90.0, rest + curve.second))))
+    middle, weak, strong = (
+        deviations(
+            curve.headings,
+            np.maximum(curve.field * made.earth.horizontal_ut * share, 1e-6),
+            made.earth.down_ut,
+            disturbance_ut=made.disturbance,
+            tilt_deg=made.by_itself.case.tilt_deg,
+        )
+        for share in (1.0, 1 - change, 1 + change)
+    )
+    return middle, np.maximum(abs(weak.error_deg - middle.error_deg), abs(strong.error_deg - middle.error_deg))
+
+
+def _by_rotation(on: Context, rotation: Rotation, made: Made) -> Total:
     """Hard iron, soft iron and the current's field as vectors, on every heading."""
-    compass = fitted_compass(on.aircraft)
-    tilt = 0.0 if case.attitude == "level" else TILT_DEG
-    still = on.once(_still_left_over, on, rotation, tilt)
-    radius, disturbance = run.radius * case.current_a, made * case.current_a
-    all_of_it = left_over(compass, rotation, earth, hard=True, disturbance=disturbance, radius=radius, tilt_deg=tilt)
-    by_run = _by_ball(case, made, run, earth, earth.horizontal_ut)
-    parts = {"rotation": max(0.0, all_of_it.high - all_of_it.value - by_run), "run": by_run}
+    compass, case, earth = fitted_compass(on.aircraft), made.by_itself.case, made.earth
+    still = on.once(left_over, compass, rotation, earth, hard=True, tilt_deg=case.tilt_deg)
+    all_of_it = left_over(
+        compass,
+        rotation,
+        earth,
+        hard=True,
+        disturbance=made.disturbance,
+        radius=made.radius,
+        tilt_deg=case.tilt_deg,
+    )
+    by_run = made.half_width_deg(earth.horizontal_ut)
     return Total(
-        case.load,
-        case.attitude,
-        case.current_a,
+        case,
         all_of_it.value,
         all_of_it.low,
         all_of_it.high,
         all_of_it.u,
         all_of_it.heading,
         still.value,
-        case.value,
-        parts,
+        made.by_itself.value,
+        {"rotation": max(0.0, all_of_it.high - all_of_it.value - by_run), "run": by_run},
         by_rotation=True,
     )
-
-
-def _still_left_over(on: Context, rotation: Rotation, tilt_deg: float) -> LeftOver:
-    """Of hard and soft iron alone: the same at hover as at full throttle."""
-    return left_over(fitted_compass(on.aircraft), rotation, earth_field(on), hard=True, tilt_deg=tilt_deg)
-
-
-def _by_ball(case: Deviation, made: Array, run: Run, earth: Field, weakest_ut: float) -> float:
-    """Half-width (degrees, 95 %) of what the run's and the model field's uncertainty can turn the heading by."""
-    disturbance = float(np.linalg.norm(made)) * case.current_a
-    by_model = 1.96 * earth.u_horizontal_ut * disturbance / earth.horizontal_ut
-    away = hypot(run.radius * case.current_a, by_model)
-    return degrees(asin(min(1.0, away / max(weakest_ut, 1e-9))))
 
 
 @figure("total-deviation")
@@ -216,5 +226,5 @@ def total_figures(on: Context) -> Iterator[Figure]:
     source = still.check or still.rotation
     assert source is not None
     for one in totals(on)[0]:
-        case = f"{one.load}-{one.attitude}"
+        case = f"{one.case.load}-{one.case.attitude}"
         yield Figure("total_deviation_deg", case, one.value, one.u, "deg", None, source.record.place)

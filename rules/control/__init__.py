@@ -1,9 +1,10 @@
 """Does the flight controller see and answer movements the right way round?"""
 
-from . import start, sticks, tilt
+from . import props, start, sticks, tilt
 
 MODULES = (
     tilt,
     sticks,
     start,
+    props,
 )

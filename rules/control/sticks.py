@@ -1,6 +1,6 @@
 """Do the right rotors answer each stick, and does the throttle stick work the right way round?"""
 
-from collections.abc import Callable, Collection
+from collections.abc import Callable
 
 from preflint.api import (
     NO_GO,
@@ -8,9 +8,7 @@ from preflint.api import (
     Aircraft,
     Clear,
     Context,
-    Finding,
     Job,
-    Known,
     Open,
     Outcome,
     Unproven,
@@ -18,25 +16,15 @@ from preflint.api import (
     rule,
 )
 
-from .answer import (
-    REVERSE,
-    Wrong,
-    all_answered,
-    answered,
-    axis_of,
-    finding,
-    said,
-    wrong_answers,
-    wrong_indication,
-)
+from ..shared.wrong import Wrong
+from .answer import SOURCE, axis_of, said
+from .seen import REVERSE, all_answered, all_axes, all_in_one, all_wrong, answered
 
-SOURCE = "ISO 1151-1 (body axes); which rotors must answer follows from their places and spins"
 _STICK_HOW = "props removed, motors just turning: move each stick and write a stick_check with which rotors speed up"
 _THROTTLE_HOW = (
     "props removed, throttle closed, motors just turning: raise the throttle a little and lower it again; write a "
     "stick_check with throttle-up and which rotors speed up, and throttle-down and which rotors slow down"
 )
-_AXES = {"pitch": "tip the nose down", "roll": "tip the right side down", "yaw": "turn to the right"}
 
 
 @rule(
@@ -76,13 +64,12 @@ def stick_answer(aircraft: Aircraft, on: Context) -> Outcome:
     It does not check the throttle stick (control/throttle-answer does), nor how far the sticks go.
     """
     check, moves = _latest(aircraft, on, lambda axis: axis != "throttle", "movement of a stick", _STICK_HOW)
-    found = _wrong(aircraft, check, moves)
-    if found:
-        return found
+    if wrong := _wrong(moves, on):
+        return all_in_one(wrong, f"stick check of {check.date.value}")
     all_axes(check, {axis_of(m.did.value) for m in moves if answered(m)}, "answered by rotors", _STICK_HOW)
     for move in moves:
         if answered(move):
-            all_answered(aircraft, move, move.did.value, _STICK_HOW)
+            all_answered(move, move.did.value, _STICK_HOW, on)
     return Clear(f"stick check of {check.date.value}: the right rotors answered every stick")
 
 
@@ -132,9 +119,8 @@ def throttle_answer(aircraft: Aircraft, on: Context) -> Outcome:
     check, moves = _latest(
         aircraft, on, lambda axis: axis == "throttle", "movement of the throttle stick", _THROTTLE_HOW
     )
-    found = _wrong(aircraft, check, moves)
-    if found:
-        return found
+    if wrong := _wrong(moves, on):
+        return all_in_one(wrong, f"stick check of {check.date.value}")
     tried = [move for move in moves if answered(move)]
     if not tried:
         raise Open(
@@ -145,30 +131,9 @@ def throttle_answer(aircraft: Aircraft, on: Context) -> Outcome:
             )
         )
     for move in tried:
-        all_answered(aircraft, move, move.did.value, _THROTTLE_HOW)
+        all_answered(move, move.did.value, _THROTTLE_HOW, on)
     done = " and ".join(dict.fromkeys(said(move.did.value) for move in tried))
     return Clear(f"stick check of {check.date.value}: every rotor answered {done}")
-
-
-def tried(check: records.StickCheck) -> set[str]:
-    """What a stick check tried: the movements, the start of turning, arming."""
-    done = {move.did.value for move in check.moves}
-    if check.start_throttle_percent:
-        done.add("start")
-    if isinstance(check.arms_at_raised_throttle, Known):
-        done.add("arming")
-    return done
-
-
-def all_axes(test: records.Dated, seen: Collection[str], what: str, how: str) -> None:
-    """Ends the rule as unproven where an axis was not tried."""
-    missing = [words for axis, words in _AXES.items() if axis not in seen]
-    if missing:
-        raise Open(
-            Unproven(
-                place=test.date.place, message=f"no movement was recorded as {what} for: {', '.join(missing)}", do=how
-            )
-        )
 
 
 def _latest(
@@ -180,30 +145,13 @@ def _latest(
         return [move for move in check.moves if wanted(axis_of(move.did.value))]
 
     checks = aircraft.records.stick_check
-    past = [check for check in checks if check.date.value.date <= on.judged_on]
+    past = on.so_far(checks)
     if past and not any(moves(check) for check in past):
-        raise Open(
-            Unproven(
-                place=max(past, key=lambda c: c.date.value.latest).date.place, message=f"no {what} is recorded", do=how
-            )
-        )
+        raise Open(Unproven(place=past[-1].date.place, message=f"no {what} is recorded", do=how))
     check = on.freshest("stick_check", checks, how, covers=lambda c: bool(moves(c)))
     return check, moves(check)
 
 
-def _wrong(aircraft: Aircraft, check: records.StickCheck, moves: list[records.StickMove]) -> Finding | None:
-    """All that the movements show to be wrong. Ends the rule as unproven where nothing is, and something stays open."""
-    wrong: list[Wrong] = []
-    still_open: list[Open] = []
-    for move in moves:
-        stick = f"stick {said(move.did.value)}"
-        wrong += wrong_indication(move, f"{stick}: {{}} was indicated", REVERSE)
-        try:
-            wrong += wrong_answers(aircraft, move, move.did.value, stick)
-        except Open as end:
-            still_open.append(end)
-    if wrong:
-        return finding(wrong, f"stick check of {check.date.value}")
-    if still_open:
-        raise still_open[0]
-    return None
+def _wrong(moves: list[records.StickMove], on: Context) -> list[Wrong]:
+    """All that the movements show to be wrong: the rotors ought to move the aircraft the way of the stick."""
+    return all_wrong(moves, lambda did: did, "stick {}", "stick {}: {} was indicated", REVERSE, on)

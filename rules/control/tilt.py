@@ -1,7 +1,6 @@
 """Does the flight controller see and answer movements the right way round?"""
 
 from preflint.api import (
-    CAUTION,
     NO_GO,
     PROPS_REMOVED,
     Aircraft,
@@ -9,24 +8,12 @@ from preflint.api import (
     Context,
     Job,
     Known,
-    Open,
     Outcome,
     rule,
 )
 
-from ..shared.props_off import judge_props
-from .answer import (
-    Wrong,
-    all_answered,
-    answered,
-    axis_of,
-    finding,
-    opposed,
-    said,
-    wrong_answers,
-    wrong_indication,
-)
-from .sticks import SOURCE, all_axes, tried
+from .answer import SOURCE, axis_of, opposed
+from .seen import all_answered, all_axes, all_in_one, all_wrong, answered
 
 _TILT_HOW = (
     "props removed, pack in, motors armed and just turning: tip the nose down, tip the right side down, "
@@ -80,63 +67,13 @@ def tilt_answer(aircraft: Aircraft, on: Context) -> Outcome:
     It does not check how strongly it answers, nor tilted rotors.
     """
     test = on.freshest("tilt_test", aircraft.records.tilt_test, _TILT_HOW)
-    wrong: list[Wrong] = []
-    still_open: list[Open] = []
-    for move in test.moves:
-        moved = f"moved {said(move.did.value)}"
-        wrong += wrong_indication(move, f"{moved} it indicated {{}}", _REMOUNT)
-        try:
-            wrong += wrong_answers(aircraft, move, opposed(move.did.value), moved)
-        except Open as end:
-            still_open.append(end)
+    wrong = all_wrong(test.moves, opposed, "moved {}", "moved {} it indicated {}", _REMOUNT, on)
     if wrong:
-        return finding(wrong, f"tilt test of {test.date.value}")
-    if still_open:
-        raise still_open[0]
+        return all_in_one(wrong, f"tilt test of {test.date.value}")
     indicated = {axis_of(m.did.value) for m in test.moves if isinstance(m.indicated, Known)}
     all_axes(test, indicated, "indicated", _TILT_HOW)
     all_axes(test, {axis_of(m.did.value) for m in test.moves if answered(m)}, "answered by rotors", _TILT_HOW)
     for move in test.moves:
         if answered(move):
-            all_answered(aircraft, move, opposed(move.did.value), _TILT_HOW)
+            all_answered(move, opposed(move.did.value), _TILT_HOW, on)
     return Clear(f"tilt test of {test.date.value}: every movement was indicated as made, and the right rotors answered")
-
-
-@rule(
-    "control/props-removed",
-    each="aircraft",
-    severity=CAUTION,
-    job=Job.PROPS_OFF,
-    precaution=PROPS_REMOVED,
-    source="common practice, no source",
-)
-def props_removed(aircraft: Aircraft, on: Context) -> Outcome:
-    """Tilt, stick and link-loss tests were made with the props removed.
-
-    An armed aircraft that is tipped by hand speeds up its rotors at the hand that holds it, and a reversed
-    throttle stick starts them at full power. What such a test showed stands; the way it was made is what is
-    found. In the inverted rig it is worse: attitude stabilisation acts reversed there, so a tilted aircraft
-    with props on is driven further over. A later test of the same movements with the props removed settles it.
-
-    Fails:
-
-        records:
-          stick_check: [{date: 2026-05-20, props: fitted, arms_at_raised_throttle: false}]
-
-    Passes:
-
-        records:
-          stick_check: [{date: 2026-05-20, props: removed, arms_at_raised_throttle: false}]
-
-    It does not check spin and output tests: rotation/props-removed does.
-    """
-    tested = aircraft.records
-    return judge_props(
-        {
-            "tilt test": [(test, {m.did.value for m in test.moves}) for test in tested.tilt_test],
-            "stick check": [(check, tried(check)) for check in tested.stick_check],
-            "link-loss test": [(test, {"link"}) for test in tested.link_loss_test],
-        },
-        "movements",
-        on,
-    )

@@ -12,13 +12,14 @@ from preflint.api import (
     Job,
     Known,
     Outcome,
-    Place,
-    Related,
     Tolerance,
     Unproven,
     need,
+    records,
     rule,
 )
+
+from ..shared.wrong import Wrong, finding
 
 STOP_TIME = Tolerance(
     "link_loss_stop_time",
@@ -73,11 +74,32 @@ def link_loss(aircraft: Aircraft, on: Context) -> Outcome:
     """
     test = on.freshest("link_loss_test", aircraft.records.link_loss_test, _LOSS_HOW)
     limit = on.limit(STOP_TIME)
-    wrong: list[tuple[Place, str, str]] = []
+    fitted = isinstance(test.props, Known) and test.props.value == "fitted"
+    if wrong := _wrong(test, limit):
+        also = "; the props were fitted: repeat it with props removed" if fitted else ""
+        evidence = (
+            f"link-loss test of {test.date.value}; outputs are to stop within {limit:g} s and to stay stopped{also}"
+        )
+        return finding(wrong, evidence, then="then repeat the test with props removed")
+    need(test.outputs_stopped)
+    seconds = need(test.seconds_to_stop)
+    need(test.restarted_on_regain)
+    if fitted:
+        return Unproven(
+            place=need(test.props).place,
+            message=f"the link-loss test of {test.date.value} was made with the props fitted",
+            do=f"repeat it with props removed: {_LOSS_HOW}",
+        )
+    return Clear(f"every output stopped {seconds.value:g} s after loss of link and stayed stopped; at most {limit:g} s")
+
+
+def _wrong(test: records.LinkLossTest, limit: float) -> list[Wrong]:
+    """All that the test shows to be wrong. ``limit``: s that the outputs may take to stop."""
+    wrong = []
     stopped, seconds, restarted = test.outputs_stopped, test.seconds_to_stop, test.restarted_on_regain
     if isinstance(stopped, Known) and not stopped.value:
         wrong.append(
-            (
+            Wrong(
                 stopped.place,
                 "not every output stopped when the link was lost",
                 "set the receiver, or the flight controller, to stop every output on loss of link",
@@ -85,7 +107,7 @@ def link_loss(aircraft: Aircraft, on: Context) -> Outcome:
         )
     if isinstance(seconds, Known) and seconds.value > limit:
         wrong.append(
-            (
+            Wrong(
                 seconds.place,
                 f"the motors ran on for {seconds.value:g} s after the link was lost",
                 f"let loss of link stop the outputs sooner: within {limit:g} s on the ground",
@@ -93,34 +115,13 @@ def link_loss(aircraft: Aircraft, on: Context) -> Outcome:
         )
     if isinstance(restarted, Known) and restarted.value:
         wrong.append(
-            (
+            Wrong(
                 restarted.place,
                 "a motor started again by itself when the link came back",
                 "set the flight controller to need arming again after loss of link",
             )
         )
-    fitted = isinstance(test.props, Known) and test.props.value == "fitted"
-    if wrong:
-        also = "; the props were fitted: repeat it with props removed" if fitted else ""
-        return Finding(
-            place=wrong[0][0],
-            message="; ".join(words for _, words, _ in wrong),
-            evidence=f"link-loss test of {test.date.value}; outputs are to stop within {limit:g} s and to stay "
-            f"stopped{also}",
-            do="; ".join(remedy for _, _, remedy in wrong) + "; then repeat the test with props removed",
-            related=tuple(Related(place, words) for place, words, _ in wrong[1:]),
-        )
-    need(stopped)
-    need(seconds)
-    need(restarted)
-    if fitted and isinstance(test.props, Known):
-        return Unproven(
-            place=test.props.place,
-            message=f"the link-loss test of {test.date.value} was made with the props fitted",
-            do=f"repeat it with props removed: {_LOSS_HOW}",
-        )
-    assert isinstance(seconds, Known)
-    return Clear(f"every output stopped {seconds.value:g} s after loss of link and stayed stopped; at most {limit:g} s")
+    return wrong
 
 
 @rule(

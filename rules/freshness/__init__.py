@@ -1,5 +1,5 @@
 """Is what was proven once still true?"""
 
-from . import drift, order, rates, repeats, stale
+from . import drift, first_flight, order, rates, repeats, stale
 
-MODULES = (stale, drift, rates, repeats, order)
+MODULES = (stale, drift, rates, repeats, order, first_flight)

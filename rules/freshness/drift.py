@@ -20,9 +20,8 @@ from ..barometer.pressure import INDICATION
 from ..compass.checks import DEVIATION, MAP_LINE
 from ..interference.deviation import HEADING_LIMIT
 from ..interference.run import DRIFT
-from ..power.sensing.current import CURRENT_SCALE, CURRENT_ZERO
-from ..power.sensing.voltage import VOLTAGE_SCALE, VOLTAGE_ZERO
-from .lasting import LASTING, UNTIL_REPEATED, care, out_of_question
+from ..power.limits import CURRENT_SCALE, CURRENT_ZERO, VOLTAGE_SCALE, VOLTAGE_ZERO
+from .lasting import UNTIL_REPEATED, care, out_of_question
 from .rates import LONGEST_DAYS, Drift, drifts, pair_apart
 from .trends import TRENDS
 
@@ -148,33 +147,24 @@ def _judged(kind: str, earlier: records.Dated, later: records.Dated, one: Drift,
     if age <= at_least:
         return Clear(evidence)
     related = (Related(earlier.date.place, f"the {named} before it, of {earlier.date.value}"),)
-    again = f"repeat the {named} now: {LASTING[kind].repeat}"
-    if int(at_least) >= 1:
-        again += f"; while it drifts like this, repeat it within {int(at_least)} days each time"
-    else:
-        again += "; while it drifts like this, repeat it each day you fly"
+    days = int(at_least)
+    often = f"repeat it within {days} days each time" if days >= 1 else "repeat it each day you fly"
+    again = f"repeat the {named} now: {records.KINDS[kind].take}; while it drifts like this, {often}"
+    after = f"{trend.what} drifts, and {age} days after the {named} of {later.date.value}"
     if age <= at_most:
-        message = (
-            f"{trend.what} drifts, and {age} days after the {named} of {later.date.value} what was left of "
-            f"{trend.limit} may be used up: too uncertain to tell"
-        )
         return Unproven(
             cause="uncertain",
             place=later.date.place,
-            message=message,
+            message=f"{after} what was left of {trend.limit} may be used up: too uncertain to tell",
             do=again,
             evidence=evidence,
             related=related,
             mind=care(kind, later),
         )
-    message = (
-        f"{trend.what} drifts, and {age} days after the {named} of {later.date.value} it has used up what was left of "
-        f"{trend.limit}"
-    )
     return Finding(
         again=True,
         place=later.date.place,
-        message=message,
+        message=f"{after} it has used up what was left of {trend.limit}",
         evidence=evidence,
         do=again,
         related=related,

@@ -1,4 +1,4 @@
-"""How long each kind of record lasts, as `freshness.yaml` says, and which records are asked about at all."""
+"""How long each kind of record lasts, as `lasting.yaml` says, and which records are asked about at all."""
 
 from importlib.resources import files
 
@@ -52,9 +52,9 @@ def out_of_question(kind: str, record: records.Dated, on: Context) -> str | None
     return None
 
 
-def care(kind: str, record: records.Dated) -> str | None:
+def care(kind: str, record: records.Dated) -> str:
     """The precaution of taking it again, by the route that it was taken by."""
     route = getattr(record, "route", None)
     if isinstance(route, Known):
         return PRECAUTION_OF_ROUTE[route.value]
-    return LASTING[kind].precaution if kind in LASTING else None
+    return records.KINDS[kind].mind

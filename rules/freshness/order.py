@@ -1,13 +1,9 @@
-"""The order of things: entries from the future, current before interference, the first flight after work."""
+"""The order of things: entries from the future, and current before interference."""
 
-from collections.abc import Sequence
-from typing import TypeVar
 
 from preflint.api import (
-    ADVISORY,
     ANY_LOADED_RUN,
     CAUTION,
-    WHOLE_AIRCRAFT,
     Aircraft,
     Clear,
     Context,
@@ -17,26 +13,14 @@ from preflint.api import (
     NotApplicable,
     NotFitted,
     Outcome,
-    Place,
     Related,
     Unproven,
-    events,
-    logbook,
     records,
     rule,
     what_happened,
 )
 
 from ..shared.loaded_run import again
-
-D = TypeVar("D", bound=records.Dated)
-
-_NO_WORK = frozenset({"flown", "stored"})
-
-FIRST_FLIGHT = (
-    "Open ground, everyone behind the pilot, low and short; pack unplugged before you touch a prop, a nut or a "
-    "motor. Local rules and site officers come first."
-)
 
 
 @rule(
@@ -130,19 +114,17 @@ def current_before_interference(aircraft: Aircraft, on: Context) -> Outcome:
         return NotApplicable("the aircraft does not rely on a compass")
     if isinstance(aircraft.power_sensing, NotFitted):
         return NotApplicable("no power sensing is fitted")
-    run = _latest(aircraft.records.interference_run, on)
+    run = on.latest(aircraft.records.interference_run)
     if run is None:
         return NotApplicable("no interference run is recorded")
-    current = _latest(aircraft.records.current_comparison, on)
+    current = on.latest(aircraft.records.current_comparison)
     if current is None:
         return Unproven(
             place=run.date.place,
             message="no current comparison is recorded that the interference run could come after",
             do="compare the indicated current with a clamp meter, then log the interference run again",
         )
-    related = (Related(current.date.place, f"current comparison of {current.date.value}"),)
-    later = run.date.value.after(current.date.value)
-    if later:
+    if run.date.value.after(current.date.value):
         return Clear(f"interference run {run.date.value}, after the current comparison of {current.date.value}")
     then, now = run.in_force.sensor_mv_per_a, _scale_now(aircraft)
     scales = (then.value, now.value) if isinstance(then, Known) and isinstance(now, Known) else None
@@ -151,7 +133,14 @@ def current_before_interference(aircraft: Aircraft, on: Context) -> Outcome:
             f"interference run {run.date.value}, current comparison {current.date.value}; sensor_mv_per_a "
             f"{scales[0]:g} was in force during the run and is installed now"
         )
-    if later is None:
+    return _not_after(run, current, scales)
+
+
+def _not_after(
+    run: records.InterferenceRun, current: records.CurrentComparison, scales: tuple[float, float] | None
+) -> Finding | Unproven:
+    related = (Related(current.date.place, f"current comparison of {current.date.value}"),)
+    if run.date.value.after(current.date.value) is None:
         return Unproven(
             cause="order-open",
             place=run.date.place,
@@ -184,88 +173,3 @@ def _scale_now(aircraft: Aircraft) -> Known[float] | None:
     sensing = aircraft.power_sensing
     scale = sensing.value.sensor_mv_per_a if isinstance(sensing, Known) else None
     return scale if isinstance(scale, Known) else None
-
-
-@rule(
-    "freshness/first-flight",
-    each="aircraft",
-    severity=ADVISORY,
-    job=Job.LAST_LOOK,
-    precaution=FIRST_FLIGHT,
-    source="common practice, no source (test flight after maintenance)",
-)
-def first_flight(aircraft: Aircraft, on: Context) -> Outcome:
-    """Is the next flight the first one, or the first after work?
-
-    What is wrong after work shows in the first minute: a hot motor, a nut that walks, a drift. So the first
-    flight is a low hover, with a look before and after. Before: what stands under rotors has no date, and work may
-    have changed a prop or a nut since. The logbook and the records tell: work, a mishap or a run in the inverted
-    rig (every nut was off) since the last flight, or no flight at all. A flight is an entry `flown`, a hover or
-    any record taken from a hover. On one day without times of day it is not counted as later.
-
-    Fails:
-
-        logbook:
-          - {date: 2026-05-01, kind: flown}
-          - {date: 2026-05-09, kind: replaced, part: motor, at: rear-left}
-
-    Passes:
-
-        logbook:
-          - {date: 2026-05-09, kind: replaced, part: motor, at: rear-left}
-          - {date: 2026-05-10, kind: flown}
-
-    It does not judge the work itself, nor how long that flight was.
-    """
-    flights = [one for one in _flights(aircraft) if one.date.value.date <= on.judged_on]
-    if not flights:
-        message = "this is a maiden flight: no flight is in the logbook and no hover on record"
-        return _reminder(aircraft.about.place, message, "no entry `flown`, no hover", ())
-    last = max(flights, key=lambda one: one.date.value.latest)
-    since = [event for event in events(aircraft) if _is_work(event) and not _flown_after(event, flights)]
-    if not since:
-        return Clear(f"flown on {last.date.value}, after all work in the logbook")
-    since.sort(key=lambda event: (*event.date.value.latest, what_happened(event)))
-    done = ", ".join(f"{what_happened(event)} (line {event.date.place.line})" for event in since)
-    mishap = any(isinstance(one, logbook.LogEntry) and one.kind.value in WHOLE_AIRCRAFT for one in since)
-    return _reminder(
-        since[-1].date.place,
-        f"this is the first flight after {'a mishap' if mishap else 'work'}: {done}",
-        f"last flown on {last.date.value}",
-        (Related(last.date.place, f"flown on {last.date.value}"),),
-    )
-
-
-def _flights(aircraft: Aircraft) -> list[records.Dated]:
-    flown: list[records.Dated] = [entry for entry in aircraft.logbook if entry.kind.value == "flown"]
-    for kind in aircraft.records.kinds():
-        for record in aircraft.records.of_kind(kind):
-            route = getattr(record, "route", None)
-            if isinstance(record, records.Hover) or (isinstance(route, Known) and route.value == "hover-log"):
-                flown.append(record)
-    return flown
-
-
-def _is_work(event: records.Dated) -> bool:
-    return not isinstance(event, logbook.LogEntry) or event.kind.value not in _NO_WORK
-
-
-def _flown_after(work: records.Dated, flights: list[records.Dated]) -> bool:
-    return any(flight.date.value.after(work.date.value) for flight in flights)
-
-
-def _reminder(place: Place, message: str, evidence: str, related: tuple[Related, ...]) -> Finding:
-    return Finding(
-        place=place,
-        message=message,
-        evidence=evidence,
-        do="look at every prop first: on a motor of its own hand, domed side up, nut tight; hover low and short; land "
-        "at once if one motor is hot or anything drifts; afterwards, pack unplugged, feel every nut and the "
-        "temperature of every motor, then write `flown` in the logbook",
-        related=related,
-    )
-
-
-def _latest(of_kind: Sequence[D], on: Context) -> D | None:
-    past = sorted((r for r in of_kind if r.date.value.date <= on.judged_on), key=lambda r: r.date.value.latest)
-    return past[-1] if past else None

@@ -15,10 +15,9 @@ from preflint.api import (
 
 from ..barometer.pressure import INDICATION
 from ..compass.checks import DEVIATION, MAP_LINE
-from ..power.sensing.current import CURRENT_SCALE, CURRENT_ZERO
-from ..power.sensing.voltage import VOLTAGE_SCALE, VOLTAGE_ZERO
+from ..power.limits import CURRENT_SCALE, CURRENT_ZERO, VOLTAGE_SCALE, VOLTAGE_ZERO
 from ..shared.successive import last_two
-from .lasting import LASTING, UNTIL_REPEATED, care, out_of_question
+from .lasting import UNTIL_REPEATED, care, out_of_question
 from .rates import APART_DAYS
 from .trends import TRENDS, trends
 
@@ -118,7 +117,7 @@ def repeats(subject: tuple[str, records.Dated], on: Context) -> Outcome:
         "later one is within "
         f"{worst.limit}, the earlier one is not beyond doubt",
         do=f"repeat the {named} against something else than both times, and believe what two of three say: "
-        f"{LASTING[kind].repeat}; if work was done in between, write it in the logbook",
+        f"{records.KINDS[kind].take}; if work was done in between, write it in the logbook",
         related=(Related(earlier.date.place, f"the {named} before it, of {earlier.date.value}"),),
         mind=care(kind, later),
     )

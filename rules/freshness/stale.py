@@ -1,6 +1,5 @@
 """Is what was proven once still true? Judged by what happened since, and by age."""
 
-from collections.abc import Iterable
 from typing import Any
 
 from preflint.api import (
@@ -20,7 +19,7 @@ from preflint.api import (
     what_happened,
 )
 
-from .lasting import AGE, LASTING, UNTIL_REPEATED, care, one, out_of_question
+from .lasting import AGE, UNTIL_REPEATED, care, one, out_of_question
 
 _SOURCE = "common practice, no source (a reading vouches only for the aircraft it was taken on)"
 
@@ -68,34 +67,31 @@ def stale_record(subject: tuple[str, records.Dated], on: Context) -> Outcome:
     if not latest:
         return NotApplicable("a later record of the kind counts")
     old = {unit: found for unit in latest if (found := on.outdated(kind, record, _rotor(unit, on)))}
-    stale = {unit: found for unit, found in old.items() if found.cause == "stale"}
     if not old:
         return Clear(f"nothing since {record.date.value} ends it")
-    chosen = stale or old
-    event = next(iter(chosen.values())).event
-    whom = _whom(list(chosen), _units(kind, record))
-    named, again = kind.replace("_", " "), f"{LASTING[kind].repeat}" if kind in LASTING else "as it was taken"
-    since = {found.event.place: f"{_dated(found.event, on)}" for found in chosen.values()}
-    related = tuple(Related(found.event.place, what_happened(found.event)) for found in chosen.values())
-    related = tuple(dict.fromkeys(related))
+    stale = {unit: found for unit, found in old.items() if found.cause == "stale"}
+    whom, since = _whom(list(stale or old), _units(kind, record)), [found.event for found in (stale or old).values()]
+    named, again = kind.replace("_", " "), records.KINDS[kind].take
     repeat = f"repeat the {named}{f' of {whom}' if whom else ''}: {again}"
+    related = tuple(dict.fromkeys(Related(event.place, what_happened(event)) for event in since))
     if not stale:
         return Unproven(
             cause="order-open",
             place=record.date.place,
             message=f"which came first on {record.date.value.date}, the {named} or this, is not recorded: "
-            f"{_dated(event, on)}",
+            f"{_dated(since[0], on)}",
             do=f"write the time of day in both entries; if the {named} came first: {repeat}",
             evidence=f"the {named} is dated {record.date.value}",
             related=related,
             mind=care(kind, record),
         )
+    every = {event.place: _dated(event, on) for event in since}
     return Finding(
         again=True,
         place=record.date.place,
         message=f"the {named} of {record.date.value} no longer {_verb(named)}{f' for {whom}' if whom else ''}: "
-        f"{_dated(event, on)}",
-        evidence=f"{named} {record.date.value}; since then {', '.join(since.values())}",
+        f"{_dated(since[0], on)}",
+        evidence=f"{named} {record.date.value}; since then {', '.join(every.values())}",
         do=repeat,
         related=related,
         mind=care(kind, record),
@@ -152,7 +148,7 @@ def age(subject: tuple[str, records.Dated], on: Context) -> Outcome:
         place=record.date.place,
         message=f"the {named} of {record.date.value} {'are' if named.endswith('s') else 'is'} {days} days old",
         evidence=f"at most {limit:g} days are allowed for {one(named)}",
-        do=f"repeat the {named}: {LASTING[kind].repeat}",
+        do=f"repeat the {named}: {records.KINDS[kind].take}",
         mind=care(kind, record),
     )
 
@@ -168,18 +164,10 @@ def _units(kind: str, record: Any) -> tuple[str | None, ...]:
 
 def _latest_for(kind: str, record: records.Dated, on: Context) -> list[str | None]:
     """Those of the record's units that no later record of the kind speaks for."""
-    past = [r for r in on.aircraft.records.of_kind(kind) if r.date.value.date <= on.judged_on]
-    later = {
-        unit
-        for other in _after(record, sorted(past, key=lambda r: r.date.value.latest))
-        for unit in _units(kind, other)
-    }
+    kept = on.so_far(on.aircraft.records.of_kind(kind))
+    at = next(i for i, other in enumerate(kept) if other is record)
+    later = {unit for other in kept[at + 1 :] for unit in _units(kind, other)}
     return [unit for unit in _units(kind, record) if unit not in later]
-
-
-def _after(record: records.Dated, ordered: list[records.Dated]) -> Iterable[records.Dated]:
-    at = next(i for i, other in enumerate(ordered) if other is record)
-    return ordered[at + 1 :]
 
 
 def _rotor(unit: str | None, on: Context) -> str | None:

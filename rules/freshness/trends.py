@@ -11,19 +11,18 @@ import numpy as np
 
 from preflint.api import Context, NotFitted, Open, need, records
 from preflint.compute.decision import t_factor, u_rectangular
-from preflint.compute.geomagnetism import deviation_deg, horizontal_disturbance_ut
+from preflint.compute.geomagnetism import deviation_deg
 
 from ..barometer.pressure import INDICATION, pressure_of_the_place
 from ..compass.checks import DEVIATION, errors_of, short_way
-from ..interference.change import change
-from ..interference.deviation import HEADING_LIMIT, TILT_DEG
+from ..interference.change import changed
+from ..interference.deviation import HEADING_LIMIT, most_across_ut
 from ..interference.earth import earth_field
 from ..interference.run import not_asked, offset
 from ..power.draw import hover_current_a, pack_window_v, settings
-from ..power.fit import Comparison, Judged, Record, Unit, compare
+from ..power.fit import Comparison, Judged, Record, Unit, compared
+from ..power.limits import CURRENT_SCALE, VOLTAGE_SCALE
 from ..power.sensing.agreement import alike
-from ..power.sensing.current import CURRENT_SCALE, CURRENT_ZERO
-from ..power.sensing.voltage import VOLTAGE_SCALE, VOLTAGE_ZERO
 from ..shared.successive import ANEW
 
 _KNOWN = t_factor(math.inf)
@@ -72,8 +71,8 @@ def volts(on: Context, earlier: records.VoltageComparison, later: records.Voltag
     """Errors of indication at the full and the lowest voltage of every pack, by the setting of now."""
     if isinstance(on.aircraft.power_sensing, NotFitted):
         return
-    now, u_zero = need(settings(on.aircraft).divider_ratio).value, on.limit(VOLTAGE_ZERO)
-    fits = [on.once(compare, r, "v", u_zero, now / need(r.in_force.divider_ratio).value) for r in (earlier, later)]
+    now = need(settings(on.aircraft).divider_ratio).value
+    fits = [compared(on, r, "v", now / need(r.in_force.divider_ratio).value) for r in (earlier, later)]
     windows = [pack_window_v(pack) for pack in on.aircraft.packs]
     full = max((high for _, high in windows), default=float(np.max(fits[1].reference)))
     lowest = min((low for low, _ in windows), default=float(np.min(fits[1].reference)))
@@ -86,13 +85,13 @@ def amperes(on: Context, earlier: records.CurrentComparison, later: records.Curr
     """Errors of indication at the highest reading and, where it is known, at hover current, by the settings of now."""
     if isinstance(on.aircraft.power_sensing, NotFitted):
         return
-    set_now, u_zero = settings(on.aircraft), on.limit(CURRENT_ZERO)
+    set_now = settings(on.aircraft)
     sensor, zero = need(set_now.sensor_mv_per_a).value, need(set_now.zero_mv).value
     fits = []
     for record in (earlier, later):
         scale = need(record.in_force.sensor_mv_per_a).value / sensor
         shift = (need(record.in_force.zero_mv).value - zero) / sensor
-        fits.append(on.once(compare, record, "a", u_zero, scale, shift))
+        fits.append(compared(on, record, "a", scale, shift))
     cases = [("top", float(np.max(fits[1].reference)))]
     with suppress(Open):  # the highest reading is judged all the same
         cases.append(("hover", hover_current_a(on)[0]))
@@ -133,14 +132,13 @@ def interference(on: Context, earlier: records.InterferenceRun, later: records.I
     """What the current makes at the compass, and the heading error left over at hover, level and tilted."""
     if not_asked(on.aircraft):
         return
-    found = on.once(change, on, earlier)
+    found = changed(on, earlier)
     left = found.later.left_over(np.array(offset(on.aircraft).value))
     current, field, limit = hover_current_a(on)[0], earth_field(on), on.limit(HEADING_LIMIT)
     weakest = field.horizontal_ut - _KNOWN * field.u_horizontal_ut
 
     def holds(share: float) -> bool:
-        made = (left + share * found.made) * current
-        across = max(horizontal_disturbance_ut(made, tilt) for tilt in (0.0, TILT_DEG))
+        across = most_across_ut((left + share * found.made) * current)
         return weakest > 0 and deviation_deg(across + found.later.radius * current, weakest) <= limit
 
     what = "what each ampere makes at the compass"
@@ -152,7 +150,7 @@ def pressure(on: Context, earlier: records.BarometerCheck, later: records.Barome
     """The error of the indicated pressure; two days' references count as two, whatever their name."""
     limit, errors, us = on.limit(INDICATION), [], []
     for check in (earlier, later):
-        at_place, reduction, _ = pressure_of_the_place(check, on.aircraft)
+        at_place, reduction, _ = on.once(pressure_of_the_place, check, on.aircraft)
         errors.append(check.indicated_hpa.value - at_place)
         us.append(math.hypot(u_rectangular(need(check.reference.accuracy_hpa).value), u_rectangular(reduction)))
     moved, u = errors[1] - errors[0], math.hypot(*us)

@@ -2,7 +2,7 @@
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 import numpy as np
 
@@ -17,13 +17,12 @@ from preflint.api import (
     figure,
     records,
 )
-from preflint.compute.decision import effective_dof, normalised_error, u_rectangular
+from preflint.compute.decision import effective_dof, expanded_radius_3d, normalised_error, u_rectangular
 from preflint.compute.least_squares import Array
 
-from ..power.sensing.current import CURRENT_SCALE
+from ..power.limits import CURRENT_SCALE
 from ..shared.successive import ANEW, last_two
-from .deviation import must_be_alive
-from .run import Run, fitted, fitted_run
+from .run import Run, fitted, fitted_run, must_be_alive
 
 _ANOTHER_UNIT = 4.0  # times the field of the other run: more than another place makes; common practice, no source
 
@@ -56,9 +55,13 @@ def last_two_runs(on: Context) -> tuple[records.InterferenceRun, records.Interfe
     return last_two(on, "interference_run", on.aircraft.records.interference_run)
 
 
-def change(on: Context, before: records.InterferenceRun) -> Change:
+def changed(on: Context, before: records.InterferenceRun) -> Change:
     """The run that still speaks against the one before. Ends the rule as unproven where one of them tells nothing."""
-    later, earlier = fitted_run(on), on.once(fitted, before, on)
+    return on.once(_change, on, before)
+
+
+def _change(on: Context, before: records.InterferenceRun) -> Change:
+    later, earlier = fitted_run(on), on.once(fitted, on, before)
     for run in (earlier, later):
         must_be_alive(run)
     _one_unit(earlier, later)
@@ -66,8 +69,9 @@ def change(on: Context, before: records.InterferenceRun) -> Change:
     parts = [(run.covariance, run.dof) for run in (earlier, later)]
     parts += [(scale**2 * np.outer(run.needed_offset, run.needed_offset), math.inf) for run in (earlier, later)]
     covariance = sum((part for part, _ in parts), np.zeros((3, 3)))
-    joint = replace(later, covariance=covariance, dof=effective_dof((_longest(part), dof) for part, dof in parts))
-    return Change(earlier, later, earlier.needed_offset - later.needed_offset, covariance, joint.radius)
+    dof = effective_dof((_longest(part), dof) for part, dof in parts)
+    radius = expanded_radius_3d(covariance, dof)
+    return Change(earlier, later, earlier.needed_offset - later.needed_offset, covariance, radius)
 
 
 def _longest(covariance: Array) -> float:
@@ -76,9 +80,7 @@ def _longest(covariance: Array) -> float:
 
 
 def _one_unit(earlier: Run, later: Run) -> None:
-    fields = [
-        float(np.linalg.norm(run.steps.field[int(np.argmin(np.abs(run.steps.current)))])) for run in (earlier, later)
-    ]
+    fields = [run.steps.least_field_ut for run in (earlier, later)]
     if max(fields) > _ANOTHER_UNIT * min(fields):
         message = (
             f"at the least current the run of {earlier.record.date.value} shows a field of {fields[0]:.3g} µT and that "
@@ -113,7 +115,7 @@ def change_figures(on: Context) -> Iterator[Figure]:
     pair = last_two_runs(on)
     if isinstance(pair, str):
         return
-    found = on.once(change, on, pair[0])
+    found = changed(on, pair[0])
     place = found.later.record.place
     yield Figure("normalised_error", "interference", found.normalised, None, "1", None, place)
     for axis, case in enumerate("xyz"):

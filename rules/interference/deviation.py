@@ -1,4 +1,4 @@
-"""The heading error that the interference left over makes."""
+"""The heading error that the interference left over makes at hover and full throttle, level and tilted."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -10,8 +10,7 @@ from preflint.compute.geomagnetism import Field, deviation_deg, horizontal_distu
 from preflint.compute.least_squares import Array
 
 from ..power.draw import full_current_a, hover_current_a
-from ..shared.loaded_run import again
-from .earth import ANY_IRON, UNIT_HOW, earth_field
+from .earth import UNIT_HOW, earth_field, is_strong_as_earth
 from .run import Run, fitted_run, offset
 
 HEADING_LIMIT = Tolerance(
@@ -30,31 +29,50 @@ HEADING_AIM = Tolerance(
     "common practice, no source",
     "deviation of the compass under load that is aimed at",
 )
-TILT_DEG = 25.0  # common practice, no source: leaning into wind or hurrying along
+TILTS_DEG = 0.0, 25.0  # level, and leaning into wind or hurrying along; common practice, no source
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """A state of flight: so much current, and so far from level."""
+
+    at_full_throttle: bool
+    current_a: float
+    tilt_deg: float
+
+    @property
+    def load(self) -> str:
+        return "full" if self.at_full_throttle else "hover"
+
+    @property
+    def attitude(self) -> str:
+        return "tilted" if self.tilt_deg else "level"
+
+    @property
+    def in_words(self) -> str:
+        throttle = "full throttle" if self.at_full_throttle else "hover"
+        tilted = f"tilted {self.tilt_deg:.0f}°" if self.tilt_deg else "level"
+        return f"at {throttle} ({self.current_a:.0f} A), {tilted}"
 
 
 @dataclass(frozen=True, slots=True)
 class Deviation:
     """Largest error of heading (degrees) in one case, with bounds at 95 %; 180 is a meaningless heading."""
 
-    load: str
-    attitude: str
-    current_a: float
+    case: Case
     value: float
     low: float
     high: float
     u: float | None
 
+    @property
+    def in_words(self) -> str:
+        return in_figures(self.case, self.value, self.low, self.high)
 
-@figure("heading-error")
-def heading_figures(on: Context) -> Iterator[Figure]:
-    """The largest error of heading that the interference left over makes."""
-    if isinstance(on.aircraft.compass, NotFitted):
-        return  # a run from before the compass was taken off
-    run = fitted_run(on)
-    for one in deviations(on)[0]:
-        case = f"{run.kind}-{one.load}-{one.attitude}"
-        yield Figure("heading_error_deg", case, one.value, one.u, "deg", None, run.record.place)
+
+def in_figures(case: Case, value: float, low: float, high: float) -> str:
+    """A case and its error, short, as they stand in the evidence."""
+    return f"{case.load} {case.current_a:.0f} A {case.attitude} {value:.1f}° ({low:.1f} to {high:.1f}°)"
 
 
 def deviations(on: Context) -> tuple[list[Deviation], Open | None]:
@@ -63,29 +81,27 @@ def deviations(on: Context) -> tuple[list[Deviation], Open | None]:
 
 
 def _deviations(on: Context) -> tuple[list[Deviation], Open | None]:
-    run, field = fitted_run(on), earth_field(on)
-    left = run.left_over(np.array(offset(on.aircraft).value))
-    _is_a_field(run, field)
+    installed, run = offset(on.aircraft), fitted_run(on)
+    field, left = earth_field(on), run.left_over(np.array(installed.value))
+    _must_be_a_field(run, field)
     found: list[Deviation] = []
     missing: Open | None = None
-    for load in ("hover", "full"):
+    for at_full_throttle in (False, True):
         try:
-            current = hover_current_a(on)[0] if load == "hover" else full_current_a(on.aircraft)
+            current = full_current_a(on.aircraft) if at_full_throttle else hover_current_a(on)[0]
         except Open as end:
             missing = missing or end
             continue
-        for attitude, tilt in (("level", 0.0), ("tilted", TILT_DEG)):
-            found.append(_deviation(load, attitude, tilt, current, left, run, field))
+        found += [_deviation(Case(at_full_throttle, current, tilt), left, run, field) for tilt in TILTS_DEG]
     if not found and missing:
         raise missing
     return found, missing
 
 
-def _is_a_field(run: Run, earth: Field) -> None:
+def _must_be_a_field(run: Run, earth: Field) -> None:
     """Ends the rule as unproven where the log can be no field in µT, whatever iron the aircraft has."""
-    still = run.steps.field[int(np.argmin(np.abs(run.steps.current)))]
-    shown = float(np.linalg.norm(still))
-    if not earth.total_ut / ANY_IRON <= shown <= earth.total_ut * ANY_IRON:
+    shown = run.steps.least_field_ut
+    if not is_strong_as_earth(shown, earth.total_ut):
         message = (
             f"at the least current the run of {run.record.date.value} shows a field of {shown:.3g} µT, where the "
             f"Earth's has {earth.total_ut:.1f} µT"
@@ -95,18 +111,14 @@ def _is_a_field(run: Run, earth: Field) -> None:
         )
 
 
-def must_be_alive(run: Run) -> None:
-    """Ends the rule as unproven where the log shows a sensor that stands still."""
-    if not np.any(np.ptp(run.steps.field, axis=0)):
-        day = run.record.date.value
-        message = f"the run of {day} shows one field to the last digit at every current: no sensor is that still"
-        how = "look whether the logger took what the sensor showed; log the run again"
-        raise Open(Unproven(cause="uncertain", place=run.record.place, message=message, do=how, mind=again(run.record)))
+def most_across_ut(disturbance_ut: Array) -> float:
+    """The most of a field (3,) fixed to the aircraft that lies level, the aircraft level or tilted."""
+    return max(horizontal_disturbance_ut(disturbance_ut, tilt) for tilt in TILTS_DEG)
 
 
-def _deviation(load: str, attitude: str, tilt: float, current: float, left: Array, run: Run, field: Field) -> Deviation:
-    across = horizontal_disturbance_ut(left * current, tilt)
-    radius = run.radius * current
+def _deviation(case: Case, left: Array, run: Run, field: Field) -> Deviation:
+    across = horizontal_disturbance_ut(left * case.current_a, case.tilt_deg)
+    radius = run.radius * case.current_a
     horizontal, u_horizontal = field.horizontal_ut, field.u_horizontal_ut
     value = deviation_deg(across, horizontal)
     low = deviation_deg(max(0.0, across - radius), horizontal + 1.96 * u_horizontal)
@@ -114,7 +126,18 @@ def _deviation(load: str, attitude: str, tilt: float, current: float, left: Arra
     high = deviation_deg(across + radius, weakest) if weakest > 0 else 180.0
     u = None
     if value < 90:
-        u_across = current * float(np.sqrt(max(0.0, np.linalg.eigvalsh(run.covariance)[-1])))
+        u_across = case.current_a * float(np.sqrt(max(0.0, np.linalg.eigvalsh(run.covariance)[-1])))
         slope = horizontal * np.cos(np.radians(value))
         u = float(np.degrees(np.hypot(u_across, across / horizontal * u_horizontal) / slope))
-    return Deviation(load, attitude, current, value, low, high, u)
+    return Deviation(case, value, low, high, u)
+
+
+@figure("heading-error")
+def heading_figures(on: Context) -> Iterator[Figure]:
+    """The largest error of heading that the interference left over makes."""
+    if isinstance(on.aircraft.compass, NotFitted):
+        return  # a run from before the compass was taken off
+    run = fitted_run(on)
+    for one in deviations(on)[0]:
+        case = f"{run.kind}-{one.case.load}-{one.case.attitude}"
+        yield Figure("heading_error_deg", case, one.value, one.u, "deg", None, run.record.place)

@@ -1,4 +1,4 @@
-"""The Earth's field at the site, and what a field measured beside it must be like."""
+"""The Earth's field at the site, and how far what is measured of it may be from it."""
 
 from collections.abc import Iterator
 
@@ -21,10 +21,6 @@ from preflint.compute.geomagnetism import Field as EarthField
 from preflint.compute.geomagnetism import decimal_year, geomagnetic_field
 from preflint.compute.least_squares import Array
 
-ANY_IRON = 4.0  # more than iron on board bends the field, less than any mistaken unit; common practice, no source
-UNIT_HOW = "look in the logger's settings in what unit it logs, and name the columns _ut or _mgauss by that"
-_WORST_CONDITION = 100.0  # of a soft-iron matrix: no iron stretches a field so far
-
 FIELD_STRENGTH = Tolerance(
     "field_strength_percent",
     "%",
@@ -33,19 +29,20 @@ FIELD_STRENGTH = Tolerance(
     "common practice, no source",
     "how far the strength of the field measured may be from that of the model at the site",
 )
+ANY_IRON = 4.0  # more than iron on board bends the field, less than any mistaken unit; common practice, no source
+# The field on Earth goes from 22 to 67 µT (World Magnetic Model).
+ANYWHERE_UT = 22 / ANY_IRON, 67 * ANY_IRON
+UNIT_HOW = "look in the logger's settings in what unit it logs, and name the columns _ut or _mgauss by that"
+_WORST_CONDITION = 100.0  # of a soft-iron matrix: no iron stretches a field so far
 
 
 def earth_field(on: Context) -> EarthField:
     """The model field at the site on the day judged at. Ends the rule as unproven without a site."""
-    return on.once(_modelled, on)
-
-
-def _modelled(on: Context) -> EarthField:
     site = on.aircraft.site
     latitude, longitude = need(site.latitude_deg).value, need(site.longitude_deg).value
     elevation = need(site.elevation_m).value
     try:
-        return geomagnetic_field(latitude, longitude, elevation, decimal_year(on.judged_on))
+        return on.once(geomagnetic_field, latitude, longitude, elevation, decimal_year(on.judged_on))
     except ValueError as why:
         raise Open(
             Unproven(
@@ -57,7 +54,12 @@ def _modelled(on: Context) -> EarthField:
         ) from why
 
 
-def matrix(field: Field[tuple[tuple[float, ...], ...]]) -> Array:
+def is_strong_as_earth(shown_ut: float, total_ut: float) -> bool:
+    """Whether a field shown may be the Earth's in µT at all, whatever iron the aircraft has."""
+    return total_ut / ANY_IRON <= shown_ut <= total_ut * ANY_IRON
+
+
+def soft_iron_matrix(field: Field[tuple[tuple[float, ...], ...]]) -> Array:
     """A soft-iron matrix (3, 3), none where none is recorded. Ends the rule as unproven where it can be no such."""
     if isinstance(field, Absent):
         return np.eye(3)

@@ -23,15 +23,14 @@ from preflint.api import (
 )
 
 from ..shared.loaded_run import again
-from .deviation import HEADING_AIM, HEADING_LIMIT, TILT_DEG, Deviation, deviations, must_be_alive
+from .deviation import HEADING_AIM, HEADING_LIMIT, Deviation, deviations
 from .earth import earth_field
-from .run import DRIFT, Run, fitted_run, not_asked, offset, rescaled_since, steps_again, vector
-
-_Judged = tuple[Run, Known[tuple[float, ...]], list[Deviation], Open | None, str]
+from .run import DRIFT, Run, fitted_run, must_be_alive, not_asked, offset, rescaled_since, steps_again, vector
 
 
-def _judged(on: Context) -> _Judged:
-    installed, run = offset(on.aircraft), fitted_run(on)
+def _judged(on: Context) -> tuple[Run, Known[tuple[float, ...]], list[Deviation], Open | None, str]:
+    installed = offset(on.aircraft)
+    run = fitted_run(on)
     cases, missing = deviations(on)
     must_be_alive(run)
     return run, installed, cases, missing, _evidence(on, run, installed.value, cases)
@@ -122,7 +121,7 @@ def heading_error(aircraft: Aircraft, on: Context) -> Outcome:
             mind=again(run.record),
         )
     if run.rescaled != 1:
-        return rescaled_since(aircraft, run, installed, evidence)
+        return rescaled_since(on, run, evidence)
     if missing:
         raise missing
     most = max(cases, key=lambda case: case.high)
@@ -203,35 +202,29 @@ def heading_error_aim(aircraft: Aircraft, on: Context) -> Outcome:
             place=installed.place, message=message, evidence=evidence, do=remedy, related=related, mind=minded
         )
     if run.rescaled != 1:
-        return rescaled_since(aircraft, run, installed, evidence)
+        return rescaled_since(on, run, evidence)
     if missing:
         raise missing
     return Clear(evidence)
 
 
 def _in_words(one: Deviation) -> str:
-    where = f"at {'hover' if one.load == 'hover' else 'full throttle'} ({one.current_a:.0f} A)"
-    tilted = "level" if one.attitude == "level" else f"tilted {TILT_DEG:.0f}°"
     if one.value >= 180:
         return (
-            f"{where}, {tilted}, the interference left over is stronger than the Earth's horizontal field: "
+            f"{one.case.in_words}, the interference left over is stronger than the Earth's horizontal field: "
             "the heading is meaningless"
         )
-    return f"{where}, {tilted}, the interference left over turns the compass by up to {one.value:.1f}°"
+    return f"{one.case.in_words}, the interference left over turns the compass by up to {one.value:.1f}°"
 
 
 def _evidence(on: Context, run: Run, installed: tuple[float, ...], cases: list[Deviation]) -> str:
     field = earth_field(on)
     then = f" with {vector(run.offset_then)} already added" if run.kind == "compensated" else ""
     drift = f"; {run.drift_in_words}" if run.drift_in_words else ""
-    errors = "; ".join(
-        f"{one.load} {one.current_a:.0f} A {one.attitude} {one.value:.1f}° ({one.low:.1f} to {one.high:.1f}°)"
-        for one in cases
-    )
     return (
         f"{run.kind} run of {run.record.date.value}, {run.steps.in_words} "
         f"to {run.steps.current.max():.1f} A: {vector(run.slope)} µT/A forward, right, down{then}{drift}; "
         f"offset installed {vector(installed)}; left over {vector(run.left_over(np.array(installed)))} "
         f"± {run.radius:.4f} µT/A; horizontal field {field.horizontal_ut:.1f} µT; "
-        f"largest heading error: {errors}"
+        f"largest heading error: {'; '.join(one.in_words for one in cases)}"
     )

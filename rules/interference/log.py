@@ -4,15 +4,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from preflint.api import PACK_UNPLUGGED, Context, Open, Place, Unproven, need, records
+from preflint.api import PACK_UNPLUGGED, Context, Open, Place, Table, Unproven, need, records
 from preflint.compute.least_squares import Array
 from preflint.compute.plateaus import Plateau, find_plateaus, stretches
 
 from ..power.draw import OVER_FULL, full_current_a
-from ..power.fit import last_digit
 from ..power.range import beyond_sensor, greatest_readable_a
 from ..shared.loaded_run import again
-from .earth import UNIT_HOW
+from .earth import ANYWHERE_UT, UNIT_HOW
 
 SETTLE_S = 1.0  # motors and the filters of both sensors have settled by then; common practice, no source
 _SAME_THROTTLE = 2.0  # per cent; flutter of a throttle held still
@@ -24,8 +23,6 @@ _MANY_ROWS = 20  # fewer may be alike by chance, where nothing disturbs an axis
 _FEW_ROWS = 8  # fewer may be alike even where the other axes scatter
 _SPAN = 20.0  # per cent of throttle; less is no run through its range
 _BACKWARDS_A = 1.0  # more than the zero of a sensor wanders; common practice, no source
-# The field on Earth goes from 22 to 67 µT (World Magnetic Model); iron on board bends it less than four times.
-_FIELD_UT = 22 / 4, 67 * 4
 _AGAIN = "look whether the columns are named right and the log is of this aircraft; log the run again"
 
 
@@ -49,6 +46,16 @@ class Steps:
     in_words: str
 
     @property
+    def least(self) -> int:
+        """The step with the least current."""
+        return int(np.argmin(np.abs(self.current)))
+
+    @property
+    def least_field_ut(self) -> float:
+        """How strong the field is there."""
+        return float(np.linalg.norm(self.field[self.least]))
+
+    @property
     def still_again(self) -> Array | None:
         """1 for the last steps with the motors still, else 0, (n,), if they had been still first and ran in between.
 
@@ -65,11 +72,9 @@ class Steps:
         return np.where((steps > ran[-1]) & (steps <= last), 1.0, 0.0)
 
 
-def plausible_steps(on: Context, record: records.InterferenceRun) -> Steps:
-    """The steps of a run. Ends the rule as unproven where they cannot be readings, or not those of this aircraft."""
-    steps = on.once(steps_of, record)
-    on.once(must_be_plausible, on, record, steps)
-    return steps
+def field_digit(table: Table) -> float:
+    """The last digit of the field in µT: one logger shows all axes alike, and one of them may end in noughts."""
+    return min(table.last_digit(f"field_{axis}_ut") for axis in "xyz")
 
 
 def steps_of(record: records.InterferenceRun) -> Steps:
@@ -82,12 +87,10 @@ def steps_of(record: records.InterferenceRun) -> Steps:
     table = need(record.table).value
     current = table.column("current_a")
     field = np.column_stack([table.column(f"field_{axis}_ut") for axis in "xyz"])  # milligauss was converted before
-    written = field if table.condensed_by == 1 else field[:-1] * table.condensed_by  # sums of rows end as rows do
-    digit = min(last_digit(written[:, axis]) for axis in range(3))  # one logger shows all alike; an axis may end in 0
+    digit = field_digit(table)
     time = table.column("time_s") if "time_s" in table.columns else None
     throttle = table.column("throttle_percent") if "throttle_percent" in table.columns else None
-    amperes = current if table.condensed_by == 1 else current[:-1] * table.condensed_by
-    resolution = np.array([last_digit(amperes), digit, digit, digit])
+    resolution = np.array([table.last_digit("current_a"), digit, digit, digit])
     values = np.column_stack([current, field])
     if found := _levels(throttle, time, values, resolution):
         u_field = np.array([one.u[1:] for one in found])
@@ -137,9 +140,13 @@ def _pieces(time: Array | None, values: Array, resolution: Array) -> tuple[Plate
     )
 
 
-def must_be_plausible(on: Context, record: records.InterferenceRun, steps: Steps) -> None:
-    """Ends the rule as unproven where the columns cannot be readings, or not those of this aircraft."""
-    table = need(record.table).value
+def plausible_steps(on: Context, record: records.InterferenceRun) -> Steps:
+    """The steps. Ends the rule as unproven where the columns cannot be readings, or not those of this aircraft."""
+    return on.once(_plausible, on, record)
+
+
+def _plausible(on: Context, record: records.InterferenceRun) -> Steps:
+    steps, table = on.once(steps_of, record), need(record.table).value
     current = table.column("current_a")
     most = int(np.argmax(current))
     if beyond := beyond_sensor(on, record, float(current[most]), table.row_place(most)):
@@ -159,13 +166,14 @@ def must_be_plausible(on: Context, record: records.InterferenceRun, steps: Steps
     if steps.throttle is not None and float(np.ptp(steps.throttle)) >= _SPAN:
         _follows_the_throttle(record, steps, steps.throttle)
     _draw_is_possible(on, record, steps)
+    return steps
 
 
 def _is_a_run(record: records.InterferenceRun, steps: Steps) -> None:
     """Shows a field that some place on Earth has, and a current that flows forwards."""
     day, lowest, highest = record.date.value, float(steps.current.min()), float(steps.current.max())
-    shown = float(np.linalg.norm(steps.field[int(np.argmin(np.abs(steps.current)))]))
-    if not _FIELD_UT[0] <= shown <= _FIELD_UT[1]:
+    shown = steps.least_field_ut
+    if not ANYWHERE_UT[0] <= shown <= ANYWHERE_UT[1]:
         message = (
             f"at the least current the run of {day} shows a field of {shown:.3g} µT, where the Earth's is "
             "22 to 67 µT everywhere"
@@ -181,7 +189,7 @@ def _columns_differ(record: records.InterferenceRun) -> None:
     """In a log no two columns are one, and none of the three axes of the field stands still alone."""
     table = need(record.table).value
     field = np.column_stack([table.column(f"field_{axis}_ut") for axis in "xyz"])
-    if len(table.values) < _MANY_ROWS and not _scatters(table.column("current_a"), field):
+    if len(table.values) < _MANY_ROWS and not _scatters(table.column("current_a"), field, field_digit(table)):
         return
     names = [name for name in table.columns if name != "time_s" and np.ptp(table.column(name))]
     for i, one in enumerate(names):
@@ -198,14 +206,14 @@ def _columns_differ(record: records.InterferenceRun) -> None:
         raise _not_this(record, record.place, message)
 
 
-def _scatters(current: Array, field: Array) -> bool:
+def _scatters(current: Array, field: Array, digit: float) -> bool:
     """Whether a few rows are enough: every axis that moves is off a line over the current by two last digits."""
     field = field[:, np.ptp(field, axis=0) > 0]
     if len(field) < _FEW_ROWS or not field.size:
         return False
     design = np.column_stack([np.ones(len(field)), current])
     residuals = field - design @ np.linalg.lstsq(design, field, rcond=None)[0]
-    return bool(np.min(np.std(residuals, axis=0)) >= 2 * min(last_digit(axis) for axis in field.T))
+    return bool(np.min(np.std(residuals, axis=0)) >= 2 * digit)
 
 
 def _follows_the_throttle(record: records.InterferenceRun, steps: Steps, throttle: Array) -> None:

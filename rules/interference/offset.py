@@ -150,36 +150,33 @@ def double_compensation(aircraft: Aircraft, on: Context) -> Outcome:
     )
     o = np.array(installed.value)
     if doubt := run.doubt(o):
-        how = "look in the logger's settings whether it logs the field with the offset added; correct field_is"
         return Unproven(
             cause="uncertain",
             place=need(run.record.field_is).place,
             message=doubt,
-            do=how,
+            do="look in the logger's settings whether it logs the field with the offset added; correct field_is",
             evidence=evidence,
             mind=PACK_UNPLUGGED,
         )
     if run.kind == "raw":
         return NotApplicable("the log is raw")
-    evidence += (
-        f"; {vector(run.offset_then)} was in force during the run, so the right offset is {vector(run.needed_offset)}"
-    )
+    then = vector(run.offset_then)
+    evidence += f"; {then} was in force during the run, so the right offset is {vector(run.needed_offset)}"
     as_if_raw, right, kept = (
         float(np.linalg.norm(v)) for v in (o + run.slope, o - run.needed_offset, o - run.offset_then)
     )
     if as_if_raw + run.radius < min(right, kept) - run.radius:
         message = (
-            f"the offset installed is the opposite of what a compensated log shows: the log already held "
-            f"{vector(run.offset_then)}, which is now missing"
+            "the offset installed is the opposite of what a compensated log shows: the log already held "
+            f"{then}, which is now missing"
         )
         remedy = f"set interference_offset_ut_per_a to {vector(run.needed_offset)}, then repeat the run"
-        related = (Related(run.record.place, f"the run of {run.record.date.value}, compensated"),)
         return Finding(
             place=installed.place,
             message=message,
             evidence=evidence,
             do=remedy,
-            related=related,
+            related=(Related(run.record.place, f"the run of {run.record.date.value}, compensated"),),
             mind=again(run.record),
         )
     return Clear(evidence)

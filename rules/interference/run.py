@@ -27,7 +27,7 @@ from preflint.compute.least_squares import Array, Indeterminate
 from preflint.compute.regression import VectorLine, vector_line
 
 from ..power.draw import settings
-from ..shared.loaded_run import again, last, loaded
+from ..shared.loaded_run import again, loaded
 from .log import Steps, plausible_steps, steps_of
 
 _STEPS = "log current and field while the throttle goes up in steps to hover or more and back to still motors"
@@ -89,7 +89,7 @@ class Run:
     @property
     def radius(self) -> float:
         """Radius of the ball around ``slope`` that holds the true one with 95 %."""
-        return _radius(self.covariance, self.dof)
+        return expanded_radius_3d(self.covariance, self.dof)
 
     @property
     def settling(self) -> str:
@@ -98,7 +98,7 @@ class Run:
         of_digit = np.linalg.norm(self.slope) * self.steps.u_current[0] / np.linalg.norm(away)
         if digit_a >= 0.1 and of_digit**2 > 0.5 * np.linalg.eigvalsh(self.covariance)[-1]:
             return f"with the current noted to {digit_a / 10:g} A"
-        if self.drift_in_words:
+        if self.steps.still_again is None:
             return "until the motors are still again, with more steps and a higher current"
         return "with more steps and a higher current"
 
@@ -132,15 +132,14 @@ def offset(aircraft: Aircraft) -> Known[tuple[float, ...]]:
 def latest_run(on: Context) -> records.InterferenceRun:
     """The run that still speaks. Ends the rule as unproven where there is none."""
     runs = on.aircraft.records.interference_run
-    before = last(runs, on)
+    before = on.latest(runs)
     return on.freshest("interference_run", runs, steps_again(before), mind=again(before))
 
 
 def told(record: records.InterferenceRun, steps: Steps) -> tuple[VectorLine, str]:
-    """The line through the steps, for each ampere shown then.
+    """B = B₀ + b·I + d·t where times tell the drift; else B = B₀ + b·I; and what to say of a drift unseen.
 
-    B = B₀ + b·I + d·t where times tell the drift; else B = B₀ + b·I; and what to say of a drift unseen.
-
+    Currents are those shown then. Ends the rule as unproven where the steps tell no line.
     Where the motors were not still again, the line without d has room for a drift nobody could see. Then, or where
     few steps are to spare, the surer of the two tells, so that a log never tells less for having times.
     """
@@ -171,15 +170,15 @@ def told(record: records.InterferenceRun, steps: Steps) -> tuple[VectorLine, str
             record,
             f"the run of {record.date.value} has too few steps of current to tell its scatter: {steps.current.size}",
         )
-    return min(lines, key=lambda one: _radius(one[0].slope_covariance, one[0].dof))
+    return min(lines, key=lambda one: expanded_radius_3d(one[0].slope_covariance, one[0].dof))
 
 
 def fitted_run(on: Context) -> Run:
     """The run that still speaks, for each ampere shown now. Ends the rule as unproven without one."""
-    return on.once(fitted, latest_run(on), on)
+    return on.once(fitted, on, latest_run(on))
 
 
-def fitted(record: records.InterferenceRun, on: Context) -> Run:
+def fitted(on: Context, record: records.InterferenceRun) -> Run:
     """Any run, for each ampere shown now. Ends the rule as unproven where it tells nothing."""
     steps = plausible_steps(on, record)
     fit, drift = on.once(told, record, steps)
@@ -221,7 +220,7 @@ def must_not_drift(record: records.InterferenceRun, steps: Steps, share: float) 
     fit = _line(steps, again)
     assert fit.drift is not None
     assert fit.drift_covariance is not None
-    drift, doubt = float(np.linalg.norm(fit.drift)), _radius(fit.drift_covariance, fit.dof)
+    drift, doubt = float(np.linalg.norm(fit.drift)), expanded_radius_3d(fit.drift_covariance, fit.dof)
     made = float(np.linalg.norm(fit.slope) * np.ptp(steps.current))
     if drift > max(_SMALLEST_DRIFT_UT, share * made, doubt):
         landed = isinstance(record.route, Known) and record.route.value == "hover-log"
@@ -235,13 +234,14 @@ def must_not_drift(record: records.InterferenceRun, steps: Steps, share: float) 
         )
 
 
-def _radius(covariance: Array, dof: float) -> float:
-    longest = max(0.0, float(np.linalg.eigvalsh(covariance)[-1]))
-    return _unit_radius(dof) * float(np.sqrt(longest))
-
-
-def _unit_radius(dof: float) -> float:
-    return expanded_radius_3d(np.eye(3), dof)
+def must_be_alive(run: Run) -> None:
+    """Ends the rule as unproven where the log shows a sensor that stands still."""
+    if not np.any(np.ptp(run.steps.field, axis=0)):
+        message = (
+            f"the run of {run.record.date.value} shows one field to the last digit at every current: "
+            "no sensor is that still"
+        )
+        raise _open(run.record, message, "look whether the logger took what the sensor showed; log the run again")
 
 
 def _open(record: records.InterferenceRun, message: str, how: str | None = None) -> Open:
@@ -252,11 +252,9 @@ def _open(record: records.InterferenceRun, message: str, how: str | None = None)
     )
 
 
-def rescaled_since(aircraft: Aircraft, run: Run, installed: Known[tuple[float, ...]], evidence: str) -> Unproven:
+def rescaled_since(on: Context, run: Run, evidence: str) -> Unproven:
     """The run vouches only for the amperes that were shown then; what the offset becomes is worked out."""
-    assert isinstance(aircraft.power_sensing, Known)
-    sensor = need(aircraft.power_sensing.value.sensor_mv_per_a)
-    then = need(run.record.in_force.sensor_mv_per_a)
+    sensor, then = need(settings(on.aircraft).sensor_mv_per_a), need(run.record.in_force.sensor_mv_per_a)
     message = (
         f"sensor_mv_per_a is {sensor.value:g} now and was {then.value:g} during the run of {run.record.date.value}"
     )
@@ -266,7 +264,7 @@ def rescaled_since(aircraft: Aircraft, run: Run, installed: Known[tuple[float, .
     )
     related = (
         Related(then.place, "in force during the run"),
-        Related(installed.place, "the offset installed"),
+        Related(offset(on.aircraft).place, "the offset installed"),
     )
     return Unproven(
         cause="stale",
@@ -288,7 +286,7 @@ def vector(values: Array | tuple[float, ...]) -> str:
 def run_figures(on: Context) -> Iterator[Figure]:
     """Field for each ampere shown during the run, as logged: with the offset in it if compensated."""
     record = latest_run(on)
-    fit, _ = on.once(told, record, on.once(steps_of, record))
+    line, _ = on.once(told, record, on.once(steps_of, record))
     for axis, case in enumerate("xyz"):
-        u = float(np.sqrt(fit.slope_covariance[axis, axis]))
-        yield Figure("interference_ut_per_a", case, float(fit.slope[axis]), u, "µT/A", None, record.place)
+        u = float(np.sqrt(line.slope_covariance[axis, axis]))
+        yield Figure("interference_ut_per_a", case, float(line.slope[axis]), u, "µT/A", None, record.place)

@@ -1,5 +1,6 @@
 """Was the interference run taken in the Earth's field, or beside steel?"""
 
+from dataclasses import dataclass
 from math import atan2, degrees, hypot, inf, sqrt
 
 import numpy as np
@@ -20,12 +21,15 @@ from preflint.api import (
     Tolerance,
     Unproven,
     need,
+    records,
     rule,
 )
 from preflint.compute.decision import decide, t_factor
+from preflint.compute.geomagnetism import Field
+from preflint.compute.least_squares import Array
 
 from ..shared.loaded_run import again
-from .earth import FIELD_STRENGTH, earth_field, matrix
+from .earth import FIELD_STRENGTH, earth_field, soft_iron_matrix
 from .log import plausible_steps
 from .run import latest_run, not_asked, steps_again, told
 
@@ -96,11 +100,71 @@ def run_field(aircraft: Aircraft, on: Context) -> Outcome:
     if answer := not_asked(aircraft):
         return answer
     record, earth = latest_run(on), earth_field(on)
+    seen = _seen(on, record)
+    if isinstance(seen, NotApplicable):
+        return seen
+    share, most = on.limit(FIELD_STRENGTH) / 100, on.limit(FIELD_DIP)
+    u = hypot(seen.u_ut, earth.u_total_ut)
+    u_dip = hypot(degrees(seen.u_ut / max(seen.strength_ut, 1.0)), earth.u_inclination_deg)
+    evidence = (
+        f"{seen.kind} run of {record.date.value}: {seen.in_words} µT forward, right, down at no current; with hard "
+        f"iron {seen.strength_ut:.1f} µT, dipping by {seen.dip_deg:.0f}°; the model has {earth.total_ut:.1f} µT, "
+        f"dipping by {earth.inclination_deg:.0f}°, at the site; within ± {t_factor(inf) * u:.1f} µT and "
+        f"± {t_factor(inf) * u_dip:.1f}° (95 %); at most {100 * share:g} % and {most:g}° apart"
+    )
+    by_strength = decide(seen.strength_ut - earth.total_ut, u, inf, share * earth.total_ut)
+    by_dip = decide(seen.dip_deg - earth.inclination_deg, u_dip, inf, most)
+    if by_strength == by_dip == "clear":
+        return Clear(evidence)
+    if "found" in (by_strength, by_dip):
+        return Finding(
+            place=record.place,
+            message=_too_strong(seen, earth) if by_strength == "found" else _too_steep(seen, earth),
+            evidence=evidence,
+            do="look whether hard_iron_ut is what the flight controller has; if it is, repeat the run outdoors, level, "
+            "away from steel, vehicles and reinforced concrete",
+            related=(Related(seen.hard.place, "the hard-iron correction added"),),
+            mind=again(record),
+        )
+    return Unproven(
+        cause="uncertain",
+        place=record.place,
+        message="the field of the run with the motors still may be that of the Earth or not",
+        do=steps_again(record),
+        evidence=evidence,
+        mind=again(record),
+    )
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Seen:
+    """The field of the run at no current, (3,) in µT: ``still`` as logged, ``shown`` with the hard iron added."""
+
+    hard: Known[tuple[float, ...]]
+    kind: str
+    still: Array
+    shown: Array
+    u_ut: float
+
+    @property
+    def in_words(self) -> str:
+        return f"[{', '.join(f'{value:.1f}' for value in self.still)}]"
+
+    @property
+    def strength_ut(self) -> float:
+        return float(np.linalg.norm(self.shown))
+
+    @property
+    def dip_deg(self) -> float:
+        return degrees(atan2(self.shown[2], hypot(self.shown[0], self.shown[1])))
+
+
+def _seen(on: Context, record: records.InterferenceRun) -> _Seen | NotApplicable:
     steps = plausible_steps(on, record)
-    fit, _ = on.once(told, record, steps)
-    least = int(np.argmin(np.abs(steps.current)))
-    still = steps.field[least] - fit.slope * steps.current[least]
-    compass = aircraft.compass.value if isinstance(aircraft.compass, Known) else None
+    line, _ = on.once(told, record, steps)
+    least = float(steps.current[steps.least])
+    still = steps.field[steps.least] - line.slope * least
+    compass = on.aircraft.compass.value if isinstance(on.aircraft.compass, Known) else None
     hard = compass.hard_iron_ut if compass else None
     if compass is None or not isinstance(hard, Known):
         return NotApplicable("no hard-iron correction is recorded to add to the field of the run")
@@ -111,48 +175,22 @@ def run_field(aircraft: Aircraft, on: Context) -> Outcome:
             return NotApplicable("whether the compensated log holds a hard-iron correction is not recorded")
         shown = still + added - np.array(then.value)
     else:
-        shown = matrix(compass.soft_iron) @ (still + added)
-    share, most = on.limit(FIELD_STRENGTH) / 100, on.limit(FIELD_DIP)
-    strength = float(np.linalg.norm(shown))
-    dip = degrees(atan2(shown[2], hypot(shown[0], shown[1])))
-    longest = sqrt(max(0.0, float(np.linalg.eigvalsh(fit.slope_covariance)[-1])))
-    u_run = hypot(longest * float(steps.current[least]), steps.digit / sqrt(12))
-    u, u_dip = hypot(u_run, earth.u_total_ut), hypot(degrees(u_run / max(strength, 1.0)), earth.u_inclination_deg)
-    in_words = f"[{', '.join(f'{value:.1f}' for value in still)}]"
-    evidence = (
-        f"{kind} run of {record.date.value}: {in_words} µT forward, right, down at no current; with hard iron "
-        f"{strength:.1f} µT, dipping by {dip:.0f}°; the model has {earth.total_ut:.1f} µT, dipping by "
-        f"{earth.inclination_deg:.0f}°, at the site; within ± {t_factor(inf) * u:.1f} µT and "
-        f"± {t_factor(inf) * u_dip:.1f}° (95 %); at most {100 * share:g} % and {most:g}° apart"
-    )
-    by_strength = decide(strength - earth.total_ut, u, inf, share * earth.total_ut)
-    by_dip = decide(dip - earth.inclination_deg, u_dip, inf, most)
-    if by_strength == by_dip == "clear":
-        return Clear(evidence)
-    way = "stronger" if strength > earth.total_ut else "weaker"
-    other = "more steeply" if dip > earth.inclination_deg else "less steeply"
-    message = (
-        f"with the motors still the run shows a field of {strength:.1f} µT, {way} than the Earth's of "
+        shown = soft_iron_matrix(compass.soft_iron) @ (still + added)
+    longest = sqrt(max(0.0, float(np.linalg.eigvalsh(line.slope_covariance)[-1])))
+    return _Seen(hard, kind, still, shown, hypot(longest * least, steps.digit / sqrt(12)))
+
+
+def _too_strong(seen: _Seen, earth: Field) -> str:
+    way = "stronger" if seen.strength_ut > earth.total_ut else "weaker"
+    return (
+        f"with the motors still the run shows a field of {seen.strength_ut:.1f} µT, {way} than the Earth's of "
         f"{earth.total_ut:.1f} µT: it was taken near steel, or hard iron is not as set"
-        if by_strength == "found"
-        else f"with the motors still the field of the run dips by {dip:.0f}°, {other} than the Earth's with "
-        f"{earth.inclination_deg:.0f}°: it was taken near steel or not level, or hard iron is not as set"
     )
-    if "found" in (by_strength, by_dip):
-        remedy = (
-            "look whether hard_iron_ut is what the flight controller has; if it is, repeat the run outdoors, level, "
-            "away from steel, vehicles and reinforced concrete"
-        )
-        related = (Related(hard.place, "the hard-iron correction added"),)
-        return Finding(
-            place=record.place, message=message, evidence=evidence, do=remedy, related=related, mind=again(record)
-        )
-    message = "the field of the run with the motors still may be that of the Earth or not"
-    return Unproven(
-        cause="uncertain",
-        place=record.place,
-        message=message,
-        do=steps_again(record),
-        evidence=evidence,
-        mind=again(record),
+
+
+def _too_steep(seen: _Seen, earth: Field) -> str:
+    way = "more steeply" if seen.dip_deg > earth.inclination_deg else "less steeply"
+    return (
+        f"with the motors still the field of the run dips by {seen.dip_deg:.0f}°, {way} than the Earth's with "
+        f"{earth.inclination_deg:.0f}°: it was taken near steel or not level, or hard iron is not as set"
     )

@@ -19,13 +19,13 @@ from preflint.api import (
     rule,
     together,
 )
-from preflint.compute.geomagnetism import deviation_deg, horizontal_disturbance_ut
+from preflint.compute.geomagnetism import deviation_deg
 
 from ..power.draw import hover_current_a
-from ..power.sensing.current import CURRENT_SCALE
+from ..power.limits import CURRENT_SCALE
 from ..shared.loaded_run import again
-from .change import Change, change, last_two_runs
-from .deviation import HEADING_AIM, TILT_DEG
+from .change import Change, changed, last_two_runs
+from .deviation import HEADING_AIM, most_across_ut
 from .earth import earth_field
 from .run import DRIFT, Run, not_asked, steps_again, vector
 
@@ -105,7 +105,7 @@ def successive_runs(aircraft: Aircraft, on: Context) -> Outcome:
         return NotApplicable(pair)
     if answer := not_asked(aircraft):
         return answer
-    found = on.once(change, on, pair[0])
+    found = changed(on, pair[0])
     current, whence = hover_current_a(on)
     field, aim = earth_field(on), on.limit(HEADING_AIM)
     slack = 1.96 * field.u_horizontal_ut
@@ -121,59 +121,69 @@ def successive_runs(aircraft: Aircraft, on: Context) -> Outcome:
     )
     if high <= aim:
         return Clear(evidence)
-    between = f"between the runs of {one.record.date.value} and {other.record.date.value}"
-    related = (Related(one.record.date.place, f"the run of {one.record.date.value}"),)
-    place = other.record.date.place
     if low <= aim:
-        message = (
-            f"{between} the interference may have changed by what turns the heading by {high:.1f}°: "
-            f"too uncertain to tell from {aim:g}°"
-        )
-        how = f"repeat the run with more steps and a higher current; {steps_again(other.record)}"
-        return Unproven(
-            cause="uncertain",
-            place=place,
-            message=message,
-            do=how,
-            evidence=evidence,
-            related=related,
-            mind=again(other.record),
-        )
+        return _too_uncertain(found, high, aim, evidence)
     for run in (one, other):
         if why := _other_reason(run, aircraft):
-            message = f"{between} the interference seems to have changed, and perhaps it has not: {why}"
-            how = f"look first whether that is the reason; log the run again: {steps_again(run.record)}"
-            return Unproven(
-                cause="uncertain",
-                place=run.record.place,
-                message=message,
-                do=how,
-                evidence=evidence,
-                related=related,
-                mind=again(run.record),
-            )
-    message = (
-        f"{between} the interference changed by {found.size:.3f} µT/A, which turns the heading by up to {value:.1f}° "
-        "at hover, although nothing on record was done: something is loose, or work is missing from the logbook"
-    )
-    remedy = (
-        "pack unplugged, pull at every power lead, plug and motor wire, at the battery tray and at the compass; fasten "
-        "what moves, write in the logbook what was done, and log the run twice: two that agree show that it holds"
-    )
-    return Finding(
-        place=place,
-        message=message,
+            return _perhaps_not(found, run, why, evidence)
+    return _changed(found, value, evidence)
+
+
+def _between(found: Change) -> str:
+    return f"between the runs of {found.earlier.record.date.value} and {found.later.record.date.value}"
+
+
+def _related(found: Change) -> tuple[Related, ...]:
+    record = found.earlier.record
+    return (Related(record.date.place, f"the run of {record.date.value}"),)
+
+
+def _too_uncertain(found: Change, high: float, aim: float, evidence: str) -> Unproven:
+    record = found.later.record
+    return Unproven(
+        cause="uncertain",
+        place=record.date.place,
+        message=f"{_between(found)} the interference may have changed by what turns the heading by {high:.1f}°: "
+        f"too uncertain to tell from {aim:g}°",
+        do=f"repeat the run with more steps and a higher current; {steps_again(record)}",
         evidence=evidence,
-        do=remedy,
-        related=related,
-        mind=together(PACK_UNPLUGGED, again(other.record)),
+        related=_related(found),
+        mind=again(record),
+    )
+
+
+def _perhaps_not(found: Change, run: Run, why: str, evidence: str) -> Unproven:
+    return Unproven(
+        cause="uncertain",
+        place=run.record.place,
+        message=f"{_between(found)} the interference seems to have changed, and perhaps it has not: {why}",
+        do=f"look first whether that is the reason; log the run again: {steps_again(run.record)}",
+        evidence=evidence,
+        related=_related(found),
+        mind=again(run.record),
+    )
+
+
+def _changed(found: Change, turn_deg: float, evidence: str) -> Finding:
+    record = found.later.record
+    return Finding(
+        place=record.date.place,
+        message=f"{_between(found)} the interference changed by {found.size:.3f} µT/A, which turns the "
+        "heading by up to "
+        f"{turn_deg:.1f}° at hover, although nothing on record was done: something is loose, or work is missing from "
+        "the logbook",
+        evidence=evidence,
+        do="pack unplugged, pull at every power lead, plug and motor wire, at the battery tray and at the compass; "
+        "fasten what moves, write in the logbook what was done, and log the run twice: two that agree show that it "
+        "holds",
+        related=_related(found),
+        mind=together(PACK_UNPLUGGED, again(record)),
     )
 
 
 def _turn_deg(found: Change, current_a: float, radii: float, horizontal_ut: float) -> float:
     """How far the change turns the heading at most, with so many radii of its uncertainty added."""
-    across = max(horizontal_disturbance_ut(found.made * current_a, tilt) for tilt in (0.0, TILT_DEG))
-    across = max(0.0, across + radii * found.radius * current_a)
+    across = max(0.0, most_across_ut(found.made * current_a) + radii * found.radius * current_a)
     return deviation_deg(across, horizontal_ut) if horizontal_ut > 0 else 180.0
 
 

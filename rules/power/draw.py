@@ -68,6 +68,10 @@ def hover_current_a(on: Context) -> tuple[float, str]:
     its own settings: what flows at hover is no matter of what shows it. Else the thrust stand at each rotor's
     share of the take-off mass.
     """
+    return on.once(_hover_current, on)
+
+
+def _hover_current(on: Context) -> tuple[float, str]:
     aircraft = on.aircraft
     how = "hover steadily and note the mean current, or measure thrust and current of one motor on a stand"
     try:
@@ -94,8 +98,8 @@ def hover_current_a(on: Context) -> tuple[float, str]:
 
 def _set_anew_since(on: Context) -> records.Hover | None:
     """The latest hover, where it notes its settings and nothing but settings and firmware ended it."""
-    past = [hover for hover in on.aircraft.records.hover if hover.date.value.date <= on.judged_on]
-    hover = max(past, key=lambda one: one.date.value.latest, default=None)
+    past = on.so_far(on.aircraft.records.hover)
+    hover = on.latest(past)
     if hover is None or any(hover is not one and hover.date.value.after(one.date.value) is None for one in past):
         return None
     noted = (hover.mean_current_a, hover.in_force.sensor_mv_per_a, hover.in_force.zero_mv)
@@ -139,7 +143,7 @@ def _by_thrust_stand(on: Context, how: str) -> tuple[float, str]:
     stands, minded = aircraft.records.thrust_stand, _HOVER_OR_STAND
     stand = on.freshest("thrust_stand", stands, how, mind=minded, says=lambda s: None)  # any stand will do
     lifted_g = need(aircraft.about.takeoff_mass_g).value
-    watts = stand_power_w(aircraft, stand, lifted_g).value
+    watts = on.once(stand_power_w, on, stand, lifted_g).value
     volts = min(
         (
             sum(pack_window_v(pack)) / 2
@@ -175,9 +179,9 @@ def not_fitted(aircraft: Aircraft, on: Context, shown: Iterable[records.Dated]) 
         for entry in aircraft.logbook
         if entry.kind.value == "removed" and isinstance(entry.part, Known) and entry.part.value == "power-sensor"
     ]
-    for record in sorted(shown, key=lambda one: one.date.value.latest, reverse=True):
+    for record in sorted(on.so_far(shown), key=lambda one: one.date.value.latest, reverse=True):
         taken = record.date.value
-        if taken.date <= on.judged_on and not any(day.after(taken) is not False for day in removed):
+        if not any(day.after(taken) is not False for day in removed):
             return Unproven(
                 place=none.place,
                 message=f"power_sensing is none, but its readings of {taken} are recorded",
@@ -206,10 +210,9 @@ def latest(
     try:
         return on.freshest(kind, of_kind, how, mind=precaution), None
     except Open as end:
-        usable = [record for record in of_kind if record.date.value.date <= on.judged_on]
-        if not usable:
+        last = on.latest(of_kind)
+        if last is None:
             raise
-        last = sorted(usable, key=lambda record: record.date.value.latest)[-1]
         work_since = {
             entry.kind.value for entry in on.aircraft.logbook if entry.date.value.after(last.date.value) is not False
         }

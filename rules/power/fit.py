@@ -10,6 +10,7 @@ import numpy as np
 from preflint.api import (
     PACK_IN_PROPS_OFF,
     PACK_UNPLUGGED,
+    Context,
     Known,
     Open,
     Unproven,
@@ -28,6 +29,7 @@ from preflint.compute.least_squares import Array
 from preflint.compute.plateaus import correlation_length
 
 from ..shared.loaded_run import again
+from .limits import CURRENT_ZERO, VOLTAGE_ZERO
 
 MOST_BY_HAND = 30  # rows that anybody reads by hand; more are a log; common practice, no source
 Unit = Literal["v", "a"]
@@ -106,7 +108,12 @@ def _rows_factor(dof: float) -> float:
     return t_factor(dof, 0.975 if dof < 1.5 else 0.95)
 
 
-def compare(record: Record, unit: Unit, u_zero: float, scale: float = 1.0, shift: float = 0.0) -> Comparison:
+def compared(on: Context, record: Record, unit: Unit, scale: float = 1.0, shift: float = 0.0) -> Comparison:
+    """As :func:`compare`, once for an aircraft, with the zero of the display known beforehand as the limits say."""
+    return on.once(compare, record, unit, on.limit(VOLTAGE_ZERO if unit == "v" else CURRENT_ZERO), scale, shift)
+
+
+def compare(record: Record, unit: Unit, u_zero: float, scale: float, shift: float) -> Comparison:
     """The fits of a record; ``scale`` and ``shift`` turn what it shows into what other settings would show.
 
     Ends the rule as unproven where rows or the meter's accuracy are missing, or the rows tell no scale.
@@ -117,9 +124,10 @@ def compare(record: Record, unit: Unit, u_zero: float, scale: float = 1.0, shift
     # that no last digit of a sum hangs on the order in which they were written.
     written, reference = np.unique(as_written, axis=0).T
     indicated = scale * written + shift
-    meter = instrument(record.reference, unit, reference)
-    step = scale * last_digit(written)
-    if still := _standing_still(written, reference, last_digit(written), meter.resolution, unit):
+    meter = instrument(record.reference, unit, table.last_digit(f"reference_{unit}"))
+    digit = table.last_digit(f"indicated_{unit}")
+    step = scale * digit
+    if still := _standing_still(written, reference, digit, meter.resolution, unit):
         how = "look whether display and meter follow the pack at all, then compare again"
         raise _no_scale(record, f"{still} in the readings of {record.date.value}", how)
     judging = gain_with_zero_prior(indicated, reference, meter, step, u_zero=u_zero)
@@ -165,8 +173,8 @@ def _standing_still(shown: Array, read: Array, step_shown: float, step_read: flo
     return None
 
 
-def instrument(reference: records.Reference, unit: Unit, readings: Array) -> Instrument:
-    """The meter as recorded; where no last digit is, the last one that any of its readings shows.
+def instrument(reference: records.Reference, unit: Unit, shown: float) -> Instrument:
+    """The meter as recorded; where no last digit is, the one that its readings show.
 
     Ends the rule as unproven where the meter's accuracy is missing, or is nothing: no meter is without error.
     """
@@ -188,21 +196,13 @@ def instrument(reference: records.Reference, unit: Unit, readings: Array) -> Ins
     return Instrument(
         accuracy_percent=percent.value if isinstance(percent, Known) else 0.0,
         accuracy_absolute=fixed.value if isinstance(fixed, Known) else 0.0,
-        resolution=resolution.value if isinstance(resolution, Known) else last_digit(readings),
+        resolution=resolution.value if isinstance(resolution, Known) else shown,
     )
-
-
-def last_digit(values: Array) -> float:
-    """The last decimal place, down to thousandths, that any of the values shows."""
-    for digit in (1.0, 0.1, 0.01):
-        if np.all(np.abs(values / digit - np.round(values / digit)) < 1e-6):
-            return digit
-    return 0.001
 
 
 def meter_in_words(record: Record, unit: Unit) -> str:
     """The instrument and how good it is."""
-    meter = instrument(record.reference, unit, np.array([0.0]))
+    meter = instrument(record.reference, unit, 0.0)
     name = record.reference.instrument
     parts = [f"{meter.accuracy_percent:g} % of the reading"] if meter.accuracy_percent else []
     parts += [f"{meter.accuracy_absolute:g} {unit.upper()}"] if meter.accuracy_absolute else []

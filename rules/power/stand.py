@@ -7,7 +7,7 @@ import numpy as np
 from preflint.api import (
     THRUST_STAND,
     Absent,
-    Aircraft,
+    Context,
     Known,
     Open,
     Unproven,
@@ -19,13 +19,14 @@ from .lift import Uncertain, interference, lift_shares
 HOW = "measure thrust, current and voltage of one motor with its prop on a stand, on both sides of the hover thrust"
 
 
-def stand_power_w(aircraft: Aircraft, stand: records.ThrustStand, lifted_g: float) -> Uncertain:
+def stand_power_w(on: Context, stand: records.ThrustStand, lifted_g: float) -> Uncertain:
     """Electrical power of all rotors; its uncertainty is that of the share of air alone.
 
     Each lifts its share by disc area; between the readings on both sides the power goes by a power law; rotors
     that share air take more. Where a prop's diameter is not recorded all are taken as alike and apart.
     Ends the rule as unproven where the stand has no readings or does not reach that lift.
     """
+    aircraft = on.aircraft
     if isinstance(stand.table, Absent):
         raise Open(
             Unproven(
@@ -52,4 +53,4 @@ def stand_power_w(aircraft: Aircraft, stand: records.ThrustStand, lifted_g: floa
             raise Open(Unproven(place=stand.place, message=message, do=HOW, mind=THRUST_STAND))
         total += math.exp(float(np.interp(math.log(each_g), np.log(thrust), np.log(watts))))
     alone = Uncertain(total, 0.0)
-    return alone.times(interference(aircraft)) if sized else alone
+    return alone.times(on.once(interference, aircraft)) if sized else alone

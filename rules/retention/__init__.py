@@ -1,10 +1,13 @@
 """Will the prop stay on?"""
 
-from . import nut_hand, nuts, parts, screws
+from . import bells, centring, locknut, nut_hand, nuts, parts, screws
 
 MODULES = (
     nut_hand,
     nuts,
+    locknut,
     parts,
+    centring,
     screws,
+    bells,
 )

@@ -1,7 +1,6 @@
-"""Will the prop stay on? The hand of the nut; what else holds it is in the modules beside."""
+"""Is each nut of the right hand? What else holds it is in the modules beside."""
 
 from preflint.api import (
-    CAUTION,
     NO_GO,
     PACK_UNPLUGGED,
     Aircraft,
@@ -9,40 +8,22 @@ from preflint.api import (
     Context,
     Finding,
     Job,
-    Known,
     NotApplicable,
     Outcome,
     Place,
     Related,
-    Tolerance,
     name,
     need,
     rule,
 )
 from preflint.api import rotor as rotors
 
-from .evidence import (
-    NutHand,
-    evidence_of,
-    fitting,
-    hand_test,
-    no_evidence,
-    no_nut,
-    nut_hand_of,
-    open_test_disagrees,
-    thing_of,
-)
+from .evidence import evidence_of, open_test_disagrees
+from .held import thing_of
+from .nut import NutHand, fitting, hand_test, no_evidence, no_nut, nut_hand_of
+from .wrong_hand import SMALL_PROP, no_mere_caution, one_handed
 
 CLAUSE = "Michigan R 408.10115(1) and (5)(a): threads of machine spindles that tighten as they revolve"
-
-SMALL_PROP = Tolerance(
-    "locknut_small_prop_in",
-    "in",
-    6.0,
-    "lower",
-    "common practice, no source",
-    "largest prop that a new, fully engaged locknut may hold on a thread of the wrong hand",
-)
 
 
 @rule(
@@ -90,15 +71,15 @@ def nut_hand(rotor: rotors.Rotor, on: Context) -> Outcome:
     if absent:
         return absent
     spin = need(rotor.spin)
-    hand = nut_hand_of(rotor, on)
-    if hand is None or (hand.is_right and open_test_disagrees(rotor, hand, on)):
+    hand = on.once(nut_hand_of, rotor, on)
+    if hand is None or (hand.is_right and open_test_disagrees(rotor, hand.tightens, on)):
         return no_evidence(rotor, spin.value, on)
     if hand.is_right:
         return Clear(hand.reasoning)
-    why = _no_mere_caution(rotor, on)
+    why = no_mere_caution(rotor, on)
     if why is None:
         return NotApplicable("said as a caution by retention/nut-hand-locknut")
-    if any(wrong is rotor for wrong, _ in _one_handed(on)):
+    if any(wrong is rotor for wrong, _ in on.once(one_handed, on)):
         return NotApplicable("said once by retention/one-handed-kit")
     return Finding(
         place=hand.pieces[0].place,
@@ -106,54 +87,8 @@ def nut_hand(rotor: rotors.Rotor, on: Context) -> Outcome:
         "the drag of the prop unscrews it",
         evidence=f"{hand.reasoning}; {why}",
         do=f"fit {fitting(hand.must, hand.thing)}; then {hand_test(hand.spin.value, hand.points.value, hand.thing)}",
-        related=_shaft(hand),
+        related=hand.shaft,
     )
-
-
-def _shaft(hand: NutHand) -> tuple[Related, ...]:
-    spin = Related(hand.spin.place, f"the shaft spins {hand.spin.value} seen from above")
-    if not hand.points_written:
-        return (spin,)
-    return spin, Related(hand.points.place, f"the nut points {hand.points.value}")
-
-
-def _wrong_at(at: str, hand: NutHand, shown: Place) -> tuple[Related, ...]:
-    spin = Related(hand.spin.place, f"{at} spins {hand.spin.value} seen from above")
-    if hand.pieces[0].place == shown:
-        return (spin,)
-    return Related(hand.pieces[0].place, f"{at}: {hand.pieces[0].told_by}"), spin
-
-
-def _no_mere_caution(rotor: rotors.Rotor, on: Context) -> str | None:
-    """Why a wrong hand is worse here than retention/nut-hand-locknut says; None where that rule says it."""
-    fixing, diameter = rotor.fixing, rotor.prop.diameter_in
-    if isinstance(fixing.kind, Known) and fixing.kind.value != "nut":
-        return f"no locknut holds a {fixing.kind.value}"
-    if not isinstance(fixing.nut_kind, Known):
-        return "what kind of nut it is is not recorded"
-    if fixing.nut_kind.value == "plain":
-        return "it is a plain nut"
-    if fixing.nut_kind.value == "locknut-reused":
-        return "the locknut has been used before"
-    if not isinstance(fixing.thread_past_locknut, Known):
-        return "whether thread shows past the locknut is not recorded"
-    if not fixing.thread_past_locknut.value:
-        return "no thread shows past the locknut"
-    if not isinstance(diameter, Known):
-        return "the diameter of the prop is not recorded"
-    if diameter.value > on.limit(SMALL_PROP):
-        most = on.limit(SMALL_PROP)
-        return f"a prop of {diameter.value:g} in is over the {most:g} in that a locknut alone may hold"
-    return None
-
-
-def _one_handed(on: Context) -> list[tuple[rotors.Rotor, NutHand]]:
-    """The wrong nuts of a kit whose nuts all tighten one way; empty where it is no such kit."""
-    hands = [(rotor, hand) for rotor in on.aircraft.rotors if (hand := nut_hand_of(rotor, on))]
-    if len({hand.tightens for _, hand in hands}) != 1 or len({hand.must for _, hand in hands}) != 2:
-        return []
-    wrong = [(rotor, hand) for rotor, hand in hands if not hand.is_right and _no_mere_caution(rotor, on)]
-    return wrong if len(wrong) > 1 else []
 
 
 @rule(
@@ -193,7 +128,7 @@ def one_handed_kit(aircraft: Aircraft, on: Context) -> Outcome:
 
     Not checked: nuts whose hand nobody recorded.
     """
-    wrong = _one_handed(on)
+    wrong = on.once(one_handed, on)
     if wrong:
         first = wrong[0][1]
         shown = first.pieces[0].place
@@ -205,75 +140,23 @@ def one_handed_kit(aircraft: Aircraft, on: Context) -> Outcome:
             message=f"all {kit} are of one hand: every {first.thing} tightens {first.tightens}, but the shafts "
             f"at {must} need {first.thing}s that tighten {first.must}: the drag of their props unscrews them",
             evidence="; ".join(
-                f"{name(rotor)}: {hand.reasoning}; {_no_mere_caution(rotor, on)}" for rotor, hand in wrong
+                f"{name(rotor)}: {hand.reasoning}; {no_mere_caution(rotor, on)}" for rotor, hand in wrong
             ),
             do=f"at {must} fit {fitting(first.must, first.thing)}; leave the others as they are; then test "
             "each by hand",
             related=tuple(related for rotor, hand in wrong for related in _wrong_at(name(rotor), hand, shown)),
         )
-    known = sum(nut_hand_of(rotor, on) is not None for rotor in aircraft.rotors)
+    known = sum(on.once(nut_hand_of, rotor, on) is not None for rotor in aircraft.rotors)
     if known < 2:
         return NotApplicable("no two nuts of known hand: retention/nut-hand judges each rotor")
     return Clear(f"{known} nuts of known hand: not a set of one hand on shafts that need both")
 
 
-@rule(
-    "retention/nut-hand-locknut",
-    each="rotor",
-    severity=CAUTION,
-    job=Job.MECHANICAL,
-    precaution=PACK_UNPLUGGED,
-    source="common practice, no source",
-    tolerances=(SMALL_PROP,),
-)
-def nut_hand_locknut(rotor: rotors.Rotor, on: Context) -> Outcome:
-    """No small prop relies on a locknut alone.
-
-    A nut of the wrong hand (see retention/nut-hand) is turned off by the drag of the prop. On a small prop
-    the insert of a new locknut, with thread showing past it, holds against that little torque, and many
-    small aircraft fly so. Nothing else holds it: a used insert, a nut not fully on or a larger prop makes
-    it a no-go, which retention/nut-hand says. What is not recorded never softens: nut_kind,
-    thread_past_locknut and diameter_in must all be there.
-
-    Fails:
-
-        rotors:
-          - at: front-left
-            spin: cw
-            prop: {diameter_in: 5}
-            fixing: {kind: nut, nut_tightens: cw, nut_kind: locknut-new, thread_past_locknut: true}
-
-    Passes:
-
-        rotors:
-          - at: front-left
-            spin: cw
-            prop: {diameter_in: 5}
-            fixing: {kind: nut, nut_tightens: ccw, nut_kind: locknut-new, thread_past_locknut: true}
-
-    Not checked: how firmly the insert still grips.
-    """
-    absent = no_nut(rotor, on)
-    if absent:
-        return absent
-    hand = nut_hand_of(rotor, on)
-    if hand is None:
-        return NotApplicable("the hand of the nut is unproven: retention/nut-hand asks for it")
-    if hand.is_right:
-        return Clear(f"{hand.reasoning}: it does not rely on the locknut")
-    if _no_mere_caution(rotor, on):
-        return NotApplicable("said as a no-go by retention/nut-hand or retention/one-handed-kit")
-    diameter = need(rotor.prop.diameter_in)
-    return Finding(
-        place=hand.pieces[0].place,
-        message=f"the nut tightens {hand.tightens} on a shaft that needs one that tightens {hand.must}: only the "
-        "locknut's insert holds it",
-        evidence=f"{hand.reasoning}; new locknut with thread past it on a prop of {diameter.value:g} in (up to "
-        f"{on.limit(SMALL_PROP):g} in this is a caution)",
-        do=f"fit {fitting(hand.must, hand.thing)}, or look at the nut before every flight and fit a new "
-        "locknut each time it has been off",
-        related=_shaft(hand),
-    )
+def _wrong_at(at: str, hand: NutHand, shown: Place) -> tuple[Related, ...]:
+    spin = Related(hand.spin.place, f"{at} spins {hand.spin.value} seen from above")
+    if hand.pieces[0].place == shown:
+        return (spin,)
+    return Related(hand.pieces[0].place, f"{at}: {hand.pieces[0].told_by}"), spin
 
 
 @rule(
@@ -306,7 +189,7 @@ def nut_evidence_agrees(rotor: rotors.Rotor, on: Context) -> Outcome:
     absent = no_nut(rotor, on)
     if absent:
         return absent
-    pieces, thing = evidence_of(rotor, on), thing_of(rotor)
+    pieces, thing = on.once(evidence_of, rotor, on), thing_of(rotor)
     if len(pieces) < 2:
         return NotApplicable("fewer than two things tell the hand of the nut")
     strongest, others = pieces[0], [piece for piece in pieces if piece.tightens != pieces[0].tightens]

@@ -1,7 +1,6 @@
-"""What undoes a nut of the right hand: braking, a nut that bottoms, a locknut that does not lock."""
+"""What undoes a nut of the right hand: braking, and a nut that bottoms before the prop is held."""
 
 from preflint.api import (
-    ADVISORY,
     CAUTION,
     NO_GO,
     PACK_UNPLUGGED,
@@ -10,7 +9,6 @@ from preflint.api import (
     Finding,
     Job,
     Known,
-    NotApplicable,
     Outcome,
     Related,
     need,
@@ -18,16 +16,7 @@ from preflint.api import (
 )
 from preflint.api import rotor as rotors
 
-PRACTICE = "common practice, no source"
-_ASKED = "how the prop is held is not recorded: retention/nut-hand asks for it"
-
-
-def held_by(rotor: rotors.Rotor, *kinds: str) -> NotApplicable | None:
-    """Why a question about props held by one of ``kinds`` does not arise here; None where it does."""
-    kind = rotor.fixing.kind
-    if not isinstance(kind, Known):
-        return NotApplicable(_ASKED)
-    return None if kind.value in kinds else NotApplicable(f"the prop is held by {kind.value}")
+from .held import PRACTICE, held_by
 
 
 @rule(
@@ -125,92 +114,4 @@ def prop_slips(rotor: rotors.Rotor, on: Context) -> Outcome:
         message="the prop turns by hand on its shaft although it was tightened",
         evidence=f"prop_slips true: {because}",
         do=f"{remedy}; then hold the motor and try again to turn the prop by hand",
-    )
-
-
-@rule(
-    "retention/locknut-engaged",
-    each="rotor",
-    severity=CAUTION,
-    job=Job.MECHANICAL,
-    precaution=PACK_UNPLUGGED,
-    source=PRACTICE,
-)
-def locknut_engaged(rotor: rotors.Rotor, on: Context) -> Outcome:
-    """Thread shows past the locknut.
-
-    The insert that locks sits at the outer end of the nut. Where no thread comes out of it, the insert
-    holds nothing and the nut is a plain one with fewer threads. (On a nut of the wrong hand this is part of
-    the no-go that retention/nut-hand says.)
-
-    Fails:
-
-        rotors:
-          - {at: front-left, fixing: {kind: nut, nut_kind: locknut-new, thread_past_locknut: false}}
-
-    Passes:
-
-        rotors:
-          - {at: front-left, fixing: {kind: nut, nut_kind: locknut-new, thread_past_locknut: true}}
-
-    Not checked: nuts without an insert.
-    """
-    other = held_by(rotor, "nut")
-    if other:
-        return other
-    nut = need(rotor.fixing.nut_kind)
-    if nut.value == "plain":
-        return NotApplicable("a plain nut has no insert")
-    past = need(rotor.fixing.thread_past_locknut)
-    if past.value:
-        return Clear("thread shows past the locknut")
-    return Finding(
-        place=past.place,
-        message="no thread shows past the locknut, so its insert holds nothing",
-        evidence=f"nut_kind {nut.value}, thread_past_locknut false",
-        do="take out a washer or fit a longer adapter, so that at least one turn of thread comes out of a new locknut",
-        related=(Related(nut.place, f"nut_kind {nut.value}"),),
-    )
-
-
-@rule(
-    "retention/locknut-reused",
-    each="rotor",
-    severity=ADVISORY,
-    job=Job.MECHANICAL,
-    precaution=PACK_UNPLUGGED,
-    source=PRACTICE,
-)
-def locknut_reused(rotor: rotors.Rotor, on: Context) -> Outcome:
-    """The locknut is new.
-
-    An insert is cut by the thread the first time and grips less each time after. A reused locknut on a nut
-    of the right hand is better known than not; on one of the wrong hand it is a no-go, which
-    retention/nut-hand says.
-
-    Fails:
-
-        rotors:
-          - {at: front-left, fixing: {kind: nut, nut_kind: locknut-reused}}
-
-    Passes:
-
-        rotors:
-          - {at: front-left, fixing: {kind: nut, nut_kind: locknut-new}}
-
-    Not checked: how firmly the insert still grips.
-    """
-    other = held_by(rotor, "nut")
-    if other:
-        return other
-    nut = rotor.fixing.nut_kind
-    if not isinstance(nut, Known):
-        return NotApplicable("nut_kind is not recorded: retention/locknut-engaged asks for it")
-    if nut.value != "locknut-reused":
-        return Clear(f"nut_kind {nut.value}")
-    return Finding(
-        place=nut.place,
-        message="the locknut has been used before: its insert grips less each time",
-        evidence="nut_kind locknut-reused",
-        do="fit a new locknut of the same thread and hand",
     )

@@ -16,13 +16,15 @@ from preflint.api import (
     Related,
     Tolerance,
     Unproven,
+    arm_of,
     name,
     need,
-    rotor_place,
     rule,
 )
-from preflint.compute.handedness import opposite, yaw_reaction_sign
+from preflint.compute.handedness import opposite
 
+from ..shared.places import rotor_places
+from .balance import yaw_apart_percent, yaw_signs
 from .state import WIRES
 
 YAW_APART = Tolerance(
@@ -64,9 +66,8 @@ def yaw_apart(aircraft: Aircraft, on: Context) -> Outcome:
           - {at: rear-left, spin: ccw}
           - {at: rear-right, spin: ccw}
 
-    Passes:
+    Passes: the same with
 
-        aircraft: {name: Trial, layout: quad-x}
         rotors:
           - {at: front-left, spin: cw}
           - {at: front-right, spin: ccw}
@@ -79,15 +80,8 @@ def yaw_apart(aircraft: Aircraft, on: Context) -> Outcome:
     rotors = aircraft.rotors
     if len(rotors) < 4:
         return NotApplicable("with fewer than four rotors yaw needs something else than their spins")
-    signs = np.array([yaw_reaction_sign(need(rotor.spin).value) for rotor in rotors], dtype=np.float64)
-    if aircraft.about.layout.value == "custom" or any(isinstance(rotor.place_mm, Known) for rotor in rotors):
-        for rotor in rotors:
-            need(rotor.place_mm)
-    places = np.array([rotor_place(aircraft, rotor) for rotor in rotors])
-    arm = float(np.mean(np.hypot(places[:, 0], places[:, 1]))) or 1.0
-    others = np.column_stack([np.ones(len(rotors)), -places[:, 1] / arm, places[:, 0] / arm])
-    made_up, *_ = np.linalg.lstsq(others, signs, rcond=None)
-    left = 100 * float(np.linalg.norm(signs - others @ made_up) / np.linalg.norm(signs))
+    signs = yaw_signs(aircraft)
+    left = yaw_apart_percent(rotor_places(aircraft), signs)
     limit = on.limit(YAW_APART)
     evidence = f"{left:.0f} % of the yaw torque is left when thrust, roll and pitch are held (limit {limit:g} %)"
     if left > limit:
@@ -98,8 +92,7 @@ def yaw_apart(aircraft: Aircraft, on: Context) -> Outcome:
         place=need(rotors[0].spin).place,
         message="yaw cannot be steered apart from thrust, roll and pitch: a correction of the nose tips the aircraft",
         evidence=f"{', '.join(name(rotor) for rotor in one_way)} turn {spin} seen from above, the others "
-        f"{opposite(spin)}; "
-        + evidence,
+        f"{opposite(spin)}; " + evidence,
         do="look from above at every motor, props removed, and compare with the spins that the layout "
         "is meant to have; "
         "where a motor turns the wrong way swap any two of its three wires and change prop and nut with it",
@@ -143,9 +136,8 @@ def places(aircraft: Aircraft, on: Context) -> Outcome:
           - {at: three, place_mm: [0, 0, 0]}
           - {at: four, place_mm: [0, 0, 0]}
 
-    Passes:
+    Passes: the same with
 
-        aircraft: {name: Trial, layout: custom}
         rotors:
           - {at: one, place_mm: [180, -240, 0]}
           - {at: two, place_mm: [180, 240, 0]}
@@ -167,7 +159,7 @@ def places(aircraft: Aircraft, on: Context) -> Outcome:
         )
     at = np.array([need(rotor.place_mm).value for rotor in aircraft.rotors])
     limit = on.limit(PLACES_APART)
-    arms = [name(rotor).removesuffix("-upper").removesuffix("-lower") for rotor in aircraft.rotors]
+    arms = [arm_of(name(rotor)) for rotor in aircraft.rotors]
     how = "measure each rotor's place, forward, right and down from the centre of the rotors in mm, and write place_mm"
     for one in range(len(at)):
         for two in range(one):

@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 from preflint.api import Aircraft, Known, Open, name
 from preflint.compute.handedness import yaw_reaction_sign
 
-from ..control.answer import rotor_places
+from ..shared.places import rotor_places
 
 AXES = ("roll", "pitch", "yaw")
 _FLIPS = "the aircraft would flip at its first lift-off"
@@ -113,8 +113,8 @@ def _still_flying(answer: Response) -> str:
         return "no correction goes wrong, as they sit in one place and turn alike"
     weakest = min(touched, key=answer.of)
     part = answer.of(weakest)
-    untouched = " and ".join(axis for axis in answer.axes if axis not in touched)
-    stay = f"; {untouched} stay{'' if ' ' in untouched else 's'} right" if untouched else ""
+    untouched = [axis for axis in answer.axes if axis not in touched]
+    stay = f"; {' and '.join(untouched)} stay{'' if len(untouched) > 1 else 's'} right" if untouched else ""
     if weakest == "yaw" and part < -_NOTHING:
         return f"yaw would answer the wrong way round, and the nose turn ever faster{stay}"
     if weakest == "yaw" and part <= _NOTHING:

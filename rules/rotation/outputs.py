@@ -20,7 +20,8 @@ from preflint.api import (
 
 from ..shared.props_off import judge_props
 from .exchange import consequence
-from .state import WIRES, Rotor, settled
+from .state import WIRES, Rotor
+from .tested import latest_test
 
 _OUTPUT_TEST = "props removed: command one output at a time, see which motor turns and write an output_test"
 
@@ -63,7 +64,7 @@ def output_order(rotor: Rotor, on: Context) -> Outcome:
     Not checked: that the flight controller knows which way it is mounted; that takes a tilt test.
     """
     at = name(rotor)
-    test = _latest(at, on)
+    test = on.once(_latest, at, on)
     drives = test.turned[at]
     if drives.value == at:
         return Clear(f"output test of {test.date.value}: the output for {at} turned {at}")
@@ -125,7 +126,7 @@ def _happens(ring: dict[str, str], test: records.OutputTest, aircraft: Aircraft)
 def _said_at(at: str, test: records.OutputTest, on: Context) -> bool:
     """Whether the same test still speaks for that rotor too."""
     try:
-        return _latest(at, on) is test
+        return on.once(_latest, at, on) is test
     except Open:
         return False
 
@@ -133,11 +134,7 @@ def _said_at(at: str, test: records.OutputTest, on: Context) -> bool:
 def _latest(at: str, on: Context) -> records.OutputTest:
     """The test that still speaks for a rotor. Ends the rule as unproven where there is none."""
     tests = on.aircraft.records.output_test
-    test = on.freshest(
-        "output_test", tests, _OUTPUT_TEST, at, lambda t: at in t.turned, PROPS_REMOVED, says=lambda t: None
-    )  # what several of one day say is settled next
-    settled("output test", test, tests, at, lambda t: t.turned.get(at), _OUTPUT_TEST)
-    return test
+    return latest_test("output_test", tests, at, lambda t: t.turned.get(at), _OUTPUT_TEST, on)
 
 
 @rule(
@@ -170,9 +167,8 @@ def props_removed(aircraft: Aircraft, on: Context) -> Outcome:
     tested = aircraft.records
     return judge_props(
         {
-            "spin test": [(test, test.seen) for test in tested.spin_test],
-            "output test": [(test, test.turned) for test in tested.output_test],
+            "spin test": [(test, test.seen) for test in on.so_far(tested.spin_test)],
+            "output test": [(test, test.turned) for test in on.so_far(tested.output_test)],
         },
         "rotors",
-        on,
     )

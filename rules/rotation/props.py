@@ -1,5 +1,7 @@
 """Does each prop push up, leading edge first; are all of them still in the inverted rig?"""
 
+from collections import defaultdict
+
 from preflint.api import (
     NO_GO,
     PACK_UNPLUGGED,
@@ -13,6 +15,7 @@ from preflint.api import (
     NotApplicable,
     Outcome,
     Related,
+    arm_of,
     name,
     need,
     rule,
@@ -63,7 +66,7 @@ def prop_state_rule(rotor: Rotor, on: Context) -> Outcome:
     """
     spin, hand, face = need(rotor.spin), need(rotor.prop.hand), need(rotor.prop.face)
     found = prop_state(spin.value, hand.value, face.value)
-    if all_inverted(on.aircraft):
+    if on.once(all_inverted, on.aircraft):
         return NotApplicable("said once by rotation/inverted-rig")
     prop = f"{hand.value} prop, domed side {face.value}"
     evidence = f"seen from above the motor turns {spin.value}; {prop}: {RUNS[found]}"
@@ -81,7 +84,7 @@ def prop_state_rule(rotor: Rotor, on: Context) -> Outcome:
     related = [Related(spin.place, f"the motor turns {spin.value}, seen from above")]
     if found == "inverted-load":
         related.append(Related(face.place, "the domed side points down"))
-    remedy = _remedy(rotor, found, spin.value, hand.value, on.aircraft)
+    remedy = _remedy(rotor, found, spin.value, hand.value, on)
     return Finding(
         place=place,
         message=f"the {hand.value} prop at {at} {message}",
@@ -91,11 +94,11 @@ def prop_state_rule(rotor: Rotor, on: Context) -> Outcome:
     )
 
 
-def _remedy(rotor: Rotor, found: PropState, spin: str, hand: str, aircraft: Aircraft) -> str:
+def _remedy(rotor: Rotor, found: PropState, spin: str, hand: str, on: Context) -> str:
     at = name(rotor)
     if found == "turned-over":
         return f"turn the prop at {at} over, domed side up"
-    expected = aircraft.flight_controller.expects_spin.get(at)
+    expected = on.aircraft.flight_controller.expects_spin.get(at)
     if expected is not None and expected.value == hand:
         leave = "leave this prop as it is" if found == "wrong-hand" else "turn this prop over, domed side up"
         return (
@@ -104,8 +107,8 @@ def _remedy(rotor: Rotor, found: PropState, spin: str, hand: str, aircraft: Airc
         )
     spare = [
         other
-        for other in aircraft.rotors
-        if state(other) in ("wrong-hand", "inverted-load")
+        for other in on.aircraft.rotors
+        if on.once(state, other) in ("wrong-hand", "inverted-load")
         and isinstance(other.prop.hand, Known)
         and other.prop.hand.value == spin
     ]
@@ -152,7 +155,7 @@ def inverted_rig(aircraft: Aircraft, on: Context) -> Outcome:
     Not checked: single props left over from the rig, which are for rotation/prop-state.
     """
     for rotor in aircraft.rotors:
-        found = state(rotor)
+        found = on.once(state, rotor)
         if found is not None and found != "inverted-load":
             return Clear(f"{name(rotor)} is not in the inverted rig: its prop {RUNS[found]}")
     for rotor in aircraft.rotors:
@@ -190,7 +193,7 @@ def _neighbours_alternate(aircraft: Aircraft) -> bool:
 
 
 def _arms_alternate(aircraft: Aircraft) -> bool:
-    spins = {name(rotor): need(rotor.spin).value for rotor in aircraft.rotors}
-    return all(
-        spin != spins[f"{at.removesuffix('-upper')}-lower"] for at, spin in spins.items() if at.endswith("-upper")
-    )
+    spins: dict[str, set[str]] = defaultdict(set)
+    for rotor in aircraft.rotors:
+        spins[arm_of(name(rotor))].add(need(rotor.spin).value)
+    return all(len(of_arm) == 2 for of_arm in spins.values())

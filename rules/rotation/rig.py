@@ -1,13 +1,8 @@
-"""Was the rig looked at after the last run in the inverted rig, and could these props be inverted at all?"""
+"""Was the rig looked at after the last run in the inverted rig?"""
 
 from preflint.api import (
-    CAUTION,
-    HOVER_LOG,
     NO_GO,
-    PACK_UNPLUGGED,
-    RESTRAINED,
     RIG_CHANGE,
-    Absent,
     Aircraft,
     Clear,
     Context,
@@ -19,14 +14,12 @@ from preflint.api import (
     Outcome,
     Related,
     Unproven,
-    name,
-    need,
     records,
     rule,
-    together,
 )
 
-from .state import LoadedRun, Rotor, all_inverted, inverted_runs, loaded_runs, state
+from .runs import LoadedRun, maybe_inverted
+from .state import all_inverted
 
 _LOOK = (
     "look at every prop (motor of its own hand, domed side up) and write a rig_check with the time of day "
@@ -70,31 +63,17 @@ def rig_check(aircraft: Aircraft, on: Context) -> Outcome:
     """
     latest = _latest(aircraft.records.rig_check, on)
     if latest is not None and latest.rig.value == "inverted-load":
-        if all_inverted(aircraft):
-            return NotApplicable("said once by rotation/inverted-rig")
-        on.freshest("rig_check", aircraft.records.rig_check, _LOOK, says=lambda c: c.rig.value)
-        return Finding(
-            place=latest.rig.place,
-            message="at the last look the aircraft was in the inverted rig",
-            evidence=f"the rig check of {latest.date.value} says inverted-load, and no later one says flight",
-            do="move every prop back to a motor of its own hand, turn it domed side up, look at each one again "
-            "and add a rig_check with rig: flight",
-        )
-    runs = [
-        (kind, run)
-        for kind, run in loaded_runs(aircraft)
-        if not isinstance(run.route, Known) or run.route.value == "inverted-load"
-    ]
+        return _still_inverted(latest, on)
+    runs = on.once(maybe_inverted, aircraft)
     if not runs:
         return NotApplicable("no record was taken in the inverted rig")
-    runs.sort(key=lambda item: (item[1].date.value.latest, item[0]))
     if latest is None:
         kind, run = runs[-1]
         message = f"no rig check is recorded after the {kind} of {run.date.value}"
         return Unproven(place=aircraft.records.place, message=message, do=_LOOK, related=_why(kind, run))
     check = on.freshest("rig_check", aircraft.records.rig_check, _LOOK, says=lambda c: c.rig.value)
     # The last look saw the flight rig, so any look that is known to be later than a run will do.
-    looks = [c for c in aircraft.records.rig_check if c.date.value.date <= on.judged_on]
+    looks = on.so_far(aircraft.records.rig_check)
     unseen = [(kind, run) for kind, run in reversed(runs) if not any(c.date.value.after(run.date.value) for c in looks)]
     for kind, run in unseen:
         if check.date.value.after(run.date.value) is False:
@@ -114,7 +93,7 @@ def rig_check(aircraft: Aircraft, on: Context) -> Outcome:
 
 def _latest(checks: tuple[records.RigCheck, ...], on: Context) -> records.RigCheck | None:
     """The latest look; open where another of the same day, in unknown order, saw the other rig."""
-    usable = sorted((c for c in checks if c.date.value.date <= on.judged_on), key=lambda c: c.date.value.latest)
+    usable = on.so_far(checks)
     if not usable:
         return None
     latest = usable[-1]
@@ -136,82 +115,21 @@ def _latest(checks: tuple[records.RigCheck, ...], on: Context) -> records.RigChe
     return latest
 
 
+def _still_inverted(latest: records.RigCheck, on: Context) -> Outcome:
+    """What is to be said where the last look saw the inverted rig."""
+    if on.once(all_inverted, on.aircraft):
+        return NotApplicable("said once by rotation/inverted-rig")
+    on.freshest("rig_check", on.aircraft.records.rig_check, _LOOK, says=lambda c: c.rig.value)
+    return Finding(
+        place=latest.rig.place,
+        message="at the last look the aircraft was in the inverted rig",
+        evidence=f"the rig check of {latest.date.value} says inverted-load, and no later one says flight",
+        do="move every prop back to a motor of its own hand, turn it domed side up, look at each one again "
+        "and add a rig_check with rig: flight",
+    )
+
+
 def _why(kind: str, run: LoadedRun) -> tuple[Related, ...]:
     if isinstance(run.route, Known):
         return (Related(run.route.place, f"the {kind} of {run.date.value} was taken in the inverted rig"),)
     return (Related(run.place, f"the {kind} of {run.date.value} does not say its route: it may have been inverted"),)
-
-
-@rule(
-    "rotation/invertible",
-    each="rotor",
-    severity=CAUTION,
-    job=Job.POWER_SENSING,
-    precaution=together(RESTRAINED, HOVER_LOG),
-    source="common practice, no source",
-)
-def invertible(rotor: Rotor, on: Context) -> Outcome:
-    """Props that ran in the inverted rig can be turned over.
-
-    A hub that is stepped on one side sits crooked when it is turned over; a folding prop folds the
-    wrong way under load; a clip or a threaded hub takes the prop one way round only. Whatever was run
-    as an inverted load with such props did not draw the flight current, so comparisons and
-    interference runs by that route do not vouch for flight, and the props were not held as meant.
-
-    Fails:
-
-        rotors:
-          - {at: front-left, spin: cw, prop: {hand: cw, face: up, hub: folding}}
-        records:
-          current_comparison:
-            - date: 2026-04-18 14:00
-              route: inverted-load
-              columns: [indicated_a, reference_a]
-              rows: [[0.1, 0.0], [20.9, 21.4]]
-
-    Passes:
-
-        rotors:
-          - {at: front-left, spin: cw, prop: {hand: cw, face: up, hub: plain}, fixing: {kind: nut}}
-        records:
-          current_comparison:
-            - date: 2026-04-18 14:00
-              route: inverted-load
-              columns: [indicated_a, reference_a]
-              rows: [[0.1, 0.0], [20.9, 21.4]]
-
-    Not checked: whether the props of that day were the props of today.
-    """
-    at, runs = name(rotor), inverted_runs(on.aircraft)
-    now = state(rotor) == "inverted-load"
-    if not runs and not now:
-        return NotApplicable("nothing was run in the inverted rig")
-    hub, kind = rotor.prop.hub, rotor.fixing.kind
-    if isinstance(hub, Known) and hub.value != "plain":
-        place, what = hub.place, f"{hub.value} hub"
-    elif isinstance(kind, Known) and kind.value in ("clip", "threaded-hub"):
-        place, what = kind.place, "clip fixing" if kind.value == "clip" else "threaded hub"
-    else:
-        for unseen in (hub, kind):
-            if isinstance(unseen, Absent):
-                raise _only_to_look(unseen)
-        return Clear(f"{need(hub).value} hub held by {need(kind).value}: it can be turned over")
-    ran = [f"{record} of {run.date.value}" for record, run in runs]
-    return Finding(
-        place=place,
-        message=f"the prop at {at} cannot be turned over ({what}), so a load in the inverted rig did not "
-        "stand for flight",
-        evidence=f"taken in the inverted rig: {', '.join(ran)}" if ran else "the prop is in the inverted rig now",
-        do="repeat every loaded run restrained in the flight rig, or take the readings from a hover log",
-        related=tuple(Related(need(run.route).place, f"the {record} by the inverted rig") for record, run in runs),
-    )
-
-
-def _only_to_look(absent: Absent) -> Open:
-    """What a look at the aircraft settles: none of the hazards of a loaded run."""
-    message = f"{absent.what} is not recorded"
-    return Open(
-        Unproven(
-            place=absent.place, message=message, do=absent.do, mind=PACK_UNPLUGGED, on_paper=absent.on_paper
-        )
-    )

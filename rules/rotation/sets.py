@@ -18,6 +18,7 @@ from preflint.api import (
     Outcome,
     Place,
     Related,
+    level_of,
     name,
     need,
     rule,
@@ -35,13 +36,10 @@ _ORIGIN = {"make": "make {}", "batch": "batch {}"}
 
 def prop_sets(aircraft: Aircraft) -> Iterator[tuple[str, list[Rotor]]]:
     """The props that must be alike: uppers of coaxial arms, lowers of coaxial arms, all others."""
-    for label, suffix in (("upper props: ", "-upper"), ("lower props: ", "-lower")):
-        level = [rotor for rotor in aircraft.rotors if name(rotor).endswith(suffix)]
-        if level:
-            yield label, level
-    rest = [rotor for rotor in aircraft.rotors if not name(rotor).endswith(("-upper", "-lower"))]
-    if rest:
-        yield "", rest
+    for label, level in (("upper props: ", "upper"), ("lower props: ", "lower"), ("", None)):
+        rotors = [rotor for rotor in aircraft.rotors if level_of(name(rotor)) == level]
+        if rotors:
+            yield label, rotors
 
 
 def _unlike(aircraft: Aircraft, fields: dict[str, str], remedy: str) -> Finding | None:

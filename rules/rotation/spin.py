@@ -3,7 +3,6 @@
 from preflint.api import (
     ADVISORY,
     NO_GO,
-    PROPS_REMOVED,
     Aircraft,
     Clear,
     Context,
@@ -20,7 +19,8 @@ from preflint.api import (
 )
 from preflint.compute.handedness import pushes_up
 
-from .state import WIRES, Rotor, all_inverted, names, settled
+from .state import WIRES, Rotor, all_inverted, names
+from .tested import latest_test
 
 _SPIN_TEST = "props removed: let each motor turn briefly, look from above the aircraft and write a spin_test"
 _REVERSE = "swap any two of its three motor wires"
@@ -48,20 +48,15 @@ def spin_seen(rotor: Rotor, on: Context) -> Outcome:
         records:
           spin_test: [{date: 2026-04-18, props: removed, seen: {front-left: ccw}}]
 
-    Passes:
+    Passes: the same with
 
-        rotors:
-          - {at: front-left, spin: cw}
         records:
           spin_test: [{date: 2026-04-18, props: removed, seen: {front-left: cw}}]
 
     Not checked: which of the two is meant; rotation/expected-spin compares with the flight controller.
     """
     at, tests, spin = name(rotor), on.aircraft.records.spin_test, need(rotor.spin)
-    test = on.freshest(
-        "spin_test", tests, _SPIN_TEST, at, lambda t: at in t.seen, PROPS_REMOVED, says=lambda t: None
-    )  # what several of one day say is settled next
-    settled("spin test", test, tests, at, lambda t: t.seen.get(at), _SPIN_TEST)
+    test = latest_test("spin_test", tests, at, lambda t: t.seen.get(at), _SPIN_TEST, on)
     seen = test.seen[at]
     if seen.value == spin.value:
         return Clear(f"seen from above on {test.date.value}: {at} turns {seen.value}, as written")
@@ -108,10 +103,8 @@ def expected_spin(rotor: Rotor, on: Context) -> Outcome:
           - {at: front-left, spin: cw}
         flight_controller: {expects_spin: {front-left: ccw}}
 
-    Passes:
+    Passes: the same with
 
-        rotors:
-          - {at: front-left, spin: cw}
         flight_controller: {expects_spin: {front-left: cw}}
 
     Not checked: whether the flight controller's settings are as written.
@@ -132,7 +125,7 @@ def expected_spin(rotor: Rotor, on: Context) -> Outcome:
     place, other = spin.place, Related(expected.place, f"expected {expected.value}")
     remedy = f"reverse the motor at {at} to {expected.value}: {_REVERSE}; then repeat the spin test"
     hand = rotor.prop.hand
-    if isinstance(hand, Known) and pushes_up(spin.value, hand.value) != all_inverted(on.aircraft):
+    if isinstance(hand, Known) and pushes_up(spin.value, hand.value) != on.once(all_inverted, on.aircraft):
         # The prop was chosen for this motor as it turns, so the setting is the odd one out.
         place, other = expected.place, Related(spin.place, f"turns {spin.value}")
         remedy = (

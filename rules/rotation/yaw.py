@@ -1,8 +1,7 @@
 """Do the drags of the rotors cancel while the aircraft hovers?"""
 
-from collections import defaultdict
 from collections.abc import Sequence
-from math import ceil, hypot
+from math import ceil
 
 from preflint.api import (
     HOVER_LOG,
@@ -12,7 +11,6 @@ from preflint.api import (
     Context,
     Finding,
     Job,
-    Known,
     NotApplicable,
     Outcome,
     Related,
@@ -20,12 +18,13 @@ from preflint.api import (
     Unproven,
     name,
     need,
-    rotor_place,
     rule,
 )
-from preflint.compute.handedness import opposite, yaw_reaction_sign
+from preflint.compute.handedness import opposite
 
-from .state import WIRES, Rotor, names
+from ..shared.places import rotor_places
+from .balance import Places, coupling, left_over_percent, offset_percent, yaw_signs
+from .state import WIRES, names
 
 YAW_BALANCE = Tolerance(
     "yaw_balance_share",
@@ -35,7 +34,6 @@ YAW_BALANCE = Tolerance(
     "common practice, no source",
     "yaw torque left over at hover, as a share of the sum of all rotors' torques",
 )
-SIZE_RATIO = 2.0  # torques of two sizes of prop at equal thrust; common practice, no source
 _SEE = "see in a hover log, with everything else settled, that yaw holds without a steady correction"
 EQUAL_SHARE_OFFSET = Tolerance(
     "equal_share_offset",
@@ -73,9 +71,8 @@ def yaw_balance(aircraft: Aircraft, on: Context) -> Outcome:
           - {at: rear-left, spin: ccw}
           - {at: rear-right, spin: cw}
 
-    Passes:
+    Passes: the same with
 
-        aircraft: {name: Trial, layout: quad-x}
         rotors:
           - {at: front-left, spin: cw}
           - {at: front-right, spin: ccw}
@@ -89,18 +86,13 @@ def yaw_balance(aircraft: Aircraft, on: Context) -> Outcome:
     rotors, limit = aircraft.rotors, on.limit(YAW_BALANCE)
     if not rotors:
         return NotApplicable("there is no rotor")
-    for rotor in rotors:
-        need(rotor.spin)
-    layout = aircraft.about.layout
-    if layout.value == "custom" or any(isinstance(rotor.place_mm, Known) for rotor in rotors):
-        for rotor in rotors:
-            need(rotor.place_mm)
-    if (offset := _offset_percent(aircraft)) > on.limit(EQUAL_SHARE_OFFSET):
+    signs, layout = yaw_signs(aircraft), aircraft.about.layout
+    places = rotor_places(aircraft)
+    if (offset := offset_percent(places)) > on.limit(EQUAL_SHARE_OFFSET):
         message = f"the load is shared unequally: the rotors' mean place is {offset:.0f} % of an arm off the centre"
         return Unproven(cause="uncertain", place=layout.place, message=message, do=_SEE, mind=HOVER_LOG)
-    signs = [yaw_reaction_sign(need(rotor.spin).value) for rotor in rotors]
     count, cw = len(rotors), signs.count(-1)
-    least, most = _share_percent(rotors, signs)
+    least, most = left_over_percent(rotors, signs)
     left_over = f"{most:.0f} %" if least == most else f"between {least:.0f} and {most:.0f} %"
     evidence = (
         f"{cw} cw and {count - cw} ccw seen from above, equal thrust: {left_over} of all torque is left over "
@@ -118,47 +110,10 @@ def yaw_balance(aircraft: Aircraft, on: Context) -> Outcome:
         return Unproven(
             cause="uncertain", place=layout.place, message=message, do=_SEE, evidence=evidence, mind=HOVER_LOG
         )
-    return _unbalanced(aircraft, signs, limit, evidence)
+    return _unbalanced(aircraft, places, signs, limit, evidence)
 
 
-def _offset_percent(aircraft: Aircraft) -> float:
-    places = [rotor_place(aircraft, rotor) for rotor in aircraft.rotors]
-    arm = sum(hypot(forward, right) for forward, right, _ in places)
-    offset = hypot(sum(forward for forward, _, _ in places), sum(right for _, right, _ in places))
-    return 100 * offset / arm if arm else 0.0
-
-
-def _share_percent(rotors: Sequence[Rotor], signs: Sequence[int]) -> tuple[float, float]:
-    """Least and most torque left over, whatever the torques of props of different sizes (within SIZE_RATIO).
-
-    A prop whose size is not recorded counts as one of the first size that is.
-    """
-    sizes = [_size(rotor) for rotor in rotors]
-    usual = next((size for size in sizes if size), None)
-    groups: dict[tuple[float, float, int] | None, list[int]] = defaultdict(list)
-    for size, sign in zip(sizes, signs, strict=True):
-        groups[size or usual].append(sign)
-    # The share is a ratio of two sums, so it is greatest (and least) where the groups that lean most one way
-    # have the one torque and the others the other.
-    leaning = sorted(groups.values(), key=lambda group: sum(group) / len(group))
-    shares = []
-    for cut in range(len(leaning)):
-        for before, after in ((1.0, SIZE_RATIO), (SIZE_RATIO, 1.0)):
-            torques = [before if index < cut else after for index in range(len(leaning))]
-            left_over = sum(q * sum(group) for q, group in zip(torques, leaning, strict=True))
-            shares.append(100 * left_over / sum(q * len(group) for q, group in zip(torques, leaning, strict=True)))
-    low, high = min(shares), max(shares)
-    return (0.0 if low < 0 < high else min(abs(low), abs(high))), max(abs(low), abs(high))
-
-
-def _size(rotor: Rotor) -> tuple[float, float, int] | None:
-    diameter, pitch, blades = rotor.prop.diameter_in, rotor.prop.pitch_in, rotor.prop.blades
-    if isinstance(diameter, Known) and isinstance(pitch, Known) and isinstance(blades, Known):
-        return diameter.value, pitch.value, blades.value
-    return None
-
-
-def _unbalanced(aircraft: Aircraft, signs: Sequence[int], limit: float, evidence: str) -> Finding:
+def _unbalanced(aircraft: Aircraft, places: Places, signs: Sequence[int], limit: float, evidence: str) -> Finding:
     rotors, total = aircraft.rotors, sum(signs)
     excess = 1 if total > 0 else -1
     too_many = [rotor for rotor, sign in zip(rotors, signs, strict=True) if sign == excess]
@@ -166,9 +121,9 @@ def _unbalanced(aircraft: Aircraft, signs: Sequence[int], limit: float, evidence
     reverse = ceil((abs(total) - limit * len(rotors) / 100) / 2)
     # Reversing any of them brings balance nearer. The likely culprit is the one after which yaw also comes
     # apart from roll and pitch: then the mean places of the cw and of the ccw rotors coincide.
-    coupling = {name(rotor): round(_coupling(aircraft, signs, rotor), 6) for rotor in too_many}
-    least = min(coupling.values())
-    culprits = [rotor for rotor in too_many if coupling[name(rotor)] == least]
+    mixed = {name(rotor): round(coupling(aircraft, places, signs, rotor), 6) for rotor in too_many}
+    least = min(mixed.values())
+    culprits = [rotor for rotor in too_many if mixed[name(rotor)] == least]
     first = culprits[0]
     if reverse > 1 or least > 0.01 or len(culprits) == len(too_many):
         which = f"reverse {reverse} of the motors at {names(too_many)} to {opposite(spin)}"
@@ -188,13 +143,3 @@ def _unbalanced(aircraft: Aircraft, signs: Sequence[int], limit: float, evidence
             if rotor is not first
         ),
     )
-
-
-def _coupling(aircraft: Aircraft, signs: Sequence[int], reversed_one: Rotor) -> float:
-    """How much roll and pitch a pure yaw command makes once that rotor is reversed, in arm lengths."""
-    forward = right = arm = 0.0
-    for rotor, sign in zip(aircraft.rotors, signs, strict=True):
-        x, y, _ = rotor_place(aircraft, rotor)
-        acting = -sign if rotor is reversed_one else sign
-        forward, right, arm = forward + acting * x, right + acting * y, arm + hypot(x, y)
-    return hypot(forward, right) / arm if arm else 0.0

@@ -1,9 +1,8 @@
 """How a run under load is asked for: by which routes, and what to mind on each of them."""
 
-from collections.abc import Iterable
 from typing import TypeVar
 
-from preflint.api import ANY_LOADED_RUN, PRECAUTION_OF_ROUTE, Context, Known, records
+from preflint.api import ANY_LOADED_RUN, PRECAUTION_OF_ROUTE, Known, records
 
 D = TypeVar("D", bound=records.Dated)
 
@@ -13,12 +12,6 @@ _IN_WORDS = {
     "hover-log": "from a hover-log",
 }
 ROUTES = "{restrained}, {inverted-load}, or {hover-log}".format_map(_IN_WORDS)
-
-
-def last(taken: Iterable[D], on: Context) -> D | None:
-    """The latest up to the day judged at, whether or not it still speaks; None where there is none."""
-    past = [record for record in taken if record.date.value.date <= on.judged_on]
-    return max(past, key=lambda record: record.date.value.latest, default=None)
 
 
 def again(record: records.Dated | None) -> str:

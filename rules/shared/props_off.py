@@ -2,22 +2,21 @@
 
 from collections.abc import Collection, Mapping, Sequence
 
-from preflint.api import Clear, Context, Finding, Known, NotApplicable, Open, Outcome, Unproven, records
+from preflint.api import Clear, Finding, Known, NotApplicable, Open, Outcome, Unproven, records
 
 Test = records.SpinTest | records.OutputTest | records.TiltTest | records.StickCheck | records.LinkLossTest
 
 
-def judge_props(tests: Mapping[str, Sequence[tuple[Test, Collection[str]]]], of_same: str, on: Context) -> Outcome:
+def judge_props(tests: Mapping[str, Sequence[tuple[Test, Collection[str]]]], of_same: str) -> Outcome:
     """Judges every test that no later one has taken the place of.
 
-    ``tests`` holds, for each kind in words, the tests with what each tried; a test counts until all of that has
-    been tried again later. ``of_same`` names what is tried, in words.
+    ``tests`` holds, for each kind in words, the tests up to the day judged at with what each tried; a test counts
+    until all of that has been tried again later. ``of_same`` names what is tried, in words.
     """
     speaking: list[tuple[str, Test]] = []
     for kind, of_kind in tests.items():
-        done = [item for item in of_kind if item[0].date.value.date <= on.judged_on]
-        for test, tried in done:
-            later = {each for other, also in done if other.date.value.after(test.date.value) for each in also}
+        for test, tried in of_kind:
+            later = {each for other, also in of_kind if other.date.value.after(test.date.value) for each in also}
             if not tried or not set(tried) <= later:
                 speaking.append((kind, test))
     if not speaking:

@@ -20,7 +20,7 @@ def last_two(on: Context, kind: str, taken: Iterable[D], bridged: Collection[str
     converts what they change.
     """
     named = kind.replace("_", " ")
-    past = sorted((r for r in taken if r.date.value.date <= on.judged_on), key=lambda r: r.date.value.latest)
+    past = on.so_far(taken)
     if len(past) < 2:
         return f"there is no earlier {named} to compare with"
     earlier, later = past[-2:]

@@ -12,10 +12,11 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
+from making.manifests import CLUB
+
 from preflint.engine.rule_module import builtin_and
 from preflint.inspection import inspect_manifest
 
-CLUB = Path(__file__).parents[2] / "examples" / "club"
 DAY = dt.date(2026, 5, 21)
 
 

@@ -9,6 +9,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from making.manifests import opening
 
 from preflint.api import Known
 from preflint.errors import NotRead
@@ -16,7 +17,7 @@ from preflint.load.tables.table import Table
 from preflint.testing import inspect_text
 
 HEADING = "time_s,current_a,field_x_ut,field_y_ut,field_z_ut\n"
-START = "preflint: 1\naircraft: {name: Trial, layout: quad-x}\nrecords:\n"
+START = f"{opening()}records:\n"
 NAMED = START + "  interference_run:\n    - {date: 2026-05-01, file: log.csv}\n"
 
 Told = tuple[str, int, int, int, str]

@@ -1,11 +1,11 @@
 """Whole numbers written with a decimal point stay whole in all that is said about them."""
 
+from making.manifests import opening
+
 from preflint.api import Known
 from preflint.testing import inspect_text, outcome
 
-MANIFEST = """\
-preflint: 1
-aircraft: {name: Trial, layout: quad-x}
+MANIFEST = opening() + """\
 packs: [{label: A1, chemistry: lipo, cells: 6.0}]
 power_sensing: {input_bits: 12.0}
 records:

@@ -3,13 +3,12 @@
 from itertools import permutations
 
 import pytest
+from making.manifests import opening
 
 from preflint.api import Clear, Unproven
 from preflint.testing import inspect_text, outcome
 
-HEAD = """\
-preflint: 1
-aircraft: {name: Trial, layout: quad-x, relies_on: [compass, barometer]}
+HEAD = opening("Trial", more="relies_on: [compass, barometer]") + """\
 compass: {hard_iron_ut: [0, 0, 0]}
 barometer: {}
 records:

@@ -1,40 +1,25 @@
 """Every single fault, seeded into every aircraft that has none, is found where it stands; the table is printed."""
 
-import importlib.util
 import re
-import sys
-from pathlib import Path
-from types import ModuleType
 
 import pytest
+from making import seeded_measured as measured
+from making.manifests import CLUB, FILES, GO
+from making.seeded import (
+    Fault,
+    calibrated_after,
+    flip_in,
+    log_entry,
+    negate_offset,
+    number,
+    rotor_edit,
+    scale_rows,
+    swap,
+    swap_outputs,
+)
 
 from preflint.api import Finding, Unproven
 from preflint.testing import findings, inspect_text, open_questions
-
-CLUB = Path(__file__).parents[2] / "examples" / "club"
-GO = ("wheatear", "curlew", "heron", "gannet", "tern", "avocet", "turnstone")
-FILES = {
-    path.relative_to(CLUB).as_posix(): path.read_text(encoding="utf-8")
-    for path in CLUB.rglob("*")
-    if path.is_file() and path.suffix in (".yaml", ".csv") and ".airframe" not in path.name
-}
-
-
-def load(name: str, file: str) -> ModuleType:
-    spec = importlib.util.spec_from_file_location(name, Path(__file__).with_name(file))
-    assert spec
-    assert spec.loader
-    module = importlib.util.module_from_spec(spec)
-    sys.modules[spec.name] = module
-    spec.loader.exec_module(module)
-    return module
-
-
-seeded = load("seeded_faults", "seeded.py")
-measured = load("seeded_measured", "seeded_measured.py")
-Fault, rotor_edit, swap, flip_in = seeded.Fault, seeded.rotor_edit, seeded.swap, seeded.flip_in
-swap_outputs, scale_rows, number = seeded.swap_outputs, seeded.scale_rows, seeded.number
-negate_offset, log_entry = seeded.negate_offset, seeded.log_entry
 
 FAULTS = [
     Fault(
@@ -186,7 +171,7 @@ FAULTS = [
     Fault(
         "current calibrated after the interference run",
         "freshness/current-before-interference",
-        seeded.calibrated_after,
+        calibrated_after,
     ),
     Fault(
         "compass turned by a quarter",
@@ -271,7 +256,7 @@ def test_a_seeded_fault_is_found(fault, name: str) -> None:  # type: ignore[no-u
         marked = [i for i, line in enumerate(fault_made.text.split("\n"), start=1) if fault_made.mark in line]
         assert place.line in marked, (place, marked)
     if isinstance(here.outcome, Finding):
-        assert fault_made.do in here.outcome.do
+        assert fault_made.remedy in here.outcome.do
         for key, right, share in fault_made.settings:
             told = re.search(rf"{key}(?: to)? \[?(-?[\d.]+)", here.outcome.do)
             assert told, here.outcome.do

@@ -1,14 +1,10 @@
 """An aircraft turned or mirrored together with all its readings gets the answers, and the figures, that it had."""
 
-import importlib.util
 import re
-from pathlib import Path
 
 import pytest
+from making import symmetry
 
-_spec = importlib.util.spec_from_file_location("symmetry", Path(__file__).with_name("symmetry.py"))
-symmetry = importlib.util.module_from_spec(_spec)
-_spec.loader.exec_module(symmetry)
 ALL, FILES, ROUND = symmetry.ALL, symmetry.FILES, symmetry.ROUND
 Mirrored, Turned, TurnedBack = symmetry.Mirrored, symmetry.Turned, symmetry.TurnedBack
 answers, figures, manifest, transformed = symmetry.answers, symmetry.figures, symmetry.manifest, symmetry.transformed

@@ -1,17 +1,13 @@
 """An aircraft whose layout is written out, turned by any angle, or has its compass readings turned with it."""
 
-import importlib.util
 import math
-from pathlib import Path
 
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from making import symmetry
 
-_spec = importlib.util.spec_from_file_location("symmetry", Path(__file__).with_name("symmetry.py"))
-symmetry = importlib.util.module_from_spec(_spec)
-_spec.loader.exec_module(symmetry)
 FILES, Mirrored, Turned, TurnedBack = symmetry.FILES, symmetry.Mirrored, symmetry.Turned, symmetry.TurnedBack
 answers, figures, text_of, transformed = symmetry.answers, symmetry.figures, symmetry.text_of, symmetry.transformed
 

@@ -1,16 +1,12 @@
 """Order, units, dates and notes say nothing about an aircraft: however it is written down, the answers stay."""
 
 import datetime as dt
-import importlib.util
 import random
 import re
-from pathlib import Path
 
 import pytest
+from making import symmetry
 
-_spec = importlib.util.spec_from_file_location("symmetry", Path(__file__).with_name("symmetry.py"))
-symmetry = importlib.util.module_from_spec(_spec)
-_spec.loader.exec_module(symmetry)
 FILES, answers, document, figures, text_of = (
     symmetry.FILES, symmetry.answers, symmetry.document, symmetry.figures, symmetry.text_of,
 )  # fmt: skip
@@ -23,7 +19,7 @@ PAIRS = ("voltage_comparison", "current_comparison", "heading_check")  # their r
 def said(aircraft, files=FILES):
     """Every answer in full, but for where things stand in the file."""
     inspected = symmetry.inspect_text(text_of(aircraft), files=files)
-    words = ("message", "evidence", "remedy", "how", "reason")
+    words = ("message", "evidence", "do", "because")
     return inspected.verdict, sorted(
         (r.rule.id, r.at or "", type(r.outcome).__name__, *(str(getattr(r.outcome, word, "")) for word in words))
         for r in inspected.results

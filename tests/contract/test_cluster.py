@@ -7,11 +7,11 @@ import sys
 from pathlib import Path
 
 import pytest
+from making.manifests import CLUB
 
-CLUB = Path(__file__).parents[2] / "examples" / "club"
 PROGRAM = Path(sys.executable).with_name("preflint")
 
-PACK = '''
+RULES = '''
 import os, signal
 from preflint.api import *
 @rule("deadly/once", each="aircraft", severity=ADVISORY, job=Job.RECORD, precaution="none", source="none")
@@ -39,12 +39,12 @@ if __name__ == "__main__":
 
 @pytest.mark.skipif(importlib.util.find_spec("distributed") is None, reason="the extra [cluster] is not installed")
 def test_a_cluster_that_loses_a_worker_gives_the_same_bytes(tmp_path: Path) -> None:
-    (tmp_path / "deadly_pack.py").write_text(PACK)
+    (tmp_path / "deadly_rules.py").write_text(RULES)
     (tmp_path / "cluster.py").write_text(CLUSTER)
     path = os.pathsep.join([str(tmp_path), os.environ.get("PYTHONPATH", "")])
     here = {**os.environ, "PYTHONPATH": path}
     command = [
-        str(PROGRAM), "inspect", str(CLUB), "--as-of", "2026-05-21", "--format", "json", "--rules", "deadly_pack",
+        str(PROGRAM), "inspect", str(CLUB), "--as-of", "2026-05-21", "--format", "json", "--rules", "deadly_rules",
     ]  # fmt: skip
     alone = subprocess.run(command, capture_output=True, env=here, timeout=120)
     with subprocess.Popen(

@@ -51,7 +51,7 @@ def test_an_unproven_aircraft_is_1() -> None:
         ("inspect", CLUB, "--format", "pretty"),
         ("inspect", CLUB, "--as-of", "tomorrow"),
         ("inspect", CLUB, "--as-of", "20260521"),
-        ("inspect", CLUB, "--rules", "no_such_pack"),
+        ("inspect", CLUB, "--rules", "no_such_rules"),
         ("frobnicate",),
         ("inspect", CLUB, "--rules", "json"),
         ("catalogue", "retention/nut-hnad"),
@@ -140,7 +140,7 @@ MODULE = RuleModule(api=1, name="crashing", rules=(declare("broken/raises", bad)
 
 
 def test_a_crashed_rule_is_3_by_name_and_the_others_go_on(tmp_path: Path) -> None:
-    (tmp_path / "crashing_pack.py").write_text(CRASHING)
+    (tmp_path / "crashing_rules.py").write_text(CRASHING)
     done = run(
         "inspect",
         CLUB / "wheatear.airframe.yaml",
@@ -148,7 +148,7 @@ def test_a_crashed_rule_is_3_by_name_and_the_others_go_on(tmp_path: Path) -> Non
         "--format",
         "json",
         "--rules",
-        "crashing_pack",
+        "crashing_rules",
         PYTHONPATH=str(tmp_path),
     )
     aircraft = json.loads(done.stdout)["aircraft"][0]
@@ -176,8 +176,8 @@ def test_a_crashed_rule_is_3_by_name_and_the_others_go_on(tmp_path: Path) -> Non
     ],
 )
 def test_a_pack_that_is_wrong_is_2(text: str, complaint: str, tmp_path: Path) -> None:
-    (tmp_path / "wrong_pack.py").write_text(text)
-    done = run("inspect", CLUB, *DAY, "--rules", "wrong_pack", PYTHONPATH=str(tmp_path))
+    (tmp_path / "wrong_rules.py").write_text(text)
+    done = run("inspect", CLUB, *DAY, "--rules", "wrong_rules", PYTHONPATH=str(tmp_path))
     assert done.returncode == 2
     assert complaint in done.stderr
     no_traceback(done)
@@ -233,9 +233,9 @@ def test_a_report_file_is_whole(tmp_path: Path) -> None:
 
 
 def test_interrupted_is_130(tmp_path: Path) -> None:
-    (tmp_path / "slow_pack.py").write_text("import time\nprint('loading', flush=True)\ntime.sleep(600)\n")
+    (tmp_path / "slow_rules.py").write_text("import time\nprint('loading', flush=True)\ntime.sleep(600)\n")
     with subprocess.Popen(
-        [str(PROGRAM), "inspect", str(CLUB), "--rules", "slow_pack"],
+        [str(PROGRAM), "inspect", str(CLUB), "--rules", "slow_rules"],
         stdout=subprocess.PIPE,
         stderr=subprocess.PIPE,
         text=True,

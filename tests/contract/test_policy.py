@@ -177,10 +177,10 @@ def test_interrupted_in_mid_fleet_is_130_and_tells_what_was_done(tmp_path: Path)
         (tmp_path / f"{name}.airframe.yaml").write_text(
             KNOT.replace("name: Knot", f"name: {name.title()}"), encoding="utf-8"
         )
-    (tmp_path / "slow_pack.py").write_text(SLOW)
+    (tmp_path / "slow_rules.py").write_text(SLOW)
     waiting = tmp_path / "waiting"
     with subprocess.Popen(
-        [str(PROGRAM), "inspect", str(tmp_path), *DAY, "--rules", "slow_pack", "--format", "json"],
+        [str(PROGRAM), "inspect", str(tmp_path), *DAY, "--rules", "slow_rules", "--format", "json"],
         stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
         env={**os.environ, "PYTHONPATH": str(tmp_path), "WAITING": str(waiting)},
         preexec_fn=lambda: signal.signal(signal.SIGINT, signal.default_int_handler),

@@ -6,7 +6,6 @@ record before was taken by.
 """
 
 import datetime as dt
-import importlib.util
 import re
 import tempfile
 from collections.abc import Iterator
@@ -14,16 +13,13 @@ from pathlib import Path
 
 import pytest
 import yaml
+from making import silence
 
 from preflint.api import Finding, Known, Unproven
 from preflint.engine.rule_module import builtin_and
 from preflint.errors import NotRead
 from preflint.findings.next_jobs import next_jobs
 from preflint.inspection import inspect_manifest
-
-_spec = importlib.util.spec_from_file_location("silence", Path(__file__).parents[1] / "cases" / "silence.py")
-silence = importlib.util.module_from_spec(_spec)
-_spec.loader.exec_module(silence)
 
 TODAY = dt.date(2026, 5, 21)
 ALL = frozenset({"restrained", "inverted-load", "hover-log"})

@@ -1,9 +1,9 @@
-"""The manifest's schema: valid in itself, complete for editors, and in step with the typed records."""
+"""The manifest's schema: made of the declarations, valid in itself, and complete for editors."""
 
 import types
 import typing
 from collections.abc import Iterator, Mapping
-from dataclasses import fields, is_dataclass
+from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
@@ -12,21 +12,19 @@ import pytest
 from jsonschema import Draft202012Validator
 from referencing import Registry
 
-from preflint.aircraft import dated, fitted, layouts, logbook, records, rotor
+from preflint.aircraft import layouts
+from preflint.aircraft.declared import declarations, groups_of, is_group
 from preflint.aircraft.field import Absent, Known
+from preflint.aircraft.model import Aircraft
 from preflint.aircraft.moment import Moment
+from preflint.aircraft.schema import text
 from preflint.check import check_manifest
 from preflint.load.yaml.events import load_yaml
 
 SCHEMA = preflint_schemas.airframe()
 DEFINITIONS: dict[str, Any] = SCHEMA["$defs"]
 GROUPS = {name: group for name, group in DEFINITIONS.items() if "properties" in group}
-RECORDS = {
-    name: cls
-    for module in (fitted, rotor, dated, records, logbook)
-    for name, cls in vars(module).items()
-    if is_dataclass(cls) and cls.__module__ == module.__name__ and name != "Dated"
-}
+RECORDS = {cls.__name__: cls for cls in groups_of(Aircraft)}
 TABLE = {"columns", "rows", "file"}
 # A group that stands for another class, and the fields of that class that it leaves out.
 OTHER_NAMES = {"EveryRotor": ("Rotor", {"at", "place_mm"})}
@@ -46,6 +44,12 @@ def subschemas(schema: Any, path: str = "#") -> Iterator[tuple[str, dict[str, An
 def class_of(group: str) -> tuple[type, set[str]]:
     name, left_out = OTHER_NAMES.get(group, (group, set()))
     return RECORDS[name], left_out
+
+
+def test_the_file_is_what_the_declarations_make() -> None:
+    """To make it again: see DEVELOPERS.md, "Add a field"."""
+    written = files("preflint_schemas").joinpath("airframe.schema.json").read_bytes()
+    assert written.decode() == text()
 
 
 def test_it_is_a_schema_of_draft_2020_12() -> None:
@@ -71,9 +75,8 @@ def test_every_record_has_a_definition_and_the_reverse() -> None:
 @pytest.mark.parametrize("group", GROUPS)
 def test_properties_are_the_fields_of_the_record(group: str) -> None:
     cls, left_out = class_of(group)
-    wanted = {item.name for item in fields(cls)} - {"place", "table"} - left_out
-    has_table = any(item.name == "table" for item in fields(cls))
-    assert set(GROUPS[group]["properties"]) == wanted | (TABLE if has_table else set())
+    names = set(declarations(cls))
+    assert set(GROUPS[group]["properties"]) == names - {"table"} - left_out | (TABLE if "table" in names else set())
 
 
 def inner_type(hint: Any) -> Any:
@@ -102,7 +105,7 @@ def fits(schema: Mapping[str, Any], kind: Any) -> bool:
         return schema.get("type") == "array" and fits(schema["items"], inner_type(args[0]))
     if origin is Mapping:
         return schema.get("type") == "object" and fits(schema["additionalProperties"], inner_type(args[1]))
-    if is_dataclass(kind):
+    if is_group(kind):
         return "properties" in schema
     return schema.get("type") == {float: "number", int: "integer", bool: "boolean", str: "string"}[kind]
 
@@ -127,7 +130,8 @@ def test_what_a_record_cannot_be_without_is_required(group: str) -> None:
 
 def test_columns_are_those_that_the_records_want() -> None:
     for name, cls in RECORDS.items():
-        if wanted := getattr(cls, "COLUMNS", ()):
+        if "table" in declarations(cls):
+            wanted = declarations(cls)["table"].columns
             columns = GROUPS[name]["properties"]["columns"]
             needed = [rule["contains"] for rule in columns["allOf"]]
             always = [want for want in wanted if not want.endswith("?")]

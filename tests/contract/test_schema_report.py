@@ -11,16 +11,16 @@ from typing import Any
 import preflint_schemas
 import pytest
 from jsonschema import Draft202012Validator
+from making.manifests import CLUB
 from referencing import Registry
 
 from preflint.fleet.inspect import inspect_many
 from preflint.render.json_report import render_json
 
 SCHEMA = preflint_schemas.report()
-CLUB = Path(__file__).parents[2] / "examples" / "club"
 LAPWING = Path(__file__).with_name("lapwing.airframe.yaml").read_text()
 
-FAILING_PACK = '''
+FAILING_RULES = '''
 from preflint.api import CAUTION, PACK_UNPLUGGED, Finding, Job, RuleModule, figure, rule
 
 @rule("demo/fails", each="rotor", severity=CAUTION, job=Job.RECORD, precaution=PACK_UNPLUGGED, source="x")
@@ -70,11 +70,11 @@ def test_the_report_on_the_examples_keeps_to_it() -> None:
 
 def test_a_report_with_everything_in_it_keeps_to_it(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     (tmp_path / "rules").mkdir()
-    (tmp_path / "rules" / "failing_rules.py").write_text(FAILING_PACK)
+    (tmp_path / "rules" / "failing_rules.py").write_text(FAILING_RULES)
     monkeypatch.syspath_prepend(str(tmp_path / "rules"))
     monkeypatch.delitem(sys.modules, "failing_rules", raising=False)
     deferred = LAPWING.replace("vibration/harmonic, at: rear-left,", "demo/always,")
-    without_files = deferred.replace("site: sites/tarn-meadow.yaml", "").replace(
+    without_files = deferred.replace(
         "file: logs/lapwing-2026-04-18.csv",
         ("columns: [current_a, field_x_ut, field_y_ut, field_z_ut], rows: [[0, 20, 5, 40], [9, 22, 5, 41]]"),
     )

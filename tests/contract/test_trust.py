@@ -8,9 +8,9 @@ import sysconfig
 from pathlib import Path
 
 import pytest
+from making.manifests import CLUB, opening
 
 ROOT = Path(__file__).parents[2]
-CLUB = ROOT / "examples" / "club"
 
 WATCHED = """
 import json, os, sys
@@ -74,7 +74,7 @@ def test_a_refused_file_outside_is_never_opened(tmp_path: Path) -> None:
     (inner / "link.csv").symlink_to(secret)
     for reference in ("../secret.csv", str(secret), "link.csv", "sub/../../secret.csv"):
         (inner / "x.airframe.yaml").write_text(
-            "preflint: 1\naircraft: {name: X, layout: quad-x}\n"
+            f"{opening('X')}"
             f"records: {{interference_run: [{{date: 2026-05-01, file: {json.dumps(reference)}}}]}}\n"
         )
         code, events = watched(["inspect", str(inner)], tmp_path)

@@ -5,6 +5,7 @@ from datetime import date
 
 import numpy as np
 import pytest
+from making.manifests import opening
 from scipy.spatial.transform import Rotation
 
 from preflint.api import Unproven
@@ -12,8 +13,7 @@ from preflint.compute.geomagnetism import decimal_year, geomagnetic_field, headi
 from preflint.testing import inspect_text, outcome
 
 # An interference run taken on the day judged at, with all else that the heading error needs.
-WITH_A_RUN = """preflint: 1
-aircraft: {name: Trial, layout: quad-x, takeoff_mass_g: 1400, relies_on: [compass]}
+WITH_A_RUN = opening("Trial", more="takeoff_mass_g: 1400, relies_on: [compass]") + """\
 site: {latitude_deg: 54.5, longitude_deg: -3.0, elevation_m: 150}
 every_rotor: {motor: {full_throttle_draw_a: 14}}
 power_sensing: {sensor_mv_per_a: 26.4}

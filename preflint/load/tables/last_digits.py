@@ -67,7 +67,7 @@ class _Column:
 
     def finest(self, known: int) -> int:
         """Of numbers without exponents: the point farthest from the end, which is ``known`` if it is there in all."""
-        if known < 0 and self._holds(".", self._end - 1 + known).all():
+        if 0 < -known < self._width and self._holds(".", self._end - 1 + known).all():
             return known
         for decimals in range(self._width - 1, max(0, -known), -1):
             if self._holds(".", self._end - 1 - decimals).any():

@@ -22,7 +22,7 @@ from preflint.api import (
 )
 from preflint.compute.decision import t_factor
 
-from ...shared.loaded_run import again, last, only_for
+from ...shared.loaded_run import again, only_for
 from ..draw import as_installed_a, pack_window_v
 from ..lift import (
     ANOTHER_DAY,
@@ -82,11 +82,12 @@ class Steady:
     evidence: str
 
 
-def steady_hover(aircraft: Aircraft, on: Context) -> Steady | NotApplicable:
+def steady_hover(on: Context) -> Steady | NotApplicable:
     """The latest hover. Ends the rule as unproven where a condition is not kept, or nobody says."""
+    aircraft = on.aircraft
     if isinstance(aircraft.power_sensing, NotFitted):
         return NotApplicable("no power sensing is fitted")
-    if not any(record.date.value.date <= on.judged_on for record in aircraft.records.hover):
+    if not on.so_far(aircraft.records.hover):
         return NotApplicable("no hover is recorded")
     hover = latest_hover(on)
     current, volts = need(hover.mean_current_a), need(hover.mean_voltage_v)
@@ -163,12 +164,16 @@ class Compared:
         return self.shown_w < self.least.value - t_factor(math.inf) * self.least.u
 
 
-def compared(aircraft: Aircraft, on: Context) -> Compared | NotApplicable:
+def against_theory(on: Context) -> Compared | NotApplicable:
     """The latest hover against momentum theory. Ends the rule as unproven where an input is missing."""
-    seen = steady_hover(aircraft, on)
+    return on.once(_against_theory, on)
+
+
+def _against_theory(on: Context) -> Compared | NotApplicable:
+    aircraft, seen = on.aircraft, on.once(steady_hover, on)
     if isinstance(seen, NotApplicable):
         return seen
-    least = least_power_w(aircraft, seen.mass_g, ANOTHER_DAY).times(seen.easier)
+    least = on.once(least_power_w, aircraft, seen.mass_g, ANOTHER_DAY).times(seen.easier)
     air = air_density(aircraft.site)
     wind = need(seen.hover.wind_m_s).value
     evidence = (
@@ -176,13 +181,13 @@ def compared(aircraft: Aircraft, on: Context) -> Compared | NotApplicable:
         f"{least.value:.0f} W ± {t_factor(math.inf) * least.u:.0f} W (95 %), {_ducts_in_words(aircraft)}"
     )
     related = (Related(seen.mass_place, f"{seen.mass_g:g} g lifted"),)
-    ideal = least.times(interference(aircraft))
+    ideal = least.times(on.once(interference, aircraft))
     return Compared(seen, seen.place, seen.volts * seen.current, least, ideal, evidence, related)
 
 
 def compared_again(on: Context) -> str:
     """What to mind while current and voltage are compared with a meter."""
-    return together(again(last(on.aircraft.records.current_comparison, on)), _VOLTS)
+    return together(again(on.latest(on.aircraft.records.current_comparison)), _VOLTS)
 
 
 def mass(aircraft: Aircraft, hover: records.Hover) -> tuple[float, Place]:

@@ -29,9 +29,9 @@ from preflint.api import (
     rule,
     together,
 )
-from preflint.compute.decision import decide, t_factor, u_rectangular
+from preflint.compute.decision import Decision, decide, t_factor, u_rectangular
 
-from ...shared.loaded_run import again, compare_again, last
+from ...shared.loaded_run import again, compare_again
 from ..draw import as_installed_a
 from ..fit import instrument
 from ..lift import latest_hover
@@ -45,6 +45,10 @@ HOVER_THROTTLE = Tolerance(
     "by how much hover current and that of the comparison at the same throttle may exceed one another",
 )
 HOW = "log throttle and current over the same seconds of a steady hover"
+_CONTRADICTED = (
+    f"{HOW} again; if it stays, look for another pack or other props than in the comparison, look at the sensor's plug "
+    "and wires, and compare the current again"
+)
 _BRACKET = 2.0  # throttles further apart than this factor tell little of what lies between them
 _BETWEEN = 0.05  # half-width, relative, of a power law between two readings; common practice, no source
 _THROTTLE_WITHIN_PERCENT = 0.5  # half-width of a mean throttle
@@ -89,17 +93,9 @@ def hover_throttle(aircraft: Aircraft, on: Context) -> Outcome:
           hover:
             - {date: 2026-05-17, mean_current_a: 60, throttle_percent: 50}
 
-    Passes:
+    Passes: the same with
 
-        packs: [{label: A1, chemistry: lipo, cells: 4}]
         records:
-          current_comparison:
-            - date: 2026-05-16
-              route: restrained
-              in_force: {sensor_mv_per_a: 26.4, zero_mv: 512}
-              reference: {instrument: clamp meter, accuracy_percent: 1.5, resolution_a: 0.1}
-              columns: [throttle_percent, indicated_a, reference_a]
-              rows: [[0, 0.1, 0.0], [35, 8.8, 9.0], [55, 20.9, 21.4]]
           hover:
             - {date: 2026-05-17, mean_current_a: 18.2, throttle_percent: 50}
 
@@ -107,68 +103,49 @@ def hover_throttle(aircraft: Aircraft, on: Context) -> Outcome:
     """
     if isinstance(aircraft.power_sensing, NotFitted):
         return NotApplicable("no power sensing is fitted")
-    told = aircraft.records
-    if not any(record.date.value.date <= on.judged_on for record in told.hover):
+    if not on.so_far(aircraft.records.hover):
         return NotApplicable("no hover is recorded")
-    if not any(record.date.value.date <= on.judged_on for record in told.current_comparison):
+    if not on.so_far(aircraft.records.current_comparison):
         return NotApplicable("no current comparison is recorded: see current-scale")
     hover = latest_hover(on)
     current, throttle = need(hover.mean_current_a), need(hover.throttle_percent)
-    taken = told.current_comparison
-    before = last(taken, on)
-    record = on.freshest("current_comparison", taken, compare_again(before), mind=again(before))
+    record = _comparison(on)
     if not _same_cells(aircraft, hover, record):
         return NotApplicable("hover and current comparison were made with different numbers of cells")
-    shown = as_installed_a(aircraft, hover)
-    there = _at_throttle(record, throttle)
-    meter = instrument(record.reference, "a", need(record.table).value.column("reference_a"))
-    u_there = math.hypot(
-        u_rectangular(meter.accuracy_percent / 100 * there.current),
-        u_rectangular(meter.accuracy_absolute),
-        meter.resolution / math.sqrt(12),
-        u_rectangular(there.current * there.within),
-        u_rectangular(there.current * 2 * _THROTTLE_WITHIN_PERCENT / throttle.value),  # current ∝ throttle²
-    )
-    ratio, limit = shown / there.current, on.limit(HOVER_THROTTLE) / 100
-    apart = max(ratio, 1 / ratio)
-    u_relative = u_there / there.current
-    reach = t_factor(math.inf) * ratio * u_relative
-    evidence = (
-        f"hover of {hover.date.value}: {shown:.1f} A at {throttle.value:g} % throttle; comparison of "
-        f"{record.date.value}: {there.in_words}, so {there.current:.1f} A at {throttle.value:g} %; "
-        f"the hover draws {ratio:.2f} ± {reach:.2f} of it, plausible from {1 / (1 + limit):.2f} to {1 + limit:.2f}"
-    )
-    related = (Related(there.place, "the nearest reading of the comparison"),)
-    decision = decide(apart - 1, apart * u_relative, math.inf, limit)
+    both = _Both(hover, as_installed_a(aircraft, hover), throttle, record, _at_throttle(record, throttle))
+    limit, u_relative = on.limit(HOVER_THROTTLE) / 100, both.u_relative()
+    reach = t_factor(math.inf) * both.ratio * u_relative
+    evidence = both.in_words(reach, limit)
+    related = (Related(both.there.place, "the nearest reading of the comparison"),)
+    decision = both.decision(u_relative, limit)
     if decision == "found":
-        message = (
-            f"the hover drew {shown:.1f} A at {throttle.value:g} % throttle, where the current comparison "
-            f"reads {there.current:.1f} A"
-        )
-        remedy = (
-            f"{HOW} again; if it stays, look for another pack or other props than in the comparison, look at the "
-            "sensor's plug and wires, and compare the current again"
-        )
-        precaution = together(PACK_UNPLUGGED, again(record), HOVER_LOG)
         return Finding(
-            place=current.place, message=message, evidence=evidence, do=remedy, related=related, mind=precaution
+            place=current.place,
+            message=f"the hover drew {both.shown:.1f} A at {throttle.value:g} % throttle, where the current comparison "
+            f"reads {both.there.current:.1f} A",
+            evidence=evidence,
+            do=_CONTRADICTED,
+            related=related,
+            mind=together(PACK_UNPLUGGED, again(record), HOVER_LOG),
         )
     if decision == "uncertain":
-        message = (
-            f"the hover draws {ratio:.2f} ± {reach:.2f} of what the comparison reads at {throttle.value:g} % "
-            "throttle: too near the limit to tell"
-        )
-        how = f"take readings of display and meter just below and above {throttle.value:g} % throttle"
         return Unproven(
             cause="uncertain",
             place=current.place,
-            message=message,
-            do=how,
+            message=f"the hover draws {both.ratio:.2f} ± {reach:.2f} of what the comparison reads at "
+            f"{throttle.value:g} % throttle: too near the limit to tell",
+            do=f"take readings of display and meter just below and above {throttle.value:g} % throttle",
             evidence=evidence,
             related=related,
             mind=again(record),
         )
     return Clear(evidence)
+
+
+def _comparison(on: Context) -> records.CurrentComparison:
+    taken = on.aircraft.records.current_comparison
+    before = on.latest(taken)
+    return on.freshest("current_comparison", taken, compare_again(before), mind=again(before))
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,6 +156,49 @@ class _There:
     within: float
     in_words: str
     place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class _Both:
+    """The hover, with its current as the settings installed show it, beside the comparison at its throttle."""
+
+    hover: records.Hover
+    shown: float
+    throttle: Known[float]
+    record: records.CurrentComparison
+    there: _There
+
+    @property
+    def ratio(self) -> float:
+        """What the hover draws of what the comparison reads."""
+        return self.shown / self.there.current
+
+    def u_relative(self) -> float:
+        """Of the comparison's current. Ends the rule as unproven where the meter's accuracy is not recorded."""
+        current = self.there.current
+        meter = instrument(self.record.reference, "a", need(self.record.table).value.last_digit("reference_a"))
+        u = math.hypot(
+            u_rectangular(meter.accuracy_percent / 100 * current),
+            u_rectangular(meter.accuracy_absolute),
+            meter.resolution / math.sqrt(12),
+            u_rectangular(current * self.there.within),
+            u_rectangular(current * 2 * _THROTTLE_WITHIN_PERCENT / self.throttle.value),  # current ∝ throttle²
+        )
+        return u / current
+
+    def decision(self, u_relative: float, limit: float) -> Decision:
+        """Of the excess of the larger over the smaller."""
+        apart = max(self.ratio, 1 / self.ratio)
+        return decide(apart - 1, apart * u_relative, math.inf, limit)
+
+    def in_words(self, reach: float, limit: float) -> str:
+        """For the evidence."""
+        at = f"{self.throttle.value:g} %"
+        return (
+            f"hover of {self.hover.date.value}: {self.shown:.1f} A at {at} throttle; comparison of "
+            f"{self.record.date.value}: {self.there.in_words}, so {self.there.current:.1f} A at {at}; the hover draws "
+            f"{self.ratio:.2f} ± {reach:.2f} of it, plausible from {1 / (1 + limit):.2f} to {1 + limit:.2f}"
+        )
 
 
 def _at_throttle(record: records.CurrentComparison, throttle: Known[float]) -> _There:

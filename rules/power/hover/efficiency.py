@@ -21,7 +21,7 @@ from preflint.api import (
 )
 from preflint.compute.decision import t_factor
 
-from .conditions import CONDITIONS, compared, compared_again, must_be_a_packs
+from .conditions import CONDITIONS, against_theory, compared_again, must_be_a_packs
 
 EFFICIENCY_LEAST = Tolerance(
     "hover_efficiency_least",
@@ -73,11 +73,8 @@ def hover_efficiency(aircraft: Aircraft, on: Context) -> Outcome:
             - {date: 2026-04-18, mean_current_a: 24.0, mean_voltage_v: 15.0, duration_s: 60, takeoff_mass_g: 1500,
                height_m: 3, wind_m_s: 0}
 
-    Passes:
+    Passes: the same with
 
-        aircraft: {name: Trial, layout: quad-x}
-        site: {elevation_m: 0, temperature_c: 15, station_pressure_hpa: 1013.25}
-        every_rotor: {prop: {diameter_in: 10}}
         records:
           hover:
             - {date: 2026-04-18, mean_current_a: 11.0, mean_voltage_v: 15.0, duration_s: 60, takeoff_mass_g: 1500,
@@ -85,7 +82,7 @@ def hover_efficiency(aircraft: Aircraft, on: Context) -> Outcome:
 
     Not checked: what motor, speed controller and prop each lose; discs that overlap where ``arm_mm`` is missing.
     """
-    seen = compared(aircraft, on)
+    seen = against_theory(on)
     if isinstance(seen, NotApplicable):
         return seen
     if seen.too_little:

@@ -27,7 +27,7 @@ from preflint.compute.induced_power import DUCT
 from ..lift import ANOTHER_DAY, air_density, interference, latest_hover, least_power_w
 from .conditions import (
     CONDITIONS,
-    compared,
+    against_theory,
     compared_again,
     ducts_open,
     kind_of_rotors,
@@ -52,7 +52,7 @@ def ideal_figures(on: Context) -> Iterator[Figure]:
     Rotors that share air cost more than rotors apart. Ducts count where they are recorded.
     """
     recorded = need(on.aircraft.about.takeoff_mass_g)
-    ideal = least_power_w(on.aircraft, recorded.value).times(interference(on.aircraft))
+    ideal = least_power_w(on.aircraft, recorded.value).times(on.once(interference, on.aircraft))
     yield Figure("ideal_hover_power_w", None, ideal.value, ideal.u, "W", None, recorded.place)
 
 
@@ -64,7 +64,7 @@ def hover_figures(on: Context) -> Iterator[Figure]:
     off. Where one of them was not compared since the display last changed, nobody knows it, and none is stated.
     """
     hover = latest_hover(on)
-    shown, u = power_w(on, hover)
+    shown, u = on.once(power_w, on, hover)
     yield Figure("hover_power_w", None, shown, u, "W", None, hover.place)
 
 
@@ -76,8 +76,8 @@ def efficiency_figures(on: Context) -> Iterator[Figure]:
     """
     hover = latest_hover(on)
     flown, _ = mass(on.aircraft, hover)
-    ideal = least_power_w(on.aircraft, flown, ANOTHER_DAY).times(interference(on.aircraft))
-    shown, u_shown = power_w(on, hover)
+    ideal = on.once(least_power_w, on.aircraft, flown, ANOTHER_DAY).times(on.once(interference, on.aircraft))
+    shown, u_shown = on.once(power_w, on, hover)
     efficiency = ideal.value / shown
     u = None if u_shown is None else efficiency * math.hypot(ideal.u / ideal.value, u_shown / shown)
     yield Figure("implied_efficiency", None, efficiency, u, "1", None, hover.place)
@@ -128,11 +128,8 @@ def hover_power(aircraft: Aircraft, on: Context) -> Outcome:
 
     (72 W shown, where 80 W are needed)
 
-    Passes:
+    Passes: the same with
 
-        aircraft: {name: Trial, layout: quad-x}
-        site: {elevation_m: 0, temperature_c: 15, station_pressure_hpa: 1013.25}
-        every_rotor: {prop: {diameter_in: 10}, ducted: false}
         records:
           hover:
             - {date: 2026-04-18, mean_current_a: 11.0, mean_voltage_v: 15.0, duration_s: 60, takeoff_mass_g: 1500,
@@ -141,7 +138,7 @@ def hover_power(aircraft: Aircraft, on: Context) -> Outcome:
     Not checked: a duct that widens below the prop, which may take less still; upwash between rotors in wind. A
     scale that reads high, and one that reads low by less than the losses of the drive.
     """
-    seen = compared(aircraft, on)
+    seen = against_theory(on)
     if isinstance(seen, NotApplicable):
         return seen
     if seen.too_little:

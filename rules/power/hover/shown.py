@@ -6,9 +6,7 @@ from preflint.api import Aircraft, Context, Known, Open, fitted, need, records
 from preflint.compute.least_squares import Indeterminate
 
 from ..draw import as_installed_a
-from ..fit import Comparison, Record, Unit, compare
-from ..sensing.current import CURRENT_ZERO
-from ..sensing.voltage import VOLTAGE_ZERO
+from ..fit import Comparison, Record, Unit, compared
 
 
 def shown_v(aircraft: Aircraft, hover: records.Hover) -> float:
@@ -51,6 +49,10 @@ def u_of_display(on: Context, unit: Unit, at: float) -> float | None:
 
 def of_display(on: Context, unit: Unit) -> Comparison | None:
     """The latest comparison, where it still speaks, was taken with the settings installed, and tells a scale."""
+    return on.once(_of_display, on, unit)
+
+
+def _of_display(on: Context, unit: Unit) -> Comparison | None:
     told, set_now = on.aircraft.records, on.aircraft.power_sensing
     try:
         record: Record
@@ -64,7 +66,7 @@ def of_display(on: Context, unit: Unit) -> Comparison | None:
             return None
         if not isinstance(record.table, Known) or not has_accuracy(record.reference, unit):
             return None
-        return compare(record, unit, on.limit(VOLTAGE_ZERO if unit == "v" else CURRENT_ZERO))
+        return compared(on, record, unit)
     except (Open, Indeterminate):
         return None
 

@@ -23,7 +23,7 @@ from preflint.api import (
 )
 from preflint.compute.decision import t_factor
 
-from ...shared.loaded_run import again, last
+from ...shared.loaded_run import again
 from ..lift import MASS_WITHIN, Uncertain, u_of_another_day
 from ..stand import HOW, stand_power_w
 from .conditions import CONDITIONS, Steady, must_be_a_packs, steady_hover
@@ -44,6 +44,7 @@ STAND_MOST = Tolerance(
     "common practice, no source",
     "the most hover current over that of the thrust stand at the same lift; allows for electronics and control",
 )
+_COMPARE = "compare the current with a meter, and weigh the aircraft again"
 
 
 @rule(
@@ -83,15 +84,9 @@ def hover_stand(aircraft: Aircraft, on: Context) -> Outcome:
             - {date: 2026-04-18, mean_current_a: 8.0, mean_voltage_v: 15.0, duration_s: 60, takeoff_mass_g: 1500,
                height_m: 3, wind_m_s: 0}
 
-    Passes:
+    Passes: the same with
 
-        aircraft: {name: Trial, layout: quad-x}
-        site: {elevation_m: 0, temperature_c: 15, station_pressure_hpa: 1013.25}
-        every_rotor: {prop: {diameter_in: 10}}
         records:
-          thrust_stand:
-            - {date: 2026-04-17, at: front-left, columns: [thrust_g, current_a, voltage_v],
-               rows: [[200, 1.3, 15.2], [400, 3.2, 15.1], [800, 8.6, 14.8]]}
           hover:
             - {date: 2026-04-18, mean_current_a: 12.2, mean_voltage_v: 15.0, duration_s: 60, takeoff_mass_g: 1500,
                height_m: 3, wind_m_s: 0}
@@ -99,14 +94,18 @@ def hover_stand(aircraft: Aircraft, on: Context) -> Outcome:
     Not checked: how good the stand's scale and meters are, whether all rotors are like the one on the stand, and
     a centre of gravity that loads some rotors more.
     """
-    if not any(stand.date.value.date <= on.judged_on for stand in aircraft.records.thrust_stand):
+    if not on.so_far(aircraft.records.thrust_stand):
         return NotApplicable("no thrust stand is recorded")
-    seen = steady_hover(aircraft, on)
+    seen = on.once(steady_hover, on)
     if isinstance(seen, NotApplicable):
         return seen
     stands = aircraft.records.thrust_stand
     stand = on.freshest("thrust_stand", stands, HOW, mind=THRUST_STAND, says=lambda one: None)  # any will do
-    watts = _in_the_hovers_air(aircraft, stand, seen)
+    return _against_stand(on, stand, seen)
+
+
+def _against_stand(on: Context, stand: records.ThrustStand, seen: Steady) -> Outcome:
+    watts = _in_the_hovers_air(on, stand, seen)
     expected_a = watts.value / seen.volts
     ratio = seen.current / expected_a
     reach = t_factor(math.inf) * ratio * watts.u / watts.value
@@ -120,39 +119,35 @@ def hover_stand(aircraft: Aircraft, on: Context) -> Outcome:
         Related(stand.place, f"{expected_a:.1f} A to expect of this stand"),
         Related(seen.mass_place, f"{seen.mass_g:g} g lifted"),
     )
-    meter = again(last(aircraft.records.current_comparison, on))
+    meter = again(on.latest(on.aircraft.records.current_comparison))
     if ratio + reach < least or ratio - reach > most:
         low = ratio < least
-        message = (
-            f"the hover shows {seen.current:.1f} A, {ratio:.2f} times what the thrust stand needed for the same lift: "
-            f"amperes read {'low' if low else 'high, or the aircraft takes more than it did'}"
-        )
-        remedy = "compare the current with a meter, and weigh the aircraft again" + (
-            "" if low else "; look for worn props, a hot motor and stiff bearings, pack unplugged"
-        )
         return Finding(
             place=seen.place,
-            message=message,
+            message=f"the hover shows {seen.current:.1f} A, {ratio:.2f} times what the thrust stand needed for the "
+            f"same lift: amperes read {'low' if low else 'high, or the aircraft takes more than it did'}",
             evidence=evidence,
-            do=remedy,
+            do=_COMPARE + ("" if low else "; look for worn props, a hot motor and stiff bearings, pack unplugged"),
             related=related,
             mind=together(PACK_UNPLUGGED, meter),
         )
     if ratio - reach < least or ratio + reach > most:
-        message = (
-            f"the hover draws {ratio:.2f} ± {reach:.2f} of what the thrust stand needed for the same lift: "
-            "too near the limit to tell"
-        )
-        how = "compare the current with a meter, and weigh the aircraft again"
         return Unproven(
-            cause="uncertain", place=seen.place, message=message, do=how, evidence=evidence, related=related, mind=meter
+            cause="uncertain",
+            place=seen.place,
+            message=f"the hover draws {ratio:.2f} ± {reach:.2f} of what the thrust stand needed for the same lift: "
+            "too near the limit to tell",
+            do=_COMPARE,
+            evidence=evidence,
+            related=related,
+            mind=meter,
         )
-    must_be_a_packs(aircraft, seen)
+    must_be_a_packs(on.aircraft, seen)
     return Clear(evidence)
 
 
-def _in_the_hovers_air(aircraft: Aircraft, stand: records.ThrustStand, seen: Steady) -> Uncertain:
+def _in_the_hovers_air(on: Context, stand: records.ThrustStand, seen: Steady) -> Uncertain:
     """What the rotors took together on the stand to lift the aircraft, in the hover's wind and air."""
-    watts = stand_power_w(aircraft, stand, seen.mass_g)
+    watts = on.once(stand_power_w, on, stand, seen.mass_g)
     of_day = math.hypot(1.5 * MASS_WITHIN / math.sqrt(3), u_of_another_day())
     return watts.times(Uncertain(1.0, of_day)).times(seen.easier)

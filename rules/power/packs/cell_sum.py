@@ -2,8 +2,6 @@
 
 import math
 
-import numpy as np
-
 from preflint.api import (
     CAUTION,
     PACK_UNPLUGGED,
@@ -21,10 +19,11 @@ from preflint.api import (
     need,
     rule,
 )
+from preflint.compute.calibration import Instrument
 from preflint.compute.decision import t_factor, u_rectangular
 
 from ..fit import instrument
-from .full_charge import cells_of
+from .cells import cells_of, last_digit
 
 CELL_SUM = Tolerance(
     "cell_sum_percent",
@@ -68,9 +67,8 @@ def cell_sum(pack: fitted.Pack, on: Context) -> Outcome:
             - {date: 2026-04-18, pack: A1, cells_v: [3.85, 3.84, 3.62], pack_v: 11.55,
                reference: {instrument: meter, accuracy_percent: 0.5, resolution_v: 0.01}}
 
-    Passes:
+    Passes: the same with
 
-        packs: [{label: A1, chemistry: lipo, cells: 3}]
         records:
           cell_voltages:
             - {date: 2026-04-18, pack: A1, cells_v: [3.85, 3.84, 3.85], pack_v: 11.55,
@@ -79,24 +77,17 @@ def cell_sum(pack: fitted.Pack, on: Context) -> Outcome:
     Not checked: the spread between the cells, and whether the pack had rested.
     """
     of_pack = [record for record in cells_of(pack, on) if isinstance(record.pack_v, Known)]
-    if not any(record.date.value.date <= on.judged_on for record in of_pack):
+    if not on.so_far(of_pack):
         return NotApplicable("no voltages of its cells and of the whole pack are recorded together")
     how = "read every cell and the whole pack again, with one instrument"
     record = on.freshest("cell_voltages", of_pack, how, mind=PACK_UNPLUGGED)
     whole, cells = need(record.pack_v), record.cells_v.value
     if isinstance(pack.cells, Known) and len(cells) != pack.cells.value:
         return NotApplicable(f"{len(cells)} cells are recorded, not {pack.cells.value}: see cell-count")
-    meter = instrument(record.reference, "v", np.array([*cells, whole.value]))
-    share = meter.accuracy_percent / 100
+    meter = instrument(record.reference, "v", last_digit([*cells, whole.value]))
     total = math.fsum(cells)
-    u = math.hypot(
-        u_rectangular(share * total),
-        u_rectangular(share * whole.value),
-        u_rectangular(meter.accuracy_absolute * len(cells)),
-        u_rectangular(meter.accuracy_absolute),
-        meter.resolution / math.sqrt(12) * math.sqrt(len(cells) + 1),
-    )
-    expanded, difference = t_factor(math.inf) * u, total - whole.value
+    difference = total - whole.value
+    expanded = t_factor(math.inf) * _u_of_difference(meter, len(cells), total, whole.value)
     evidence = (
         f"{' + '.join(f'{volts:.2f}' for volts in cells)} = {total:.2f} V, the whole pack {whole.value:.2f} V "
         f"on {record.date.value}: difference {difference:+.2f} V, of which the instrument explains "
@@ -106,22 +97,32 @@ def cell_sum(pack: fitted.Pack, on: Context) -> Outcome:
     if abs(difference) <= expanded:
         if expanded <= on.limit(CELL_SUM) / 100 * whole.value:
             return Clear(evidence)
-        message = (
-            f"the cells add up to {total:.2f} V and the whole pack reads {whole.value:.2f} V, by an instrument that "
-            f"may differ by {expanded:.2f} V from one range to the other: too uncertain to tell"
-        )
-        better = "read every cell and the whole pack again with a better instrument"
         return Unproven(
-            cause="uncertain", place=whole.place, message=message, do=better, evidence=evidence, related=related
+            cause="uncertain",
+            place=whole.place,
+            message=f"the cells add up to {total:.2f} V and the whole pack reads {whole.value:.2f} V, by an instrument "
+            f"that may differ by {expanded:.2f} V from one range to the other: too uncertain to tell",
+            do="read every cell and the whole pack again with a better instrument",
+            evidence=evidence,
+            related=related,
         )
-    message = (
-        f"the cells add up to {total:.2f} V, {abs(difference):.2f} V {'more' if difference > 0 else 'less'} "
-        "than the whole pack"
-    )
     return Finding(
         place=whole.place,
-        message=message,
+        message=f"the cells add up to {total:.2f} V, {abs(difference):.2f} V {'more' if difference > 0 else 'less'} "
+        "than the whole pack",
         evidence=evidence,
         do="read every cell and the whole pack again; if it stays, look at the contacts of the balance plug",
         related=related,
+    )
+
+
+def _u_of_difference(meter: Instrument, cells: int, total_v: float, whole_v: float) -> float:
+    """Between the cells' sum and the whole pack, which the instrument reads in two ranges, each with its own error."""
+    share = meter.accuracy_percent / 100
+    return math.hypot(
+        u_rectangular(share * total_v),
+        u_rectangular(share * whole_v),
+        u_rectangular(meter.accuracy_absolute * cells),
+        u_rectangular(meter.accuracy_absolute),
+        meter.resolution / math.sqrt(12) * math.sqrt(cells + 1),
     )

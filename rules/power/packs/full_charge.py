@@ -2,8 +2,6 @@
 
 import math
 
-import numpy as np
-
 from preflint.api import (
     CAUTION,
     PACK_UNPLUGGED,
@@ -26,6 +24,7 @@ from preflint.compute.decision import t_factor, u_rectangular
 
 from ..draw import CELL_WINDOW_V
 from ..fit import instrument
+from .cells import cells_of, last_digit
 
 FULL_ABOVE = Tolerance(
     "full_cell_above_mv",
@@ -43,18 +42,7 @@ FULL_BELOW = Tolerance(
     "common practice, no source",
     "how far a cell may read below full charge when it was just charged full; cells settle after charging",
 )
-
-
-def cells_of(pack: fitted.Pack, on: Context) -> list[records.CellVoltages]:
-    """The records of this pack's cells up to the day judged."""
-    return [
-        record
-        for record in on.aircraft.records.cell_voltages
-        if isinstance(record.pack, Known)
-        and isinstance(pack.label, Known)
-        and record.pack.value == pack.label.value
-        and record.date.value.date <= on.judged_on
-    ]
+HOW = "charge the pack full, unplug it, and read every cell within the hour"
 
 
 @rule(
@@ -86,9 +74,8 @@ def full_charge(pack: fitted.Pack, on: Context) -> Outcome:
             - {date: 2026-04-18, pack: A1, full: true, cells_v: [4.29, 4.29, 4.28],
                reference: {instrument: meter, accuracy_percent: 0.5, resolution_v: 0.01}}
 
-    Passes:
+    Passes: the same with
 
-        packs: [{label: A1, chemistry: lipo, cells: 3}]
         records:
           cell_voltages:
             - {date: 2026-04-18, pack: A1, full: true, cells_v: [4.19, 4.19, 4.18],
@@ -99,18 +86,12 @@ def full_charge(pack: fitted.Pack, on: Context) -> Outcome:
     of_pack = [record for record in cells_of(pack, on) if isinstance(record.full, Known) and record.full.value]
     if not of_pack:
         return NotApplicable("no cells of this pack at full charge are recorded")
-    how = "charge the pack full, unplug it, and read every cell within the hour"
-    record = on.freshest("cell_voltages", of_pack, how, mind=PACK_UNPLUGGED)
+    record = on.freshest("cell_voltages", of_pack, HOW, mind=PACK_UNPLUGGED)
     chemistry = need(pack.chemistry)
     full_v = CELL_WINDOW_V[chemistry.value][1]
     cells = record.cells_v.value
-    meter = instrument(record.reference, "v", np.array(cells))
     highest, lowest = max(cells), min(cells)
-    expanded = t_factor(math.inf) * math.hypot(
-        u_rectangular(meter.accuracy_percent / 100 * highest),
-        u_rectangular(meter.accuracy_absolute),
-        meter.resolution / math.sqrt(12),
-    )
+    expanded = t_factor(math.inf) * _u_of_a_cell(record.reference, cells)
     above, below = full_v + on.limit(FULL_ABOVE) / 1000, full_v - on.limit(FULL_BELOW) / 1000
     evidence = (
         f"cells of {lowest:.2f} to {highest:.2f} V on {record.date.value}, each ± {expanded:.3f} V (95 %); a full "
@@ -118,31 +99,47 @@ def full_charge(pack: fitted.Pack, on: Context) -> Outcome:
     )
     related = (Related(chemistry.place, f"a full {chemistry.value} cell has {full_v:.2f} V"),)
     if highest - expanded > above:
-        message = (
-            f"a cell charged full reads {highest:.2f} V, {1000 * (highest - full_v):.0f} mV above full charge: "
-            "it is overcharged, or the meter reads high"
-        )
-        remedy = (
-            "lay the pack outdoors, away from people and anything that burns, and neither charge nor fly it; read the "
-            "meter against another one on something else, and look at what the charger is set to"
-        )
-        return Finding(place=record.cells_v.place, message=message, evidence=evidence, do=remedy, related=related)
+        return _overcharged(record, full_v, evidence, related)
     if lowest + expanded < below:
-        message = (
-            f"a cell charged full reads {lowest:.2f} V, {1000 * (full_v - lowest):.0f} mV below full charge: the meter "
-            "reads low, the charger ended early, or the cell does not hold"
+        return Finding(
+            place=record.cells_v.place,
+            message=f"a cell charged full reads {lowest:.2f} V, {1000 * (full_v - lowest):.0f} mV below full charge: "
+            "the meter reads low, the charger ended early, or the cell does not hold",
+            evidence=evidence,
+            do="read the cells with another meter, and look at the charger's settings and at the pack's age",
+            related=related,
         )
-        remedy = "read the cells with another meter, and look at the charger's settings and at the pack's age"
-        return Finding(place=record.cells_v.place, message=message, evidence=evidence, do=remedy, related=related)
     if highest + expanded > above or lowest - expanded < below:
-        message = f"cells charged full read {lowest:.2f} to {highest:.2f} V ± {expanded:.3f} V: too uncertain to tell"
-        better = "read the cells again with a better instrument, soon after charging"
         return Unproven(
             cause="uncertain",
             place=record.cells_v.place,
-            message=message,
-            do=better,
+            message=f"cells charged full read {lowest:.2f} to {highest:.2f} V ± {expanded:.3f} V: "
+            "too uncertain to tell",
+            do="read the cells again with a better instrument, soon after charging",
             evidence=evidence,
             related=related,
         )
     return Clear(evidence)
+
+
+def _overcharged(record: records.CellVoltages, full_v: float, evidence: str, related: tuple[Related, ...]) -> Finding:
+    highest = max(record.cells_v.value)
+    return Finding(
+        place=record.cells_v.place,
+        message=f"a cell charged full reads {highest:.2f} V, {1000 * (highest - full_v):.0f} mV above full charge: "
+        "it is overcharged, or the meter reads high",
+        evidence=evidence,
+        do="lay the pack outdoors, away from people and anything that burns, and neither charge nor fly it; read the "
+        "meter against another one on something else, and look at what the charger is set to",
+        related=related,
+    )
+
+
+def _u_of_a_cell(reference: records.Reference, cells_v: tuple[float, ...]) -> float:
+    """Standard uncertainty of the highest reading, in V; that of the others is no larger."""
+    meter = instrument(reference, "v", last_digit(cells_v))
+    return math.hypot(
+        u_rectangular(meter.accuracy_percent / 100 * max(cells_v)),
+        u_rectangular(meter.accuracy_absolute),
+        meter.resolution / math.sqrt(12),
+    )

@@ -24,17 +24,17 @@ from preflint.api import (
 )
 from preflint.compute.decision import normalised_error, t_factor
 
-from ...shared.loaded_run import again, last
+from ...shared.loaded_run import again
 from ..draw import hover_current_a
 from ..hover.shown import of_display
-from ..sensing.current import CURRENT_ZERO
-from .recharge import RECHARGE, Counted, recharged
+from ..limits import CURRENT_ZERO
+from .counted import RECHARGE, Counted, recharged
 
 
 @figure("recharge-agreement")
 def agreement_figures(on: Context) -> Iterator[Figure]:
     """Eₙ of the error of the charge counted and that of the current compared (case: recharge)."""
-    both = _both(on)
+    both = on.once(_both, on)
     if not isinstance(both, NotApplicable):
         yield Figure("normalised_error", "recharge", both.e_n, None, "1", None, both.counted.record.place)
 
@@ -106,24 +106,16 @@ def recharge_agrees(aircraft: Aircraft, on: Context) -> Outcome:
               columns: [throttle_percent, indicated_a, reference_a]
               rows: [[0, 0.1, 0.0], [35, 8.8, 9.0], [55, 20.9, 21.4]]
 
-    Passes:
+    Passes: the same with
 
-        packs: [{label: A1, chemistry: lipo, cells: 4, capacity_mah: 5000}]
-        power_sensing: {sensor_mv_per_a: 26.4, zero_mv: 512}
         records:
           recharge:
             - {date: 2026-04-18, pack: A1, counted_mah: 4210, put_back_mah: 4300, full_before: true,
                in_force: {sensor_mv_per_a: 26.4}, reference: {instrument: charger, accuracy_percent: 1.0}}
-          current_comparison:
-            - date: 2026-04-17
-              in_force: {sensor_mv_per_a: 26.4, zero_mv: 512}
-              reference: {instrument: clamp meter, accuracy_percent: 1.5, resolution_a: 0.1}
-              columns: [throttle_percent, indicated_a, reference_a]
-              rows: [[0, 0.1, 0.0], [35, 8.8, 9.0], [55, 20.9, 21.4]]
 
     Not checked: which of the two is wrong.
     """
-    both = _both(on)
+    both = on.once(_both, on)
     if isinstance(both, NotApplicable):
         return both
     counted = both.counted.record.counted_mah
@@ -145,6 +137,6 @@ def recharge_agrees(aircraft: Aircraft, on: Context) -> Outcome:
             "again with another charger or an inline meter; correct no setting before the two agree, "
             "whatever else asks for it"
         )
-        precaution = together(again(last(aircraft.records.current_comparison, on)), HOVER_LOG)
+        precaution = together(again(on.latest(aircraft.records.current_comparison)), HOVER_LOG)
         return Finding(place=counted.place, message=message, evidence=evidence, do=remedy, mind=precaution)
     return Clear(evidence)

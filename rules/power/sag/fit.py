@@ -19,8 +19,7 @@ from preflint.api import (
 from preflint.compute.decision import t_factor
 from preflint.compute.least_squares import Array, Indeterminate, solve
 
-from ...shared.loaded_run import again, last
-from ..fit import last_digit
+from ...shared.loaded_run import again
 
 HOW = (
     "hold several currents for ten seconds each, up and down again, and note current, voltage and charge used at the "
@@ -72,7 +71,7 @@ def fitted_sag(run: records.SagRun) -> Sag | None:
     parameters[:size] = fit.parameters
     covariance, dof = None, math.inf
     if spare >= 1:
-        scatter, digit = math.sqrt(fit.chi_square / spare), last_digit(volts) / math.sqrt(12)
+        scatter, digit = math.sqrt(fit.chi_square / spare), table.last_digit("voltage_v") / math.sqrt(12)
         covariance = np.zeros((3, 3))
         covariance[:size, :size] = max(scatter, digit) ** 2 * fit.inverse
         dof = spare if scatter > digit else math.inf
@@ -84,14 +83,14 @@ def latest_sag(pack: fitted.Pack, on: Context) -> tuple[records.SagRun, Sag] | N
     if isinstance(on.aircraft.power_sensing, NotFitted):
         return NotApplicable("no power sensing is fitted")
     of_pack = [run for run in on.aircraft.records.sag_run if _of(run, pack, on)]
-    if not any(run.date.value.date <= on.judged_on for run in of_pack):
+    if not on.so_far(of_pack):
         return NotApplicable("no sag run of this pack is recorded")
-    run = on.freshest("sag_run", of_pack, HOW, mind=again(last(of_pack, on)))
+    run = on.freshest("sag_run", of_pack, HOW, mind=again(on.latest(of_pack)))
     if np.any(np.diff(need(run.table).value.column("used_mah")) < 0):
         message = f"the charge used falls from row to row in the sag run of {run.date.value}"
         how = f"write the rows in the order they were read, of one run only; {HOW}"
         raise Open(Unproven(cause="uncertain", place=run.place, message=message, do=how, mind=again(run)))
-    found = fitted_sag(run)
+    found = on.once(fitted_sag, run)
     if found is None:
         message = f"the readings of {run.date.value} tell no resistance: there are too few, or current and charge "
         message += "used rise together"

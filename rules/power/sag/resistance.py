@@ -45,13 +45,13 @@ def resistance_figures(on: Context) -> Iterator[Figure]:
     display last changed.
     """
     latest: dict[str | None, records.SagRun] = {}
-    for run in sorted(on.aircraft.records.sag_run, key=lambda run: run.date.value.latest):
-        if run.date.value.date <= on.judged_on and on.outdated("sag_run", run) is None:
+    for run in on.so_far(on.aircraft.records.sag_run):
+        if on.outdated("sag_run", run) is None:
             latest[run.pack.value if isinstance(run.pack, Known) else None] = run
     displays = [of_display(on, "v"), of_display(on, "a")]
     gains = [display.judging.gain for display in displays if display is not None]
     for label, run in latest.items():
-        sag = fitted_sag(run)
+        sag = on.once(fitted_sag, run)
         if sag is None:
             continue
         case = f"dwell-{run.dwell_s.value:g}-s" if isinstance(run.dwell_s, Known) else None
@@ -89,9 +89,8 @@ def pack_resistance(pack: fitted.Pack, on: Context) -> Outcome:
             - {date: 2026-05-16, pack: A1, dwell_s: 10, columns: [current_a, voltage_v, used_mah],
                rows: [[0, 16.02, 0], [15, 15.98, 45], [30, 15.92, 130], [15, 15.91, 180], [1, 15.94, 190]]}
 
-    Passes:
+    Passes: the same with
 
-        packs: [{label: A1, chemistry: lipo, cells: 4, lead: {gauge_awg: 16, one_way_length_mm: 200}}]
         records:
           sag_run:
             - {date: 2026-05-16, pack: A1, dwell_s: 10, columns: [current_a, voltage_v, used_mah],
@@ -100,7 +99,7 @@ def pack_resistance(pack: fitted.Pack, on: Context) -> Outcome:
     Not checked: whether the volts are sensed behind the lead (through a balance plug they are not), how well its
     length is known, and the connectors.
     """
-    found = latest_sag(pack, on)
+    found = on.once(latest_sag, pack, on)
     if isinstance(found, NotApplicable):
         return found
     run, sag = found
@@ -118,27 +117,21 @@ def pack_resistance(pack: fitted.Pack, on: Context) -> Outcome:
     )
     related = (Related(gauge.place, f"the lead alone has {1000 * lead:.1f} mΩ"),)
     if sag.ohm + u < lead:
-        message = f"pack and lead come out at {milli}, less than the {1000 * lead:.1f} mΩ of the lead alone"
-        remedy = (
-            "compare volts and amperes with a meter under load: volts that stand still or amperes that read high make "
-            "a sag too small; measure the lead again"
-        )
         return Finding(
             place=run.place,
-            message=message,
+            message=f"pack and lead come out at {milli}, less than the {1000 * lead:.1f} mΩ of the lead alone",
             evidence=evidence,
-            do=remedy,
+            do="compare volts and amperes with a meter under load: volts that stand still or amperes that read high "
+            "make a sag too small; measure the lead again",
             related=related,
             mind=together(PACK_UNPLUGGED, again(run)),
         )
     if sag.ohm - u < lead:
-        message = f"pack and lead come out at {milli}, too near the {1000 * lead:.1f} mΩ of the lead alone to tell"
-        how = f"{HOW}, with more current and more readings"
         return Unproven(
             cause="uncertain",
             place=run.place,
-            message=message,
-            do=how,
+            message=f"pack and lead come out at {milli}, too near the {1000 * lead:.1f} mΩ of the lead alone to tell",
+            do=f"{HOW}, with more current and more readings",
             evidence=evidence,
             related=related,
             mind=again(run),

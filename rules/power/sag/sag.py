@@ -81,10 +81,8 @@ def sag(pack: fitted.Pack, on: Context) -> Outcome:
             - {date: 2026-05-16, pack: A1, dwell_s: 10, columns: [current_a, voltage_v, used_mah],
                rows: [[0, 14.90, 0], [25, 13.91, 70], [50, 12.87, 210], [25, 13.78, 280], [1, 14.69, 290]]}
 
-    Passes:
+    Passes: the same with
 
-        packs: [{label: A1, chemistry: lipo, cells: 4}]
-        every_rotor: {motor: {full_throttle_draw_a: 21}}
         records:
           sag_run:
             - {date: 2026-05-16, pack: A1, dwell_s: 10, columns: [current_a, voltage_v, used_mah],
@@ -93,24 +91,14 @@ def sag(pack: fitted.Pack, on: Context) -> Outcome:
     Not checked: a colder, older or emptier pack than that of the run, one that sags by more than in proportion
     beyond the run's currents, and single cells that sag further.
     """
-    found = latest_sag(pack, on)
+    found = on.once(latest_sag, pack, on)
     if isinstance(found, NotApplicable):
         return found
     run, fit = found
     if fit.ohm <= 0:
         return NotApplicable("the run shows no resistance: see pack-resistance")
-    dwell = need(run.dwell_s)
-    if dwell.value < on.limit(SAG_DWELL):
-        message = f"each current was held for {dwell.value:g} s, too short for the pack to sag as in flight"
-        how = f"{HOW}; {on.limit(SAG_DWELL):g} s at the least"
-        return Unproven(place=dwell.place, message=message, do=how, mind=again(run))
-    if isinstance(short := _held_too_short(run, dwell.value), Unproven):
-        return short
-    low_v, _ = pack_window_v(pack)
-    try:
-        amperes, load = full_current_a(on.aircraft), "full throttle"
-    except Open:
-        amperes, load = hover_current_a(on)[0], "hover"
+    _long_enough(run, on)
+    (low_v, _), (amperes, load) = pack_window_v(pack), _most_load(on)
     _covered(run, fit.top_a, amperes, load, on)
     where = np.array([1.0, -amperes, -fit.used_mah])
     volts, u = float(where @ fit.parameters), fit.expanded(where)
@@ -121,29 +109,35 @@ def sag(pack: fitted.Pack, on: Context) -> Outcome:
     )
     related = (Related(cells.place, f"{cells.value} cells, {low_v:.1f} V when empty"),)
     if volts + u < low_v:
-        message = (
-            f"{load} ({amperes:.0f} A) pulls the pack to {volts:.1f} V, {volts / cells.value:.2f} V a cell, below the "
-            f"{low_v / cells.value:.2f} V of an empty cell"
-        )
-        remedy = "fly a pack of less resistance (fresher, warmer or larger), or lighter and with less throttle"
         return Finding(
-            place=run.place, message=message, evidence=evidence, do=remedy, related=related, mind=PACK_UNPLUGGED
+            place=run.place,
+            message=f"{load} ({amperes:.0f} A) pulls the pack to {volts:.1f} V, {volts / cells.value:.2f} V a cell, "
+            f"below the {low_v / cells.value:.2f} V of an empty cell",
+            evidence=evidence,
+            do="fly a pack of less resistance (fresher, warmer or larger), or lighter and with less throttle",
+            related=related,
+            mind=PACK_UNPLUGGED,
         )
     if volts - u < low_v:
-        message = (
-            f"{load} ({amperes:.0f} A) pulls the pack to {volts:.1f} V ± {u:.1f} V, too near the {low_v:.1f} V of an "
-            "empty pack to tell"
-        )
         return Unproven(
             cause="uncertain",
             place=run.place,
-            message=message,
+            message=f"{load} ({amperes:.0f} A) pulls the pack to {volts:.1f} V ± {u:.1f} V, "
+            f"too near the {low_v:.1f} V of an empty pack to tell",
             do=f"{HOW}, nearer to that current",
             evidence=evidence,
             related=related,
             mind=again(run),
         )
     return Clear(evidence)
+
+
+def _most_load(on: Context) -> tuple[float, str]:
+    """The current at full throttle where every draw is recorded, else at hover, and its name."""
+    try:
+        return full_current_a(on.aircraft), "full throttle"
+    except Open:
+        return hover_current_a(on)[0], "hover"
 
 
 def _covered(run: records.SagRun, top_a: float, amperes: float, load: str, on: Context) -> None:
@@ -160,20 +154,27 @@ def _covered(run: records.SagRun, top_a: float, amperes: float, load: str, on: C
         raise Open(Unproven(place=run.place, message=message + more, do=HOW, mind=again(run)))
 
 
-def _held_too_short(run: records.SagRun, dwell_s: float) -> Unproven | None:
-    """Where less charge was used up to a reading than its current takes in the dwell: it was not held so long."""
+def _long_enough(run: records.SagRun, on: Context) -> None:
+    """Ends the rule as unproven where the dwell is too short, or the charge used says that it was.
+
+    Where less was used up to a reading than its current takes in the dwell, it was not held so long.
+    """
+    dwell = need(run.dwell_s)
+    if dwell.value < on.limit(SAG_DWELL):
+        message = f"each current was held for {dwell.value:g} s, too short for the pack to sag as in flight"
+        how = f"{HOW}; {on.limit(SAG_DWELL):g} s at the least"
+        raise Open(Unproven(place=dwell.place, message=message, do=how, mind=again(run)))
     table = need(run.table).value
     current, used = table.column("current_a"), table.column("used_mah")
     if np.ptp(used) == 0:  # nothing counted at all: the dwell cannot be looked at
-        return None
-    took, needed = np.diff(used), current[1:] * dwell_s / 3.6
+        return
+    took, needed = np.diff(used), current[1:] * dwell.value / 3.6
     short = np.flatnonzero(took < _OF_DWELL * needed)
     if short.size == 0:
-        return None
+        return
     row = int(short[0])
     message = (
-        f"{took[row]:.0f} mAh were used up to the reading at {current[row + 1]:g} A, but {dwell_s:g} s at that current "
-        f"take {needed[row]:.0f} mAh: it was not held so long, or the rows are not in order"
+        f"{took[row]:.0f} mAh were used up to the reading at {current[row + 1]:g} A, but {dwell.value:g} s at that "
+        f"current take {needed[row]:.0f} mAh: it was not held so long, or the rows are not in order"
     )
-    place = table.row_place(row + 1)
-    return Unproven(cause="uncertain", place=place, message=message, do=HOW, mind=again(run))
+    raise Open(Unproven(cause="uncertain", place=table.row_place(row + 1), message=message, do=HOW, mind=again(run)))

@@ -7,9 +7,7 @@ from preflint.compute.decision import normalised_error
 from preflint.compute.least_squares import Indeterminate
 
 from ...shared.successive import last_two
-from ..fit import Record, Unit, compare
-from .current import CURRENT_ZERO
-from .voltage import VOLTAGE_ZERO
+from ..fit import Record, Unit, compared
 
 # The setting that readings ask for belongs to the sensor, whatever was set while they were taken.
 _CONVERTED = frozenset({"settings-changed"})
@@ -24,11 +22,11 @@ def agreement_figures(on: Context) -> Iterator[Figure]:
     nobody says of what model they are: names alike count as one instrument.
     """
     told = on.aircraft.records
-    yield from _agreement(on, "v", told.voltage_comparison, on.limit(VOLTAGE_ZERO))
-    yield from _agreement(on, "a", told.current_comparison, on.limit(CURRENT_ZERO))
+    yield from _agreement(on, "v", told.voltage_comparison)
+    yield from _agreement(on, "a", told.current_comparison)
 
 
-def _agreement(on: Context, unit: Unit, taken: Sequence[Record], u_zero: float) -> Iterator[Figure]:
+def _agreement(on: Context, unit: Unit, taken: Sequence[Record]) -> Iterator[Figure]:
     pair = last_two(on, f"{'voltage' if unit == 'v' else 'current'}_comparison", taken, _CONVERTED)
     if isinstance(pair, str):
         return
@@ -36,7 +34,7 @@ def _agreement(on: Context, unit: Unit, taken: Sequence[Record], u_zero: float) 
     names = [record.reference.instrument for record in (one, other)]
     if not all(isinstance(name, Known) for name in names) or alike(names):
         return
-    wanted = [_setting(record, unit, u_zero) for record in (one, other)]
+    wanted = [_setting(on, record, unit) for record in (one, other)]
     if wanted[0] is None or wanted[1] is None:
         return
     (value, u), (other_value, other_u) = wanted[0], wanted[1]
@@ -52,7 +50,7 @@ def alike(names: Iterable[object]) -> bool:
     return len(said) == 1 and None not in said
 
 
-def _setting(record: Record, unit: Unit, u_zero: float) -> tuple[float, float] | None:
+def _setting(on: Context, record: Record, unit: Unit) -> tuple[float, float] | None:
     """divider_ratio, or amperes for each millivolt, that the readings ask for, with its standard uncertainty."""
     fixed = record.reference.accuracy_v if unit == "v" else record.reference.accuracy_a
     if not isinstance(record.table, Known) or not any(
@@ -60,7 +58,7 @@ def _setting(record: Record, unit: Unit, u_zero: float) -> tuple[float, float] |
     ):
         return None  # nothing to tell of this one, and the other unit goes on
     try:
-        fits = compare(record, unit, u_zero).fits
+        fits = compared(on, record, unit).fits
     except (Open, Indeterminate):
         return None
     gain = fits[0].gain if unit == "v" else fits[-1].gain

@@ -19,49 +19,32 @@ from preflint.api import (
     Open,
     Outcome,
     Related,
-    Tolerance,
     Unproven,
     figure,
+    fitted,
     need,
     records,
     rule,
 )
 
-from ...shared.loaded_run import again, compare_again, last
+from ...shared.loaded_run import again, compare_again
 from ..draw import (
     LOAD_COVERAGE,
     latest,
     not_fitted,
     settings,
 )
-from ..fit import Comparison, Judged, compare, direction, grounds, worst
+from ..fit import Comparison, Judged, compared, direction, grounds, worst
+from ..limits import COUNTED_SHARE, CURRENT_SCALE, CURRENT_ZERO
 from ..range import beyond_sensor
 from .coverage import hover_if_known, must_reach_flight
 from .implausible import beyond_motors, columns_exchanged, end_of_range
 from .settling import settling, units_first
 
-CURRENT_SCALE = Tolerance(
-    "current_scale_percent",
-    "%",
-    5.0,
-    "lower",
-    "common practice, no source",
-    "relative error of the indicated current",
-)
-CURRENT_ZERO = Tolerance(
-    "current_zero_prior_a",
-    "A",
-    1.0,
-    "higher",
-    "common practice, no source",
-    "standard uncertainty of the display's zero before any reading",
-)
-COUNTED_SHARE = 0.8  # of the capacity, when to land; common practice, no source
-
 
 def _record(on: Context) -> tuple[records.CurrentComparison, Open | None]:
     taken = on.aircraft.records.current_comparison
-    before = last(taken, on)
+    before = on.latest(taken)
     record, left_open = latest(on, "current_comparison", taken, compare_again(before), again(before))
     if isinstance(record.table, Known):
         table = record.table.value
@@ -79,8 +62,8 @@ def _record(on: Context) -> tuple[records.CurrentComparison, Open | None]:
 @figure("current-scale")
 def current_figures(on: Context) -> Iterator[Figure]:
     """Gain and zero by three fits, as the settings in force showed it, and the settings that follow."""
-    record, _ = _record(on)
-    comparison = compare(record, "a", on.limit(CURRENT_ZERO))
+    record, _ = on.once(_record, on)
+    comparison = compared(on, record, "a")
     for fit in comparison.fits:
         yield Figure("current_gain", fit.fit, fit.gain.value, fit.gain.u, "1", None, record.place)
         yield Figure("current_zero_a", fit.fit, fit.zero.value, fit.zero.u, "A", None, record.place)
@@ -144,9 +127,8 @@ def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
               columns: [throttle_percent, indicated_a, reference_a]
               rows: [[0, 0.0, 0.0], [35, 7.9, 9.0], [55, 18.8, 21.4]]
 
-    Passes:
+    Passes: the same with
 
-        power_sensing: {sensor_mv_per_a: 26.4, zero_mv: 512}
         records:
           current_comparison:
             - date: 2026-05-16
@@ -165,73 +147,76 @@ def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
         with_amperes = [hover for hover in told.hover if isinstance(hover.mean_current_a, Known)]
         return not_fitted(aircraft, on, [*told.current_comparison, *told.recharge, *with_amperes])
     set_now = settings(aircraft)
-    record, left_open = _record(on)
+    record, left_open = on.once(_record, on)
     sensor, zero = need(set_now.sensor_mv_per_a), need(set_now.zero_mv)
     sensor_then, zero_then = need(record.in_force.sensor_mv_per_a), need(record.in_force.zero_mv)
     scale = sensor_then.value / sensor.value
     shift = (zero_then.value - zero.value) / sensor.value
-    fits = compare(record, "a", on.limit(CURRENT_ZERO), scale, shift)
+    fits = compared(on, record, "a", scale, shift)
     limit = on.limit(CURRENT_SCALE) / 100
     top = float(np.max(fits.reference))
     hover = hover_if_known(on)
-    judged = [fits.judge(at, limit) for at in (top if isinstance(hover, Open) else hover[0], top)][
-        isinstance(hover, Open) :
-    ]
+    judged = [fits.judge(at, limit) for at in ([top] if isinstance(hover, Open) else [hover[0], top])]
     one = worst(judged)
     changed = (sensor.value, zero.value) != (sensor_then.value, zero_then.value)
     set_then = f"sensor_mv_per_a {sensor_then.value:g} and zero_mv {zero_then.value:g} in force"
     if changed:
         set_then += f", converted to {sensor.value:g} and {zero.value:g} as installed"
     evidence = grounds(record, "a", set_then, fits, judged)
-    precaution = again(record)
-    related = (Related(record.place, f"the readings of {record.date.value}"),)
     if one.decision == "found":
-        right = sensor.value / fits.judging.gain.value
-        right_zero = zero.value - fits.judging.zero.value * right
-        remedy = (
-            f"{units_first(one, 'a')}set sensor_mv_per_a to {right:.4g} and zero_mv to {right_zero:.4g}, "
-            "then compare again under load"
-        )
-        return Finding(
-            place=sensor.place,
-            message=_message(aircraft, one, changed),
-            evidence=evidence,
-            do=remedy,
-            related=related,
-            mind=precaution,
-        )
+        return _wrong_scale(aircraft, record, fits, one, changed, evidence)
     if left_open:
         raise left_open
     if changed:
-        wrong = sensor if sensor.value != sensor_then.value else zero
-        message = (
-            f"sensor_mv_per_a is {sensor.value:g} and zero_mv {zero.value:g}, "
-            f"but the readings were taken with {sensor_then.value:g} and {zero_then.value:g}"
-        )
-        return Unproven(
-            cause="stale",
-            place=wrong.place,
-            message=message,
-            do=f"compare again with the settings installed: {compare_again(record)}",
-            evidence=evidence,
-            related=related,
-            mind=precaution,
-        )
+        return _set_since(record, set_now, evidence)
     if one.decision == "uncertain":
-        message = (
-            f"{direction(one)} amperes by {100 * abs(one.error):.1f} % ± {100 * one.expanded:.1f} % "
-            f"at {one.at:.1f} A: too uncertain to tell from {100 * limit:g} %"
-        )
         return Unproven(
             cause="uncertain",
             place=record.place,
-            message=message,
+            message=f"{direction(one)} amperes by {100 * abs(one.error):.1f} % ± {100 * one.expanded:.1f} % "
+            f"at {one.at:.1f} A: too uncertain to tell from {100 * limit:g} %",
             do=settling(one, limit, fits, "a"),
             evidence=evidence,
-            mind=precaution,
+            mind=again(record),
         )
     must_reach_flight(record, fits, hover, on.limit(LOAD_COVERAGE) / 100)
     return Clear(evidence)
+
+
+def _wrong_scale(
+    aircraft: Aircraft, record: records.CurrentComparison, fits: Comparison, one: Judged, changed: bool, evidence: str
+) -> Finding:
+    """With the settings that the readings ask for."""
+    set_now = settings(aircraft)
+    sensor, zero = need(set_now.sensor_mv_per_a), need(set_now.zero_mv)
+    right = sensor.value / fits.judging.gain.value
+    right_zero = zero.value - fits.judging.zero.value * right
+    return Finding(
+        place=sensor.place,
+        message=_message(aircraft, one, changed),
+        evidence=evidence,
+        do=f"{units_first(one, 'a')}set sensor_mv_per_a to {right:.4g} and zero_mv to {right_zero:.4g}, "
+        "then compare again under load",
+        related=(Related(record.place, f"the readings of {record.date.value}"),),
+        mind=again(record),
+    )
+
+
+def _set_since(record: records.CurrentComparison, set_now: fitted.PowerSensing, evidence: str) -> Unproven:
+    """Converted readings never show that all is well."""
+    sensor, zero = need(set_now.sensor_mv_per_a), need(set_now.zero_mv)
+    sensor_then, zero_then = need(record.in_force.sensor_mv_per_a), need(record.in_force.zero_mv)
+    wrong = sensor if sensor.value != sensor_then.value else zero
+    return Unproven(
+        cause="stale",
+        place=wrong.place,
+        message=f"sensor_mv_per_a is {sensor.value:g} and zero_mv {zero.value:g}, "
+        f"but the readings were taken with {sensor_then.value:g} and {zero_then.value:g}",
+        do=f"compare again with the settings installed: {compare_again(record)}",
+        evidence=evidence,
+        related=(Related(record.place, f"the readings of {record.date.value}"),),
+        mind=again(record),
+    )
 
 
 def _message(aircraft: Aircraft, one: Judged, changed: bool) -> str:

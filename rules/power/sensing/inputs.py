@@ -1,5 +1,7 @@
 """Power sensing: do the volts and amperes that the flight controller shows mean anything?"""
 
+from dataclasses import dataclass
+
 import numpy as np
 
 from preflint.api import (
@@ -22,12 +24,12 @@ from preflint.api import (
     Unproven,
     fitted,
     need,
+    records,
     rule,
 )
 
 from ..draw import full_current_a, pack_window_v, settings
-from .current import CURRENT_SCALE
-from .voltage import VOLTAGE_SCALE
+from ..limits import CURRENT_SCALE, VOLTAGE_SCALE
 
 
 @rule(
@@ -56,92 +58,113 @@ def input_range(aircraft: Aircraft, on: Context) -> Outcome:
         every_rotor: {motor: {full_throttle_draw_a: 21}}
         power_sensing: {divider_ratio: 5.0, sensor_mv_per_a: 26.4, zero_mv: 512, input_full_scale_mv: 3300}
 
-    Passes:
+    Passes: the same with
 
-        packs: [{label: A1, chemistry: lipo, cells: 4}]
-        every_rotor: {motor: {full_throttle_draw_a: 21}}
         power_sensing: {divider_ratio: 6.2, sensor_mv_per_a: 26.4, zero_mv: 512, input_full_scale_mv: 3300}
 
     Not checked: noise of the input, and what the input's maker guarantees near the ends of its range.
     """
     if isinstance(aircraft.power_sensing, NotFitted):
         return NotApplicable("no power sensing is fitted")
-    set_now = settings(aircraft)
-    full_scale = need(set_now.input_full_scale_mv)
-    ratio, sensor, zero = need(set_now.divider_ratio), need(set_now.sensor_mv_per_a), need(set_now.zero_mv)
-    related = (Related(full_scale.place, f"the input reads up to {full_scale.value:g} mV"),)
-    if not aircraft.packs:
-        raise Open(
-            Unproven(
-                place=aircraft.place,
-                message="no pack is recorded, so the full voltage is not known",
-                do="write down cells and chemistry of each pack",
-                on_paper=True,
-            )
-        )
-    if not 0 <= zero.value <= full_scale.value:
-        message = f"zero_mv {zero.value:g} lies outside the input's range of 0 to {full_scale.value:g} mV"
-        return Finding(
-            place=zero.place,
-            message=message,
-            evidence=f"input range 0 to {full_scale.value:g} mV",
-            do="read zero_mv again, or fit a sensor that suits the input",
-            related=related,
-        )
-    stops_at_v = full_scale.value / 1000 * ratio.value
-    full_v = max(pack_window_v(pack)[1] for pack in aircraft.packs)
-    from_pack_mv = 1000 * full_v / ratio.value
-    if from_pack_mv >= full_scale.value:
-        message = (
-            f"a full pack of {full_v:.1f} V gives {from_pack_mv:.0f} mV, "
-            f"but the input reads no more than {full_scale.value:g} mV"
-        )
-        evidence = (
-            f"{full_v:.1f} V / divider_ratio {ratio.value:g} = {from_pack_mv:.0f} mV; "
-            f"the display stops at {stops_at_v:.1f} V"
-        )
-        return Finding(
-            place=ratio.place,
-            message=message,
-            evidence=evidence,
-            do=f"fit a divider of {1000 * full_v / full_scale.value:.1f} or more, or an input of wider range",
-            related=related,
-        )
-    draw_a = full_current_a(aircraft)
-    from_sensor_mv = zero.value + draw_a * sensor.value
-    stops_at_a = (full_scale.value - zero.value) / sensor.value
-    if from_sensor_mv >= full_scale.value:
-        message = f"full throttle draws {draw_a:.0f} A, but the display stops at {stops_at_a:.0f} A"
-        evidence = (
-            f"zero_mv {zero.value:g} + {draw_a:.0f} A × {sensor.value:g} mV/A = {from_sensor_mv:.0f} mV "
-            f"of {full_scale.value:g} mV"
-        )
-        return Finding(
-            place=sensor.place,
-            message=message,
-            evidence=evidence,
-            do="fit a sensor of fewer mV per ampere, or count no charge beyond that current",
-            related=related,
-        )
-    evidence = (
-        f"full pack {from_pack_mv:.0f} mV, {draw_a:.0f} A at full throttle {from_sensor_mv:.0f} mV, "
-        f"of {full_scale.value:g} mV; "
-        f"the display goes to {stops_at_v:.1f} V and {stops_at_a:.0f} A"
+    told = settings(aircraft)
+    reads = _Input(
+        need(told.input_full_scale_mv), need(told.divider_ratio), need(told.sensor_mv_per_a), need(told.zero_mv)
     )
-    if isinstance(set_now.input_bits, Known):
-        step_mv = full_scale.value / 2**set_now.input_bits.value
-        step_v, step_a = step_mv * ratio.value / 1000, step_mv / sensor.value
-        evidence += f"; one step is {1000 * step_v:.1f} mV of pack voltage and {1000 * step_a:.0f} mA"
-        if step_v > on.limit(VOLTAGE_SCALE) / 100 * full_v or step_a > on.limit(CURRENT_SCALE) / 100 * draw_a:
-            message = f"one step of the input is {step_v:.2f} V of pack voltage and {step_a:.1f} A: too coarse"
-            return Finding(
-                place=set_now.input_bits.place,
-                message=message,
-                evidence=evidence,
-                do="use an input of more bits, or a divider and sensor that fill its range",
-                related=related,
-            )
-    return Clear(evidence)
+    if not aircraft.packs:
+        message = "no pack is recorded, so the full voltage is not known"
+        how = "write down cells and chemistry of each pack"
+        raise Open(Unproven(place=aircraft.place, message=message, do=how, on_paper=True))
+    if not 0 <= reads.zero.value <= reads.full_scale.value:
+        return reads.zero_outside()
+    full_v = max(pack_window_v(pack)[1] for pack in aircraft.packs)
+    if reads.from_pack_mv(full_v) >= reads.full_scale.value:
+        return reads.pack_too_high(full_v)
+    draw_a = full_current_a(aircraft)
+    if reads.from_sensor_mv(draw_a) >= reads.full_scale.value:
+        return reads.draw_too_high(draw_a)
+    evidence = (
+        f"full pack {reads.from_pack_mv(full_v):.0f} mV, {draw_a:.0f} A at full throttle "
+        f"{reads.from_sensor_mv(draw_a):.0f} mV, of {reads.full_scale.value:g} mV; "
+        f"the display goes to {reads.stops_at_v:.1f} V and {reads.stops_at_a:.0f} A"
+    )
+    if not isinstance(told.input_bits, Known):
+        return Clear(evidence)
+    step_v, step_a = reads.step(told.input_bits.value)
+    evidence += f"; one step is {1000 * step_v:.1f} mV of pack voltage and {1000 * step_a:.0f} mA"
+    if step_v <= on.limit(VOLTAGE_SCALE) / 100 * full_v and step_a <= on.limit(CURRENT_SCALE) / 100 * draw_a:
+        return Clear(evidence)
+    return Finding(
+        place=told.input_bits.place,
+        message=f"one step of the input is {step_v:.2f} V of pack voltage and {step_a:.1f} A: too coarse",
+        evidence=evidence,
+        do="use an input of more bits, or a divider and sensor that fill its range",
+        related=reads.related,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _Input:
+    """The flight controller's input as set: what stands at it, and what is said where it reads no further."""
+
+    full_scale: Known[float]
+    ratio: Known[float]
+    sensor: Known[float]
+    zero: Known[float]
+
+    @property
+    def related(self) -> tuple[Related, ...]:
+        return (Related(self.full_scale.place, f"the input reads up to {self.full_scale.value:g} mV"),)
+
+    @property
+    def stops_at_v(self) -> float:
+        return self.full_scale.value / 1000 * self.ratio.value
+
+    @property
+    def stops_at_a(self) -> float:
+        return (self.full_scale.value - self.zero.value) / self.sensor.value
+
+    def from_pack_mv(self, volts: float) -> float:
+        return 1000 * volts / self.ratio.value
+
+    def from_sensor_mv(self, amperes: float) -> float:
+        return self.zero.value + amperes * self.sensor.value
+
+    def step(self, bits: int) -> tuple[float, float]:
+        """One step of the input in volts of the pack and in amperes."""
+        step_mv = self.full_scale.value / 2**bits
+        return step_mv * self.ratio.value / 1000, step_mv / self.sensor.value
+
+    def zero_outside(self) -> Finding:
+        within = f"0 to {self.full_scale.value:g} mV"
+        return Finding(
+            place=self.zero.place,
+            message=f"zero_mv {self.zero.value:g} lies outside the input's range of {within}",
+            evidence=f"input range {within}",
+            do="read zero_mv again, or fit a sensor that suits the input",
+            related=self.related,
+        )
+
+    def pack_too_high(self, full_v: float) -> Finding:
+        gives = self.from_pack_mv(full_v)
+        return Finding(
+            place=self.ratio.place,
+            message=f"a full pack of {full_v:.1f} V gives {gives:.0f} mV, "
+            f"but the input reads no more than {self.full_scale.value:g} mV",
+            evidence=f"{full_v:.1f} V / divider_ratio {self.ratio.value:g} = {gives:.0f} mV; "
+            f"the display stops at {self.stops_at_v:.1f} V",
+            do=f"fit a divider of {1000 * full_v / self.full_scale.value:.1f} or more, or an input of wider range",
+            related=self.related,
+        )
+
+    def draw_too_high(self, draw_a: float) -> Finding:
+        return Finding(
+            place=self.sensor.place,
+            message=f"full throttle draws {draw_a:.0f} A, but the display stops at {self.stops_at_a:.0f} A",
+            evidence=f"zero_mv {self.zero.value:g} + {draw_a:.0f} A × {self.sensor.value:g} mV/A = "
+            f"{self.from_sensor_mv(draw_a):.0f} mV of {self.full_scale.value:g} mV",
+            do="fit a sensor of fewer mV per ampere, or count no charge beyond that current",
+            related=self.related,
+        )
 
 
 @rule(
@@ -171,12 +194,9 @@ def cell_count(pack: fitted.Pack, on: Context) -> Outcome:
           voltage_comparison:
             - {date: 2026-05-16, columns: [indicated_v, reference_v], rows: [[24.02, 24.11]]}
 
-    Passes:
+    Passes: the same with
 
         packs: [{label: A1, chemistry: lipo, cells: 6}]
-        records:
-          voltage_comparison:
-            - {date: 2026-05-16, columns: [indicated_v, reference_v], rows: [[24.02, 24.11]]}
 
     Not checked: what the flight controller takes the number of cells to be.
     """
@@ -185,61 +205,64 @@ def cell_count(pack: fitted.Pack, on: Context) -> Outcome:
     slack = on.limit(VOLTAGE_SCALE) / 100
     counted = [r for r in on.aircraft.records.cell_voltages if _speaks_for(r.pack, pack) and isinstance(r.pack, Known)]
     for record in counted:
-        seen = len(record.cells_v.value)
-        if seen != cells.value:
-            message = (
-                f"the pack is written down with {cells.value} cells, "
-                f"but {seen} cells were measured on {record.date.value}"
-            )
-            evidence = f"cell voltages {', '.join(f'{v:.2f}' for v in record.cells_v.value)} V"
-            related = (Related(record.place, f"{seen} cells measured"),)
-            return Finding(
-                place=cells.place,
-                message=message,
-                evidence=evidence,
-                do="count the wires of the balance plug less one, and write that",
-                related=related,
-                mind=PACK_UNPLUGGED,
-            )
+        if len(record.cells_v.value) != cells.value:
+            return _another_count(cells, record)
     readings = _readings(on, pack)
     for volts, place in readings:
         if not low_v * (1 - slack) <= volts <= full_v * (1 + slack):
-            a_cell = volts / cells.value
-            message = f"a meter read {volts:.2f} V, that is {a_cell:.2f} V a cell of {cells.value} cells"
-            chemistry = need(pack.chemistry).value
-            evidence = f"{cells.value} cells of {chemistry} lie between {low_v:.1f} and {full_v:.1f} V"
-            related = (Related(place, f"{volts:.2f} V read"),)
-            return Finding(
-                place=cells.place,
-                message=message,
-                evidence=evidence,
-                do="count the wires of the balance plug less one, and read chemistry and cells off the pack",
-                related=related,
-                mind=PACK_UNPLUGGED,
-            )
+            between = f"of {need(pack.chemistry).value} lie between {low_v:.1f} and {full_v:.1f} V"
+            return _beyond_the_cells(cells, between, volts, place)
+    if not readings and not counted:
+        raise _not_read(on, pack)
+    return Clear(
+        f"{len(readings)} meter readings and {len(counted)} records of cells "
+        f"fit {cells.value} cells between {low_v:.1f} and {full_v:.1f} V"
+    )
+
+
+def _another_count(cells: Known[int], record: records.CellVoltages) -> Finding:
+    seen = len(record.cells_v.value)
+    return Finding(
+        place=cells.place,
+        message=f"the pack is written down with {cells.value} cells, "
+        f"but {seen} cells were measured on {record.date.value}",
+        evidence=f"cell voltages {', '.join(f'{v:.2f}' for v in record.cells_v.value)} V",
+        do="count the wires of the balance plug less one, and write that",
+        related=(Related(record.place, f"{seen} cells measured"),),
+        mind=PACK_UNPLUGGED,
+    )
+
+
+def _beyond_the_cells(cells: Known[int], between: str, volts: float, place: Place) -> Finding:
+    a_cell = volts / cells.value
+    return Finding(
+        place=cells.place,
+        message=f"a meter read {volts:.2f} V, that is {a_cell:.2f} V a cell of {cells.value} cells",
+        evidence=f"{cells.value} cells {between}",
+        do="count the wires of the balance plug less one, and read chemistry and cells off the pack",
+        related=(Related(place, f"{volts:.2f} V read"),),
+        mind=PACK_UNPLUGGED,
+    )
+
+
+def _not_read(on: Context, pack: fitted.Pack) -> Open:
+    """Why no reading speaks for the pack: none was taken, or nobody wrote of which pack it was."""
     unnamed = [record for record in on.aircraft.records.voltage_comparison if not isinstance(record.pack, Known)]
-    if not readings and not counted and unnamed and _packs_differ(on):
-        message = f"which pack was read on {unnamed[-1].date.value} is not recorded, and the packs differ"
-        raise Open(
+    if unnamed and _packs_differ(on):
+        return Open(
             Unproven(
                 place=unnamed[-1].place,
-                message=message,
+                message=f"which pack was read on {unnamed[-1].date.value} is not recorded, and the packs differ",
                 do="write the label of the pack in the voltage comparison",
                 on_paper=True,
             )
         )
-    if not readings and not counted:
-        message = "no meter reading of this pack is recorded"
-        raise Open(
-            Unproven(
-                place=pack.place,
-                message=message,
-                do="read this pack with a meter and record a voltage comparison or its cell voltages",
-            )
+    return Open(
+        Unproven(
+            place=pack.place,
+            message="no meter reading of this pack is recorded",
+            do="read this pack with a meter and record a voltage comparison or its cell voltages",
         )
-    return Clear(
-        f"{len(readings)} meter readings and {len(counted)} records of cells "
-        f"fit {cells.value} cells between {low_v:.1f} and {full_v:.1f} V"
     )
 
 
@@ -262,11 +285,10 @@ def _speaks_for(named: object, pack: fitted.Pack) -> bool:
 def _readings(on: Context, pack: fitted.Pack) -> list[tuple[float, Place]]:
     """Lowest and highest meter reading of each voltage comparison up to the day judged, with its row."""
     found, must_name = [], _packs_differ(on)
-    for record in on.aircraft.records.voltage_comparison:
+    for record in on.so_far(on.aircraft.records.voltage_comparison):
         if (
             not isinstance(record.table, Known)
             or (must_name and not isinstance(record.pack, Known))
-            or record.date.value.date > on.judged_on
             or not _speaks_for(record.pack, pack)
         ):
             continue

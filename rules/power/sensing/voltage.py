@@ -18,7 +18,6 @@ from preflint.api import (
     Open,
     Outcome,
     Related,
-    Tolerance,
     Unproven,
     figure,
     fitted,
@@ -28,26 +27,11 @@ from preflint.api import (
 )
 
 from ..draw import latest, not_fitted, pack_window_v, settings
-from ..fit import Judged, compare, direction, grounds, worst
+from ..fit import Judged, compared, direction, grounds, worst
+from ..limits import VOLTAGE_SCALE, VOLTAGE_ZERO
 from .implausible import beyond_input
 from .settling import settling, units_first
 
-VOLTAGE_SCALE = Tolerance(
-    "voltage_scale_percent",
-    "%",
-    1.0,
-    "lower",
-    "common practice, no source",
-    "relative error of the indicated pack voltage; 1 % of 3.5 V is 35 mV a cell",
-)
-VOLTAGE_ZERO = Tolerance(
-    "voltage_zero_prior_v",
-    "V",
-    0.05,
-    "higher",
-    "common practice, no source",
-    "standard uncertainty of the display's zero before any reading: mV at the input × divider",
-)
 # Millivolts a cell for each per cent of charge, where the curve is flattest and where it is steepest between about a
 # tenth and full; common practice, no source. Life is left out: its curve is so flat that volts tell little of charge.
 MV_PER_PERCENT = {"lipo": (3.5, 10.0), "lipo-hv": (3.5, 10.0), "li-ion": (5.0, 12.0)}
@@ -64,8 +48,8 @@ def _record(on: Context) -> tuple[records.VoltageComparison, Open | None]:
 @figure("voltage-scale")
 def voltage_figures(on: Context) -> Iterator[Figure]:
     """Gain and zero by three fits, as the settings in force showed it, and the setting that follows."""
-    record, _ = _record(on)
-    fits = compare(record, "v", on.limit(VOLTAGE_ZERO)).fits
+    record, _ = on.once(_record, on)
+    fits = compared(on, record, "v").fits
     for fit in fits:
         yield Figure("voltage_gain", fit.fit, fit.gain.value, fit.gain.u, "1", None, record.place)
         yield Figure("voltage_zero_v", fit.fit, fit.zero.value, fit.zero.u, "V", None, record.place)
@@ -124,10 +108,8 @@ def voltage_scale(aircraft: Aircraft, on: Context) -> Outcome:
               columns: [indicated_v, reference_v]
               rows: [[15.12, 15.46]]
 
-    Passes:
+    Passes: the same with
 
-        packs: [{label: A1, chemistry: lipo, cells: 4}]
-        power_sensing: {divider_ratio: 6.2}
         records:
           voltage_comparison:
             - date: 2026-05-16
@@ -146,25 +128,17 @@ def voltage_scale(aircraft: Aircraft, on: Context) -> Outcome:
         with_volts = [hover for hover in told.hover if isinstance(hover.mean_voltage_v, Known)]
         return not_fitted(aircraft, on, [*told.voltage_comparison, *with_volts])
     set_now = settings(aircraft)
-    record, left_open = _record(on)
-    if need(record.loaded).value and not need(record.same_terminals).value:
-        message = (
-            "motors ran and the meter was not at the terminals that the aircraft senses: "
-            "the drop in the leads is in the readings"
-        )
-        raise Open(Unproven(place=record.place, message=message, do=f"{HOW}, or with the meter at the same terminals"))
+    record, left_open = on.once(_record, on)
+    _as_sensed(record)
     installed, in_force = need(set_now.divider_ratio), need(record.in_force.divider_ratio)
     ratio = installed.value / in_force.value
-    fits = compare(record, "v", on.limit(VOLTAGE_ZERO), ratio)
+    fits = compared(on, record, "v", ratio)
     limit = on.limit(VOLTAGE_SCALE) / 100
     window = _known_window(aircraft) or (float(np.min(fits.reference)), float(np.max(fits.reference)))
     judged = [fits.judge(at, limit) for at in window if at > 0]
     one = worst(judged)
-    set_then = f"divider_ratio {in_force.value:g} in force"
-    if ratio != 1:
-        set_then += f", converted to {installed.value:g} as installed"
-    evidence = grounds(record, "v", set_then, fits, judged)
-    related = (Related(record.place, f"the readings of {record.date.value}"),)
+    converted = "" if ratio == 1 else f", converted to {installed.value:g} as installed"
+    evidence = grounds(record, "v", f"divider_ratio {in_force.value:g} in force{converted}", fits, judged)
     if one.decision == "found":
         right = installed.value * fits.fits[0].gain.value
         return Finding(
@@ -172,41 +146,60 @@ def voltage_scale(aircraft: Aircraft, on: Context) -> Outcome:
             message=_message(aircraft, one, ratio, in_force.value),
             evidence=evidence,
             do=f"{units_first(one, 'v')}set divider_ratio to {right:.5g}, then compare again",
-            related=related,
+            related=(Related(record.place, f"the readings of {record.date.value}"),),
         )
     if left_open:
         raise left_open
     if ratio != 1:
-        message = f"divider_ratio is {installed.value:g}, but the readings were taken with {in_force.value:g}"
-        how = f"compare again with the setting installed: {HOW}"
-        return Unproven(
-            cause="stale", place=installed.place, message=message, do=how, evidence=evidence, related=related
-        )
+        return _set_since(record, installed, in_force, evidence)
     if one.decision == "uncertain":
         message = (
             f"{direction(one)} volts by {100 * abs(one.error):.2f} % ± {100 * one.expanded:.2f} % "
             f"at {one.at:.2f} V: too uncertain to tell from {100 * limit:g} %"
         )
-        return Unproven(
-            cause="uncertain",
-            place=record.place,
-            message=message,
-            do=settling(one, limit, fits, "v"),
-            evidence=evidence,
-        )
-    if _known_window(aircraft) is None:
-        if not aircraft.packs:
-            raise Open(
-                Unproven(
-                    place=aircraft.place,
-                    message="no pack is recorded, so full and lowest voltage are not known",
-                    do="write down cells and chemistry of each pack",
-                    on_paper=True,
-                )
-            )
-        for pack in aircraft.packs:
-            pack_window_v(pack)
+        how = settling(one, limit, fits, "v")
+        return Unproven(cause="uncertain", place=record.place, message=message, do=how, evidence=evidence)
+    _window_must_be_known(aircraft)
     return Clear(evidence)
+
+
+def _set_since(
+    record: records.VoltageComparison, installed: Known[float], in_force: Known[float], evidence: str
+) -> Unproven:
+    """Converted readings never show that all is well."""
+    return Unproven(
+        cause="stale",
+        place=installed.place,
+        message=f"divider_ratio is {installed.value:g}, but the readings were taken with {in_force.value:g}",
+        do=f"compare again with the setting installed: {HOW}",
+        evidence=evidence,
+        related=(Related(record.place, f"the readings of {record.date.value}"),),
+    )
+
+
+def _as_sensed(record: records.VoltageComparison) -> None:
+    """Ends the rule as unproven where the drop in the leads is in the readings."""
+    if need(record.loaded).value and not need(record.same_terminals).value:
+        message = (
+            "motors ran and the meter was not at the terminals that the aircraft senses: "
+            "the drop in the leads is in the readings"
+        )
+        raise Open(Unproven(place=record.place, message=message, do=f"{HOW}, or with the meter at the same terminals"))
+
+
+def _window_must_be_known(aircraft: Aircraft) -> None:
+    """Ends the rule as unproven where it is not known between which voltages the packs live."""
+    if not aircraft.packs:
+        raise Open(
+            Unproven(
+                place=aircraft.place,
+                message="no pack is recorded, so full and lowest voltage are not known",
+                do="write down cells and chemistry of each pack",
+                on_paper=True,
+            )
+        )
+    for pack in aircraft.packs:
+        pack_window_v(pack)
 
 
 def _known_window(aircraft: Aircraft) -> tuple[float, float] | None:

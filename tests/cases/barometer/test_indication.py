@@ -1,12 +1,13 @@
 """The barometer check: full texts, both sides of the limit, reduction from sea level, missing input."""
 
 import pytest
+from making.manifests import opening
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import inspect_text, marked, outcome
 
 RULE = "barometer/indicated-pressure"
-BARE = "preflint: 1\naircraft: {name: Lapwing, layout: quad-x}\nbarometer: {accuracy_hpa: 1}\n"
+BARE = f"{opening('Lapwing')}barometer: {{accuracy_hpa: 1}}\n"
 
 
 def manifest(indicated, reference="station_pressure_hpa: 986.4", accuracy="reference: {accuracy_hpa: 0.5}"):

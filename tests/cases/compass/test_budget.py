@@ -2,14 +2,13 @@
 
 import numpy as np
 import pytest
+from making.manifests import MOTORS, SITE, opening
 
 from preflint.api import FIELD_CHECK, Clear, Finding, NotApplicable, Unproven
 from preflint.testing import computed, inspect_text, marked, outcome
 
-SITE = "site: {latitude_deg: 54.4, longitude_deg: -2.9, elevation_m: 150}\n"
 TOTAL, AIM = "compass/total-deviation", "compass/total-deviation-aim"
 HOVER = "  hover: [{date: 2026-05-17, mean_current_a: 24}]\n"
-MOTORS = "every_rotor: {motor: {full_throttle_draw_a: 21}}\n"
 # µT/A forward, right, down
 MADE = (0.11, -0.23, 0.05)
 
@@ -19,7 +18,7 @@ def flown(errors=(1, 1, 1, 1), offset="[-0.11, 0.23, -0.05]", accuracy=1.0, hove
     headings = [i * 360 / len(errors) for i in range(len(errors))]
     rows = [[h, round((h + e) % 360, 2)] for h, e in zip(headings, errors, strict=True)]
     return (
-        f"preflint: 1\naircraft: {{name: Trial, layout: quad-x}}\n{SITE}{motors}"
+        f"{opening()}{SITE}{motors}"
         f"power_sensing: {{sensor_mv_per_a: 26.4}}\ncompass: {{interference_offset_ut_per_a: {offset}}}\nrecords:\n"
         f"  heading_check: [{{date: 2026-05-20, reference: {{accuracy_deg: {accuracy}}}, "
         f"columns: [true_deg, indicated_deg], rows: {rows}}}]\n" + run() + hover + more
@@ -207,7 +206,7 @@ def test_without_a_run_or_a_check_the_other_rules_ask():
 
 
 def test_no_compass():
-    head = "preflint: 1\naircraft: {name: Trial, layout: quad-x}\ncompass: none\nrecords:\n"
+    head = f"{opening()}compass: none\nrecords:\n"
     records = flown()[flown().index("  heading_check") :]
     assert answer(head + records) == NotApplicable("no compass is fitted")
 

@@ -5,13 +5,14 @@ from math import atan2, cos, degrees, radians, sin
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from making.manifests import opening
 from preflint_rules.compass.checks import short_way, widest_gap
 from preflint_rules.compass.heading import constant_turn
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import inspect_text, marked, outcome
 
-BARE = "preflint: 1\naircraft: {name: Lapwing, layout: quad-x}\ncompass: {noise_ut: 0.3}\n"
+BARE = f"{opening('Lapwing')}compass: {{noise_ut: 0.3}}\n"
 
 
 def manifest(rows, accuracy="reference: {accuracy_deg: 2}, "):

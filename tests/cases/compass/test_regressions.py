@@ -1,10 +1,10 @@
 """A compass that was taken off leaves its records behind, and breaks nothing."""
 
+from making.manifests import opening
+
 from preflint.testing import computed, inspect_text
 
-MANIFEST = """\
-preflint: 1
-aircraft: {name: Trial, layout: quad-x}
+MANIFEST = opening() + """\
 site: {latitude_deg: 54.41, longitude_deg: -2.94, elevation_m: 212}
 every_rotor: {motor: {full_throttle_draw_a: 17}}
 power_sensing: {sensor_mv_per_a: 20}

@@ -2,11 +2,11 @@
 
 import numpy as np
 import pytest
+from making.manifests import SITE, opening
 
 from preflint.api import PROPS_REMOVED, Clear, Finding, NotApplicable, Unproven
 from preflint.testing import computed, inspect_text, marked, outcome
 
-SITE = "site: {latitude_deg: 54.4, longitude_deg: -2.9, elevation_m: 150}\n"
 FIELD_UT = 49.77  # of the model there, to 0.3 µT
 HARD, SOFT, STRENGTH = "compass/hard-iron", "compass/soft-iron", "compass/field-strength"
 UNIT = ", soft_iron: [[1, 0, 0], [0, 1, 0], [0, 0, 1]]"
@@ -43,7 +43,7 @@ def turned(
     rows = rows + np.random.default_rng(3).normal(0, noise, rows.shape)
     columns = ", ".join(f"field_{axis}_{unit}" for axis in "xyz")
     return (
-        f"preflint: 1\naircraft: {{name: Trial, layout: quad-x}}\n{site}compass: {{{added}}}\nrecords:\n"
+        f"{opening()}{site}compass: {{{added}}}\nrecords:\n"
         f"  compass_rotation:\n    - date: 2026-05-16\n      field_is: {kind}\n{then}"
         f"      columns: [{columns}]\n      rows: {np.repeat(rows.round(2), times, axis=0).tolist()}\n"
     )
@@ -320,7 +320,7 @@ def test_moved_since():
 
 @pytest.mark.parametrize("rule", [HARD, SOFT, STRENGTH])
 def test_no_rotation_no_question(rule):
-    head = "preflint: 1\naircraft: {name: Trial, layout: quad-x}\n"
+    head = opening()
     because = "no compass rotation is recorded; the heading check is what flight needs"
     assert answer(head, rule) == NotApplicable(because)
     text = turned()

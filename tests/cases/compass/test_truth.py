@@ -10,6 +10,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from making.manifests import opening
 
 from preflint.api import PROPS_REMOVED, Clear, Finding
 from preflint.testing import computed, inspect_text, outcome
@@ -48,7 +49,7 @@ def worst_deg(fixed, iron=UNIT, angle=0.0):
 
 def head(installed, compass=""):
     return (
-        f"preflint: 1\naircraft: {{name: Trial, layout: quad-x}}\n{SITE}"
+        f"{opening()}{SITE}"
         f"every_rotor: {{motor: {{full_throttle_draw_a: {FULL_A / 4}}}}}\npower_sensing: {{sensor_mv_per_a: 26.4}}\n"
         f"compass: {{interference_offset_ut_per_a: [{', '.join(f'{v:.5f}' for v in installed)}]{compass}}}\nrecords:\n"
     )

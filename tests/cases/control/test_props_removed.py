@@ -1,12 +1,13 @@
 """Tests that run motors, made with the props on, or without a word about them: every rule that has such a record."""
 
 import pytest
+from making.manifests import opening
 
 from preflint.api import PROPS_REMOVED, Clear, Finding, NotApplicable, Unproven
 from preflint.testing import inspect_text, marked, outcome
 
 RULE = "control/props-removed"
-HEAD = "preflint: 1\naircraft: {name: Trial, layout: quad-x}\nrecords:\n"
+HEAD = f"{opening()}records:\n"
 BODY = {
     "tilt_test": "moves: [{did: nose-down, indicated: nose-down}]",
     "stick_check": "moves: [{did: nose-down, indicated: nose-down}]",
@@ -110,7 +111,7 @@ def test_in_either_rig(rig, props, answer):
     """With the props removed the rig changes nothing of which motor answers; with them on it is found in both."""
     said = f"      props: {props}\n" if props else ""
     text = (
-        "preflint: 1\naircraft: {name: Trial, layout: quad-x}\nrotors:\n"
+        f"{opening()}rotors:\n"
         "  - {at: front-left, spin: cw}\n  - {at: front-right, spin: ccw}\n"
         "  - {at: rear-left, spin: ccw}\n  - {at: rear-right, spin: cw}\n"
         f"records:\n  rig_check: [{{date: 2026-05-18 08:00, rig: {rig}}}]\n"

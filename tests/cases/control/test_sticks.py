@@ -1,17 +1,15 @@
 """The throttle stick, rotors that slow down, and answers that contradict themselves: full texts and places."""
 
 import pytest
+from making.manifests import QUAD as ROTORS
+from making.manifests import opening
 
 from preflint.api import ANGLES, PROPS_REMOVED, Clear, Finding, Unproven, positions
 from preflint.errors import NotRead
 from preflint.testing import inspect_text, marked, outcome
 
 STICK, THROTTLE, TILT = "control/stick-answer", "control/throttle-answer", "control/tilt-answer"
-QUAD = (
-    "preflint: 1\naircraft: {name: Lapwing, layout: quad-x}\nrotors:\n"
-    "  - {at: front-left,  spin: cw}\n  - {at: front-right, spin: ccw}\n"
-    "  - {at: rear-left,   spin: ccw}\n  - {at: rear-right,  spin: cw}\n"
-)
+QUAD = opening("Lapwing") + ROTORS
 ALL = "front-left, front-right, rear-left, rear-right"
 HOW = (
     "props removed, throttle closed, motors just turning: raise the throttle a little and lower it again; write a "

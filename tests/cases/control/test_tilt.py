@@ -1,16 +1,14 @@
 """Answers to tilt and sticks: full texts, and every layout against moments worked out with vectors."""
 
 import pytest
+from making.manifests import QUAD as ROTORS
+from making.manifests import opening
 
 from preflint.api import ANGLES, Clear, Finding, Unproven, positions
 from preflint.testing import inspect_text, marked, outcome
 
 TILT, STICK = "control/tilt-answer", "control/stick-answer"
-QUAD = (
-    "preflint: 1\naircraft: {name: Lapwing, layout: quad-x}\nrotors:\n"
-    "  - {at: front-left,  spin: cw}\n  - {at: front-right, spin: ccw}\n"
-    "  - {at: rear-left,   spin: ccw}\n  - {at: rear-right,  spin: cw}\n"
-)
+QUAD = opening("Lapwing") + ROTORS
 ATTITUDES = ("nose-down", "nose-up", "right-down", "left-down", "turned-right", "turned-left")
 
 
@@ -97,7 +95,7 @@ def test_every_layout_against_moments(layout, rule, record, goal):
 
 def test_custom_places_count():
     head = (
-        "preflint: 1\naircraft: {name: Lapwing, layout: custom}\nrotors:\n"
+        f"{opening('Lapwing', 'custom')}rotors:\n"
         "  - {at: bow, spin: cw, place_mm: [300, 0, 0]}\n"
         "  - {at: port, spin: ccw, place_mm: [-200, -250, 0]}\n"
         "  - {at: starboard, spin: ccw, place_mm: [-200, 250, 0]}\n"
@@ -122,7 +120,7 @@ def test_a_rotor_near_the_axis_need_not_be_seen_to_answer():
 
 
 HEXA = (
-    "preflint: 1\naircraft: {name: Lapwing, layout: custom}\nrotors:\n"
+    f"{opening('Lapwing', 'custom')}rotors:\n"
     "  - {at: a, spin: cw, place_mm: [480, -173, 0]}\n  - {at: b, spin: ccw, place_mm: [480, 173, 0]}\n"
     "  - {at: c, spin: ccw, place_mm: [280, -300, 0]}\n  - {at: d, spin: cw, place_mm: [280, 300, 0]}\n"
     "  - {at: e, spin: cw, place_mm: [80, -173, 0]}\n  - {at: f, spin: ccw, place_mm: [80, 173, 0]}\n"

@@ -11,6 +11,7 @@ from math import cos, radians, sin
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from making.manifests import opening
 
 from preflint.api import ANGLES, Clear, Finding, Unproven, positions
 from preflint.testing import inspect_text, outcome
@@ -198,7 +199,7 @@ def custom(rotors, moved=(0, 0)):
         f"  - {{at: {at}, spin: {spin}, place_mm: [{place[0] + moved[0]}, {place[1] + moved[1]}, 0]}}\n"
         for at, (place, spin) in rotors.items()
     )
-    return f"preflint: 1\naircraft: {{name: Trial, layout: custom}}\nrotors:\n{listed}records:\n"
+    return f"{opening('Trial', 'custom')}rotors:\n{listed}records:\n"
 
 
 def one_move(record, did, rotors):

@@ -1,11 +1,12 @@
 """Loss of link and range: full texts, both sides, missing input."""
 
 import pytest
+from making.manifests import opening
 
 from preflint.api import Clear, Finding, Unproven
 from preflint.testing import inspect_text, marked, outcome
 
-BARE = "preflint: 1\naircraft: {name: Lapwing, layout: quad-x}\n"
+BARE = opening("Lapwing")
 HOW = (
     "props removed, aircraft tied down: run the motors slowly, switch the transmitter off, time until the "
     "last motor "

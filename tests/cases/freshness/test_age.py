@@ -1,12 +1,13 @@
 """Records that grew old with nothing done to the aircraft."""
 
 import pytest
+from making.manifests import opening
 from preflint_rules.freshness.stale import AGE
 
 from preflint.api import Clear, Finding, NotApplicable
 from preflint.testing import inspect_text, marked
 
-BARE = "preflint: 1\naircraft: {name: Lapwing, layout: quad-x}\n"
+BARE = opening("Lapwing")
 
 
 def _age(text):

@@ -6,6 +6,7 @@ import math
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from making.comparisons import WITH_ALL, two_of_volts
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import computed, inspect_text, marked
@@ -13,30 +14,13 @@ from preflint.testing import computed, inspect_text, marked
 RULE = "freshness/drift"
 BETWEEN = "between the voltage comparison of 2026-02-10 and that of 2026-04-11"
 NOT_FOLLOWED = NotApplicable("no drift is worked out for records of this kind")
-HEAD = """\
-preflint: 1
-aircraft: {name: Trial, layout: quad-x, relies_on: [compass, barometer]}
-site: {latitude_deg: 54.4, longitude_deg: -2.9, elevation_m: 150}
-packs: [{label: A1, chemistry: lipo, cells: 4}]
-power_sensing: {divider_ratio: 10, sensor_mv_per_a: 26.4, zero_mv: 512}
-compass: {interference_offset_ut_per_a: [-0.11, 0.23, -0.05]}
-barometer: {accuracy_hpa: 1}
-records:
-"""
+HEAD = WITH_ALL
 
 
 def volts(
     first=0.0, second=0.0, days=("2026-02-10", "2026-04-11"), names=("meter", "meter"), accuracy=0.3, ratios=(10, 10)
 ):
-    """Two comparisons in which the display reads so many per cent high, by the setting of 10."""
-    records = "".join(
-        f"    - date: {day}\n      in_force: {{divider_ratio: {ratio}}}\n      loaded: false\n"
-        f"      reference: {{instrument: {name}, accuracy_percent: {accuracy}, resolution_v: 0.001}}\n"
-        "      columns: [indicated_v, reference_v]\n"
-        f"      rows: {[[round(ratio / 10 * v * (1 + error / 100), 3), v] for v in (12.003, 14.407, 16.801)]}\n"
-        for day, name, ratio, error in zip(days, names, ratios, (first, second), strict=True)
-    )
-    return f"{HEAD}  voltage_comparison:\n{records}"
+    return two_of_volts((first, second), days, names, ratios, accuracy)
 
 
 def all_told(text, judged_on="2026-05-21"):

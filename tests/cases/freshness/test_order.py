@@ -1,11 +1,12 @@
 """Entries from the future, current before interference, the first flight: full texts and both sides."""
 
 import pytest
+from making.manifests import opening
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import inspect_text, marked, outcome
 
-BARE = "preflint: 1\naircraft: {name: Lapwing, layout: quad-x, relies_on: [compass]}\n"
+BARE = opening("Lapwing", more="relies_on: [compass]")
 RUN = "columns: [current_a, field_x_ut, field_y_ut, field_z_ut], rows: [[0, 18, 2, 44], [20, 20, 3, 44]]"
 COMPARISON = "columns: [indicated_a, reference_a], rows: [[0, 0], [20, 21]]"
 

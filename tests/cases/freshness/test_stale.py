@@ -1,13 +1,12 @@
 """What ends a record: full texts, both sides, and dates against an oracle in plain Python."""
 
 import pytest
+from making.manifests import opening
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import inspect_text, marked, open_questions
 
-BARE = """\
-preflint: 1
-aircraft: {name: Lapwing, layout: quad-x, relies_on: [compass, barometer]}
+BARE = opening("Lapwing", more="relies_on: [compass, barometer]") + """\
 compass: {interference_offset_ut_per_a: [0, 0, 0]}
 barometer: {accuracy_hpa: 1}
 """

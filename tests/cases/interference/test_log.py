@@ -2,54 +2,22 @@
 
 import numpy as np
 import pytest
+from making.logs import (
+    AMPERES,
+    COLUMNS,
+    ERROR,
+    THROTTLE,
+    TIME,
+    answer,
+    csv,
+    field,
+    inspected,
+    manifest,
+)
 
 from preflint.api import Clear, Finding, Unproven
 from preflint.errors import NotRead
-from preflint.testing import computed, inspect_text, marked, outcome
-
-EARTH, MADE = np.array([9.1, 24.4, 38.2]), np.array([0.11, -0.23, 0.05])
-THROTTLE = np.repeat([0, 25, 40, 55, 70, 0], 50)
-AMPERES = np.repeat([0.2, 7.0, 14.0, 22.6, 31.0, 0.2], 50)
-TIME = np.arange(300) * 0.2
-COLUMNS = ("time_s", "throttle_percent", "current_a", "field_x_ut", "field_y_ut", "field_z_ut")
-ERROR, COVERAGE = "interference/heading-error", "interference/run-coverage"
-AGAIN = "look whether the columns are named right and the log is of this aircraft; log the run again"
-
-
-def field(amperes, seed=1, noise=0.1, memory=0.0):
-    """A log of the field in µT: what the current makes, and noise of which each row remembers some."""
-    rng = np.random.default_rng(seed)
-    rows = rng.normal(0, noise, (len(amperes), 3))
-    for i in range(1, len(rows)):
-        rows[i] = memory * rows[i - 1] + np.sqrt(1 - memory**2) * rows[i]
-    return EARTH + np.outer(amperes, MADE) + rows
-
-
-def csv(columns, *values):
-    """A file with these columns, three decimals each."""
-    rows = np.column_stack(values)
-    return "\n".join([",".join(columns), *(",".join(f"{cell:.3f}" for cell in row) for row in rows)]) + "\n"
-
-
-def manifest(offset="[-0.11, 0.23, -0.05]", sensing="sensor_mv_per_a: 26.4", route="restrained"):
-    return (
-        "preflint: 1\naircraft: {name: Trial, layout: quad-x}\n"
-        "site: {latitude_deg: 54.4, longitude_deg: -2.9, elevation_m: 150}\n"
-        f"every_rotor: {{motor: {{full_throttle_draw_a: 21}}}}\npower_sensing: {{{sensing}}}\n"
-        f"compass: {{interference_offset_ut_per_a: {offset}}}\nrecords:\n  interference_run:\n"
-        f"    - date: 2026-05-16\n      route: {route}\n      field_is: raw\n"
-        "      in_force: {sensor_mv_per_a: 26.4}\n      file: log.csv\n"
-        "  hover:\n    - {date: 2026-05-17, mean_current_a: 24}\n"
-    )
-
-
-def inspected(log, **aircraft):
-    return inspect_text(manifest(**aircraft), files={"log.csv": log})
-
-
-def answer(log, rule=ERROR, **aircraft):
-    return outcome(inspected(log, **aircraft), rule)
-
+from preflint.testing import computed, marked, outcome
 
 GOOD = csv(COLUMNS, TIME, THROTTLE, AMPERES, field(AMPERES))
 
@@ -227,12 +195,12 @@ def test_a_sign_that_the_run_does_not_tell():
 
 
 def test_what_would_settle_it():
-    def how(amperes, noise=0.001):
+    def how(amperes, noise=0.001, noted=2):
         rows = field(np.array(amperes, dtype=float), noise=noise)
-        return answer(csv(COLUMNS[2:], amperes, rows), offset="[-0.075, 0.23, -0.05]").do
+        return answer(csv(COLUMNS[2:], amperes, rows, decimals=(noted, 3, 3, 3)), offset="[-0.075, 0.23, -0.05]").do
 
     log_on = "; log current and field while the throttle goes up in steps to hover or more and back to still motors; "
-    assert how([0, 8, 16, 24, 0]).startswith(f"repeat the run with the current noted to 0.1 A{log_on}")
+    assert how([0, 8, 16, 24, 0], noted=0).startswith(f"repeat the run with the current noted to 0.1 A{log_on}")
     assert how([0.01, 8, 16, 24, 0], 0.05).startswith(f"repeat the run with more steps and a higher current{log_on}")
     assert how([0.01, 8, 16, 24]).startswith(
         f"repeat the run until the motors are still again, with more steps and a higher current{log_on}"

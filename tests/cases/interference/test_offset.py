@@ -1,12 +1,11 @@
 """The compass under load: what is found, in which words and where; what is not known; limits."""
 
 import pytest
+from making.manifests import MOTORS, SITE, opening
 
 from preflint.api import PACK_UNPLUGGED, RESTRAINED, Clear, Finding, NotApplicable, Unproven
 from preflint.testing import computed, inspect_text, marked, outcome
 
-SITE = "site: {latitude_deg: 54.4, longitude_deg: -2.9, elevation_m: 150}\n"
-MOTORS = "every_rotor: {motor: {full_throttle_draw_a: 21}}\n"
 HOVER = "  hover:\n    - {date: 2026-05-17, mean_current_a: 24}\n"
 ERROR, AIM, SIGN, DOUBLE, COVERAGE, CONDITION = (
     f"interference/{rule}"
@@ -281,7 +280,7 @@ def test_what_is_missing_hides_no_finding():
 
 @pytest.mark.parametrize("rule", ALL)
 def test_no_compass_or_none_relied_on(rule):
-    head = "preflint: 1\naircraft: {name: Trial, layout: quad-x}\n"
+    head = opening()
     assert answer(head + "compass: none\n", rule) == NotApplicable("no compass is fitted")
     assert answer(flown(relies=", relies_on: []"), rule) == NotApplicable("flight does not rely on the compass")
     told = answer(head, rule)

@@ -4,54 +4,26 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from making.logs import (
+    AGAIN,
+    AMPERES,
+    COLUMNS,
+    COVERAGE,
+    EARTH,
+    ERROR,
+    THROTTLE,
+    TIME,
+    answer,
+    csv,
+    field,
+    inspected,
+    manifest,
+)
 from preflint_rules.interference.log import steps_of
 
 from preflint.api import Clear, Known, Unproven
 from preflint.load.tables.table import Table
 from preflint.testing import inspect_text, marked, outcome
-
-EARTH, MADE = np.array([9.1, 24.4, 38.2]), np.array([0.11, -0.23, 0.05])
-THROTTLE = np.repeat([0, 25, 40, 55, 70, 0], 50)
-AMPERES = np.repeat([0.2, 7.0, 14.0, 22.6, 31.0, 0.2], 50)
-TIME = np.arange(300) * 0.2
-COLUMNS = ("time_s", "throttle_percent", "current_a", "field_x_ut", "field_y_ut", "field_z_ut")
-ERROR, COVERAGE = "interference/heading-error", "interference/run-coverage"
-AGAIN = "look whether the columns are named right and the log is of this aircraft; log the run again"
-
-
-def field(amperes, seed=1, noise=0.1, memory=0.0):
-    """A log of the field in µT: what the current makes, and noise of which each row remembers some."""
-    rng = np.random.default_rng(seed)
-    rows = rng.normal(0, noise, (len(amperes), 3))
-    for i in range(1, len(rows)):
-        rows[i] = memory * rows[i - 1] + np.sqrt(1 - memory**2) * rows[i]
-    return EARTH + np.outer(amperes, MADE) + rows
-
-
-def csv(columns, *values):
-    """A file with these columns, three decimals each."""
-    rows = np.column_stack(values)
-    return "\n".join([",".join(columns), *(",".join(f"{cell:.3f}" for cell in row) for row in rows)]) + "\n"
-
-
-def manifest(offset="[-0.11, 0.23, -0.05]", sensing="sensor_mv_per_a: 26.4", route="restrained"):
-    return (
-        "preflint: 1\naircraft: {name: Trial, layout: quad-x}\n"
-        "site: {latitude_deg: 54.4, longitude_deg: -2.9, elevation_m: 150}\n"
-        f"every_rotor: {{motor: {{full_throttle_draw_a: 21}}}}\npower_sensing: {{{sensing}}}\n"
-        f"compass: {{interference_offset_ut_per_a: {offset}}}\nrecords:\n  interference_run:\n"
-        f"    - date: 2026-05-16\n      route: {route}\n      field_is: raw\n"
-        "      in_force: {sensor_mv_per_a: 26.4}\n      file: log.csv\n"
-        "  hover:\n    - {date: 2026-05-17, mean_current_a: 24}\n"
-    )
-
-
-def inspected(log, **aircraft):
-    return inspect_text(manifest(**aircraft), files={"log.csv": log})
-
-
-def answer(log, rule=ERROR, **aircraft):
-    return outcome(inspected(log, **aircraft), rule)
 
 
 def implausible(log, **aircraft):
@@ -102,7 +74,8 @@ def test_a_dead_axis_shows_in_a_few_rows_that_scatter(noise, rows, dead):
     amperes = np.resize([0.2, 7.0, 14.0, 22.6, 31.0], rows)
     shown = np.round(field(amperes, noise=noise), 2)
     shown[:, 2] = shown[0, 2]
-    said = getattr(answer(csv(COLUMNS[2:], amperes, shown)), "message", "")
+    log = csv(COLUMNS[2:], amperes, shown, decimals=(1, 2, 2, 2))
+    said = getattr(answer(log), "message", "")
     assert ("field_z_ut stands still to the last digit in 12 rows" in said) is dead
 
 

@@ -13,6 +13,8 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from making.logs import last_digits
+from making.manifests import opening
 from preflint_rules.interference.log import steps_of
 from preflint_rules.interference.run import DRIFT, Run, must_not_drift, told
 from scipy import stats
@@ -81,7 +83,7 @@ def manifest(values, left_over):
     offset = np.array([0.0, left_over, 0.0]) - MADE
     rows = [[float(value) for value in row] for row in values]
     return (
-        "preflint: 1\naircraft: {name: Trial, layout: quad-x}\n"
+        f"{opening()}"
         "site: {latitude_deg: 0, longitude_deg: 120, elevation_m: 0}\n"
         f"every_rotor: {{motor: {{full_throttle_draw_a: {FULL_A / 4}}}}}\npower_sensing: {{sensor_mv_per_a: 26.4}}\n"
         f"compass: {{interference_offset_ut_per_a: [{', '.join(f'{value:.9f}' for value in offset)}]}}\nrecords:\n"
@@ -112,7 +114,7 @@ def bounds(left, radius):
 def answer(values, left_over):
     """What the rule makes of such a log, by the rule's own fit of its slope and its own eye for drift."""
     place = RECORD.place
-    digits = (0.1, 0.1, 0.01, 0.001, 0.001, 0.001)[-values.shape[1] :]
+    digits = last_digits(values)
     table = Table(COLUMNS[-values.shape[1] :], values, len(values), 1, place, [place] * len(values), digits)
     record = replace(RECORD, table=Known(table, place))
     steps = steps_of(record)

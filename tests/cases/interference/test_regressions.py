@@ -1,13 +1,12 @@
 """A log that cannot be one of the field at the compass vouches for nothing, however well it suits the offset."""
 
 import pytest
+from making.manifests import opening
 
 from preflint.api import Clear, Unproven
 from preflint.testing import inspect_text, outcome
 
-MANIFEST = """\
-preflint: 1
-aircraft: {name: Trial, layout: quad-x}
+MANIFEST = opening() + """\
 site: {latitude_deg: 54.41, longitude_deg: -2.94, elevation_m: 212}
 every_rotor: {motor: {full_throttle_draw_a: 17}}
 power_sensing: {sensor_mv_per_a: 20}

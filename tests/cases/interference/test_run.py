@@ -1,9 +1,10 @@
 """The run itself: whether it reaches the current of flight, and was taken as the aircraft flies."""
 
 import pytest
+from making.manifests import answer, opening
 
 from preflint.api import ANY_LOADED_RUN, PRECAUTION_OF_ROUTE, RESTRAINED, Clear, Finding
-from preflint.testing import inspect_text, marked, outcome
+from preflint.testing import marked
 
 CONDITIONS = "magnetic_restraint: false, steel_nearby: false, payload_on: true"
 COVERAGE, CONDITION = "interference/run-coverage", "interference/run-conditions"
@@ -22,7 +23,7 @@ AS_BEFORE = {
 def flown(conditions=CONDITIONS, amperes=(0, 8, 16, 24, 0)):
     rows = [[a, 9.1, round(24.4 - 0.23 * a, 3), 38.2] for a in amperes]
     return (
-        "preflint: 1\naircraft: {name: Trial, layout: quad-x}\npower_sensing: {sensor_mv_per_a: 26.4}\n"
+        f"{opening()}power_sensing: {{sensor_mv_per_a: 26.4}}\n"
         "compass: {interference_offset_ut_per_a: [0.0, 0.23, 0.0]}\nrecords:\n  interference_run:\n"
         "    - date: 2026-05-16\n      route: restrained\n      field_is: raw\n"
         "      in_force: {sensor_mv_per_a: 26.4}\n"
@@ -30,10 +31,6 @@ def flown(conditions=CONDITIONS, amperes=(0, 8, 16, 24, 0)):
         + "      columns: [current_a, field_x_ut, field_y_ut, field_z_ut]\n"
         f"      rows: {rows}\n  hover:\n    - {{date: 2026-05-17, mean_current_a: 24}}\n"
     )
-
-
-def answer(text, rule):
-    return outcome(inspect_text(text), rule)
 
 
 def test_the_run_does_not_reach_hover():

@@ -9,6 +9,8 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from making.logs import last_digits
+from making.manifests import opening
 from preflint_rules.interference.log import steps_of
 from preflint_rules.interference.run import Run, told
 
@@ -20,7 +22,7 @@ EARTH, MADE = np.array([9.1, 24.4, 38.2]), np.array([0.11, -0.23, 0.05])
 COLUMNS = ("time_s", "throttle_percent", "current_a", "field_x_ut", "field_y_ut", "field_z_ut")
 RECORD = (
     inspect_text(
-        "preflint: 1\naircraft: {name: Trial, layout: quad-x}\nrecords:\n  interference_run:\n"
+        f"{opening()}records:\n  interference_run:\n"
         "    - date: 2026-05-16\n      columns: [current_a, field_x_ut, field_y_ut, field_z_ut]\n"
         "      rows: [[0, 9, 24, 38]]\n"
     ).aircraft.records.interference_run[0]
@@ -79,8 +81,8 @@ LOGS = {
 
 def fitted(values):
     """The run, by the rules' own fit of such a log."""
-    places, digits = [RECORD.place] * len(values), (0.1, 0.1, 0.01, 0.01, 0.01, 0.01)[-values.shape[1] :]
-    table = Table(COLUMNS[-values.shape[1] :], values, len(values), 1, RECORD.place, places, digits)
+    place, digits = RECORD.place, last_digits(values)
+    table = Table(COLUMNS[-values.shape[1] :], values, len(values), 1, place, [place] * len(values), digits)
     record = replace(RECORD, table=Known(table, RECORD.place))
     steps = steps_of(record)
     fit, _ = told(record, steps)

@@ -4,11 +4,11 @@ import math
 
 import numpy as np
 import pytest
+from making.manifests import SITE, opening
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import inspect_text, marked, outcome
 
-SITE = "site: {latitude_deg: 54.4, longitude_deg: -2.9, elevation_m: 150}\n"
 RULE = "interference/run-field"
 HARD = (4.0, -12.0, 8.0)
 EARTH = np.array([13.0, 12.0, 46.5])  # 49.8 µT, as the model has it there
@@ -23,7 +23,7 @@ def logged(strength=1.0, kind="raw", then="", compass="hard_iron_ut: [4, -12, 8]
         for a in (least, 8.1, 16.2, 24.1, least + 0.1)
     ]
     return (
-        f"preflint: 1\naircraft: {{name: Trial, layout: quad-x}}\n{SITE}power_sensing: {{sensor_mv_per_a: 26.4}}\n"
+        f"{opening()}{SITE}power_sensing: {{sensor_mv_per_a: 26.4}}\n"
         f"compass: {{interference_offset_ut_per_a: [-0.11, 0.23, -0.05]{', ' if compass else ''}{compass}}}\nrecords:\n"
         f"  interference_run:\n    - date: 2026-05-16\n      route: restrained\n      field_is: {kind}\n"
         f"      in_force: {{sensor_mv_per_a: 26.4{then}}}\n"
@@ -119,7 +119,7 @@ def test_what_is_missing():
     )
     told = answer(logged().replace(SITE, ""))
     assert (told.cause, told.message) == ("absent", "site.latitude_deg is not recorded")
-    head = "preflint: 1\naircraft: {name: Trial, layout: quad-x}\n"
+    head = opening()
     assert answer(head) == NotApplicable("no interference run is recorded, which heading-error asks for")
     text = logged()
     assert answer(head + "compass: none\n" + text[text.index("records:") :]) == NotApplicable("no compass is fitted")

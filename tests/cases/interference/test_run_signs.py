@@ -9,6 +9,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from making.manifests import opening
 
 from preflint.api import Finding
 from preflint.testing import computed, inspect_text, outcome
@@ -55,7 +56,7 @@ def seen(field, offset, *, times=False, kind="raw", added=None, unit="ut", then=
     table = ", ".join(plain(row) for row in np.column_stack(values))
     force = "" if added is None else f", interference_offset_ut_per_a: {plain(added)}"
     return inspect_text(
-        "preflint: 1\naircraft: {name: Trial, layout: quad-x}\n"
+        f"{opening()}"
         "site: {latitude_deg: 0, longitude_deg: 120, elevation_m: 0}\n"
         f"every_rotor: {{motor: {{full_throttle_draw_a: {FULL_A / 4}}}}}\npower_sensing: {{sensor_mv_per_a: {now}}}\n"
         f"compass: {{interference_offset_ut_per_a: {plain(offset)}}}\nrecords:\n"

@@ -6,12 +6,12 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from making.manifests import SITE, opening
 
 from preflint.api import PACK_UNPLUGGED, Clear, Finding, NotApplicable, Unproven
 from preflint.testing import computed, inspect_text, marked, outcome
 
 RULE = "interference/successive-runs"
-SITE = "site: {latitude_deg: 54.4, longitude_deg: -2.9, elevation_m: 150}\n"
 HOVER = "  hover: [{date: 2026-05-17, mean_current_a: 24}]\n"
 MADE = (0.11, -0.23, 0.05)  # µT/A forward, right, down
 STILL = (9.1, 24.4, 38.2)
@@ -217,7 +217,7 @@ def test_one_run_or_none_has_nothing_to_be_compared_with():
     nothing = NotApplicable("there is no earlier interference run to compare with")
     assert answer(manifest(run("2026-05-16"))) == nothing
     assert answer(manifest(run("2026-05-16"), run("2026-05-22"))) == nothing
-    assert answer("preflint: 1\naircraft: {name: Trial, layout: quad-x}\ncompass: {noise_ut: 1}\n") == nothing
+    assert answer(f"{opening()}compass: {{noise_ut: 1}}\n") == nothing
     assert isinstance(answer(moved(0.08, relies="[]")), NotApplicable)
 
 

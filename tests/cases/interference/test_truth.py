@@ -9,6 +9,7 @@ import math
 import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from making.manifests import opening
 
 from preflint.api import Clear, Finding
 from preflint.testing import computed, inspect_text, outcome
@@ -40,7 +41,7 @@ def manifest(made, installed, kind="raw", then=(0.0, 0.0, 0.0), sensor=(26.4, 26
     rows = logged(made, np.array(then) if kind == "compensated" else np.zeros(3), (0.01, 5.02, 10, 15.01, 20, 25, 0))
     force = f", interference_offset_ut_per_a: {list(then)}" if kind == "compensated" else ""
     return (
-        f"preflint: 1\naircraft: {{name: Trial, layout: quad-x}}\n{SITE}"
+        f"{opening()}{SITE}"
         f"every_rotor: {{motor: {{full_throttle_draw_a: {FULL_A / 4}}}}}\n"
         f"power_sensing: {{sensor_mv_per_a: {sensor[1]}}}\n"
         f"compass: {{interference_offset_ut_per_a: [{', '.join(f'{v:.6f}' for v in installed)}]}}\nrecords:\n"

@@ -2,11 +2,13 @@
 
 import datetime as dt
 
+from making.manifests import opening
+
 from preflint.api import Clear, Finding, NotApplicable
 from preflint.findings.deferral import deferred
 from preflint.testing import inspect_text, marked, outcome
 
-BARE = "preflint: 1\naircraft: {name: Lapwing, layout: quad-x, relies_on: []}\n"
+BARE = opening("Lapwing", more="relies_on: []")
 RULES = ("papers/deferral-unmatched", "papers/deferral-expired", "papers/deferral-not-allowed")
 
 

@@ -5,6 +5,7 @@ import math
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from making.manifests import opening
 from scipy import optimize
 
 from preflint.api import Clear, Finding, Unproven
@@ -222,7 +223,7 @@ def test_the_mirrored_and_the_turned_aircraft_get_the_same_answers():
             for name, place, inches, duct in places
         )
         return (
-            f"preflint: 1\naircraft: {{name: Trial, layout: custom, takeoff_mass_g: 3000}}\nsite: {SEA_LEVEL}\n"
+            f"{opening('Trial', 'custom', more='takeoff_mass_g: 3000')}site: {SEA_LEVEL}\n"
             f"rotors:\n{rotors}records:\n  hover:\n    - {{date: 2026-05-17, mean_current_a: 20, mean_voltage_v: 15, "
             "duration_s: 60, height_m: 100, wind_m_s: 1}\n"
         )

@@ -1,6 +1,7 @@
 """Bells pulled by hand: what moved, what was never pulled, and what was done since."""
 
 import pytest
+from making.manifests import opening
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import inspect_text, marked, outcome
@@ -17,7 +18,7 @@ STALE = NotApplicable("the bell pull no longer speaks: retention/bells-pulled as
 
 def manifest(pulls, log=()):
     lines = "".join(f"    - {{date: {date}, at: {at}, moved: {moved}}}\n" for date, at, moved in pulls)
-    text = "preflint: 1\naircraft: {name: Trial, layout: quad-x}\n"
+    text = opening()
     text += f"records:\n  bell_pull:\n{lines}" if pulls else ""
     return text + ("logbook:\n" + "".join(f"  - {{{entry}}}\n" for entry in log) if log else "")
 

@@ -1,33 +1,14 @@
 """A locknut that alone holds a small prop, and adapters that are all of one hand."""
 
 import pytest
+from making.manifests import opening
+from making.nuts import NUT, SPINS_CW, WRONG_MESSAGE, answer, found_in, rotor
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
-from preflint.testing import findings, inspect_text, marked, outcome
+from preflint.testing import inspect_text, marked, outcome
 
-HEAD = "preflint: 1\naircraft: {name: Trial, layout: quad-x}\n"
-NUT, LOCKNUT, KIT = "retention/nut-hand", "retention/nut-hand-locknut", "retention/one-handed-kit"
-SPINS_CW = (
-    "the shaft spins cw seen from above; its free end points up (as usual at this position), so it spins "
-    "cw looking at the nut; drag turns the nut ccw on the shaft"
-)
-WRONG_MESSAGE = (
-    "the nut tightens cw, but this shaft needs one that tightens ccw: the drag of the prop unscrews it"
-)
-
-
-def rotor(fixing, rest="spin: cw"):
-    return HEAD + f"rotors:\n  - {{at: front-left, {rest}, fixing: {{{fixing}}}}}\n"
-
-
-def answer(text, rule=NUT, at="front-left"):
-    return outcome(inspect_text(text), rule, at)
-
-
-def found_in(text):
-    return [(rule, at) for rule, at, _ in findings(inspect_text(text)) if rule.startswith("retention/")]
-
-
+HEAD = opening()
+LOCKNUT, KIT = "retention/nut-hand-locknut", "retention/one-handed-kit"
 SMALL = "spin: cw, prop: {diameter_in: 5}"
 ENGAGED = "kind: nut, nut_tightens: cw, nut_kind: locknut-new, thread_past_locknut: true"
 
@@ -156,7 +137,7 @@ def test_a_kit_on_a_coaxial_aircraft_is_judged_by_each_view_of_the_nut():
         for arm, spins in arms.items() for level, spin in zip(("upper", "lower"), spins.split(), strict=True)
     )
     text = (
-        "preflint: 1\naircraft: {name: Trial, layout: x8}\n"
+        f"{opening('Trial', 'x8')}"
         f"every_rotor: {{fixing: {{kind: threaded-hub, thread_hand: right}}}}\nrotors:\n{rotors}"
     )
     found = outcome(inspect_text(text), KIT)

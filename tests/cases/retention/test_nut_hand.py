@@ -1,37 +1,18 @@
 """The hand of the nut: what is found, in which words, at which place; what is not known; what is softer."""
 
 import pytest
+from making.manifests import opening
+from making.nuts import NUT, SPINS_CW, WRONG_MESSAGE, answer, found_in, rotor
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
-from preflint.testing import findings, inspect_text, marked, outcome
+from preflint.testing import inspect_text, marked, outcome
 
-HEAD = "preflint: 1\naircraft: {name: Trial, layout: quad-x}\n"
-NUT, AGREES = "retention/nut-hand", "retention/nut-evidence-agrees"
+HEAD = opening()
+AGREES = "retention/nut-evidence-agrees"
 HAND_TEST = (
     "two-minute hand test, pack unplugged: hold the nut still with two fingers and turn the motor cw "
     "looking at the nut, the way it spins; the nut must run on; write a nut_test with what it did"
 )
-SPINS_CW = (
-    "the shaft spins cw seen from above; its free end points up (as usual at this position), so it spins "
-    "cw looking at the nut; drag turns the nut ccw on the shaft"
-)
-WRONG_MESSAGE = (
-    "the nut tightens cw, but this shaft needs one that tightens ccw: the drag of the prop unscrews it"
-)
-
-
-def rotor(fixing, rest="spin: cw"):
-    return HEAD + f"rotors:\n  - {{at: front-left, {rest}, fixing: {{{fixing}}}}}\n"
-
-
-def answer(text, rule=NUT, at="front-left"):
-    return outcome(inspect_text(text), rule, at)
-
-
-def found_in(text):
-    return [(rule, at) for rule, at, _ in findings(inspect_text(text)) if rule.startswith("retention/")]
-
-
 def places(text, finding):
     return [marked(text, related.place) for related in finding.related]
 
@@ -60,7 +41,7 @@ def test_a_nut_of_the_right_hand():
 
 def test_a_lower_motor_hangs_nut_down_and_looks_wrong_from_above():
     text = (
-        "preflint: 1\naircraft: {name: Trial, layout: x8}\nrotors:\n"
+        f"{opening('Trial', 'x8')}rotors:\n"
         "  - {at: front-left-lower, spin: cw, fixing: {kind: nut, nut_tightens: cw}}\n"
     )
     assert answer(text, at="front-left-lower") == Clear(

@@ -1,11 +1,12 @@
 """Nuts that come loose by other causes, collets, screws, clips, holes, rings and bells."""
 
 import pytest
+from making.manifests import opening
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import inspect_text, marked, outcome
 
-HEAD = "preflint: 1\naircraft: {name: Trial, layout: quad-x}\n"
+HEAD = opening()
 ASKED = NotApplicable("how the prop is held is not recorded: retention/nut-hand asks for it")
 
 

@@ -2,6 +2,7 @@
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from making.manifests import opening
 
 from preflint.api import Clear, Finding, NotApplicable
 from preflint.findings.outcome import Crashed
@@ -41,7 +42,7 @@ def manifest(kind, written):
     parts = [f"{section}: {{{', '.join(keys)}}}" for section, keys in sections.items() if keys]
     parts += ["spin: cw"] if spin else []
     return (
-        "preflint: 1\naircraft: {name: Trial, layout: quad-x}\n"
+        f"{opening()}"
         f"rotors:\n  - {{at: front-left, {', '.join(parts)}}}\n"
     )
 
@@ -77,7 +78,7 @@ def test_an_aircraft_of_which_all_this_is_recorded_leaves_nothing_open():
     )
     pulls = "".join(f"    - {{date: 2026-04-18, at: {at}, moved: false}}\n" for at in positions)
     inspected = inspect_text(
-        "preflint: 1\naircraft: {name: Trial, layout: quad-x}\nevery_rotor:\n"
+        f"{opening()}every_rotor:\n"
         "  motor: {screws: {size: M3, length_mm: 8, plate_mm: 3, hole_depth_mm: 6}}\n"
         "  esc: {active_braking: true}\n"
         "  prop: {bore_mm: 6.05}\n"

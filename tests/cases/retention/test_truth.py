@@ -1,19 +1,15 @@
 """Every spin, view, kind of evidence and value, through real manifests, against threads in space."""
 
-import importlib.util
 from functools import cache
 from itertools import combinations, product
 from pathlib import Path
 
 import pytest
+from making import vectors
+from making.manifests import opening
 
 from preflint.api import Clear, Finding, NotApplicable
 from preflint.testing import inspect_text, marked, outcome
-
-_PATH = Path(__file__).parents[1] / "unit" / "compute" / "vectors.py"
-_spec = importlib.util.spec_from_file_location("vectors", _PATH)
-vectors = importlib.util.module_from_spec(_spec)
-_spec.loader.exec_module(vectors)
 
 TURNINGS = ("cw", "ccw")
 # End of the position's name, what is written about nut_points, where the nut really points.
@@ -90,7 +86,7 @@ def manifest(suffix, spin, points, kind, told):
         shaft = f"spin: {spin}, {points + ', ' if points else ''}"
         rotors.append(f"  - {{at: {at}, place_mm: [{number}, 0, 0], {shaft}fixing: {{{fixing}}}}}\n")
         tests += [f"    - {{date: 2026-04-18, at: {at}, {item[2]}}}\n" for item in evidence if item[2]]
-    head = "preflint: 1\naircraft: {name: Trial, layout: custom}\nrotors:\n"
+    head = f"{opening('Trial', 'custom')}rotors:\n"
     return head + "".join(rotors) + "records:\n  nut_test:" + ("\n" + "".join(tests) if tests else " []\n")
 
 

@@ -4,6 +4,7 @@ from fractions import Fraction
 from itertools import product
 
 import pytest
+from making.manifests import opening
 
 from preflint.api import Clear, Finding, NotApplicable, Outcome, Unproven
 from preflint.testing import inspect_text, marked, outcome
@@ -34,7 +35,7 @@ def manifest(places: dict[str, tuple[int, int]], spins: tuple[str, ...]) -> str:
         f"  - {{at: {at}, place_mm: [{x * 100}, {y * 100}, 0], spin: {spin}}}\n"
         for (at, (x, y)), spin in zip(places.items(), spins, strict=True)
     )
-    return f"preflint: 1\naircraft: {{name: Trial, layout: custom}}\nrotors:\n{rotors}"
+    return f"{opening('Trial', 'custom')}rotors:\n{rotors}"
 
 
 def judged(text: str) -> Outcome:
@@ -77,7 +78,7 @@ def test_both_sides_of_the_limit(forward: int, answer: type, share: str) -> None
 
 
 def test_without_a_spin_it_is_unproven() -> None:
-    told = judged("preflint: 1\naircraft: {name: Trial, layout: quad-x}\n")
+    told = judged(opening())
     assert isinstance(told, Unproven)
     assert told.cause == "absent"
 
@@ -90,7 +91,7 @@ def test_three_rotors_are_out_of_the_question() -> None:
 def placed(*places: tuple[int, int], names: str = "abcdef") -> Outcome:
     rotors = "".join(f"  - {{at: {at}, place_mm: [{x}, {y}, 0]}}\n" for at, (x, y) in zip(names, places, strict=False))
     return outcome(
-        inspect_text(f"preflint: 1\naircraft: {{name: Trial, layout: custom}}\nrotors:\n{rotors}"), "rotation/places"
+        inspect_text(f"{opening('Trial', 'custom')}rotors:\n{rotors}"), "rotation/places"
     )
 
 

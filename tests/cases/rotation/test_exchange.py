@@ -1,6 +1,7 @@
 """rotation/output-order says what would happen: full texts for each kind of exchange."""
 
 import pytest
+from making.manifests import opening
 
 from preflint.api import ANGLES, Finding, positions
 from preflint.testing import inspect_text, outcome
@@ -161,7 +162,7 @@ def test_not_every_output_was_commanded():
 
 
 CUSTOM = (
-    "preflint: 1\naircraft: {name: Trial, layout: custom}\nrotors:\n"
+    f"{opening('Trial', 'custom')}rotors:\n"
     "  - {at: a, spin: cw, place_mm: [X, -200, 0]}\n  - {at: b, spin: ccw, place_mm: [X, 200, 0]}\n"
     "  - {at: c, spin: ccw, place_mm: [Y, -200, 0]}\n  - {at: d, spin: cw, place_mm: [Y, 200, 0]}\n"
     "records: {output_test: [{date: 2026-04-18, props: removed, turned: {a: b, b: a, c: c, d: d}}]}\n"
@@ -195,7 +196,7 @@ def test_both_sides_of_flipping(rear, flips):
         for level, spin in (("upper", "cw"), ("lower", "ccw"))
     )
     text = (
-        f"preflint: 1\naircraft: {{name: Trial, layout: custom}}\nrotors:\n{rotors}"
+        f"{opening('Trial', 'custom')}rotors:\n{rotors}"
         "records: {output_test: [{date: 2026-04-18, turned: {fl-upper: fr-upper, fr-upper: fl-upper}}]}\n"
     )
     message, numbers = found(text, "fl-upper")
@@ -208,7 +209,7 @@ def test_both_sides_of_flipping(rear, flips):
 def test_two_rotors_that_hold_all_of_yaw():
     """Two rotors in front, two on one arm behind: with these two exchanged yaw is reversed, roll and pitch are not."""
     text = (
-        "preflint: 1\naircraft: {name: Trial, layout: custom}\nrotors:\n"
+        f"{opening('Trial', 'custom')}rotors:\n"
         "  - {at: left, spin: cw, place_mm: [150, -260, 0]}\n  - {at: right, spin: ccw, place_mm: [150, 260, 0]}\n"
         "  - {at: tail-upper, spin: cw, place_mm: [-300, 0, 0]}\n"
         "  - {at: tail-lower, spin: ccw, place_mm: [-300, 0, 0]}\n"

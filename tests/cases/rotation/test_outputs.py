@@ -3,13 +3,12 @@
 from itertools import permutations
 
 import pytest
+from making.manifests import opening
 
 from preflint.api import PROPS_REMOVED, Clear, Finding, NotApplicable, Unproven
 from preflint.testing import inspect_text, marked, outcome
 
-HEAD = """\
-preflint: 1
-aircraft: {name: Trial, layout: quad-x}
+HEAD = opening() + """\
 records:
 """
 POSITIONS = ("front-left", "front-right", "rear-left", "rear-right")

@@ -1,13 +1,12 @@
 """rotation/prop-state and rotation/inverted-rig: full text, place, remedy, and what is missing."""
 
 import pytest
+from making.manifests import opening
 
 from preflint.api import PACK_UNPLUGGED, RIG_CHANGE, Clear, NotApplicable, Unproven
 from preflint.testing import inspect_text, marked, outcome
 
-QUAD = """\
-preflint: 1
-aircraft: {name: Trial, layout: quad-x}
+QUAD = opening() + """\
 rotors:
   - {at: front-left,  spin: cw,  prop: {hand: cw,  face: up}}
   - {at: front-right, spin: ccw, prop: {hand: ccw, face: up}}
@@ -120,9 +119,7 @@ def test_without_spin_hand_or_face_nothing_is_told(missing, what):
     assert isinstance(outcome(inspect_text(text), "rotation/inverted-rig"), Clear)  # the others tell
 
 
-INVERTED = """\
-preflint: 1
-aircraft: {name: Trial, layout: quad-x}
+INVERTED = opening() + """\
 rotors:
   - {at: front-left,  spin: cw,  prop: {hand: ccw, face: down}}
   - {at: front-right, spin: ccw, prop: {hand: cw,  face: down}}
@@ -156,7 +153,7 @@ def test_all_in_the_inverted_rig_is_said_once():
 
 
 def test_coaxial_props_change_places_on_their_arm():
-    text = "preflint: 1\naircraft: {name: Trial, layout: y6}\nevery_rotor: {prop: {face: down}}\nrotors:\n" + "".join(
+    text = f"{opening('Trial', 'y6')}every_rotor: {{prop: {{face: down}}}}\nrotors:\n" + "".join(
         f"  - {{at: {arm}-upper, spin: cw, prop: {{hand: ccw}}}}\n"
         f"  - {{at: {arm}-lower, spin: ccw, prop: {{hand: cw}}}}\n"
         for arm in ("front-left", "front-right", "rear")
@@ -185,7 +182,7 @@ def test_a_quad_whose_sides_turn_alike_is_not_told_to_move_one_place():
 @pytest.mark.parametrize("spins", [("cw", "cw", "ccw", "cw"), ("cw", "cw", "cw", "cw"), ("cw", "ccw", "ccw", "ccw")])
 def test_nor_is_a_quad_whose_spins_do_not_balance(spins):
     ats = ("front-left", "front-right", "rear-left", "rear-right")
-    text = "preflint: 1\naircraft: {name: Trial, layout: quad-x}\nevery_rotor: {prop: {face: down}}\nrotors:\n"
+    text = f"{opening()}every_rotor: {{prop: {{face: down}}}}\nrotors:\n"
     for at, spin in zip(ats, spins, strict=True):
         text += f"  - {{at: {at}, spin: {spin}, prop: {{hand: {'ccw' if spin == 'cw' else 'cw'}}}}}\n"
     remedy = outcome(inspect_text(text), "rotation/inverted-rig").do

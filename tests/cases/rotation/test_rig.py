@@ -3,6 +3,7 @@
 from itertools import product
 
 import pytest
+from making.manifests import opening
 
 from preflint.api import (
     HOVER_LOG,
@@ -17,9 +18,7 @@ from preflint.api import (
 )
 from preflint.testing import inspect_text, marked, outcome
 
-HEAD = """\
-preflint: 1
-aircraft: {name: Trial, layout: quad-x}
+HEAD = opening() + """\
 rotors:
   - {at: front-left,  spin: cw,  prop: {hand: cw,  face: up}}
   - {at: front-right, spin: ccw, prop: {hand: ccw, face: up}}

@@ -1,6 +1,7 @@
 """rotation/matched-size and matched-batch: which prop is the odd one, set by set, and what is missing."""
 
 import pytest
+from making.manifests import opening
 
 from preflint.api import ANGLES, Clear, Finding, NotApplicable, positions
 from preflint.testing import inspect_text, marked, outcome
@@ -117,6 +118,6 @@ def test_a_difference_is_told_even_where_others_are_not_recorded():
 
 
 def test_a_single_prop_is_no_set():
-    text = "preflint: 1\naircraft: {name: Trial, layout: custom}\nrotors: [{at: only, place_mm: [0, 0, 0]}]\n"
+    text = f"{opening('Trial', 'custom')}rotors: [{{at: only, place_mm: [0, 0, 0]}}]\n"
     assert size(text) == NotApplicable("there is only one prop")
     assert origin(text) == NotApplicable("there is only one prop")

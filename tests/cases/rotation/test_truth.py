@@ -4,21 +4,16 @@ The oracle takes cross products of chord, axis and helix and imports nothing of 
 through the real stages: file, schema, aircraft, rules.
 """
 
-import importlib.util
 from collections.abc import Iterator
 from itertools import product
 from pathlib import Path
 
 import numpy as np
 import pytest
+from making import vectors
 
 from preflint.api import ANGLES, Clear, Finding, NotApplicable, positions
 from preflint.testing import inspect_text, marked, outcome
-
-_PATH = Path(__file__).parents[1] / "unit" / "compute" / "vectors.py"
-_spec = importlib.util.spec_from_file_location("vectors", _PATH)
-vectors = importlib.util.module_from_spec(_spec)
-_spec.loader.exec_module(vectors)
 
 TURNINGS = ("cw", "ccw")
 WAYS = ("up", "down")
@@ -75,7 +70,7 @@ def arrangements(layout: str) -> Iterator[dict[str, tuple[str, str, str, str, st
 
 
 def test_the_oracle_knows_nothing_of_ours():
-    assert "preflint" not in _PATH.read_text(encoding="utf-8")
+    assert "preflint" not in Path(vectors.__file__).read_text(encoding="utf-8")
     assert sorted(set(STATES.values())) == [(False, False), (False, True), (True, False), (True, True)]
 
 

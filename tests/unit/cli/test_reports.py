@@ -9,12 +9,12 @@ from pathlib import Path
 from xml.etree import ElementTree as ET
 
 import pytest
+from making.manifests import CLUB
 
 from preflint.cli.reports import wanted
 from preflint.errors import UsageError
 from preflint.interface import FORMATS
 
-CLUB = Path(__file__).parents[3] / "examples" / "club"
 PREFLINT = Path(sys.executable).parent / "preflint"
 
 

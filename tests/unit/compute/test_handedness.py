@@ -1,17 +1,13 @@
 """The whole truth table of hands and views, against shapes in space."""
 
-import importlib.util
 from itertools import product
 from pathlib import Path
 
 import numpy as np
 import pytest
+from making import vectors
 
 from preflint.compute import handedness
-
-_spec = importlib.util.spec_from_file_location("vectors", Path(__file__).with_name("vectors.py"))
-vectors = importlib.util.module_from_spec(_spec)
-_spec.loader.exec_module(vectors)
 
 TURNINGS = ("cw", "ccw")
 WAYS = ("up", "down")

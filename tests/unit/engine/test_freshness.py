@@ -5,18 +5,19 @@ import json
 from dataclasses import replace
 from functools import cache
 from importlib.resources import files
-from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from making.manifests import CLUB
 
 from preflint.aircraft.field import Absent, Known
 from preflint.aircraft.logbook import LogEntry
 from preflint.aircraft.moment import Moment
 from preflint.aircraft.records import Records
+from preflint.aircraft.words import PARTS
 from preflint.engine.freshness import outdated, touches, what_happened
-from preflint.engine.lasting import CARE, PARTS, WORK, read_lasting
+from preflint.engine.lasting import ENDS, read_lasting
 from preflint.engine.rule_module import Staling, builtin_and
 from preflint.engine.runner import judge
 from preflint.errors import RuleModuleError
@@ -25,7 +26,6 @@ from preflint.findings.result import verdict
 from preflint.inspection import inspect_manifest
 from preflint.places import Place
 
-CLUB = Path(__file__).parents[3] / "examples" / "club"
 HERE = Place("trial.airframe.yaml", 1, 1, 1, 2)
 SOFT = settings(derandomize=True, deadline=None, max_examples=60)
 
@@ -135,7 +135,7 @@ def club_aircraft():
 ANY_ENTRY = st.builds(
     entry,
     st.sampled_from(["2026-05-09", "2026-05-20", "2026-05-20 09:00", "2026-05-21", "2026-06-30"]),
-    st.sampled_from(sorted(WORK)),
+    st.sampled_from(sorted(ENDS)),
     st.sampled_from(sorted(PARTS)),
 )
 ORDER = ("no-go", "unproven", "go-with-cautions", "go")
@@ -191,47 +191,41 @@ def test_parts_and_work_are_those_of_the_logbook():
     entry_schema = json.loads(files("preflint_schemas").joinpath("airframe.schema.json").read_text())[
         "$defs"
     ]["LogEntry"]
-    assert set(entry_schema["properties"]["part"]["enum"]) == PARTS
-    assert set(entry_schema["properties"]["kind"]["enum"]) == WORK | {"flown"}
+    assert set(entry_schema["properties"]["part"]["enum"]) == set(PARTS)
+    assert set(entry_schema["properties"]["kind"]["enum"]) == ENDS | {"flown"}
 
 
-def test_every_row_names_work_and_every_precaution_is_used():
+def test_every_row_names_work():
     lasting = read_lasting(FILE, "lasting.yaml")
     assert all(row.work and row.record == kind for kind, entry in lasting.items() for row in entry.rows)
-    assert {entry.precaution for entry in lasting.values()} == set(CARE.values())
 
 
 @pytest.mark.parametrize(
     ("old", "new", "message"),
     [
-        ("  speaks_for: rotors", "  speaks_for: wheels", "22: write one of rotors, aircraft"),
-        ("    motor: [fitted", "    motr: [fitted", "16: spin_test: motr is no part"),
-        ("    motor: [fitted", "    motor: [mended", "16: spin_test, motor: mended is no kind of work"),
-        ("    motor: [fitted", "    motor: [flown", "16: spin_test, motor: flown is no kind of work"),
-        ("spin_test:", "spun_test:", "14: no entry for the record kind spin_test"),
+        ("    motor: [fitted", "    motr: [fitted", "14: spin_test: motr is no part"),
+        ("    motor: [fitted", "    motor: [mended", "14: spin_test, motor: mended is no kind of work"),
+        ("    motor: [fitted", "    motor: [flown", "14: spin_test, motor: flown is no kind of work"),
+        ("spin_test:", "spun_test:", "12: no entry for the record kind spin_test"),
         (
             "  good_for_days: 365",
             "  good_for_days: 0",
-            "25: good_for_days is a whole number of days, one or more",
+            "20: good_for_days is a whole number of days, one or more",
         ),
         (
             "  good_for_days: 365",
             "  good_for_days: true",
-            "25: good_for_days is a whole number of days, one or more",
+            "20: good_for_days is a whole number of days, one or more",
         ),
-        ("  care: props-removed", "  care: gloves", "24: write one of pack-unplugged, props-removed"),
-        (
-            "  care: props-removed\n",
-            "",
-            "15: spin_test needs exactly care, good_for_days, repeat, speaks_for, stale_after",
-        ),
+        ("  good_for_days: 365\n", "", "13: spin_test needs exactly good_for_days, stale_after"),
+        ("  good_for_days: 365\n", "  repeat: look\n  good_for_days: 365\n", "13: spin_test needs exactly"),
         (
             "    anything: [crashed]",
             "    anything: crashed",
-            "21: spin_test, anything: a list of kinds of work is needed",
+            "19: spin_test, anything: a list of kinds of work is needed",
         ),
         ("    motor: [fitted", "    motor: [fitted", None),
-        ("spin_test:\n", "spin_test: &x\n  <<: 1\n", "15: "),
+        ("spin_test:\n", "spin_test: &x\n  <<: 1\n", "13: "),
     ],
 )
 def test_a_malformed_file_stops_the_run(old, new, message):
@@ -241,12 +235,12 @@ def test_a_malformed_file_stops_the_run(old, new, message):
         return
     with pytest.raises(RuleModuleError) as error:
         read_lasting(text.encode(), "lasting.yaml")
-    assert str(error.value).startswith(f"freshness.yaml:{message}")
+    assert str(error.value).startswith(f"lasting.yaml:{message}")
 
 
 def test_nothing_needs_a_reason():
     start = FILE.decode().index("  stale_after:\n    motor")
-    end = FILE.decode().index("  speaks_for")
+    end = FILE.decode().index("  good_for_days")
     text = FILE.decode()[:start] + "  stale_after: nothing\n" + FILE.decode()[end:]
     with pytest.raises(RuleModuleError, match="nothing ends spin_test: write because"):
         read_lasting(text.encode(), "lasting.yaml")

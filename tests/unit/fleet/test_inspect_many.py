@@ -12,6 +12,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from making.manifests import CLUB
 
 from preflint.errors import NotRead, UsageError
 from preflint.findings.report import Report
@@ -20,7 +21,6 @@ from preflint.fleet.inspect import CHUNK, inspect_many
 from preflint.render.json_report import render_json
 from preflint.render.text import render_text
 
-CLUB = Path(__file__).parents[3] / "examples" / "club"
 DAY = dt.date(2026, 5, 21)
 SMALL = "preflint: 1\naircraft: {{name: {name}, layout: quad-x}}\n{more}\n"
 

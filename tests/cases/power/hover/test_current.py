@@ -5,6 +5,7 @@ import math
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from making.manifests import opening
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import inspect_text, marked, outcome
@@ -26,7 +27,7 @@ def manifest(
     columns="throttle_percent, indicated_a, reference_a",
 ):
     return (
-        "preflint: 1\naircraft: {name: Trial, layout: quad-x}\n"
+        f"{opening()}"
         f"{packs}power_sensing: {{sensor_mv_per_a: {now}, zero_mv: 512}}\nrecords:\n  current_comparison:\n"
         f"    - date: 2026-05-16\n      route: restrained\n{compared}"
         "      in_force: {sensor_mv_per_a: 26.4, zero_mv: 512}\n"

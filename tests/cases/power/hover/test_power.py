@@ -5,6 +5,7 @@ import math
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from making.manifests import opening
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import computed, inspect_text, marked, outcome
@@ -52,7 +53,7 @@ def test_the_tilt_rotor_of_the_textbook():
     # rotors of 38 ft at 0.002378 slug/ft3 (1.2256 kg/m3), 1970 kW each. Scaled here by 1/200 in mass and in area,
     # so that the disc loading, and with it the watts for each newton, stay.
     text = (
-        "preflint: 1\naircraft: {name: Trial, layout: custom, takeoff_mass_g: 102058}\n"
+        f"{opening('Trial', 'custom', more='takeoff_mass_g: 102058')}"
         "site: {temperature_c: 14.86, station_pressure_hpa: 1013.25, relative_humidity_percent: 0}\n"
         "rotors:\n  - {at: left, place_mm: [0, -1000, 0], prop: {diameter_in: 32.244}}\n"
         "  - {at: right, place_mm: [0, 1000, 0], prop: {diameter_in: 32.244}}\n"

@@ -6,6 +6,7 @@ import GTC
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from making.manifests import opening
 
 from preflint.testing import computed, inspect_text
 
@@ -17,7 +18,7 @@ def manifest(reads_v=1.0, reads_a=1.0, percent_v=0.5, percent_a=1.5, now=None, t
     now = now or "divider_ratio: 7.0, sensor_mv_per_a: 26.0, zero_mv: 512"
     then = then or "divider_ratio: 7.0, sensor_mv_per_a: 26.0"
     return (
-        "preflint: 1\naircraft: {name: Trial, layout: quad-x, arm_mm: 260}\n"
+        f"{opening('Trial', more='arm_mm: 260')}"
         "site: {temperature_c: 15, station_pressure_hpa: 1013.25, relative_humidity_percent: 50}\n"
         "packs: [{label: A1, chemistry: lipo, cells: 4}]\n"
         f"every_rotor: {{prop: {{diameter_in: 10}}}}\npower_sensing: {{{now}}}\nrecords:\n"

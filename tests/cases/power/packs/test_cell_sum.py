@@ -4,12 +4,13 @@ import math
 
 import numpy as np
 import pytest
+from making.manifests import opening
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import computed, inspect_text, marked, outcome
 
 SUM = "power_sensing/cell-sum"
-HEAD = "preflint: 1\naircraft: {name: Trial, layout: quad-x}\n"
+HEAD = opening()
 
 
 def cells(cells_v="[3.85, 3.84, 3.85]", pack_v="11.55", accuracy="accuracy_percent: 0.5", count=3):

@@ -3,6 +3,7 @@
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from making.manifests import opening
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import inspect_text, marked, outcome
@@ -12,7 +13,7 @@ FULL = "power_sensing/full-charge"
 
 def manifest(cells, chemistry="lipo", accuracy="accuracy_percent: 0.2, resolution_v: 0.001", full=", full: true"):
     return (
-        "preflint: 1\naircraft: {name: Trial, layout: quad-x}\n"
+        f"{opening()}"
         f"packs: [{{label: A1, chemistry: {chemistry}, cells: {len(cells)}}}]\nrecords:\n  cell_voltages:\n"
         f"    - {{date: 2026-05-17, pack: A1{full}, cells_v: {list(cells)}, "
         f"reference: {{instrument: meter, {accuracy}}}}}\n"

@@ -6,12 +6,13 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from making.manifests import opening
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import computed, inspect_text, marked, outcome
 
 RECHARGE, AGREES = "power_sensing/recharge", "power_sensing/recharge-agrees"
-HEAD = "preflint: 1\naircraft: {name: Trial, layout: quad-x}\n"
+HEAD = opening()
 
 
 def recharge(counted=4280, put_back=4300, accuracy=1.0, then=26.4, now=26.4, full="true", capacity=None, zero=512):

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from making.manifests import opening
 from scipy import stats
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
@@ -26,7 +27,7 @@ COMPARED = (
 
 def sag(rows, label="A1", dwell=", dwell_s: 10", full=21, lead=LEAD, cells=4, chemistry="lipo", more=""):
     return (
-        "preflint: 1\naircraft: {name: Trial, layout: quad-x}\n"
+        f"{opening()}"
         f"packs: [{{label: A1, chemistry: {chemistry}, cells: {cells}, lead: {lead}}}]\n"
         "power_sensing: {divider_ratio: 7, sensor_mv_per_a: 26, zero_mv: 512}\n"
         f"every_rotor: {{motor: {{full_throttle_draw_a: {full}}}}}\nrecords:\n{more}  sag_run:\n"

@@ -1,12 +1,11 @@
 """Successive comparisons by two instruments: what hinders the comparison, and what does not."""
 
 import pytest
+from making.manifests import opening
 
 from preflint.testing import computed, inspect_text
 
-HEAD = (
-    "preflint: 1\naircraft: {name: Trial, layout: quad-x}\npower_sensing: {divider_ratio: 10, sensor_mv_per_a: 26.4}\n"
-)
+HEAD = f"{opening()}power_sensing: {{divider_ratio: 10, sensor_mv_per_a: 26.4}}\n"
 
 
 def two(kind, first, second, columns, rows, settings):

@@ -1,6 +1,7 @@
 """Amperes shown: what is found, in which words and where; what is not known; both sides of the limits."""
 
 import pytest
+from making.manifests import opening
 
 from preflint.api import (
     HOVER_LOG,
@@ -13,7 +14,7 @@ from preflint.api import (
 )
 from preflint.testing import inspect_text, marked, outcome
 
-HEAD = "preflint: 1\naircraft: {name: Trial, layout: quad-x}\n"
+HEAD = opening()
 CURRENT = "power_sensing/current-scale"
 HOW_AMPERES = (
     "read display and meter at the same moment, with the motors still and at hover current or more; load: "

@@ -1,21 +1,18 @@
 """The input's range, and cells against volts: what is found, in which words and where; what is not known."""
 
 import pytest
+from making.manifests import answer, opening
 
 from preflint.api import (
     Clear,
     Finding,
     NotApplicable,
 )
-from preflint.testing import inspect_text, marked, outcome
+from preflint.testing import marked
 
-HEAD = "preflint: 1\naircraft: {name: Trial, layout: quad-x}\n"
+HEAD = opening()
 PACK = "packs: [{label: A1, chemistry: lipo, cells: 4}]"
 RANGE, CELLS = "power_sensing/input-range", "power_sensing/cell-count"
-
-
-def answer(text, rule, at=None):
-    return outcome(inspect_text(text), rule, at)
 
 
 INPUT = "divider_ratio: 6.2, sensor_mv_per_a: 26.4, zero_mv: 512, input_full_scale_mv: 3300"

@@ -17,7 +17,8 @@ from dataclasses import dataclass
 
 import numpy as np
 import pytest
-from preflint_rules.power.fit import Comparison, last_digit, worst
+from making.manifests import opening
+from preflint_rules.power.fit import Comparison, worst
 from scipy import stats
 
 from preflint.api import Clear, Finding, Unproven
@@ -83,7 +84,7 @@ def answer(rng, scale, error, u, rows, scatter):
     """What the rule makes of such a record, by the rule's own fit and judgement."""
     display, meter, accuracy, digit = readings(rng, scale, error, u, rows, scatter)
     instrument = Instrument(accuracy_percent=100 * accuracy, resolution=digit)
-    step = last_digit(display)
+    step = 0.001  # the display is written to thousandths
     fit = gain_with_zero_prior(display, meter, instrument, step, u_zero=scale.u_zero)
     if fit is None or fit.gain.value <= 0:
         return "uncertain"
@@ -142,7 +143,7 @@ def manifest(scale, display, meter, accuracy, digit):
     reference = f"{{instrument: meter, accuracy_percent: {100 * accuracy:.9f}, resolution_"
     if not scale.zero_row:
         return (
-            "preflint: 1\naircraft: {name: Trial, layout: quad-x}\n"
+            f"{opening()}"
             f"packs: [{{label: A1, chemistry: lipo, cells: {CELLS}}}]\n"
             "power_sensing: {divider_ratio: 6.2}\nrecords:\n  voltage_comparison:\n"
             "    - date: 2026-05-16\n      in_force: {divider_ratio: 6.2}\n      loaded: false\n"
@@ -151,7 +152,7 @@ def manifest(scale, display, meter, accuracy, digit):
         )
     throttle = np.where(display > 0, 20 + display, 0)  # up to 56 %: half throttle under load
     return (
-        "preflint: 1\naircraft: {name: Trial, layout: quad-x}\n"
+        f"{opening()}"
         "power_sensing: {sensor_mv_per_a: 26.4, zero_mv: 512}\nrecords:\n"
         f"  hover: [{{date: 2026-05-17, mean_current_a: {HOVER_A}}}]\n  current_comparison:\n"
         "    - date: 2026-05-16\n      route: restrained\n"

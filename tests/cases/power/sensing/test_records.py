@@ -2,39 +2,15 @@
 readings of another aircraft, columns exchanged."""
 
 import pytest
+from making.comparisons import FITTED, amperes, volts
+from making.manifests import answer, opening
 
 from preflint.api import PACK_UNPLUGGED, Clear, NotApplicable, Unproven
 from preflint.testing import computed, inspect_text, marked, outcome
 
 VOLTAGE, CURRENT = "power_sensing/voltage-scale", "power_sensing/current-scale"
-HEAD = "preflint: 1\naircraft: {name: Trial, layout: quad-x}\npacks: [{label: A1, chemistry: lipo, cells: 4}]\n"
-FITTED = (
-    "power_sensing: {divider_ratio: 6.2, sensor_mv_per_a: 26.4, zero_mv: 512, input_full_scale_mv: 3300}\nrecords:\n"
-)
+HEAD = f"{opening()}packs: [{{label: A1, chemistry: lipo, cells: 4}}]\n"
 NONE = "power_sensing: none\nrecords:\n"
-
-
-def volts(rows="[[15.45, 15.46]]", reference="accuracy_percent: 0.5, resolution_v: 0.01"):
-    return (
-        "  voltage_comparison:\n    - date: 2026-05-16\n      in_force: {divider_ratio: 6.2}\n      loaded: false\n"
-        f"      reference: {{{reference}}}\n"
-        f"      columns: [indicated_v, reference_v]\n      rows: {rows}\n"
-    )
-
-
-def amperes(
-    rows="[[0, 0.1, 0.0], [35, 8.8, 9.0], [55, 20.9, 21.4]]", reference="accuracy_percent: 1.5, resolution_a: 0.1"
-):
-    return (
-        "  current_comparison:\n    - date: 2026-05-16\n      route: restrained\n"
-        "      in_force: {sensor_mv_per_a: 26.4, zero_mv: 512}\n"
-        f"      reference: {{{reference}}}\n"
-        f"      columns: [throttle_percent, indicated_a, reference_a]\n      rows: {rows}\n"
-    )
-
-
-def answer(text, rule):
-    return outcome(inspect_text(text), rule)
 
 
 @pytest.mark.parametrize(
@@ -228,7 +204,7 @@ def test_throttle_and_amperes_exchanged():
     ],
 )
 def test_throttle_and_amperes_not_exchanged(rows):
-    assert "exchanged" not in getattr(answer(HEAD + FITTED + amperes(rows), CURRENT), "how", "")
+    assert "exchanged" not in getattr(answer(HEAD + FITTED + amperes(rows), CURRENT), "do", "")
 
 
 @pytest.mark.parametrize(("read", "possible"), [(99.9, True), (101.0, False)])

@@ -10,6 +10,7 @@ import re
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from making.manifests import opening
 
 from preflint.api import Clear, Finding, Unproven
 from preflint.testing import computed, inspect_text, outcome
@@ -29,7 +30,7 @@ def voltage_manifest(cells, real_ratio, in_force, installed, accuracy):
     true = [round(cells * a_cell, 2) for a_cell in (3.6, 3.9, 4.15)]
     rows = [[round(shown_volts(v, real_ratio, in_force), 3), v] for v in true]
     return (
-        "preflint: 1\naircraft: {name: Trial, layout: quad-x}\n"
+        f"{opening()}"
         f"packs: [{{label: A1, chemistry: lipo, cells: {cells}}}]\n"
         f"power_sensing: {{divider_ratio: {installed:.6f}}}\nrecords:\n  voltage_comparison:\n"
         f"    - date: 2026-05-16\n      in_force: {{divider_ratio: {in_force:.6f}}}\n      loaded: false\n"
@@ -42,7 +43,7 @@ def current_manifest(real, in_force, installed, accuracy):
     true = [0.0, 8.0, 16.0, 32.0]
     rows = [[t, round(shown_amperes(a, *real, *in_force), 2), a] for t, a in zip((0, 20, 40, 60), true, strict=True)]
     return (
-        "preflint: 1\naircraft: {name: Trial, layout: quad-x}\n"
+        f"{opening()}"
         f"power_sensing: {{sensor_mv_per_a: {installed[0]:.6f}, zero_mv: {installed[1]:.6f}}}\nrecords:\n"
         "  current_comparison:\n    - date: 2026-05-16\n      route: restrained\n"
         f"      in_force: {{sensor_mv_per_a: {in_force[0]:.6f}, zero_mv: {in_force[1]:.6f}}}\n"

@@ -1,6 +1,7 @@
 """Volts shown: what is found, in which words and where; what is not known; both sides of the limit."""
 
 import pytest
+from making.manifests import opening
 
 from preflint.api import (
     Clear,
@@ -10,7 +11,7 @@ from preflint.api import (
 )
 from preflint.testing import computed, inspect_text, marked, outcome
 
-HEAD = "preflint: 1\naircraft: {name: Trial, layout: quad-x}\n"
+HEAD = opening()
 PACK = "packs: [{label: A1, chemistry: lipo, cells: 4}]"
 VOLTAGE = "power_sensing/voltage-scale"
 HOW_VOLTS = "pack plugged in, motors still: read the display and a meter at the same moment, at two pack voltages"

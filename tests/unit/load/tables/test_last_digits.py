@@ -3,6 +3,7 @@
 from decimal import Decimal
 from pathlib import Path
 
+import numpy as np
 import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
@@ -10,6 +11,7 @@ from hypothesis import strategies as st
 from preflint.api import Known
 from preflint.load.limits import MAX_ROWS
 from preflint.load.tables.inline import inline_table
+from preflint.load.tables.last_digits import WrittenDigits
 from preflint.load.tables.table import read_table
 from preflint.load.tree import Tree
 from preflint.load.yaml.events import load_yaml
@@ -93,6 +95,13 @@ def test_one_row_of_a_long_log_that_is_finer_counts_wherever_it_stands(tree: Tre
         table = read_table(tree, "run.csv")
         assert table.condensed_by > 1
         assert (table.last_digit("a"), table.last_digit("b")) == (0.01, 0.1)
+
+
+def test_a_short_block_after_one_with_many_decimals() -> None:
+    written = WrittenDigits(b"1\n", ",")
+    assert [written.finest_place(np.array([0]), np.array([1]), known) for known in (-300, -38, 0, 12)] == [
+        -300, -38, 0, 0,
+    ]  # fmt: skip
 
 
 def test_text_in_other_columns_changes_nothing(tree: Tree) -> None:

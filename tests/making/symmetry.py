@@ -10,19 +10,15 @@ import io
 import json
 import math
 import re
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from functools import lru_cache
-from pathlib import Path
+from typing import Any
 
 import yaml
 
+from making.manifests import CLUB, FILES
 from preflint.testing import inspect_text
 
-CLUB = Path(__file__).parents[2] / "examples" / "club"
-FILES = {
-    path.relative_to(CLUB).as_posix(): path.read_text(encoding="utf-8")
-    for path in CLUB.rglob("*")
-    if path.is_file() and path.suffix in (".yaml", ".csv") and ".airframe" not in path.name
-}
 ALL = sorted(path.name.removesuffix(".airframe.yaml") for path in CLUB.glob("*.airframe.yaml"))
 VECTORS = ("interference_offset_ut_per_a", "hard_iron_ut", "place_mm")
 OF_PEOPLE = {"name", "owner", "make", "batch", "instrument", "by", "because", "note", "label", "pack", "file", "site"}
@@ -49,12 +45,14 @@ TILTED = {"nose-down": "right-down", "right-down": "nose-up", "nose-up": "left-d
 OF_A_PAIR = {"rotation/output-order"}
 
 
-def manifest(name):
+def manifest(name: str) -> str:
+    """The club's manifest of that name, as text."""
     return (CLUB / f"{name}.airframe.yaml").read_text(encoding="utf-8")
 
 
-def document(name):
-    return yaml.load(manifest(name), Loader=yaml.BaseLoader)
+def document(name: str) -> dict[str, Any]:
+    """The same as plain data, every scalar as it is written."""
+    return dict(yaml.load(manifest(name), Loader=yaml.BaseLoader))
 
 
 class Mirrored:
@@ -63,13 +61,13 @@ class Mirrored:
     keeps = frozenset[str]()
     matrix = ((1, 0, 0), (0, -1, 0), (0, 0, 1))
 
-    def __init__(self, aircraft):
+    def __init__(self, aircraft: dict[str, Any]) -> None:
         pass
 
-    def word(self, text):
+    def word(self, text: str) -> str:
         return re.sub(r"\b(left|right|ccw|cw)\b", lambda found: OTHER[found[1]], text)
 
-    def heading(self, degrees):
+    def heading(self, degrees: float) -> float:
         return (360 - degrees) % 360
 
 
@@ -80,18 +78,18 @@ class Turned:
     matrix = ((0, -1, 0), (1, 0, 0), (0, 0, 1))
     quarters = 1
 
-    def __init__(self, aircraft):
+    def __init__(self, aircraft: dict[str, Any]) -> None:
         ring = ROUND.get(aircraft["aircraft"]["layout"], [])
         step = len(ring) * self.quarters // 4
         self.names = {one: ring[(i + step) % len(ring)] for i, one in enumerate(ring)}
         self.names |= {f"{a}-{level}": f"{b}-{level}" for a, b in self.names.items() for level in ("upper", "lower")}
 
-    def word(self, text):
+    def word(self, text: str) -> str:
         for _ in range(self.quarters):
             text = TILTED.get(text, text)
         return self.names.get(text, text)
 
-    def heading(self, degrees):
+    def heading(self, degrees: float) -> float:
         return (degrees - 90 * self.quarters) % 360
 
 
@@ -102,11 +100,16 @@ class TurnedBack(Turned):
     quarters = 2
 
 
-def vector(how, numbers):
+Transformed = Mirrored | Turned
+
+
+def vector(how: Transformed, numbers: Iterable[float | str]) -> list[float]:
+    """The vector as the other aircraft has it."""
     return [sum(a * float(b) for a, b in zip(row, numbers, strict=True)) for row in how.matrix]
 
 
-def moved(node, how, key=""):
+def moved(node: Any, how: Transformed, key: str = "") -> Any:
+    """A part of the manifest as the other aircraft's owner writes it."""
     if isinstance(node, dict):
         node = {how.word(k): moved(v, how, k) for k, v in node.items()}
         if "rows" in node:
@@ -123,11 +126,12 @@ def moved(node, how, key=""):
     return node if key in OF_PEOPLE | how.keeps else how.word(node)
 
 
-def turn_rows(columns, rows, how):
+def turn_rows(columns: Sequence[str], rows: Iterable[Sequence[str]], how: Transformed) -> Iterator[list[str]]:
+    """The rows of a table, its vectors and headings turned."""
     vectors = [[i for i, name in enumerate(columns) if name.startswith(kind)] for kind in ("field_", "accel_")]
     headings = [i for i, name in enumerate(columns) if name in ("true_deg", "indicated_deg")]
-    for row in rows:
-        row = list(row)
+    for written in rows:
+        row = list(written)
         for places in filter(None, vectors):
             for i, value in zip(places, vector(how, [row[i] for i in places]), strict=True):
                 row[i] = f"{value:.6f}"
@@ -136,7 +140,8 @@ def turn_rows(columns, rows, how):
         yield row
 
 
-def flow(node):
+def flow(node: Any) -> str:
+    """As YAML on one line."""
     if isinstance(node, dict):
         return "{" + ", ".join(f"{k}: {flow(v)}" for k, v in node.items()) + "}"
     if isinstance(node, list):
@@ -144,24 +149,28 @@ def flow(node):
     return node if re.fullmatch(r"[\w./+-]+( \d\d:\d\d)?", node) else json.dumps(node)
 
 
-def text_of(aircraft):
+def text_of(aircraft: Mapping[str, Any]) -> str:
+    """As YAML, one line for each top-level key."""
     return "".join(f"{key}: {flow(value)}\n" for key, value in aircraft.items())
 
 
-def tables_changed(change):
+Table = tuple[Sequence[str], Iterable[Sequence[str]]]
+
+
+def tables_changed(change: Callable[[Sequence[str], Iterable[Sequence[str]]], Table]) -> dict[str, str]:
     """The files beside the manifests, each CSV table changed as (head, rows) → (head, rows)."""
     files = dict(FILES)
     for file, content in FILES.items():
         if file.endswith(".csv"):
             head, *rows = csv.reader(io.StringIO(content))
             out = io.StringIO()
-            head, rows = change(head, rows)
-            csv.writer(out, lineterminator="\n").writerows([head, *rows])
+            new_head, new_rows = change(head, rows)
+            csv.writer(out, lineterminator="\n").writerows([new_head, *new_rows])
             files[file] = out.getvalue()
     return files
 
 
-def transformed(text, kind):
+def transformed(text: str, kind: type[Transformed]) -> tuple[str, dict[str, str], Transformed]:
     """The manifest and the files beside it, as the other aircraft's owner writes them; and how names change."""
     aircraft = yaml.load(text, Loader=yaml.BaseLoader)
     how = kind(aircraft)
@@ -169,7 +178,7 @@ def transformed(text, kind):
     return text_of(moved(aircraft, how)), files, how
 
 
-def as_custom(aircraft):
+def as_custom(aircraft: dict[str, Any]) -> dict[str, Any]:
     """The same aircraft with every rotor's place written out; arms and angles worked out here."""
     layout, arm = aircraft["aircraft"]["layout"], float(aircraft["aircraft"].get("arm_mm", 300))
     ring = ROUND.get(layout, [])
@@ -184,25 +193,31 @@ def as_custom(aircraft):
     return {**aircraft, "aircraft": {**about, "layout": "custom"}, "rotors": rotors}
 
 
-def looked(text, files=FILES, judged_on="2026-05-21"):
+Looked = tuple[str, list[tuple[str, str, str, str]], list[tuple[str, str, str, float, float | None]]]
+
+
+def looked(text: str, files: Mapping[str, str] = FILES, judged_on: str = "2026-05-21") -> Looked:
     """Verdict; each outcome as (rule, position, kind, cause); figures as (quantity, case, position, value, u)."""
     needed = ((file, content) for file, content in files.items() if file.endswith(".yaml") or file in text)
     return _looked(text, tuple(needed), judged_on)
 
 
 @lru_cache(maxsize=64)
-def _looked(text, files, judged_on):
+def _looked(text: str, files: tuple[tuple[str, str], ...], judged_on: str) -> Looked:
     inspected = inspect_text(text, judged_on, files=dict(files))
     told = [
         (r.rule.id, r.at or "", type(r.outcome).__name__, getattr(r.outcome, "cause", "")) for r in inspected.results
     ]
-    found = [
-        (f.quantity, f.case or "", f.at or "", f.value, f.standard_uncertainty) for f in inspected.computed
-    ]
+    found = [(f.quantity, f.case or "", f.at or "", f.value, f.standard_uncertainty) for f in inspected.computed]
     return inspected.verdict, told, found
 
 
-def answers(text, files=FILES, rename=lambda name: name, judged_on="2026-05-21"):
+def answers(
+    text: str,
+    files: Mapping[str, str] = FILES,
+    rename: Callable[[str], str] = str,
+    judged_on: str = "2026-05-21",
+) -> tuple[str, list[tuple[str, str, str, str]]]:
     """The verdict, and each rule's kind of answer at each place."""
     verdict, told, _ = looked(text, files, judged_on)
     return verdict, sorted(
@@ -210,7 +225,12 @@ def answers(text, files=FILES, rename=lambda name: name, judged_on="2026-05-21")
     )
 
 
-def figures(text, files=FILES, rename=lambda name: name, judged_on="2026-05-21"):
+def figures(
+    text: str,
+    files: Mapping[str, str] = FILES,
+    rename: Callable[[str], str] = str,
+    judged_on: str = "2026-05-21",
+) -> dict[tuple[str, str, str], tuple[float, float | None]]:
     """Each computed figure: (value, standard uncertainty) by (quantity, case, position)."""
     _, _, found = looked(text, files, judged_on)
     return {(quantity, case, rename(at) if at else ""): (value, u) for quantity, case, at, value, u in found}

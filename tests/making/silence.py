@@ -3,21 +3,15 @@
 import json
 import re
 from collections.abc import Iterator
-from pathlib import Path
 from typing import Any
 
 import yaml
 
+from making.manifests import CLUB, FILES
 from preflint.errors import NotRead
 from preflint.findings.outcome import Outcome
 from preflint.testing import inspect_text
 
-CLUB = Path(__file__).parents[2] / "examples" / "club"
-FILES = {
-    path.relative_to(CLUB).as_posix(): path.read_text(encoding="utf-8")
-    for path in CLUB.rglob("*")
-    if path.is_file() and path.suffix in (".yaml", ".csv") and ".airframe" not in path.name
-}
 Steps = tuple[str | int, ...]
 _TIME_OF_DAY = re.compile(r"(\d{4}-\d\d-\d\d) \d\d:\d\d")
 
@@ -48,7 +42,7 @@ def changed(node: Any, steps: Steps, value: Any) -> Any:
     step, *rest = steps
     if step == "+":
         return [*node, value]
-    copy = dict(node) if isinstance(node, dict) else list(node)
+    copy: Any = dict(node) if isinstance(node, dict) else list(node)
     copy[step] = (
         changed(copy.get(step, {}) if isinstance(copy, dict) else copy[step], tuple(rest), value) if rest else value
     )
@@ -63,7 +57,7 @@ def _without(node: Any, steps: Steps) -> Any:
             if isinstance(node, dict)
             else [value for index, value in enumerate(node) if index != step]
         )
-    copy = dict(node) if isinstance(node, dict) else list(node)
+    copy: Any = dict(node) if isinstance(node, dict) else list(node)
     copy[step] = _without(node[step], tuple(rest))
     return copy
 

@@ -6,7 +6,7 @@ As in the other list nothing of preflint is used here, and what a remedy must sa
 import re
 from collections.abc import Callable
 
-from seeded_faults import ROTOR, Fault, Seeded, setting, swap
+from making.seeded import ROTOR, Fault, Seeded, setting, swap
 
 # Rows of the club's own runs: a second of them, a week before, made by hand.
 EARLIER_RUN = """\
@@ -186,9 +186,7 @@ FAULTS = [
         "interference/run-field",
         field_rows(lambda field: [value + 20 for value in field]),
     ),
-    Fault(
-        "compass frozen in the run", "interference/heading-error?", field_rows(lambda field: [9.08, 24.34, 38.24])
-    ),
+    Fault("compass frozen in the run", "interference/heading-error?", field_rows(lambda field: [9.08, 24.34, 38.24])),
     Fault(
         "heading 9.8° off where 10° are allowed, and load",
         "compass/total-deviation?",

@@ -1,0 +1,85 @@
+"""The aircraft as a whole, and where it is flown."""
+
+from typing import Literal
+
+from preflint.aircraft.declare import group, like, says
+from preflint.aircraft.field import Field, Known
+from preflint.aircraft.layouts import NAMES
+from preflint.places import Place
+
+STATION_PRESSURE = says(
+    "Pressure at the place", "Air pressure at the place itself, in hPa. Not together with sea_level_pressure_hpa.",
+    do="read a barometer at the place", least=300, most=1100, examples=[986.4],
+)
+SEA_LEVEL_PRESSURE = says(
+    "Pressure at sea level",
+    "Air pressure reduced to sea level, as weather reports give it, in hPa. Not together with station_pressure_hpa.",
+    do="read the weather report", least=850, most=1100, examples=[1013.2],
+)
+NOT_BOTH_PRESSURES = {"not": {"required": ["station_pressure_hpa", "sea_level_pressure_hpa"]}}
+
+
+@group("Aircraft", examples=[{"name": "Lapwing", "layout": "quad-x", "arm_mm": 310}])
+class Airframe:
+    """What the aircraft is."""
+
+    place: Place
+    name: Known[str] = says("Name", "What you call the aircraft.", examples=["Lapwing"])
+    layout: Known[str] = says(
+        "Layout",
+        "Where the rotors sit. Anything not in the list is custom: each rotor then gets a name (at) and place_mm.",
+        one_of=NAMES, examples=["quad-x"],
+    )
+    owner: Field[str] = says(
+        "Owner", "Who answers for the aircraft.",
+        do="write who answers for it", on_paper=True, examples=["R. Ashdown"],
+    )
+    arm_mm: Field[float] = says(
+        "Arm length", "Centre of the rotors to a motor shaft, in mm.",
+        do="measure from the centre to a motor shaft", least=10, most=5000, examples=[310],
+    )
+    takeoff_mass_g: Field[float] = says(
+        "Take-off mass", "Mass ready to fly, in g.",
+        do="weigh it ready to fly, pack in", least=10, most=150000, examples=[2650],
+    )
+    relies_on: Field[tuple[Literal["compass", "barometer", "satellite"], ...]] = says(
+        "Relies on",
+        "What flight relies on: any of compass, barometer, satellite (position). Left out, it means whatever of "
+        "these is fitted; [] means nothing.",
+        do="say what flight relies on: compass, barometer, satellite, or nothing: []",
+        examples=[["compass", "barometer"]],
+    )
+
+
+@group(
+    "Site",
+    examples=[{"latitude_deg": 54.61, "longitude_deg": -3.12, "elevation_m": 180}],
+    also=NOT_BOTH_PRESSURES,
+)
+class Site:
+    """Where the aircraft is flown."""
+
+    place: Place
+    name: Field[str] = says("Name", "What the site is called.", do="name the site", examples=["Tarn Meadow"])
+    latitude_deg: Field[float] = says(
+        "Latitude", "Degrees north of the equator; south is negative.",
+        do="read the site's latitude off a map, in degrees, north positive", least=-90, most=90, examples=[54.61],
+    )
+    longitude_deg: Field[float] = says(
+        "Longitude", "Degrees east of Greenwich; west is negative.",
+        do="read the site's longitude off a map, in degrees, east positive", least=-180, most=180, examples=[-3.12],
+    )
+    elevation_m: Field[float] = says(
+        "Elevation", "Metres above sea level.",
+        do="read the site's elevation off a map, in metres above sea level", least=-450, most=9000, examples=[180],
+    )
+    temperature_c: Field[float] = says(
+        "Air temperature", "Temperature of the air, in degrees Celsius.",
+        do="read a thermometer or the forecast", least=-60, most=60, examples=[14],
+    )
+    relative_humidity_percent: Field[float] = says(
+        "Relative humidity", "In per cent.",
+        do="read the weather report", least=0, most=100, examples=[70],
+    )
+    station_pressure_hpa: Field[float] = like(STATION_PRESSURE)
+    sea_level_pressure_hpa: Field[float] = like(SEA_LEVEL_PRESSURE)

@@ -1,0 +1,163 @@
+"""One declaration for each field of a manifest and for each group of fields.
+
+From it come the typed record, the JSON Schema (:mod:`preflint.aircraft.schema`), what a reader is told where
+nobody wrote the field, and the columns of a table.
+"""
+
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from typing import Any, Literal, TypeVar, dataclass_transform
+
+from preflint.precautions import PACK_UNPLUGGED
+
+C = TypeVar("C")
+
+DECLARED = "DECLARED"  # the attribute of a class that holds what is said of it
+
+
+@dataclass(frozen=True, slots=True)
+class Said:
+    """What is said of one field. ``limits`` are the bounds of its value, in the keywords of JSON Schema."""
+
+    title: str = ""
+    meaning: str = ""
+    examples: tuple[object, ...] = ()
+    do: str = ""
+    mind: str = PACK_UNPLUGGED
+    on_paper: bool = False
+    needed: bool = False
+    limits: Mapping[str, object] = field(default_factory=dict)
+    one_of: tuple[str, ...] = ()
+    count: tuple[int, int | None] | None = None
+    file: bool = False
+    key: str = ""
+    entry: str = ""
+    columns: tuple[str, ...] = ()
+
+
+def says(
+    title: str,
+    meaning: str,
+    *,
+    examples: Sequence[object],
+    do: str = "",
+    mind: str = PACK_UNPLUGGED,
+    on_paper: bool = False,
+    needed: bool = False,
+    least: float | None = None,
+    above: float | None = None,
+    most: float | None = None,
+    longest: int | None = None,
+    pattern: str | None = None,
+    one_of: Iterable[str] = (),
+    count: int | tuple[int, int | None] | None = None,
+    file: bool = False,
+    key: str = "",
+    entry: str = "",
+) -> Any:
+    """Declares a field.
+
+    title, meaning: for people; the meaning is whole sentences and names the unit that stands in the key.
+    examples: legal values. do: how the value is learnt, an order without a full stop. mind: the precaution of that.
+    on_paper: the owner knows the value, it only needs writing down.
+    needed: a list or mapping that the group cannot be without (``Known[...]`` says so by itself).
+    least, above, most: bounds of a number, or of each number of a list; ``above`` is not itself allowed.
+    longest: characters of a text, 200 where nothing is said. pattern: a text's regular expression.
+    one_of: the words allowed, where no ``Literal`` type can say so.
+    count: how many entries a list has, as a number or as (fewest, most).
+    file: what is written here may be the name of a YAML file that holds it.
+    key: the key in the manifest, where it is not the field's name. entry: what one entry of a list is called.
+    """
+    limits = {
+        "minimum": least,
+        "exclusiveMinimum": above,
+        "maximum": most,
+        "pattern": pattern,
+        "maxLength": longest,
+    }
+    said = Said(
+        title=title,
+        meaning=meaning,
+        examples=tuple(examples),
+        do=do,
+        mind=mind,
+        on_paper=on_paper,
+        needed=needed,
+        limits={name: limit for name, limit in limits.items() if limit is not None},
+        one_of=tuple(one_of),
+        count=(count, count) if isinstance(count, int) else count,
+        file=file,
+        key=key,
+        entry=entry,
+    )
+    return field(metadata={"said": said})
+
+
+def like(declared: Any, *, do: str = "", mind: str = PACK_UNPLUGGED, on_paper: bool = False) -> Any:
+    """Declares a field as ``says`` declared another one, learnt in its own way where ``do`` tells one."""
+    said: Said = declared.metadata["said"]
+    return field(metadata={"said": replace(said, do=do, mind=mind, on_paper=on_paper) if do else said})
+
+
+def columns(*names: str, do: str = "", mind: str = PACK_UNPLUGGED) -> Any:
+    """Declares the table of a record by its columns, the unit in each name.
+
+    ``name?`` may be left out; of ``one|other`` one is needed. Without ``do`` it is learnt as the record is taken.
+    """
+    return field(metadata={"said": Said(do=do, mind=mind, columns=names)})
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """What is said of a group of fields, besides its docstring. ``also`` are further keywords of JSON Schema."""
+
+    title: str
+    examples: tuple[object, ...] = ()
+    also: Mapping[str, object] = field(default_factory=dict)
+
+
+@dataclass(frozen=True, slots=True)
+class Kind(Group):
+    """What is said of a kind of record: how it is taken (again), what to mind meanwhile, what it speaks for."""
+
+    take: str = ""
+    mind: str = PACK_UNPLUGGED
+    speaks_for: Literal["rotors", "aircraft"] = "aircraft"
+
+
+@dataclass_transform(frozen_default=True, field_specifiers=(says, like, columns))
+def group(
+    title: str, *, examples: Sequence[object] = (), also: Mapping[str, object] | None = None
+) -> Callable[[type[C]], type[C]]:
+    """Declares a group of fields: a frozen dataclass whose docstring is its meaning, with legal values of it.
+
+    also: what no single field says, in the keywords of JSON Schema.
+    """
+    return _declare(Group(title, tuple(examples), also or {}))
+
+
+@dataclass_transform(frozen_default=True, field_specifiers=(says, like, columns))
+def kind(
+    title: str,
+    *,
+    take: str,
+    mind: str,
+    speaks_for: Literal["rotors", "aircraft"],
+    also: Mapping[str, object] | None = None,
+) -> Callable[[type[C]], type[C]]:
+    """Declares a kind of record: a frozen dataclass whose docstring is its meaning.
+
+    take: how it is taken, and taken again, an order without a full stop. mind: the precaution of that.
+    speaks_for: ``rotors``, each by itself, so that work at one rotor leaves the others alone; or ``aircraft``.
+    also: what no single field says, in the keywords of JSON Schema.
+    """
+    return _declare(Kind(title, (), also or {}, take, mind, speaks_for))
+
+
+def _declare(said: Group) -> Callable[[type[C]], type[C]]:
+    def declared(cls: type[C]) -> type[C]:
+        made = dataclass(frozen=True, slots=True)(cls)
+        setattr(made, DECLARED, said)
+        return made
+
+    return declared

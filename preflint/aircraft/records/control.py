@@ -1,0 +1,191 @@
+"""What the flight controller makes of movements, sticks, the radio link and the air pressure."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from preflint.aircraft.airframe import NOT_BOTH_PRESSURES, SEA_LEVEL_PRESSURE, STATION_PRESSURE
+from preflint.aircraft.dated import INSTRUMENT, PROPS, Dated, Reference
+from preflint.aircraft.declare import columns, group, kind, like, says
+from preflint.aircraft.field import Field, Known
+from preflint.aircraft.words import ATTITUDES, Position, Props
+from preflint.load.tables.table import Table
+from preflint.places import Place
+from preflint.precautions import FIELD_CHECK, PACK_IN_PROPS_OFF, PROPS_REMOVED
+
+STICK_MOVES = (*ATTITUDES, "throttle-up", "throttle-down")
+
+
+@kind(
+    "Six positions", take="rest the aircraft on each of its six sides and read the accelerations",
+    mind=PROPS_REMOVED, speaks_for="aircraft",
+)
+class SixPositions(Dated):
+    """The accelerations at rest on each of the six sides. Columns accel_x_m_s2, accel_y_m_s2, accel_z_m_s2 (forward,
+    right, down).
+    """
+
+    table: Field[Table] = columns("accel_x_m_s2", "accel_y_m_s2", "accel_z_m_s2")
+
+
+@kind(
+    "Barometer check", take="read the indicated pressure beside a barometer or the weather report",
+    mind=PACK_IN_PROPS_OFF, speaks_for="aircraft",
+    also=NOT_BOTH_PRESSURES,
+)
+class BarometerCheck(Dated):
+    """What the aircraft indicates against a barometer or the weather report."""
+
+    indicated_hpa: Known[float] = says(
+        "Indicated pressure", "What the aircraft indicates, in hPa.",
+        do="read the pressure on the aircraft's display", least=300, most=1100, examples=[987.0],
+    )
+    station_pressure_hpa: Field[float] = like(STATION_PRESSURE)
+    sea_level_pressure_hpa: Field[float] = like(SEA_LEVEL_PRESSURE)
+    reference: Reference = like(INSTRUMENT)
+
+
+@group("Movement", examples=[{"did": "nose-down", "indicated": "nose-down", "sped_up": ["front-left", "front-right"]}])
+class Move:
+    """One movement of the aircraft by hand: what was done, what was indicated and which rotors answered."""
+
+    place: Place
+    did: Known[str] = says("Did", "How the aircraft was moved.", one_of=ATTITUDES, examples=["nose-down"])
+    indicated: Field[str] = says(
+        "Indicated", "What the flight controller indicated.",
+        do="write what the flight controller indicated", on_paper=True, one_of=ATTITUDES, examples=["nose-down"],
+    )
+    sped_up: Field[tuple[Known[Position], ...]] = says(
+        "Sped up", "The positions of the rotors that sped up in answer; [] where none did.",
+        do="write which rotors sped up", on_paper=True, examples=[["front-left", "front-right"]],
+    )
+    slowed_down: Field[tuple[Known[Position], ...]] = says(
+        "Slowed down", "The positions of the rotors that slowed down or stopped in answer; [] where none did.",
+        do="write which rotors slowed down", on_paper=True, examples=[["rear-left", "rear-right"]],
+    )
+
+
+@group(
+    "Stick movement",
+    examples=[
+        {
+            "did": "throttle-up",
+            "indicated": "throttle-up",
+            "sped_up": ["front-left", "front-right", "rear-left", "rear-right"],
+        }
+    ],
+)
+class StickMove(Move):
+    """One movement of a stick: what it asked for, what was indicated and which rotors answered."""
+
+    did: Known[str] = says(
+        "Did",
+        "What the stick was moved for: an attitude, or the throttle up or down from a low setting at which every "
+        "motor turns.",
+        one_of=STICK_MOVES, examples=["throttle-up"],
+    )
+    indicated: Field[str] = says(
+        "Indicated", "What the flight controller indicated.",
+        do="write what the flight controller indicated", on_paper=True,
+        one_of=STICK_MOVES, examples=["throttle-up"],
+    )
+
+
+@kind(
+    "Tilt test",
+    take=(
+        "tip the nose down, tip the right side down and turn to the right, and note what is indicated and which "
+        "rotors answer"
+    ),
+    mind=PROPS_REMOVED, speaks_for="aircraft",
+)
+class TiltTest(Dated):
+    """Props removed: the aircraft moved by hand, and what the flight controller made of it."""
+
+    props: Field[Props] = like(PROPS)
+    moves: tuple[Move, ...] = says(
+        "Movements", "One entry a movement.",
+        count=(1, None), entry="move", needed=True, examples=[[{"did": "nose-down", "indicated": "nose-down"}]],
+    )
+
+
+@kind(
+    "Stick check",
+    take=(
+        "move each stick, note which rotors answer and where each motor begins to turn, and try to arm with the "
+        "throttle raised"
+    ),
+    mind=PROPS_REMOVED, speaks_for="aircraft",
+)
+class StickCheck(Dated):
+    """Props removed: the sticks moved, and what the flight controller made of it."""
+
+    props: Field[Props] = like(PROPS)
+    moves: tuple[StickMove, ...] = says(
+        "Movements", "One entry a movement.",
+        count=(1, None), entry="move", examples=[[{"did": "nose-down", "indicated": "nose-down"}]],
+    )
+    start_throttle_percent: Mapping[str, Known[float]] = says(
+        "Start of turning", "For each position the throttle at which the motor begins to turn, in per cent.",
+        least=0, most=100, examples=[{"front-left": 6.0}],
+    )
+    arms_at_raised_throttle: Field[bool] = says(
+        "Arms at raised throttle", "true where the aircraft arms with the throttle raised.",
+        do="props removed: try to arm with the throttle raised", mind=PROPS_REMOVED, examples=[False],
+    )
+
+
+@kind(
+    "Link-loss test",
+    take="with the motors running slowly switch the transmitter off, and time until the last one rests",
+    mind=PROPS_REMOVED, speaks_for="aircraft",
+)
+class LinkLossTest(Dated):
+    """Props removed: the transmitter switched off with the motors running slowly."""
+
+    props: Field[Props] = like(PROPS)
+    outputs_stopped: Field[bool] = says(
+        "Outputs stopped", "true where every output stopped.",
+        do="say whether every output stopped", examples=[True],
+    )
+    seconds_to_stop: Field[float] = says(
+        "Time to stop", "From switching off to the last motor at rest, in s.",
+        do="time from switching off to the last motor at rest", mind=PROPS_REMOVED, least=0, most=600, examples=[1.5],
+    )
+    restarted_on_regain: Field[bool] = says(
+        "Restarted on regain", "true where any motor started again by itself when the link came back.",
+        do="say whether any motor started again by itself when the link came back", examples=[False],
+    )
+
+
+@kind(
+    "Range test", take="walk away with the transmitter and note how far control is complete",
+    mind=PROPS_REMOVED, speaks_for="aircraft",
+)
+class RangeTest(Dated):
+    """How far the radio link held."""
+
+    distance_m: Field[float] = says(
+        "Distance", "Greatest distance at which control was still complete, in m.",
+        do="pace out the distance at which control was still complete", mind=FIELD_CHECK,
+        least=0, most=100000, examples=[60],
+    )
+    reduced_power: Field[bool] = says(
+        "Reduced power", "true where the transmitter was set to reduced power.",
+        do="say whether the transmitter was set to reduced power", examples=[True],
+    )
+    control_held: Field[bool] = says(
+        "Control held", "true where control held all the way.",
+        do="say whether control held all the way", examples=[True],
+    )
+
+
+@dataclass(frozen=True)
+class ControlRecords:
+    """The records of answers to tilts, sticks and a lost link, each kind in the order written."""
+
+    six_positions: tuple[SixPositions, ...]
+    barometer_check: tuple[BarometerCheck, ...]
+    tilt_test: tuple[TiltTest, ...]
+    stick_check: tuple[StickCheck, ...]
+    link_loss_test: tuple[LinkLossTest, ...]
+    range_test: tuple[RangeTest, ...]

@@ -1,0 +1,106 @@
+"""Thrust and speed of the rotors, and what the aircraft draws while they lift."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from preflint.aircraft.dated import LOAD, PACK_LABEL, ROTOR, SETTINGS_IN_FORCE, Dated, InForce
+from preflint.aircraft.declare import columns, kind, like, says
+from preflint.aircraft.field import Field, Known
+from preflint.aircraft.words import Position, Route
+from preflint.load.tables.table import Table
+from preflint.precautions import ANY_LOADED_RUN, HOVER_LOG, THRUST_STAND
+
+
+@kind(
+    "Thrust stand", take="measure thrust, current and voltage on a stand in steps of throttle",
+    mind=THRUST_STAND, speaks_for="rotors",
+)
+class ThrustStand(Dated):
+    """One motor with its prop on a stand. Columns thrust_g, current_a and voltage_v, and throttle_percent and rpm."""
+
+    at: Field[Position] = like(ROTOR, do="say which rotor it was")
+    table: Field[Table] = columns("throttle_percent?", "thrust_g", "current_a", "voltage_v", "rpm?")
+
+
+@kind("Rotor speeds", take="read every rotor's speed at one throttle", mind=ANY_LOADED_RUN, speaks_for="rotors")
+class RotorSpeeds(Dated):
+    """How fast each rotor turned at one throttle."""
+
+    throttle_percent: Field[float] = says(
+        "Throttle", "Throttle at which the speeds were read. In per cent.",
+        do="say at what throttle", least=0, most=100, examples=[45],
+    )
+    voltage_v: Field[float] = says(
+        "Voltage", "Pack voltage meanwhile, in V.",
+        do="read the pack voltage meanwhile", mind=ANY_LOADED_RUN, above=0, most=200, examples=[23.4],
+    )
+    rpm: Mapping[str, Known[float]] = says(
+        "Speeds", "For each position the speed, in rpm.",
+        do="optical tachometer or the speed controller's own count",
+        least=0, most=200000, needed=True, examples=[{"front-left": 5120}],
+    )
+
+
+@kind("Hover", take="log a steady hover", mind=HOVER_LOG, speaks_for="aircraft")
+class Hover(Dated):
+    """A steady hover: means over duration_s."""
+
+    mean_current_a: Field[float] = says(
+        "Mean current", "In A.",
+        do="average the logged current over a steady hover", mind=HOVER_LOG, above=0, most=1000, examples=[22.4],
+    )
+    mean_voltage_v: Field[float] = says(
+        "Mean voltage", "In V.",
+        do="average the logged pack voltage over the same seconds", mind=HOVER_LOG, above=0, most=200, examples=[22.9],
+    )
+    throttle_percent: Field[float] = says(
+        "Throttle", "Mean throttle. In per cent.",
+        do="average the logged throttle over the same seconds", mind=HOVER_LOG, least=0, most=100, examples=[45],
+    )
+    duration_s: Field[float] = says(
+        "Duration", "In s.",
+        do="say how long the hover was", above=0, most=36000, examples=[60],
+    )
+    takeoff_mass_g: Field[float] = says(
+        "Mass", "Mass as flown, in g.",
+        do="weigh the aircraft as it flew", least=10, most=150000, examples=[2650],
+    )
+    height_m: Field[float] = says(
+        "Height", "Height of the rotors above the ground, in m.",
+        do="say how high the rotors were above the ground", least=0, most=500, examples=[3],
+    )
+    wind_m_s: Field[float] = says(
+        "Wind", "In m/s.",
+        do="say how much wind there was", least=0, most=60, examples=[1.5],
+    )
+    pack: Field[str] = like(PACK_LABEL)
+    in_force: InForce = like(SETTINGS_IN_FORCE)
+
+
+@kind(
+    "Sag run", take="hold several currents for some seconds each and note current, voltage and charge used",
+    mind=ANY_LOADED_RUN, speaks_for="aircraft",
+)
+class SagRun(Dated):
+    """Voltage under several steady currents. Columns current_a, voltage_v and used_mah."""
+
+    pack: Field[str] = like(PACK_LABEL)
+    route: Field[Route] = like(LOAD)
+    dwell_s: Field[float] = says(
+        "Dwell", "How long each current was held before reading, in s.",
+        do="say how long each current was held before reading", least=0, most=3600, examples=[10],
+    )
+    table: Field[Table] = columns(
+        "current_a", "voltage_v", "used_mah",
+        do="hold several currents for some seconds each; note current, voltage and charge used", mind=ANY_LOADED_RUN,
+    )
+
+
+@dataclass(frozen=True)
+class LiftRecords:
+    """The records of thrust, speeds and hovers, each kind in the order written."""
+
+    thrust_stand: tuple[ThrustStand, ...]
+    rotor_speeds: tuple[RotorSpeeds, ...]
+    hover: tuple[Hover, ...]
+    sag_run: tuple[SagRun, ...]

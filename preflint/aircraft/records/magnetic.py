@@ -1,0 +1,86 @@
+"""The compass: under load, along known directions, turned through all attitudes."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from preflint.aircraft.dated import FIELD_IS, INSTRUMENT, LOAD, SETTINGS_IN_FORCE, Dated, InForce, Reference
+from preflint.aircraft.declare import columns, kind, like, says
+from preflint.aircraft.field import Field
+from preflint.aircraft.words import Route
+from preflint.load.tables.table import Table
+from preflint.precautions import ANY_LOADED_RUN, FIELD_CHECK, PROPS_REMOVED
+
+
+@kind(
+    "Interference run", take="log current and field while the throttle goes up in steps",
+    mind=ANY_LOADED_RUN, speaks_for="aircraft",
+)
+class InterferenceRun(Dated):
+    """Current and magnetic field logged while the throttle goes up in steps. Columns current_a, field_x_ut,
+    field_y_ut, field_z_ut (or _mgauss; forward, right, down), and time_s and throttle_percent.
+    """
+
+    route: Field[Route] = like(LOAD)
+    field_is: Field[Literal["raw", "compensated"]] = like(
+        FIELD_IS, do="say whether the logged field already had the offset added",
+    )
+    in_force: InForce = like(SETTINGS_IN_FORCE)
+    magnetic_restraint: Field[bool] = says(
+        "Magnetic restraint", "true where anything that held the aircraft down attracts a magnet.",
+        do="say whether anything that held the aircraft down attracts a magnet", examples=[False],
+    )
+    steel_nearby: Field[bool] = says(
+        "Steel nearby", "true where a bench, floor or vehicle of steel was within two metres.",
+        do="say whether a bench, floor or vehicle of steel was within two metres", examples=[False],
+    )
+    payload_on: Field[bool] = says(
+        "Payload on", "true where the payload was on.",
+        do="say whether the payload was on", examples=[True],
+    )
+    table: Field[Table] = columns(
+        "time_s?",
+        "throttle_percent?",
+        "current_a",
+        "field_x_ut|field_x_mgauss",
+        "field_y_ut|field_y_mgauss",
+        "field_z_ut|field_z_mgauss",
+    )
+
+
+@kind(
+    "Heading check", take="point the nose north, east, south and west by a map line and read the heading",
+    mind=FIELD_CHECK, speaks_for="aircraft",
+)
+class HeadingCheck(Dated):
+    """The nose pointed along known directions. Columns true_deg and indicated_deg, clockwise from the same north."""
+
+    reference: Reference = like(INSTRUMENT)
+    table: Field[Table] = columns("true_deg", "indicated_deg")
+
+
+@kind(
+    "Compass rotation", take="log the field while the aircraft is turned through all attitudes",
+    mind=FIELD_CHECK, speaks_for="aircraft",
+)
+class CompassRotation(Dated):
+    """The field logged while the aircraft is turned through all attitudes. Columns field_x_ut, field_y_ut, field_z_ut
+    (or _mgauss; forward, right, down), and time_s.
+    """
+
+    field_is: Field[Literal["raw", "compensated"]] = like(
+        FIELD_IS, do="say whether the logged field already had the corrections added",
+    )
+    in_force: InForce = like(SETTINGS_IN_FORCE)
+    table: Field[Table] = columns(
+        "time_s?", "field_x_ut|field_x_mgauss", "field_y_ut|field_y_mgauss", "field_z_ut|field_z_mgauss",
+        do="log the field while the aircraft is turned through all attitudes", mind=PROPS_REMOVED,
+    )
+
+
+@dataclass(frozen=True)
+class MagneticRecords:
+    """The records of the field, the heading and the pressure, each kind in the order written."""
+
+    interference_run: tuple[InterferenceRun, ...]
+    heading_check: tuple[HeadingCheck, ...]
+    compass_rotation: tuple[CompassRotation, ...]

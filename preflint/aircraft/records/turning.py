@@ -1,0 +1,113 @@
+"""Which way motors and nuts turn, and what holds them."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Literal
+
+from preflint.aircraft.dated import PROPS, ROTOR, Dated
+from preflint.aircraft.declare import kind, like, says
+from preflint.aircraft.field import Field, Known
+from preflint.aircraft.words import Position, Props, Turning
+from preflint.precautions import PACK_UNPLUGGED, PROPS_REMOVED
+
+
+@kind(
+    "Spin test", take="let each motor turn briefly and note its spin as seen from above",
+    mind=PROPS_REMOVED, speaks_for="rotors",
+)
+class SpinTest(Dated):
+    """Props removed: which way each motor turned."""
+
+    props: Field[Props] = like(PROPS)
+    seen: Mapping[str, Known[Turning]] = says(
+        "Seen", "For each position the spin that was seen from above the aircraft.",
+        needed=True, examples=[{"front-left": "cw", "front-right": "ccw"}],
+    )
+
+
+@kind(
+    "Output test", take="command each output by itself and note which motor turns",
+    mind=PROPS_REMOVED, speaks_for="rotors",
+)
+class OutputTest(Dated):
+    """Props removed: each output commanded on its own, and which motor turned."""
+
+    props: Field[Props] = like(PROPS)
+    turned: Mapping[str, Known[Position]] = says(
+        "Turned", "For each position commanded, the position of the motor that turned.",
+        needed=True, examples=[{"front-left": "front-left"}],
+    )
+
+
+@kind(
+    "Nut test", take="hold the nut, turn the motor by hand, and note whether the nut runs on or off",
+    mind=PACK_UNPLUGGED, speaks_for="rotors",
+    also={"oneOf": [{"required": ["motor_turned"]}, {"required": ["nut_turned"]}]},
+)
+class NutTest(Dated):
+    """Pack unplugged: hold the nut and turn the motor, or hold the motor and turn the nut, and see whether the nut
+    runs on or off. Exactly one of motor_turned and nut_turned.
+    """
+
+    at: Known[Position] = like(ROTOR)
+    nut: Known[Literal["runs-on", "runs-off"]] = says(
+        "Nut", "Whether the nut ran on (toward the prop) or off.",
+        examples=["runs-on"],
+    )
+    motor_turned: Field[Turning] = says(
+        "Motor turned", "Nut held: which way the motor was turned, looking at the nut.",
+        do="nut held, looking at the nut: which way was the motor turned?", examples=["cw"],
+    )
+    nut_turned: Field[Turning] = says(
+        "Nut turned", "Motor held: which way the nut was turned, looking at the nut.",
+        do="motor held, looking at the nut: which way was the nut turned?", examples=["cw"],
+    )
+
+
+@kind(
+    "Rig check", take="look at every prop again, its hand and its face, and name the rig",
+    mind=PACK_UNPLUGGED, speaks_for="aircraft",
+)
+class RigCheck(Dated):
+    """A look at every prop: in which rig the aircraft stands."""
+
+    rig: Known[Literal["flight", "inverted-load"]] = says(
+        "Rig", "flight, or inverted-load (every prop on a motor of the other spin and turned over).",
+        examples=["flight"],
+    )
+    by: Field[str] = says("By", "Who looked.", do="say who looked", examples=["R. Ashdown"])
+
+
+@kind(
+    "Bell pull", take="pull each motor's bell along its shaft and note whether it moves",
+    mind=PACK_UNPLUGGED, speaks_for="rotors",
+)
+class BellPull(Dated):
+    """Pack unplugged: pull at the motor's bell along the shaft."""
+
+    at: Known[Position] = like(ROTOR)
+    moved: Known[bool] = says("Moved", "true where the bell moved along the shaft.", examples=[False])
+
+
+@kind("Prop balance", take="balance the prop with its hub and adapter", mind=PACK_UNPLUGGED, speaks_for="rotors")
+class PropBalance(Dated):
+    """What it took to balance one prop."""
+
+    at: Known[Position] = says("Position", "Which rotor the prop belongs to.", examples=["rear-left"])
+    residual_g_mm: Field[float] = says(
+        "Residual unbalance", "In g mm.",
+        do="tape weight times its distance from the axis that brings the prop to rest anywhere",
+        least=0, most=100000, examples=[4.0],
+    )
+
+
+@dataclass(frozen=True)
+class TurningRecords:
+    """The records of which way things turn, and what holds them, each kind in the order written."""
+
+    spin_test: tuple[SpinTest, ...]
+    output_test: tuple[OutputTest, ...]
+    nut_test: tuple[NutTest, ...]
+    rig_check: tuple[RigCheck, ...]
+    bell_pull: tuple[BellPull, ...]
+    prop_balance: tuple[PropBalance, ...]

@@ -1,0 +1,44 @@
+"""Words that mean one thing wherever they stand in a manifest."""
+
+from typing import Annotated, Literal
+
+# Clockwise or counter-clockwise; the key says from where it is seen.
+Turning = Literal["cw", "ccw"]
+
+# The name of a rotor's place. For the type checker a text; told apart for the schema.
+Position = Annotated[str, "position"]
+
+Props = Literal["removed", "fitted"]
+
+# How the load of a run was made.
+Route = Literal["inverted-load", "restrained", "hover-log"]
+
+ATTITUDES = ("nose-down", "nose-up", "right-down", "left-down", "turned-right", "turned-left")
+
+PARTS = (
+    "motor",
+    "esc",
+    "prop",
+    "nut",
+    "adapter",
+    "arm",
+    "frame",
+    "power-lead",
+    "battery-tray",
+    "pack",
+    "power-sensor",
+    "compass",
+    "flight-controller",
+    "receiver",
+    "antenna",
+    "satellite-receiver",
+    "barometer",
+    "regulator",
+    "payload",
+)
+
+# What is done to a part, and what happens to an aircraft. A flight ends no record.
+WORK = ("fitted", "replaced", "moved", "rewired", "removed", "reset", "settings-changed", "firmware")
+SHAKEN = ("crashed", "hard-landing")
+HAPPENED = (*SHAKEN, "stored", "flown")
+ENDS_NOTHING = ("flown",)

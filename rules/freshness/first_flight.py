@@ -1,0 +1,110 @@
+"""Is the next flight the first one, or the first after work?"""
+
+from collections.abc import Sequence
+
+from preflint.api import (
+    ADVISORY,
+    WHOLE_AIRCRAFT,
+    Aircraft,
+    Clear,
+    Context,
+    Finding,
+    Job,
+    Known,
+    Outcome,
+    Place,
+    Related,
+    events,
+    logbook,
+    records,
+    rule,
+    what_happened,
+)
+
+_NO_WORK = frozenset({"flown", "stored"})
+
+FIRST_FLIGHT = (
+    "Open ground, everyone behind the pilot, low and short; pack unplugged before you touch a prop, a nut or a "
+    "motor. Local rules and site officers come first."
+)
+
+
+@rule(
+    "freshness/first-flight",
+    each="aircraft",
+    severity=ADVISORY,
+    job=Job.LAST_LOOK,
+    precaution=FIRST_FLIGHT,
+    source="common practice, no source (test flight after maintenance)",
+)
+def first_flight(aircraft: Aircraft, on: Context) -> Outcome:
+    """Is the next flight the first one, or the first after work?
+
+    What is wrong after work shows in the first minute: a hot motor, a nut that walks, a drift. So the first
+    flight is a low hover, with a look before and after. Before: what stands under rotors has no date, and work may
+    have changed a prop or a nut since. The logbook and the records tell: work, a mishap or a run in the inverted
+    rig (every nut was off) since the last flight, or no flight at all. A flight is an entry `flown`, a hover or
+    any record taken from a hover. On one day without times of day it is not counted as later.
+
+    Fails:
+
+        logbook:
+          - {date: 2026-05-01, kind: flown}
+          - {date: 2026-05-09, kind: replaced, part: motor, at: rear-left}
+
+    Passes:
+
+        logbook:
+          - {date: 2026-05-09, kind: replaced, part: motor, at: rear-left}
+          - {date: 2026-05-10, kind: flown}
+
+    It does not judge the work itself, nor how long that flight was.
+    """
+    flights = on.so_far(_flights(aircraft))
+    if not flights:
+        message = "this is a maiden flight: no flight is in the logbook and no hover on record"
+        return _reminder(aircraft.about.place, message, "no entry `flown`, no hover", ())
+    last = flights[-1]
+    since = [event for event in events(aircraft) if _is_work(event) and not _flown_after(event, flights)]
+    if not since:
+        return Clear(f"flown on {last.date.value}, after all work in the logbook")
+    since.sort(key=lambda event: (*event.date.value.latest, what_happened(event)))
+    done = ", ".join(f"{what_happened(event)} (line {event.date.place.line})" for event in since)
+    mishap = any(isinstance(one, logbook.LogEntry) and one.kind.value in WHOLE_AIRCRAFT for one in since)
+    return _reminder(
+        since[-1].date.place,
+        f"this is the first flight after {'a mishap' if mishap else 'work'}: {done}",
+        f"last flown on {last.date.value}",
+        (Related(last.date.place, f"flown on {last.date.value}"),),
+    )
+
+
+def _flights(aircraft: Aircraft) -> list[records.Dated]:
+    """Of several on one day, an entry of the logbook comes last."""
+    flown: list[records.Dated] = []
+    for kind in aircraft.records.kinds():
+        for record in aircraft.records.of_kind(kind):
+            route = getattr(record, "route", None)
+            if isinstance(record, records.Hover) or (isinstance(route, Known) and route.value == "hover-log"):
+                flown.append(record)
+    return [*flown, *(entry for entry in aircraft.logbook if entry.kind.value == "flown")]
+
+
+def _is_work(event: records.Dated) -> bool:
+    return not isinstance(event, logbook.LogEntry) or event.kind.value not in _NO_WORK
+
+
+def _flown_after(work: records.Dated, flights: Sequence[records.Dated]) -> bool:
+    return any(flight.date.value.after(work.date.value) for flight in flights)
+
+
+def _reminder(place: Place, message: str, evidence: str, related: tuple[Related, ...]) -> Finding:
+    return Finding(
+        place=place,
+        message=message,
+        evidence=evidence,
+        do="look at every prop first: on a motor of its own hand, domed side up, nut tight; hover low and short; land "
+        "at once if one motor is hot or anything drifts; afterwards, pack unplugged, feel every nut and the "
+        "temperature of every motor, then write `flown` in the logbook",
+        related=related,
+    )

@@ -1,0 +1,136 @@
+"""Which way each nut tightens, and which way it must."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from preflint.api import Context, Known, NotApplicable, Related, Unproven, name, nut_points
+from preflint.api import rotor as rotors
+from preflint.compute.handedness import (
+    NutPoints,
+    Turning,
+    nut_must_tighten,
+    spin_seen_at_nut,
+    thread_from_tightens,
+)
+
+from .evidence import Evidence, anything_said, evidence_of, nut_tests, stale_test
+from .held import NOT_RECORDED, thing_of
+
+
+@dataclass(frozen=True, slots=True)
+class NutHand:
+    """A nut on its shaft; ``pieces`` strongest first. All turnings but ``spin`` are seen at the nut."""
+
+    thing: Literal["nut", "hub"]
+    spin: Known[Turning]
+    points: Known[NutPoints]
+    points_written: bool
+    pieces: tuple[Evidence, ...]
+    stale: str  # a sentence on the nut test that no longer speaks, or nothing
+
+    @property
+    def tightens(self) -> Turning:
+        """As the strongest evidence says."""
+        return self.pieces[0].tightens
+
+    @property
+    def must(self) -> Turning:
+        """The way that the drag of the prop keeps it on."""
+        return nut_must_tighten(self.spin.value, self.points.value)
+
+    @property
+    def is_right(self) -> bool:
+        """Whether the drag of the prop keeps it on."""
+        return self.tightens == self.must
+
+    @property
+    def shaft(self) -> tuple[Related, ...]:
+        """What else the verdict rests on: its spin, and where its end points if that is written."""
+        spin = Related(self.spin.place, f"the shaft spins {self.spin.value} seen from above")
+        if not self.points_written:
+            return (spin,)
+        return spin, Related(self.points.place, f"the nut points {self.points.value}")
+
+    @property
+    def reasoning(self) -> str:
+        """From the evidence and the spin to the verdict, each with its view."""
+        seen = spin_seen_at_nut(self.spin.value, self.points.value)
+        taken = "as recorded" if self.points_written else "as usual at this position"
+        return (
+            f"{self.pieces[0].told_by}, so the {self.thing} tightens {self.tightens} looking at "
+            f"it{self.stale}; the shaft spins {self.spin.value} seen from above; its free end points "
+            f"{self.points.value} ({taken}), so it spins {seen} looking at the {self.thing}; drag turns "
+            f"the {self.thing} {self.must} on the shaft, which "
+            f"{'tightens' if self.is_right else 'loosens'} it"
+        )
+
+
+def no_nut(rotor: rotors.Rotor, on: Context) -> NotApplicable | None:
+    """Why the hand of a nut is no question here; None where a nut, or a hub that is one, holds the prop.
+
+    A collet may be closed by a nut or by screws: it counts where anything about a nut's hand was recorded.
+    """
+    kind = rotor.fixing.kind
+    if not isinstance(kind, Known):
+        return NotApplicable(NOT_RECORDED)
+    if kind.value in ("nut", "threaded-hub"):
+        return None
+    if kind.value == "collet" and anything_said(rotor, on):
+        return None
+    return NotApplicable(f"held by {kind.value}: no nut that drag could turn is recorded")
+
+
+def nut_hand_of(rotor: rotors.Rotor, on: Context) -> NutHand | None:
+    """The nut of this rotor; None where there is none, or its spin or its hand is not known."""
+    if no_nut(rotor, on) or not isinstance(rotor.spin, Known):
+        return None
+    pieces = on.once(evidence_of, rotor, on)
+    if not pieces:
+        return None
+    return NutHand(
+        thing_of(rotor),
+        rotor.spin,
+        nut_points(rotor),
+        isinstance(rotor.nut_points, Known),
+        pieces,
+        stale_test(rotor, on),
+    )
+
+
+def no_evidence(rotor: rotors.Rotor, spin: Turning, on: Context) -> Unproven:
+    """The answer where nothing that still speaks tells the hand. A stale nut test ends the rule by itself."""
+    thing, points, fixing = thing_of(rotor), nut_points(rotor), rotor.fixing
+    how = hand_test(spin, points.value, thing)
+    if on.once(nut_tests, rotor, on):
+        at = name(rotor)
+        on.freshest("nut_test", on.aircraft.records.nut_test, how, at, lambda test: test.at.value == at)
+    if isinstance(fixing.bag_says, Known):
+        return Unproven(
+            place=fixing.bag_says.place,
+            message=f"the bag says {fixing.bag_says.value}, but whether that is the way the {thing} screws on or "
+            "the motor it is meant for is not recorded",
+            do=how,
+        )
+    evidence = ""
+    if isinstance(fixing.thread_size, Known):
+        evidence = f"thread_size {fixing.thread_size.value} is a size and says nothing about the hand"
+    message = f"nothing recorded tells which way the {thing} tightens"
+    return Unproven(place=fixing.place, message=message, do=how, evidence=evidence)
+
+
+def hand_test(spin: Turning, points: NutPoints, thing: str) -> str:
+    """How to learn in two minutes whether the nut is of the right hand."""
+    seen = spin_seen_at_nut(spin, points)
+    return (
+        f"two-minute hand test, pack unplugged: hold the {thing} still with two fingers and turn the motor "
+        f"{seen} looking at the {thing}, the way it spins; the {thing} must run on; write a nut_test with "
+        "what it did"
+    )
+
+
+def fitting(turning: Turning, thing: Literal["nut", "hub"]) -> str:
+    """What to fit so that it tightens that way."""
+    thread = f"{thread_from_tightens(turning)}-hand thread"
+    if thing == "hub":
+        return f"a motor shaft and hub with a {thread} (the hub tightens {turning} looking at it)"
+    return f"an adapter whose nut tightens {turning} looking at it ({thread})"
