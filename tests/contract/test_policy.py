@@ -25,12 +25,7 @@ DAY = ("--as-of", "2026-05-21")
 
 def run(*arguments: object, given: str | None = None, cwd: Path | None = None) -> subprocess.CompletedProcess[str]:
     return subprocess.run(
-        [str(PROGRAM), *map(str, arguments)],
-        input=given,
-        capture_output=True,
-        text=True,
-        cwd=cwd,
-        timeout=120,
+        [str(PROGRAM), *map(str, arguments)], input=given, capture_output=True, text=True, cwd=cwd, timeout=120,
         encoding="utf-8",
     )
 
@@ -117,17 +112,14 @@ def test_two_processes_give_the_bytes_of_one() -> None:
     assert one.returncode == 1
 
 
-@pytest.mark.parametrize(
-    ("given", "code", "judged"),
-    [
-        ("parts/fenwick-2814.yaml\n", 1, ["Pipit", "Plover", "Whimbrel"]),
-        ("parts/fenwick-2814.yaml\0", 1, ["Pipit", "Plover", "Whimbrel"]),
-        ("wheatear.airframe.yaml\n", 0, ["Wheatear"]),
-        ("README.md\n", 0, []),
-        ("", 3, None),
-        ('"caf\\303\\251.yaml"\n', 3, None),
-    ],
-)
+@pytest.mark.parametrize(("given", "code", "judged"), [
+    ("parts/fenwick-2814.yaml\n", 1, ["Pipit", "Plover", "Whimbrel"]),
+    ("parts/fenwick-2814.yaml\0", 1, ["Pipit", "Plover", "Whimbrel"]),
+    ("wheatear.airframe.yaml\n", 0, ["Wheatear"]),
+    ("README.md\n", 0, []),
+    ("", 3, None),
+    ('"caf\\303\\251.yaml"\n', 3, None),
+])
 def test_changed_files_from_standard_input(given: str, code: int, judged: list[str] | None) -> None:
     done = run("inspect", "--files-from", "-", *DAY, "--format", "json", given=given, cwd=CLUB)
     assert done.returncode == code

@@ -12,8 +12,7 @@ BARE = f"{opening('Lapwing')}barometer: {{accuracy_hpa: 1}}\n"
 
 def manifest(indicated, reference="station_pressure_hpa: 986.4", accuracy="reference: {accuracy_hpa: 0.5}"):
     return BARE + (
-        "records:\n  barometer_check: "
-        f"[{{date: 2026-05-20, indicated_hpa: {indicated:g}, {reference}, {accuracy}}}]\n"
+        f"records:\n  barometer_check: [{{date: 2026-05-20, indicated_hpa: {indicated:g}, {reference}, {accuracy}}}]\n"
     )
 
 
@@ -23,12 +22,10 @@ def test_wrong_pressure_in_full():
     assert isinstance(found, Finding)
     assert found.message == "the barometer indicates 8.3 hPa less than the pressure of the place"
     assert found.evidence == (
-        "indicated 978.1 hPa, the place 986.4 hPa: -8.3 hPa ± 0.6 hPa (95 %); at most 3 hPa, about 25 m of "
-        "height"
+        "indicated 978.1 hPa, the place 986.4 hPa: -8.3 hPa ± 0.6 hPa (95 %); at most 3 hPa, about 25 m of height"
     )
     assert found.do == (
-        "clear the sensor's hole and see that nothing presses on it; if it stays wrong replace it; then "
-        "check again"
+        "clear the sensor's hole and see that nothing presses on it; if it stays wrong replace it; then check again"
     )
     assert marked(text, found.place) == "978.1"
 
@@ -44,50 +41,36 @@ def test_both_sides_of_the_limit(error, expected):
 
 # ISO 2533:1975, Table 5: 954.608 hPa at 500 m and 898.746 hPa at 1000 m, sea level 1013.25 hPa. Air that is
 # 20 K unlike the standard makes the step uncertain by 7 %: 58.6 hPa · 0.069 = 4.1 hPa at 500 m.
-@pytest.mark.parametrize(
-    ("elevation", "indicated", "expected"),
-    [
-        (0, 1013.2, Clear),
-        (100, 1001.3, Clear),
-        (100, 1013.2, Finding),  # sea level entered for the place
-        (500, 954.6, Unproven),
-        (1000, 898.7, Unproven),
-        (1000, 1013.2, Finding),
-    ],
-)
+@pytest.mark.parametrize(("elevation", "indicated", "expected"), [
+    (0, 1013.2, Clear),
+    (100, 1001.3, Clear),
+    (100, 1013.2, Finding),  # sea level entered for the place
+    (500, 954.6, Unproven),
+    (1000, 898.7, Unproven),
+    (1000, 1013.2, Finding),
+])
 def test_reduction_from_sea_level(elevation, indicated, expected):
     text = manifest(indicated, "sea_level_pressure_hpa: 1013.25") + f"site: {{elevation_m: {elevation}}}\n"
     answer = outcome(inspect_text(text), RULE)
     assert isinstance(answer, expected)
     if elevation == 500:
-        assert (
-            "1013.2 hPa at sea level, so 954.6 hPa at 500 m: +0.0 hPa ± 4.6 hPa"
-            in answer.evidence.replace("-0.0", "+0.0")
+        assert "1013.2 hPa at sea level, so 954.6 hPa at 500 m: +0.0 hPa ± 4.6 hPa" in answer.evidence.replace(
+            "-0.0", "+0.0"
         )
         assert answer.message == (
             "the barometer check cannot tell: the indicated pressure may be within the limit or beyond it"
         )
 
 
-@pytest.mark.parametrize(
-    ("text", "message"),
-    [
-        (BARE, "no barometer check is recorded"),
-        (
-            BARE.replace("barometer: {accuracy_hpa: 1}\n", ""),
-            "whether the aircraft has a barometer is not recorded",
-        ),
-        (
-            manifest(986.4, accuracy="reference: {instrument: weather report}"),
-            "reference.accuracy_hpa of the barometer check of 2026-05-20 is not recorded",
-        ),
-        (manifest(986.4, "sea_level_pressure_hpa: 1013"), "site.elevation_m is not recorded"),
-        (
-            manifest(986.4).replace("station_pressure_hpa: 986.4, ", ""),
-            "station_pressure_hpa of the barometer check of 2026-05-20 is not recorded",
-        ),
-    ],
-)
+@pytest.mark.parametrize(("text", "message"), [
+    (BARE, "no barometer check is recorded"),
+    (BARE.replace("barometer: {accuracy_hpa: 1}\n", ""), "whether the aircraft has a barometer is not recorded"),
+    (manifest(986.4, accuracy="reference: {instrument: weather report}"),
+     "reference.accuracy_hpa of the barometer check of 2026-05-20 is not recorded"),
+    (manifest(986.4, "sea_level_pressure_hpa: 1013"), "site.elevation_m is not recorded"),
+    (manifest(986.4).replace("station_pressure_hpa: 986.4, ", ""),
+     "station_pressure_hpa of the barometer check of 2026-05-20 is not recorded"),
+])
 def test_input_missing(text, message):
     answer = outcome(inspect_text(text), RULE)
     assert isinstance(answer, Unproven)

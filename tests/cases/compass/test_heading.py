@@ -45,14 +45,11 @@ def test_one_heading_wrong_in_full():
     assert marked(text, found.place) == "[270, 255]"
 
 
-@pytest.mark.parametrize(
-    ("turn", "how", "back"),
-    [
-        (90, "a quarter turn clockwise", "90° counter-clockwise"),
-        (-90, "a quarter turn counter-clockwise", "90° clockwise"),
-        (180, "half a turn", "180° either way"),
-    ],
-)
+@pytest.mark.parametrize(("turn", "how", "back"), [
+    (90, "a quarter turn clockwise", "90° counter-clockwise"),
+    (-90, "a quarter turn counter-clockwise", "90° clockwise"),
+    (180, "half a turn", "180° either way"),
+])
 def test_a_compass_mounted_turned_in_full(turn, how, back):
     # A compass whose forward axis points `turn` degrees clockwise of the nose, in a field that points north.
     rows = []
@@ -102,14 +99,7 @@ def test_iron_turns_not_all_alike(more, alike):
 # Accuracy 2°: U = 1.96 · 2/√3 = 2.263°. Limit of 14 CFR 27.1327: 10° on any heading.
 @pytest.mark.parametrize(
     ("error", "expected"),
-    [
-        (7.7, Clear),
-        (-7.7, Clear),
-        (7.8, Unproven),
-        (-12.2, Unproven),
-        (12.3, Finding),
-        (-12.3, Finding),
-    ],
+    [(7.7, Clear), (-7.7, Clear), (7.8, Unproven), (-12.2, Unproven), (12.3, Finding), (-12.3, Finding)],
 )
 def test_both_sides_of_the_limit(error, expected):
     assert isinstance(judged([(0, 0), (90, 90), (180, 180 + error), (270, 270)]), expected)
@@ -118,8 +108,7 @@ def test_both_sides_of_the_limit(error, expected):
 def test_too_uncertain_in_full():
     open_question = judged([(0, 0), (90, 90), (180, 190), (270, 270)])
     assert (open_question.cause, open_question.message, open_question.do) == (
-        "uncertain",
-        "the heading check cannot tell: the error at 180° may be within the limit or beyond it",
+        "uncertain", "the heading check cannot tell: the error at 180° may be within the limit or beyond it",
         "repeat it with directions that are known better, by a longer map line",
     )
 
@@ -130,18 +119,15 @@ def test_an_accuracy_is_taken_where_none_is_recorded():
     assert "known to 3° (taken, since none is recorded), so ± 3.4° (95 %)" in clear.evidence
 
 
-@pytest.mark.parametrize(
-    ("headings", "covered"),
-    [
-        ((0, 90, 180, 270), True),
-        ((45, 135, 225, 315), True),
-        ((10, 100, 190, 310), True),
-        ((0, 90, 180), False),
-        ((0, 0, 90, 180), False),
-        ((0, 30, 60, 90), False),
-        ((0, 80, 160, 239), False),
-    ],
-)
+@pytest.mark.parametrize(("headings", "covered"), [
+    ((0, 90, 180, 270), True),
+    ((45, 135, 225, 315), True),
+    ((10, 100, 190, 310), True),
+    ((0, 90, 180), False),
+    ((0, 0, 90, 180), False),
+    ((0, 30, 60, 90), False),
+    ((0, 80, 160, 239), False),
+])
 def test_the_circle_is_covered(headings, covered):
     answer = judged([(h, h) for h in headings])
     assert isinstance(answer, Clear) == covered

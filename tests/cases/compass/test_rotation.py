@@ -128,19 +128,12 @@ def test_a_compensated_log_used_as_if_raw():
     assert isinstance(answer(turned(added="hard_iron_ut: [-4.1, 12.0, -7.7]", **log)), Clear)
 
 
-@pytest.mark.parametrize(
-    ("text", "why"),
-    [
-        (
-            turned(centre=(0, 0, 0)),
-            "the log says raw, but is centred already, though a hard-iron correction is installed",
-        ),
-        (
-            turned(kind="compensated", then=IN_FORCE),
-            "the log says compensated, but shows just what the correction in force should have taken away",
-        ),
-    ],
-)
+@pytest.mark.parametrize(("text", "why"), [
+    (turned(centre=(0, 0, 0)),
+     "the log says raw, but is centred already, though a hard-iron correction is installed"),
+    (turned(kind="compensated", then=IN_FORCE),
+     "the log says compensated, but shows just what the correction in force should have taken away"),
+])
 def test_a_log_that_looks_like_the_other_kind(text, why):
     assert answer(text).do.startswith(f"look first whether field_is is right, for {why}; if it is, set ")
 
@@ -160,8 +153,7 @@ def test_milligauss_under_the_name_of_microtesla():
     for rule in (HARD, SOFT):
         told = answer(text, rule)
         assert (told.cause, told.message) == (
-            "uncertain",
-            "the rotation shows a field of 498 µT, where the Earth's has 49.8 µT",
+            "uncertain", "the rotation shows a field of 498 µT, where the Earth's has 49.8 µT",
         )
     milligauss = turned((0, 0, 0), "hard_iron_ut: [0, 0, 0]", scale=10, unit="mgauss")
     assert isinstance(answer(milligauss, STRENGTH), Clear)
@@ -180,18 +172,9 @@ def test_beside_steel_in_full():
     )
 
 
-@pytest.mark.parametrize(
-    ("scale", "expected"),
-    [
-        (0.84, Finding),
-        (0.85, Unproven),
-        (0.86, Clear),
-        (1.14, Clear),
-        (1.15, Unproven),
-        (1.16, Finding),
-        (0.01, Finding),
-    ],
-)
+@pytest.mark.parametrize(("scale", "expected"), [
+    (0.84, Finding), (0.85, Unproven), (0.86, Clear), (1.14, Clear), (1.15, Unproven), (1.16, Finding), (0.01, Finding),
+])
 def test_both_sides_of_the_strength(scale, expected):
     assert isinstance(answer(turned((0, 0, 0), scale=scale, noise=0.05 * scale), STRENGTH), expected)
 
@@ -232,8 +215,7 @@ def test_iron_that_leans_counts_more_at_a_steep_inclination():
 def test_a_matrix_nobody_recorded():
     told = answer(turned(), SOFT)
     assert (told.cause, told.message) == (
-        "absent",
-        "whether a soft_iron matrix is set is not recorded: without one all is well, with one perhaps not",
+        "absent", "whether a soft_iron matrix is set is not recorded: without one all is well, with one perhaps not",
     )
     found = answer(turned(iron=(1.15, 1, 1)), SOFT)
     assert isinstance(found, Finding)
@@ -244,28 +226,16 @@ def test_a_matrix_nobody_recorded():
 def test_a_matrix_that_can_be_none(rows):
     told = answer(turned(added=f"hard_iron_ut: [-4.1, 12.0, -7.7], soft_iron: {rows}"), SOFT)
     assert (told.cause, told.message) == (
-        "uncertain",
-        "the soft_iron matrix flattens or mirrors the field, so nothing can be right after it",
+        "uncertain", "the soft_iron matrix flattens or mirrors the field, so nothing can be right after it",
     )
 
 
-@pytest.mark.parametrize(
-    ("text", "message"),
-    [
-        (
-            turned(count=8),
-            f"{BLIND}: 8 points are too few for an ellipsoid and its scatter",
-        ),
-        (
-            turned(only=lambda ways: ways * [1, 1, 0], noise=0),
-            f"{BLIND}: the points do not determine an ellipsoid; they cover too little of it",
-        ),
-        (
-            turned(noise=10),
-            f"the readings of the rotation of 2026-05-16 lie ± 20 µT off any ellipsoid: {CAUSES}",
-        ),
-    ],
-)
+@pytest.mark.parametrize(("text", "message"), [
+    (turned(count=8), f"{BLIND}: 8 points are too few for an ellipsoid and its scatter"),
+    (turned(only=lambda ways: ways * [1, 1, 0], noise=0),
+     f"{BLIND}: the points do not determine an ellipsoid; they cover too little of it"),
+    (turned(noise=10), f"the readings of the rotation of 2026-05-16 lie ± 20 µT off any ellipsoid: {CAUSES}"),
+])
 def test_what_shows_no_ellipsoid(text, message):
     for rule in (HARD, SOFT, STRENGTH):
         told = answer(text, rule)
@@ -288,23 +258,16 @@ def test_too_little_coverage_is_no_verdict():
     assert told.do == HOW
 
 
-@pytest.mark.parametrize(
-    ("text", "rule", "message"),
-    [
-        (turned(added="noise_ut: 0.2"), HARD, "compass.hard_iron_ut is not recorded"),
-        (turned(site=""), STRENGTH, "site.latitude_deg is not recorded"),
-        (
-            turned(kind="compensated"),
-            HARD,
-            "hard_iron_ut in force during the compass rotation of 2026-05-16 is not recorded",
-        ),
-        (
-            turned(kind="compensated", then=IN_FORCE, added="hard_iron_ut: [-4.1, 12.0, -7.7]" + UNIT),
-            HARD,
-            "soft_iron in force during the compass rotation of 2026-05-16 is not recorded",
-        ),
-    ],
-)
+@pytest.mark.parametrize(("text", "rule", "message"), [
+    (turned(added="noise_ut: 0.2"), HARD, "compass.hard_iron_ut is not recorded"),
+    (turned(site=""), STRENGTH, "site.latitude_deg is not recorded"),
+    (turned(kind="compensated"),
+     HARD,
+     "hard_iron_ut in force during the compass rotation of 2026-05-16 is not recorded"),
+    (turned(kind="compensated", then=IN_FORCE, added="hard_iron_ut: [-4.1, 12.0, -7.7]" + UNIT),
+     HARD,
+     "soft_iron in force during the compass rotation of 2026-05-16 is not recorded"),
+])
 def test_what_is_missing(text, rule, message):
     told = answer(text, rule)
     assert (told.cause, told.message) == ("absent", message)
@@ -313,8 +276,7 @@ def test_what_is_missing(text, rule, message):
 def test_moved_since():
     told = answer(turned() + "logbook:\n  - {date: 2026-05-18, kind: moved, part: compass}\n")
     assert (told.cause, told.message) == (
-        "stale",
-        "the compass rotation of 2026-05-16 is older than this: compass moved on 2026-05-18",
+        "stale", "the compass rotation of 2026-05-16 is older than this: compass moved on 2026-05-18",
     )
 
 

@@ -139,11 +139,7 @@ def test_eight_headings_show_soft_iron_too(hard, made, iron, count, first):
 
 @settings(derandomize=True, deadline=None, max_examples=15)
 @given(
-    hard=horizontal,
-    down=ut(5),
-    made=per_ampere,
-    iron=irons,
-    multiplied=st.one_of(st.just(UNIT), irons),
+    hard=horizontal, down=ut(5), made=per_ampere, iron=irons, multiplied=st.one_of(st.just(UNIT), irons),
     wrong=st.tuples(ut(3), ut(3), ut(3)),
 )
 def test_a_rotation_and_the_current_add_up_as_vectors(hard, down, made, iron, multiplied, wrong):
@@ -173,10 +169,7 @@ def test_a_compensated_rotation_says_what_a_raw_one_says(wrong, then, iron):
     added = (np.array(wrong) - centre).round(3)
     settings_now = f", hard_iron_ut: {added.tolist()}, soft_iron: {matrix.tolist()}"
     in_force = f"      in_force: {{hard_iron_ut: {list(then)}, soft_iron: {matrix.tolist()}}}\n"
-    logs = (
-        rotation(centre, iron),
-        rotation(matrix @ (centre + then), matrix @ iron, "compensated", in_force),
-    )
+    logs = (rotation(centre, iron), rotation(matrix @ (centre + then), matrix @ iron, "compensated", in_force))
     errors, answers = [], []
     for log in logs:
         seen = inspect_text(head((0, 0, 0), settings_now) + log, JUDGED_ON)

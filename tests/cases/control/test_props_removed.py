@@ -53,8 +53,7 @@ def test_not_recorded_in_full(kind):
     text, answer = judged(kind, entry(kind, None))
     assert isinstance(answer, Unproven)
     assert (answer.cause, answer.message, answer.do) == (
-        "absent",
-        f"whether the props were removed in the {WORDS[kind]} of 2026-05-18 is not recorded",
+        "absent", f"whether the props were removed in the {WORDS[kind]} of 2026-05-18 is not recorded",
         f"write props: removed, or props: fitted, in the {WORDS[kind]}",
     )
     assert marked(text, answer.place) == "2026-05-18"
@@ -66,17 +65,14 @@ def test_removed(kind):
 
 
 @pytest.mark.parametrize("kind", BODY)
-@pytest.mark.parametrize(
-    ("first", "second", "answer"),
-    [
-        (("fitted", "2026-05-18"), ("removed", "2026-05-19"), Clear),
-        (("removed", "2026-05-18"), ("fitted", "2026-05-19"), Finding),
-        (("fitted", "2026-05-18"), ("removed", "2026-05-18"), Finding),  # which came first is not known
-        (("fitted", "2026-05-18 09:00"), ("removed", "2026-05-18 09:30"), Clear),
-        (("fitted", "2026-05-18"), ("removed", "2026-05-22"), Finding),  # still to come
-        (("fitted", "2026-05-18"), (None, "2026-05-19"), Unproven),
-    ],
-)
+@pytest.mark.parametrize(("first", "second", "answer"), [
+    (("fitted", "2026-05-18"), ("removed", "2026-05-19"), Clear),
+    (("removed", "2026-05-18"), ("fitted", "2026-05-19"), Finding),
+    (("fitted", "2026-05-18"), ("removed", "2026-05-18"), Finding),  # which came first is not known
+    (("fitted", "2026-05-18 09:00"), ("removed", "2026-05-18 09:30"), Clear),
+    (("fitted", "2026-05-18"), ("removed", "2026-05-22"), Finding),  # still to come
+    (("fitted", "2026-05-18"), (None, "2026-05-19"), Unproven),
+])
 def test_a_later_one_settles_it(kind, first, second, answer):
     entries = [entry(kind, props, date) for props, date in (first, second)]
     assert isinstance(judged(kind, *entries)[1], answer)

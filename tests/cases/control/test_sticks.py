@@ -51,9 +51,7 @@ def test_one_rotor_falls_back_in_full():
     text = with_moves("did: throttle-up, sped_up: [front-left, front-right, rear-left], slowed_down: [rear-right]")
     found = judged(text)
     assert found.message == "stick throttle up, rear-right slowed down; every rotor ought to speed up"
-    assert found.do == (
-        "look at motor, speed controller and wires at rear-right, pack unplugged; then repeat the test"
-    )
+    assert found.do == ("look at motor, speed controller and wires at rear-right, pack unplugged; then repeat the test")
     assert marked(text, found.place) == "rear-right"
 
 
@@ -80,9 +78,7 @@ def test_every_rotor_of_every_layout_must_answer(layout):
             answer = judged(with_moves(f"did: {did}, {right}: [{others}]", head=head))
             verb = {"sped_up": "sped up", "slowed_down": "slowed down"}[right]
             assert (answer.cause, answer.message, answer.do) == (
-                "uncertain",
-                f"{said}: {at} ought to have {verb} and is not recorded",
-                HOW,
+                "uncertain", f"{said}: {at} ought to have {verb} and is not recorded", HOW,
             )
             found = judged(with_moves(f"did: {did}, {right}: [{others}], {wrong}: [{at}]", head=head))
             assert isinstance(found, Finding)
@@ -147,8 +143,7 @@ def test_names_of_rotors_that_slowed_are_checked():
 
 
 @pytest.mark.parametrize(
-    ("rule", "record", "slowed"),
-    [(TILT, "tilt_test", "front-left"), (STICK, "stick_check", "rear-left")],
+    ("rule", "record", "slowed"), [(TILT, "tilt_test", "front-left"), (STICK, "stick_check", "rear-left")]
 )
 def test_a_rotor_that_ought_to_speed_up_and_slowed_down(rule, record, slowed):
     text = with_moves(f"did: nose-down, indicated: nose-down, slowed_down: [{slowed}]", record=record)
@@ -183,8 +178,7 @@ def test_a_rotor_on_the_far_side_may_slow_down(rule, record):
 def test_a_contradiction_is_no_answer():
     answer = judged(with_moves(f"did: throttle-up, sped_up: [{ALL}], slowed_down: [rear-left]"))
     assert (answer.cause, answer.message, answer.do) == (
-        "uncertain",
-        "stick throttle up: rear-left is written both as sped up and as slowed down",
+        "uncertain", "stick throttle up: rear-left is written both as sped up and as slowed down",
         "repeat that movement and write what each rotor did",
     )
 

@@ -140,8 +140,7 @@ def test_rotors_beside_the_middle_owe_nothing_though_measured_from_elsewhere():
     )
     assert isinstance(answer, Unproven)
     assert (answer.cause, answer.message, answer.do) == (
-        "uncertain",
-        "by the places and spins that are written no rotor could move the aircraft nose down",
+        "uncertain", "by the places and spins that are written no rotor could move the aircraft nose down",
         "measure each rotor's place from the centre of the rotors, look at each spin, and write place_mm and spin",
     )
 
@@ -168,8 +167,7 @@ GOOD_TILT = [
     "did: turned-right, indicated: turned-right, sped_up: [front-left, rear-right]",
 ]
 GOOD_STICK = [
-    "did: nose-down, sped_up: [rear-left, rear-right]",
-    "did: right-down, sped_up: [front-left, rear-left]",
+    "did: nose-down, sped_up: [rear-left, rear-right]", "did: right-down, sped_up: [front-left, rear-left]",
     "did: turned-right, sped_up: [front-right, rear-left]",
 ]
 
@@ -200,8 +198,7 @@ def test_tilt_answered_by_the_wrong_rotors_in_full():
     assert isinstance(found, Finding)
     assert found.message == ("moved right down, front-left, rear-left sped up; front-right, rear-right ought to")
     assert found.do == (
-        "check the layout that is set, the order of the outputs, and the direction of that axis, with props "
-        "removed; "
+        "check the layout that is set, the order of the outputs, and the direction of that axis, with props removed; "
         "then repeat the test"
     )
     assert marked(text, found.place) == "front-left"
@@ -242,8 +239,7 @@ def test_a_rotor_that_was_not_seen_to_answer():
     _, answer = tilt([GOOD_TILT[0].replace("front-left, ", ""), *GOOD_TILT[1:]])
     assert isinstance(answer, Unproven)
     assert (answer.cause, answer.message) == (
-        "uncertain",
-        "nose down: front-left ought to have sped up and is not recorded",
+        "uncertain", "nose down: front-left ought to have sped up and is not recorded",
     )
 
 
@@ -264,21 +260,16 @@ def test_start_throttle_in_full():
     assert isinstance(found, Finding)
     assert found.message == "the motors begin to turn 4 % of throttle apart: front-left first, rear-left last"
     assert found.evidence == "from 5 % at front-left to 9 % at rear-left; at most 3 % apart"
-    assert found.do == (
-        "let every speed controller learn the throttle range again, all in one way, then check again"
-    )
+    assert found.do == ("let every speed controller learn the throttle range again, all in one way, then check again")
     assert marked(text, found.place) == "9"
 
 
-@pytest.mark.parametrize(
-    ("values", "expected"),
-    [
-        ("front-left: 5, front-right: 5, rear-left: 8, rear-right: 6", Clear),
-        ("front-left: 5, front-right: 5, rear-left: 8.1, rear-right: 6", Finding),
-        ("front-left: 5, front-right: 5, rear-left: 8", Unproven),
-        ("front-left: 5, front-right: 9", Finding),
-    ],
-)
+@pytest.mark.parametrize(("values", "expected"), [
+    ("front-left: 5, front-right: 5, rear-left: 8, rear-right: 6", Clear),
+    ("front-left: 5, front-right: 5, rear-left: 8.1, rear-right: 6", Finding),
+    ("front-left: 5, front-right: 5, rear-left: 8", Unproven),
+    ("front-left: 5, front-right: 9", Finding),
+])
 def test_start_throttle(values, expected):
     assert isinstance(outcome(inspect_text(starts(values)), "control/start-throttle-spread"), expected)
 
@@ -289,8 +280,7 @@ def test_arming_in_full():
     found = outcome(inspect_text(text), rule)
     assert isinstance(found, Finding)
     assert (found.message, found.evidence) == (
-        "the aircraft arms with the throttle raised",
-        "stick check of 2026-05-20",
+        "the aircraft arms with the throttle raised", "stick check of 2026-05-20",
     )
     assert found.do == (
         "set the flight controller to refuse arming unless the throttle is closed, then try again with props removed"
@@ -301,15 +291,12 @@ def test_arming_in_full():
     )
 
 
-@pytest.mark.parametrize(
-    ("rule", "message"),
-    [
-        (TILT, "no tilt test is recorded"),
-        (STICK, "no stick check is recorded"),
-        ("control/start-throttle-spread", "no stick check is recorded"),
-        ("control/arms-at-raised-throttle", "no stick check is recorded"),
-    ],
-)
+@pytest.mark.parametrize(("rule", "message"), [
+    (TILT, "no tilt test is recorded"),
+    (STICK, "no stick check is recorded"),
+    ("control/start-throttle-spread", "no stick check is recorded"),
+    ("control/arms-at-raised-throttle", "no stick check is recorded"),
+])
 def test_input_missing(rule, message):
     answer = outcome(inspect_text(QUAD), rule)
     assert isinstance(answer, Unproven)

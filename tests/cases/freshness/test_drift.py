@@ -57,9 +57,7 @@ def test_used_up_in_full():
     assert [(marked(text, r.place), r.message) for r in found.related] == [
         ("2026-02-10", "the voltage comparison before it, of 2026-02-10")
     ]
-    assert found.mind == (
-        "Props removed. Pack in only for the reading; do not let the meter's tips touch each other."
-    )
+    assert found.mind == ("Props removed. Pack in only for the reading; do not let the meter's tips touch each other.")
 
 
 @pytest.mark.parametrize(
@@ -124,24 +122,15 @@ def test_a_setting_changed_in_between_is_converted():
     assert told.evidence.endswith("moved by +0.00 ± 0.16 % between 2026-02-10 and 2026-04-11: no drift is told")
 
 
-@pytest.mark.parametrize(
-    ("entry", "because"),
-    [
-        (
-            "{date: 2026-03-01, kind: replaced, part: power-sensor}",
-            f"power sensor replaced on 2026-03-01 (line 23) lies {BETWEEN}",
-        ),
-        (
-            "{date: 2026-04-11, kind: rewired, part: power-sensor}",
-            f"power sensor rewired on 2026-04-11 (line 23) may lie {BETWEEN}",
-        ),
-        (
-            "{date: 2026-04-12, kind: settings-changed, part: power-sensor}",
-            "it is stale, or may be, by what was done since",
-        ),
-        ("{date: 2026-03-01, kind: replaced, part: motor, at: rear-left}", None),
-    ],
-)
+@pytest.mark.parametrize(("entry", "because"), [
+    ("{date: 2026-03-01, kind: replaced, part: power-sensor}",
+     f"power sensor replaced on 2026-03-01 (line 23) lies {BETWEEN}"),
+    ("{date: 2026-04-11, kind: rewired, part: power-sensor}",
+     f"power sensor rewired on 2026-04-11 (line 23) may lie {BETWEEN}"),
+    ("{date: 2026-04-12, kind: settings-changed, part: power-sensor}",
+     "it is stale, or may be, by what was done since"),
+    ("{date: 2026-03-01, kind: replaced, part: motor, at: rear-left}", None),
+])
 def test_work(entry, because):
     told = answer(volts(0.0, 0.5) + f"logbook:\n  - {entry}\n")
     assert isinstance(told, Finding) if because is None else told == NotApplicable(because)
@@ -169,8 +158,7 @@ def test_what_is_missing():
     text = volts(0.0, 0.5).replace("in_force: {divider_ratio: 10}", "in_force: {zero_mv: 512}", 1)
     told = answer(text)
     assert (told.cause, told.message) == (
-        "absent",
-        "divider_ratio in force during the voltage comparison of 2026-02-10 is not recorded",
+        "absent", "divider_ratio in force during the voltage comparison of 2026-02-10 is not recorded",
     )
 
 
@@ -275,8 +263,7 @@ def test_a_stale_run_is_not_asked_how_it_drifts():
     one = interference(0.08).replace("field_is: raw", "field_is: compensated", 1)
     told = answer(one)
     assert (told.cause, told.message) == (
-        "absent",
-        "interference_offset_ut_per_a in force during the interference run of 2026-02-10 is not recorded",
+        "absent", "interference_offset_ut_per_a in force during the interference run of 2026-02-10 is not recorded",
     )
 
 

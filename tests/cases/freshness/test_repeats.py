@@ -79,9 +79,7 @@ def test_two_meters_that_contradict_each_other_in_full():
     assert [(marked(text, r.place), r.message) for r in found.related] == [
         ("2026-05-18", "the voltage comparison before it, of 2026-05-18")
     ]
-    assert found.mind == (
-        "Props removed. Pack in only for the reading; do not let the meter's tips touch each other."
-    )
+    assert found.mind == ("Props removed. Pack in only for the reading; do not let the meter's tips touch each other.")
 
 
 @settings(derandomize=True, deadline=None, max_examples=25)
@@ -125,19 +123,16 @@ def test_work_in_between_explains_it():
     )
 
 
-@pytest.mark.parametrize(
-    ("text", "expected"),
-    [
-        (amperes(12, 0), Finding),
-        (amperes(-12, 0), Finding),
-        (amperes(1, 0), Clear),
-        (headings(20, 0), Finding),
-        (headings(-20, 0), Finding),
-        (headings(2, 0), Clear),
-        (pressures(6, 0), Finding),
-        (pressures(0.3, 0), Clear),
-    ],
-)
+@pytest.mark.parametrize(("text", "expected"), [
+    (amperes(12, 0), Finding),
+    (amperes(-12, 0), Finding),
+    (amperes(1, 0), Clear),
+    (headings(20, 0), Finding),
+    (headings(-20, 0), Finding),
+    (headings(2, 0), Clear),
+    (pressures(6, 0), Finding),
+    (pressures(0.3, 0), Clear),
+])
 def test_amperes_headings_and_pressures(text, expected):
     assert isinstance(answer(text), expected)
 

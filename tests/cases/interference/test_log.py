@@ -2,18 +2,7 @@
 
 import numpy as np
 import pytest
-from making.logs import (
-    AMPERES,
-    COLUMNS,
-    ERROR,
-    THROTTLE,
-    TIME,
-    answer,
-    csv,
-    field,
-    inspected,
-    manifest,
-)
+from making.logs import AMPERES, COLUMNS, ERROR, THROTTLE, TIME, answer, csv, field, inspected, manifest
 
 from preflint.api import Clear, Finding, Unproven
 from preflint.errors import NotRead
@@ -137,16 +126,13 @@ def test_a_log_longer_than_what_is_kept():
     assert computed(seen, "interference_ut_per_a", "y").value == pytest.approx(-0.23, abs=1e-3)
 
 
-@pytest.mark.parametrize(
-    ("log", "message", "line", "column"),
-    [
-        ("", "the file is empty; its first line must name the columns", 1, 1),
-        (",".join(COLUMNS) + "\n", "the table has a heading but no rows", 1, 1),
-        (GOOD + "60,0,nan,1,2,3\n", 'column "current_a": "nan" is not a reading', 302, 6),
-        (GOOD + "60,0,0.2,1,-inf,3\n", 'column "field_y_ut": "-inf" is not a reading', 302, 12),
-        (GOOD + "60,0,0.2,1,2\n", "", 302, 1),
-    ],
-)
+@pytest.mark.parametrize(("log", "message", "line", "column"), [
+    ("", "the file is empty; its first line must name the columns", 1, 1),
+    (",".join(COLUMNS) + "\n", "the table has a heading but no rows", 1, 1),
+    (GOOD + "60,0,nan,1,2,3\n", 'column "current_a": "nan" is not a reading', 302, 6),
+    (GOOD + "60,0,0.2,1,-inf,3\n", 'column "field_y_ut": "-inf" is not a reading', 302, 12),
+    (GOOD + "60,0,0.2,1,2\n", "", 302, 1),
+])
 def test_files_that_are_no_logs(log, message, line, column):
     with pytest.raises(NotRead) as refused:
         inspected(log)
@@ -155,13 +141,10 @@ def test_files_that_are_no_logs(log, message, line, column):
     assert (problem.place.file, problem.place.line, problem.place.column) == ("log.csv", line, column)
 
 
-@pytest.mark.parametrize(
-    ("rows", "message"),
-    [
-        (1, "the run of 2026-05-16 shows one current only, 0.2 A: what follows it cannot be told"),
-        (50, "the run of 2026-05-16 shows one current only, 0.2 A: what follows it cannot be told"),
-    ],
-)
+@pytest.mark.parametrize(("rows", "message"), [
+    (1, "the run of 2026-05-16 shows one current only, 0.2 A: what follows it cannot be told"),
+    (50, "the run of 2026-05-16 shows one current only, 0.2 A: what follows it cannot be told"),
+])
 def test_one_row_or_one_current(rows, message):
     told = answer("".join(line + "\n" for line in GOOD.splitlines()[: rows + 1]))
     assert (told.cause, told.message) == ("uncertain", message)

@@ -45,14 +45,11 @@ def test_throttle_and_current_exchanged():
     assert ",31.000,70.000," in row
 
 
-@pytest.mark.parametrize(
-    ("axis", "message"),
-    [
-        (0, "the run of 2026-05-16 shows 9.1 A with the throttle at 0 %, where motors that stand still draw next to "),
-        (1, "the current of the run of 2026-05-16 does not rise with the throttle: 24."),
-        (2, "the run of 2026-05-16 shows 38.2 A with the throttle at 0 %, where motors that stand still draw next to "),
-    ],
-)
+@pytest.mark.parametrize(("axis", "message"), [
+    (0, "the run of 2026-05-16 shows 9.1 A with the throttle at 0 %, where motors that stand still draw next to "),
+    (1, "the current of the run of 2026-05-16 does not rise with the throttle: 24."),
+    (2, "the run of 2026-05-16 shows 38.2 A with the throttle at 0 %, where motors that stand still draw next to "),
+])
 def test_current_and_field_exchanged(axis, message):
     columns = [AMPERES, *field(AMPERES).T]
     columns[0], columns[axis + 1] = columns[axis + 1], columns[0]

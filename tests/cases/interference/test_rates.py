@@ -166,8 +166,7 @@ def test_steps_noted_by_hand(scatter, capsys):
     told = {
         (share, steps): rates(
             lambda rng, share=share, steps=steps: by_hand(rng, steps, share * DELTA, scatter),
-            [steps, int(100 * share), len(scatter)],
-            draws[share, steps],
+            [steps, int(100 * share), len(scatter)], draws[share, steps],
         )
         for share, steps in draws
     }
@@ -180,8 +179,7 @@ def test_logs_with_times_that_remember_and_drift(scatter, capsys):
     told = {
         (share, steps): rates(
             lambda rng, share=share, steps=steps: log(rng, steps, share * DELTA, scatter, drift_ut=0.5),
-            [steps, int(100 * share), len(scatter), 1],
-            draws,
+            [steps, int(100 * share), len(scatter), 1], draws,
         )
         for share in (0.1, 0.5, 1.0)
         for steps in (4, 6)
@@ -195,8 +193,7 @@ def test_logs_that_end_under_load(capsys):
     told = {
         (share, steps): rates(
             lambda rng, share=share: log(rng, steps, share * DELTA, "sideways", drift_ut=0.2)[:-rows],
-            [steps, int(100 * share), 2],
-            draws,
+            [steps, int(100 * share), 2], draws,
         )
         for share in (0.1, 0.5)
     }

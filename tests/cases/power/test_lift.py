@@ -70,15 +70,12 @@ def test_ducts_lower_the_bound_by_the_square_root_of_two(ducted, share, answer):
 DUCT_HINT = "; if the rotors turn in ducts, which can lift with 0.71 of that power, record ducted: true"
 
 
-@pytest.mark.parametrize(
-    ("ducted", "share", "kind", "evidence", "hint"),
-    [
-        (None, 0.90, "open rotors", "taken as open rotors, since no duct is recorded", True),
-        (None, 0.60, "open rotors", "taken as open rotors, since no duct is recorded", False),  # no duct explains that
-        ("false", 0.90, "open rotors", "open rotors", False),
-        ("true", 0.60, "ducted rotors", "ducted rotors", False),
-    ],
-)
+@pytest.mark.parametrize(("ducted", "share", "kind", "evidence", "hint"), [
+    (None, 0.90, "open rotors", "taken as open rotors, since no duct is recorded", True),
+    (None, 0.60, "open rotors", "taken as open rotors, since no duct is recorded", False),  # no duct explains that
+    ("false", 0.90, "open rotors", "open rotors", False),
+    ("true", 0.60, "ducted rotors", "ducted rotors", False),
+])
 def test_what_was_taken_is_said(ducted, share, kind, evidence, hint):
     found = outcome(inspect_text(manifest(share * OPEN_QUAD_W, ducted=ducted)), POWER)
     assert isinstance(found, Finding)
@@ -171,14 +168,9 @@ def test_wind_known_within_a_metre_per_second_widens_the_bound():
 
 @settings(derandomize=True, deadline=None, max_examples=40)
 @given(
-    mass=st.integers(300, 9000),
-    inches=st.integers(4, 26),
-    layout=st.sampled_from(["quad-x", "quad-plus", "hexa-x", "y6", "x8"]),
-    celsius=st.integers(-15, 40),
-    hectopascal=st.integers(780, 1040),
-    wind=st.floats(0, 3),
-    merit=st.floats(0.4, 0.9),
-    arm=st.integers(80, 900),
+    mass=st.integers(300, 9000), inches=st.integers(4, 26),
+    layout=st.sampled_from(["quad-x", "quad-plus", "hexa-x", "y6", "x8"]), celsius=st.integers(-15, 40),
+    hectopascal=st.integers(780, 1040), wind=st.floats(0, 3), merit=st.floats(0.4, 0.9), arm=st.integers(80, 900),
 )
 def test_no_real_drive_is_found(mass, inches, layout, celsius, hectopascal, wind, merit, arm):
     """Discs alone, each of some merit, in wind: whatever the distances, which nobody may know, none is found."""

@@ -31,8 +31,7 @@ def test_a_bell_that_moved():
     text = manifest([("2026-04-18", "front-left", "true")])
     found = outcome(inspect_text(text), PULL, "front-left")
     assert found == Finding(
-        place=found.place,
-        message="the bell moved along the shaft when it was pulled on 2026-04-18",
+        place=found.place, message="the bell moved along the shaft when it was pulled on 2026-04-18",
         evidence="bell_pull moved true",
         do="refit the clip or screw that holds the shaft in the motor, or replace the motor; then pull again "
         "and record it",
@@ -49,8 +48,7 @@ def test_bells_that_nobody_pulled_are_asked_for_once():
     assert all(outcome(inspected, PULL, at) == NOT_PULLED for at in ALL)
     asked = outcome(inspected, ASK)
     assert asked == Unproven(
-        place=asked.place,
-        message="no bell pull is recorded of front-left, front-right, rear-left, rear-right", do=HOW,
+        place=asked.place, message="no bell pull is recorded of front-left, front-right, rear-left, rear-right", do=HOW
     )
 
 
@@ -63,9 +61,7 @@ def test_one_bell_that_nobody_pulled():
 
 def test_all_bells_pulled():
     text = manifest([("2026-04-18", at, "false") for at in ALL])
-    assert outcome(inspect_text(text), ASK) == Clear(
-        "every motor's bell was pulled since it was last worked on"
-    )
+    assert outcome(inspect_text(text), ASK) == Clear("every motor's bell was pulled since it was last worked on")
 
 
 def test_a_pull_of_the_future_does_not_count():
@@ -92,8 +88,7 @@ def test_what_is_missing_and_what_is_old_are_said_together():
     log = ["date: 2026-05-01, kind: replaced, part: motor, at: front-right"]
     asked = pulled(*[("2026-04-18", at, "false") for at in ALL[1:]], log=log, at=None, rule=ASK)
     assert (asked.cause, asked.message) == (
-        "absent",
-        "no bell pull is recorded of front-left; older than work done since: the bell pull of front-right",
+        "absent", "no bell pull is recorded of front-left; older than work done since: the bell pull of front-right",
     )
 
 

@@ -41,10 +41,7 @@ def manifest(kind, written):
     sections["motor"] += [f"screws: {{{screws}}}"] if screws else []
     parts = [f"{section}: {{{', '.join(keys)}}}" for section, keys in sections.items() if keys]
     parts += ["spin: cw"] if spin else []
-    return (
-        f"{opening()}"
-        f"rotors:\n  - {{at: front-left, {', '.join(parts)}}}\n"
-    )
+    return f"{opening()}rotors:\n  - {{at: front-left, {', '.join(parts)}}}\n"
 
 
 def answers(text):

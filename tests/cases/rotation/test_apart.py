@@ -90,9 +90,7 @@ def test_three_rotors_are_out_of_the_question() -> None:
 
 def placed(*places: tuple[int, int], names: str = "abcdef") -> Outcome:
     rotors = "".join(f"  - {{at: {at}, place_mm: [{x}, {y}, 0]}}\n" for at, (x, y) in zip(names, places, strict=False))
-    return outcome(
-        inspect_text(f"{opening('Trial', 'custom')}rotors:\n{rotors}"), "rotation/places"
-    )
+    return outcome(inspect_text(f"{opening('Trial', 'custom')}rotors:\n{rotors}"), "rotation/places")
 
 
 @pytest.mark.parametrize(("places", "message"), [

@@ -48,45 +48,25 @@ def found(text, at):
     return message, "; ".join(answer.evidence.split("; ")[1:]).partition("turned; ")[2] or answer.evidence
 
 
-@pytest.mark.parametrize(
-    ("layout", "one", "other", "happens", "numbers"),
-    [
-        ("quad-x", "front-left", "front-right", FLIP, f"{FROM} roll 0 %, pitch 100 %, yaw 0 %; roll and yaw mix"),
-        ("quad-x", "front-left", "rear-left", FLIP, f"{FROM} roll 100 %, pitch 0 %, yaw 0 %; pitch and yaw mix"),
-        ("quad-x", "front-left", "rear-right", FLIP, f"{FROM} roll 0 %, pitch 0 %, yaw 100 %; roll and pitch mix"),
-        ("quad-plus", "front", "rear", FLIP, f"{FROM} roll 100 %, pitch -100 %, yaw 100 %"),
-        ("quad-plus", "front", "left", FLIP, f"{FROM} roll 50 %, pitch 50 %, yaw 0 %; roll, pitch and yaw mix"),
-        (
-            "x8",
-            "front-left-upper",
-            "front-left-lower",
-            "yaw would answer only with 50 % of its strength; roll and pitch stay right",
-            f"{FROM} roll 100 %, pitch 100 %, yaw 50 %",
-        ),
-        (
-            "y6",
-            "rear-upper",
-            "rear-lower",
-            "yaw would answer only with 33 % of its strength; roll and pitch stay right",
-            f"{FROM} roll 100 %, pitch 100 %, yaw 33 %",
-        ),
-        ("y6", "front-left-upper", "front-right-upper", FLIP, f"{FROM} roll 0 %, pitch 100 %, yaw 100 %"),
-        (
-            "x8",
-            "front-left-upper",
-            "front-right-lower",
-            "roll would answer only with 50 % of its strength; pitch and yaw stay right",
-            f"{FROM} roll 50 %, pitch 100 %, yaw 100 %",
-        ),
-        (
-            "octo-x",
-            "front-right",
-            "front-left",
-            "roll and yaw would answer weakly and mixed, yaw only with 50 % of its strength",
-            f"{FROM} roll 85 %, pitch 100 %, yaw 50 %; roll and yaw mix",
-        ),
-    ],
-)
+@pytest.mark.parametrize(("layout", "one", "other", "happens", "numbers"), [
+    ("quad-x", "front-left", "front-right", FLIP, f"{FROM} roll 0 %, pitch 100 %, yaw 0 %; roll and yaw mix"),
+    ("quad-x", "front-left", "rear-left", FLIP, f"{FROM} roll 100 %, pitch 0 %, yaw 0 %; pitch and yaw mix"),
+    ("quad-x", "front-left", "rear-right", FLIP, f"{FROM} roll 0 %, pitch 0 %, yaw 100 %; roll and pitch mix"),
+    ("quad-plus", "front", "rear", FLIP, f"{FROM} roll 100 %, pitch -100 %, yaw 100 %"),
+    ("quad-plus", "front", "left", FLIP, f"{FROM} roll 50 %, pitch 50 %, yaw 0 %; roll, pitch and yaw mix"),
+    ("x8", "front-left-upper", "front-left-lower",
+     "yaw would answer only with 50 % of its strength; roll and pitch stay right",
+     f"{FROM} roll 100 %, pitch 100 %, yaw 50 %"),
+    ("y6", "rear-upper", "rear-lower", "yaw would answer only with 33 % of its strength; roll and pitch stay right",
+     f"{FROM} roll 100 %, pitch 100 %, yaw 33 %"),
+    ("y6", "front-left-upper", "front-right-upper", FLIP, f"{FROM} roll 0 %, pitch 100 %, yaw 100 %"),
+    ("x8", "front-left-upper", "front-right-lower",
+     "roll would answer only with 50 % of its strength; pitch and yaw stay right",
+     f"{FROM} roll 50 %, pitch 100 %, yaw 100 %"),
+    ("octo-x", "front-right", "front-left",
+     "roll and yaw would answer weakly and mixed, yaw only with 50 % of its strength",
+     f"{FROM} roll 85 %, pitch 100 %, yaw 50 %; roll and yaw mix"),
+])
 def test_two_exchanged(layout, one, other, happens, numbers):
     assert found(manifest(layout, both(one, other)), one) == (happens, numbers)
 
@@ -124,17 +104,14 @@ def test_one_place_and_one_turning():
 def test_without_spins():
     alone = "answers to a command, worked out from the places alone:"
     assert found(manifest("quad-x", both("front-left", "front-right"), {}), "front-left") == (
-        FLIP,
-        f"{alone} roll 0 %, pitch 100 %",
+        FLIP, f"{alone} roll 0 %, pitch 100 %",
     )
     assert found(manifest("hexa-x", both("front-left", "front-right"), {}), "front-left") == (
-        "corrections would go wrong, how badly hangs on spins that are not recorded",
-        f"{alone} roll 67 %, pitch 100 %",
+        "corrections would go wrong, how badly hangs on spins that are not recorded", f"{alone} roll 67 %, pitch 100 %",
     )
     coaxial = manifest("x8", both("front-left-upper", "front-left-lower"), {"rear-left-upper": "cw"})
     assert found(coaxial, "front-left-upper") == (
-        "yaw would go wrong, how badly hangs on spins that are not recorded",
-        f"{alone} roll 100 %, pitch 100 %",
+        "yaw would go wrong, how badly hangs on spins that are not recorded", f"{alone} roll 100 %, pitch 100 %",
     )
 
 

@@ -45,15 +45,13 @@ def test_two_outputs_exchanged():
         == "the outputs for front-left and front-right are exchanged: the aircraft would flip at its first lift-off"
     )
     assert found.evidence == (
-        "output test of 2026-04-18: commanded front-left, front-right turned; "
-        "commanded front-right, front-left turned; "
-        "answers to a command, worked out from the places alone: roll 0 %, pitch 100 %"
+        "output test of 2026-04-18: commanded front-left, front-right turned; commanded front-right, front-left "
+        "turned; answers to a command, worked out from the places alone: roll 0 %, pitch 100 %"
     )
     assert found.do == f"exchange the signal wires of front-left and front-right at the flight controller{AGAIN}"
     assert (found.place.line, marked(text, found.place)) == (5, "front-right")
     assert [r.message for r in found.related] == [
-        "the output for front-right drives front-left",
-        "front-right, the other of the two",
+        "the output for front-right drives front-left", "front-right, the other of the two",
     ]
     assert judged(text, "front-right") == NotApplicable("said once with front-left: the two are exchanged")
     assert isinstance(judged(text, "rear-left"), Clear)
@@ -113,15 +111,12 @@ def test_not_every_output_was_commanded():
     assert (answer.do, answer.mind) == (HOW, PROPS_REMOVED)
 
 
-@pytest.mark.parametrize(
-    ("work", "cause"),
-    [
-        ("{date: 2026-05-09, kind: rewired, part: esc, at: rear-left}", "stale"),
-        ("{date: 2026-05-09, kind: settings-changed, part: flight-controller}", "stale"),
-        ("{date: 2026-04-18, kind: rewired, part: flight-controller}", "order-open"),
-        ("{date: 2026-05-09, kind: rewired, part: esc, at: rear-right}", None),
-    ],
-)
+@pytest.mark.parametrize(("work", "cause"), [
+    ("{date: 2026-05-09, kind: rewired, part: esc, at: rear-left}", "stale"),
+    ("{date: 2026-05-09, kind: settings-changed, part: flight-controller}", "stale"),
+    ("{date: 2026-04-18, kind: rewired, part: flight-controller}", "order-open"),
+    ("{date: 2026-05-09, kind: rewired, part: esc, at: rear-right}", None),
+])
 def test_work_after_the_test(work, cause):
     answer = judged(manifest(turned(*POSITIONS)) + f"logbook: [{work}]\n", "rear-left")
     assert isinstance(answer, Clear) if cause is None else answer.cause == cause
@@ -132,8 +127,7 @@ def test_two_tests_of_one_day_that_disagree():
     text = manifest(turned(*POSITIONS), turned(*wrong))
     answer = judged(text, "front-left")
     assert (answer.cause, answer.message) == (
-        "order-open",
-        "two output tests of 2026-04-18 disagree about front-left, and which came first is not recorded",
+        "order-open", "two output tests of 2026-04-18 disagree about front-left, and which came first is not recorded",
     )
     assert answer.do == f"repeat it and write the time of day: {HOW}"
     assert isinstance(judged(text, "rear-left"), Clear)
@@ -159,16 +153,13 @@ def test_a_spin_test_too():
     assert props(text).message == "the spin test of 2026-04-18 was made with the props fitted"
 
 
-@pytest.mark.parametrize(
-    ("again", "settled"),
-    [
-        (turned(*POSITIONS, date="2026-04-19"), True),
-        (turned("front-left", "", "", "", date="2026-04-19"), False),  # the other three were not repeated
-        (turned(*POSITIONS, date="2026-04-18"), False),  # which came first is not known
-        (turned(*POSITIONS, date="2026-04-17"), False),
-        (turned(*POSITIONS, date="2026-06-17"), False),  # still to come on the day judged at
-    ],
-)
+@pytest.mark.parametrize(("again", "settled"), [
+    (turned(*POSITIONS, date="2026-04-19"), True),
+    (turned("front-left", "", "", "", date="2026-04-19"), False),  # the other three were not repeated
+    (turned(*POSITIONS, date="2026-04-18"), False),  # which came first is not known
+    (turned(*POSITIONS, date="2026-04-17"), False),
+    (turned(*POSITIONS, date="2026-06-17"), False),  # still to come on the day judged at
+])
 def test_a_later_test_with_the_props_removed_settles_it(again, settled):
     answer = props(manifest(turned(*POSITIONS, props="fitted"), again))
     assert isinstance(answer, Clear if settled else Finding)
@@ -187,8 +178,7 @@ def test_removed_or_not_recorded_or_not_tested():
     answer = props(manifest(turned(*POSITIONS, props=None)))
     assert isinstance(answer, Unproven)
     assert (answer.cause, answer.message, answer.do) == (
-        "absent",
-        "whether the props were removed in the output test of 2026-04-18 is not recorded",
+        "absent", "whether the props were removed in the output test of 2026-04-18 is not recorded",
         "write props: removed, or props: fitted, in the output test",
     )
     assert props(HEAD + "  rig_check: [{date: 2026-04-18, rig: flight}]\n") == NotApplicable(

@@ -83,8 +83,7 @@ def test_two_props_changed_about_are_told_of_each_other():
         "spin: cw,  prop: {hand: cw,  face: up}}", "spin: cw, prop: {hand: ccw, face: up}}", 1
     )
     assert (
-        judged(text).do
-        == "fit a ccw prop at front-right, domed side up; a ccw prop sits on a cw motor at front-left"
+        judged(text).do == "fit a ccw prop at front-right, domed side up; a ccw prop sits on a cw motor at front-left"
     )
     assert judged(text, "front-left").do == (
         "fit a cw prop at front-left, domed side up; a cw prop sits on a ccw motor at front-right"
@@ -102,14 +101,11 @@ def test_where_the_flight_controller_sides_with_the_prop_the_motor_is_reversed(f
     )
 
 
-@pytest.mark.parametrize(
-    ("missing", "what"),
-    [
-        ("spin: ccw, ", "front-right.spin"),
-        ("hand: ccw, ", "front-right.prop.hand"),
-        (", face: up", "front-right.prop.face"),
-    ],
-)
+@pytest.mark.parametrize(("missing", "what"), [
+    ("spin: ccw, ", "front-right.spin"),
+    ("hand: ccw, ", "front-right.prop.hand"),
+    (", face: up", "front-right.prop.face"),
+])
 def test_without_spin_hand_or_face_nothing_is_told(missing, what):
     text = QUAD.replace(FRONT_RIGHT, FRONT_RIGHT.replace(missing, "", 1))
     answer = judged(text)
@@ -160,10 +156,9 @@ def test_coaxial_props_change_places_on_their_arm():
     )
     found = outcome(inspect_text(text), "rotation/inverted-rig")
     assert found.do == (
-        "move every prop back to a motor of its own hand and turn it domed side up: upper and lower "
-        "of each arm change "
-        "places; the cw props on front-left-upper, front-right-upper and rear-upper, "
-        "the ccw props on front-left-lower, front-right-lower and rear-lower"
+        "move every prop back to a motor of its own hand and turn it domed side up: upper and lower of each arm change "
+        "places; the cw props on front-left-upper, front-right-upper and rear-upper, the ccw props on "
+        "front-left-lower, front-right-lower and rear-lower"
     )
     assert (found.place.line, marked(text, found.place)) == (3, "down")  # where all rotors share it
     assert found.related == ()

@@ -88,8 +88,7 @@ def test_no_look_at_all(kind):
 
 def test_a_look_before_the_last_run():
     text = with_records(
-        current_comparison=run("2026-04-18 14:00"),
-        interference_run=run("2026-04-20 15:00"),
+        current_comparison=run("2026-04-18 14:00"), interference_run=run("2026-04-20 15:00"),
         rig_check=look("2026-04-19"),
     )
     answer = judged(text)
@@ -139,8 +138,7 @@ def test_the_latest_look_saw_the_inverted_rig():
     assert found.message == "at the last look the aircraft was in the inverted rig"
     assert found.evidence == "the rig check of 2026-05-20 09:10 says inverted-load, and no later one says flight"
     assert found.do == (
-        "move every prop back to a motor of its own hand, turn it domed side up, look at each one "
-        "again and add a "
+        "move every prop back to a motor of its own hand, turn it domed side up, look at each one again and add a "
         "rig_check with rig: flight"
     )
     assert (found.place.line, marked(text, found.place)) == (9, "inverted-load")
@@ -176,8 +174,7 @@ def test_a_look_outdated_by_work_on_the_props():
     text = records + "logbook: [{date: 2026-04-20, kind: replaced, part: prop, at: rear-left}]\n"
     answer = judged(text)
     assert (answer.cause, answer.message) == (
-        "stale",
-        "the rig check of 2026-04-19 is older than this: prop replaced at rear-left on 2026-04-20",
+        "stale", "the rig check of 2026-04-19 is older than this: prop replaced at rear-left on 2026-04-20",
     )
     seen_inverted = text.replace("rig: flight", "rig: inverted-load")
     assert isinstance(judged(seen_inverted), Unproven)
@@ -219,17 +216,14 @@ def turned(text: str):
     return outcome(inspect_text(text), "rotation/invertible", "front-left")
 
 
-@pytest.mark.parametrize(
-    ("hub", "kind", "mark", "what"),
-    [
-        ("stepped", "nut", "stepped", "stepped hub"),
-        ("folding", "nut", "folding", "folding hub"),
-        ("plain", "clip", "clip", "clip fixing"),
-        (None, "clip", "clip", "clip fixing"),
-        ("plain", "threaded-hub", "threaded-hub", "threaded hub"),
-        ("folding", None, "folding", "folding hub"),
-    ],
-)
+@pytest.mark.parametrize(("hub", "kind", "mark", "what"), [
+    ("stepped", "nut", "stepped", "stepped hub"),
+    ("folding", "nut", "folding", "folding hub"),
+    ("plain", "clip", "clip", "clip fixing"),
+    (None, "clip", "clip", "clip fixing"),
+    ("plain", "threaded-hub", "threaded-hub", "threaded hub"),
+    ("folding", None, "folding", "folding hub"),
+])
 def test_props_that_cannot_be_turned_over(hub, kind, mark, what):
     text = props(hub, kind, RAN)
     found = turned(text)
@@ -237,9 +231,7 @@ def test_props_that_cannot_be_turned_over(hub, kind, mark, what):
         f"the prop at front-left cannot be turned over ({what}), so a load in the inverted rig did not stand for flight"
     )
     assert found.evidence == "taken in the inverted rig: current comparison of 2026-04-18 14:00"
-    assert found.do == (
-        "repeat every loaded run restrained in the flight rig, or take the readings from a hover log"
-    )
+    assert found.do == ("repeat every loaded run restrained in the flight rig, or take the readings from a hover log")
     assert (found.place.line, marked(text, found.place)) == (4, mark)
     assert [(marked(text, r.place), r.message) for r in found.related] == [
         ("inverted-load", "the current comparison by the inverted rig")

@@ -11,9 +11,7 @@ ALIKE = "make: Fellside, batch: A7, diameter_in: 14, pitch_in: 4.8, blades: 2"
 
 def manifest(layout: str, own: dict[str, str], shared: str = ALIKE) -> str:
     lines = [
-        "preflint: 1",
-        f"aircraft: {{name: Trial, layout: {layout}}}",
-        f"every_rotor: {{prop: {{{shared}}}}}",
+        "preflint: 1", f"aircraft: {{name: Trial, layout: {layout}}}", f"every_rotor: {{prop: {{{shared}}}}}",
         "rotors:",
     ]
     lines += [f"  - {{at: {at}{f', prop: {{{own[at]}}}' if at in own else ''}}}" for at in positions(layout)]
@@ -62,13 +60,10 @@ def test_an_odd_one_anywhere(layout, odd):
         assert marked(text, found.place) == odd.split(": ")[1]
 
 
-@pytest.mark.parametrize(
-    ("odd", "told"),
-    [
-        ("make: Garth", "make Garth at right, but make Fellside at "),
-        ("batch: B2", "batch B2 at right, but batch A7 at "),
-    ],
-)
+@pytest.mark.parametrize(("odd", "told"), [
+    ("make: Garth", "make Garth at right, but make Fellside at "),
+    ("batch: B2", "batch B2 at right, but batch A7 at "),
+])
 def test_another_make_or_batch(odd, told):
     text = manifest("hexa-x", {"right": odd})
     found = origin(text)
@@ -88,17 +83,13 @@ def test_uppers_and_lowers_are_each_a_set(layout):
     odd = manifest(layout, lowers | {"front-left-upper": "pitch_in: 5.5"})
     found = size(odd)
     assert found.message == "the props do not match at front-left-upper"
-    assert found.evidence.startswith(
-        "upper props: 5.5 inch pitch at front-left-upper, but 4.8 inch pitch at "
-    )
+    assert found.evidence.startswith("upper props: 5.5 inch pitch at front-left-upper, but 4.8 inch pitch at ")
 
 
 def test_two_against_two_tells_both_pairs():
     found = size(manifest("quad-x", {"front-right": "blades: 3", "rear-left": "blades: 3"}))
     assert found.message == "the props do not match at front-right and rear-left"
-    assert found.evidence == (
-        "3 blades at front-right and rear-left, but 2 blades at front-left and rear-right"
-    )
+    assert found.evidence == ("3 blades at front-right and rear-left, but 2 blades at front-left and rear-right")
 
 
 def test_what_is_missing():
@@ -112,9 +103,7 @@ def test_what_is_missing():
 
 def test_a_difference_is_told_even_where_others_are_not_recorded():
     shared = "make: Fellside"
-    assert isinstance(
-        size(manifest("quad-x", {"front-left": "blades: 2", "rear-left": "blades: 3"}, shared)), Finding
-    )
+    assert isinstance(size(manifest("quad-x", {"front-left": "blades: 2", "rear-left": "blades: 3"}, shared)), Finding)
 
 
 def test_a_single_prop_is_no_set():

@@ -15,9 +15,7 @@ rotors:
   - {at: rear-left,   spin: ccw, prop: {hand: ccw, face: up}}
   - {at: rear-right,  spin: cw,  prop: {hand: cw,  face: up}}
 """
-EXPECTS = (
-    "flight_controller: {expects_spin: {front-left: cw, front-right: ccw, rear-left: ccw, rear-right: cw}}\n"
-)
+EXPECTS = "flight_controller: {expects_spin: {front-left: cw, front-right: ccw, rear-left: ccw, rear-right: cw}}\n"
 SEEN = "seen: {front-left: cw, front-right: ccw, rear-left: ccw, rear-right: cw}"
 TEST = f"records:\n  spin_test:\n    - {{date: 2026-04-18, props: removed, {SEEN}}}\n"
 HOW = "props removed: let each motor turn briefly, look from above the aircraft and write a spin_test"
@@ -37,17 +35,12 @@ def test_seen_as_written():
     assert seen(HEAD + TEST) == Clear("seen from above on 2026-04-18: front-right turns ccw, as written")
 
 
-@pytest.mark.parametrize(
-    ("expects", "remedy"),
-    [
-        ("", "if it turns cw and ccw is meant, swap any two of its three motor wires"),
-        (EXPECTS, "if it turns cw, swap any two of its three motor wires: the flight controller expects ccw"),
-        (
-            EXPECTS.replace("front-right: ccw", "front-right: cw"),
-            "if it turns cw, as the flight controller expects, write spin: cw and look at its prop and nut",
-        ),
-    ],
-)
+@pytest.mark.parametrize(("expects", "remedy"), [
+    ("", "if it turns cw and ccw is meant, swap any two of its three motor wires"),
+    (EXPECTS, "if it turns cw, swap any two of its three motor wires: the flight controller expects ccw"),
+    (EXPECTS.replace("front-right: ccw", "front-right: cw"),
+     "if it turns cw, as the flight controller expects, write spin: cw and look at its prop and nut"),
+])
 def test_seen_the_other_way(expects, remedy):
     text = HEAD + expects + TEST.replace("front-right: ccw", "front-right: cw")
     found = seen(text)
@@ -72,33 +65,27 @@ def test_without_a_written_spin():
     assert (answer.cause, answer.message) == ("absent", "front-right.spin is not recorded")
 
 
-@pytest.mark.parametrize(
-    ("work", "cause"),
-    [
-        ("{date: 2026-05-09, kind: replaced, part: motor, at: front-right}", "stale"),
-        ("{date: 2026-04-18, kind: rewired, part: esc, at: front-right}", "order-open"),
-        ("{date: 2026-06-01, kind: reset, part: esc, at: front-right}", "stale"),
-        ("{date: 2026-05-09, kind: replaced, part: motor, at: rear-left}", None),
-        ("{date: 2026-04-17, kind: replaced, part: motor, at: front-right}", None),
-        ("{date: 2026-05-09, kind: replaced, part: prop, at: front-right}", None),
-    ],
-)
+@pytest.mark.parametrize(("work", "cause"), [
+    ("{date: 2026-05-09, kind: replaced, part: motor, at: front-right}", "stale"),
+    ("{date: 2026-04-18, kind: rewired, part: esc, at: front-right}", "order-open"),
+    ("{date: 2026-06-01, kind: reset, part: esc, at: front-right}", "stale"),
+    ("{date: 2026-05-09, kind: replaced, part: motor, at: rear-left}", None),
+    ("{date: 2026-04-17, kind: replaced, part: motor, at: front-right}", None),
+    ("{date: 2026-05-09, kind: replaced, part: prop, at: front-right}", None),
+])
 def test_work_after_the_test(work, cause):
     answer = seen(HEAD + TEST + f"logbook: [{work}]\n")
     assert isinstance(answer, Clear) if cause is None else answer.cause == cause
 
 
-@pytest.mark.parametrize(
-    ("first", "second", "told"),
-    [
-        ("2026-04-18 10:00", "2026-04-18 11:00", "second"),
-        ("2026-04-18 11:00", "2026-04-18 10:00", "first"),
-        ("2026-04-18", "2026-04-18 10:00", "open"),
-        ("2026-04-18", "2026-04-18", "open"),
-        ("2026-04-18 10:00", "2026-04-18 10:00", "open"),
-        ("2026-04-18", "2026-04-19", "second"),
-    ],
-)
+@pytest.mark.parametrize(("first", "second", "told"), [
+    ("2026-04-18 10:00", "2026-04-18 11:00", "second"),
+    ("2026-04-18 11:00", "2026-04-18 10:00", "first"),
+    ("2026-04-18", "2026-04-18 10:00", "open"),
+    ("2026-04-18", "2026-04-18", "open"),
+    ("2026-04-18 10:00", "2026-04-18 10:00", "open"),
+    ("2026-04-18", "2026-04-19", "second"),
+])
 def test_two_tests_that_disagree(first, second, told):
     tests = "".join(
         f"    - {{date: {date}, props: removed, seen: {{front-right: {spin}}}}}\n"
@@ -124,22 +111,18 @@ def test_a_test_still_to_come_on_the_day_judged_at_says_nothing():
 def test_as_the_flight_controller_expects():
     for at in ("front-left", "front-right", "rear-left", "rear-right"):
         assert isinstance(expected(HEAD + EXPECTS, at), Clear)
-    assert expected(HEAD + EXPECTS) == Clear(
-        "front-right turns ccw seen from above, as the flight controller expects"
-    )
+    assert expected(HEAD + EXPECTS) == Clear("front-right turns ccw seen from above, as the flight controller expects")
 
 
 def test_motor_and_prop_agree_against_the_setting():
     text = HEAD + EXPECTS.replace("front-right: ccw", "front-right: cw")
     found = expected(text)
     assert found.message == (
-        "the flight controller expects cw at front-right, but the motor turns ccw: it answers yaw "
-        "the wrong way round"
+        "the flight controller expects cw at front-right, but the motor turns ccw: it answers yaw the wrong way round"
     )
     assert found.evidence == "seen from above: motor ccw, expected cw"
     assert found.do == (
-        "set the flight controller to expect ccw at front-right, as motor and prop agree; if cw is "
-        "meant, reverse the "
+        "set the flight controller to expect ccw at front-right, as motor and prop agree; if cw is meant, reverse the "
         "motor (swap any two of its three motor wires) and change prop and nut with it"
     )
     assert (found.place.line, marked(text, found.place)) == (8, "cw")
@@ -149,17 +132,14 @@ def test_motor_and_prop_agree_against_the_setting():
 @pytest.mark.parametrize("prop", ["prop: {hand: ccw, face: up}", "prop: {face: up}"])
 def test_the_motor_against_setting_and_prop(prop):
     text = (
-        HEAD.replace("front-right, spin: ccw, prop: {hand: ccw, face: up}", f"front-right, spin: cw, {prop}")
-        + EXPECTS
+        HEAD.replace("front-right, spin: ccw, prop: {hand: ccw, face: up}", f"front-right, spin: cw, {prop}") + EXPECTS
     )
     found = expected(text)
     assert found.message == (
-        "the flight controller expects ccw at front-right, but the motor turns cw: it answers yaw "
-        "the wrong way round"
+        "the flight controller expects ccw at front-right, but the motor turns cw: it answers yaw the wrong way round"
     )
     assert found.do == (
-        "reverse the motor at front-right to ccw: swap any two of its three motor wires; then repeat "
-        "the spin test"
+        "reverse the motor at front-right to ccw: swap any two of its three motor wires; then repeat the spin test"
     )
     assert (found.place.line, marked(text, found.place)) == (5, "cw")
     assert [(r.place.line, r.message) for r in found.related] == [(8, "expected ccw")]
@@ -186,8 +166,7 @@ def test_every_rotor_against_the_setting():
 def test_nobody_wrote_what_the_flight_controller_expects():
     answer = expected(HEAD + EXPECTS.replace("front-right: ccw, ", ""))
     assert (answer.cause, answer.message) == (
-        "absent",
-        "which spin the flight controller expects at front-right is not recorded",
+        "absent", "which spin the flight controller expects at front-right is not recorded",
     )
     assert answer.do == (
         "read in the flight controller's settings which way it expects front-right to turn and write "
@@ -227,8 +206,7 @@ def test_set_by_a_setting_for_all():
     text = HEAD + "every_rotor: {esc: {spin_set_by: setting}}\n"
     found = by_setting(text)
     assert found.message == (
-        "the spin at front-left, front-right, rear-left and rear-right is set by a setting of the "
-        "speed controller, "
+        "the spin at front-left, front-right, rear-left and rear-right is set by a setting of the speed controller, "
         "which a reset loses"
     )
     assert found.evidence == "spin_set_by: setting"

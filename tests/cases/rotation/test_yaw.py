@@ -21,8 +21,7 @@ def custom(places: list[tuple[float, float]], spins: str) -> str:
     lines = ["preflint: 1", "aircraft: {name: Trial, layout: custom}", "rotors:"]
     for i, ((x, y), spin) in enumerate(zip(places, spins, strict=True)):
         lines.append(
-            f"  - {{at: arm-{'abcdefghijkl'[i]}, place_mm: [{x}, {y}, 0], "
-            f"spin: {'ccw' if spin == 'P' else 'cw'}}}"
+            f"  - {{at: arm-{'abcdefghijkl'[i]}, place_mm: [{x}, {y}, 0], spin: {'ccw' if spin == 'P' else 'cw'}}}"
         )
     return "\n".join(lines) + "\n"
 
@@ -45,8 +44,7 @@ def test_one_motor_reversed_on_a_quad_is_named():
         "3 cw and 1 ccw seen from above, equal thrust: 50 % of all torque is left over (limit 20 %)"
     )
     assert found.do == (
-        "reverse the motor at front-right to ccw: roll and pitch then leave yaw alone; swap any two "
-        "of a motor's three "
+        "reverse the motor at front-right to ccw: roll and pitch then leave yaw alone; swap any two of a motor's three "
         "wires and change prop and nut with it; then repeat the spin test"
     )
     assert (found.place.line, marked(text, found.place)) == (5, "cw")
@@ -114,13 +112,9 @@ def test_both_sides_of_a_fifth(spins, balances):
 def test_three_rotors_need_something_else():
     answer = judged(custom([(200, -150), (200, 150), (-400, 0)], "PNP"))
     assert (answer.cause, answer.message) == (
-        "uncertain",
-        "3 rotors cannot balance yaw by spin alone: something else, such as a tilted rotor, must",
+        "uncertain", "3 rotors cannot balance yaw by spin alone: something else, such as a tilted rotor, must",
     )
-    assert (
-        answer.do
-        == "see in a hover log, with everything else settled, that yaw holds without a steady correction"
-    )
+    assert answer.do == "see in a hover log, with everything else settled, that yaw holds without a steady correction"
 
 
 @pytest.mark.parametrize(("shift", "told"), [(15, True), (16, False)])
@@ -134,10 +128,7 @@ def test_equal_shares_hold_only_about_the_centre(shift, told):
         assert isinstance(answer, Clear)
     else:
         assert isinstance(answer, Unproven)
-        assert (
-            answer.message
-            == "the load is shared unequally: the rotors' mean place is 5 % of an arm off the centre"
-        )
+        assert answer.message == "the load is shared unequally: the rotors' mean place is 5 % of an arm off the centre"
         assert (answer.cause, marked(text, answer.place)) == ("uncertain", "custom")
 
 
@@ -168,20 +159,16 @@ def test_lowers_of_more_pitch_that_all_turn_one_way_leave_it_open():
     text = named("y6", "".join("P" if at.endswith("-lower") else "N" for at in positions("y6")), sizes)
     answer = judged(text)
     assert (answer.cause, answer.message) == (
-        "uncertain",
-        "with props of different sizes it cannot be told whether yaw balances",
+        "uncertain", "with props of different sizes it cannot be told whether yaw balances",
     )
     # One torque twice the other: (2·3 − 3) / (2·3 + 3) = 1/3.
     assert answer.evidence == (
-        "3 cw and 3 ccw seen from above, equal thrust: between 0 and 33 % of all torque is left over "
-        "(limit 20 %)"
+        "3 cw and 3 ccw seen from above, equal thrust: between 0 and 33 % of all torque is left over (limit 20 %)"
     )
 
 
 def test_a_size_that_is_not_recorded_counts_as_that_of_the_others():
-    text = named("quad-x", "NNPN").replace(
-        "at: front-left, spin: cw", f"at: front-left, spin: cw, prop: {{{BIG}}}"
-    )
+    text = named("quad-x", "NNPN").replace("at: front-left, spin: cw", f"at: front-left, spin: cw, prop: {{{BIG}}}")
     assert ": 50 % of all torque is left over" in judged(text).evidence
 
 

@@ -123,26 +123,23 @@ def test_the_air_turns_the_airframe_against_the_rotor(spin):
     assert np.sign(nose_goes_right) == handedness.yaw_reaction_sign(spin)
 
 
-@pytest.mark.parametrize(
-    ("designation", "left"),
-    [
-        # NAVEDTRA 14345, Machinery Repairman, thread designation page.
-        ("1/4-20 UNC-3A-LH", True),
-        ("1/4-20 UNC-3A", False),
-        # GB/T 197 (as ISO 965-1) designation examples.
-        ("M16x1LH-6G", True),
-        ("M8 x 1 LH", True),
-        ("M16x1-6G", False),
-        # Common practice, no source.
-        ("M6 LH", True),
-        ("M6", False),
-        ("M6 lh", True),
-        ("M5x0.8", False),
-        ("M6 RH", False),
-        ("", False),
-        ("Lhasa M6", False),
-        ("M6 FLH", False),
-    ],
-)
+@pytest.mark.parametrize(("designation", "left"), [
+    # NAVEDTRA 14345, Machinery Repairman, thread designation page.
+    ("1/4-20 UNC-3A-LH", True),
+    ("1/4-20 UNC-3A", False),
+    # GB/T 197 (as ISO 965-1) designation examples.
+    ("M16x1LH-6G", True),
+    ("M8 x 1 LH", True),
+    ("M16x1-6G", False),
+    # Common practice, no source.
+    ("M6 LH", True),
+    ("M6", False),
+    ("M6 lh", True),
+    ("M5x0.8", False),
+    ("M6 RH", False),
+    ("", False),
+    ("Lhasa M6", False),
+    ("M6 FLH", False),
+])
 def test_only_an_explicit_mark_says_left_hand(designation, left):
     assert handedness.designation_says_left_hand(designation) is left

@@ -84,14 +84,11 @@ def test_a_reading_at_that_throttle_counts_by_itself():
     assert "21.4 A at 55 %, so 21.4 A at 55 %; the hover draws 0.98 ± 0.03 of it" in seen.evidence
 
 
-@pytest.mark.parametrize(
-    ("rows", "throttle", "answer"),
-    [
-        ("[[0, 0.1, 0.0], [55, 20.9, 21.4]]", 50, Clear),  # 17.7 A from one reading: 1.82 to 19.5 A
-        ("[[0, 0.1, 0.0], [55, 20.9, 21.4]]", 20, Unproven),  # 55 % tells little of 20 %
-        ("[[0, 0.1, 0.0], [20, 2.9, 3.0], [80, 44, 45]]", 40, Unproven),  # four times apart
-    ],
-)
+@pytest.mark.parametrize(("rows", "throttle", "answer"), [
+    ("[[0, 0.1, 0.0], [55, 20.9, 21.4]]", 50, Clear),  # 17.7 A from one reading: 1.82 to 19.5 A
+    ("[[0, 0.1, 0.0], [55, 20.9, 21.4]]", 20, Unproven),  # 55 % tells little of 20 %
+    ("[[0, 0.1, 0.0], [20, 2.9, 3.0], [80, 44, 45]]", 40, Unproven),  # four times apart
+])
 def test_readings_far_away_tell_little(rows, throttle, answer):
     current = 17.7 if throttle == 50 else 3.0 if throttle == 20 else 12.0
     assert isinstance(outcome(inspect_text(manifest(current, throttle, rows)), THROTTLE), answer)
@@ -112,19 +109,16 @@ def test_readings_at_one_throttle_are_averaged():
     assert "18.0 A at 50 %, so 18.0 A" in outcome(inspect_text(manifest(18, 50, rows)), THROTTLE).evidence
 
 
-@pytest.mark.parametrize(
-    ("packs", "compared", "flown", "answer"),
-    [
-        (PACKS, "", "", Clear),
-        ("", "", "", Unproven),
-        ("packs: [{label: A1, cells: 4}, {label: B2, cells: 4}]\n", "      pack: A1\n", ", pack: B2", Clear),
-        ("packs: [{label: A1, cells: 4}, {label: B2, cells: 6}]\n", "      pack: A1\n", ", pack: B2", NotApplicable),
-        ("packs: [{label: A1, cells: 4}, {label: B2, cells: 6}]\n", "      pack: A1\n", ", pack: A1", Clear),
-        ("packs: [{label: A1, cells: 4}, {label: B2, cells: 6}]\n", "      pack: A1\n", "", Unproven),
-        ("packs: [{label: A1}]\n", "", "", Unproven),
-        ("packs: [{label: A1}]\n", "      pack: A1\n", ", pack: A1", Clear),
-    ],
-)
+@pytest.mark.parametrize(("packs", "compared", "flown", "answer"), [
+    (PACKS, "", "", Clear),
+    ("", "", "", Unproven),
+    ("packs: [{label: A1, cells: 4}, {label: B2, cells: 4}]\n", "      pack: A1\n", ", pack: B2", Clear),
+    ("packs: [{label: A1, cells: 4}, {label: B2, cells: 6}]\n", "      pack: A1\n", ", pack: B2", NotApplicable),
+    ("packs: [{label: A1, cells: 4}, {label: B2, cells: 6}]\n", "      pack: A1\n", ", pack: A1", Clear),
+    ("packs: [{label: A1, cells: 4}, {label: B2, cells: 6}]\n", "      pack: A1\n", "", Unproven),
+    ("packs: [{label: A1}]\n", "", "", Unproven),
+    ("packs: [{label: A1}]\n", "      pack: A1\n", ", pack: A1", Clear),
+])
 def test_only_packs_with_one_number_of_cells(packs, compared, flown, answer):
     text = manifest(packs=packs, compared=compared, flown=flown)
     seen = outcome(inspect_text(text), THROTTLE)

@@ -140,14 +140,11 @@ def test_a_low_efficiency_in_full():
     assert found.evidence.endswith("; efficiency 0.22 ± 0.01, plausible from 0.25 to 0.85")
 
 
-@pytest.mark.parametrize(
-    ("change", "says", "mark"),
-    [
-        ({"height": 0.4}, "the hover was 0.4 m above the ground, where the ground helps to lift", "0.4"),
-        ({"wind": 5}, "the hover was in 5 m/s of wind, which helps to lift", "5"),
-        ({"lasted": 8}, "the hover lasted 8 s, too short for a mean", "8"),
-    ],
-)
+@pytest.mark.parametrize(("change", "says", "mark"), [
+    ({"height": 0.4}, "the hover was 0.4 m above the ground, where the ground helps to lift", "0.4"),
+    ({"wind": 5}, "the hover was in 5 m/s of wind, which helps to lift", "5"),
+    ({"lasted": 8}, "the hover lasted 8 s, too short for a mean", "8"),
+])
 @pytest.mark.parametrize("rule", [POWER, EFFICIENCY])
 def test_conditions(change, says, mark, rule):
     text = manifest(current=4.8, **change)
@@ -171,19 +168,16 @@ def test_both_sides_of_wind_and_duration(change, answer):
         assert isinstance(outcome(inspect_text(manifest(**change)), rule), answer)
 
 
-@pytest.mark.parametrize(
-    ("gone", "says"),
-    [
-        ("prop: {diameter_in: 10}", "prop.diameter_in is not recorded"),
-        ("temperature_c: 15, ", None),
-        ("takeoff_mass_g: 1500, ", "aircraft.takeoff_mass_g is not recorded"),
-        ("elevation_m: 0, temperature_c: 15, station_pressure_hpa: 1013.25, ", "site.station_pressure_hpa"),
-        ("elevation_m: 0, ", None),
-        ("station_pressure_hpa: 1013.25, ", None),
-        ("relative_humidity_percent: 0", None),
-        (", arm_mm: 260", None),
-    ],
-)
+@pytest.mark.parametrize(("gone", "says"), [
+    ("prop: {diameter_in: 10}", "prop.diameter_in is not recorded"),
+    ("temperature_c: 15, ", None),
+    ("takeoff_mass_g: 1500, ", "aircraft.takeoff_mass_g is not recorded"),
+    ("elevation_m: 0, temperature_c: 15, station_pressure_hpa: 1013.25, ", "site.station_pressure_hpa"),
+    ("elevation_m: 0, ", None),
+    ("station_pressure_hpa: 1013.25, ", None),
+    ("relative_humidity_percent: 0", None),
+    (", arm_mm: 260", None),
+])
 def test_what_is_not_recorded_is_open_or_widens_the_bound(gone, says):
     text = manifest()
     assert gone in text
@@ -235,12 +229,9 @@ def test_a_coaxial_pair_needs_more_and_overlap_too():
 
 @settings(derandomize=True, deadline=None, max_examples=30)
 @given(
-    mass=st.integers(300, 9000),
-    inches=st.integers(4, 26),
-    layout=st.sampled_from(["quad-x", "quad-plus", "hexa-x", "y6", "x8"]),
-    celsius=st.integers(-15, 40),
-    hectopascal=st.integers(780, 1040),
-    merit=st.floats(0.3, 0.8),
+    mass=st.integers(300, 9000), inches=st.integers(4, 26),
+    layout=st.sampled_from(["quad-x", "quad-plus", "hexa-x", "y6", "x8"]), celsius=st.integers(-15, 40),
+    hectopascal=st.integers(780, 1040), merit=st.floats(0.3, 0.8),
 )
 def test_no_real_drive_is_found(mass, inches, layout, celsius, hectopascal, merit):
     """Power worked out apart for a rotor of some merit, each alone: the bound must lie below it.

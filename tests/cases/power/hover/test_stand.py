@@ -108,17 +108,14 @@ def test_the_settings_installed_count():
     assert isinstance(outcome(inspect_text(manifest(round(2.1 * FOUR_A, 3), then=13.2)), STAND), Clear)
 
 
-@pytest.mark.parametrize(
-    ("change", "says"),
-    [
-        ({"height": 0.4}, "the hover was 0.4 m above the ground, where the ground helps to lift"),
-        ({"wind": 5}, "the hover was in 5 m/s of wind, which helps to lift"),
-        ({"lasted": 8}, "the hover lasted 8 s, too short for a mean"),
-        ({"mass": 3300}, "the thrust stand goes from 50 to 800 g, but at hover a rotor lifts 825 g"),
-        ({"mass": 180}, "the thrust stand goes from 50 to 800 g, but at hover a rotor lifts 45 g"),
-        ({"rows": "[[0, 0.1, 15]]"}, "the thrust stand goes over no thrust at all, but at hover a rotor lifts 375 g"),
-    ],
-)
+@pytest.mark.parametrize(("change", "says"), [
+    ({"height": 0.4}, "the hover was 0.4 m above the ground, where the ground helps to lift"),
+    ({"wind": 5}, "the hover was in 5 m/s of wind, which helps to lift"),
+    ({"lasted": 8}, "the hover lasted 8 s, too short for a mean"),
+    ({"mass": 3300}, "the thrust stand goes from 50 to 800 g, but at hover a rotor lifts 825 g"),
+    ({"mass": 180}, "the thrust stand goes from 50 to 800 g, but at hover a rotor lifts 45 g"),
+    ({"rows": "[[0, 0.1, 15]]"}, "the thrust stand goes over no thrust at all, but at hover a rotor lifts 375 g"),
+])
 def test_conditions(change, says):
     open_ = outcome(inspect_text(manifest(60, **change)), STAND)
     assert isinstance(open_, Unproven)
@@ -204,10 +201,7 @@ def test_a_new_motor_makes_the_stand_stale():
 
 @settings(derandomize=True, deadline=None, max_examples=40)
 @given(
-    mass=st.integers(400, 3000),
-    power=st.floats(1.1, 1.7),
-    per=st.floats(0.02, 0.2),
-    volts=st.floats(10, 50),
+    mass=st.integers(400, 3000), power=st.floats(1.1, 1.7), per=st.floats(0.02, 0.2), volts=st.floats(10, 50),
     order=st.permutations([50, 200, 400, 800]),
 )
 def test_a_drive_like_that_on_the_stand_is_clear(mass, power, per, volts, order):

@@ -141,8 +141,7 @@ def test_no_agreement_is_told_of_one_instrument_or_two_sensors():
     for text in (
         two((10.0, 0.5, "16.001"), (10.0, 0.5, "16.161"), ("Bench meter", "bench meter")),
         two(
-            (10.0, 0.5, "16.001"),
-            (10.0, 0.5, "16.161"),
+            (10.0, 0.5, "16.001"), (10.0, 0.5, "16.161"),
             work="logbook:\n  - {date: 2026-05-12, kind: replaced, part: power-sensor}\n",
         ),
     ):

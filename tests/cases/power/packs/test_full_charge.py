@@ -86,9 +86,7 @@ def test_what_is_not_asked_or_missing():
 
 @settings(derandomize=True, deadline=None, max_examples=40)
 @given(
-    cells=st.lists(st.floats(4.13, 4.21), min_size=1, max_size=8),
-    error=st.floats(-1, 1),
-    percent=st.floats(0.1, 0.6),
+    cells=st.lists(st.floats(4.13, 4.21), min_size=1, max_size=8), error=st.floats(-1, 1), percent=st.floats(0.1, 0.6)
 )
 def test_full_cells_and_a_meter_within_its_accuracy_are_never_found(cells, error, percent):
     """A meter wrong by any share of its accuracy, up to all of it."""

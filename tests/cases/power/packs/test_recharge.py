@@ -106,14 +106,11 @@ def test_what_a_recharge_needs():
     assert none == NotApplicable("no recharge is recorded")
 
 
-@pytest.mark.parametrize(
-    ("counted", "capacity", "says"),
-    [
-        (8000, "none", "dangerous, when 1000 mAh are counted, 1250 are used"),
-        (12500, "none", "when 1000 mAh are counted, 800 are used"),
-        (12500, 10000, "when 8000 of 10000 mAh are counted, 6400 are used"),
-    ],
-)
+@pytest.mark.parametrize(("counted", "capacity", "says"), [
+    (8000, "none", "dangerous, when 1000 mAh are counted, 1250 are used"),
+    (12500, "none", "when 1000 mAh are counted, 800 are used"),
+    (12500, 10000, "when 8000 of 10000 mAh are counted, 6400 are used"),
+])
 def test_which_way_it_is_wrong_and_what_follows(counted, capacity, says):
     found = outcome(inspect_text(recharge(counted, 10000, capacity=capacity)), RECHARGE)
     assert isinstance(found, Finding)
@@ -175,8 +172,7 @@ def test_a_setting_that_nobody_wrote_down():
 
     open_ = told(4280, "")
     assert (open_.cause, open_.message) == (
-        "absent",
-        "sensor_mv_per_a in force during the recharge of 2026-05-17 is not recorded",
+        "absent", "sensor_mv_per_a in force during the recharge of 2026-05-17 is not recorded",
     )
     found = told(3870, "")
     assert isinstance(found, Finding)
@@ -200,9 +196,7 @@ def test_no_pack_takes_more_than_it_holds(put_back, kind):
 
 @settings(derandomize=True, deadline=None, max_examples=40)
 @given(
-    real=st.floats(10, 60),
-    error=st.one_of(st.floats(-0.3, -0.06), st.floats(0.06, 0.3)),
-    used=st.integers(900, 12000),
+    real=st.floats(10, 60), error=st.one_of(st.floats(-0.3, -0.06), st.floats(0.06, 0.3)), used=st.integers(900, 12000)
 )
 def test_the_setting_to_expect_is_the_real_one(real, error, used):
     """A sensor of ``real`` mV/A, set to something else: amperes counted are true · real / set."""

@@ -100,16 +100,13 @@ NONE_TO_SPARE = "the 3 readings of 2026-05-17 leave none to spare to tell how th
 FALLS = "the charge used falls from row to row in the sag run of 2026-05-17"
 
 
-@pytest.mark.parametrize(
-    ("rows", "says"),
-    [
-        ([[10, 16.0, 50]], NO_RESISTANCE),
-        ([[10, 16.0, 50], [10, 15.9, 90], [10, 15.8, 150]], NO_RESISTANCE),
-        ([[0, 16, 0], [10, 15.7, 100], [20, 15.4, 200]], NO_RESISTANCE),
-        ([[0, 16, 0], [10, 15.7, 30], [20, 15.4, 200]], NONE_TO_SPARE),
-        ([[0, 16, 0], [10, 15.7, 30], [20, 15.4, 20], [5, 15.8, 90]], FALLS),
-    ],
-)
+@pytest.mark.parametrize(("rows", "says"), [
+    ([[10, 16.0, 50]], NO_RESISTANCE),
+    ([[10, 16.0, 50], [10, 15.9, 90], [10, 15.8, 150]], NO_RESISTANCE),
+    ([[0, 16, 0], [10, 15.7, 100], [20, 15.4, 200]], NO_RESISTANCE),
+    ([[0, 16, 0], [10, 15.7, 30], [20, 15.4, 200]], NONE_TO_SPARE),
+    ([[0, 16, 0], [10, 15.7, 30], [20, 15.4, 20], [5, 15.8, 90]], FALLS),
+])
 def test_rows_that_tell_nothing(rows, says):
     seen = inspect_text(sag(rows))
     for rule in (SAG, RESISTANCE):
@@ -134,9 +131,7 @@ def test_full_throttle_pulls_the_pack_down_in_full():
         "5 readings of 2026-05-17, each after 10 s: V = 14.91 V - 40.3 mΩ × I - 0.40 mV/mAh × Q; at 84 A and "
         "290 mAh used 11.41 V ± 0.03 V (95 %), 2.85 V a cell; an empty lipo cell has 3.00 V"
     )
-    assert found.do == (
-        "fly a pack of less resistance (fresher, warmer or larger), or lighter and with less throttle"
-    )
+    assert found.do == ("fly a pack of less resistance (fresher, warmer or larger), or lighter and with less throttle")
     assert marked(text, found.place).startswith("{date: 2026-05-17")
     assert marked(text, found.related[0].place) == "4"
 
@@ -207,14 +202,11 @@ def test_where_full_throttle_is_not_recorded_hover_is_asked_about():
     assert "at 30 A and 290 mAh used 15.15 V" in seen.evidence
 
 
-@pytest.mark.parametrize(
-    ("gone", "says"),
-    [
-        (", dwell_s: 10", "dwell_s of the sag run of 2026-05-17 is not recorded"),
-        (", cells: 4", "packs[0].cells is not recorded"),
-        ("chemistry: lipo, ", "packs[0].chemistry is not recorded"),
-    ],
-)
+@pytest.mark.parametrize(("gone", "says"), [
+    (", dwell_s: 10", "dwell_s of the sag run of 2026-05-17 is not recorded"),
+    (", cells: 4", "packs[0].cells is not recorded"),
+    ("chemistry: lipo, ", "packs[0].chemistry is not recorded"),
+])
 def test_what_sag_needs(gone, says):
     text = sag(run())
     assert gone in text
@@ -282,10 +274,7 @@ def test_a_lead_that_nobody_recorded():
 
 @settings(derandomize=True, deadline=None, max_examples=30)
 @given(
-    ohm=st.floats(0.008, 0.08),
-    scale_v=st.floats(0.5, 3),
-    scale_a=st.floats(0.5, 3),
-    by_charge=st.floats(0.0001, 0.001),
+    ohm=st.floats(0.008, 0.08), scale_v=st.floats(0.5, 3), scale_a=st.floats(0.5, 3), by_charge=st.floats(0.0001, 0.001)
 )
 def test_resistance_scales_with_volts_and_against_amperes(ohm, scale_v, scale_a, by_charge):
     rows = run(ohm, 16.0, by_charge)

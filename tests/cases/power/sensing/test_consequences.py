@@ -19,8 +19,7 @@ METER = "accuracy_percent: 0.001, resolution_v: 0.01"
 def test_a_last_digit_too_coarse_to_tell():
     told = answer(HEAD + FITTED + volts("[[16, 16.02]]"), VOLTAGE)
     assert (told.cause, told.message) == (
-        "uncertain",
-        "the display under-reads volts by 0.12 % ± 3.58 % at 12.00 V: too uncertain to tell from 1 %",
+        "uncertain", "the display under-reads volts by 0.12 % ± 3.58 % at 12.00 V: too uncertain to tell from 1 %",
     )
     assert told.do == "compare again with more digits: the last one of the display counts as 1 V"
     told = answer(HEAD + FITTED + volts("[[16.01, 16.02]]", "accuracy_percent: 0.1, resolution_v: 1"), VOLTAGE)
@@ -96,10 +95,8 @@ def test_a_reading_near_the_lowest_voltage_is_asked_for_where_the_zero_is_the_do
     # 12.16 % too little is counted, so that 1/0.8784 of the count is used.
     [
         ("[{label: A1, capacity_mah: 6000}]", "when 4800 of 6000 mAh are counted, 5464 are used"),
-        (
-            "[{label: A1, capacity_mah: 6000}, {label: B1, capacity_mah: 8000}]",
-            "when 6400 of 8000 mAh are counted, 7286 are used",
-        ),
+        ("[{label: A1, capacity_mah: 6000}, {label: B1, capacity_mah: 8000}]",
+         "when 6400 of 8000 mAh are counted, 7286 are used"),
         ("[{label: A1}]", "when 1000 mAh are counted, 1138 are used"),
     ],
 )
@@ -148,9 +145,7 @@ def test_the_order_of_the_rows_changes_nothing(rows, seed):
     assert type(one) is type(other)
     for field in ("message", "evidence", "do"):
         assert getattr(one, field, None) == getattr(other, field, None)
-    figures = [
-        [(f.quantity, f.case, f.value, f.standard_uncertainty) for f in s.computed] for s in (once, again)
-    ]
+    figures = [[(f.quantity, f.case, f.value, f.standard_uncertainty) for f in s.computed] for s in (once, again)]
     assert figures[0] == figures[1]
 
 

@@ -58,9 +58,7 @@ def number_after(words, text):
 
 @settings(derandomize=True, deadline=None, max_examples=60)
 @given(
-    cells=st.integers(3, 12),
-    real=st.floats(4, 30),
-    error=st.floats(-0.2, 0.2),
+    cells=st.integers(3, 12), real=st.floats(4, 30), error=st.floats(-0.2, 0.2),
     accuracy=st.sampled_from([0.1, 0.5, 1.0]),
 )
 def test_the_voltage_verdict_knows_the_true_error_and_its_remedy_removes_it(cells, real, error, accuracy):
@@ -97,10 +95,7 @@ def test_a_voltage_setting_changed_since(real, error):
 
 @settings(derandomize=True, deadline=None, max_examples=60)
 @given(
-    scale=st.floats(10, 60),
-    zero=st.floats(0, 1500),
-    error=st.floats(-0.3, 0.3),
-    zero_error=st.floats(-1.5, 1.5),
+    scale=st.floats(10, 60), zero=st.floats(0, 1500), error=st.floats(-0.3, 0.3), zero_error=st.floats(-1.5, 1.5),
     accuracy=st.sampled_from([0.5, 1.5]),
 )
 def test_the_current_verdict_knows_the_true_error_and_its_remedy_removes_it(scale, zero, error, zero_error, accuracy):
@@ -116,10 +111,7 @@ def test_the_current_verdict_knows_the_true_error_and_its_remedy_removes_it(scal
         assert isinstance(answer, Clear)
     if isinstance(answer, Finding):
         assert ("under-reads" in answer.message) == (true_error < 0)
-        entered = (
-            number_after("set sensor_mv_per_a to", answer.do),
-            number_after("and zero_mv to", answer.do),
-        )
+        entered = (number_after("set sensor_mv_per_a to", answer.do), number_after("and zero_mv to", answer.do))
         for true_a in (0.0, 10.0, 32.0):
             assert abs(shown_amperes(true_a, *real, *entered) - true_a) < 0.15
     assert abs(computed(seen, "corrected_sensor_mv_per_a").value / scale - 1) < 0.005
