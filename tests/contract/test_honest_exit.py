@@ -4,22 +4,13 @@ import json
 import os
 import signal
 import subprocess
-import sys
 from pathlib import Path
 
 import pytest
+from making.manifests import CLUB
+from making.program import DAY, PROGRAM, run
 
 ROOT = Path(__file__).parents[2]
-CLUB = ROOT / "examples" / "club"
-PROGRAM = Path(sys.executable).with_name("preflint")
-DAY = ("--as-of", "2026-05-21")
-
-
-def run(*arguments: object, cwd: Path | None = None, **environment: str) -> subprocess.CompletedProcess[str]:
-    return subprocess.run(
-        [str(PROGRAM), *map(str, arguments)], capture_output=True, text=True, cwd=cwd, timeout=120,
-        env={**os.environ, **environment}, encoding="utf-8", errors="surrogateescape",
-    )
 
 
 def no_traceback(done: subprocess.CompletedProcess[str]) -> None:

@@ -5,7 +5,6 @@ import os
 import re
 import signal
 import subprocess
-import sys
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -13,21 +12,13 @@ from typing import Any
 import preflint_schemas
 import pytest
 from jsonschema import Draft202012Validator
+from making.manifests import CLUB
+from making.program import DAY, PROGRAM, run
 from referencing import Registry
 
 SCHEMA = preflint_schemas.policy()
 ROOT = Path(__file__).parents[2]
-CLUB = ROOT / "examples" / "club"
 KNOT = (CLUB / "knot.airframe.yaml").read_text(encoding="utf-8")
-PROGRAM = Path(sys.executable).with_name("preflint")
-DAY = ("--as-of", "2026-05-21")
-
-
-def run(*arguments: object, given: str | None = None, cwd: Path | None = None) -> subprocess.CompletedProcess[str]:
-    return subprocess.run(
-        [str(PROGRAM), *map(str, arguments)], input=given, capture_output=True, text=True, cwd=cwd, timeout=120,
-        encoding="utf-8",
-    )
 
 
 def groups(schema: Any) -> Iterator[dict[str, Any]]:

@@ -2,7 +2,8 @@
 
 import numpy as np
 import pytest
-from making.manifests import MOTORS, SITE, opening
+from making.earth import directions
+from making.manifests import MOTORS, SITE, expect, opening
 
 from preflint.api import FIELD_CHECK, Clear, Finding, NotApplicable, Unproven
 from preflint.testing import computed, inspect_text, marked, outcome
@@ -43,8 +44,7 @@ def answer(text, rule=TOTAL):
 
 def test_with_the_current_alike_in_full():
     text = flown((1, -6, -1, 6), "[-0.08, 0.23, -0.05]")
-    found = answer(text)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(text))
     assert found.message == (
         "at full throttle (84 A), level, iron and current together turn the compass by up to 14.2°, "
         "on an indicated heading of 266°, more than 10°"
@@ -70,8 +70,7 @@ def test_with_the_current_alike_in_full():
 
 def test_the_iron_is_named_first_where_it_makes_more():
     text = flown((1, -8, -1, 8), "[-0.095, 0.23, -0.05]")
-    found = answer(text)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(text))
     assert found.do == (
         "look for steel and magnets near the compass, calibrate it away from them and repeat the heading check; if "
         "that is not enough, set interference_offset_ut_per_a to [-0.1100, 0.2300, -0.0500] and repeat the run"
@@ -87,8 +86,7 @@ def test_the_current_against_the_iron_is_no_fault():
 
 def test_above_the_aim_in_full():
     text = flown((1, -4, -1, 4), "[-0.095, 0.23, -0.05]")
-    found = answer(text, AIM)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(text, AIM))
     assert found.message == (
         "at full throttle (84 A), level, iron and current together turn the compass by up to 8.1°, "
         "on an indicated heading of 274°; 5° is aimed at"
@@ -115,8 +113,7 @@ def test_both_sides_of_limit_and_aim(iron, total, aim):
 
 def test_too_uncertain_in_full():
     text = flown((1, -5, -1, 5), "[-0.09, 0.23, -0.05]", accuracy=3)
-    told = answer(text)
-    assert isinstance(told, Unproven)
+    told = expect(Unproven, answer(text))
     assert told.cause == "uncertain"
     assert told.message == (
         "at full throttle (84 A), level, iron and current together turn the compass by up to 10.4°, "
@@ -220,16 +217,13 @@ def test_the_current_scale_changed_since():
 def test_headings_on_one_side_say_nothing_of_the_others(headings):
     rows = [[h, h + 1 + i % 2] for i, h in enumerate(headings)]
     text = flown((1, 1, 1, 1)).replace("[[0.0, 1.0], [90.0, 91.0], [180.0, 181.0], [270.0, 271.0]]", str(rows))
-    told = answer(text)
-    assert isinstance(told, Unproven)
+    told = expect(Unproven, answer(text))
     assert told.message == "the heading check does not go round the circle: north, east, south and west"
 
 
 def by_rotation(centre, offset):
     """No heading check; the aircraft turned through all attitudes instead, without any correction."""
-    i = np.arange(40) + 0.5
-    polar, around = np.arccos(1 - i / 20), np.pi * (1 + 5**0.5) * i
-    ways = np.column_stack([np.cos(around) * np.sin(polar), np.sin(around) * np.sin(polar), np.cos(polar)])
+    ways = directions(40)
     rows = 49.77 * ways + np.array(centre) + np.random.default_rng(3).normal(0, 0.05, ways.shape)
     text = "".join(line for line in flown(offset=offset).splitlines(True) if "heading_check" not in line)
     return text.replace("-0.05]}", "-0.05], hard_iron_ut: [0, 0, 0]}") + (
@@ -242,8 +236,7 @@ def test_by_a_rotation_in_full():
     text = by_rotation((2.8, 0, 0), "[-0.08, 0.23, -0.05]")  # (2.8 + 84·0.03) / 18.1 is the sine of 17.1°
     assert isinstance(answer(text, "compass/hard-iron"), Clear)
     assert isinstance(answer(text, "interference/heading-error"), Clear)
-    found = answer(text)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(text))
     assert found.message == (
         "at full throttle (84 A), level, iron and current together turn the compass by up to 17.1°, "
         "on an indicated heading of 108°, more than 10°"

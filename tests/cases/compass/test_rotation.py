@@ -2,7 +2,8 @@
 
 import numpy as np
 import pytest
-from making.manifests import SITE, opening
+from making.earth import directions
+from making.manifests import SITE, expect, opening
 
 from preflint.api import PROPS_REMOVED, Clear, Finding, NotApplicable, Unproven
 from preflint.testing import computed, inspect_text, marked, outcome
@@ -36,9 +37,7 @@ def turned(
     site=SITE,
 ):
     """Directions spread evenly over the sphere (Fibonacci lattice), or those that are left of them."""
-    i = np.arange(count) + 0.5
-    polar, around = np.arccos(1 - 2 * i / count), np.pi * (1 + 5**0.5) * i
-    ways = only(np.column_stack([np.cos(around) * np.sin(polar), np.sin(around) * np.sin(polar), np.cos(polar)]))
+    ways = only(directions(count))
     rows = FIELD_UT * scale * ways * iron + np.array(centre)
     rows = rows + np.random.default_rng(3).normal(0, noise, rows.shape)
     columns = ", ".join(f"field_{axis}_{unit}" for axis in "xyz")
@@ -78,8 +77,7 @@ def test_the_figures():
 
 def test_too_much_left_over_in_full():
     text = turned(added="hard_iron_ut: [-0.1, 12.0, -7.7]")
-    found = answer(text)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(text))
     assert found.message == "hard iron left over turns the compass by up to 12.8°, more than 10°"
     assert found.evidence == (
         "raw rotation of 2026-05-16, 40 rows: centre [4.1, -12.0, 7.7] ± 0.05 µT forward, right, down; the flight "
@@ -140,8 +138,7 @@ def test_a_log_that_looks_like_the_other_kind(text, why):
 
 def test_milligauss_under_the_name_of_microtesla():
     text = turned((0, 0, 0), "hard_iron_ut: [0, 0, 0]", scale=10)
-    found = answer(text, STRENGTH)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(text, STRENGTH))
     assert found.message == (
         "turned about, the compass shows a field of 497.7 µT, where the Earth's has 49.8 µT: ten times as much, as if "
         "it were in milligauss"
@@ -160,8 +157,7 @@ def test_milligauss_under_the_name_of_microtesla():
 
 
 def test_beside_steel_in_full():
-    found = answer(turned(scale=0.8), STRENGTH)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(turned(scale=0.8), STRENGTH))
     assert found.message == (
         "turned about, the compass shows a field of 39.8 µT, where the Earth's has 49.8 µT: it was near steel, or its "
         "scale is wrong"
@@ -181,8 +177,7 @@ def test_both_sides_of_the_strength(scale, expected):
 
 def test_soft_iron_in_full():
     text = turned(iron=(1.15, 1, 1.05), added="hard_iron_ut: [0, 0, 0]" + UNIT)
-    found = answer(text, SOFT)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(text, SOFT))
     assert found.message == "soft iron turns the compass by up to 4.0°; 3° is aimed at"
     assert found.evidence == (
         "raw rotation of 2026-05-16, 40 rows: longest over shortest axis 1.150 (u 0.001), after soft_iron 1.150; "
@@ -217,8 +212,7 @@ def test_a_matrix_nobody_recorded():
     assert (told.cause, told.message) == (
         "absent", "whether a soft_iron matrix is set is not recorded: without one all is well, with one perhaps not",
     )
-    found = answer(turned(iron=(1.15, 1, 1)), SOFT)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(turned(iron=(1.15, 1, 1)), SOFT))
     assert found.do.startswith("write soft_iron if one is set; if none is, set it to [[0.9")
 
 
@@ -247,12 +241,10 @@ def test_too_little_coverage_is_no_verdict():
     """Tilted about by a few degrees only: all sides of the sphere but one are missing."""
     told = answer(turned(only=lambda ways: ways[ways[:, 2] > 0.8], count=400, noise=0.3))
     assert told.message == f"{BLIND}: the points do not determine an ellipsoid; they cover too little of it"
-    told = answer(turned(only=lambda ways: ways[ways[:, 2] > 0.4], count=60, noise=2))
-    assert isinstance(told, Unproven)
+    told = expect(Unproven, answer(turned(only=lambda ways: ways[ways[:, 2] > 0.4], count=60, noise=2)))
     assert told.message.startswith("the rotation of 2026-05-16 covers too little: it shows the centre to ± ")
     added = "hard_iron_ut: [-1.5, 12, -7.7]"
-    told = answer(turned(only=lambda ways: ways[ways[:, 2] > 0.3], count=100, noise=0.3, added=added))
-    assert isinstance(told, Unproven)
+    told = expect(Unproven, answer(turned(only=lambda ways: ways[ways[:, 2] > 0.3], count=100, noise=0.3, added=added)))
     assert told.message.startswith("hard iron left over turns the compass by up to ")
     assert told.message.endswith(": too uncertain to tell from 10°")
     assert told.do == HOW

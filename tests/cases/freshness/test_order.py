@@ -1,7 +1,7 @@
 """Entries from the future, current before interference, the first flight: full texts and both sides."""
 
 import pytest
-from making.manifests import opening
+from making.manifests import expect, opening
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import inspect_text, marked, outcome
@@ -20,8 +20,7 @@ def test_entries_from_the_future_in_full():
         "records:\n  range_test: [{date: 2026-05-22, control_held: true}]\n"
         "logbook:\n  - {date: 2026-06-09, kind: replaced, part: motor, at: rear-left}\n"
     )
-    found = judged(text, "freshness/future-entry")
-    assert isinstance(found, Finding)
+    found = expect(Finding, judged(text, "freshness/future-entry"))
     assert found.message == (
         "dated after 2026-05-21, the day judged at: range test of 2026-05-22 (line 4), "
         "motor replaced at rear-left on 2026-06-09 (line 6)"
@@ -56,8 +55,7 @@ def runs(run, current):
 def test_interference_before_current_in_full():
     # Common practice, no source: interference is measured after the current is calibrated.
     text = runs("2026-04-18", "2026-04-19")
-    found = judged(text, "freshness/current-before-interference")
-    assert isinstance(found, Finding)
+    found = expect(Finding, judged(text, "freshness/current-before-interference"))
     assert found.message == ("the interference run of 2026-04-18 is older than the current comparison of 2026-04-19")
     assert found.evidence == (
         "an interference offset is field per indicated ampere, and the comparison may have changed what one is"
@@ -143,8 +141,7 @@ REMEDY = (
 
 
 def test_maiden_flight_in_full():
-    found = judged(BARE, "freshness/first-flight")
-    assert isinstance(found, Finding)
+    found = expect(Finding, judged(BARE, "freshness/first-flight"))
     assert (found.message, found.evidence, found.do) == (
         "this is a maiden flight: no flight is in the logbook and no hover on record", "no entry `flown`, no hover",
         REMEDY,
@@ -158,8 +155,7 @@ def test_first_flight_after_work_in_full():
         "  - {date: 2026-05-09, kind: replaced, part: motor, at: rear-left}\n"
         "  - {date: 2026-05-08, kind: firmware, part: esc}\n"
     )
-    found = judged(text, "freshness/first-flight")
-    assert isinstance(found, Finding)
+    found = expect(Finding, judged(text, "freshness/first-flight"))
     assert found.message == (
         "this is the first flight after work: new firmware in the esc on 2026-05-08 (line 6), "
         "motor replaced at rear-left on 2026-05-09 (line 5)"
@@ -225,6 +221,5 @@ def test_who_hovered_has_flown(flight):
 
 def test_after_a_crash_it_says_so():
     text = BARE + "logbook:\n  - {date: 2026-05-01, kind: flown}\n  - {date: 2026-05-09, kind: crashed}\n"
-    found = judged(text, "freshness/first-flight")
-    assert isinstance(found, Finding)
+    found = expect(Finding, judged(text, "freshness/first-flight"))
     assert found.message == "this is the first flight after a mishap: crashed on 2026-05-09 (line 5)"

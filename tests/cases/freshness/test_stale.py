@@ -1,7 +1,7 @@
 """What ends a record: full texts, both sides, and dates against an oracle in plain Python."""
 
 import pytest
-from making.manifests import opening
+from making.manifests import expect, opening
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import inspect_text, marked, open_questions
@@ -99,8 +99,7 @@ def answer(text, rule="freshness/stale-record"):
 
 @pytest.mark.parametrize(("kind", "part", "work"), ENDS)
 def test_work_that_ends_a_record(kind, part, work):
-    outcome = answer(manifest(kind, f"{{date: 2026-05-09, kind: {work}, part: {part}}}"))
-    assert isinstance(outcome, Finding)
+    outcome = expect(Finding, answer(manifest(kind, f"{{date: 2026-05-09, kind: {work}, part: {part}}}")))
     assert part.replace("-", " ") in outcome.message
     assert "on 2026-05-09 (line 9)" in outcome.message
 
@@ -132,8 +131,9 @@ def test_a_hard_landing_ends_what_it_shakes(kind, ends):
 
 
 def test_what_a_crash_names_does_not_spare_the_rest():
-    outcome = answer(manifest("spin_test", "{date: 2026-05-09, kind: crashed, part: prop, at: front-right}"))
-    assert isinstance(outcome, Finding)
+    outcome = expect(
+        Finding, answer(manifest("spin_test", "{date: 2026-05-09, kind: crashed, part: prop, at: front-right}"))
+    )
     assert outcome.message == (
         "the spin test of 2026-04-18 no longer speaks for every rotor: crashed on 2026-05-09 (line 9)"
     )
@@ -141,8 +141,7 @@ def test_what_a_crash_names_does_not_spare_the_rest():
 
 def test_stale_at_one_rotor_in_full():
     text = manifest("spin_test", "{date: 2026-05-09, kind: replaced, part: motor, at: rear-left}")
-    outcome = answer(text)
-    assert isinstance(outcome, Finding)
+    outcome = expect(Finding, answer(text))
     assert outcome.message == (
         "the spin test of 2026-04-18 no longer speaks for rear-left: motor replaced at rear-left on 2026-05-09 (line 9)"
     )
@@ -168,8 +167,7 @@ def test_work_at_another_rotor_leaves_it_alone():
 
 def test_battery_tray_moved_after_the_interference_run_in_full():
     text = manifest("interference_run", "{date: 2026-05-09, kind: moved, part: battery-tray}")
-    outcome = answer(text)
-    assert isinstance(outcome, Finding)
+    outcome = expect(Finding, answer(text))
     assert outcome.message == (
         "the interference run of 2026-04-18 no longer speaks: battery tray moved on 2026-05-09 (line 9)"
     )
@@ -185,8 +183,7 @@ def test_the_precaution_follows_the_route():
         ("inverted-load", "Inverted rig:"),
     ]:
         text = manifest("interference_run", "{date: 2026-05-09, kind: moved, part: compass}")
-        outcome = answer(text.replace("{date: 2026-04-18,", f"{{date: 2026-04-18, route: {route},"))
-        assert isinstance(outcome, Finding)
+        outcome = expect(Finding, answer(text.replace("{date: 2026-04-18,", f"{{date: 2026-04-18, route: {route},")))
         assert says in str(outcome.mind)
 
 
@@ -198,8 +195,7 @@ def test_the_precaution_follows_the_route():
 ])
 def test_order_open_on_one_day(record, event):
     text = manifest("voltage_comparison", f"{{date: {event}, kind: replaced, part: power-sensor}}", record)
-    outcome = answer(text)
-    assert isinstance(outcome, Unproven)
+    outcome = expect(Unproven, answer(text))
     assert outcome.cause == "order-open"
     assert outcome.message == (
         "which came first on 2026-04-18, the voltage comparison or this, is not recorded: "
@@ -213,8 +209,7 @@ def test_order_open_on_one_day(record, event):
 
 
 def test_work_dated_after_the_day_judged_at_counts():
-    outcome = answer(manifest("link_loss_test", "{date: 2026-06-09, kind: replaced, part: receiver}"))
-    assert isinstance(outcome, Finding)
+    outcome = expect(Finding, answer(manifest("link_loss_test", "{date: 2026-06-09, kind: replaced, part: receiver}")))
     assert outcome.message == (
         "the link loss test of 2026-04-18 no longer speaks: receiver replaced on 2026-06-09 "
         "(line 9, after 2026-05-21, the day judged at)"
@@ -280,8 +275,7 @@ def test_what_flight_does_not_rely_on_is_out_of_the_question(kind):
     text = manifest(kind, "{date: 2026-05-09, kind: crashed}").replace(
         "relies_on: [compass, barometer]", "relies_on: []"
     )
-    outcome = answer(text)
-    assert isinstance(outcome, NotApplicable)
+    outcome = expect(NotApplicable, answer(text))
     assert outcome.because.startswith("the aircraft does not rely on a ")
 
 

@@ -3,6 +3,7 @@
 import numpy as np
 import pytest
 from making.logs import AMPERES, COLUMNS, ERROR, THROTTLE, TIME, answer, csv, field, inspected, manifest
+from making.manifests import expect
 
 from preflint.api import Clear, Finding, Unproven
 from preflint.errors import NotRead
@@ -22,8 +23,7 @@ def hover_log(ground=True, n=3000, seed=2):
 
 
 def test_the_steps_of_a_log():
-    told = answer(GOOD)
-    assert isinstance(told, Clear)
+    told = expect(Clear, answer(GOOD))
     assert "raw run of 2026-05-16, 6 steps to 31.0 A: " in told.evidence
     assert "not back to still motors" not in told.evidence
     by_current = answer(csv(COLUMNS[2:], AMPERES, field(AMPERES)))
@@ -97,8 +97,7 @@ def test_a_drift_inside_its_own_uncertainty_is_none():
 def test_a_log_that_ends_under_load(times):
     first = 0 if times else 1
     values = [column[:250] for column in (TIME, THROTTLE, AMPERES)][first:]
-    told = answer(csv(COLUMNS[first:], *values, field(AMPERES)[:250]))
-    assert isinstance(told, Clear)
+    told = expect(Clear, answer(csv(COLUMNS[first:], *values, field(AMPERES)[:250])))
     assert "; not back to still motors: 0.1 µT allowed for a drift unseen; " in told.evidence
     assert told.evidence.count("0.1 µT allowed") == 1
     radius = float(told.evidence.split(" ± ")[1].split()[0])
@@ -106,12 +105,10 @@ def test_a_log_that_ends_under_load(times):
 
 
 def test_a_hover_log_without_steps():
-    told = answer(hover_log(), route="hover-log")
-    assert isinstance(told, Clear)
+    told = expect(Clear, answer(hover_log(), route="hover-log"))
     assert "30 pieces without steps" in told.evidence
     assert isinstance(answer(hover_log(), offset="[0.11, -0.23, 0.05]", route="hover-log"), Finding)
-    in_the_air = answer(hover_log(ground=False), offset="[0, 0, 0]", route="hover-log")
-    assert isinstance(in_the_air, Finding)
+    in_the_air = expect(Finding, answer(hover_log(ground=False), offset="[0, 0, 0]", route="hover-log"))
     assert "not back to still motors: " in in_the_air.evidence
 
 
@@ -164,8 +161,7 @@ def test_a_hover_log_that_ends_facing_another_way():
 
 def test_a_sign_that_the_run_does_not_tell():
     rough = csv(COLUMNS[2:], [0.01, 8, 16, 24, 0.01], field(np.array([0, 8, 16, 24, 0]), seed=3, noise=2.0))
-    told = answer(rough, "interference/offset-sign", offset="[-0.4, -0.4, 0.8]")
-    assert isinstance(told, Unproven)
+    told = expect(Unproven, answer(rough, "interference/offset-sign", offset="[-0.4, -0.4, 0.8]"))
     assert told.cause == "uncertain"
     assert told.message.startswith(
         "whether the interference offset has the right sign is too uncertain to tell: the run of 2026-05-16 tells what "

@@ -1,7 +1,7 @@
 """The compass under load: what is found, in which words and where; what is not known; limits."""
 
 import pytest
-from making.manifests import MOTORS, SITE, opening
+from making.manifests import MOTORS, SITE, expect, opening
 
 from preflint.api import PACK_UNPLUGGED, RESTRAINED, Clear, Finding, NotApplicable, Unproven
 from preflint.testing import computed, inspect_text, marked, outcome
@@ -115,8 +115,7 @@ def test_between_aim_and_limit():
 
 def test_a_poor_run_is_no_reason_to_change_the_offset():
     """Not back to still motors, and to 12 A only: nothing is left over, and a good deal allowed."""
-    found = answer(flown(amperes=(0.01, 4, 8, 12)), AIM)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(flown(amperes=(0.01, 4, 8, 12)), AIM))
     assert found.do == (
         "leave the offset, and repeat the run until the motors are still again, with more steps and a higher current: "
         "it does not show that all is well"

@@ -19,6 +19,7 @@ from making.logs import (
     inspected,
     manifest,
 )
+from making.manifests import expect
 from preflint_rules.interference.log import steps_of
 
 from preflint.api import Clear, Known, Unproven
@@ -196,5 +197,4 @@ def test_the_range_of_the_sensor_is_that_of_the_run():
 
 @pytest.mark.parametrize("missing", ["zero_mv: 330", "input_full_scale_mv: 3300"])
 def test_no_range_is_guessed(missing):
-    told = answer(with_one_row_of(114), sensing=RANGE.replace(f", {missing}", ""))
-    assert isinstance(told, Clear)
+    expect(Clear, answer(with_one_row_of(114), sensing=RANGE.replace(f", {missing}", "")))

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from making.manifests import SITE, opening
+from making.manifests import SITE, expect, opening
 
 from preflint.api import PACK_UNPLUGGED, Clear, Finding, NotApplicable, Unproven
 from preflint.testing import computed, inspect_text, marked, outcome
@@ -57,8 +57,7 @@ def moved(by, *more, **kept):
 
 def test_a_change_in_full():
     text = moved(0.08)
-    found = answer(text)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(text))
     error = computed(inspect_text(text), "normalised_error", "interference").value
     assert found.message == (
         "between the runs of 2026-04-18 and 2026-05-16 the interference changed by 0.080 µT/A, which turns the "
@@ -108,8 +107,7 @@ def test_a_change_straight_down_counts_when_tilted():
 
 def test_too_uncertain_to_tell():
     text = manifest(run("2026-04-18", scatter=0.6), run("2026-05-16", scatter=0.6))
-    told = answer(text)
-    assert isinstance(told, Unproven)
+    told = expect(Unproven, answer(text))
     assert (told.cause, marked(text, told.place)) == ("uncertain", "2026-05-16")
     assert told.message.startswith(
         "between the runs of 2026-04-18 and 2026-05-16 the interference may have changed by what turns the heading by"

@@ -1,7 +1,7 @@
 """Bells pulled by hand: what moved, what was never pulled, and what was done since."""
 
 import pytest
-from making.manifests import opening
+from making.manifests import answer, opening
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import inspect_text, marked, outcome
@@ -24,12 +24,12 @@ def manifest(pulls, log=()):
 
 
 def pulled(*pulls, log=(), at="front-left", rule=PULL):
-    return outcome(inspect_text(manifest(pulls, log)), rule, at)
+    return answer(manifest(pulls, log), rule, at)
 
 
 def test_a_bell_that_moved():
     text = manifest([("2026-04-18", "front-left", "true")])
-    found = outcome(inspect_text(text), PULL, "front-left")
+    found = answer(text, PULL, "front-left")
     assert found == Finding(
         place=found.place, message="the bell moved along the shaft when it was pulled on 2026-04-18",
         evidence="bell_pull moved true",
@@ -54,14 +54,14 @@ def test_bells_that_nobody_pulled_are_asked_for_once():
 
 def test_one_bell_that_nobody_pulled():
     text = manifest([("2026-04-18", at, "false") for at in ALL[1:]])
-    asked = outcome(inspect_text(text), ASK)
+    asked = answer(text, ASK)
     assert asked.message == "no bell pull is recorded of front-left"
     assert marked(text, asked.place) == "records"
 
 
 def test_all_bells_pulled():
     text = manifest([("2026-04-18", at, "false") for at in ALL])
-    assert outcome(inspect_text(text), ASK) == Clear("every motor's bell was pulled since it was last worked on")
+    assert answer(text, ASK) == Clear("every motor's bell was pulled since it was last worked on")
 
 
 def test_a_pull_of_the_future_does_not_count():

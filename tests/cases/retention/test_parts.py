@@ -1,7 +1,7 @@
 """Nuts that come loose by other causes, collets, screws, clips, holes, rings and bells."""
 
 import pytest
-from making.manifests import opening
+from making.manifests import expect, opening
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import inspect_text, marked, outcome
@@ -149,8 +149,7 @@ FAILS = [
                          ids=[f"{row[0]}: {row[1]}" for row in FAILS])
 def test_what_fails(rule, rest, message, evidence, remedy, mark, related):
     text = rotor(rest)
-    found = answer(text, rule)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(text, rule))
     assert (found.message, found.evidence, found.do) == (message, evidence, remedy)
     assert (found.place.line, marked(text, found.place)) == (4, mark)
     assert [marked(text, other.place) for other in found.related] == related
@@ -224,8 +223,7 @@ def test_just_beyond_the_limit(rule, rest):
     ("motor-screw-engagement", "motor: {screws: {length_mm: 8, plate_mm: 2}}", "motor.screws.size"),
 ])
 def test_what_is_not_recorded(rule, rest, missing):
-    found = answer(rotor(rest), rule)
-    assert isinstance(found, Unproven)
+    found = expect(Unproven, answer(rotor(rest), rule))
     assert (found.cause, found.message) == ("absent", f"front-left.{missing} is not recorded")
     assert found.do
 

@@ -1,10 +1,9 @@
 """rotation/output-order says what would happen: full texts for each kind of exchange."""
 
 import pytest
-from making.manifests import opening
+from making.manifests import answer, expect, opening
 
 from preflint.api import ANGLES, Finding, positions
-from preflint.testing import inspect_text, outcome
 
 RULE = "rotation/output-order"
 FROM = "answers to a command, worked out from places and spins:"
@@ -41,11 +40,10 @@ def both(one, other):
 
 
 def found(text, at):
-    answer = outcome(inspect_text(text), RULE, at)
-    assert isinstance(answer, Finding)
-    message = answer.message.partition(": ")[2]
+    told = expect(Finding, answer(text, RULE, at))
+    message = told.message.partition(": ")[2]
     # What was commanded and what turned is said before the numbers.
-    return message, "; ".join(answer.evidence.split("; ")[1:]).partition("turned; ")[2] or answer.evidence
+    return message, "; ".join(told.evidence.split("; ")[1:]).partition("turned; ")[2] or told.evidence
 
 
 @pytest.mark.parametrize(("layout", "one", "other", "happens", "numbers"), [
@@ -128,14 +126,14 @@ def test_unlike_props_of_one_arm():
 
 def test_not_every_output_was_commanded():
     text = manifest("quad-x", {"front-left": "front-right"}, complete=False)
-    answer = outcome(inspect_text(text), RULE, "front-left")
-    assert answer.message == (
+    told = answer(text, RULE, "front-left")
+    assert told.message == (
         "the output for front-left drives front-right: a correction meant for front-left would reach front-right"
     )
-    assert answer.evidence == "output test of 2026-04-18: commanded front-left, front-right turned"
+    assert told.evidence == "output test of 2026-04-18: commanded front-left, front-right turned"
     # Two outputs that drive one rotor do not close either.
     twice = manifest("quad-x", {"front-left": "front-right"})
-    assert outcome(inspect_text(twice), RULE, "front-left").message == answer.message
+    assert answer(twice, RULE, "front-left").message == told.message
 
 
 CUSTOM = (
@@ -154,13 +152,13 @@ def test_places_in_mm_from_any_point(front, rear):
 
 def test_places_that_tell_nothing():
     text = CUSTOM.replace("X", "0").replace("Y", "0")
-    answer = outcome(inspect_text(text), RULE, "a")
-    assert answer.message == "the outputs for a and b are exchanged: corrections would reach the wrong rotors"
+    told = answer(text, RULE, "a")
+    assert told.message == "the outputs for a and b are exchanged: corrections would reach the wrong rotors"
     some = manifest("quad-x", both("front-left", "front-right"), prop=lambda at: "").replace(
         "at: front-left, spin", "at: front-left, place_mm: [220, -220, 0], spin", 1
     )
-    answer = outcome(inspect_text(some), RULE, "front-left")
-    assert answer.message.endswith("are exchanged: corrections would reach the wrong rotors")
+    told = answer(some, RULE, "front-left")
+    assert told.message.endswith("are exchanged: corrections would reach the wrong rotors")
 
 
 @pytest.mark.parametrize(("rear", "flips"), [(90, True), (94, False)])

@@ -1,10 +1,12 @@
 """rotation/matched-size and matched-batch: which prop is the odd one, set by set, and what is missing."""
 
+from functools import partial
+
 import pytest
-from making.manifests import opening
+from making.manifests import answer, expect, opening
 
 from preflint.api import ANGLES, Clear, Finding, NotApplicable, positions
-from preflint.testing import inspect_text, marked, outcome
+from preflint.testing import marked
 
 ALIKE = "make: Fellside, batch: A7, diameter_in: 14, pitch_in: 4.8, blades: 2"
 
@@ -18,12 +20,8 @@ def manifest(layout: str, own: dict[str, str], shared: str = ALIKE) -> str:
     return "\n".join(lines) + "\n"
 
 
-def size(text: str):
-    return outcome(inspect_text(text), "rotation/matched-size")
-
-
-def origin(text: str):
-    return outcome(inspect_text(text), "rotation/matched-batch")
+size = partial(answer, rule="rotation/matched-size")
+origin = partial(answer, rule="rotation/matched-batch")
 
 
 def test_all_alike():
@@ -54,8 +52,7 @@ def test_one_odd_size():
 def test_an_odd_one_anywhere(layout, odd):
     for at in positions(layout):
         text = manifest(layout, {at: odd})
-        found = size(text)
-        assert isinstance(found, Finding)
+        found = expect(Finding, size(text))
         assert f"at: {at}, " in text.split("\n")[found.place.line - 1]
         assert marked(text, found.place) == odd.split(": ")[1]
 
@@ -94,11 +91,11 @@ def test_two_against_two_tells_both_pairs():
 
 def test_what_is_missing():
     for key in ("diameter_in: 14, ", "pitch_in: 4.8, ", ", blades: 2"):
-        answer = size(manifest("quad-x", {}, ALIKE.replace(key, "")))
+        told = size(manifest("quad-x", {}, ALIKE.replace(key, "")))
         name = key.strip(", ").split(":")[0]
-        assert (answer.cause, answer.message) == ("absent", f"front-left.prop.{name} is not recorded")
-    answer = origin(manifest("quad-x", {}, ALIKE.replace("batch: A7, ", "")))
-    assert (answer.cause, answer.message) == ("absent", "front-left.prop.batch is not recorded")
+        assert (told.cause, told.message) == ("absent", f"front-left.prop.{name} is not recorded")
+    told = origin(manifest("quad-x", {}, ALIKE.replace("batch: A7, ", "")))
+    assert (told.cause, told.message) == ("absent", "front-left.prop.batch is not recorded")
 
 
 def test_a_difference_is_told_even_where_others_are_not_recorded():

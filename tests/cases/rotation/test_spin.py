@@ -1,9 +1,10 @@
 """rotation/spin-seen, expected-spin and spin-by-setting: full text, place, direction of the remedy, gaps."""
 
+from functools import partial
 from itertools import product
 
 import pytest
-from making.manifests import opening
+from making.manifests import answer, opening
 
 from preflint.api import PACK_UNPLUGGED, PROPS_REMOVED, Clear, Finding, Unproven
 from preflint.testing import inspect_text, marked, outcome
@@ -22,11 +23,11 @@ HOW = "props removed: let each motor turn briefly, look from above the aircraft 
 
 
 def seen(text: str, at: str = "front-right"):
-    return outcome(inspect_text(text), "rotation/spin-seen", at)
+    return answer(text, "rotation/spin-seen", at)
 
 
 def expected(text: str, at: str = "front-right"):
-    return outcome(inspect_text(text), "rotation/expected-spin", at)
+    return answer(text, "rotation/expected-spin", at)
 
 
 def test_seen_as_written():
@@ -54,15 +55,15 @@ def test_seen_the_other_way(expects, remedy):
 
 
 def test_no_spin_test_of_this_rotor():
-    answer = seen(HEAD + TEST.replace("front-right: ccw, ", ""))
-    assert (answer.cause, answer.message) == ("absent", "no spin test of front-right is recorded")
-    assert (answer.do, answer.mind) == (HOW, PROPS_REMOVED)
+    told = seen(HEAD + TEST.replace("front-right: ccw, ", ""))
+    assert (told.cause, told.message) == ("absent", "no spin test of front-right is recorded")
+    assert (told.do, told.mind) == (HOW, PROPS_REMOVED)
     assert isinstance(seen(HEAD + TEST.replace("front-right: ccw, ", ""), "rear-left"), Clear)
 
 
 def test_without_a_written_spin():
-    answer = seen((HEAD + TEST).replace("front-right, spin: ccw,", "front-right,"))
-    assert (answer.cause, answer.message) == ("absent", "front-right.spin is not recorded")
+    told = seen((HEAD + TEST).replace("front-right, spin: ccw,", "front-right,"))
+    assert (told.cause, told.message) == ("absent", "front-right.spin is not recorded")
 
 
 @pytest.mark.parametrize(("work", "cause"), [
@@ -74,8 +75,8 @@ def test_without_a_written_spin():
     ("{date: 2026-05-09, kind: replaced, part: prop, at: front-right}", None),
 ])
 def test_work_after_the_test(work, cause):
-    answer = seen(HEAD + TEST + f"logbook: [{work}]\n")
-    assert isinstance(answer, Clear) if cause is None else answer.cause == cause
+    told = seen(HEAD + TEST + f"logbook: [{work}]\n")
+    assert isinstance(told, Clear) if cause is None else told.cause == cause
 
 
 @pytest.mark.parametrize(("first", "second", "told"), [
@@ -91,16 +92,16 @@ def test_two_tests_that_disagree(first, second, told):
         f"    - {{date: {date}, props: removed, seen: {{front-right: {spin}}}}}\n"
         for date, spin in ((first, "ccw"), (second, "cw"))
     )
-    answer = seen(HEAD + "records:\n  spin_test:\n" + tests)
+    found = seen(HEAD + "records:\n  spin_test:\n" + tests)
     if told == "open":
-        assert isinstance(answer, Unproven)
-        assert answer.cause == "order-open"
-        assert answer.message == (
+        assert isinstance(found, Unproven)
+        assert found.cause == "order-open"
+        assert found.message == (
             "two spin tests of 2026-04-18 disagree about front-right, and which came first is not recorded"
         )
-        assert answer.do == f"repeat it and write the time of day: {HOW}"
+        assert found.do == f"repeat it and write the time of day: {HOW}"
     else:
-        assert isinstance(answer, Clear if told == "first" else Finding)
+        assert isinstance(found, Clear if told == "first" else Finding)
 
 
 def test_a_test_still_to_come_on_the_day_judged_at_says_nothing():
@@ -164,11 +165,11 @@ def test_every_rotor_against_the_setting():
 
 
 def test_nobody_wrote_what_the_flight_controller_expects():
-    answer = expected(HEAD + EXPECTS.replace("front-right: ccw, ", ""))
-    assert (answer.cause, answer.message) == (
+    told = expected(HEAD + EXPECTS.replace("front-right: ccw, ", ""))
+    assert (told.cause, told.message) == (
         "absent", "which spin the flight controller expects at front-right is not recorded",
     )
-    assert answer.do == (
+    assert told.do == (
         "read in the flight controller's settings which way it expects front-right to turn and write "
         "it under expects_spin"
     )
@@ -198,8 +199,7 @@ def test_the_remedy_makes_all_three_agree(spin, hand, expects):
         assert of_prop.do.endswith("leave this prop as it is")
 
 
-def by_setting(text: str):
-    return outcome(inspect_text(text), "rotation/spin-by-setting")
+by_setting = partial(answer, rule="rotation/spin-by-setting")
 
 
 def test_set_by_a_setting_for_all():
@@ -231,8 +231,8 @@ def test_set_by_wires_or_not_recorded():
     assert by_setting(HEAD + "every_rotor: {esc: {spin_set_by: wires}}\n") == Clear(
         "every motor's spin is set by the order of its wires"
     )
-    answer = by_setting(HEAD)
-    assert (answer.cause, answer.message) == ("absent", "front-left.esc.spin_set_by is not recorded")
+    told = by_setting(HEAD)
+    assert (told.cause, told.message) == ("absent", "front-left.esc.spin_set_by is not recorded")
 
 
 def test_whoever_swaps_wires_is_told_both_cautions():

@@ -80,16 +80,16 @@ def test_every_case_at_every_position(layout):
         assert set(states.values()) != {INVERTED}
         assert isinstance(outcome(inspected, "rotation/inverted-rig"), Clear)
         for at, (spin, hand, face, tightens, points) in rotors.items():
-            answer = outcome(inspected, "rotation/prop-state", at)
+            told = outcome(inspected, "rotation/prop-state", at)
             if states[at] == FLIGHT:
-                assert isinstance(answer, Clear), (at, rotors[at])
+                assert isinstance(told, Clear), (at, rotors[at])
             else:
-                assert isinstance(answer, Finding), (at, rotors[at])
-                assert f"at: {at}, " in text.split("\n")[answer.place.line - 1]
+                assert isinstance(told, Finding), (at, rotors[at])
+                assert f"at: {at}, " in text.split("\n")[told.place.line - 1]
                 own_hand = (states[at][0]) == FLIGHT[0]
-                assert marked(text, answer.place) == (face if own_hand else hand)
+                assert marked(text, told.place) == (face if own_hand else hand)
                 wanted = f"turn the prop at {at} over" if own_hand else f"fit a {spin} prop at {at}, domed side up"
-                assert answer.do.startswith(wanted)
+                assert told.do.startswith(wanted)
                 assert STATES[spin, hand if own_hand else spin, "up"] == FLIGHT  # the remedy cures
             view = points or ("down" if at.endswith("-lower") else "up")
             nut = outcome(inspected, "retention/nut-hand", at)

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from making import vectors
+from making import earth, moments, vectors
 
 from preflint.compute import handedness
 
@@ -14,8 +14,9 @@ WAYS = ("up", "down")
 THREADS = ("right", "left")
 
 
-def test_the_oracle_imports_nothing_of_ours():
-    assert "preflint" not in Path(vectors.__file__).read_text(encoding="utf-8")
+@pytest.mark.parametrize("oracle", [vectors, moments, earth], ids=["vectors", "moments", "earth"])
+def test_an_oracle_imports_nothing_of_ours(oracle):
+    assert "preflint" not in Path(oracle.__file__).read_text(encoding="utf-8")
 
 
 @pytest.mark.parametrize(("hand", "face"), list(product(TURNINGS, WAYS)))

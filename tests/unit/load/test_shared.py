@@ -1,6 +1,7 @@
 """Shared parts put in place of their names, and groups merged, with every place kept."""
 
 import pytest
+from making.manifests import expect
 
 from preflint.errors import NotRead, Problem
 from preflint.load.node import Node
@@ -179,8 +180,7 @@ BICOPTER = {"bicopter": ("left", "right")}
 
 def rotors(text: str) -> tuple[Node, ...]:
     document = load_yaml(text.encode(), "wren.airframe.yaml")
-    found = at(expand_rotors(document, lambda layout: BICOPTER.get(layout, ())), "rotors").value
-    assert isinstance(found, tuple)
+    found = expect(tuple, at(expand_rotors(document, lambda layout: BICOPTER.get(layout, ())), "rotors").value)
     return found
 
 

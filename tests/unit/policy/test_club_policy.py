@@ -1,6 +1,7 @@
 """A club policy in force, judged on real files through all stages."""
 
 import pytest
+from making.manifests import expect
 
 from preflint.api import Clear, Finding, Unproven
 from preflint.engine.rule_module import builtin_and
@@ -58,8 +59,7 @@ def test_an_upper_limit_on_both_sides(key, rule, at, record, passes, fails) -> N
 @pytest.mark.parametrize(("key", "rule", "at", "record", "passes", "fails"), LIMITS)
 def test_a_limit_on_what_nobody_recorded_is_unproven(key, rule, at, record, passes, fails) -> None:
     manifest = LIGHT.replace(f", {record}", "").replace(record, "blades: 2")
-    answer = outcome(judged(f"limits: {{{key}: {passes}}}\n", manifest), rule, at)
-    assert isinstance(answer, Unproven)
+    answer = expect(Unproven, outcome(judged(f"limits: {{{key}: {passes}}}\n", manifest), rule, at))
     assert answer.message.endswith(f"{record.partition(':')[0]} is not recorded")
 
 
@@ -73,8 +73,7 @@ def test_the_farthest_shaft_counts_by_whatever_record() -> None:
             ("rear-right", -240, 320),
         )
     )
-    found = outcome(judged("limits: {arm_mm: 499}\n", LIGHT + "rotors:\n" + places), "club/arm-length")
-    assert isinstance(found, Finding)
+    found = expect(Finding, outcome(judged("limits: {arm_mm: 499}\n", LIGHT + "rotors:\n" + places), "club/arm-length"))
     assert (found.place.line, found.message) == (6, "arm_mm is 500; the club lets no more than 499 fly")
 
 
@@ -158,21 +157,18 @@ def by_rule(needs: str, manifest: str = LIGHT, **files: str):  # type: ignore[no
 
 
 def test_a_rule_without_code_stands_at_the_value_that_fails() -> None:
-    found = by_rule("{properties: {packs: {items: {properties: {cells: {maximum: 3}}}}}}")
-    assert isinstance(found, Finding)
+    found = expect(Finding, by_rule("{properties: {packs: {items: {properties: {cells: {maximum: 3}}}}}}"))
     assert (found.place.line, found.place.pointer, found.message) == (4, "/packs/0/cells", "nobody answers for it")
     assert [(r.place.file, r.place.line) for r in found.related] == [("preflint.yaml", 7)]
 
 
 def test_a_missing_entry_stands_at_its_group() -> None:
-    found = by_rule("{properties: {aircraft: {required: [owner]}}}")
-    assert isinstance(found, Finding)
+    found = expect(Finding, by_rule("{properties: {aircraft: {required: [owner]}}}"))
     assert (found.place.line, found.place.column, found.place.end_column) == (2, 1, 9)
 
 
 def test_silence_does_not_satisfy_a_rule() -> None:
-    answer = by_rule("{properties: {aircraft: {properties: {owner: {minLength: 3}}}}}")
-    assert isinstance(answer, Unproven)
+    answer = expect(Unproven, by_rule("{properties: {aircraft: {properties: {owner: {minLength: 3}}}}}"))
     assert answer.message == "aircraft.owner is not recorded, and the club asks about it"
     satisfied = LIGHT.replace("name: Dunlin", "name: Dunlin, owner: R. Ashdown")
     assert isinstance(by_rule("{properties: {aircraft: {properties: {owner: {minLength: 3}}}}}", satisfied), Clear)
@@ -189,15 +185,13 @@ def test_silence_does_not_satisfy_a_rule() -> None:
 ])
 def test_silence_in_a_list_is_named_by_its_entry(written: str, asks: str, named: str) -> None:
     needs = f"{{properties: {{{asks.replace('ANY', '{maximum: 99}')}}}}}"
-    answer = by_rule(needs, f"preflint: 1\naircraft: {{name: Dunlin, layout: quad-x}}\n{written}\n")
-    assert isinstance(answer, Unproven)
+    answer = expect(Unproven, by_rule(needs, f"preflint: 1\naircraft: {{name: Dunlin, layout: quad-x}}\n{written}\n"))
     assert (answer.message, answer.do) == (f"{named} is not recorded, and the club asks about it", f"write {named}")
 
 
 def test_a_rule_asks_of_each_rotor_what_every_rotor_says() -> None:
     needs = "{properties: {rotors: {items: {properties: {prop: {properties: {diameter_in: {maximum: 11}}}}}}}}"
-    found = by_rule(needs)
-    assert isinstance(found, Finding)
+    found = expect(Finding, by_rule(needs))
     assert (found.place.line, found.place.pointer) == (3, "/every_rotor/prop/diameter_in")
     assert isinstance(by_rule(needs.replace("11", "12")), Clear)
 
@@ -205,8 +199,7 @@ def test_a_rule_asks_of_each_rotor_what_every_rotor_says() -> None:
 def test_a_rule_points_into_the_shared_part() -> None:
     manifest = LIGHT.replace("{prop: {diameter_in: 12}}", "{prop: parts/big.yaml}")
     needs = "{properties: {every_rotor: {properties: {prop: {properties: {diameter_in: {maximum: 11}}}}}}}"
-    found = by_rule(needs, manifest, **{"parts/big.yaml": "diameter_in: 12\n"})
-    assert isinstance(found, Finding)
+    found = expect(Finding, by_rule(needs, manifest, **{"parts/big.yaml": "diameter_in: 12\n"}))
     assert (found.place.file, found.place.line, found.place.column) == ("parts/big.yaml", 1, 14)
 
 

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from making.comparisons import FITTED, amperes, volts
-from making.manifests import answer, opening
+from making.manifests import answer, expect, opening
 
 from preflint.api import Clear, Finding, Unproven
 from preflint.testing import inspect_text, outcome
@@ -69,8 +69,7 @@ def test_a_digit_of_the_display_grows_with_the_setting():
     # 12.4 / 6.2 = 2, so that the 0.1 V shown then stand for 0.2 V shown now: 1.96·0.2/√12 V of 2·15.4 V, with the
     # meter's digit and what is known of the zero 0.74 % at 16.8 V and 0.82 % at 12 V.
     text = HEAD + FITTED.replace("divider_ratio: 6.2", "divider_ratio: 12.4") + volts("[[15.4, 15.46]]", METER)
-    found = answer(text, VOLTAGE)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(text, VOLTAGE))
     assert found.evidence.endswith("error of indication +99.22 % ± 0.82 % at 12.00 V and +99.22 % ± 0.74 % at 16.80 V")
 
 
@@ -126,8 +125,7 @@ def test_amperes_that_read_high():
 )
 def test_how_much_charge_an_error_of_the_volts_hides(chemistry, means):
     text = HEAD.replace("lipo", chemistry) + FITTED + volts("[[12.288, 12.0], [15.36, 15.0]]")
-    found = answer(text, VOLTAGE)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(text, VOLTAGE))
     assert found.message.endswith(f": {means}")
 
 

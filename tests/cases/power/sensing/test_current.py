@@ -1,7 +1,7 @@
 """Amperes shown: what is found, in which words and where; what is not known; both sides of the limits."""
 
 import pytest
-from making.manifests import opening
+from making.manifests import expect, opening
 
 from preflint.api import HOVER_LOG, INVERTED_LOAD, PACK_UNPLUGGED, RESTRAINED, Clear, NotApplicable, Unproven
 from preflint.testing import inspect_text, marked, outcome
@@ -194,8 +194,7 @@ def test_a_hover_is_converted_where_only_the_display_was_set_anew(then, work, sa
         f"  hover:\n    - {{date: 2026-05-10, mean_current_a: 24, {then}}}\n"
         f"logbook:\n  - {{date: 2026-05-12, kind: {work}}}\n"
     )
-    told = answer(amperes("[[0.1, 0.0], [20.9, 21.4]]", columns="", more=more), CURRENT)
-    assert isinstance(told, Unproven)
+    told = expect(Unproven, answer(amperes("[[0.1, 0.0], [20.9, 21.4]]", columns="", more=more), CURRENT))
     assert told.message.endswith(says)
 
 

@@ -3,7 +3,7 @@ readings of another aircraft, columns exchanged."""
 
 import pytest
 from making.comparisons import FITTED, amperes, volts
-from making.manifests import answer, opening
+from making.manifests import answer, expect, opening
 
 from preflint.api import PACK_UNPLUGGED, Clear, NotApplicable, Unproven
 from preflint.testing import computed, inspect_text, marked, outcome
@@ -66,8 +66,7 @@ def test_no_meter_is_without_error(reference, mark):
     "reference", ["accuracy_percent: 0, accuracy_v: 0.02", "accuracy_v: 0.02", "accuracy_percent: 0.1, accuracy_v: 0"]
 )
 def test_one_of_the_two_accuracies_is_enough(reference):
-    told = answer(HEAD + FITTED + volts(reference=f"{reference}, resolution_v: 0.01"), VOLTAGE)
-    assert isinstance(told, Clear)
+    told = expect(Clear, answer(HEAD + FITTED + volts(reference=f"{reference}, resolution_v: 0.01"), VOLTAGE))
     assert "good to 0 " not in told.evidence
 
 
@@ -210,11 +209,10 @@ def test_of_which_of_two_packs_a_comparison_was():
     two = HEAD.replace("cells: 4}]", "cells: 4}, {label: B1, chemistry: lipo, cells: 6}]")
     seen = inspect_text(two + FITTED + volts())
     for at in ("A1", "B1"):
-        told = outcome(seen, "power_sensing/cell-count", at)
-        assert isinstance(told, Unproven)
+        told = expect(Unproven, outcome(seen, "power_sensing/cell-count", at))
         assert told.message == "which pack was read on 2026-05-16 is not recorded, and the packs differ"
         assert told.do == "write the label of the pack in the voltage comparison"
     named = two + FITTED + volts().replace("      loaded: false\n", "      loaded: false\n      pack: A1\n")
-    assert isinstance(outcome(inspect_text(named), "power_sensing/cell-count", "A1"), Clear)
+    assert isinstance(answer(named, "power_sensing/cell-count", "A1"), Clear)
     alike = two.replace("cells: 6", "cells: 4") + FITTED + volts()
-    assert isinstance(outcome(inspect_text(alike), "power_sensing/cell-count", "B1"), Clear)
+    assert isinstance(answer(alike, "power_sensing/cell-count", "B1"), Clear)

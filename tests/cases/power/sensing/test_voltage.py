@@ -1,7 +1,7 @@
 """Volts shown: what is found, in which words and where; what is not known; both sides of the limit."""
 
 import pytest
-from making.manifests import opening
+from making.manifests import expect, opening
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import computed, inspect_text, marked, outcome
@@ -111,8 +111,7 @@ def test_a_better_meter_settles_it():
     ],
 )
 def test_both_sides_of_the_limit(indicated, kind):
-    told = answer(volts(f"[[{indicated}, 15.46]]", accuracy="accuracy_percent: 0.001"), VOLTAGE)
-    assert isinstance(told, kind)
+    expect(kind, answer(volts(f"[[{indicated}, 15.46]]", accuracy="accuracy_percent: 0.001"), VOLTAGE))
 
 
 def test_a_correction_entered_the_wrong_way_round():
@@ -150,8 +149,7 @@ def test_settings_changed_since_are_converted_but_prove_nothing():
 
 def test_other_work_since_ends_what_was_read():
     work = CHANGED + "  - {date: 2026-05-18, kind: rewired, part: power-sensor}\n"
-    told = answer(volts("[[15.12, 15.46]]", installed="6.0636", more=work), VOLTAGE)
-    assert isinstance(told, Unproven)
+    told = expect(Unproven, answer(volts("[[15.12, 15.46]]", installed="6.0636", more=work), VOLTAGE))
     assert told.cause == "stale"
 
 

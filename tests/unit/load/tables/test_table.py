@@ -41,12 +41,19 @@ def problems(tree: Tree, data: bytes, wanted: list[str] | None = None) -> list[t
     return found
 
 
-@pytest.mark.parametrize("data", [
-    b"time_s,current_a\n0,1.5\n0.1,-2\n", b"time_s;current_a\n0;1.5\n0.1;-2\n", b"time_s\tcurrent_a\n0\t1.5\n0.1\t-2\n",
-    b"time_s,current_a\r\n0,1.5\r\n0.1,-2\r\n", b"\xef\xbb\xbftime_s,current_a\n0,1.5\n0.1,-2",
-    b'"time_s","current_a"\n"0","1.5"\n0.1,"-2"\n', b"time_s, current_a\n 0 , 1.5\n0.1, -2 \n\n \n",
-    b"time_s,current_a\n0.,+1.5e0\n.1,-20E-1\n",
-])
+@pytest.mark.parametrize(
+    "data",
+    [
+        b"time_s,current_a\n0,1.5\n0.1,-2\n",
+        b"time_s;current_a\n0;1.5\n0.1;-2\n",
+        b"time_s\tcurrent_a\n0\t1.5\n0.1\t-2\n",
+        b"time_s,current_a\r\n0,1.5\r\n0.1,-2\r\n",
+        b"\xef\xbb\xbftime_s,current_a\n0,1.5\n0.1,-2",
+        b'"time_s","current_a"\n"0","1.5"\n0.1,"-2"\n',
+        b"time_s, current_a\n 0 , 1.5\n0.1, -2 \n\n \n",
+        b"time_s,current_a\n0.,+1.5e0\n.1,-20E-1\n",
+    ],
+)
 def test_the_usual_ways_to_write_a_table(tree: Tree, data: bytes) -> None:
     table = read(tree, data)
     assert table.columns == ("time_s", "current_a")
@@ -79,68 +86,54 @@ TOO_LARGE = "is larger than any reading; see what unit it is in"
 POINT = "if the decimal sign is a comma here, write a point"
 
 
-@pytest.mark.parametrize(("data", "place", "message"), [
-    (b"a,b\n1,2\n3\n", (3, 1, 2),
-     "one value where the heading names 2 columns; write every reading, or delete the row"),
-    (b"a,b\n1,2,\n", (2, 1, 5),
-     "3 values where the heading names 2 columns; delete the separator at the end of the row"),
-    (b"a,b\n24,1,24,2\n", (2, 1, 10), f"4 values where the heading names 2 columns; {POINT}"),
-    (b"a;b\n24,1;2\n", (2, 1, 5), 'column "a": "24,1" has a comma; the decimal sign is a point: write 24.1'),
-    (b'a,b\n"24,1",2\n', (2, 1, 7), 'column "a": "24,1" has a comma; the decimal sign is a point: write 24.1'),
-    (b"a,b\n1,nan\n", (2, 3, 6), f'column "b": "nan" {NO_READING}'),
-    (b"a,b\n1,-Inf\n", (2, 3, 7), f'column "b": "-Inf" {NO_READING}'),
-    (b"a,b\n1,1e999\n", (2, 3, 8), f'column "b": "1e999" {TOO_LARGE}'),
-    (b"a,b\n1,-1e12\n", (2, 3, 8), f'column "b": "-1e12" {TOO_LARGE}'),
-    (b"time_s,b\n1747400000123,1\n", (2, 1, 14), f'column "time_s": "1747400000123" {TOO_LARGE}'),
-    (b"a,b\n1,\n", (2, 3, 3), 'column "b": the cell is empty; write the reading, or delete the row'),
-    (b"a,b\n1, 24.1 V\n", (2, 4, 10),
-     'column "b": "24.1 V" is not a number; the unit belongs into the column\'s name'),
-    (b"a,b\n1,1-2\n", (2, 3, 6), 'column "b": "1-2" is not a number; write the reading, or delete the row'),
-    (b"a,b\n1,--2\n", (2, 3, 6), 'column "b": "--2" is not a number; write the reading, or delete the row'),
-    (b"a,b\n1,2e\n", (2, 3, 5), 'column "b": "2e" is not a number; write the reading, or delete the row'),
-    (b"a,b\n1,x\n", (2, 3, 4), 'column "b": "x" is not a number; write the reading, or delete the row'),
-    (b"a,b\n1,1_0\n", (2, 3, 6), 'column "b": "1_0" has underscores in a number; write 10'),
-    (b"a,b\n1,0x1f\n", (2, 3, 7), 'column "b": "0x1f" is not a decimal number; write it in decimal'),
-    (b'a,b\n"1,000",2\n', (2, 1, 8),
-     'column "a": "1,000" has a comma; write 1.000 if it is the decimal sign, 1000 if it sets off thousands'),
-    (b"a;b\n1,000.5;2\n", (2, 1, 8), 'column "a": "1,000.5" has commas; write 1000.5'),
-    (b"a,b\n1,1.#QNAN\n", (2, 3, 10), f'column "b": "1.#QNAN" {NO_READING}'),
-    ("a,b\n1,-\u221e\n".encode(), (2, 3, 5), f'column "b": "-\u221e" {NO_READING}'),
-    (
-        b"a,b\n1,#DIV/0!\n", (2, 3, 10), 'column "b": "#DIV/0!" is not a number; write the reading, or delete the row',
-    ),
-    (b"a,b\n1,3.2A\n", (2, 3, 7), 'column "b": "3.2A" is not a number; the unit belongs into the column\'s name'),
-    ("a,b\n1,\uff11\uff12\n".encode(),
-     (2, 3, 5),
-     'column "b": "\uff11\uff12" holds characters that only look like a number\'s; write 12'),
-    (b"a;b\n1;2;3\n", (2, 1, 6), "3 values where the heading names 2 columns; delete what is too many"),
-    (b"a,b\n1,2\n3;4\n", (3, 1, 4),
-     "one value where the heading names 2 columns; the heading has commas between them"),
-    (b"a\tb\n1\t2\n3,4\n", (3, 1, 4),
-     "one value where the heading names 2 columns; the heading has tabs between them"),
-    (b"a,b\n1,2\na,b\n3,4\n", (3, 1, 4), "the heading stands here once more; put each log in a file of its own"),
-    (b"a,b\n1,1 2\n", (2, 3, 6), 'column "b": "1 2" is not a number; write the reading, or delete the row'),
-    ("a,b\n1,\u22125\n".encode(),
-     (2, 3, 5),
-     'column "b": "\u22125" holds characters that only look like a number\'s; write -5'),
-    (b"a,b\n1," + b"9" * 41, (2, 3, 44), 'column "b": a value of 41 characters; no reading has more than 40'),
-    (b"a,b\n1,0." + b"1" * 39, (2, 3, 44), 'column "b": a value of 41 characters; no reading has more than 40'),
-    (b"a\n1\n\n2\n", (3, 1, 1), "an empty line inside the table; delete it"),
-    (b"a,b\n1,2\n\n3,4\n", (3, 1, 1), "an empty line inside the table; delete it"),
-    (b'a,b\n1,"2\n3",4\n', (2, 3, 4),
-     "a quote is not closed on its line, or stands inside a value; close it here, or take it out"),
-    (b'a,b\n1,2"3\n', (2, 4, 5),
-     "a quote is not closed on its line, or stands inside a value; close it here, or take it out"),
-    (b'a,b\n"1"2,3\n', (2, 4, 5), "text follows a closing quote; double a quote that belongs to the text"),
-    (b"a,b\n1,2\n\xe9,1\n", (3, 1, 2), "the byte 0xE9 at offset 8 is not UTF-8; save the file as UTF-8"),
-    (b"a,b\n1,2\n3,4\xc3\n", (3, 4, 5), "the byte 0xC3 at offset 11 is not UTF-8; save the file as UTF-8"),
-    (b"a,b\n1,\x002\n", (2, 3, 4), "a control character (U+0000), which cannot be seen; delete it"),
-    (b"a,b\n1,2\r3,4\n", (2, 4, 5),
-     "a line end that editors do not show (U+000D); replace it with an ordinary line end"),
-    (
-        b"a,b\n1,2\n" + b"1" * 70_000 + b"\n3,4\n", (3, 1, 1), "a line of more than 65536 bytes; reading stopped here",
-    ),
-])
+@pytest.mark.parametrize(
+    ("data", "place", "message"),
+    [
+        (b"a,b\n1,2\n3\n", (3, 1, 2), "one value where the heading names 2 columns; write every reading, or delete the row"),
+        (b"a,b\n1,2,\n", (2, 1, 5), "3 values where the heading names 2 columns; delete the separator at the end of the row"),
+        (b"a,b\n24,1,24,2\n", (2, 1, 10), f"4 values where the heading names 2 columns; {POINT}"),
+        (b"a;b\n24,1;2\n", (2, 1, 5), 'column "a": "24,1" has a comma; the decimal sign is a point: write 24.1'),
+        (b'a,b\n"24,1",2\n', (2, 1, 7), 'column "a": "24,1" has a comma; the decimal sign is a point: write 24.1'),
+        (b"a,b\n1,nan\n", (2, 3, 6), f'column "b": "nan" {NO_READING}'),
+        (b"a,b\n1,-Inf\n", (2, 3, 7), f'column "b": "-Inf" {NO_READING}'),
+        (b"a,b\n1,1e999\n", (2, 3, 8), f'column "b": "1e999" {TOO_LARGE}'),
+        (b"a,b\n1,-1e12\n", (2, 3, 8), f'column "b": "-1e12" {TOO_LARGE}'),
+        (b"time_s,b\n1747400000123,1\n", (2, 1, 14), f'column "time_s": "1747400000123" {TOO_LARGE}'),
+        (b"a,b\n1,\n", (2, 3, 3), 'column "b": the cell is empty; write the reading, or delete the row'),
+        (b"a,b\n1, 24.1 V\n", (2, 4, 10), 'column "b": "24.1 V" is not a number; the unit belongs into the column\'s name'),
+        (b"a,b\n1,1-2\n", (2, 3, 6), 'column "b": "1-2" is not a number; write the reading, or delete the row'),
+        (b"a,b\n1,--2\n", (2, 3, 6), 'column "b": "--2" is not a number; write the reading, or delete the row'),
+        (b"a,b\n1,2e\n", (2, 3, 5), 'column "b": "2e" is not a number; write the reading, or delete the row'),
+        (b"a,b\n1,x\n", (2, 3, 4), 'column "b": "x" is not a number; write the reading, or delete the row'),
+        (b"a,b\n1,1_0\n", (2, 3, 6), 'column "b": "1_0" has underscores in a number; write 10'),
+        (b"a,b\n1,0x1f\n", (2, 3, 7), 'column "b": "0x1f" is not a decimal number; write it in decimal'),
+        (b'a,b\n"1,000",2\n', (2, 1, 8), 'column "a": "1,000" has a comma; write 1.000 if it is the decimal sign, 1000 if it sets off thousands'),
+        (b"a;b\n1,000.5;2\n", (2, 1, 8), 'column "a": "1,000.5" has commas; write 1000.5'),
+        (b"a,b\n1,1.#QNAN\n", (2, 3, 10), f'column "b": "1.#QNAN" {NO_READING}'),
+        ("a,b\n1,-\u221e\n".encode(), (2, 3, 5), f'column "b": "-\u221e" {NO_READING}'),
+        (b"a,b\n1,#DIV/0!\n", (2, 3, 10), 'column "b": "#DIV/0!" is not a number; write the reading, or delete the row'),
+        (b"a,b\n1,3.2A\n", (2, 3, 7), 'column "b": "3.2A" is not a number; the unit belongs into the column\'s name'),
+        ("a,b\n1,\uff11\uff12\n".encode(), (2, 3, 5), 'column "b": "\uff11\uff12" holds characters that only look like a number\'s; write 12'),
+        (b"a;b\n1;2;3\n", (2, 1, 6), "3 values where the heading names 2 columns; delete what is too many"),
+        (b"a,b\n1,2\n3;4\n", (3, 1, 4), "one value where the heading names 2 columns; the heading has commas between them"),
+        (b"a\tb\n1\t2\n3,4\n", (3, 1, 4), "one value where the heading names 2 columns; the heading has tabs between them"),
+        (b"a,b\n1,2\na,b\n3,4\n", (3, 1, 4), "the heading stands here once more; put each log in a file of its own"),
+        (b"a,b\n1,1 2\n", (2, 3, 6), 'column "b": "1 2" is not a number; write the reading, or delete the row'),
+        ("a,b\n1,\u22125\n".encode(), (2, 3, 5), 'column "b": "\u22125" holds characters that only look like a number\'s; write -5'),
+        (b"a,b\n1," + b"9" * 41, (2, 3, 44), 'column "b": a value of 41 characters; no reading has more than 40'),
+        (b"a,b\n1,0." + b"1" * 39, (2, 3, 44), 'column "b": a value of 41 characters; no reading has more than 40'),
+        (b"a\n1\n\n2\n", (3, 1, 1), "an empty line inside the table; delete it"),
+        (b"a,b\n1,2\n\n3,4\n", (3, 1, 1), "an empty line inside the table; delete it"),
+        (b'a,b\n1,"2\n3",4\n', (2, 3, 4), "a quote is not closed on its line, or stands inside a value; close it here, or take it out"),
+        (b'a,b\n1,2"3\n', (2, 4, 5), "a quote is not closed on its line, or stands inside a value; close it here, or take it out"),
+        (b'a,b\n"1"2,3\n', (2, 4, 5), "text follows a closing quote; double a quote that belongs to the text"),
+        (b"a,b\n1,2\n\xe9,1\n", (3, 1, 2), "the byte 0xE9 at offset 8 is not UTF-8; save the file as UTF-8"),
+        (b"a,b\n1,2\n3,4\xc3\n", (3, 4, 5), "the byte 0xC3 at offset 11 is not UTF-8; save the file as UTF-8"),
+        (b"a,b\n1,\x002\n", (2, 3, 4), "a control character (U+0000), which cannot be seen; delete it"),
+        (b"a,b\n1,2\r3,4\n", (2, 4, 5), "a line end that editors do not show (U+000D); replace it with an ordinary line end"),
+        (b"a,b\n1,2\n" + b"1" * 70_000 + b"\n3,4\n", (3, 1, 1), "a line of more than 65536 bytes; reading stopped here"),
+    ],
+)
 def test_a_row_that_is_refused(tree: Tree, data: bytes, place: tuple[int, int, int], message: str) -> None:
     found = problems(tree, data)
     assert found[0] == (place, message)
@@ -152,12 +145,15 @@ def test_just_below_what_is_too_large(tree: Tree) -> None:
     assert read(tree, b"a\n-999999999999.5\n").values.tolist() == [[-999999999999.5]]
 
 
-@pytest.mark.parametrize(("beside", "message"), [
-    (b"x\x00y", "a control character (U+0000), which cannot be seen; delete it"),
-    (b"x\x1by", "a control character (U+001B), which cannot be seen; delete it"),
-    (b"x\ry", "a line end that editors do not show (U+000D); replace it with an ordinary line end"),
-    (b"x\xffy", "the byte 0xFF at offset 7 is not UTF-8; save the file as UTF-8"),
-])
+@pytest.mark.parametrize(
+    ("beside", "message"),
+    [
+        (b"x\x00y", "a control character (U+0000), which cannot be seen; delete it"),
+        (b"x\x1by", "a control character (U+001B), which cannot be seen; delete it"),
+        (b"x\ry", "a line end that editors do not show (U+000D); replace it with an ordinary line end"),
+        (b"x\xffy", "the byte 0xFF at offset 7 is not UTF-8; save the file as UTF-8"),
+    ],
+)
 def test_a_column_that_nobody_asks_for_holds_text(tree: Tree, beside: bytes, message: str) -> None:
     assert problems(tree, b"a,b\n1," + beside + b"\n", ["a"]) == [((2, 4, 5), message)]
 
@@ -170,61 +166,37 @@ def test_the_nearest_of_two_missing_columns_is_meant(tree: Tree) -> None:
     ]
 
 
-@pytest.mark.parametrize(("data", "wanted", "place", "message"), [
-    (b"", None, START, "the file is empty; its first line must name the columns"),
-    (b"\n1,2\n", None, START, "the first line is empty; it must name the columns"),
-    (b"a,b\n", None, START, "the table has a heading but no rows; write the readings below it"),
-    (b"a,b\n\n\n", None, START, "the table has a heading but no rows; write the readings below it"),
-    (b"1,2\n3,4\n", None, (1, 1, 4), "the first line holds numbers; it must name the columns"),
-    (
-        b"a;b,c\n1;2,3\n", None, (1, 1, 6), "the heading has commas and semicolons; separate columns with one of them",
-    ),
-    (b"a,b,a\n1,2,3\n", None, (1, 5, 6), 'columns 1 and 3 are both named "a"; rename one'),
-    (b"a,,c\n1,2,3\n", None, (1, 3, 3), "column 2 has no name; name it, or delete the separator"),
-    (b'a,"b\n1,2\n', None, (1, 3, 4),
-     "a quote is not closed on its line, or stands inside a value; close it here, or take it out"),
-    (b"time_s,Field_x_uT\n1,2\n", ["field_x_ut"], (1, 8, 18),
-     'the column "Field_x_uT" is not known; did you mean "field_x_ut"? Write it exactly so'),
-    (b"a,b\n1,2\n", ["current_a"], (1, 1, 4), 'the column "current_a" is missing; the heading names a, b'),
-    (b"a,b\n1,2\n",
-     ["current_a", "b", "x_ut|x_mgauss", "time_s?"],
-     (1, 1, 4),
-     'the columns "current_a", "x_ut" (or "x_mgauss") are missing; the heading names a, b'),
-    (b"x_ut,a,x_mgauss\n1,2,3\n", ["x_ut|x_mgauss"], (1, 8, 16),
-     '"x_ut" and "x_mgauss" are both here; keep one of the two columns'),
-    (b"a,Time (s)\n1,2\n", ["a", "time_s?"], (1, 3, 11),
-     'the column "Time (s)" is not known; did you mean "time_s"? Write it exactly so'),
-    (
-        b"field_x,field_y_ut\n1,2\n",
-        ["field_x_ut|field_x_mgauss", "field_y_ut|field_y_mgauss"],
-        (1, 1, 8),
-        'the column "field_x_ut" (or "field_x_mgauss") is missing; if it is "field_x", see that the unit is right and rename it',
-    ),
-    (b"field_x_ut,field_z_ut\n1,2\n",
-     ["field_x_ut", "field_y_ut", "field_z_ut"],
-     (1, 1, 22),
-     'the column "field_y_ut" is missing; the heading names field_x_ut, field_z_ut'),
-    (b"current_ma,b\n1,2\n", ["current_a"], (1, 1, 11),
-     'the column "current_a" is missing; if it is "current_ma", see that the unit is right and rename it'),
-    (b"a|b\n1|2\n", ["current_a"], (1, 1, 4),
-     'the column "current_a" is missing; the heading names a|b; columns are separated by commas, semicolons or tabs'),
-    (",".join(f"c{n}" for n in range(257)).encode(),
-     None,
-     (1, 1, 1175),
-     "the table has 257 columns; at most 256 are read"),
-    (b"x" * 70_000, None, START, "the first line has more than 65536 bytes; a line ends in a line feed"),
-    (b"a\xe9,b\n1,2\n", None, (1, 2, 3), "the byte 0xE9 at offset 1 is not UTF-8; save the file as UTF-8"),
-    ("a\u202e,b\n1,2\n".encode(),
-     None,
-     (1, 2, 3),
-     "an unseen character that turns the text after it round (U+202E, right-to-left override); delete it"),
-    (b"PK\x03\x04\x14\x00", None, START,
-     "the file is an archive or a workbook; unpack it, or save the sheet as CSV text"),
-    (b"a,b\r1,2\r3,4\r", None, (1, 4, 5),
-     "a line end that editors do not show (U+000D); replace it with an ordinary line end"),
-    (b"\x1f\x8b\x08\x00", None, START, "the file is compressed; unpack it first"),
-    ("a,b\n1,2\n".encode("utf-16"), None, START, "the file is saved as UTF-16; save it as UTF-8"),
-])
+@pytest.mark.parametrize(
+    ("data", "wanted", "place", "message"),
+    [
+        (b"", None, START, "the file is empty; its first line must name the columns"),
+        (b"\n1,2\n", None, START, "the first line is empty; it must name the columns"),
+        (b"a,b\n", None, START, "the table has a heading but no rows; write the readings below it"),
+        (b"a,b\n\n\n", None, START, "the table has a heading but no rows; write the readings below it"),
+        (b"1,2\n3,4\n", None, (1, 1, 4), "the first line holds numbers; it must name the columns"),
+        (b"a;b,c\n1;2,3\n", None, (1, 1, 6), "the heading has commas and semicolons; separate columns with one of them"),
+        (b"a,b,a\n1,2,3\n", None, (1, 5, 6), 'columns 1 and 3 are both named "a"; rename one'),
+        (b"a,,c\n1,2,3\n", None, (1, 3, 3), "column 2 has no name; name it, or delete the separator"),
+        (b'a,"b\n1,2\n', None, (1, 3, 4), "a quote is not closed on its line, or stands inside a value; close it here, or take it out"),
+        (b"time_s,Field_x_uT\n1,2\n", ["field_x_ut"], (1, 8, 18), 'the column "Field_x_uT" is not known; did you mean "field_x_ut"? Write it exactly so'),
+        (b"a,b\n1,2\n", ["current_a"], (1, 1, 4), 'the column "current_a" is missing; the heading names a, b'),
+        (b"a,b\n1,2\n", ["current_a", "b", "x_ut|x_mgauss", "time_s?"], (1, 1, 4), 'the columns "current_a", "x_ut" (or "x_mgauss") are missing; the heading names a, b'),
+        (b"x_ut,a,x_mgauss\n1,2,3\n", ["x_ut|x_mgauss"], (1, 8, 16), '"x_ut" and "x_mgauss" are both here; keep one of the two columns'),
+        (b"a,Time (s)\n1,2\n", ["a", "time_s?"], (1, 3, 11), 'the column "Time (s)" is not known; did you mean "time_s"? Write it exactly so'),
+        (b"field_x,field_y_ut\n1,2\n", ["field_x_ut|field_x_mgauss", "field_y_ut|field_y_mgauss"], (1, 1, 8), 'the column "field_x_ut" (or "field_x_mgauss") is missing; if it is "field_x", see that the unit is right and rename it'),
+        (b"field_x_ut,field_z_ut\n1,2\n", ["field_x_ut", "field_y_ut", "field_z_ut"], (1, 1, 22), 'the column "field_y_ut" is missing; the heading names field_x_ut, field_z_ut'),
+        (b"current_ma,b\n1,2\n", ["current_a"], (1, 1, 11), 'the column "current_a" is missing; if it is "current_ma", see that the unit is right and rename it'),
+        (b"a|b\n1|2\n", ["current_a"], (1, 1, 4), 'the column "current_a" is missing; the heading names a|b; columns are separated by commas, semicolons or tabs'),
+        (",".join(f"c{n}" for n in range(257)).encode(), None, (1, 1, 1175), "the table has 257 columns; at most 256 are read"),
+        (b"x" * 70_000, None, START, "the first line has more than 65536 bytes; a line ends in a line feed"),
+        (b"a\xe9,b\n1,2\n", None, (1, 2, 3), "the byte 0xE9 at offset 1 is not UTF-8; save the file as UTF-8"),
+        ("a\u202e,b\n1,2\n".encode(), None, (1, 2, 3), "an unseen character that turns the text after it round (U+202E, right-to-left override); delete it"),
+        (b"PK\x03\x04\x14\x00", None, START, "the file is an archive or a workbook; unpack it, or save the sheet as CSV text"),
+        (b"a,b\r1,2\r3,4\r", None, (1, 4, 5), "a line end that editors do not show (U+000D); replace it with an ordinary line end"),
+        (b"\x1f\x8b\x08\x00", None, START, "the file is compressed; unpack it first"),
+        ("a,b\n1,2\n".encode("utf-16"), None, START, "the file is saved as UTF-16; save it as UTF-8"),
+    ],
+)
 def test_a_heading_that_is_refused(
     tree: Tree, data: bytes, wanted: list[str] | None, place: tuple[int, int, int], message: str
 ) -> None:
@@ -326,19 +298,22 @@ def test_a_table_in_the_manifest_has_the_places_of_its_rows() -> None:
     assert table.row_place(1) == Place("kite.airframe.yaml", 4, 5, 4, 16, "/rows/1")
 
 
-@pytest.mark.parametrize(("text", "place", "message"), [
-    ("columns: [a, b]\nrows: [[1, 2], [24, 11, 3]]", (2, 16, "/rows/1"), "3 values where 2 columns are named"),
-    ("columns: [a, b]\nrows: [[1, 2], 3]", (2, 16, "/rows/1"), "a row must be a list of numbers"),
-    ("columns: [a, b]\nrows: [[1, true]]", (2, 12, "/rows/0/1"), '"true" is not a number'),
-    ("columns: [a, b]\nrows: [[1, 2 V]]", (2, 12, "/rows/0/1"), '"2 V" is not a number'),
-    ("columns: [a, b]\nrows: [[1, [2]]]", (2, 12, "/rows/0/1"), "this is not a number"),
-    ("columns: [a]\nrows: []", (2, 7, "/rows"), "the table must be a list of rows, with at least one"),
-    ("columns: [a]\nrows: 7", (2, 7, "/rows"), "the table must be a list of rows, with at least one"),
-    ("columns: []\nrows: [[1]]", (1, 10, "/columns"), "the columns must be a list of names, with at least one"),
-    ("columns: a\nrows: [[1]]", (1, 10, "/columns"), "the columns must be a list of names, with at least one"),
-    ("columns: [a, 1]\nrows: [[1, 2]]", (1, 14, "/columns/1"), "a column needs a name"),
-    ("columns: [a, a]\nrows: [[1, 2]]", (1, 14, "/columns/1"), 'two columns are named "a"'),
-])
+@pytest.mark.parametrize(
+    ("text", "place", "message"),
+    [
+        ("columns: [a, b]\nrows: [[1, 2], [24, 11, 3]]", (2, 16, "/rows/1"), "3 values where 2 columns are named"),
+        ("columns: [a, b]\nrows: [[1, 2], 3]", (2, 16, "/rows/1"), "a row must be a list of numbers"),
+        ("columns: [a, b]\nrows: [[1, true]]", (2, 12, "/rows/0/1"), '"true" is not a number'),
+        ("columns: [a, b]\nrows: [[1, 2 V]]", (2, 12, "/rows/0/1"), '"2 V" is not a number'),
+        ("columns: [a, b]\nrows: [[1, [2]]]", (2, 12, "/rows/0/1"), "this is not a number"),
+        ("columns: [a]\nrows: []", (2, 7, "/rows"), "the table must be a list of rows, with at least one"),
+        ("columns: [a]\nrows: 7", (2, 7, "/rows"), "the table must be a list of rows, with at least one"),
+        ("columns: []\nrows: [[1]]", (1, 10, "/columns"), "the columns must be a list of names, with at least one"),
+        ("columns: a\nrows: [[1]]", (1, 10, "/columns"), "the columns must be a list of names, with at least one"),
+        ("columns: [a, 1]\nrows: [[1, 2]]", (1, 14, "/columns/1"), "a column needs a name"),
+        ("columns: [a, a]\nrows: [[1, 2]]", (1, 14, "/columns/1"), 'two columns are named "a"'),
+    ],
+)
 def test_a_table_in_the_manifest_that_is_refused(text: str, place: tuple[int, int, str], message: str) -> None:
     with pytest.raises(NotRead) as refused:
         Table.from_nodes(*nodes(text))
