@@ -8,8 +8,7 @@ from pathlib import Path
 
 import pytest
 from making.manifests import CLUB
-
-PROGRAM = Path(sys.executable).with_name("preflint")
+from making.program import PROGRAM
 
 RULES = '''
 import os, signal

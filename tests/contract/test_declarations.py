@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 from jsonschema import Draft202012Validator
+from making.manifests import CLUB
 
 import preflint.aircraft
 from preflint.aircraft.dated import Dated
@@ -23,7 +24,6 @@ from preflint.aircraft.schema import document
 from preflint.load.yaml.events import load_yaml
 
 ROOT = Path(__file__).parents[2]
-CLUB = ROOT / "examples" / "club"
 GROUPS = {cls.__name__: cls for cls in groups_of(Aircraft)}
 FIELDS = [(cls, name) for cls in (Aircraft, *GROUPS.values()) for name in declarations(cls) if cls is not Records]
 IDS = [f"{cls.__name__}.{name}" for cls, name in FIELDS]

@@ -27,6 +27,4 @@ def test_no_page_promises_more_than_it_can() -> None:
 
 def test_every_limit_says_where_it_comes_from() -> None:
     for tolerance in builtin_and(()).tolerances.values():
-        assert re.match(r"derived|common practice, no source|\d+ CFR|ISO |JCGM |IEC ", tolerance.origin), (
-            tolerance
-        )
+        assert re.match(r"derived|common practice, no source|\d+ CFR|ISO |JCGM |IEC ", tolerance.origin), tolerance

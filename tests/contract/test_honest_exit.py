@@ -4,28 +4,13 @@ import json
 import os
 import signal
 import subprocess
-import sys
 from pathlib import Path
 
 import pytest
+from making.manifests import CLUB
+from making.program import DAY, PROGRAM, run
 
 ROOT = Path(__file__).parents[2]
-CLUB = ROOT / "examples" / "club"
-PROGRAM = Path(sys.executable).with_name("preflint")
-DAY = ("--as-of", "2026-05-21")
-
-
-def run(*arguments: object, cwd: Path | None = None, **environment: str) -> subprocess.CompletedProcess[str]:
-    return subprocess.run(
-        [str(PROGRAM), *map(str, arguments)],
-        capture_output=True,
-        text=True,
-        cwd=cwd,
-        timeout=120,
-        env={**os.environ, **environment},
-        encoding="utf-8",
-        errors="surrogateescape",
-    )
 
 
 def no_traceback(done: subprocess.CompletedProcess[str]) -> None:
@@ -44,20 +29,17 @@ def test_an_unproven_aircraft_is_1() -> None:
     assert run("inspect", CLUB / "knot.airframe.yaml", *DAY).returncode == 1
 
 
-@pytest.mark.parametrize(
-    "arguments",
-    [
-        ("inspect",),
-        ("inspect", CLUB, "--format", "pretty"),
-        ("inspect", CLUB, "--as-of", "tomorrow"),
-        ("inspect", CLUB, "--as-of", "20260521"),
-        ("inspect", CLUB, "--rules", "no_such_rules"),
-        ("frobnicate",),
-        ("inspect", CLUB, "--rules", "json"),
-        ("catalogue", "retention/nut-hnad"),
-        ("draft", "--layout", "quad-x"),
-    ],
-)
+@pytest.mark.parametrize("arguments", [
+    ("inspect",),
+    ("inspect", CLUB, "--format", "pretty"),
+    ("inspect", CLUB, "--as-of", "tomorrow"),
+    ("inspect", CLUB, "--as-of", "20260521"),
+    ("inspect", CLUB, "--rules", "no_such_rules"),
+    ("frobnicate",),
+    ("inspect", CLUB, "--rules", "json"),
+    ("catalogue", "retention/nut-hnad"),
+    ("draft", "--layout", "quad-x"),
+])
 def test_wrong_use_is_2(arguments: tuple[object, ...]) -> None:
     done = run(*arguments)
     assert done.returncode == 2
@@ -79,15 +61,11 @@ def test_nothing_to_inspect_is_3(tmp_path: Path) -> None:
 
 
 def test_a_missing_path_is_3_and_the_others_are_judged(tmp_path: Path) -> None:
-    done = run(
-        "inspect", tmp_path / "gone.airframe.yaml", CLUB / "wheatear.airframe.yaml", *DAY, "--format", "json"
-    )
+    done = run("inspect", tmp_path / "gone.airframe.yaml", CLUB / "wheatear.airframe.yaml", *DAY, "--format", "json")
     report = json.loads(done.stdout)
     assert done.returncode == 3
     assert [one["name"] for one in report["aircraft"]] == ["Wheatear"]
-    assert [one["problems"][0]["message"] for one in report["not_read"]] == [
-        "there is no such file or folder"
-    ]
+    assert [one["problems"][0]["message"] for one in report["not_read"]] == ["there is no such file or folder"]
 
 
 START = b"preflint: 1\naircraft: {name: X, layout: quad-x}\n"
@@ -142,13 +120,7 @@ MODULE = RuleModule(api=1, name="crashing", rules=(declare("broken/raises", bad)
 def test_a_crashed_rule_is_3_by_name_and_the_others_go_on(tmp_path: Path) -> None:
     (tmp_path / "crashing_rules.py").write_text(CRASHING)
     done = run(
-        "inspect",
-        CLUB / "wheatear.airframe.yaml",
-        *DAY,
-        "--format",
-        "json",
-        "--rules",
-        "crashing_rules",
+        "inspect", CLUB / "wheatear.airframe.yaml", *DAY, "--format", "json", "--rules", "crashing_rules",
         PYTHONPATH=str(tmp_path),
     )
     aircraft = json.loads(done.stdout)["aircraft"][0]
@@ -158,23 +130,20 @@ def test_a_crashed_rule_is_3_by_name_and_the_others_go_on(tmp_path: Path) -> Non
     assert aircraft["rules"]["clear"] > 0
 
 
-@pytest.mark.parametrize(
-    ("text", "complaint"),
-    [
-        ("MODULE = 7", "has no MODULE"),
-        ("raise ValueError('x')", "does not load"),
-        ("from preflint.api import RuleModule\nMODULE = RuleModule(api=2, name='late')", "written for api 2"),
-        ("from preflint_rules import MODULE", "exists already"),
+@pytest.mark.parametrize(("text", "complaint"), [
+    ("MODULE = 7", "has no MODULE"),
+    ("raise ValueError('x')", "does not load"),
+    ("from preflint.api import RuleModule\nMODULE = RuleModule(api=2, name='late')", "written for api 2"),
+    ("from preflint_rules import MODULE", "exists already"),
+    (
         (
-            (
-                "from preflint.api import *\n"
-                "@rule('a/b', each='aircraft', severity=NO_GO, job=Job.RECORD, precaution='p', source='s')\n"
-                "def f(a, b): ..."
-            ),
-            "lacks a manual page",
+            "from preflint.api import *\n"
+            "@rule('a/b', each='aircraft', severity=NO_GO, job=Job.RECORD, precaution='p', source='s')\n"
+            "def f(a, b): ..."
         ),
-    ],
-)
+        "lacks a manual page",
+    ),
+])
 def test_a_pack_that_is_wrong_is_2(text: str, complaint: str, tmp_path: Path) -> None:
     (tmp_path / "wrong_rules.py").write_text(text)
     done = run("inspect", CLUB, *DAY, "--rules", "wrong_rules", PYTHONPATH=str(tmp_path))
@@ -194,24 +163,17 @@ def test_a_manifest_folder_cannot_bring_code(tmp_path: Path) -> None:
 def test_output_that_cannot_be_written_is_4(tmp_path: Path) -> None:
     with open("/dev/full", "w") as full:
         done = subprocess.run(
-            [str(PROGRAM), "inspect", str(CLUB / "knot.airframe.yaml"), *DAY],
-            stdout=full,
-            stderr=subprocess.PIPE,
+            [str(PROGRAM), "inspect", str(CLUB / "knot.airframe.yaml"), *DAY], stdout=full, stderr=subprocess.PIPE,
             text=True,
         )
     assert (done.returncode, "Traceback" in done.stderr) == (4, False)
-    assert (
-        run("inspect", CLUB / "knot.airframe.yaml", *DAY, "--output", tmp_path / "no" / "such.txt").returncode
-        == 4
-    )
+    assert run("inspect", CLUB / "knot.airframe.yaml", *DAY, "--output", tmp_path / "no" / "such.txt").returncode == 4
 
 
 def test_a_closed_pipe_is_4() -> None:
     reader, writer = os.pipe()
     os.close(reader)
-    done = subprocess.run(
-        [str(PROGRAM), "inspect", str(CLUB), *DAY], stdout=writer, stderr=subprocess.PIPE, text=True
-    )
+    done = subprocess.run([str(PROGRAM), "inspect", str(CLUB), *DAY], stdout=writer, stderr=subprocess.PIPE, text=True)
     os.close(writer)
     assert (done.returncode, "Traceback" in done.stderr) == (4, False)
 
@@ -235,11 +197,8 @@ def test_a_report_file_is_whole(tmp_path: Path) -> None:
 def test_interrupted_is_130(tmp_path: Path) -> None:
     (tmp_path / "slow_rules.py").write_text("import time\nprint('loading', flush=True)\ntime.sleep(600)\n")
     with subprocess.Popen(
-        [str(PROGRAM), "inspect", str(CLUB), "--rules", "slow_rules"],
-        stdout=subprocess.PIPE,
-        stderr=subprocess.PIPE,
-        text=True,
-        env={**os.environ, "PYTHONPATH": str(tmp_path)},
+        [str(PROGRAM), "inspect", str(CLUB), "--rules", "slow_rules"], stdout=subprocess.PIPE, stderr=subprocess.PIPE,
+        text=True, env={**os.environ, "PYTHONPATH": str(tmp_path)},
         preexec_fn=lambda: signal.signal(signal.SIGINT, signal.default_int_handler),
     ) as process:
         assert process.stdout
@@ -261,10 +220,8 @@ def test_two_policies_on_one_way_up_are_2(tmp_path: Path) -> None:
 @pytest.mark.parametrize(("text", "complaint"), [
     ("limits: {}", 'preflint.yaml:2:9: limits is empty; write at least one entry, or leave it out'),
     ("limit: {takeoff_mass_g: 7000}", 'preflint.yaml:2:1: "limit" is not known here; did you mean "limits"?'),
-    (
-        "tolerances: {voltage_scale: 1}",
-        'preflint.yaml:2:14: no tolerance is named "voltage_scale"; did you mean "voltage_scale_percent"?',
-    ),
+    ("tolerances: {voltage_scale: 1}",
+     'preflint.yaml:2:14: no tolerance is named "voltage_scale"; did you mean "voltage_scale_percent"?'),
 ])
 def test_a_policy_that_asks_what_cannot_be_applied_is_2(text: str, complaint: str, tmp_path: Path) -> None:
     (tmp_path / "preflint.yaml").write_text(f"preflint: 1\n{text}\n")
@@ -278,14 +235,7 @@ def test_same_input_same_bytes(tmp_path: Path) -> None:
     files = sorted(CLUB.glob("*.airframe.yaml"))
     first = run("inspect", *files, *DAY, "--format", "json", PYTHONHASHSEED="1", TZ="UTC").stdout
     other = run(
-        "inspect",
-        *reversed(files),
-        *DAY,
-        "--format",
-        "json",
-        cwd=tmp_path,
-        PYTHONHASHSEED="2",
-        TZ="Asia/Tokyo",
+        "inspect", *reversed(files), *DAY, "--format", "json", cwd=tmp_path, PYTHONHASHSEED="2", TZ="Asia/Tokyo",
         LC_ALL="C",
     ).stdout
     assert first == other

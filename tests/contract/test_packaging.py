@@ -30,14 +30,10 @@ def test_every_package_of_the_tree_is_listed() -> None:
     assert set(PROJECT["tool"]["setuptools"]["packages"]) == found
 
 
-@pytest.mark.parametrize(
-    "statement",
-    [
-        "import preflint",
-        "from preflint.cli.main import main\nmain(['--help'], standalone_mode=False)",
-        "from preflint.cli.main import main\nmain(['inspect', '--help'], standalone_mode=False)",
-    ],
-)
+@pytest.mark.parametrize("statement", [
+    "import preflint", "from preflint.cli.main import main\nmain(['--help'], standalone_mode=False)",
+    "from preflint.cli.main import main\nmain(['inspect', '--help'], standalone_mode=False)",
+])
 def test_help_loads_nothing_heavy(statement: str) -> None:
     code = f"{statement}\nimport sys\nprint(sorted({{'numpy', 'jsonschema', 'yaml', 'pygeomag'}} & set(sys.modules)))"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)

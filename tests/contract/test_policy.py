@@ -5,7 +5,6 @@ import os
 import re
 import signal
 import subprocess
-import sys
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -13,26 +12,13 @@ from typing import Any
 import preflint_schemas
 import pytest
 from jsonschema import Draft202012Validator
+from making.manifests import CLUB
+from making.program import DAY, PROGRAM, run
 from referencing import Registry
 
 SCHEMA = preflint_schemas.policy()
 ROOT = Path(__file__).parents[2]
-CLUB = ROOT / "examples" / "club"
 KNOT = (CLUB / "knot.airframe.yaml").read_text(encoding="utf-8")
-PROGRAM = Path(sys.executable).with_name("preflint")
-DAY = ("--as-of", "2026-05-21")
-
-
-def run(*arguments: object, given: str | None = None, cwd: Path | None = None) -> subprocess.CompletedProcess[str]:
-    return subprocess.run(
-        [str(PROGRAM), *map(str, arguments)],
-        input=given,
-        capture_output=True,
-        text=True,
-        cwd=cwd,
-        timeout=120,
-        encoding="utf-8",
-    )
 
 
 def groups(schema: Any) -> Iterator[dict[str, Any]]:
@@ -117,17 +103,14 @@ def test_two_processes_give_the_bytes_of_one() -> None:
     assert one.returncode == 1
 
 
-@pytest.mark.parametrize(
-    ("given", "code", "judged"),
-    [
-        ("parts/fenwick-2814.yaml\n", 1, ["Pipit", "Plover", "Whimbrel"]),
-        ("parts/fenwick-2814.yaml\0", 1, ["Pipit", "Plover", "Whimbrel"]),
-        ("wheatear.airframe.yaml\n", 0, ["Wheatear"]),
-        ("README.md\n", 0, []),
-        ("", 3, None),
-        ('"caf\\303\\251.yaml"\n', 3, None),
-    ],
-)
+@pytest.mark.parametrize(("given", "code", "judged"), [
+    ("parts/fenwick-2814.yaml\n", 1, ["Pipit", "Plover", "Whimbrel"]),
+    ("parts/fenwick-2814.yaml\0", 1, ["Pipit", "Plover", "Whimbrel"]),
+    ("wheatear.airframe.yaml\n", 0, ["Wheatear"]),
+    ("README.md\n", 0, []),
+    ("", 3, None),
+    ('"caf\\303\\251.yaml"\n', 3, None),
+])
 def test_changed_files_from_standard_input(given: str, code: int, judged: list[str] | None) -> None:
     done = run("inspect", "--files-from", "-", *DAY, "--format", "json", given=given, cwd=CLUB)
     assert done.returncode == code

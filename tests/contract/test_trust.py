@@ -36,10 +36,7 @@ finally:
 
 def watched(arguments: list[str], cwd: Path) -> tuple[int, list[tuple[str, str, int]]]:
     done = subprocess.run(
-        [sys.executable, "-I", "-B", "-c", WATCHED, json.dumps(arguments)],
-        cwd=cwd,
-        capture_output=True,
-        text=True,
+        [sys.executable, "-I", "-B", "-c", WATCHED, json.dumps(arguments)], cwd=cwd, capture_output=True, text=True,
         timeout=120,
     )
     events = json.loads(done.stderr.partition("WATCHED")[2])
@@ -74,8 +71,7 @@ def test_a_refused_file_outside_is_never_opened(tmp_path: Path) -> None:
     (inner / "link.csv").symlink_to(secret)
     for reference in ("../secret.csv", str(secret), "link.csv", "sub/../../secret.csv"):
         (inner / "x.airframe.yaml").write_text(
-            f"{opening('X')}"
-            f"records: {{interference_run: [{{date: 2026-05-01, file: {json.dumps(reference)}}}]}}\n"
+            f"{opening('X')}records: {{interference_run: [{{date: 2026-05-01, file: {json.dumps(reference)}}}]}}\n"
         )
         code, events = watched(["inspect", str(inner)], tmp_path)
         assert code == 3

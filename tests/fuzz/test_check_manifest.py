@@ -41,40 +41,17 @@ def names(schema: Any) -> Iterator[str]:
             yield from names(inner)
 
 
-VALUES = [
-    value for value in examples(SCHEMA.schema) if "e" not in json.dumps(value) or not isinstance(value, float)
-]
-STRANGE = [
-    [],
-    {},
-    "",
-    "none",
-    "rear",
-    "x.yaml",
-    "1",
-    True,
-    False,
-    0,
-    -1,
-    10**12,
-    0.5,
-    [[]],
-    [{}],
-    {"a": 1},
-    "cw",
-]
+VALUES = [value for value in examples(SCHEMA.schema) if "e" not in json.dumps(value) or not isinstance(value, float)]
+STRANGE = [[], {}, "", "none", "rear", "x.yaml", "1", True, False, 0, -1, 10**12, 0.5, [[]], [{}], {"a": 1}, "cw"]
 NAMES = sorted(set(names(SCHEMA.schema)))
 
 steps = st.integers(0, 10**6)
 changes = st.lists(
     st.tuples(
-        st.lists(steps, min_size=1, max_size=6),
-        st.sampled_from(["replace", "delete", "add", "rename", "repeat"]),
-        st.sampled_from(VALUES + STRANGE),
-        st.sampled_from([*NAMES, "nonsense", "front-lift"]),
+        st.lists(steps, min_size=1, max_size=6), st.sampled_from(["replace", "delete", "add", "rename", "repeat"]),
+        st.sampled_from(VALUES + STRANGE), st.sampled_from([*NAMES, "nonsense", "front-lift"]),
     ),
-    min_size=1,
-    max_size=4,
+    min_size=1, max_size=4,
 )
 
 
@@ -102,9 +79,7 @@ def changed(document: Any, path: list[int], how: str, value: Any, name: str) -> 
 
 @settings(derandomize=True, deadline=None, max_examples=600)
 @given(changes)
-def test_no_fault_is_lost_and_what_passes_can_be_built(
-    done: list[tuple[list[int], str, Any, str]],
-) -> None:
+def test_no_fault_is_lost_and_what_passes_can_be_built(done: list[tuple[list[int], str, Any, str]]) -> None:
     document: Any = PLAIN
     for path, how, value, name in done:
         document = changed(document, path, how, value, name)

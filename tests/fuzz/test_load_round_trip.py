@@ -19,9 +19,7 @@ RESERVED = {"y", "n", "yes", "no", "on", "off", "true", "false", "null"}
 letters = st.sampled_from("abcxyzTLO019 /.-'\"\\:#,[]{}&*!|>%@é😀ßж±")
 texts = st.one_of(
     st.text(letters, max_size=12),
-    st.sampled_from(
-        ["no", "012", "12:30", "1e3", "a: b", "# c", " x ", "2026-04-18", "runs-on", "1\n2", "x\ty"]
-    ),
+    st.sampled_from(["no", "012", "12:30", "1e3", "a: b", "# c", " x ", "2026-04-18", "runs-on", "1\n2", "x\ty"]),
     st.from_regex(PLAIN_TEXT, fullmatch=True),
 )
 names = st.one_of(
@@ -39,8 +37,7 @@ class Number(str):
 
 scalars = st.one_of(texts, st.booleans(), numbers.map(Number))
 values = st.recursive(
-    scalars,
-    lambda inner: st.one_of(st.lists(inner, max_size=4), st.dictionaries(names, inner, max_size=4)),
+    scalars, lambda inner: st.one_of(st.lists(inner, max_size=4), st.dictionaries(names, inner, max_size=4)),
     max_leaves=16,
 )
 documents = st.dictionaries(names, values, min_size=1, max_size=5)
@@ -62,9 +59,7 @@ class Writer:
     def new_line(self, indent: int) -> None:
         if self.pick("", "comment") == "comment":
             self.text += self.pick(" # a: b", "  # 'x", " #é😀")
-        self.text += (
-            self.line_end + self.pick("", "", self.line_end, f"   # - x{self.line_end}") + " " * indent
-        )
+        self.text += self.line_end + self.pick("", "", self.line_end, f"   # - x{self.line_end}") + " " * indent
 
     def word(self, text: str, flow: bool, indent: int, key: bool) -> None:
         ways = ["double"]
@@ -131,9 +126,7 @@ class Writer:
                 self.key(step, here, indent)
                 self.text += ":" + self.pick(" ", "  ")
                 # A list may stand in the column of the name it belongs to.
-                deeper = (
-                    indent if isinstance(inner, list) and self.pick("same", "in") == "same" else indent + 2
-                )
+                deeper = indent if isinstance(inner, list) and self.pick("same", "in") == "same" else indent + 2
             else:
                 self.text += "- "
                 deeper = indent + 2
@@ -147,9 +140,7 @@ class Writer:
 
 
 def items(value: list[object] | dict[str, object]) -> list[tuple[str, object]]:
-    return (
-        list(value.items()) if isinstance(value, dict) else [(str(i), inner) for i, inner in enumerate(value)]
-    )
+    return list(value.items()) if isinstance(value, dict) else [(str(i), inner) for i, inner in enumerate(value)]
 
 
 def escape(step: str) -> str:
@@ -178,13 +169,7 @@ def stretch(text: str, place: Place) -> str:
 
 
 def nodes(node: Node) -> list[Node]:
-    inner = (
-        node.value.values()
-        if isinstance(node.value, dict)
-        else node.value
-        if isinstance(node.value, tuple)
-        else ()
-    )
+    inner = node.value.values() if isinstance(node.value, dict) else node.value if isinstance(node.value, tuple) else ()
     return [node, *(found for child in inner for found in nodes(child))]
 
 

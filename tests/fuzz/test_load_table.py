@@ -19,8 +19,7 @@ from preflint.load.tree import Tree
 FIXED = settings(derandomize=True, deadline=None, max_examples=300)
 
 cells = st.one_of(
-    st.from_regex(r"[-+]?[0-9]{1,6}(\.[0-9]{0,6})?", fullmatch=True),
-    st.from_regex(r"-?\.[0-9]{1,6}", fullmatch=True),
+    st.from_regex(r"[-+]?[0-9]{1,6}(\.[0-9]{0,6})?", fullmatch=True), st.from_regex(r"-?\.[0-9]{1,6}", fullmatch=True),
     st.from_regex(r"-?[0-9]\.[0-9]{1,9}[eE][-+]?[0-9]", fullmatch=True),
 )
 
@@ -48,20 +47,11 @@ def table_of(data: bytes, wanted: list[str] | None = None) -> Table:
 
 @FIXED
 @given(
-    tables(),
-    st.sampled_from([",", ";", "\t"]),
-    st.sampled_from([csv.QUOTE_MINIMAL, csv.QUOTE_ALL]),
-    st.sampled_from(["\n", "\r\n"]),
-    st.sampled_from(["", "\ufeff"]),
-    st.sampled_from(["", "\n", "\n\n"]),
+    tables(), st.sampled_from([",", ";", "\t"]), st.sampled_from([csv.QUOTE_MINIMAL, csv.QUOTE_ALL]),
+    st.sampled_from(["\n", "\r\n"]), st.sampled_from(["", "\ufeff"]), st.sampled_from(["", "\n", "\n\n"]),
 )
 def test_numbers_come_back_bit_by_bit(
-    table: tuple[list[str], list[list[str]]],
-    delimiter: str,
-    quoting: int,
-    line_end: str,
-    mark: str,
-    tail: str,
+    table: tuple[list[str], list[list[str]]], delimiter: str, quoting: int, line_end: str, mark: str, tail: str
 ) -> None:
     names, rows = table
     text = written(names, rows, delimiter, quoting, line_end)

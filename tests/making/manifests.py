@@ -4,10 +4,12 @@ Tests look at lines and columns, so a manifest is text: its first two lines come
 """
 
 from pathlib import Path
+from typing import TypeVar
 
 from preflint.findings.outcome import Outcome
 from preflint.testing import inspect_text, outcome
 
+Kind = TypeVar("Kind")
 CLUB = Path(__file__).parents[2] / "examples" / "club"
 # The club's files that manifests name: parts, sites and logs.
 FILES = {
@@ -40,3 +42,9 @@ def answer(text: str, rule: str, at: str | None = None, judged_on: str = "2026-0
 def answers(text: str, rule: str, judged_on: str = "2026-05-21") -> list[Outcome]:
     """What one rule answers about each of its subjects, in the order asked."""
     return [result.outcome for result in inspect_text(text, judged_on).results if result.rule.id == rule]
+
+
+def expect(kind: type[Kind], told: object) -> Kind:
+    """``told``, which must be of this kind."""
+    assert isinstance(told, kind), told
+    return told

@@ -132,69 +132,41 @@ HEADINGS = r"\[\[0, 1.2\], \[90, 91.5\], \[180, 178.9\], \[270, 268.8\]\]"
 
 FAULTS = [
     Fault(
-        "throttle stick reversed",
-        "control/throttle-answer",
+        "throttle stick reversed", "control/throttle-answer",
         swap(
             "indicated: throttle-up, sped_up", "indicated: throttle-up, slowed_down", "", mark="indicated: throttle-up"
         ),
     ),
     Fault("one rotor falls back at more throttle", "control/throttle-answer", one_falls_back),
     Fault("tipped nose down, the rear answers", "control/tilt-answer", first_of_tilt),
-    Fault(
-        "yaw stick shown reversed",
-        "control/stick-answer",
-        swap(r"(stick_check:(?:.*\n)*?.*)indicated: turned-right", r"\g<1>indicated: turned-left", ""),
-    ),
-    Fault(
-        "charge counted 15 % low",
-        "power_sensing/recharge",
-        times("recharge", "counted_mah", 0.85, 0, (("sensor_mv_per_a near", 0.85, 0.02),)),
-    ),
-    Fault(
-        "charge counted 20 % high",
-        "power_sensing/recharge",
-        times("recharge", "counted_mah", 1.2, 0, (("sensor_mv_per_a near", 1.2, 0.02),)),
-    ),
+    Fault("yaw stick shown reversed", "control/stick-answer",
+          swap(r"(stick_check:(?:.*\n)*?.*)indicated: turned-right", r"\g<1>indicated: turned-left", "")),
+    Fault("charge counted 15 % low", "power_sensing/recharge",
+          times("recharge", "counted_mah", 0.85, 0, (("sensor_mv_per_a near", 0.85, 0.02),))),
+    Fault("charge counted 20 % high", "power_sensing/recharge",
+          times("recharge", "counted_mah", 1.2, 0, (("sensor_mv_per_a near", 1.2, 0.02),))),
     Fault("a cell read 0.3 V low", "power_sensing/cell-sum", swap(r"cells_v: \[4.\d\d", "cells_v: [3.87", "", mark="")),
     Fault(
         "power in hover below what physics allows", "power_sensing/hover-power", times("hover", "mean_current_a", 0.3)
     ),
-    Fault(
-        "hover draws three times what the ground run did",
-        "power_sensing/hover-throttle",
-        times("hover", "mean_current_a", 3.0),
-    ),
+    Fault("hover draws three times what the ground run did", "power_sensing/hover-throttle",
+          times("hover", "mean_current_a", 3.0)),
     Fault("pack sags twenty times as far", "power_sensing/sag", sag_times(20.0)),
-    Fault(
-        "pack and leads resist less than the leads alone",
-        "power_sensing/pack-resistance",
-        swap("one_way_length_mm: 130", "one_way_length_mm: 4500", "", mark=""),
-    ),
+    Fault("pack and leads resist less than the leads alone", "power_sensing/pack-resistance",
+          swap("one_way_length_mm: 130", "one_way_length_mm: 4500", "", mark="")),
     Fault("hard iron with the wrong sign", "compass/hard-iron", hard_iron(-4.1, 12.0, -7.7)),
     Fault("hard iron of another aircraft", "compass/hard-iron", hard_iron(-9.0, 3.0, 7.7)),
     Fault("hard iron 6 µT off to one side", "compass/hard-iron", hard_iron(4.1, -6.0, 7.7)),
-    Fault(
-        "soft iron of another aircraft",
-        "compass/soft-iron",
-        swap(r"soft_iron: \[\[1,", "soft_iron: [[1.5,", "", mark="soft_iron"),
-    ),
+    Fault("soft iron of another aircraft", "compass/soft-iron",
+          swap(r"soft_iron: \[\[1,", "soft_iron: [[1.5,", "", mark="soft_iron")),
     Fault("interference offset left out", "interference/heading-error", offset_times(0.0)),
     Fault("interference offset three times too large", "interference/heading-error", offset_times(3.0)),
     Fault("interference changed since the week before", "interference/successive-runs", earlier_run),
-    Fault(
-        "interference run beside steel",
-        "interference/run-field",
-        field_rows(lambda field: [value + 20 for value in field]),
-    ),
+    Fault("interference run beside steel", "interference/run-field",
+          field_rows(lambda field: [value + 20 for value in field])),
     Fault("compass frozen in the run", "interference/heading-error?", field_rows(lambda field: [9.08, 24.34, 38.24])),
-    Fault(
-        "heading 9.8° off where 10° are allowed, and load",
-        "compass/total-deviation?",
-        swap(HEADINGS, "[[0, 9.8], [90, 99.8], [180, 170.2], [270, 260.2]]", "", mark=""),
-    ),
-    Fault(
-        "heading that runs backwards",
-        "compass/heading-check",
-        swap(HEADINGS, "[[0, 0], [90, 270], [180, 180], [270, 90]]", "", mark=""),
-    ),
+    Fault("heading 9.8° off where 10° are allowed, and load", "compass/total-deviation?",
+          swap(HEADINGS, "[[0, 9.8], [90, 99.8], [180, 170.2], [270, 260.2]]", "", mark="")),
+    Fault("heading that runs backwards", "compass/heading-check",
+          swap(HEADINGS, "[[0, 0], [90, 270], [180, 180], [270, 90]]", "", mark="")),
 ]

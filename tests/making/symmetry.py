@@ -213,10 +213,7 @@ def _looked(text: str, files: tuple[tuple[str, str], ...], judged_on: str) -> Lo
 
 
 def answers(
-    text: str,
-    files: Mapping[str, str] = FILES,
-    rename: Callable[[str], str] = str,
-    judged_on: str = "2026-05-21",
+    text: str, files: Mapping[str, str] = FILES, rename: Callable[[str], str] = str, judged_on: str = "2026-05-21"
 ) -> tuple[str, list[tuple[str, str, str, str]]]:
     """The verdict, and each rule's kind of answer at each place."""
     verdict, told, _ = looked(text, files, judged_on)
@@ -226,10 +223,7 @@ def answers(
 
 
 def figures(
-    text: str,
-    files: Mapping[str, str] = FILES,
-    rename: Callable[[str], str] = str,
-    judged_on: str = "2026-05-21",
+    text: str, files: Mapping[str, str] = FILES, rename: Callable[[str], str] = str, judged_on: str = "2026-05-21"
 ) -> dict[tuple[str, str, str], tuple[float, float | None]]:
     """Each computed figure: (value, standard uncertainty) by (quantity, case, position)."""
     _, _, found = looked(text, files, judged_on)

@@ -207,17 +207,14 @@ def test_speed_of_sound(celsius, metres_per_second):
     assert speed_of_sound_m_s(celsius) == pytest.approx(metres_per_second, abs=6e-4)
 
 
-@pytest.mark.parametrize(
-    ("diameter", "rpm", "celsius", "mach"),
-    [
-        (0.254, 10000, 15, 0.3908),
-        (0.127, 30000, 15, 0.5862),
-        (0.3302, 8000, 15, 0.4065),
-        (0.254, 10000, -20, 0.4170),
-        (0.254, 10000, 40, 0.3749),
-        (0.254, 25587, 15, 1.0),
-    ],
-)
+@pytest.mark.parametrize(("diameter", "rpm", "celsius", "mach"), [
+    (0.254, 10000, 15, 0.3908),
+    (0.127, 30000, 15, 0.5862),
+    (0.3302, 8000, 15, 0.4065),
+    (0.254, 10000, -20, 0.4170),
+    (0.254, 10000, 40, 0.3749),
+    (0.254, 25587, 15, 1.0),
+])
 def test_tip_mach(diameter, rpm, celsius, mach):
     # Arithmetic on the speed of sound above.
     assert tip_mach(diameter, rpm, celsius) == pytest.approx(mach, rel=2e-4)
@@ -258,22 +255,19 @@ def test_measured_gravity_is_near_the_normal_one(place, latitude, elevation, mea
     assert normal_gravity_m_s2(latitude, elevation) == pytest.approx(measured, abs=0.001)
 
 
-@pytest.mark.parametrize(
-    ("call", "says"),
-    [
-        (lambda: standard_pressure_hpa(12000), "used from -5000 m to 11000 m"),
-        (lambda: station_pressure_hpa(1013, 20000), "used from -5000 m to 11000 m"),
-        (lambda: standard_height_m(29.92), "not between 226 and 1800"),
-        (lambda: air_density_kg_m3(20, math.nan), "not between 226 and 1800"),
-        (lambda: air_density_kg_m3(288.15, 1013), "not between -60 and 60"),
-        (lambda: air_density_kg_m3(20, 1013, 101), "not between 0 and 100"),
-        (lambda: air_density_kg_m3(20, 1013, math.nan), "not between 0 and 100"),
-        (lambda: density_altitude_m(12.25), "not between 0.364 and 2"),
-        (lambda: tip_mach(0, 1000, 15), "diameter above zero"),
-        (lambda: normal_gravity_m_s2(91), "not between -90 and 90"),
-        (lambda: normal_gravity_m_s2(45, math.nan), "not between -1000 and 10000"),
-    ],
-)
+@pytest.mark.parametrize(("call", "says"), [
+    (lambda: standard_pressure_hpa(12000), "used from -5000 m to 11000 m"),
+    (lambda: station_pressure_hpa(1013, 20000), "used from -5000 m to 11000 m"),
+    (lambda: standard_height_m(29.92), "not between 226 and 1800"),
+    (lambda: air_density_kg_m3(20, math.nan), "not between 226 and 1800"),
+    (lambda: air_density_kg_m3(288.15, 1013), "not between -60 and 60"),
+    (lambda: air_density_kg_m3(20, 1013, 101), "not between 0 and 100"),
+    (lambda: air_density_kg_m3(20, 1013, math.nan), "not between 0 and 100"),
+    (lambda: density_altitude_m(12.25), "not between 0.364 and 2"),
+    (lambda: tip_mach(0, 1000, 15), "diameter above zero"),
+    (lambda: normal_gravity_m_s2(91), "not between -90 and 90"),
+    (lambda: normal_gravity_m_s2(45, math.nan), "not between -1000 and 10000"),
+])
 def test_out_of_reach(call, says):
     with pytest.raises(ValueError, match=says):
         call()

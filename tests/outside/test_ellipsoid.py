@@ -112,8 +112,7 @@ def test_scipy_finds_the_same_least_sum():
 @settings(derandomize=True, deadline=None, max_examples=30)
 @given(
     st.tuples(st.floats(20, 60), st.floats(20, 60), st.floats(20, 60)),
-    st.tuples(st.floats(-80, 80), st.floats(-80, 80), st.floats(-80, 80)),
-    st.integers(0, 999),
+    st.tuples(st.floats(-80, 80), st.floats(-80, 80), st.floats(-80, 80)), st.integers(0, 999),
 )
 def test_exact_points_give_back_their_ellipsoid(axes, centre, seed):
     points = spread(40) @ np.diag(axes) @ turned(seed).T + np.array(centre)
@@ -182,21 +181,18 @@ def test_soft_iron_heading_error(ratio, degrees):
     assert soft_iron_heading_error_deg(ratio) == pytest.approx(degrees, abs=1e-3)
 
 
-@pytest.mark.parametrize(
-    ("call", "error", "says"),
-    [
-        (lambda: fit_sphere(spread(4)), Indeterminate, "too few"),
-        (lambda: fit_sphere(np.c_[spread(20)[:, :2], np.ones(20)]), Indeterminate, "one plane"),
-        (lambda: fit_sphere(np.ones((9, 3))), Indeterminate, "all points are the same"),
-        (lambda: fit_sphere(np.empty((0, 3))), Indeterminate, "no points"),
-        (lambda: fit_sphere([(1, 2, np.nan)] * 9), ValueError, "finite numbers"),
-        (lambda: fit_sphere([1, 2, 3]), ValueError, "rows of 2 or 3"),
-        (lambda: fit_ellipsoid(spread(9)), Indeterminate, "too few"),
-        (lambda: fit_ellipsoid(spread(20)[:, :2]), ValueError, "rows of 3"),
-        (lambda: fit_ellipsoid(spread(20) * [1, 1, 0] + [0, 0, 4]), Indeterminate, "do not determine"),
-        (lambda: soft_iron_heading_error_deg(0.9), ValueError, "not shorter"),
-    ],
-)
+@pytest.mark.parametrize(("call", "error", "says"), [
+    (lambda: fit_sphere(spread(4)), Indeterminate, "too few"),
+    (lambda: fit_sphere(np.c_[spread(20)[:, :2], np.ones(20)]), Indeterminate, "one plane"),
+    (lambda: fit_sphere(np.ones((9, 3))), Indeterminate, "all points are the same"),
+    (lambda: fit_sphere(np.empty((0, 3))), Indeterminate, "no points"),
+    (lambda: fit_sphere([(1, 2, np.nan)] * 9), ValueError, "finite numbers"),
+    (lambda: fit_sphere([1, 2, 3]), ValueError, "rows of 2 or 3"),
+    (lambda: fit_ellipsoid(spread(9)), Indeterminate, "too few"),
+    (lambda: fit_ellipsoid(spread(20)[:, :2]), ValueError, "rows of 3"),
+    (lambda: fit_ellipsoid(spread(20) * [1, 1, 0] + [0, 0, 4]), Indeterminate, "do not determine"),
+    (lambda: soft_iron_heading_error_deg(0.9), ValueError, "not shorter"),
+])
 def test_what_cannot_be_fitted_is_refused(call, error, says):
     with pytest.raises(error, match=says):
         call()

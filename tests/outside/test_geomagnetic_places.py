@@ -76,21 +76,18 @@ def test_the_first_and_the_last_day():
     assert geomagnetic_field(0, 0, 0, decimal_year(date(2030, 1, 1))).total_ut > 0
 
 
-@pytest.mark.parametrize(
-    ("place", "says"),
-    [
-        ((47, 8, 0, decimal_year(date(2019, 12, 31))), "for 2019.997; those at hand run from 2020.0 to 2030.0"),
-        ((47, 8, 0, decimal_year(date(2030, 1, 2))), "for 2030.003; those at hand run from 2020.0 to 2030.0"),
-        ((47, 8, 0, math.nan), "no World Magnetic Model at hand for nan"),
-        ((90.01, 8, 0, 2026.5), "latitude 90.01° is not between -90 and 90"),
-        ((-91, 8, 0, 2026.5), "latitude -91° is not between -90 and 90"),
-        ((math.nan, 8, 0, 2026.5), "latitude nan° is not"),
-        ((47, -180.5, 0, 2026.5), "longitude -180.5° is not between -180 and 360"),
-        ((47, 361, 0, 2026.5), "longitude 361° is not between -180 and 360"),
-        ((47, 8, -1001, 2026.5), "elevation -1001 m is not between -1000 and 850000"),
-        ((47, 8, math.inf, 2026.5), "elevation inf m is not"),
-    ],
-)
+@pytest.mark.parametrize(("place", "says"), [
+    ((47, 8, 0, decimal_year(date(2019, 12, 31))), "for 2019.997; those at hand run from 2020.0 to 2030.0"),
+    ((47, 8, 0, decimal_year(date(2030, 1, 2))), "for 2030.003; those at hand run from 2020.0 to 2030.0"),
+    ((47, 8, 0, math.nan), "no World Magnetic Model at hand for nan"),
+    ((90.01, 8, 0, 2026.5), "latitude 90.01° is not between -90 and 90"),
+    ((-91, 8, 0, 2026.5), "latitude -91° is not between -90 and 90"),
+    ((math.nan, 8, 0, 2026.5), "latitude nan° is not"),
+    ((47, -180.5, 0, 2026.5), "longitude -180.5° is not between -180 and 360"),
+    ((47, 361, 0, 2026.5), "longitude 361° is not between -180 and 360"),
+    ((47, 8, -1001, 2026.5), "elevation -1001 m is not between -1000 and 850000"),
+    ((47, 8, math.inf, 2026.5), "elevation inf m is not"),
+])
 def test_off_the_globe_or_out_of_date(place, says):
     with pytest.raises(ValueError, match=says):
         geomagnetic_field(*place)

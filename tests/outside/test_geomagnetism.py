@@ -107,11 +107,7 @@ def test_a_second_implementation_agrees_over_the_globe():
         for place in zip(latitudes.tolist(), longitudes.tolist(), elevations_m.tolist(), years.tolist(), strict=True)
     ]
     for ours, theirs in (
-        ("north_ut", "x"),
-        ("east_ut", "y"),
-        ("down_ut", "z"),
-        ("horizontal_ut", "h"),
-        ("total_ut", "f"),
+        ("north_ut", "x"), ("east_ut", "y"), ("down_ut", "z"), ("horizontal_ut", "h"), ("total_ut", "f"),
     ):
         assert [1000 * getattr(field, ours) for field in fields] == pytest.approx(expected[theirs], abs=0.01)
     assert [field.inclination_deg for field in fields] == pytest.approx(expected["inc"], abs=1e-4)
@@ -133,8 +129,7 @@ def synthesis(coefficient_file, latitude_deg, longitude_deg, elevation_m, year):
     latitude, longitude = math.radians(latitude_deg), math.radians(longitude_deg)
     curvature = a / math.sqrt(1 - f * (2 - f) * math.sin(latitude) ** 2)
     outwards, upwards = (
-        (curvature + elevation_m) * math.cos(latitude),
-        (curvature * (1 - f) ** 2 + elevation_m) * math.sin(latitude),
+        (curvature + elevation_m) * math.cos(latitude), (curvature * (1 - f) ** 2 + elevation_m) * math.sin(latitude),
     )
     radius, geocentric = math.hypot(outwards, upwards), math.atan2(upwards, outwards)
     # Schmidt's half-normalised functions of sin(latitude), without Condon and Shortley's sign, and their slope.
@@ -152,11 +147,7 @@ def synthesis(coefficient_file, latitude_deg, longitude_deg, elevation_m, year):
     east = float(np.sum(reach * order * turned * p)) / math.cos(geocentric)
     down = -float(np.sum(reach * (degree + 1) * wave * p))
     tip = latitude - geocentric
-    return (
-        north * math.cos(tip) + down * math.sin(tip),
-        east,
-        down * math.cos(tip) - north * math.sin(tip),
-    )
+    return (north * math.cos(tip) + down * math.sin(tip), east, down * math.cos(tip) - north * math.sin(tip))
 
 
 @pytest.mark.parametrize(("model", "first_year"), [("WMM_2020.COF", 2020.0), ("WMM_2025.COF", 2025.0)])
@@ -172,14 +163,11 @@ def test_the_sum_over_the_published_coefficients_agrees(model, first_year):
         assert ours == pytest.approx(synthesis(coefficients, latitude, longitude, elevation_m, year), abs=0.01)
 
 
-@pytest.mark.parametrize(
-    ("day", "expected"),
-    [
-        (date(2026, 1, 1), 2026.0),
-        (date(2025, 7, 2), 2025 + 182 / 365),  # the 183rd day of a common year
-        (date(2024, 12, 31), 2024 + 365 / 366),
-    ],
-)
+@pytest.mark.parametrize(("day", "expected"), [
+    (date(2026, 1, 1), 2026.0),
+    (date(2025, 7, 2), 2025 + 182 / 365),  # the 183rd day of a common year
+    (date(2024, 12, 31), 2024 + 365 / 366),
+])
 def test_decimal_year(day, expected):
     assert decimal_year(day) == pytest.approx(expected, abs=1e-12)
 

@@ -125,14 +125,11 @@ def test_welch_satterthwaite_in_exact_fractions():
     )
 
 
-@pytest.mark.parametrize(
-    ("convert", "draw"),
-    [
-        (u_rectangular, lambda rng: rng.uniform(-1, 1, 400_000)),
-        (u_triangular, lambda rng: rng.triangular(-1, 0, 1, 400_000)),
-        (u_arcsine, lambda rng: np.sin(rng.uniform(0, 2 * np.pi, 400_000))),
-    ],
-)
+@pytest.mark.parametrize(("convert", "draw"), [
+    (u_rectangular, lambda rng: rng.uniform(-1, 1, 400_000)),
+    (u_triangular, lambda rng: rng.triangular(-1, 0, 1, 400_000)),
+    (u_arcsine, lambda rng: np.sin(rng.uniform(0, 2 * np.pi, 400_000))),
+])
 def test_half_widths_are_the_spread_of_their_distributions(convert, draw):
     assert convert(1.0) == pytest.approx(np.std(draw(np.random.default_rng(1))), rel=5e-3)
 

@@ -100,10 +100,7 @@ def test_measured_propeller(rpm, ct, cp, thrust, power, merit):
 # The same propeller in forward flight, 6512 rpm: advance ratio, C_T, C_P. The measured power is never less than
 # thrust times the speed of the air through the disc, (V + v) with v from T = 2 rho A (V + v) v.
 UIUC_FORWARD = [
-    (0.089, 0.1201, 0.0523),
-    (0.176, 0.1059, 0.0500),
-    (0.266, 0.0895, 0.0465),
-    (0.357, 0.0743, 0.0434),
+    (0.089, 0.1201, 0.0523), (0.176, 0.1059, 0.0500), (0.266, 0.0895, 0.0465), (0.357, 0.0743, 0.0434),
     (0.445, 0.0562, 0.0381),
 ]
 
@@ -212,22 +209,19 @@ def test_no_other_sharing_of_the_thrust_costs_less_than_by_area(total, areas, se
     assert by_area == pytest.approx(best, rel=1e-12)
 
 
-@pytest.mark.parametrize(
-    ("call", "says"),
-    [
-        (lambda: ideal_hover_power_w(-1, 1, 1), "thrust"),
-        (lambda: ideal_hover_power_w(math.nan, 1, 1), "thrust"),
-        (lambda: ideal_hover_power_w(1, 0, 1), "an area is a finite number above zero"),
-        (lambda: ideal_hover_power_w(1, 1, math.nan), "an air density is"),
-        (lambda: disc_area_m2(math.inf), "a diameter is"),
-        (lambda: overlap_area_m2(1, -0.1), "distance is zero or more"),
-        (lambda: overlap_factor(1.1), "not between 0 and 1"),
-        (lambda: ground_effect_thrust_ratio(0.2, 0.09), "half a rotor radius"),
-        (lambda: figure_of_merit(1, 0, 1, 1), "a power is"),
-        (lambda: thrust_coefficient(1, 1, 0, 1), "a speed is"),
-        (lambda: power_coefficient(1, 1, 1, 0), "a diameter is"),
-    ],
-)
+@pytest.mark.parametrize(("call", "says"), [
+    (lambda: ideal_hover_power_w(-1, 1, 1), "thrust"),
+    (lambda: ideal_hover_power_w(math.nan, 1, 1), "thrust"),
+    (lambda: ideal_hover_power_w(1, 0, 1), "an area is a finite number above zero"),
+    (lambda: ideal_hover_power_w(1, 1, math.nan), "an air density is"),
+    (lambda: disc_area_m2(math.inf), "a diameter is"),
+    (lambda: overlap_area_m2(1, -0.1), "distance is zero or more"),
+    (lambda: overlap_factor(1.1), "not between 0 and 1"),
+    (lambda: ground_effect_thrust_ratio(0.2, 0.09), "half a rotor radius"),
+    (lambda: figure_of_merit(1, 0, 1, 1), "a power is"),
+    (lambda: thrust_coefficient(1, 1, 0, 1), "a speed is"),
+    (lambda: power_coefficient(1, 1, 1, 0), "a diameter is"),
+])
 def test_nonsense_is_refused(call, says):
     with pytest.raises(ValueError, match=says):
         call()

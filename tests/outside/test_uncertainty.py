@@ -196,17 +196,14 @@ def test_uncertainties_agrees_on_the_error_of_indication(at):
     assert independent > 1.3 * error.std_dev  # what dropping the covariance would make of it
 
 
-@pytest.mark.parametrize(
-    ("rows", "span", "percent", "resolution", "step", "u_zero", "at"),
-    [
-        (1, 0.0, 0.2, 0.01, 0.01, 0.05, 12.0),
-        (3, 2.0, 0.01, 0.02, 0.02, 0.05, 16.8),
-        (5, 0.1, 0.01, 0.01, 0.1, 0.05, 12.0),  # poor span, coarse display: errors on the axis of the display
-        (5, 0.1, 0.01, 0.1, 0.01, 0.05, 16.8),  # poor span, coarse meter
-        (20, 2.0, 0.2, 0.01, 0.01, 0.05, 12.0),
-        (20, 0.3, 0.01, 0.05, 0.1, 1.0, 15.0),  # a zero that hardly anything is known of
-    ],
-)
+@pytest.mark.parametrize(("rows", "span", "percent", "resolution", "step", "u_zero", "at"), [
+    (1, 0.0, 0.2, 0.01, 0.01, 0.05, 12.0),
+    (3, 2.0, 0.01, 0.02, 0.02, 0.05, 16.8),
+    (5, 0.1, 0.01, 0.01, 0.1, 0.05, 12.0),  # poor span, coarse display: errors on the axis of the display
+    (5, 0.1, 0.01, 0.1, 0.01, 0.05, 16.8),  # poor span, coarse meter
+    (20, 2.0, 0.2, 0.01, 0.01, 0.05, 12.0),
+    (20, 0.3, 0.01, 0.05, 0.1, 1.0, 15.0),  # a zero that hardly anything is known of
+])
 def test_u_holds_the_true_error_in_95_of_100(rows, span, percent, resolution, step, u_zero, at):
     # Drawn from the model itself, normally: the zero, the meter's scale and every reading on both axes. The rows
     # scatter as declared; where by chance they scatter more, U is widened, so that it may hold more often.

@@ -13,18 +13,9 @@ INCH_MM = 25.4
     # HyperPhysics (Georgia State University), "American Wire Gauge", from Floyd,
     # Electric Circuit Fundamentals.
     [
-        (4, 0.20431, 0.2485),
-        (6, 0.16202, 0.3951),
-        (8, 0.12849, 0.6282),
-        (10, 0.10189, 0.9989),
-        (12, 0.0808, 1.588),
-        (14, 0.06408, 2.525),
-        (16, 0.05082, 4.016),
-        (18, 0.0403, 6.385),
-        (20, 0.03196, 10.15),
-        (22, 0.02535, 16.14),
-        (24, 0.0201, 25.67),
-        (26, 0.01594, 40.81),
+        (4, 0.20431, 0.2485), (6, 0.16202, 0.3951), (8, 0.12849, 0.6282), (10, 0.10189, 0.9989), (12, 0.0808, 1.588),
+        (14, 0.06408, 2.525), (16, 0.05082, 4.016), (18, 0.0403, 6.385), (20, 0.03196, 10.15), (22, 0.02535, 16.14),
+        (24, 0.0201, 25.67), (26, 0.01594, 40.81),
     ],
 )
 def test_published_table(gauge, inches, ohm_per_1000_ft):
@@ -117,15 +108,12 @@ def test_faa_stranded_wire_is_above_solid_copper_or_close_to_it():
         assert 0.95 < greatest / wire_resistance_ohm(gauge, 1000 * FOOT_M) < 1.30
 
 
-@pytest.mark.parametrize(
-    ("call", "says"),
-    [
-        (lambda: wire_area_mm2(41), "not between -3 \\(0000\\) and 40"),
-        (lambda: wire_resistance_ohm(12, -1), "length"),
-        (lambda: wire_resistance_ohm(12, float("nan")), "length"),
-        (lambda: wire_resistance_ohm(12, 1, 300), "not between -100 and 250"),
-    ],
-)
+@pytest.mark.parametrize(("call", "says"), [
+    (lambda: wire_area_mm2(41), "not between -3 \\(0000\\) and 40"),
+    (lambda: wire_resistance_ohm(12, -1), "length"),
+    (lambda: wire_resistance_ohm(12, float("nan")), "length"),
+    (lambda: wire_resistance_ohm(12, 1, 300), "not between -100 and 250"),
+])
 def test_out_of_reach(call, says):
     with pytest.raises(ValueError, match=says):
         call()

@@ -74,15 +74,12 @@ def test_what_cannot_be_judged_is_an_error_where_one_is_asked_for(tmp_path: Path
     assert [error.file for error in preflint.inspect_many([bad, KNOT]).not_read] == ["bad.airframe.yaml"]
 
 
-@pytest.mark.parametrize(
-    ("options", "message"),
-    [
-        ({"rules": ["no_such_module"]}, "rule module no_such_module does not load"),
-        ({"rules": "no_such_module"}, "rule module no_such_module does not load"),
-        ({"policy": CLUB / "gone.yaml"}, "gone.yaml"),
-        ({"judged_on": "2026-05-21"}, "judged_on '2026-05-21': give a datetime.date"),
-    ],
-)
+@pytest.mark.parametrize(("options", "message"), [
+    ({"rules": ["no_such_module"]}, "rule module no_such_module does not load"),
+    ({"rules": "no_such_module"}, "rule module no_such_module does not load"),
+    ({"policy": CLUB / "gone.yaml"}, "gone.yaml"),
+    ({"judged_on": "2026-05-21"}, "judged_on '2026-05-21': give a datetime.date"),
+])
 def test_wrong_use_is_told(options: dict[str, Any], message: str) -> None:
     for judge in (preflint.inspect, preflint.inspect_many):
         with pytest.raises(preflint.UsageError, match=re.escape(message)):

@@ -1,10 +1,10 @@
 """The barometer check: full texts, both sides of the limit, reduction from sea level, missing input."""
 
 import pytest
-from making.manifests import opening
+from making.manifests import answer, expect, opening
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
-from preflint.testing import inspect_text, marked, outcome
+from preflint.testing import marked
 
 RULE = "barometer/indicated-pressure"
 BARE = f"{opening('Lapwing')}barometer: {{accuracy_hpa: 1}}\n"
@@ -12,23 +12,19 @@ BARE = f"{opening('Lapwing')}barometer: {{accuracy_hpa: 1}}\n"
 
 def manifest(indicated, reference="station_pressure_hpa: 986.4", accuracy="reference: {accuracy_hpa: 0.5}"):
     return BARE + (
-        "records:\n  barometer_check: "
-        f"[{{date: 2026-05-20, indicated_hpa: {indicated:g}, {reference}, {accuracy}}}]\n"
+        f"records:\n  barometer_check: [{{date: 2026-05-20, indicated_hpa: {indicated:g}, {reference}, {accuracy}}}]\n"
     )
 
 
 def test_wrong_pressure_in_full():
     text = manifest(978.1)
-    found = outcome(inspect_text(text), RULE)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(text, RULE))
     assert found.message == "the barometer indicates 8.3 hPa less than the pressure of the place"
     assert found.evidence == (
-        "indicated 978.1 hPa, the place 986.4 hPa: -8.3 hPa ± 0.6 hPa (95 %); at most 3 hPa, about 25 m of "
-        "height"
+        "indicated 978.1 hPa, the place 986.4 hPa: -8.3 hPa ± 0.6 hPa (95 %); at most 3 hPa, about 25 m of height"
     )
     assert found.do == (
-        "clear the sensor's hole and see that nothing presses on it; if it stays wrong replace it; then "
-        "check again"
+        "clear the sensor's hole and see that nothing presses on it; if it stays wrong replace it; then check again"
     )
     assert marked(text, found.place) == "978.1"
 
@@ -39,62 +35,46 @@ def test_wrong_pressure_in_full():
     [(2.43, Clear), (-2.43, Clear), (2.44, Unproven), (-3.56, Unproven), (3.57, Finding), (-3.57, Finding)],
 )
 def test_both_sides_of_the_limit(error, expected):
-    assert isinstance(outcome(inspect_text(manifest(986.4 + error)), RULE), expected)
+    assert isinstance(answer(manifest(986.4 + error), RULE), expected)
 
 
 # ISO 2533:1975, Table 5: 954.608 hPa at 500 m and 898.746 hPa at 1000 m, sea level 1013.25 hPa. Air that is
 # 20 K unlike the standard makes the step uncertain by 7 %: 58.6 hPa · 0.069 = 4.1 hPa at 500 m.
-@pytest.mark.parametrize(
-    ("elevation", "indicated", "expected"),
-    [
-        (0, 1013.2, Clear),
-        (100, 1001.3, Clear),
-        (100, 1013.2, Finding),  # sea level entered for the place
-        (500, 954.6, Unproven),
-        (1000, 898.7, Unproven),
-        (1000, 1013.2, Finding),
-    ],
-)
+@pytest.mark.parametrize(("elevation", "indicated", "expected"), [
+    (0, 1013.2, Clear),
+    (100, 1001.3, Clear),
+    (100, 1013.2, Finding),  # sea level entered for the place
+    (500, 954.6, Unproven),
+    (1000, 898.7, Unproven),
+    (1000, 1013.2, Finding),
+])
 def test_reduction_from_sea_level(elevation, indicated, expected):
     text = manifest(indicated, "sea_level_pressure_hpa: 1013.25") + f"site: {{elevation_m: {elevation}}}\n"
-    answer = outcome(inspect_text(text), RULE)
-    assert isinstance(answer, expected)
+    told = expect(expected, answer(text, RULE))
     if elevation == 500:
-        assert (
-            "1013.2 hPa at sea level, so 954.6 hPa at 500 m: +0.0 hPa ± 4.6 hPa"
-            in answer.evidence.replace("-0.0", "+0.0")
+        assert "1013.2 hPa at sea level, so 954.6 hPa at 500 m: +0.0 hPa ± 4.6 hPa" in told.evidence.replace(
+            "-0.0", "+0.0"
         )
-        assert answer.message == (
+        assert told.message == (
             "the barometer check cannot tell: the indicated pressure may be within the limit or beyond it"
         )
 
 
-@pytest.mark.parametrize(
-    ("text", "message"),
-    [
-        (BARE, "no barometer check is recorded"),
-        (
-            BARE.replace("barometer: {accuracy_hpa: 1}\n", ""),
-            "whether the aircraft has a barometer is not recorded",
-        ),
-        (
-            manifest(986.4, accuracy="reference: {instrument: weather report}"),
-            "reference.accuracy_hpa of the barometer check of 2026-05-20 is not recorded",
-        ),
-        (manifest(986.4, "sea_level_pressure_hpa: 1013"), "site.elevation_m is not recorded"),
-        (
-            manifest(986.4).replace("station_pressure_hpa: 986.4, ", ""),
-            "station_pressure_hpa of the barometer check of 2026-05-20 is not recorded",
-        ),
-    ],
-)
+@pytest.mark.parametrize(("text", "message"), [
+    (BARE, "no barometer check is recorded"),
+    (BARE.replace("barometer: {accuracy_hpa: 1}\n", ""), "whether the aircraft has a barometer is not recorded"),
+    (manifest(986.4, accuracy="reference: {instrument: weather report}"),
+     "reference.accuracy_hpa of the barometer check of 2026-05-20 is not recorded"),
+    (manifest(986.4, "sea_level_pressure_hpa: 1013"), "site.elevation_m is not recorded"),
+    (manifest(986.4).replace("station_pressure_hpa: 986.4, ", ""),
+     "station_pressure_hpa of the barometer check of 2026-05-20 is not recorded"),
+])
 def test_input_missing(text, message):
-    answer = outcome(inspect_text(text), RULE)
-    assert isinstance(answer, Unproven)
-    assert (answer.cause, answer.message) == ("absent", message)
+    told = expect(Unproven, answer(text, RULE))
+    assert (told.cause, told.message) == ("absent", message)
 
 
 def test_out_of_the_question():
-    assert outcome(inspect_text(BARE.replace("{accuracy_hpa: 1}", "none")), RULE) == NotApplicable(
+    assert answer(BARE.replace("{accuracy_hpa: 1}", "none"), RULE) == NotApplicable(
         "the aircraft does not rely on a barometer"
     )

@@ -2,7 +2,8 @@
 
 import numpy as np
 import pytest
-from making.manifests import MOTORS, SITE, opening
+from making.earth import directions
+from making.manifests import MOTORS, SITE, expect, opening
 
 from preflint.api import FIELD_CHECK, Clear, Finding, NotApplicable, Unproven
 from preflint.testing import computed, inspect_text, marked, outcome
@@ -43,19 +44,17 @@ def answer(text, rule=TOTAL):
 
 def test_with_the_current_alike_in_full():
     text = flown((1, -6, -1, 6), "[-0.08, 0.23, -0.05]")
-    found = answer(text)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(text))
     assert found.message == (
         "at full throttle (84 A), level, iron and current together turn the compass by up to 14.2°, "
         "on an indicated heading of 266°, more than 10°"
     )
     assert found.evidence == (
         "heading check of 2026-05-20: indicated minus true: +1.0° at 0°, -6.0° at 90°, -1.0° at 180°, +6.0° at 270°; "
-        "known to 1° (recorded), so ± 1.1° (95 %); soft iron between so few headings: not shown; "
-        "run of 2026-05-16: interference left over [0.0300, 0.0000, 0.0000] "
-        "µT/A forward, right, down; with the motors still up to 6.1°; together: hover 24 A level 8.4° (7.1 to 9.6°); "
-        "hover 24 A tilted 8.4° (7.1 to 9.6°); full 84 A level 14.2° (12.6 to 15.6°); "
-        "full 84 A tilted 14.2° (12.6 to 15.6°)"
+        "known to 1° (recorded), so ± 1.1° (95 %); soft iron between so few headings: not shown; run of 2026-05-16: "
+        "interference left over [0.0300, 0.0000, 0.0000] µT/A forward, right, down; with the motors still up to 6.1°; "
+        "together: hover 24 A level 8.4° (7.1 to 9.6°); hover 24 A tilted 8.4° (7.1 to 9.6°); full 84 A level 14.2° "
+        "(12.6 to 15.6°); full 84 A tilted 14.2° (12.6 to 15.6°)"
     )
     assert found.do == (
         "set interference_offset_ut_per_a to [-0.1100, 0.2300, -0.0500] and repeat the run; if that is not enough, "
@@ -71,8 +70,7 @@ def test_with_the_current_alike_in_full():
 
 def test_the_iron_is_named_first_where_it_makes_more():
     text = flown((1, -8, -1, 8), "[-0.095, 0.23, -0.05]")
-    found = answer(text)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(text))
     assert found.do == (
         "look for steel and magnets near the compass, calibrate it away from them and repeat the heading check; if "
         "that is not enough, set interference_offset_ut_per_a to [-0.1100, 0.2300, -0.0500] and repeat the run"
@@ -88,8 +86,7 @@ def test_the_current_against_the_iron_is_no_fault():
 
 def test_above_the_aim_in_full():
     text = flown((1, -4, -1, 4), "[-0.095, 0.23, -0.05]")
-    found = answer(text, AIM)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(text, AIM))
     assert found.message == (
         "at full throttle (84 A), level, iron and current together turn the compass by up to 8.1°, "
         "on an indicated heading of 274°; 5° is aimed at"
@@ -100,17 +97,14 @@ def test_above_the_aim_in_full():
 
 # The current turns by asin(84 A · 0.015 µT/A / 18.1 µT) = 4.0° on east and west, iron by so much more the same way.
 # At a reference known to 1°: U = 1.13° and what the run scatters.
-@pytest.mark.parametrize(
-    ("iron", "total", "aim"),
-    [
-        (0.0, Clear, Unproven),
-        (2.5, Clear, Finding),
-        (4.2, Clear, Finding),
-        (5.4, Unproven, Finding),
-        (6.6, Unproven, Finding),
-        (8.2, Finding, NotApplicable),
-    ],
-)
+@pytest.mark.parametrize(("iron", "total", "aim"), [
+    (0.0, Clear, Unproven),
+    (2.5, Clear, Finding),
+    (4.2, Clear, Finding),
+    (5.4, Unproven, Finding),
+    (6.6, Unproven, Finding),
+    (8.2, Finding, NotApplicable),
+])
 def test_both_sides_of_limit_and_aim(iron, total, aim):
     text = flown((0, -iron, 0, iron), "[-0.095, 0.23, -0.05]")
     assert isinstance(answer(text), total)
@@ -119,8 +113,7 @@ def test_both_sides_of_limit_and_aim(iron, total, aim):
 
 def test_too_uncertain_in_full():
     text = flown((1, -5, -1, 5), "[-0.09, 0.23, -0.05]", accuracy=3)
-    told = answer(text)
-    assert isinstance(told, Unproven)
+    told = expect(Unproven, answer(text))
     assert told.cause == "uncertain"
     assert told.message == (
         "at full throttle (84 A), level, iron and current together turn the compass by up to 10.4°, "
@@ -159,20 +152,16 @@ def test_right_in_full():
 def test_three_headings_do_not_go_round():
     told = answer(flown((1, 1, 1)))
     assert (told.cause, told.message) == (
-        "absent",
-        "the heading check does not go round the circle: north, east, south and west",
+        "absent", "the heading check does not go round the circle: north, east, south and west",
     )
     assert isinstance(answer(flown((1, -8, 8), "[-0.08, 0.23, -0.05]")), Finding)
 
 
-@pytest.mark.parametrize(
-    ("text", "message"),
-    [
-        (flown(hover=""), "the hover current is not known: neither a hover nor a thrust stand is recorded"),
-        (flown(motors=""), "front-left.motor.full_throttle_draw_a is not recorded"),
-        (flown().replace(SITE, ""), "site.latitude_deg is not recorded"),
-    ],
-)
+@pytest.mark.parametrize(("text", "message"), [
+    (flown(hover=""), "the hover current is not known: neither a hover nor a thrust stand is recorded"),
+    (flown(motors=""), "front-left.motor.full_throttle_draw_a is not recorded"),
+    (flown().replace(SITE, ""), "site.latitude_deg is not recorded"),
+])
 def test_what_is_missing(text, message):
     for rule in (TOTAL, AIM):
         told = answer(text, rule)
@@ -188,15 +177,10 @@ def test_without_a_run_or_a_check_the_other_rules_ask():
     without_check = "".join(line for line in whole.splitlines(True) if "heading_check" not in line)
     without_run = whole.replace(run(), "")
     for text, because, rule in (
+        (without_check, "neither a heading check, which heading-check asks for, nor a rotation is recorded",
+         "compass/heading-check"),
         (
-            without_check,
-            "neither a heading check, which heading-check asks for, nor a rotation is recorded",
-            "compass/heading-check",
-        ),
-        (
-            without_run,
-            "no interference run is recorded, which heading-error asks for",
-            "interference/heading-error",
+            without_run, "no interference run is recorded, which heading-error asks for", "interference/heading-error",
         ),
     ):
         assert answer(text) == answer(text, AIM) == NotApplicable(because)
@@ -211,19 +195,12 @@ def test_no_compass():
     assert answer(head + records) == NotApplicable("no compass is fitted")
 
 
-@pytest.mark.parametrize(
-    ("work", "message"),
-    [
-        (
-            "{date: 2026-05-18, kind: moved, part: battery-tray}",
-            "the interference run of 2026-05-16 is older than this: battery tray moved on 2026-05-18",
-        ),
-        (
-            "{date: 2026-05-21, kind: replaced, part: payload}",
-            "the heading check of 2026-05-20 is older than this: payload replaced on 2026-05-21",
-        ),
-    ],
-)
+@pytest.mark.parametrize(("work", "message"), [
+    ("{date: 2026-05-18, kind: moved, part: battery-tray}",
+     "the interference run of 2026-05-16 is older than this: battery tray moved on 2026-05-18"),
+    ("{date: 2026-05-21, kind: replaced, part: payload}",
+     "the heading check of 2026-05-20 is older than this: payload replaced on 2026-05-21"),
+])
 def test_what_is_stale_vouches_for_nothing(work, message):
     told = answer(flown() + f"logbook:\n  - {work}\n")
     assert (told.cause, told.message) == ("stale", message)
@@ -240,16 +217,13 @@ def test_the_current_scale_changed_since():
 def test_headings_on_one_side_say_nothing_of_the_others(headings):
     rows = [[h, h + 1 + i % 2] for i, h in enumerate(headings)]
     text = flown((1, 1, 1, 1)).replace("[[0.0, 1.0], [90.0, 91.0], [180.0, 181.0], [270.0, 271.0]]", str(rows))
-    told = answer(text)
-    assert isinstance(told, Unproven)
+    told = expect(Unproven, answer(text))
     assert told.message == "the heading check does not go round the circle: north, east, south and west"
 
 
 def by_rotation(centre, offset):
     """No heading check; the aircraft turned through all attitudes instead, without any correction."""
-    i = np.arange(40) + 0.5
-    polar, around = np.arccos(1 - i / 20), np.pi * (1 + 5**0.5) * i
-    ways = np.column_stack([np.cos(around) * np.sin(polar), np.sin(around) * np.sin(polar), np.cos(polar)])
+    ways = directions(40)
     rows = 49.77 * ways + np.array(centre) + np.random.default_rng(3).normal(0, 0.05, ways.shape)
     text = "".join(line for line in flown(offset=offset).splitlines(True) if "heading_check" not in line)
     return text.replace("-0.05]}", "-0.05], hard_iron_ut: [0, 0, 0]}") + (
@@ -262,8 +236,7 @@ def test_by_a_rotation_in_full():
     text = by_rotation((2.8, 0, 0), "[-0.08, 0.23, -0.05]")  # (2.8 + 84·0.03) / 18.1 is the sine of 17.1°
     assert isinstance(answer(text, "compass/hard-iron"), Clear)
     assert isinstance(answer(text, "interference/heading-error"), Clear)
-    found = answer(text)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(text))
     assert found.message == (
         "at full throttle (84 A), level, iron and current together turn the compass by up to 17.1°, "
         "on an indicated heading of 108°, more than 10°"

@@ -5,12 +5,12 @@ from math import atan2, cos, degrees, radians, sin
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from making.manifests import opening
+from making.manifests import answer, expect, opening
 from preflint_rules.compass.checks import short_way, widest_gap
 from preflint_rules.compass.heading import constant_turn
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
-from preflint.testing import inspect_text, marked, outcome
+from preflint.testing import marked
 
 BARE = f"{opening('Lapwing')}compass: {{noise_ut: 0.3}}\n"
 
@@ -26,7 +26,7 @@ def manifest(rows, accuracy="reference: {accuracy_deg: 2}, "):
 
 
 def judged(rows, accuracy="reference: {accuracy_deg: 2}, "):
-    return outcome(inspect_text(manifest(rows, accuracy)), "compass/heading-check")
+    return answer(manifest(rows, accuracy), "compass/heading-check")
 
 
 def test_one_heading_wrong_in_full():
@@ -45,14 +45,11 @@ def test_one_heading_wrong_in_full():
     assert marked(text, found.place) == "[270, 255]"
 
 
-@pytest.mark.parametrize(
-    ("turn", "how", "back"),
-    [
-        (90, "a quarter turn clockwise", "90° counter-clockwise"),
-        (-90, "a quarter turn counter-clockwise", "90° clockwise"),
-        (180, "half a turn", "180° either way"),
-    ],
-)
+@pytest.mark.parametrize(("turn", "how", "back"), [
+    (90, "a quarter turn clockwise", "90° counter-clockwise"),
+    (-90, "a quarter turn counter-clockwise", "90° clockwise"),
+    (180, "half a turn", "180° either way"),
+])
 def test_a_compass_mounted_turned_in_full(turn, how, back):
     # A compass whose forward axis points `turn` degrees clockwise of the nose, in a field that points north.
     rows = []
@@ -60,8 +57,7 @@ def test_a_compass_mounted_turned_in_full(turn, how, back):
         axis = radians(heading + turn)
         forward, right = cos(axis), -sin(axis)  # the field along the compass's own axes
         rows.append((heading, round(degrees(atan2(-right, forward)) % 360) % 360))
-    found = judged(rows)
-    assert isinstance(found, Finding)
+    found = expect(Finding, judged(rows))
     assert found.message == (
         f"every heading is wrong by about {abs(turn)}°: the compass is mounted {how}, seen from above, from what is set"
     )
@@ -84,7 +80,7 @@ def test_two_norths_in_full():
     site = "site: {latitude_deg: 64.2, longitude_deg: -51.7, elevation_m: 10}\n"
     rows = [(h, (h + 24 + more) % 360) for h, more in ((0, 0), (90, 1), (180, -1), (270, 0))]
     for where, seen in (("", ""), (site, "; declination at the site -24°")):
-        found = outcome(inspect_text(manifest(rows).replace("records:", f"{where}records:")), "compass/heading-check")
+        found = answer(manifest(rows).replace("records:", f"{where}records:"), "compass/heading-check")
         assert found.message == "every heading is wrong by about +24°: the compass is turned, or the norths are two"
         assert found.evidence.endswith(f"at most 10°{seen}")
         assert found.do == (
@@ -102,14 +98,7 @@ def test_iron_turns_not_all_alike(more, alike):
 # Accuracy 2°: U = 1.96 · 2/√3 = 2.263°. Limit of 14 CFR 27.1327: 10° on any heading.
 @pytest.mark.parametrize(
     ("error", "expected"),
-    [
-        (7.7, Clear),
-        (-7.7, Clear),
-        (7.8, Unproven),
-        (-12.2, Unproven),
-        (12.3, Finding),
-        (-12.3, Finding),
-    ],
+    [(7.7, Clear), (-7.7, Clear), (7.8, Unproven), (-12.2, Unproven), (12.3, Finding), (-12.3, Finding)],
 )
 def test_both_sides_of_the_limit(error, expected):
     assert isinstance(judged([(0, 0), (90, 90), (180, 180 + error), (270, 270)]), expected)
@@ -118,35 +107,30 @@ def test_both_sides_of_the_limit(error, expected):
 def test_too_uncertain_in_full():
     open_question = judged([(0, 0), (90, 90), (180, 190), (270, 270)])
     assert (open_question.cause, open_question.message, open_question.do) == (
-        "uncertain",
-        "the heading check cannot tell: the error at 180° may be within the limit or beyond it",
+        "uncertain", "the heading check cannot tell: the error at 180° may be within the limit or beyond it",
         "repeat it with directions that are known better, by a longer map line",
     )
 
 
 def test_an_accuracy_is_taken_where_none_is_recorded():
-    clear = judged([(0, 1), (90, 91), (180, 179), (270, 270)], "")
-    assert isinstance(clear, Clear)
+    clear = expect(Clear, judged([(0, 1), (90, 91), (180, 179), (270, 270)], ""))
     assert "known to 3° (taken, since none is recorded), so ± 3.4° (95 %)" in clear.evidence
 
 
-@pytest.mark.parametrize(
-    ("headings", "covered"),
-    [
-        ((0, 90, 180, 270), True),
-        ((45, 135, 225, 315), True),
-        ((10, 100, 190, 310), True),
-        ((0, 90, 180), False),
-        ((0, 0, 90, 180), False),
-        ((0, 30, 60, 90), False),
-        ((0, 80, 160, 239), False),
-    ],
-)
+@pytest.mark.parametrize(("headings", "covered"), [
+    ((0, 90, 180, 270), True),
+    ((45, 135, 225, 315), True),
+    ((10, 100, 190, 310), True),
+    ((0, 90, 180), False),
+    ((0, 0, 90, 180), False),
+    ((0, 30, 60, 90), False),
+    ((0, 80, 160, 239), False),
+])
 def test_the_circle_is_covered(headings, covered):
-    answer = judged([(h, h) for h in headings])
-    assert isinstance(answer, Clear) == covered
+    told = judged([(h, h) for h in headings])
+    assert isinstance(told, Clear) == covered
     if not covered:
-        assert answer.message == "the heading check does not go round the circle: north, east, south and west"
+        assert told.message == "the heading check does not go round the circle: north, east, south and west"
 
 
 def test_an_error_counts_even_where_the_circle_is_not_covered():
@@ -155,13 +139,11 @@ def test_an_error_counts_even_where_the_circle_is_not_covered():
 
 def test_input_missing_and_out_of_the_question():
     rule = "compass/heading-check"
-    absent = outcome(inspect_text(BARE), rule)
-    assert isinstance(absent, Unproven)
+    absent = expect(Unproven, answer(BARE, rule))
     assert (absent.cause, absent.message) == ("absent", "no heading check is recorded")
-    unknown = outcome(inspect_text(BARE.replace("compass: {noise_ut: 0.3}\n", "")), rule)
-    assert isinstance(unknown, Unproven)
+    unknown = expect(Unproven, answer(BARE.replace("compass: {noise_ut: 0.3}\n", ""), rule))
     assert unknown.message == "whether the aircraft has a compass is not recorded"
-    assert outcome(inspect_text(BARE.replace("{noise_ut: 0.3}", "none")), rule) == NotApplicable(
+    assert answer(BARE.replace("{noise_ut: 0.3}", "none"), rule) == NotApplicable(
         "the aircraft does not rely on a compass"
     )
 

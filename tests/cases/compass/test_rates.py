@@ -5,6 +5,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from making.earth import directions
 from preflint_rules.compass.left_over import Corrected, hard_iron_error
 from preflint_rules.compass.rotation import Rotation
 
@@ -15,11 +16,9 @@ EARTH = replace(geomagnetic_field(54.4, -2.9, 150, 2026.4), u_horizontal_ut=0.0)
 LIMIT, TIMES = 10.0, 200
 
 
-def directions(count, least):
-    """Spread evenly over the sphere (Fibonacci lattice), those that point ahead by ``least`` or more."""
-    i = np.arange(count) + 0.5
-    polar, around = np.arccos(1 - 2 * i / count), np.pi * (1 + 5**0.5) * i
-    ways = np.column_stack([np.cos(polar), np.sin(polar) * np.sin(around), np.sin(polar) * np.cos(around)])
+def ahead(count, least):
+    """Those of evenly spread directions that point ahead by ``least`` or more."""
+    ways = directions(count)[:, [2, 1, 0]]
     return ways[ways[:, 0] >= least]
 
 
@@ -34,7 +33,7 @@ def bounds(true_deg, ways, noise, rng):
 
 @pytest.mark.parametrize(("count", "least", "noise"), [(14, -1, 0.3), (40, -1, 1.0), (60, 0, 0.5)])
 def test_near_the_limit(count, least, noise):
-    ways, rng = directions(count, least), np.random.default_rng(11)
+    ways, rng = ahead(count, least), np.random.default_rng(11)
     within = [bounds(9.9, ways, noise, rng) for _ in range(TIMES)]
     beyond = [bounds(10.1, ways, noise, rng) for _ in range(TIMES)]
     found_though_within = sum(low > LIMIT for low, _ in within) / TIMES
@@ -47,6 +46,6 @@ def test_near_the_limit(count, least, noise):
 
 def test_far_from_the_limit_it_is_decided():
     """The way out of answering "too uncertain" to everything is shut: readings all round decide at 8° and 12°."""
-    ways, rng = directions(40, -1), np.random.default_rng(12)
+    ways, rng = ahead(40, -1), np.random.default_rng(12)
     assert sum(bounds(8, ways, 0.3, rng)[1] <= LIMIT for _ in range(TIMES)) >= 0.95 * TIMES
     assert sum(bounds(12, ways, 0.3, rng)[0] > LIMIT for _ in range(TIMES)) >= 0.95 * TIMES

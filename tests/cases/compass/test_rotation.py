@@ -2,7 +2,8 @@
 
 import numpy as np
 import pytest
-from making.manifests import SITE, opening
+from making.earth import directions
+from making.manifests import SITE, expect, opening
 
 from preflint.api import PROPS_REMOVED, Clear, Finding, NotApplicable, Unproven
 from preflint.testing import computed, inspect_text, marked, outcome
@@ -36,9 +37,7 @@ def turned(
     site=SITE,
 ):
     """Directions spread evenly over the sphere (Fibonacci lattice), or those that are left of them."""
-    i = np.arange(count) + 0.5
-    polar, around = np.arccos(1 - 2 * i / count), np.pi * (1 + 5**0.5) * i
-    ways = only(np.column_stack([np.cos(around) * np.sin(polar), np.sin(around) * np.sin(polar), np.cos(polar)]))
+    ways = only(directions(count))
     rows = FIELD_UT * scale * ways * iron + np.array(centre)
     rows = rows + np.random.default_rng(3).normal(0, noise, rows.shape)
     columns = ", ".join(f"field_{axis}_{unit}" for axis in "xyz")
@@ -78,8 +77,7 @@ def test_the_figures():
 
 def test_too_much_left_over_in_full():
     text = turned(added="hard_iron_ut: [-0.1, 12.0, -7.7]")
-    found = answer(text)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(text))
     assert found.message == "hard iron left over turns the compass by up to 12.8°, more than 10°"
     assert found.evidence == (
         "raw rotation of 2026-05-16, 40 rows: centre [4.1, -12.0, 7.7] ± 0.05 µT forward, right, down; the flight "
@@ -128,27 +126,19 @@ def test_a_compensated_log_used_as_if_raw():
     assert isinstance(answer(turned(added="hard_iron_ut: [-4.1, 12.0, -7.7]", **log)), Clear)
 
 
-@pytest.mark.parametrize(
-    ("text", "why"),
-    [
-        (
-            turned(centre=(0, 0, 0)),
-            "the log says raw, but is centred already, though a hard-iron correction is installed",
-        ),
-        (
-            turned(kind="compensated", then=IN_FORCE),
-            "the log says compensated, but shows just what the correction in force should have taken away",
-        ),
-    ],
-)
+@pytest.mark.parametrize(("text", "why"), [
+    (turned(centre=(0, 0, 0)),
+     "the log says raw, but is centred already, though a hard-iron correction is installed"),
+    (turned(kind="compensated", then=IN_FORCE),
+     "the log says compensated, but shows just what the correction in force should have taken away"),
+])
 def test_a_log_that_looks_like_the_other_kind(text, why):
     assert answer(text).do.startswith(f"look first whether field_is is right, for {why}; if it is, set ")
 
 
 def test_milligauss_under_the_name_of_microtesla():
     text = turned((0, 0, 0), "hard_iron_ut: [0, 0, 0]", scale=10)
-    found = answer(text, STRENGTH)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(text, STRENGTH))
     assert found.message == (
         "turned about, the compass shows a field of 497.7 µT, where the Earth's has 49.8 µT: ten times as much, as if "
         "it were in milligauss"
@@ -160,16 +150,14 @@ def test_milligauss_under_the_name_of_microtesla():
     for rule in (HARD, SOFT):
         told = answer(text, rule)
         assert (told.cause, told.message) == (
-            "uncertain",
-            "the rotation shows a field of 498 µT, where the Earth's has 49.8 µT",
+            "uncertain", "the rotation shows a field of 498 µT, where the Earth's has 49.8 µT",
         )
     milligauss = turned((0, 0, 0), "hard_iron_ut: [0, 0, 0]", scale=10, unit="mgauss")
     assert isinstance(answer(milligauss, STRENGTH), Clear)
 
 
 def test_beside_steel_in_full():
-    found = answer(turned(scale=0.8), STRENGTH)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(turned(scale=0.8), STRENGTH))
     assert found.message == (
         "turned about, the compass shows a field of 39.8 µT, where the Earth's has 49.8 µT: it was near steel, or its "
         "scale is wrong"
@@ -180,26 +168,16 @@ def test_beside_steel_in_full():
     )
 
 
-@pytest.mark.parametrize(
-    ("scale", "expected"),
-    [
-        (0.84, Finding),
-        (0.85, Unproven),
-        (0.86, Clear),
-        (1.14, Clear),
-        (1.15, Unproven),
-        (1.16, Finding),
-        (0.01, Finding),
-    ],
-)
+@pytest.mark.parametrize(("scale", "expected"), [
+    (0.84, Finding), (0.85, Unproven), (0.86, Clear), (1.14, Clear), (1.15, Unproven), (1.16, Finding), (0.01, Finding),
+])
 def test_both_sides_of_the_strength(scale, expected):
     assert isinstance(answer(turned((0, 0, 0), scale=scale, noise=0.05 * scale), STRENGTH), expected)
 
 
 def test_soft_iron_in_full():
     text = turned(iron=(1.15, 1, 1.05), added="hard_iron_ut: [0, 0, 0]" + UNIT)
-    found = answer(text, SOFT)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(text, SOFT))
     assert found.message == "soft iron turns the compass by up to 4.0°; 3° is aimed at"
     assert found.evidence == (
         "raw rotation of 2026-05-16, 40 rows: longest over shortest axis 1.150 (u 0.001), after soft_iron 1.150; "
@@ -232,11 +210,9 @@ def test_iron_that_leans_counts_more_at_a_steep_inclination():
 def test_a_matrix_nobody_recorded():
     told = answer(turned(), SOFT)
     assert (told.cause, told.message) == (
-        "absent",
-        "whether a soft_iron matrix is set is not recorded: without one all is well, with one perhaps not",
+        "absent", "whether a soft_iron matrix is set is not recorded: without one all is well, with one perhaps not",
     )
-    found = answer(turned(iron=(1.15, 1, 1)), SOFT)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(turned(iron=(1.15, 1, 1)), SOFT))
     assert found.do.startswith("write soft_iron if one is set; if none is, set it to [[0.9")
 
 
@@ -244,28 +220,16 @@ def test_a_matrix_nobody_recorded():
 def test_a_matrix_that_can_be_none(rows):
     told = answer(turned(added=f"hard_iron_ut: [-4.1, 12.0, -7.7], soft_iron: {rows}"), SOFT)
     assert (told.cause, told.message) == (
-        "uncertain",
-        "the soft_iron matrix flattens or mirrors the field, so nothing can be right after it",
+        "uncertain", "the soft_iron matrix flattens or mirrors the field, so nothing can be right after it",
     )
 
 
-@pytest.mark.parametrize(
-    ("text", "message"),
-    [
-        (
-            turned(count=8),
-            f"{BLIND}: 8 points are too few for an ellipsoid and its scatter",
-        ),
-        (
-            turned(only=lambda ways: ways * [1, 1, 0], noise=0),
-            f"{BLIND}: the points do not determine an ellipsoid; they cover too little of it",
-        ),
-        (
-            turned(noise=10),
-            f"the readings of the rotation of 2026-05-16 lie ± 20 µT off any ellipsoid: {CAUSES}",
-        ),
-    ],
-)
+@pytest.mark.parametrize(("text", "message"), [
+    (turned(count=8), f"{BLIND}: 8 points are too few for an ellipsoid and its scatter"),
+    (turned(only=lambda ways: ways * [1, 1, 0], noise=0),
+     f"{BLIND}: the points do not determine an ellipsoid; they cover too little of it"),
+    (turned(noise=10), f"the readings of the rotation of 2026-05-16 lie ± 20 µT off any ellipsoid: {CAUSES}"),
+])
 def test_what_shows_no_ellipsoid(text, message):
     for rule in (HARD, SOFT, STRENGTH):
         told = answer(text, rule)
@@ -277,34 +241,25 @@ def test_too_little_coverage_is_no_verdict():
     """Tilted about by a few degrees only: all sides of the sphere but one are missing."""
     told = answer(turned(only=lambda ways: ways[ways[:, 2] > 0.8], count=400, noise=0.3))
     assert told.message == f"{BLIND}: the points do not determine an ellipsoid; they cover too little of it"
-    told = answer(turned(only=lambda ways: ways[ways[:, 2] > 0.4], count=60, noise=2))
-    assert isinstance(told, Unproven)
+    told = expect(Unproven, answer(turned(only=lambda ways: ways[ways[:, 2] > 0.4], count=60, noise=2)))
     assert told.message.startswith("the rotation of 2026-05-16 covers too little: it shows the centre to ± ")
     added = "hard_iron_ut: [-1.5, 12, -7.7]"
-    told = answer(turned(only=lambda ways: ways[ways[:, 2] > 0.3], count=100, noise=0.3, added=added))
-    assert isinstance(told, Unproven)
+    told = expect(Unproven, answer(turned(only=lambda ways: ways[ways[:, 2] > 0.3], count=100, noise=0.3, added=added)))
     assert told.message.startswith("hard iron left over turns the compass by up to ")
     assert told.message.endswith(": too uncertain to tell from 10°")
     assert told.do == HOW
 
 
-@pytest.mark.parametrize(
-    ("text", "rule", "message"),
-    [
-        (turned(added="noise_ut: 0.2"), HARD, "compass.hard_iron_ut is not recorded"),
-        (turned(site=""), STRENGTH, "site.latitude_deg is not recorded"),
-        (
-            turned(kind="compensated"),
-            HARD,
-            "hard_iron_ut in force during the compass rotation of 2026-05-16 is not recorded",
-        ),
-        (
-            turned(kind="compensated", then=IN_FORCE, added="hard_iron_ut: [-4.1, 12.0, -7.7]" + UNIT),
-            HARD,
-            "soft_iron in force during the compass rotation of 2026-05-16 is not recorded",
-        ),
-    ],
-)
+@pytest.mark.parametrize(("text", "rule", "message"), [
+    (turned(added="noise_ut: 0.2"), HARD, "compass.hard_iron_ut is not recorded"),
+    (turned(site=""), STRENGTH, "site.latitude_deg is not recorded"),
+    (turned(kind="compensated"),
+     HARD,
+     "hard_iron_ut in force during the compass rotation of 2026-05-16 is not recorded"),
+    (turned(kind="compensated", then=IN_FORCE, added="hard_iron_ut: [-4.1, 12.0, -7.7]" + UNIT),
+     HARD,
+     "soft_iron in force during the compass rotation of 2026-05-16 is not recorded"),
+])
 def test_what_is_missing(text, rule, message):
     told = answer(text, rule)
     assert (told.cause, told.message) == ("absent", message)
@@ -313,8 +268,7 @@ def test_what_is_missing(text, rule, message):
 def test_moved_since():
     told = answer(turned() + "logbook:\n  - {date: 2026-05-18, kind: moved, part: compass}\n")
     assert (told.cause, told.message) == (
-        "stale",
-        "the compass rotation of 2026-05-16 is older than this: compass moved on 2026-05-18",
+        "stale", "the compass rotation of 2026-05-16 is older than this: compass moved on 2026-05-18",
     )
 
 

@@ -10,14 +10,12 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from making.manifests import opening
+from making.earth import DOWN_UT, NORTH_UT, directions
+from making.manifests import expect, opening
 
 from preflint.api import PROPS_REMOVED, Clear, Finding
 from preflint.testing import computed, inspect_text, outcome
 
-# WMM2025 test values for the report (NOAA NCEI, British Geological Survey), 2027.5, height 0, 0° N 120° E:
-# X 39701.6, Y -167.4, Z -10381.8 nT.
-NORTH_UT, DOWN_UT = math.hypot(39.7016, 0.1674), -10.3818
 SITE = "site: {latitude_deg: 0, longitude_deg: 120, elevation_m: 0}\n"
 JUDGED_ON = "2027-07-02"
 HOVER_A, FULL_A = 20.0, 80.0
@@ -75,13 +73,6 @@ def checked(headings, fixed, iron=UNIT, turned=0.0, accuracy=0.1):
     )
 
 
-def directions(count):
-    """Spread evenly over the sphere (Fibonacci lattice)."""
-    i = np.arange(count) + 0.5
-    polar, around = np.arccos(1 - 2 * i / count), np.pi * (1 + 5**0.5) * i
-    return np.column_stack([np.cos(around) * np.sin(polar), np.sin(around) * np.sin(polar), np.cos(polar)])
-
-
 def rotation(centre, iron=UNIT, kind="raw", then="", count=60, noise=0.05, only=lambda ways: ways):
     field = math.hypot(NORTH_UT, DOWN_UT) * only(directions(count))
     readings = field @ np.array(iron).T + np.array(centre)
@@ -109,10 +100,10 @@ def agree(seen, true, within):
         assert computed(seen, "total_deviation_deg", case).value == pytest.approx(value, abs=within)
     most = max(true.values())
     for rule, limit in ((TOTAL, 10), (AIM, 5)):
-        answer = outcome(seen, rule)
-        assert not (isinstance(answer, Clear) and most > limit + 0.05)
+        told = outcome(seen, rule)
+        assert not (isinstance(told, Clear) and most > limit + 0.05)
         leaning = computed(seen, "total_deviation_deg", "full-tilted").value
-        assert not (isinstance(answer, Finding) and max(most, leaning) < limit - 0.05)
+        assert not (isinstance(told, Finding) and max(most, leaning) < limit - 0.05)
 
 
 @settings(derandomize=True, deadline=None, max_examples=25)
@@ -139,11 +130,7 @@ def test_eight_headings_show_soft_iron_too(hard, made, iron, count, first):
 
 @settings(derandomize=True, deadline=None, max_examples=15)
 @given(
-    hard=horizontal,
-    down=ut(5),
-    made=per_ampere,
-    iron=irons,
-    multiplied=st.one_of(st.just(UNIT), irons),
+    hard=horizontal, down=ut(5), made=per_ampere, iron=irons, multiplied=st.one_of(st.just(UNIT), irons),
     wrong=st.tuples(ut(3), ut(3), ut(3)),
 )
 def test_a_rotation_and_the_current_add_up_as_vectors(hard, down, made, iron, multiplied, wrong):
@@ -173,10 +160,7 @@ def test_a_compensated_rotation_says_what_a_raw_one_says(wrong, then, iron):
     added = (np.array(wrong) - centre).round(3)
     settings_now = f", hard_iron_ut: {added.tolist()}, soft_iron: {matrix.tolist()}"
     in_force = f"      in_force: {{hard_iron_ut: {list(then)}, soft_iron: {matrix.tolist()}}}\n"
-    logs = (
-        rotation(centre, iron),
-        rotation(matrix @ (centre + then), matrix @ iron, "compensated", in_force),
-    )
+    logs = (rotation(centre, iron), rotation(matrix @ (centre + then), matrix @ iron, "compensated", in_force))
     errors, answers = [], []
     for log in logs:
         seen = inspect_text(head((0, 0, 0), settings_now) + log, JUDGED_ON)
@@ -259,8 +243,7 @@ def test_four_headings_hide_soft_iron_and_a_rotation_brings_it_back():
     centre = f", hard_iron_ut: [0, {hard[1]:.3f}, 0], soft_iron: [[1, 0, 0], [0, 1, 0], [0, 0, 1]]"
     both = head((0, 0, 0), centre) + check + rotation((0, 0, 0), iron) + run((0, 0, 0.0002))
     assert worst_deg(hard, iron) > 10
-    told = outcome(inspect_text(both, JUDGED_ON), TOTAL)
-    assert isinstance(told, Finding)
+    told = expect(Finding, outcome(inspect_text(both, JUDGED_ON), TOTAL))
     assert ", tilted 25°, iron and current together turn the compass by up to " in told.message
     # (1.15 · 1.07)^(1/3) = 1.0716, over 1.15, 1 and 1.07.
     assert told.do.startswith("set hard_iron_ut to [0.0, 0.0, 0.0] and soft_iron to [[0.93")

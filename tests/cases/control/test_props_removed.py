@@ -1,7 +1,7 @@
 """Tests that run motors, made with the props on, or without a word about them: every rule that has such a record."""
 
 import pytest
-from making.manifests import opening
+from making.manifests import answer, opening
 
 from preflint.api import PROPS_REMOVED, Clear, Finding, NotApplicable, Unproven
 from preflint.testing import inspect_text, marked, outcome
@@ -32,7 +32,7 @@ def entry(kind, props, date="2026-05-18"):
 
 def judged(kind, *entries):
     text = f"{HEAD}  {kind}: [{', '.join(entries)}]\n"
-    return text, outcome(inspect_text(text), LOOKED_AT_BY[kind])
+    return text, answer(text, LOOKED_AT_BY[kind])
 
 
 @pytest.mark.parametrize("kind", BODY)
@@ -50,14 +50,13 @@ def test_fitted_in_full(kind):
 
 @pytest.mark.parametrize("kind", BODY)
 def test_not_recorded_in_full(kind):
-    text, answer = judged(kind, entry(kind, None))
-    assert isinstance(answer, Unproven)
-    assert (answer.cause, answer.message, answer.do) == (
-        "absent",
-        f"whether the props were removed in the {WORDS[kind]} of 2026-05-18 is not recorded",
+    text, told = judged(kind, entry(kind, None))
+    assert isinstance(told, Unproven)
+    assert (told.cause, told.message, told.do) == (
+        "absent", f"whether the props were removed in the {WORDS[kind]} of 2026-05-18 is not recorded",
         f"write props: removed, or props: fitted, in the {WORDS[kind]}",
     )
-    assert marked(text, answer.place) == "2026-05-18"
+    assert marked(text, told.place) == "2026-05-18"
 
 
 @pytest.mark.parametrize("kind", BODY)
@@ -66,21 +65,18 @@ def test_removed(kind):
 
 
 @pytest.mark.parametrize("kind", BODY)
-@pytest.mark.parametrize(
-    ("first", "second", "answer"),
-    [
-        (("fitted", "2026-05-18"), ("removed", "2026-05-19"), Clear),
-        (("removed", "2026-05-18"), ("fitted", "2026-05-19"), Finding),
-        (("fitted", "2026-05-18"), ("removed", "2026-05-18"), Finding),  # which came first is not known
-        (("fitted", "2026-05-18 09:00"), ("removed", "2026-05-18 09:30"), Clear),
-        (("fitted", "2026-05-18"), ("removed", "2026-05-22"), Finding),  # still to come
-        (("fitted", "2026-05-18"), (None, "2026-05-19"), Unproven),
-    ],
-)
-def test_a_later_one_settles_it(kind, first, second, answer):
+@pytest.mark.parametrize(("first", "second", "expected"), [
+    (("fitted", "2026-05-18"), ("removed", "2026-05-19"), Clear),
+    (("removed", "2026-05-18"), ("fitted", "2026-05-19"), Finding),
+    (("fitted", "2026-05-18"), ("removed", "2026-05-18"), Finding),  # which came first is not known
+    (("fitted", "2026-05-18 09:00"), ("removed", "2026-05-18 09:30"), Clear),
+    (("fitted", "2026-05-18"), ("removed", "2026-05-22"), Finding),  # still to come
+    (("fitted", "2026-05-18"), (None, "2026-05-19"), Unproven),
+])
+def test_a_later_one_settles_it(kind, first, second, expected):
     entries = [entry(kind, props, date) for props, date in (first, second)]
-    assert isinstance(judged(kind, *entries)[1], answer)
-    assert isinstance(judged(kind, *reversed(entries))[1], answer)
+    assert isinstance(judged(kind, *entries)[1], expected)
+    assert isinstance(judged(kind, *reversed(entries))[1], expected)
 
 
 def test_what_a_later_one_did_not_try_is_not_settled():
@@ -100,14 +96,14 @@ def test_where_the_motors_start_is_tried_again_too():
 
 
 def test_none_recorded():
-    assert outcome(inspect_text(HEAD + "  rig_check: [{date: 2026-05-18, rig: flight}]\n"), RULE) == NotApplicable(
+    assert answer(HEAD + "  rig_check: [{date: 2026-05-18, rig: flight}]\n", RULE) == NotApplicable(
         "no tilt test, stick check or link-loss test is recorded"
     )
 
 
 @pytest.mark.parametrize("rig", ["flight", "inverted-load"])
-@pytest.mark.parametrize(("props", "answer"), [("removed", Clear), ("fitted", Finding), (None, Unproven)])
-def test_in_either_rig(rig, props, answer):
+@pytest.mark.parametrize(("props", "kind"), [("removed", Clear), ("fitted", Finding), (None, Unproven)])
+def test_in_either_rig(rig, props, kind):
     """With the props removed the rig changes nothing of which motor answers; with them on it is found in both."""
     said = f"      props: {props}\n" if props else ""
     text = (
@@ -122,4 +118,4 @@ def test_in_either_rig(rig, props, answer):
     )
     inspected = inspect_text(text)
     assert isinstance(outcome(inspected, "control/tilt-answer"), Clear)
-    assert isinstance(outcome(inspected, RULE), answer)
+    assert isinstance(outcome(inspected, RULE), kind)

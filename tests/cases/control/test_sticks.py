@@ -2,11 +2,11 @@
 
 import pytest
 from making.manifests import QUAD as ROTORS
-from making.manifests import opening
+from making.manifests import answer, expect, opening
 
 from preflint.api import ANGLES, PROPS_REMOVED, Clear, Finding, Unproven, positions
 from preflint.errors import NotRead
-from preflint.testing import inspect_text, marked, outcome
+from preflint.testing import inspect_text, marked
 
 STICK, THROTTLE, TILT = "control/stick-answer", "control/throttle-answer", "control/tilt-answer"
 QUAD = opening("Lapwing") + ROTORS
@@ -23,7 +23,7 @@ def with_moves(*moves, record="stick_check", head=QUAD, date="2026-05-20"):
 
 
 def judged(text, rule=THROTTLE):
-    return outcome(inspect_text(text), rule)
+    return answer(text, rule)
 
 
 # --- throttle: full texts
@@ -31,8 +31,7 @@ def judged(text, rule=THROTTLE):
 
 def test_throttle_reversed_in_full():
     text = with_moves(f"did: throttle-up, indicated: throttle-down, slowed_down: [{ALL}]")
-    found = judged(text)
-    assert isinstance(found, Finding)
+    found = expect(Finding, judged(text))
     assert found.message == (
         "stick throttle up: throttle down was indicated; "
         "stick throttle up, every rotor slowed down; every rotor ought to speed up"
@@ -51,9 +50,7 @@ def test_one_rotor_falls_back_in_full():
     text = with_moves("did: throttle-up, sped_up: [front-left, front-right, rear-left], slowed_down: [rear-right]")
     found = judged(text)
     assert found.message == "stick throttle up, rear-right slowed down; every rotor ought to speed up"
-    assert found.do == (
-        "look at motor, speed controller and wires at rear-right, pack unplugged; then repeat the test"
-    )
+    assert found.do == ("look at motor, speed controller and wires at rear-right, pack unplugged; then repeat the test")
     assert marked(text, found.place) == "rear-right"
 
 
@@ -77,15 +74,12 @@ def test_every_rotor_of_every_layout_must_answer(layout):
         assert judged(full) == Clear(f"stick check of 2026-05-20: every rotor answered {said}")
         for at in names:
             others = ", ".join(other for other in names if other != at)
-            answer = judged(with_moves(f"did: {did}, {right}: [{others}]", head=head))
+            told = judged(with_moves(f"did: {did}, {right}: [{others}]", head=head))
             verb = {"sped_up": "sped up", "slowed_down": "slowed down"}[right]
-            assert (answer.cause, answer.message, answer.do) == (
-                "uncertain",
-                f"{said}: {at} ought to have {verb} and is not recorded",
-                HOW,
+            assert (told.cause, told.message, told.do) == (
+                "uncertain", f"{said}: {at} ought to have {verb} and is not recorded", HOW,
             )
-            found = judged(with_moves(f"did: {did}, {right}: [{others}], {wrong}: [{at}]", head=head))
-            assert isinstance(found, Finding)
+            expect(Finding, judged(with_moves(f"did: {did}, {right}: [{others}], {wrong}: [{at}]", head=head)))
 
 
 def test_both_ways_answered():
@@ -94,22 +88,21 @@ def test_both_ways_answered():
 
 
 def test_the_throttle_was_not_tried():
-    answer = judged(QUAD)
-    assert (answer.cause, answer.message, answer.do) == ("absent", "no stick check is recorded", HOW)
+    told = judged(QUAD)
+    assert (told.cause, told.message, told.do) == ("absent", "no stick check is recorded", HOW)
     text = with_moves("did: nose-down, sped_up: [rear-left, rear-right]")
-    answer = judged(text)
-    assert (answer.cause, answer.message) == ("absent", "no movement of the throttle stick is recorded")
-    assert marked(text, answer.place) == "2026-05-20"
-    answer = judged(with_moves("did: throttle-up, indicated: throttle-up"))
-    assert answer.message == "which rotors answered the throttle stick is not recorded"
-    answer = judged(with_moves("did: throttle-up, sped_up: []"))
-    assert answer.message == f"throttle up: {ALL} ought to have sped up and is not recorded"
+    told = judged(text)
+    assert (told.cause, told.message) == ("absent", "no movement of the throttle stick is recorded")
+    assert marked(text, told.place) == "2026-05-20"
+    told = judged(with_moves("did: throttle-up, indicated: throttle-up"))
+    assert told.message == "which rotors answered the throttle stick is not recorded"
+    told = judged(with_moves("did: throttle-up, sped_up: []"))
+    assert told.message == f"throttle up: {ALL} ought to have sped up and is not recorded"
 
 
 def test_the_throttle_says_nothing_of_the_other_sticks():
-    answer = judged(with_moves(f"did: throttle-up, sped_up: [{ALL}]"), STICK)
-    assert isinstance(answer, Unproven)
-    assert answer.message == "no movement of a stick is recorded"
+    told = expect(Unproven, judged(with_moves(f"did: throttle-up, sped_up: [{ALL}]"), STICK))
+    assert told.message == "no movement of a stick is recorded"
 
 
 def test_the_throttle_of_an_earlier_check_still_counts():
@@ -121,8 +114,8 @@ def test_the_throttle_of_an_earlier_check_still_counts():
 
 
 def test_a_check_to_come_says_nothing():
-    answer = judged(with_moves(f"did: throttle-up, sped_up: [{ALL}]", date="2026-05-22"))
-    assert (answer.cause, answer.message) == ("absent", "no stick check is recorded")
+    told = judged(with_moves(f"did: throttle-up, sped_up: [{ALL}]", date="2026-05-22"))
+    assert (told.cause, told.message) == ("absent", "no stick check is recorded")
 
 
 @pytest.mark.parametrize("word", ["throttle-up", "throttle-down"])
@@ -147,13 +140,11 @@ def test_names_of_rotors_that_slowed_are_checked():
 
 
 @pytest.mark.parametrize(
-    ("rule", "record", "slowed"),
-    [(TILT, "tilt_test", "front-left"), (STICK, "stick_check", "rear-left")],
+    ("rule", "record", "slowed"), [(TILT, "tilt_test", "front-left"), (STICK, "stick_check", "rear-left")]
 )
 def test_a_rotor_that_ought_to_speed_up_and_slowed_down(rule, record, slowed):
     text = with_moves(f"did: nose-down, indicated: nose-down, slowed_down: [{slowed}]", record=record)
-    found = judged(text, rule)
-    assert isinstance(found, Finding)
+    found = expect(Finding, judged(text, rule))
     side = "front" if rule == TILT else "rear"
     after = "moved nose down" if rule == TILT else "stick nose down"
     assert found.message == (f"{after}, {slowed} slowed down; {side}-left, {side}-right ought to speed up")
@@ -181,10 +172,9 @@ def test_a_rotor_on_the_far_side_may_slow_down(rule, record):
 
 
 def test_a_contradiction_is_no_answer():
-    answer = judged(with_moves(f"did: throttle-up, sped_up: [{ALL}], slowed_down: [rear-left]"))
-    assert (answer.cause, answer.message, answer.do) == (
-        "uncertain",
-        "stick throttle up: rear-left is written both as sped up and as slowed down",
+    told = judged(with_moves(f"did: throttle-up, sped_up: [{ALL}], slowed_down: [rear-left]"))
+    assert (told.cause, told.message, told.do) == (
+        "uncertain", "stick throttle up: rear-left is written both as sped up and as slowed down",
         "repeat that movement and write what each rotor did",
     )
 
@@ -192,6 +182,5 @@ def test_a_contradiction_is_no_answer():
 def test_what_is_wrong_is_said_where_something_else_is_open():
     no_spins = QUAD.replace(", spin: ccw", "").replace(",   spin: ccw", "")
     moves = ("did: turned-right, sped_up: [front-left]", "did: nose-down, sped_up: [front-left]")
-    found = judged(with_moves(*moves, head=no_spins), STICK)
-    assert isinstance(found, Finding)
+    found = expect(Finding, judged(with_moves(*moves, head=no_spins), STICK))
     assert found.message == "stick nose down, front-left sped up; rear-left, rear-right ought to"

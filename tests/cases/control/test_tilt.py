@@ -2,47 +2,20 @@
 
 import pytest
 from making.manifests import QUAD as ROTORS
-from making.manifests import opening
+from making.manifests import answer, expect, opening
+from making.moments import AGAINST, ATTITUDES, moment
 
 from preflint.api import ANGLES, Clear, Finding, Unproven, positions
 from preflint.testing import inspect_text, marked, outcome
 
 TILT, STICK = "control/tilt-answer", "control/stick-answer"
 QUAD = opening("Lapwing") + ROTORS
-ATTITUDES = ("nose-down", "nose-up", "right-down", "left-down", "turned-right", "turned-left")
-
-
-# --- an oracle that imports nothing of preflint: body axes of ISO 1151, forward, right, down ---
-
-
-def cross(a, b):
-    return (a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0])
-
-
-def moment_of(place, spin):
-    """The moments of one rotor on the aircraft: thrust upward at its place, and the drag on one blade."""
-    thrust = cross(place, (0.0, 0.0, -1.0))
-    # Clockwise from above: a blade that points forward moves to the right.
-    blade, motion = (1.0, 0.0, 0.0), (0.0, 1.0 if spin == "cw" else -1.0, 0.0)
-    drag = cross(blade, tuple(-m for m in motion))
-    return thrust, drag
 
 
 def pushes_toward(attitude, place, spin):
     """Above zero where more of this rotor moves the aircraft to the attitude."""
-    thrust, drag = moment_of(place, spin)
-    return {
-        "right-down": thrust[0],
-        "left-down": -thrust[0],
-        "nose-up": thrust[1],
-        "nose-down": -thrust[1],
-        "turned-right": drag[2],
-        "turned-left": -drag[2],
-    }[attitude]
-
-
-def against(attitude):
-    return ATTITUDES[ATTITUDES.index(attitude) ^ 1]
+    axis, sign = ATTITUDES[attitude]
+    return sign * moment(place, spin)[axis]
 
 
 def arms(layout):
@@ -77,20 +50,20 @@ def answered(layout, record, goal):
 @pytest.mark.parametrize("layout", sorted(ANGLES))
 @pytest.mark.parametrize(
     ("rule", "record", "goal"),
-    [(TILT, "tilt_test", against), (STICK, "stick_check", lambda did: did)],
+    [(TILT, "tilt_test", AGAINST.get), (STICK, "stick_check", lambda did: did)],
     ids=["tilt", "stick"],
 )
 def test_every_layout_against_moments(layout, rule, record, goal):
     head, spins, moves = answered(layout, record, goal)
-    assert isinstance(outcome(inspect_text(with_moves(head, record, moves)), rule), Clear)
-    for did in ATTITUDES[::2]:  # the other three are the same movements undone, and all six were answered above
+    assert isinstance(answer(with_moves(head, record, moves), rule), Clear)
+    for did in list(ATTITUDES)[::2]:  # the other three are the same movements undone, and all six were answered above
         for at, place in arms(layout).items():
             push = pushes_toward(goal(did), place, spins[at])
             text = with_moves(head, record, [f"did: {did}, sped_up: [{at}]"])
-            answer = outcome(inspect_text(text), rule)
-            assert isinstance(answer, Finding) == (push < -0.05), (did, at)
-            if isinstance(answer, Finding):
-                assert marked(text, answer.place) == at
+            told = answer(text, rule)
+            assert isinstance(told, Finding) == (push < -0.05), (did, at)
+            if isinstance(told, Finding):
+                assert marked(text, told.place) == at
 
 
 def test_custom_places_count():
@@ -102,21 +75,20 @@ def test_custom_places_count():
     )
     right = with_moves(head, "stick_check", ["did: nose-down, sped_up: [port, starboard]"])
     wrong = with_moves(head, "stick_check", ["did: nose-down, sped_up: [bow]"])
-    assert isinstance(outcome(inspect_text(right), STICK), Unproven)  # the other axes were not tried
-    found = outcome(inspect_text(wrong), STICK)
-    assert isinstance(found, Finding)
+    assert isinstance(answer(right, STICK), Unproven)  # the other axes were not tried
+    found = expect(Finding, answer(wrong, STICK))
     assert found.message == "stick nose down, bow sped up; port, starboard ought to"
 
 
 def test_a_rotor_near_the_axis_need_not_be_seen_to_answer():
     """0.41 of the longest arm on an octo need not; 0.5 on a hexa must."""
     for layout, near in (("octo-x", True), ("hexa-x", False)):
-        head, _, moves = answered(layout, "tilt_test", against)
+        head, _, moves = answered(layout, "tilt_test", AGAINST.get)
         places = arms(layout)
         clearly = [at for at, place in places.items() if place[1] > 0.6]
         moves[2] = f"did: right-down, indicated: right-down, sped_up: [{', '.join(clearly)}]"
-        answer = outcome(inspect_text(with_moves(head, "tilt_test", moves)), TILT)
-        assert isinstance(answer, Clear if near else Unproven), layout
+        told = answer(with_moves(head, "tilt_test", moves), TILT)
+        assert isinstance(told, Clear if near else Unproven), layout
 
 
 HEXA = (
@@ -134,14 +106,13 @@ def test_rotors_beside_the_middle_owe_nothing_though_measured_from_elsewhere():
         "did: right-down, indicated: right-down, sped_up: [b, d, f]",
         "did: turned-right, indicated: turned-right, sped_up: [a, d, e]",
     ]
-    assert isinstance(outcome(inspect_text(with_moves(HEXA, "tilt_test", moves)), TILT), Clear)
-    answer = outcome(
+    assert isinstance(answer(with_moves(HEXA, "tilt_test", moves), TILT), Clear)
+    told = outcome(
         inspect_text(with_moves(HEXA, "tilt_test", ["did: nose-up, indicated: nose-up, sped_up: [e, f]"])), TILT
     )
-    assert isinstance(answer, Unproven)
-    assert (answer.cause, answer.message, answer.do) == (
-        "uncertain",
-        "by the places and spins that are written no rotor could move the aircraft nose down",
+    assert isinstance(told, Unproven)
+    assert (told.cause, told.message, told.do) == (
+        "uncertain", "by the places and spins that are written no rotor could move the aircraft nose down",
         "measure each rotor's place from the centre of the rotors, look at each spin, and write place_mm and spin",
     )
 
@@ -150,14 +121,13 @@ def test_rotors_in_one_place_answer_nothing():
     head = HEXA.replace("480", "0").replace("280", "0").replace("[80", "[0")
     head = head.replace("-173", "0").replace("173", "0").replace("-300", "0").replace("300", "0")
     moves = [f"{did}, sped_up: [a]" for did in ("did: nose-down, indicated: nose-down", "did: right-down")]
-    assert isinstance(outcome(inspect_text(with_moves(head, "tilt_test", moves)), TILT), Unproven)
+    assert isinstance(answer(with_moves(head, "tilt_test", moves), TILT), Unproven)
 
 
 def test_one_place_in_mm_asks_for_all():
     head = QUAD.replace("at: front-left, ", "at: front-left, place_mm: [220, -220, 0],")
-    answer = outcome(inspect_text(with_moves(head, "tilt_test", ["did: nose-down, sped_up: [rear-left]"])), TILT)
-    assert isinstance(answer, Unproven)
-    assert answer.message == "front-right.place_mm is not recorded"
+    told = expect(Unproven, answer(with_moves(head, "tilt_test", ["did: nose-down, sped_up: [rear-left]"]), TILT))
+    assert told.message == "front-right.place_mm is not recorded"
 
 
 # --- texts ---
@@ -168,20 +138,19 @@ GOOD_TILT = [
     "did: turned-right, indicated: turned-right, sped_up: [front-left, rear-right]",
 ]
 GOOD_STICK = [
-    "did: nose-down, sped_up: [rear-left, rear-right]",
-    "did: right-down, sped_up: [front-left, rear-left]",
+    "did: nose-down, sped_up: [rear-left, rear-right]", "did: right-down, sped_up: [front-left, rear-left]",
     "did: turned-right, sped_up: [front-right, rear-left]",
 ]
 
 
 def tilt(moves):
     text = with_moves(QUAD, "tilt_test", moves)
-    return text, outcome(inspect_text(text), TILT)
+    return text, answer(text, TILT)
 
 
 def stick(moves):
     text = with_moves(QUAD, "stick_check", moves)
-    return text, outcome(inspect_text(text), STICK)
+    return text, answer(text, STICK)
 
 
 def test_tilt_indicated_wrong_in_full():
@@ -200,8 +169,7 @@ def test_tilt_answered_by_the_wrong_rotors_in_full():
     assert isinstance(found, Finding)
     assert found.message == ("moved right down, front-left, rear-left sped up; front-right, rear-right ought to")
     assert found.do == (
-        "check the layout that is set, the order of the outputs, and the direction of that axis, with props "
-        "removed; "
+        "check the layout that is set, the order of the outputs, and the direction of that axis, with props removed; "
         "then repeat the test"
     )
     assert marked(text, found.place) == "front-left"
@@ -228,30 +196,26 @@ def test_right_answers():
 
 
 def test_an_axis_not_tried():
-    _, answer = tilt(GOOD_TILT[:2])
-    assert isinstance(answer, Unproven)
-    assert answer.message == "no movement was recorded as indicated for: turn to the right"
-    _, answer = stick(GOOD_STICK[1:2])
-    assert isinstance(answer, Unproven)
-    assert answer.message == (
-        "no movement was recorded as answered by rotors for: tip the nose down, turn to the right"
-    )
+    _, told = tilt(GOOD_TILT[:2])
+    assert isinstance(told, Unproven)
+    assert told.message == "no movement was recorded as indicated for: turn to the right"
+    _, told = stick(GOOD_STICK[1:2])
+    assert isinstance(told, Unproven)
+    assert told.message == ("no movement was recorded as answered by rotors for: tip the nose down, turn to the right")
 
 
 def test_a_rotor_that_was_not_seen_to_answer():
-    _, answer = tilt([GOOD_TILT[0].replace("front-left, ", ""), *GOOD_TILT[1:]])
-    assert isinstance(answer, Unproven)
-    assert (answer.cause, answer.message) == (
-        "uncertain",
-        "nose down: front-left ought to have sped up and is not recorded",
+    _, told = tilt([GOOD_TILT[0].replace("front-left, ", ""), *GOOD_TILT[1:]])
+    assert isinstance(told, Unproven)
+    assert (told.cause, told.message) == (
+        "uncertain", "nose down: front-left ought to have sped up and is not recorded",
     )
 
 
 def test_the_spin_is_needed_for_yaw():
     text = with_moves(QUAD.replace(", spin: ccw", "").replace(",   spin: ccw", ""), "tilt_test", GOOD_TILT)
-    answer = outcome(inspect_text(text), TILT)
-    assert isinstance(answer, Unproven)
-    assert answer.message == "front-right.spin is not recorded"
+    told = expect(Unproven, answer(text, TILT))
+    assert told.message == "front-right.spin is not recorded"
 
 
 def starts(values):
@@ -260,58 +224,46 @@ def starts(values):
 
 def test_start_throttle_in_full():
     text = starts("front-left: 5, front-right: 5.5, rear-left: 9, rear-right: 6")
-    found = outcome(inspect_text(text), "control/start-throttle-spread")
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(text, "control/start-throttle-spread"))
     assert found.message == "the motors begin to turn 4 % of throttle apart: front-left first, rear-left last"
     assert found.evidence == "from 5 % at front-left to 9 % at rear-left; at most 3 % apart"
-    assert found.do == (
-        "let every speed controller learn the throttle range again, all in one way, then check again"
-    )
+    assert found.do == ("let every speed controller learn the throttle range again, all in one way, then check again")
     assert marked(text, found.place) == "9"
 
 
-@pytest.mark.parametrize(
-    ("values", "expected"),
-    [
-        ("front-left: 5, front-right: 5, rear-left: 8, rear-right: 6", Clear),
-        ("front-left: 5, front-right: 5, rear-left: 8.1, rear-right: 6", Finding),
-        ("front-left: 5, front-right: 5, rear-left: 8", Unproven),
-        ("front-left: 5, front-right: 9", Finding),
-    ],
-)
+@pytest.mark.parametrize(("values", "expected"), [
+    ("front-left: 5, front-right: 5, rear-left: 8, rear-right: 6", Clear),
+    ("front-left: 5, front-right: 5, rear-left: 8.1, rear-right: 6", Finding),
+    ("front-left: 5, front-right: 5, rear-left: 8", Unproven),
+    ("front-left: 5, front-right: 9", Finding),
+])
 def test_start_throttle(values, expected):
-    assert isinstance(outcome(inspect_text(starts(values)), "control/start-throttle-spread"), expected)
+    assert isinstance(answer(starts(values), "control/start-throttle-spread"), expected)
 
 
 def test_arming_in_full():
     rule = "control/arms-at-raised-throttle"
     text = QUAD + "records:\n  stick_check: [{date: 2026-05-20, arms_at_raised_throttle: true}]\n"
-    found = outcome(inspect_text(text), rule)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(text, rule))
     assert (found.message, found.evidence) == (
-        "the aircraft arms with the throttle raised",
-        "stick check of 2026-05-20",
+        "the aircraft arms with the throttle raised", "stick check of 2026-05-20",
     )
     assert found.do == (
         "set the flight controller to refuse arming unless the throttle is closed, then try again with props removed"
     )
     assert marked(text, found.place) == "true"
-    assert outcome(inspect_text(text.replace("true}", "false}")), rule) == Clear(
+    assert answer(text.replace("true}", "false}"), rule) == Clear(
         "it refused to arm with the throttle raised on 2026-05-20"
     )
 
 
-@pytest.mark.parametrize(
-    ("rule", "message"),
-    [
-        (TILT, "no tilt test is recorded"),
-        (STICK, "no stick check is recorded"),
-        ("control/start-throttle-spread", "no stick check is recorded"),
-        ("control/arms-at-raised-throttle", "no stick check is recorded"),
-    ],
-)
+@pytest.mark.parametrize(("rule", "message"), [
+    (TILT, "no tilt test is recorded"),
+    (STICK, "no stick check is recorded"),
+    ("control/start-throttle-spread", "no stick check is recorded"),
+    ("control/arms-at-raised-throttle", "no stick check is recorded"),
+])
 def test_input_missing(rule, message):
-    answer = outcome(inspect_text(QUAD), rule)
-    assert isinstance(answer, Unproven)
-    assert (answer.cause, answer.message) == ("absent", message)
+    told = expect(Unproven, answer(QUAD, rule))
+    assert (told.cause, told.message) == ("absent", message)
     assert not next(r.rule for r in inspect_text(QUAD).results if r.rule.id == rule).needed_for_flight

@@ -11,28 +11,13 @@ from math import cos, radians, sin
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from making.manifests import opening
+from making.manifests import answer, expect, opening
+from making.moments import AGAINST, ATTITUDES, moment
 
 from preflint.api import ANGLES, Clear, Finding, Unproven, positions
-from preflint.testing import inspect_text, outcome
+from preflint.testing import inspect_text
 
 OUTPUT, TILT, STICK = "rotation/output-order", "control/tilt-answer", "control/stick-answer"
-ATTITUDES = {  # body axes of ISO 1151: x forward, y right, z down; the moment that brings the attitude about
-    "right-down": (0, 1),
-    "left-down": (0, -1),
-    "nose-up": (1, 1),
-    "nose-down": (1, -1),
-    "turned-right": (2, 1),
-    "turned-left": (2, -1),
-}
-AGAINST = {
-    "right-down": "left-down",
-    "left-down": "right-down",
-    "nose-up": "nose-down",
-    "nose-down": "nose-up",
-    "turned-right": "turned-left",
-    "turned-left": "turned-right",
-}
 
 
 # --- the oracle: degrees clockwise from the nose, drawn again here ---
@@ -67,19 +52,6 @@ def drawn(layout):
         else:
             rotors[arm] = place, "cw" if cw else "ccw"
     return rotors
-
-
-def cross(a, b):
-    return (a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0])
-
-
-def moment(place, spin):
-    """Of one rotor that gains thrust: about x (right side down), y (nose up), z (nose right)."""
-    lift = cross(place, (0.0, 0.0, -1.0))
-    # Clockwise from above, the blade that points forward moves to the right; the air pushes it back to the left.
-    blade_goes = (0.0, 1.0 if spin == "cw" else -1.0, 0.0)
-    drag = cross((1.0, 0.0, 0.0), tuple(-part for part in blade_goes))
-    return tuple(a + b for a, b in zip(lift, drag, strict=True))
 
 
 def answers(rotors, drives):
@@ -150,10 +122,9 @@ def test_every_exchange_of_two(layout):
     rotors = drawn(layout)
     for one, other in combinations(positions(layout), 2):
         drives = {one: other, other: one}
-        answer = outcome(inspect_text(head(layout, rotors) + output_test(rotors, drives)), OUTPUT, one)
-        assert isinstance(answer, Finding)
+        told = expect(Finding, answer(head(layout, rotors) + output_test(rotors, drives), OUTPUT, one))
         given = answers(rotors, drives)
-        numbers = {axis: int(part) for axis, part in PERCENT.findall(answer.evidence)}
+        numbers = {axis: int(part) for axis, part in PERCENT.findall(told.evidence)}
         assert [numbers[axis] for axis in ("roll", "pitch", "yaw")] == [
             pytest.approx(100 * given[k][k], abs=0.51) for k in range(3)
         ], (one, other)
@@ -162,14 +133,14 @@ def test_every_exchange_of_two(layout):
             for (k, a), (m, b) in combinations(enumerate(("roll", "pitch", "yaw")), 2)
             if abs(given[k][m]) > 0.02 or abs(given[m][k]) > 0.02
         }
-        said = {frozenset(pair) for pair in re.findall(r"(\w+) and (\w+) mix", answer.evidence)}
-        if "roll, pitch and yaw mix" in answer.evidence:
+        said = {frozenset(pair) for pair in re.findall(r"(\w+) and (\w+) mix", told.evidence)}
+        if "roll, pitch and yaw mix" in told.evidence:
             said = {frozenset(pair) for pair in combinations(("roll", "pitch", "yaw"), 2)}
         assert said == mixes, (one, other)
-        assert ("would flip" in answer.message) == (not comes_back(given)), (one, other)
+        assert ("would flip" in told.message) == (not comes_back(given)), (one, other)
         arm = one.rpartition("-")[0]
         coaxial = layout in ("x8", "y6") and arm == other.rpartition("-")[0]
-        assert ("roll and pitch stay right" in answer.message) == coaxial
+        assert ("roll and pitch stay right" in told.message) == coaxial
 
 
 # --- tilts and sticks of odd airframes ---
@@ -227,13 +198,13 @@ def test_odd_airframes(odd, did, tilted, data):
     at = data.draw(st.sampled_from(sorted(rotors)))
     if 0.02 < abs(push[at]) < 0.08:
         return  # beside the axis, where rounding of the places decides
-    answer = outcome(inspect_text(custom(rotors) + one_move(record, did, [at])), rule)
+    told = answer(custom(rotors) + one_move(record, did, [at]), rule)
     could = any(part >= 0.45 for part in push.values())
     if could:
-        assert isinstance(answer, Finding) == (push[at] < -0.05), (rotors, push)
+        assert isinstance(told, Finding) == (push[at] < -0.05), (rotors, push)
     else:
-        assert isinstance(answer, Unproven)
-        assert answer.message.startswith("by the places and spins that are written no rotor could move the aircraft ")
+        assert isinstance(told, Unproven)
+        assert told.message.startswith("by the places and spins that are written no rotor could move the aircraft ")
 
 
 @pytest.mark.parametrize("layout", sorted(DRAWN))
@@ -245,8 +216,8 @@ def test_places_from_another_point_accuse_nobody(layout, moved):
         for did in ATTITUDES:
             push = ought(rotors, did, goal)
             right = [at for at, part in push.items() if part > -0.02]  # those on the axis may do either
-            answer = outcome(inspect_text(custom(rotors, moved) + one_move(record, did, right)), rule)
-            assert isinstance(answer, Unproven), (did, moved)  # one movement only
+            told = answer(custom(rotors, moved) + one_move(record, did, right), rule)
+            assert isinstance(told, Unproven), (did, moved)  # one movement only
 
 
 # --- faults seeded into an aircraft on which everything is right ---

@@ -1,15 +1,14 @@
 """Loss of link and range: full texts, both sides, missing input."""
 
 import pytest
-from making.manifests import opening
+from making.manifests import answer, expect, opening
 
 from preflint.api import Clear, Finding, Unproven
-from preflint.testing import inspect_text, marked, outcome
+from preflint.testing import marked
 
 BARE = opening("Lapwing")
 HOW = (
-    "props removed, aircraft tied down: run the motors slowly, switch the transmitter off, time until the "
-    "last motor "
+    "props removed, aircraft tied down: run the motors slowly, switch the transmitter off, time until the last motor "
     "rests, switch it on again with the throttle closed, and write a link_loss_test"
 )
 
@@ -19,17 +18,14 @@ def loss(values, props="removed"):
 
 
 def judged(text, rule="failsafe/link-loss"):
-    return outcome(inspect_text(text), rule)
+    return answer(text, rule)
 
 
 def test_outputs_run_on_in_full():
     text = loss("outputs_stopped: false")
-    found = judged(text)
-    assert isinstance(found, Finding)
+    found = expect(Finding, judged(text))
     assert found.message == "not every output stopped when the link was lost"
-    assert found.evidence == (
-        "link-loss test of 2026-05-20; outputs are to stop within 2 s and to stay stopped"
-    )
+    assert found.evidence == ("link-loss test of 2026-05-20; outputs are to stop within 2 s and to stay stopped")
     assert found.do == (
         "set the receiver, or the flight controller, to stop every output on loss of link; "
         "then repeat the test with props removed"
@@ -39,20 +35,17 @@ def test_outputs_run_on_in_full():
 
 def test_everything_wrong_in_full():
     text = loss("outputs_stopped: true, seconds_to_stop: 5.5, restarted_on_regain: true", "fitted")
-    found = judged(text)
-    assert isinstance(found, Finding)
+    found = expect(Finding, judged(text))
     assert found.message == (
-        "the motors ran on for 5.5 s after the link was lost; a motor started again by itself when the link "
-        "came back"
+        "the motors ran on for 5.5 s after the link was lost; a motor started again by itself when the link came back"
     )
     assert found.evidence == (
         "link-loss test of 2026-05-20; outputs are to stop within 2 s and to stay stopped; "
         "the props were fitted: repeat it with props removed"
     )
     assert found.do == (
-        "let loss of link stop the outputs sooner: within 2 s on the ground; "
-        "set the flight controller to need arming again after loss of link; then repeat the test with props "
-        "removed"
+        "let loss of link stop the outputs sooner: within 2 s on the ground; set the flight controller to need arming "
+        "again after loss of link; then repeat the test with props removed"
     )
     assert marked(text, found.place) == "5.5"
     assert [marked(text, r.place) for r in found.related] == ["true"]
@@ -61,53 +54,39 @@ def test_everything_wrong_in_full():
 @pytest.mark.parametrize(("seconds", "expected"), [("0.8", Clear), ("2", Clear), ("2.1", Finding)])
 def test_both_sides_of_the_limit(seconds, expected):
     text = loss(f"outputs_stopped: true, seconds_to_stop: {seconds}, restarted_on_regain: false")
-    answer = judged(text)
-    assert isinstance(answer, expected)
+    told = expect(expected, judged(text))
     if seconds == "0.8":
-        assert answer == Clear(
-            "every output stopped 0.8 s after loss of link and stayed stopped; at most 2 s"
-        )
+        assert told == Clear("every output stopped 0.8 s after loss of link and stayed stopped; at most 2 s")
 
 
-@pytest.mark.parametrize(
-    ("values", "missing"),
-    [
-        ("seconds_to_stop: 1, restarted_on_regain: false", "outputs_stopped"),
-        ("outputs_stopped: true, restarted_on_regain: false", "seconds_to_stop"),
-        ("outputs_stopped: true, seconds_to_stop: 1", "restarted_on_regain"),
-    ],
-)
+@pytest.mark.parametrize(("values", "missing"), [
+    ("seconds_to_stop: 1, restarted_on_regain: false", "outputs_stopped"),
+    ("outputs_stopped: true, restarted_on_regain: false", "seconds_to_stop"),
+    ("outputs_stopped: true, seconds_to_stop: 1", "restarted_on_regain"),
+])
 def test_input_missing(values, missing):
-    answer = judged(loss(values))
-    assert isinstance(answer, Unproven)
-    assert (answer.cause, answer.message) == (
-        "absent",
-        f"{missing} of the link loss test of 2026-05-20 is not recorded",
-    )
+    told = expect(Unproven, judged(loss(values)))
+    assert (told.cause, told.message) == ("absent", f"{missing} of the link loss test of 2026-05-20 is not recorded")
 
 
 def test_no_test_at_all():
-    answer = judged(BARE)
-    assert isinstance(answer, Unproven)
-    assert (answer.cause, answer.message, answer.do) == ("absent", "no link loss test is recorded", HOW)
+    told = expect(Unproven, judged(BARE))
+    assert (told.cause, told.message, told.do) == ("absent", "no link loss test is recorded", HOW)
 
 
 def test_made_with_the_props_fitted_in_full():
     text = loss("outputs_stopped: true, seconds_to_stop: 1, restarted_on_regain: false", "fitted")
-    answer = judged(text)
-    assert isinstance(answer, Unproven)
-    assert answer.message == "the link-loss test of 2026-05-20 was made with the props fitted"
-    assert answer.do == f"repeat it with props removed: {HOW}"
-    assert marked(text, answer.place) == "fitted"
+    told = expect(Unproven, judged(text))
+    assert told.message == "the link-loss test of 2026-05-20 was made with the props fitted"
+    assert told.do == f"repeat it with props removed: {HOW}"
+    assert marked(text, told.place) == "fitted"
 
 
 def test_range_in_full():
     text = BARE + (
-        "records:\n  range_test: "
-        "[{date: 2026-05-20, distance_m: 18, reduced_power: true, control_held: false}]\n"
+        "records:\n  range_test: [{date: 2026-05-20, distance_m: 18, reduced_power: true, control_held: false}]\n"
     )
-    found = judged(text, "failsafe/range-test")
-    assert isinstance(found, Finding)
+    found = expect(Finding, judged(text, "failsafe/range-test"))
     assert found.message == "control did not hold at 18 m in the range test"
     assert found.evidence == "range test of 2026-05-20 at 18 m, at reduced power"
     assert found.do == (
@@ -116,17 +95,13 @@ def test_range_in_full():
     )
     assert marked(text, found.place) == "false"
     held = text.replace("control_held: false", "control_held: true")
-    assert judged(held, "failsafe/range-test") == Clear(
-        "control held at 18 m, at reduced power on 2026-05-20"
-    )
+    assert judged(held, "failsafe/range-test") == Clear("control held at 18 m, at reduced power on 2026-05-20")
 
 
 def test_range_missing():
-    absent = judged(BARE, "failsafe/range-test")
-    assert isinstance(absent, Unproven)
+    absent = expect(Unproven, judged(BARE, "failsafe/range-test"))
     assert absent.message == "no range test is recorded"
-    silent = judged(
-        BARE + "records:\n  range_test: [{date: 2026-05-20, distance_m: 18}]\n", "failsafe/range-test"
+    silent = expect(
+        Unproven, judged(BARE + "records:\n  range_test: [{date: 2026-05-20, distance_m: 18}]\n", "failsafe/range-test")
     )
-    assert isinstance(silent, Unproven)
     assert silent.message == "control_held of the range test of 2026-05-20 is not recorded"

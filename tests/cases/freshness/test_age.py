@@ -1,7 +1,7 @@
 """Records that grew old with nothing done to the aircraft."""
 
 import pytest
-from making.manifests import opening
+from making.manifests import expect, opening
 from preflint_rules.freshness.stale import AGE
 
 from preflint.api import Clear, Finding, NotApplicable
@@ -17,37 +17,24 @@ def _age(text):
 
 def test_age_on_both_sides_of_the_limit():
     text = BARE + "records:\n  range_test: [{date: 2025-05-20, distance_m: 60, control_held: true}]\n"
-    outcome = _age(text)
-    assert isinstance(outcome, Finding)
+    outcome = expect(Finding, _age(text))
     assert outcome.message == "the range test of 2025-05-20 is 366 days old"
     assert outcome.evidence == "at most 365 days are allowed for a range test"
-    assert outcome.do == (
-        "repeat the range test: walk away with the transmitter and note how far control is complete"
-    )
+    assert outcome.do == ("repeat the range test: walk away with the transmitter and note how far control is complete")
     assert marked(text, outcome.place) == "2025-05-20"
     assert _age(text.replace("2025-05-20", "2025-05-21")) == Clear("365 days old; at most 365")
 
 
-@pytest.mark.parametrize(
-    ("record", "message", "evidence"),
-    [
-        ("range_test: [{date: OLD, control_held: true}]", "the range test of OLD is DAYS", "a range test"),
-        (
-            "output_test: [{date: OLD, turned: {rear-left: rear-left}}]",
-            "the output test of OLD is DAYS",
-            "an output test",
-        ),
-        (
-            "six_positions: [{date: OLD, columns: [accel_x_m_s2, accel_y_m_s2, accel_z_m_s2], rows: [[0, 0, 9.8]]}]",
-            "the six positions of OLD are DAYS",
-            "six positions",
-        ),
-        ("cell_voltages: [{date: OLD, cells_v: [4.1, 4.1]}]", "the cell voltages of OLD are DAYS", "cell voltages"),
-    ],
-)
+@pytest.mark.parametrize(("record", "message", "evidence"), [
+    ("range_test: [{date: OLD, control_held: true}]", "the range test of OLD is DAYS", "a range test"),
+    ("output_test: [{date: OLD, turned: {rear-left: rear-left}}]", "the output test of OLD is DAYS",
+     "an output test"),
+    ("six_positions: [{date: OLD, columns: [accel_x_m_s2, accel_y_m_s2, accel_z_m_s2], rows: [[0, 0, 9.8]]}]",
+     "the six positions of OLD are DAYS", "six positions"),
+    ("cell_voltages: [{date: OLD, cells_v: [4.1, 4.1]}]", "the cell voltages of OLD are DAYS", "cell voltages"),
+])
 def test_the_record_is_named_as_people_say_it(record, message, evidence):
-    found = _age(BARE + f"records:\n  {record}\n".replace("OLD", "2025-05-20"))
-    assert isinstance(found, Finding)
+    found = expect(Finding, _age(BARE + f"records:\n  {record}\n".replace("OLD", "2025-05-20")))
     assert found.message == message.replace("OLD", "2025-05-20").replace("DAYS", "366 days old")
     assert found.evidence == f"at most 365 days are allowed for {evidence}"
 

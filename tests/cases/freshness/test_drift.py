@@ -7,6 +7,7 @@ import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from making.comparisons import WITH_ALL, two_of_volts
+from making.manifests import expect
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import computed, inspect_text, marked
@@ -57,9 +58,7 @@ def test_used_up_in_full():
     assert [(marked(text, r.place), r.message) for r in found.related] == [
         ("2026-02-10", "the voltage comparison before it, of 2026-02-10")
     ]
-    assert found.mind == (
-        "Props removed. Pack in only for the reading; do not let the meter's tips touch each other."
-    )
+    assert found.mind == ("Props removed. Pack in only for the reading; do not let the meter's tips touch each other.")
 
 
 @pytest.mark.parametrize(
@@ -74,8 +73,7 @@ def test_too_uncertain_to_tell():
     text = volts(0.0, 0.5, names=("meter", "another"), accuracy=0.2)
     # Two instruments: the change is 0.5 % ± 1.96 · √2 · 0.2 % / √3 = 0.32 %; left is 1 - 0.5 - 0.23 = 0.27 %, which
     # lasts 60 · 0.27 / 0.5 = 33 days, at least 20 and at most 90.
-    told = answer(text)
-    assert isinstance(told, Unproven)
+    told = expect(Unproven, answer(text))
     assert (told.cause, marked(text, told.place)) == ("uncertain", "2026-04-11")
     assert told.message == (
         "the error of indication at 16.80 V drifts, and 40 days after the voltage comparison of 2026-04-11 what was "
@@ -119,29 +117,19 @@ def test_a_setting_changed_in_between_is_converted():
     text = volts(0.0, 0.0, ratios=(10.1, 10)) + (
         "logbook:\n  - {date: 2026-03-01, kind: settings-changed, part: power-sensor}\n"
     )
-    told = answer(text)
-    assert isinstance(told, Clear)
+    told = expect(Clear, answer(text))
     assert told.evidence.endswith("moved by +0.00 ± 0.16 % between 2026-02-10 and 2026-04-11: no drift is told")
 
 
-@pytest.mark.parametrize(
-    ("entry", "because"),
-    [
-        (
-            "{date: 2026-03-01, kind: replaced, part: power-sensor}",
-            f"power sensor replaced on 2026-03-01 (line 23) lies {BETWEEN}",
-        ),
-        (
-            "{date: 2026-04-11, kind: rewired, part: power-sensor}",
-            f"power sensor rewired on 2026-04-11 (line 23) may lie {BETWEEN}",
-        ),
-        (
-            "{date: 2026-04-12, kind: settings-changed, part: power-sensor}",
-            "it is stale, or may be, by what was done since",
-        ),
-        ("{date: 2026-03-01, kind: replaced, part: motor, at: rear-left}", None),
-    ],
-)
+@pytest.mark.parametrize(("entry", "because"), [
+    ("{date: 2026-03-01, kind: replaced, part: power-sensor}",
+     f"power sensor replaced on 2026-03-01 (line 23) lies {BETWEEN}"),
+    ("{date: 2026-04-11, kind: rewired, part: power-sensor}",
+     f"power sensor rewired on 2026-04-11 (line 23) may lie {BETWEEN}"),
+    ("{date: 2026-04-12, kind: settings-changed, part: power-sensor}",
+     "it is stale, or may be, by what was done since"),
+    ("{date: 2026-03-01, kind: replaced, part: motor, at: rear-left}", None),
+])
 def test_work(entry, because):
     told = answer(volts(0.0, 0.5) + f"logbook:\n  - {entry}\n")
     assert isinstance(told, Finding) if because is None else told == NotApplicable(because)
@@ -169,8 +157,7 @@ def test_what_is_missing():
     text = volts(0.0, 0.5).replace("in_force: {divider_ratio: 10}", "in_force: {zero_mv: 512}", 1)
     told = answer(text)
     assert (told.cause, told.message) == (
-        "absent",
-        "divider_ratio in force during the voltage comparison of 2026-02-10 is not recorded",
+        "absent", "divider_ratio in force during the voltage comparison of 2026-02-10 is not recorded",
     )
 
 
@@ -211,8 +198,7 @@ def amperes(second, hover=""):
 def test_amperes_by_the_settings_of_now():
     # Shown by 13.2 mV/A they were twice as many; 2.5 % in 60 days leave 5 - 2.5 - 1.7 = 0.8 %, good for 19 days:
     # ± 0.8 %, a third of the meter anew each time, make that 14 to 28.
-    found = answer(amperes(2.5))
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(amperes(2.5)))
     assert found.message == (
         "the error of indication at 24.0 A drifts, and 40 days after the current comparison of 2026-04-11 it has used "
         "up what was left of 5 %"
@@ -252,8 +238,7 @@ def test_interference_that_creeps():
     # 18.09 ± 0.26 µT and 24 A: 10° at (18.09 - 0.5)·sin 10° / 24 = 0.1272 µT/A; 0.08 in 60 days leave 35 days, and
     # with ± 0.0106 µT/A, a third of 5 % for the amperes of each run, 31 to 42.
     text = interference(0.08)
-    found = answer(text, "2026-05-25")
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(text, "2026-05-25"))
     assert found.message == (
         "what each ampere makes at the compass drifts, and 44 days after the interference run of 2026-04-11 it has "
         "used up what was left of 10° at hover"
@@ -275,8 +260,7 @@ def test_a_stale_run_is_not_asked_how_it_drifts():
     one = interference(0.08).replace("field_is: raw", "field_is: compensated", 1)
     told = answer(one)
     assert (told.cause, told.message) == (
-        "absent",
-        "interference_offset_ut_per_a in force during the interference run of 2026-02-10 is not recorded",
+        "absent", "interference_offset_ut_per_a in force during the interference run of 2026-02-10 is not recorded",
     )
 
 
@@ -293,8 +277,7 @@ def headings(second, accuracy=1, rows=(0, 90, 180, 270)):
 def test_a_heading_that_creeps(sign):
     # 6° in 60 days with directions known to 1°: left are 10 - 6 - 1.13 = 2.87°, good for 28 days (22 to 39).
     text = headings(sign * 6)
-    found = answer(text)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(text))
     assert found.evidence.startswith(f"the mean error of heading moved by {sign * 6:+.1f} ± 1.6° in 60 days from")
     assert found.message.endswith("it has used up what was left of 10°")
     assert isinstance(answer(text, "2026-05-02"), Clear)
@@ -319,8 +302,7 @@ def pressures(second, how="station_pressure_hpa: 986.4"):
 def test_a_barometer_that_creeps(sign):
     # 1.8 hPa ± 0.48 in 60 days; left are 3 - 1.8 - 0.34 = 0.86 hPa, good for 28 days, at most 39.
     text = pressures(sign * 1.8)
-    found = answer(text)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(text))
     assert found.message == (
         "the error of the indicated pressure drifts, and 40 days after the barometer check of 2026-04-11 it has used "
         "up what was left of 3 hPa"

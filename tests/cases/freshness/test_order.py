@@ -1,7 +1,7 @@
 """Entries from the future, current before interference, the first flight: full texts and both sides."""
 
 import pytest
-from making.manifests import opening
+from making.manifests import expect, opening
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import inspect_text, marked, outcome
@@ -20,8 +20,7 @@ def test_entries_from_the_future_in_full():
         "records:\n  range_test: [{date: 2026-05-22, control_held: true}]\n"
         "logbook:\n  - {date: 2026-06-09, kind: replaced, part: motor, at: rear-left}\n"
     )
-    found = judged(text, "freshness/future-entry")
-    assert isinstance(found, Finding)
+    found = expect(Finding, judged(text, "freshness/future-entry"))
     assert found.message == (
         "dated after 2026-05-21, the day judged at: range test of 2026-05-22 (line 4), "
         "motor replaced at rear-left on 2026-06-09 (line 6)"
@@ -56,8 +55,7 @@ def runs(run, current):
 def test_interference_before_current_in_full():
     # Common practice, no source: interference is measured after the current is calibrated.
     text = runs("2026-04-18", "2026-04-19")
-    found = judged(text, "freshness/current-before-interference")
-    assert isinstance(found, Finding)
+    found = expect(Finding, judged(text, "freshness/current-before-interference"))
     assert found.message == ("the interference run of 2026-04-18 is older than the current comparison of 2026-04-19")
     assert found.evidence == (
         "an interference offset is field per indicated ampere, and the comparison may have changed what one is"
@@ -67,17 +65,14 @@ def test_interference_before_current_in_full():
     assert [marked(text, r.place) for r in found.related] == ["2026-04-19"]
 
 
-@pytest.mark.parametrize(
-    ("run", "current", "expected"),
-    [
-        ("2026-04-19", "2026-04-18", Clear),
-        ("2026-04-18 15:00", "2026-04-18 14:59", Clear),
-        ("2026-04-18 14:59", "2026-04-18 15:00", Finding),
-        ("2026-04-18", "2026-04-18", Unproven),
-        ("2026-04-18 15:00", "2026-04-18", Unproven),
-        ("2026-04-18", None, Unproven),
-    ],
-)
+@pytest.mark.parametrize(("run", "current", "expected"), [
+    ("2026-04-19", "2026-04-18", Clear),
+    ("2026-04-18 15:00", "2026-04-18 14:59", Clear),
+    ("2026-04-18 14:59", "2026-04-18 15:00", Finding),
+    ("2026-04-18", "2026-04-18", Unproven),
+    ("2026-04-18 15:00", "2026-04-18", Unproven),
+    ("2026-04-18", None, Unproven),
+])
 def test_current_before_interference(run, current, expected):
     assert isinstance(judged(runs(run, current), "freshness/current-before-interference"), expected)
 
@@ -127,13 +122,11 @@ def test_volts_need_not_come_before_amperes():
 def test_current_before_interference_open_and_absent():
     same_day = judged(runs("2026-04-18", "2026-04-18"), "freshness/current-before-interference")
     assert (same_day.cause, same_day.message) == (
-        "order-open",
-        "which came first on 2026-04-18, the interference run or the current comparison, is not recorded",
+        "order-open", "which came first on 2026-04-18, the interference run or the current comparison, is not recorded",
     )
     alone = judged(runs("2026-04-18", None), "freshness/current-before-interference")
     assert (alone.cause, alone.message) == (
-        "absent",
-        "no current comparison is recorded that the interference run could come after",
+        "absent", "no current comparison is recorded that the interference run could come after",
     )
     assert judged(BARE, "freshness/current-before-interference") == NotApplicable("no interference run is recorded")
     without = runs("2026-04-18", "2026-04-19").replace("relies_on: [compass]", "relies_on: []")
@@ -148,11 +141,9 @@ REMEDY = (
 
 
 def test_maiden_flight_in_full():
-    found = judged(BARE, "freshness/first-flight")
-    assert isinstance(found, Finding)
+    found = expect(Finding, judged(BARE, "freshness/first-flight"))
     assert (found.message, found.evidence, found.do) == (
-        "this is a maiden flight: no flight is in the logbook and no hover on record",
-        "no entry `flown`, no hover",
+        "this is a maiden flight: no flight is in the logbook and no hover on record", "no entry `flown`, no hover",
         REMEDY,
     )
     assert marked(BARE, found.place) == "aircraft"
@@ -164,8 +155,7 @@ def test_first_flight_after_work_in_full():
         "  - {date: 2026-05-09, kind: replaced, part: motor, at: rear-left}\n"
         "  - {date: 2026-05-08, kind: firmware, part: esc}\n"
     )
-    found = judged(text, "freshness/first-flight")
-    assert isinstance(found, Finding)
+    found = expect(Finding, judged(text, "freshness/first-flight"))
     assert found.message == (
         "this is the first flight after work: new firmware in the esc on 2026-05-08 (line 6), "
         "motor replaced at rear-left on 2026-05-09 (line 5)"
@@ -174,18 +164,15 @@ def test_first_flight_after_work_in_full():
     assert marked(text, found.place) == "2026-05-09"
 
 
-@pytest.mark.parametrize(
-    ("work", "flown", "reminds"),
-    [
-        ("2026-05-09", "2026-05-10", False),
-        ("2026-05-10", "2026-05-09", True),
-        ("2026-05-09", "2026-05-09", True),
-        ("2026-05-09 10:00", "2026-05-09 11:00", False),
-        ("2026-05-09 11:00", "2026-05-09 10:00", True),
-        ("2026-05-09", "2026-05-22", True),  # a flight from the future was not flown
-        ("2026-05-22", "2026-05-20", True),  # work from the future counts as done
-    ],
-)
+@pytest.mark.parametrize(("work", "flown", "reminds"), [
+    ("2026-05-09", "2026-05-10", False),
+    ("2026-05-10", "2026-05-09", True),
+    ("2026-05-09", "2026-05-09", True),
+    ("2026-05-09 10:00", "2026-05-09 11:00", False),
+    ("2026-05-09 11:00", "2026-05-09 10:00", True),
+    ("2026-05-09", "2026-05-22", True),  # a flight from the future was not flown
+    ("2026-05-22", "2026-05-20", True),  # work from the future counts as done
+])
 def test_first_flight(work, flown, reminds):
     text = BARE + (f"logbook:\n  - {{date: {work}, kind: replaced, part: motor}}\n  - {{date: {flown}, kind: flown}}\n")
     assert isinstance(judged(text, "freshness/first-flight"), Finding) == reminds
@@ -203,16 +190,13 @@ INVERTED = (
 )
 
 
-@pytest.mark.parametrize(
-    ("date", "route", "reminds"),
-    [
-        ("2026-05-11", "inverted-load", True),
-        ("2026-05-09", "inverted-load", False),
-        ("2026-05-10", "inverted-load", True),  # which came first is open
-        ("2026-05-11", "restrained", False),
-        ("2026-05-11", "hover-log", False),
-    ],
-)
+@pytest.mark.parametrize(("date", "route", "reminds"), [
+    ("2026-05-11", "inverted-load", True),
+    ("2026-05-09", "inverted-load", False),
+    ("2026-05-10", "inverted-load", True),  # which came first is open
+    ("2026-05-11", "restrained", False),
+    ("2026-05-11", "hover-log", False),
+])
 def test_every_nut_was_off_for_the_inverted_rig(date, route, reminds):
     text = BARE + INVERTED.replace("DATE", date).replace("ROUTE", route)
     found = judged(text, "freshness/first-flight")
@@ -224,13 +208,10 @@ def test_every_nut_was_off_for_the_inverted_rig(date, route, reminds):
 TABLE = "columns: [indicated_a, reference_a], rows: [[0, 0], [20, 21]]"
 
 
-@pytest.mark.parametrize(
-    "flight",
-    [
-        "hover: [{date: 2026-05-10, mean_current_a: 11}]",
-        f"current_comparison: [{{date: 2026-05-10, route: hover-log, {TABLE}}}]",
-    ],
-)
+@pytest.mark.parametrize("flight", [
+    "hover: [{date: 2026-05-10, mean_current_a: 11}]",
+    f"current_comparison: [{{date: 2026-05-10, route: hover-log, {TABLE}}}]",
+])
 def test_who_hovered_has_flown(flight):
     text = BARE + f"records:\n  {flight}\nlogbook:\n  - {{date: 2026-05-09, kind: replaced, part: motor}}\n"
     assert judged(text, "freshness/first-flight") == Clear("flown on 2026-05-10, after all work in the logbook")
@@ -240,6 +221,5 @@ def test_who_hovered_has_flown(flight):
 
 def test_after_a_crash_it_says_so():
     text = BARE + "logbook:\n  - {date: 2026-05-01, kind: flown}\n  - {date: 2026-05-09, kind: crashed}\n"
-    found = judged(text, "freshness/first-flight")
-    assert isinstance(found, Finding)
+    found = expect(Finding, judged(text, "freshness/first-flight"))
     assert found.message == "this is the first flight after a mishap: crashed on 2026-05-09 (line 5)"

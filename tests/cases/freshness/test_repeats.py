@@ -6,6 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from making.comparisons import WITH_ALL, two_of_volts
+from making.manifests import expect
 
 from preflint.api import Clear, Finding, NotApplicable
 from preflint.testing import inspect_text, marked
@@ -60,8 +61,7 @@ def test_two_meters_that_contradict_each_other_in_full():
     # Two meters good to 0.3 %: U of the change is 1.96 · √2 · 0.3 % / √3 = 0.48 %; the zero adds
     # a little, and 2.0 % are 4.1 times that.
     text = volts(2.0, 0.0)
-    found = answer(text)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(text))
     assert found.message == (
         "the voltage comparisons of 2026-05-18 and 2026-05-20 contradict each other, with nothing done in between that "
         "is recorded"
@@ -79,9 +79,7 @@ def test_two_meters_that_contradict_each_other_in_full():
     assert [(marked(text, r.place), r.message) for r in found.related] == [
         ("2026-05-18", "the voltage comparison before it, of 2026-05-18")
     ]
-    assert found.mind == (
-        "Props removed. Pack in only for the reading; do not let the meter's tips touch each other."
-    )
+    assert found.mind == ("Props removed. Pack in only for the reading; do not let the meter's tips touch each other.")
 
 
 @settings(derandomize=True, deadline=None, max_examples=25)
@@ -125,19 +123,16 @@ def test_work_in_between_explains_it():
     )
 
 
-@pytest.mark.parametrize(
-    ("text", "expected"),
-    [
-        (amperes(12, 0), Finding),
-        (amperes(-12, 0), Finding),
-        (amperes(1, 0), Clear),
-        (headings(20, 0), Finding),
-        (headings(-20, 0), Finding),
-        (headings(2, 0), Clear),
-        (pressures(6, 0), Finding),
-        (pressures(0.3, 0), Clear),
-    ],
-)
+@pytest.mark.parametrize(("text", "expected"), [
+    (amperes(12, 0), Finding),
+    (amperes(-12, 0), Finding),
+    (amperes(1, 0), Clear),
+    (headings(20, 0), Finding),
+    (headings(-20, 0), Finding),
+    (headings(2, 0), Clear),
+    (pressures(6, 0), Finding),
+    (pressures(0.3, 0), Clear),
+])
 def test_amperes_headings_and_pressures(text, expected):
     assert isinstance(answer(text), expected)
 

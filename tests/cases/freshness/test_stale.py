@@ -1,7 +1,7 @@
 """What ends a record: full texts, both sides, and dates against an oracle in plain Python."""
 
 import pytest
-from making.manifests import opening
+from making.manifests import expect, opening
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import inspect_text, marked, open_questions
@@ -30,8 +30,7 @@ RECORDS = {
     "stick_check": "{date: DATE, arms_at_raised_throttle: false}",
     "link_loss_test": "{date: DATE, outputs_stopped: true}",
     "range_test": "{date: DATE, control_held: true}",
-    "thrust_stand": "{date: DATE, at: rear-left, "
-    "columns: [thrust_g, current_a, voltage_v], rows: [[9, 9, 9]]}",
+    "thrust_stand": "{date: DATE, at: rear-left, columns: [thrust_g, current_a, voltage_v], rows: [[9, 9, 9]]}",
     "rotor_speeds": "{date: DATE, rpm: {rear-left: 5000, front-left: 5000}}",
     "prop_balance": "{date: DATE, at: rear-left, residual_g_mm: 2}",
     "cell_voltages": "{date: DATE, pack: A1, cells_v: [4.1, 4.1]}",
@@ -56,23 +55,13 @@ ENDS = [
             ["power-sensor", "flight-controller"],
             ["replaced", "rewired", "settings-changed", "reset"],
         ),
-        (
-            ["interference_run"],
-            ["compass", "power-lead", "battery-tray", "esc", "motor", "power-sensor"],
-            ["moved", "replaced", "rewired"],
-        ),
-        (
-            ["heading_check", "compass_rotation"],
-            ["compass", "flight-controller", "payload"],
-            ["moved", "replaced"],
-        ),
+        (["interference_run"],
+         ["compass", "power-lead", "battery-tray", "esc", "motor", "power-sensor"],
+         ["moved", "replaced", "rewired"]),
+        (["heading_check", "compass_rotation"], ["compass", "flight-controller", "payload"], ["moved", "replaced"]),
         (["tilt_test"], ["flight-controller"], ["moved", "replaced", "settings-changed", "firmware"]),
         (["prop_balance"], ["prop", "nut", "adapter", "motor"], ["replaced"]),
-        (
-            ["link_loss_test", "range_test"],
-            ["receiver", "antenna", "flight-controller"],
-            ["replaced", "rewired"],
-        ),
+        (["link_loss_test", "range_test"], ["receiver", "antenna", "flight-controller"], ["replaced", "rewired"]),
     ]
     for kind in kinds
     for part in parts
@@ -110,8 +99,7 @@ def answer(text, rule="freshness/stale-record"):
 
 @pytest.mark.parametrize(("kind", "part", "work"), ENDS)
 def test_work_that_ends_a_record(kind, part, work):
-    outcome = answer(manifest(kind, f"{{date: 2026-05-09, kind: {work}, part: {part}}}"))
-    assert isinstance(outcome, Finding)
+    outcome = expect(Finding, answer(manifest(kind, f"{{date: 2026-05-09, kind: {work}, part: {part}}}")))
     assert part.replace("-", " ") in outcome.message
     assert "on 2026-05-09 (line 9)" in outcome.message
 
@@ -129,25 +117,23 @@ def test_a_crash_ends_every_record_and_a_flight_none(kind):
     assert isinstance(answer(manifest(kind, "{date: 2026-05-09, kind: flown}")), Clear)
 
 
-@pytest.mark.parametrize(
-    ("kind", "ends"),
-    [
-        ("interference_run", True),
-        ("heading_check", True),
-        ("rig_check", True),
-        ("bell_pull", True),
-        ("range_test", True),
-        ("spin_test", False),
-        ("nut_test", False),
-    ],
-)
+@pytest.mark.parametrize(("kind", "ends"), [
+    ("interference_run", True),
+    ("heading_check", True),
+    ("rig_check", True),
+    ("bell_pull", True),
+    ("range_test", True),
+    ("spin_test", False),
+    ("nut_test", False),
+])
 def test_a_hard_landing_ends_what_it_shakes(kind, ends):
     assert isinstance(answer(manifest(kind, "{date: 2026-05-09, kind: hard-landing}")), Finding) == ends
 
 
 def test_what_a_crash_names_does_not_spare_the_rest():
-    outcome = answer(manifest("spin_test", "{date: 2026-05-09, kind: crashed, part: prop, at: front-right}"))
-    assert isinstance(outcome, Finding)
+    outcome = expect(
+        Finding, answer(manifest("spin_test", "{date: 2026-05-09, kind: crashed, part: prop, at: front-right}"))
+    )
     assert outcome.message == (
         "the spin test of 2026-04-18 no longer speaks for every rotor: crashed on 2026-05-09 (line 9)"
     )
@@ -155,15 +141,11 @@ def test_what_a_crash_names_does_not_spare_the_rest():
 
 def test_stale_at_one_rotor_in_full():
     text = manifest("spin_test", "{date: 2026-05-09, kind: replaced, part: motor, at: rear-left}")
-    outcome = answer(text)
-    assert isinstance(outcome, Finding)
+    outcome = expect(Finding, answer(text))
     assert outcome.message == (
-        "the spin test of 2026-04-18 no longer speaks for rear-left: motor replaced at rear-left on "
-        "2026-05-09 (line 9)"
+        "the spin test of 2026-04-18 no longer speaks for rear-left: motor replaced at rear-left on 2026-05-09 (line 9)"
     )
-    assert outcome.evidence == (
-        "spin test 2026-04-18; since then motor replaced at rear-left on 2026-05-09 (line 9)"
-    )
+    assert outcome.evidence == ("spin test 2026-04-18; since then motor replaced at rear-left on 2026-05-09 (line 9)")
     assert outcome.do == (
         "repeat the spin test of rear-left: let each motor turn briefly and note its spin as seen from above"
     )
@@ -172,10 +154,7 @@ def test_stale_at_one_rotor_in_full():
     )
     assert marked(text, outcome.place) == "2026-04-18"
     assert [(marked(text, r.place), r.message) for r in outcome.related] == [
-        (
-            "{date: 2026-05-09, kind: replaced, part: motor, at: rear-left}",
-            "motor replaced at rear-left on 2026-05-09",
-        )
+        ("{date: 2026-05-09, kind: replaced, part: motor, at: rear-left}", "motor replaced at rear-left on 2026-05-09")
     ]
 
 
@@ -188,14 +167,11 @@ def test_work_at_another_rotor_leaves_it_alone():
 
 def test_battery_tray_moved_after_the_interference_run_in_full():
     text = manifest("interference_run", "{date: 2026-05-09, kind: moved, part: battery-tray}")
-    outcome = answer(text)
-    assert isinstance(outcome, Finding)
+    outcome = expect(Finding, answer(text))
     assert outcome.message == (
         "the interference run of 2026-04-18 no longer speaks: battery tray moved on 2026-05-09 (line 9)"
     )
-    assert outcome.do == (
-        "repeat the interference run: log current and field while the throttle goes up in steps"
-    )
+    assert outcome.do == ("repeat the interference run: log current and field while the throttle goes up in steps")
     assert outcome.mind is not None
     assert outcome.mind.startswith("Loaded run: tie the aircraft down")
 
@@ -207,40 +183,33 @@ def test_the_precaution_follows_the_route():
         ("inverted-load", "Inverted rig:"),
     ]:
         text = manifest("interference_run", "{date: 2026-05-09, kind: moved, part: compass}")
-        outcome = answer(text.replace("{date: 2026-04-18,", f"{{date: 2026-04-18, route: {route},"))
-        assert isinstance(outcome, Finding)
+        outcome = expect(Finding, answer(text.replace("{date: 2026-04-18,", f"{{date: 2026-04-18, route: {route},")))
         assert says in str(outcome.mind)
 
 
-@pytest.mark.parametrize(
-    ("record", "event"),
-    [
-        ("2026-04-18", "2026-04-18"),
-        ("2026-04-18 10:00", "2026-04-18"),
-        ("2026-04-18", "2026-04-18 10:00"),
-        ("2026-04-18 10:00", "2026-04-18 10:00"),
-    ],
-)
+@pytest.mark.parametrize(("record", "event"), [
+    ("2026-04-18", "2026-04-18"),
+    ("2026-04-18 10:00", "2026-04-18"),
+    ("2026-04-18", "2026-04-18 10:00"),
+    ("2026-04-18 10:00", "2026-04-18 10:00"),
+])
 def test_order_open_on_one_day(record, event):
     text = manifest("voltage_comparison", f"{{date: {event}, kind: replaced, part: power-sensor}}", record)
-    outcome = answer(text)
-    assert isinstance(outcome, Unproven)
+    outcome = expect(Unproven, answer(text))
     assert outcome.cause == "order-open"
     assert outcome.message == (
         "which came first on 2026-04-18, the voltage comparison or this, is not recorded: "
         f"power sensor replaced on {event} (line 9)"
     )
     assert outcome.do == (
-        "write the time of day in both entries; if the voltage comparison came first: repeat the voltage "
-        "comparison: "
+        "write the time of day in both entries; if the voltage comparison came first: repeat the voltage comparison: "
         "read the display and a meter at the same moment, at two pack voltages"
     )
     assert marked(text, outcome.place) == record
 
 
 def test_work_dated_after_the_day_judged_at_counts():
-    outcome = answer(manifest("link_loss_test", "{date: 2026-06-09, kind: replaced, part: receiver}"))
-    assert isinstance(outcome, Finding)
+    outcome = expect(Finding, answer(manifest("link_loss_test", "{date: 2026-06-09, kind: replaced, part: receiver}")))
     assert outcome.message == (
         "the link loss test of 2026-04-18 no longer speaks: receiver replaced on 2026-06-09 "
         "(line 9, after 2026-05-21, the day judged at)"
@@ -259,9 +228,7 @@ def test_a_later_record_takes_over_rotor_by_rotor():
     assert "no longer speaks for front-left: esc replaced" in first.message
     assert isinstance(second, Clear)
     all_of_it = text.replace("seen: {rear-left: ccw}}", "seen: {rear-left: ccw, front-left: cw}}")
-    first, second = [
-        r.outcome for r in inspect_text(all_of_it).results if r.rule.id == "freshness/stale-record"
-    ]
+    first, second = [r.outcome for r in inspect_text(all_of_it).results if r.rule.id == "freshness/stale-record"]
     assert first == NotApplicable("a later record of the kind counts")
     assert isinstance(second, Clear)
 
@@ -281,21 +248,15 @@ def test_each_pack_has_its_own_cell_voltages():
     assert isinstance(second, Clear)
 
 
-@pytest.mark.parametrize(
-    ("later", "stale"),
-    [
-        ("rig_check: [{date: 2026-04-18 13:00, rig: inverted-load}]", True),
-        ("rig_check: [{date: 2026-04-18 11:00, rig: inverted-load}]", False),
-        ("rig_check: [{date: 2026-04-18 13:00, rig: flight}]", False),
-        (f"current_comparison: [{{date: 2026-04-18 13:00, route: inverted-load, {TABLE}}}]", True),
-        (f"current_comparison: [{{date: 2026-04-18 13:00, route: restrained, {TABLE}}}]", False),
-    ],
-)
+@pytest.mark.parametrize(("later", "stale"), [
+    ("rig_check: [{date: 2026-04-18 13:00, rig: inverted-load}]", True),
+    ("rig_check: [{date: 2026-04-18 11:00, rig: inverted-load}]", False),
+    ("rig_check: [{date: 2026-04-18 13:00, rig: flight}]", False),
+    (f"current_comparison: [{{date: 2026-04-18 13:00, route: inverted-load, {TABLE}}}]", True),
+    (f"current_comparison: [{{date: 2026-04-18 13:00, route: restrained, {TABLE}}}]", False),
+])
 def test_nuts_are_tested_again_after_the_inverted_rig(later, stale):
-    text = (
-        BARE
-        + f"records:\n  nut_test: [{RECORDS['nut_test'].replace('DATE', '2026-04-18 12:00')}]\n  {later}\n"
-    )
+    text = BARE + f"records:\n  nut_test: [{RECORDS['nut_test'].replace('DATE', '2026-04-18 12:00')}]\n  {later}\n"
     outcome = next(r.outcome for r in inspect_text(text).results if r.rule.id == "freshness/stale-record")
     assert isinstance(outcome, Finding) == stale
     if isinstance(outcome, Finding):
@@ -314,8 +275,7 @@ def test_what_flight_does_not_rely_on_is_out_of_the_question(kind):
     text = manifest(kind, "{date: 2026-05-09, kind: crashed}").replace(
         "relies_on: [compass, barometer]", "relies_on: []"
     )
-    outcome = answer(text)
-    assert isinstance(outcome, NotApplicable)
+    outcome = expect(NotApplicable, answer(text))
     assert outcome.because.startswith("the aircraft does not rely on a ")
 
 
@@ -323,7 +283,5 @@ def test_a_rule_that_wants_a_stale_record_names_the_cause():
     text = manifest("link_loss_test", "{date: 2026-05-09, kind: replaced, part: receiver}")
     (wanting,) = [u for rule, _, u in open_questions(inspect_text(text)) if rule == "failsafe/link-loss"]
     assert wanting.cause == "stale"
-    assert wanting.message == (
-        "the link loss test of 2026-04-18 is older than this: receiver replaced on 2026-05-09"
-    )
+    assert wanting.message == ("the link loss test of 2026-04-18 is older than this: receiver replaced on 2026-05-09")
     assert wanting.place == answer(text).place

@@ -2,18 +2,8 @@
 
 import numpy as np
 import pytest
-from making.logs import (
-    AMPERES,
-    COLUMNS,
-    ERROR,
-    THROTTLE,
-    TIME,
-    answer,
-    csv,
-    field,
-    inspected,
-    manifest,
-)
+from making.logs import AMPERES, COLUMNS, ERROR, THROTTLE, TIME, answer, csv, field, inspected, manifest
+from making.manifests import expect
 
 from preflint.api import Clear, Finding, Unproven
 from preflint.errors import NotRead
@@ -33,8 +23,7 @@ def hover_log(ground=True, n=3000, seed=2):
 
 
 def test_the_steps_of_a_log():
-    told = answer(GOOD)
-    assert isinstance(told, Clear)
+    told = expect(Clear, answer(GOOD))
     assert "raw run of 2026-05-16, 6 steps to 31.0 A: " in told.evidence
     assert "not back to still motors" not in told.evidence
     by_current = answer(csv(COLUMNS[2:], AMPERES, field(AMPERES)))
@@ -108,8 +97,7 @@ def test_a_drift_inside_its_own_uncertainty_is_none():
 def test_a_log_that_ends_under_load(times):
     first = 0 if times else 1
     values = [column[:250] for column in (TIME, THROTTLE, AMPERES)][first:]
-    told = answer(csv(COLUMNS[first:], *values, field(AMPERES)[:250]))
-    assert isinstance(told, Clear)
+    told = expect(Clear, answer(csv(COLUMNS[first:], *values, field(AMPERES)[:250])))
     assert "; not back to still motors: 0.1 µT allowed for a drift unseen; " in told.evidence
     assert told.evidence.count("0.1 µT allowed") == 1
     radius = float(told.evidence.split(" ± ")[1].split()[0])
@@ -117,12 +105,10 @@ def test_a_log_that_ends_under_load(times):
 
 
 def test_a_hover_log_without_steps():
-    told = answer(hover_log(), route="hover-log")
-    assert isinstance(told, Clear)
+    told = expect(Clear, answer(hover_log(), route="hover-log"))
     assert "30 pieces without steps" in told.evidence
     assert isinstance(answer(hover_log(), offset="[0.11, -0.23, 0.05]", route="hover-log"), Finding)
-    in_the_air = answer(hover_log(ground=False), offset="[0, 0, 0]", route="hover-log")
-    assert isinstance(in_the_air, Finding)
+    in_the_air = expect(Finding, answer(hover_log(ground=False), offset="[0, 0, 0]", route="hover-log"))
     assert "not back to still motors: " in in_the_air.evidence
 
 
@@ -137,16 +123,13 @@ def test_a_log_longer_than_what_is_kept():
     assert computed(seen, "interference_ut_per_a", "y").value == pytest.approx(-0.23, abs=1e-3)
 
 
-@pytest.mark.parametrize(
-    ("log", "message", "line", "column"),
-    [
-        ("", "the file is empty; its first line must name the columns", 1, 1),
-        (",".join(COLUMNS) + "\n", "the table has a heading but no rows", 1, 1),
-        (GOOD + "60,0,nan,1,2,3\n", 'column "current_a": "nan" is not a reading', 302, 6),
-        (GOOD + "60,0,0.2,1,-inf,3\n", 'column "field_y_ut": "-inf" is not a reading', 302, 12),
-        (GOOD + "60,0,0.2,1,2\n", "", 302, 1),
-    ],
-)
+@pytest.mark.parametrize(("log", "message", "line", "column"), [
+    ("", "the file is empty; its first line must name the columns", 1, 1),
+    (",".join(COLUMNS) + "\n", "the table has a heading but no rows", 1, 1),
+    (GOOD + "60,0,nan,1,2,3\n", 'column "current_a": "nan" is not a reading', 302, 6),
+    (GOOD + "60,0,0.2,1,-inf,3\n", 'column "field_y_ut": "-inf" is not a reading', 302, 12),
+    (GOOD + "60,0,0.2,1,2\n", "", 302, 1),
+])
 def test_files_that_are_no_logs(log, message, line, column):
     with pytest.raises(NotRead) as refused:
         inspected(log)
@@ -155,13 +138,10 @@ def test_files_that_are_no_logs(log, message, line, column):
     assert (problem.place.file, problem.place.line, problem.place.column) == ("log.csv", line, column)
 
 
-@pytest.mark.parametrize(
-    ("rows", "message"),
-    [
-        (1, "the run of 2026-05-16 shows one current only, 0.2 A: what follows it cannot be told"),
-        (50, "the run of 2026-05-16 shows one current only, 0.2 A: what follows it cannot be told"),
-    ],
-)
+@pytest.mark.parametrize(("rows", "message"), [
+    (1, "the run of 2026-05-16 shows one current only, 0.2 A: what follows it cannot be told"),
+    (50, "the run of 2026-05-16 shows one current only, 0.2 A: what follows it cannot be told"),
+])
 def test_one_row_or_one_current(rows, message):
     told = answer("".join(line + "\n" for line in GOOD.splitlines()[: rows + 1]))
     assert (told.cause, told.message) == ("uncertain", message)
@@ -181,8 +161,7 @@ def test_a_hover_log_that_ends_facing_another_way():
 
 def test_a_sign_that_the_run_does_not_tell():
     rough = csv(COLUMNS[2:], [0.01, 8, 16, 24, 0.01], field(np.array([0, 8, 16, 24, 0]), seed=3, noise=2.0))
-    told = answer(rough, "interference/offset-sign", offset="[-0.4, -0.4, 0.8]")
-    assert isinstance(told, Unproven)
+    told = expect(Unproven, answer(rough, "interference/offset-sign", offset="[-0.4, -0.4, 0.8]"))
     assert told.cause == "uncertain"
     assert told.message.startswith(
         "whether the interference offset has the right sign is too uncertain to tell: the run of 2026-05-16 tells what "

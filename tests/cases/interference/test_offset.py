@@ -1,7 +1,7 @@
 """The compass under load: what is found, in which words and where; what is not known; limits."""
 
 import pytest
-from making.manifests import MOTORS, SITE, opening
+from making.manifests import MOTORS, SITE, expect, opening
 
 from preflint.api import PACK_UNPLUGGED, RESTRAINED, Clear, Finding, NotApplicable, Unproven
 from preflint.testing import computed, inspect_text, marked, outcome
@@ -59,13 +59,10 @@ def test_an_offset_that_takes_away_what_the_current_makes():
     text = flown()
     told = answer(text)
     assert told == Clear(
-        "raw run of 2026-05-16, 5 steps to 24.0 A: [0.1100, -0.2300, 0.0500] µT/A forward, right, down; "
-        "offset "
-        "installed [-0.1100, 0.2300, -0.0500]; left over [0.0000, 0.0000, 0.0000] ± 0.0001 µT/A; horizontal "
-        "field "
-        "18.1 µT; largest heading error: hover 24 A level 0.0° (0.0 to 0.0°); hover 24 A tilted 0.0° (0.0 "
-        "to 0.0°); "
-        "full 84 A level 0.0° (0.0 to 0.0°); full 84 A tilted 0.0° (0.0 to 0.0°)"
+        "raw run of 2026-05-16, 5 steps to 24.0 A: [0.1100, -0.2300, 0.0500] µT/A forward, right, down; offset "
+        "installed [-0.1100, 0.2300, -0.0500]; left over [0.0000, 0.0000, 0.0000] ± 0.0001 µT/A; horizontal field 18.1 "
+        "µT; largest heading error: hover 24 A level 0.0° (0.0 to 0.0°); hover 24 A tilted 0.0° (0.0 to 0.0°); full 84 "
+        "A level 0.0° (0.0 to 0.0°); full 84 A tilted 0.0° (0.0 to 0.0°)"
     )
     for rule in (AIM, SIGN, COVERAGE, CONDITION):
         assert isinstance(answer(text, rule), Clear)
@@ -77,8 +74,7 @@ def test_the_wrong_sign():
     found = answer(text, SIGN)
     assert found.message == "the interference offset has the wrong sign: it adds to what the current makes"
     assert found.evidence == (
-        "the current makes [0.1100, -0.2300, 0.0500] ± 0.0001 µT/A forward, right, down; the offset "
-        "installed adds "
+        "the current makes [0.1100, -0.2300, 0.0500] ± 0.0001 µT/A forward, right, down; the offset installed adds "
         "[0.1100, -0.2300, 0.0500]; together [0.2200, -0.4600, 0.1000]"
     )
     assert found.do == "set interference_offset_ut_per_a to [-0.1100, 0.2300, -0.0500], then repeat the run"
@@ -86,9 +82,8 @@ def test_the_wrong_sign():
     assert [marked(text, related.place) for related in found.related] == ["date: 2026-05-16"]
     meaningless = answer(text)
     assert meaningless.message == (
-        "at full throttle (84 A), level, the interference left over is stronger than the Earth's horizontal "
-        "field: "
-        "the heading is meaningless"
+        "at full throttle (84 A), level, the interference left over is stronger than the Earth's horizontal field: the "
+        "heading is meaningless"
     )
 
 
@@ -108,13 +103,11 @@ def test_between_aim_and_limit():
     text = flown(offset="[-0.08, 0.23, -0.05]")
     found = answer(text, AIM)
     assert found.message == (
-        "at full throttle (84 A), level, the interference left over turns the compass by up to 8.0°, "
-        "perhaps 8.2°; "
-        "5° is aimed at"
+        "at full throttle (84 A), level, the interference left over turns the compass by up to 8.0°, perhaps 8.2°; 5° "
+        "is aimed at"
     )
     assert found.do == (
-        "set interference_offset_ut_per_a to [-0.1100, 0.2300, -0.0500], or move the compass away from the "
-        "power "
+        "set interference_offset_ut_per_a to [-0.1100, 0.2300, -0.0500], or move the compass away from the power "
         "leads, then repeat the run"
     )
     assert isinstance(answer(text), Clear)
@@ -122,8 +115,7 @@ def test_between_aim_and_limit():
 
 def test_a_poor_run_is_no_reason_to_change_the_offset():
     """Not back to still motors, and to 12 A only: nothing is left over, and a good deal allowed."""
-    found = answer(flown(amperes=(0.01, 4, 8, 12)), AIM)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(flown(amperes=(0.01, 4, 8, 12)), AIM))
     assert found.do == (
         "leave the offset, and repeat the run until the motors are still again, with more steps and a higher current: "
         "it does not show that all is well"
@@ -152,8 +144,7 @@ def test_too_uncertain_to_tell():
     told = answer(flown(offset="[-0.0726, 0.23, -0.05]"))
     assert told.cause == "uncertain"
     assert told.message == (
-        "at full throttle (84 A), level, the interference left over turns the compass by up to 10.0°, "
-        "perhaps 10.2°: "
+        "at full throttle (84 A), level, the interference left over turns the compass by up to 10.0°, perhaps 10.2°: "
         "too uncertain to tell from 10°"
     )
     assert told.do == f"repeat the run with more steps and a higher current; {HOW}"
@@ -168,10 +159,9 @@ def test_a_compensated_log_used_as_if_raw():
         "[-0.1100, 0.2300, -0.0500], which is now missing"
     )
     assert found.evidence == (
-        "compensated run of 2026-05-16: [0.0100, 0.0000, 0.0000] µT/A logged; offset installed "
-        "[-0.0100, 0.0000, 0.0000]; [-0.1100, 0.2300, -0.0500] was in force during the run, so the right "
-        "offset is "
-        "[-0.1200, 0.2300, -0.0500]"
+        "compensated run of 2026-05-16: [0.0100, 0.0000, 0.0000] µT/A logged; offset installed [-0.0100, 0.0000, "
+        "0.0000]; [-0.1100, 0.2300, -0.0500] was in force during the run, so the right offset is [-0.1200, 0.2300, "
+        "-0.0500]"
     )
     assert found.do == "set interference_offset_ut_per_a to [-0.1200, 0.2300, -0.0500], then repeat the run"
     assert marked(text, found.place) == "[-0.01, 0.0, 0.0]"
@@ -187,24 +177,16 @@ def test_a_compensated_log_used_as_it_is(offset):
 def test_a_compensated_log_without_the_offset_in_force_vouches_for_nothing():
     told = answer(flown(kind="compensated"))
     assert (told.cause, told.message) == (
-        "absent",
-        "interference_offset_ut_per_a in force during the interference run of 2026-05-16 is not recorded",
+        "absent", "interference_offset_ut_per_a in force during the interference run of 2026-05-16 is not recorded",
     )
 
 
-@pytest.mark.parametrize(
-    ("text", "why"),
-    [
-        (
-            flown(made=(0.001, 0, 0)),
-            "the log says raw, but next to nothing follows the current, though an offset is installed",
-        ),
-        (
-            flown(kind="compensated", then=THEN),
-            "the log says compensated, but shows just what the offset in force should have taken away",
-        ),
-    ],
-)
+@pytest.mark.parametrize(("text", "why"), [
+    (flown(made=(0.001, 0, 0)),
+     "the log says raw, but next to nothing follows the current, though an offset is installed"),
+    (flown(kind="compensated", then=THEN),
+     "the log says compensated, but shows just what the offset in force should have taken away"),
+])
 def test_a_log_that_looks_like_the_other_kind(text, why):
     told = answer(text, DOUBLE)
     assert (told.cause, told.message) == ("uncertain", why)
@@ -219,14 +201,11 @@ def test_the_current_scale_changed_since():
     assert (told.cause, marked(text, told.place)) == ("stale", "20")
     assert told.message == "sensor_mv_per_a is 20 now and was 26.4 during the run of 2026-05-16"
     assert told.do == (
-        "repeat the run; if nothing else changed, the run's offset × 20 / 26.4 is [-0.0833, 0.1742, "
-        "-0.0379]: enter "
+        "repeat the run; if nothing else changed, the run's offset × 20 / 26.4 is [-0.0833, 0.1742, -0.0379]: enter "
         "that first"
     )
     left_as_it_was = answer(flown(sensor="20"))
-    assert left_as_it_was.do == (
-        "set interference_offset_ut_per_a to [-0.0833, 0.1742, -0.0379], then repeat the run"
-    )
+    assert left_as_it_was.do == ("set interference_offset_ut_per_a to [-0.0833, 0.1742, -0.0379], then repeat the run")
 
 
 def test_something_moved_during_the_run():
@@ -235,9 +214,8 @@ def test_something_moved_during_the_run():
     told = answer(text)
     assert told.cause == "uncertain"
     assert told.message == (
-        "with the motors still the field was 1.50 ± 0.00 µT different after the run of 2026-05-16 than before, "
-        "where the "
-        "current made 6.2 µT: something moved"
+        "with the motors still the field was 1.50 ± 0.00 µT different after the run of 2026-05-16 than before, where "
+        "the current made 6.2 µT: something moved"
     )
 
 
@@ -248,26 +226,16 @@ def test_too_few_steps():
     assert told.message == "the run of 2026-05-16 shows one current only, 24.0 A: what follows it cannot be told"
 
 
-@pytest.mark.parametrize(
-    ("text", "message"),
-    [
-        (flown(site=""), "site.latitude_deg is not recorded"),
-        (flown(motors=""), "front-left.motor.full_throttle_draw_a is not recorded"),
-        (
-            flown(hover=""),
-            "the hover current is not known: neither a hover nor a thrust stand is recorded",
-        ),
-        (flown(site=SITE.replace(", elevation_m: 150", "")), "site.elevation_m is not recorded"),
-        (
-            flown().replace("compass: {interference_offset_ut_per_a: ", "compass: {hard_iron_ut: "),
-            "compass.interference_offset_ut_per_a is not recorded",
-        ),
-        (
-            flown().replace("in_force: {sensor_mv_per_a: 26.4}", "in_force: {zero_mv: 512}"),
-            "sensor_mv_per_a in force during the interference run of 2026-05-16 is not recorded",
-        ),
-    ],
-)
+@pytest.mark.parametrize(("text", "message"), [
+    (flown(site=""), "site.latitude_deg is not recorded"),
+    (flown(motors=""), "front-left.motor.full_throttle_draw_a is not recorded"),
+    (flown(hover=""), "the hover current is not known: neither a hover nor a thrust stand is recorded"),
+    (flown(site=SITE.replace(", elevation_m: 150", "")), "site.elevation_m is not recorded"),
+    (flown().replace("compass: {interference_offset_ut_per_a: ", "compass: {hard_iron_ut: "),
+     "compass.interference_offset_ut_per_a is not recorded"),
+    (flown().replace("in_force: {sensor_mv_per_a: 26.4}", "in_force: {zero_mv: 512}"),
+     "sensor_mv_per_a in force during the interference run of 2026-05-16 is not recorded"),
+])
 def test_what_is_missing(text, message):
     told = answer(text)
     assert (told.cause, told.message) == ("absent", message)
@@ -284,19 +252,14 @@ def test_no_compass_or_none_relied_on(rule):
     assert answer(head + "compass: none\n", rule) == NotApplicable("no compass is fitted")
     assert answer(flown(relies=", relies_on: []"), rule) == NotApplicable("flight does not rely on the compass")
     told = answer(head, rule)
-    assert (told.cause, told.message, told.mind) == (
-        "absent",
-        "compass is not recorded",
-        PACK_UNPLUGGED,
-    )
+    assert (told.cause, told.message, told.mind) == ("absent", "compass is not recorded", PACK_UNPLUGGED)
 
 
 def test_a_battery_tray_moved_since():
     moved = flown() + "logbook:\n  - {date: 2026-05-18, kind: moved, part: battery-tray}\n"
     told = answer(moved)
     assert (told.cause, told.message) == (
-        "stale",
-        "the interference run of 2026-05-16 is older than this: battery tray moved on 2026-05-18",
+        "stale", "the interference run of 2026-05-16 is older than this: battery tray moved on 2026-05-18",
     )
 
 

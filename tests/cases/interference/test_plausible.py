@@ -19,6 +19,7 @@ from making.logs import (
     inspected,
     manifest,
 )
+from making.manifests import expect
 from preflint_rules.interference.log import steps_of
 
 from preflint.api import Clear, Known, Unproven
@@ -45,14 +46,11 @@ def test_throttle_and_current_exchanged():
     assert ",31.000,70.000," in row
 
 
-@pytest.mark.parametrize(
-    ("axis", "message"),
-    [
-        (0, "the run of 2026-05-16 shows 9.1 A with the throttle at 0 %, where motors that stand still draw next to "),
-        (1, "the current of the run of 2026-05-16 does not rise with the throttle: 24."),
-        (2, "the run of 2026-05-16 shows 38.2 A with the throttle at 0 %, where motors that stand still draw next to "),
-    ],
-)
+@pytest.mark.parametrize(("axis", "message"), [
+    (0, "the run of 2026-05-16 shows 9.1 A with the throttle at 0 %, where motors that stand still draw next to "),
+    (1, "the current of the run of 2026-05-16 does not rise with the throttle: 24."),
+    (2, "the run of 2026-05-16 shows 38.2 A with the throttle at 0 %, where motors that stand still draw next to "),
+])
 def test_current_and_field_exchanged(axis, message):
     columns = [AMPERES, *field(AMPERES).T]
     columns[0], columns[axis + 1] = columns[axis + 1], columns[0]
@@ -199,5 +197,4 @@ def test_the_range_of_the_sensor_is_that_of_the_run():
 
 @pytest.mark.parametrize("missing", ["zero_mv: 330", "input_full_scale_mv: 3300"])
 def test_no_range_is_guessed(missing):
-    told = answer(with_one_row_of(114), sensing=RANGE.replace(f", {missing}", ""))
-    assert isinstance(told, Clear)
+    expect(Clear, answer(with_one_row_of(114), sensing=RANGE.replace(f", {missing}", "")))

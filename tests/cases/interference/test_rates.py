@@ -13,6 +13,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
+from making.earth import DOWN_UT, NORTH_UT, remembering
 from making.logs import last_digits
 from making.manifests import opening
 from preflint_rules.interference.log import steps_of
@@ -25,9 +26,6 @@ from preflint.compute.regression import vector_line
 from preflint.load.tables.table import Table
 from preflint.testing import inspect_text, outcome
 
-# WMM2025 test values for the report (NOAA NCEI, British Geological Survey), 2027.5, height 0, 0° N 120° E:
-# X 39701.6, Y -167.4, Z -10381.8 nT.
-NORTH_UT, DOWN_UT = math.hypot(39.7016, 0.1674), -10.3818
 U_NORTH_UT = 0.133  # of the model: error model of WMM2025, horizontal intensity (from memory)
 JUDGED_ON, LIMIT_DEG = "2027-07-02", 10.0
 HOVER_A, FULL_A, TOP_A = 24.0, 60.0, 30.0
@@ -51,16 +49,6 @@ def by_hand(rng, steps, u, scatter):
     each = u * math.sqrt(np.sum((amperes - amperes.mean()) ** 2))
     field = EARTH + np.outer(amperes, MADE) + each * rng.normal(size=(steps, 3)) @ SCATTERS[scatter]
     return np.column_stack([amperes * 2, amperes + 0.01 * (np.arange(steps) % 2), np.round(field, 3)])
-
-
-def remembering(rng, n, memory):
-    """Noise of unit variance."""
-    fresh = rng.normal(0, math.sqrt(1 - memory**2), (n, 3))
-    noise = np.empty((n, 3))
-    noise[0] = rng.normal(size=3)
-    for i in range(1, n):
-        noise[i] = memory * noise[i - 1] + fresh[i]
-    return noise
 
 
 def log(rng, steps, u, scatter, drift_ut, memory=0.9, rows=50):
@@ -166,8 +154,7 @@ def test_steps_noted_by_hand(scatter, capsys):
     told = {
         (share, steps): rates(
             lambda rng, share=share, steps=steps: by_hand(rng, steps, share * DELTA, scatter),
-            [steps, int(100 * share), len(scatter)],
-            draws[share, steps],
+            [steps, int(100 * share), len(scatter)], draws[share, steps],
         )
         for share, steps in draws
     }
@@ -180,8 +167,7 @@ def test_logs_with_times_that_remember_and_drift(scatter, capsys):
     told = {
         (share, steps): rates(
             lambda rng, share=share, steps=steps: log(rng, steps, share * DELTA, scatter, drift_ut=0.5),
-            [steps, int(100 * share), len(scatter), 1],
-            draws,
+            [steps, int(100 * share), len(scatter), 1], draws,
         )
         for share in (0.1, 0.5, 1.0)
         for steps in (4, 6)
@@ -195,8 +181,7 @@ def test_logs_that_end_under_load(capsys):
     told = {
         (share, steps): rates(
             lambda rng, share=share: log(rng, steps, share * DELTA, "sideways", drift_ut=0.2)[:-rows],
-            [steps, int(100 * share), 2],
-            draws,
+            [steps, int(100 * share), 2], draws,
         )
         for share in (0.1, 0.5)
     }

@@ -66,29 +66,20 @@ def test_nine_tenths_of_hover_are_enough(top, kind):
     assert isinstance(answer(flown(amperes=(0, 8, 16, top, 0)), COVERAGE), kind)
 
 
-@pytest.mark.parametrize(
-    ("conditions", "mark", "message", "remedy"),
-    [
-        (
-            CONDITIONS.replace("restraint: false", "restraint: true"),
-            "true",
-            "during the run what held the aircraft down attracts a magnet",
-            "repeat the run with non-magnetic ties and weights",
-        ),
-        (
-            CONDITIONS.replace("nearby: false", "nearby: true"),
-            "true",
-            "during the run a bench, floor or vehicle of steel was within two metres",
-            "repeat the run outdoors, away from steel",
-        ),
-        (
-            CONDITIONS.replace("payload_on: true", "payload_on: false"),
-            "false",
-            "during the run the payload was off",
-            "repeat the run with the payload on",
-        ),
-    ],
-)
+@pytest.mark.parametrize(("conditions", "mark", "message", "remedy"), [
+    (CONDITIONS.replace("restraint: false", "restraint: true"),
+     "true",
+     "during the run what held the aircraft down attracts a magnet",
+     "repeat the run with non-magnetic ties and weights"),
+    (CONDITIONS.replace("nearby: false", "nearby: true"),
+     "true",
+     "during the run a bench, floor or vehicle of steel was within two metres",
+     "repeat the run outdoors, away from steel"),
+    (CONDITIONS.replace("payload_on: true", "payload_on: false"),
+     "false",
+     "during the run the payload was off",
+     "repeat the run with the payload on"),
+])
 def test_conditions(conditions, mark, message, remedy):
     text = flown(conditions=conditions)
     found = answer(text, CONDITION)

@@ -4,11 +4,11 @@ The logs come from a model that uses nothing of ours: a current in steps or a wa
 noise that remembers (first order), what differs from step to step, a slow drift.
 """
 
-import math
 from dataclasses import replace
 
 import numpy as np
 import pytest
+from making.earth import remembering
 from making.logs import last_digits
 from making.manifests import opening
 from preflint_rules.interference.log import steps_of
@@ -29,15 +29,6 @@ RECORD = (
 )  # fmt: skip
 SIDEWAYS, ALIKE = np.array([0.0, 1, 0]), np.ones(3)
 UP_AND_STILL = (0.0, 8.0, 16.0, 24.0, 30.0, 0.0)
-
-
-def remembering(rng, n, memory, sd):
-    fresh = rng.normal(0, sd * math.sqrt(1 - memory**2), (n, 3))
-    noise = np.empty((n, 3))
-    noise[0] = rng.normal(0, sd, 3)
-    for i in range(1, n):
-        noise[i] = memory * noise[i - 1] + fresh[i]
-    return noise
 
 
 def steps(rng, levels, rows, memory, ways, *, times=True, drift_ut=0.0, between_ut=0.0):

@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 import pytest
-from making.manifests import SITE, opening
+from making.manifests import SITE, expect, opening
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import inspect_text, marked, outcome
@@ -45,8 +45,7 @@ def test_in_the_field_of_the_earth_in_full():
 
 def test_beside_steel_in_full():
     text = logged(0.7)
-    found = answer(text)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(text))
     assert found.message == (
         "with the motors still the run shows a field of 34.8 µT, weaker than the Earth's of 49.8 µT: it was taken near "
         "steel, or hard iron is not as set"
@@ -74,8 +73,7 @@ def test_both_sides_of_the_limit(strength, expected):
 
 
 def test_hard_iron_of_the_wrong_sign_shows():
-    found = answer(logged(compass="hard_iron_ut: [-4, 12, -8]"))
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(logged(compass="hard_iron_ut: [-4, 12, -8]")))
     assert found.message == (
         "with the motors still the field of the run dips by 40°, less steeply than the Earth's with 69°: it was taken "
         "near steel or not level, or hard iron is not as set"

@@ -9,14 +9,12 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from making.earth import DOWN_UT, NORTH_UT
 from making.manifests import opening
 
 from preflint.api import Finding
 from preflint.testing import computed, inspect_text, outcome
 
-# WMM2025 test values for the report (NOAA NCEI, British Geological Survey), 2027.5, height 0, 0° N 120° E:
-# X 39701.6, Y -167.4, Z -10381.8 nT.
-NORTH_UT, DOWN_UT = math.hypot(39.7016, 0.1674), -10.3818
 HOVER_A, FULL_A = 20.0, 60.0
 AMPERES = np.array([0.02, 7.01, 13.0, 20.0, 26.01, 12.0, 0.01])
 SECONDS = np.array([0.0, 11, 19, 32, 40, 53, 60])
@@ -149,7 +147,7 @@ def test_amperes_shown_go_the_other_way_from_the_scale(made, noise, scale):
 @given(made=vectors, noise=noises)
 def test_the_offset_that_is_offered_is_the_opposite_of_the_slope(made, noise):
     field = rows(made, noise)
-    answer = outcome(seen(field, 3 * made + 0.3), "interference/heading-error")
-    if isinstance(answer, Finding):
-        offered = np.array([float(v) for v in answer.do.split("_a to [")[1].split("]")[0].split(",")])
+    told = outcome(seen(field, 3 * made + 0.3), "interference/heading-error")
+    if isinstance(told, Finding):
+        offered = np.array([float(v) for v in told.do.split("_a to [")[1].split("]")[0].split(",")])
         assert offered == pytest.approx(-by_hand(field), abs=1e-4)

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from making.manifests import SITE, opening
+from making.manifests import SITE, expect, opening
 
 from preflint.api import PACK_UNPLUGGED, Clear, Finding, NotApplicable, Unproven
 from preflint.testing import computed, inspect_text, marked, outcome
@@ -57,8 +57,7 @@ def moved(by, *more, **kept):
 
 def test_a_change_in_full():
     text = moved(0.08)
-    found = answer(text)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(text))
     error = computed(inspect_text(text), "normalised_error", "interference").value
     assert found.message == (
         "between the runs of 2026-04-18 and 2026-05-16 the interference changed by 0.080 µT/A, which turns the "
@@ -108,8 +107,7 @@ def test_a_change_straight_down_counts_when_tilted():
 
 def test_too_uncertain_to_tell():
     text = manifest(run("2026-04-18", scatter=0.6), run("2026-05-16", scatter=0.6))
-    told = answer(text)
-    assert isinstance(told, Unproven)
+    told = expect(Unproven, answer(text))
     assert (told.cause, marked(text, told.place)) == ("uncertain", "2026-05-16")
     assert told.message.startswith(
         "between the runs of 2026-04-18 and 2026-05-16 the interference may have changed by what turns the heading by"
@@ -138,8 +136,7 @@ def test_figures_by_hand():
 
 @settings(derandomize=True, deadline=None, max_examples=25)
 @given(
-    change=st.tuples(*[st.floats(-0.3, 0.3)] * 3),
-    kinds=st.tuples(*[st.sampled_from(["raw", "compensated"])] * 2),
+    change=st.tuples(*[st.floats(-0.3, 0.3)] * 3), kinds=st.tuples(*[st.sampled_from(["raw", "compensated"])] * 2),
     sensors=st.tuples(*[st.sampled_from([13.2, 26.4, 30.0])] * 2),
     then=st.tuples(*[st.floats(-0.3, 0.3).map(lambda v: round(v, 3))] * 3),
 )
@@ -185,18 +182,15 @@ def test_the_two_latest_count():
     assert isinstance(answer(future), Clear)
 
 
-@pytest.mark.parametrize(
-    ("entry", "expected"),
-    [
-        ("{date: 2026-05-09, kind: moved, part: battery-tray}", "battery tray moved on 2026-05-09 (line 22) lies"),
-        ("{date: 2026-04-18, kind: moved, part: battery-tray}", "battery tray moved on 2026-04-18 (line 22) may lie"),
-        ("{date: 2026-05-09, kind: hard-landing}", "hard landing on 2026-05-09 (line 22) lies"),
-        ("{date: 2026-05-09, kind: replaced, part: prop, at: rear-left}", None),
-        ("{date: 2026-05-09, kind: flown}", None),
-        ("{date: 2026-05-09, kind: settings-changed, part: power-sensor}", None),
-        ("{date: 2026-04-17, kind: moved, part: battery-tray}", None),
-    ],
-)
+@pytest.mark.parametrize(("entry", "expected"), [
+    ("{date: 2026-05-09, kind: moved, part: battery-tray}", "battery tray moved on 2026-05-09 (line 22) lies"),
+    ("{date: 2026-04-18, kind: moved, part: battery-tray}", "battery tray moved on 2026-04-18 (line 22) may lie"),
+    ("{date: 2026-05-09, kind: hard-landing}", "hard landing on 2026-05-09 (line 22) lies"),
+    ("{date: 2026-05-09, kind: replaced, part: prop, at: rear-left}", None),
+    ("{date: 2026-05-09, kind: flown}", None),
+    ("{date: 2026-05-09, kind: settings-changed, part: power-sensor}", None),
+    ("{date: 2026-04-17, kind: moved, part: battery-tray}", None),
+])
 def test_work_between(entry, expected):
     told = answer(moved(0.08, after=f"logbook:\n  - {entry}\n"))
     if expected is None:
@@ -208,8 +202,7 @@ def test_work_between(entry, expected):
 def test_work_since_the_later_run_leaves_nothing_proven():
     told = answer(moved(0.08, after="logbook:\n  - {date: 2026-05-18, kind: moved, part: battery-tray}\n"))
     assert (told.cause, told.message) == (
-        "stale",
-        "the interference run of 2026-05-16 is older than this: battery tray moved on 2026-05-18",
+        "stale", "the interference run of 2026-05-16 is older than this: battery tray moved on 2026-05-18",
     )
 
 
@@ -221,28 +214,16 @@ def test_one_run_or_none_has_nothing_to_be_compared_with():
     assert isinstance(answer(moved(0.08, relies="[]")), NotApplicable)
 
 
-@pytest.mark.parametrize(
-    ("text", "message"),
-    [
-        (moved(0.08, site=""), "site.latitude_deg is not recorded"),
-        (
-            moved(0.08, hover=""),
-            "the hover current is not known: neither a hover nor a thrust stand is recorded",
-        ),
-        (
-            manifest(run("2026-04-18").replace("sensor_mv_per_a: 26.4", "zero_mv: 512"), run("2026-05-16")),
-            "sensor_mv_per_a in force during the interference run of 2026-04-18 is not recorded",
-        ),
-        (
-            manifest(run("2026-04-18", kind="compensated"), run("2026-05-16")),
-            "interference_offset_ut_per_a in force during the interference run of 2026-04-18 is not recorded",
-        ),
-        (
-            manifest(run("2026-04-18").replace("      field_is: raw\n", ""), run("2026-05-16")),
-            "field_is of the interference run of 2026-04-18 is not recorded",
-        ),
-    ],
-)
+@pytest.mark.parametrize(("text", "message"), [
+    (moved(0.08, site=""), "site.latitude_deg is not recorded"),
+    (moved(0.08, hover=""), "the hover current is not known: neither a hover nor a thrust stand is recorded"),
+    (manifest(run("2026-04-18").replace("sensor_mv_per_a: 26.4", "zero_mv: 512"), run("2026-05-16")),
+     "sensor_mv_per_a in force during the interference run of 2026-04-18 is not recorded"),
+    (manifest(run("2026-04-18", kind="compensated"), run("2026-05-16")),
+     "interference_offset_ut_per_a in force during the interference run of 2026-04-18 is not recorded"),
+    (manifest(run("2026-04-18").replace("      field_is: raw\n", ""), run("2026-05-16")),
+     "field_is of the interference run of 2026-04-18 is not recorded"),
+])
 def test_what_is_missing(text, message):
     told = answer(text)
     assert (told.cause, told.message) == ("absent", message)
@@ -258,17 +239,12 @@ def test_a_run_in_another_unit_is_no_change_of_wiring():
     )
 
 
-@pytest.mark.parametrize(
-    ("earlier", "why"),
-    [
-        ("      steel_nearby: true\n", "during the run of 2026-04-18 steel was near"),
-        (
-            "      magnetic_restraint: true\n",
-            "during the run of 2026-04-18 what held the aircraft down attracts a magnet",
-        ),
-        ("      steel_nearby: false\n      magnetic_restraint: false\n", None),
-    ],
-)
+@pytest.mark.parametrize(("earlier", "why"), [
+    ("      steel_nearby: true\n", "during the run of 2026-04-18 steel was near"),
+    ("      magnetic_restraint: true\n",
+     "during the run of 2026-04-18 what held the aircraft down attracts a magnet"),
+    ("      steel_nearby: false\n      magnetic_restraint: false\n", None),
+])
 def test_a_change_with_another_reason(earlier, why):
     told = answer(manifest(run("2026-04-18", (0.03, *MADE[1:]), seen=earlier), run("2026-05-16")))
     if why is None:

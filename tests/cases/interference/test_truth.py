@@ -9,14 +9,12 @@ import math
 import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from making.earth import DOWN_UT, NORTH_UT
 from making.manifests import opening
 
 from preflint.api import Clear, Finding
 from preflint.testing import computed, inspect_text, outcome
 
-# WMM2025 test values for the report (NOAA NCEI, British Geological Survey), 2027.5, height 0, 0° N 120° E:
-# X 39701.6, Y -167.4, Z -10381.8 nT.
-NORTH_UT, DOWN_UT = math.hypot(39.7016, 0.1674), -10.3818
 SITE = "site: {latitude_deg: 0, longitude_deg: 120, elevation_m: 0}\n"
 JUDGED_ON = "2027-07-02"
 HOVER_A, FULL_A = 20.0, 80.0
@@ -70,11 +68,11 @@ def test_the_heading_error_is_that_of_trying_all_headings(made, installed):
         true = worst_heading_error_deg(left * current)
         assert abs(computed(seen, "heading_error_deg", f"raw-{case}-level").value - true) < 0.35
     worst = max(worst_heading_error_deg(left * a) for a in (HOVER_A, FULL_A))
-    answer = outcome(seen, "interference/heading-error")
+    told = outcome(seen, "interference/heading-error")
     if worst > 10.5:  # level alone; tilted it is no less
-        assert isinstance(answer, Finding)
+        assert isinstance(told, Finding)
     if np.linalg.norm(left) * FULL_A < 0.98 * NORTH_UT * math.sin(math.radians(10)):  # whatever the tilt
-        assert isinstance(answer, Clear)
+        assert isinstance(told, Clear)
 
 
 @settings(derandomize=True, deadline=None, max_examples=25)
@@ -111,12 +109,10 @@ def test_a_compensated_log_says_what_a_raw_one_says(made, then, installed):
 @given(made=vectors, installed=vectors, scale=st.floats(0.5, 2))
 def test_the_offset_that_is_offered_leaves_nothing_over(made, installed, scale):
     now = round(26.4 * scale, 3)
-    answer = outcome(
-        inspect_text(manifest(made, installed, sensor=(26.4, now)), JUDGED_ON), "interference/heading-error"
-    )
-    if not isinstance(answer, Finding):
+    told = outcome(inspect_text(manifest(made, installed, sensor=(26.4, now)), JUDGED_ON), "interference/heading-error")
+    if not isinstance(told, Finding):
         return
-    offered = np.array([float(v) for v in answer.do.split("_a to [")[1].split("]")[0].split(",")])
+    offered = np.array([float(v) for v in told.do.split("_a to [")[1].split("]")[0].split(",")])
     # The same sensor shows 26.4 / now of the amperes it showed then.
     assert np.allclose(offered * 26.4 / now, -np.array(made), atol=0.0006)
 

@@ -14,8 +14,7 @@ RULES = ("papers/deferral-unmatched", "papers/deferral-expired", "papers/deferra
 
 def text(rule, until="2026-06-01", at=""):
     return BARE + (
-        "deferred_defects:\n"
-        f"  - {{rule: {rule}, {at}until: {until}, by: R. Ashdown, because: parts ordered}}\n"
+        f"deferred_defects:\n  - {{rule: {rule}, {at}until: {until}, by: R. Ashdown, because: parts ordered}}\n"
     )
 
 
@@ -46,8 +45,7 @@ def test_unknown_rule_in_full():
     unmatched, expired, not_allowed = answers(manifest)
     assert isinstance(unmatched, Finding)
     assert unmatched.message == (
-        "a defect is deferred under freshness/first-fligt, which is no rule; did you mean "
-        "freshness/first-flight?"
+        "a defect is deferred under freshness/first-fligt, which is no rule; did you mean freshness/first-flight?"
     )
     assert unmatched.evidence == "deferred until 2026-06-01 by R. Ashdown: parts ordered"
     assert unmatched.do == "write the rule as the report names it, or take the deferral out"
@@ -96,10 +94,7 @@ def test_expired_on_both_sides_in_full():
 
 
 def test_a_no_go_is_not_deferred_in_full():
-    manifest = (
-        text("failsafe/link-loss")
-        + "records:\n  link_loss_test: [{date: 2026-05-20, outputs_stopped: false}]\n"
-    )
+    manifest = text("failsafe/link-loss") + "records:\n  link_loss_test: [{date: 2026-05-20, outputs_stopped: false}]\n"
     unmatched, expired, not_allowed = answers(manifest)
     assert isinstance(not_allowed, Finding)
     assert not_allowed.message == "failsafe/link-loss cannot be deferred: a no-go is put right before flight"

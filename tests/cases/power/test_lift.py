@@ -5,7 +5,7 @@ import math
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from making.manifests import opening
+from making.manifests import answer, expect, opening
 from scipy import optimize
 
 from preflint.api import Clear, Finding, Unproven
@@ -31,7 +31,7 @@ def manifest(
 
 def bound_w(text):
     """As the evidence states it, whole watts; so ask with large aircraft."""
-    return float(outcome(inspect_text(text), POWER).evidence.partition("of wind ")[2].partition(" W")[0])
+    return float(answer(text, POWER).evidence.partition("of wind ")[2].partition(" W")[0])
 
 
 # UIUC Propeller Database, Vol. 1 (Brandt, Deters, Ananda, Dantsker, Selig), APC Slow Flyer 10x4.7, static run
@@ -47,41 +47,37 @@ UIUC = [
 def test_four_measured_propellers_are_above_the_bound_whatever_drives_them(thrust, shaft_w):
     mass = round(1000 * 4 * thrust / 9.80665, 3)
     for drive in (1.0, 0.8, 0.6):  # no drive gives the shaft more than it takes
-        assert isinstance(outcome(inspect_text(manifest(4 * shaft_w / drive, mass)), POWER), Clear)
+        assert isinstance(answer(manifest(4 * shaft_w / drive, mass), POWER), Clear)
     merit = thrust**1.5 / math.sqrt(2 * 1.225 * math.pi / 4 * 0.254**2) / shaft_w
     told = computed(inspect_text(manifest(4 * shaft_w, mass)), "implied_efficiency")
     assert told.value == pytest.approx(merit, rel=1e-4)
     # Volts × amperes that read low by more than all losses together are found; by less they cannot be.
-    assert isinstance(outcome(inspect_text(manifest(0.95 * merit * 4 * shaft_w, mass)), POWER), Finding)
+    assert isinstance(answer(manifest(0.95 * merit * 4 * shaft_w, mass), POWER), Finding)
 
 
 # Leishman, chapter 6 (from memory): a duct whose wake does not contract takes 1/sqrt(2) of an open disc's power.
 @pytest.mark.parametrize(
-    ("ducted", "share", "answer"),
+    ("ducted", "share", "kind"),
     [
         (None, 0.90, Finding), (None, 0.60, Finding), ("false", 0.90, Finding),
         ("true", 0.90, Clear), ("true", 0.76, Clear), ("true", 0.70, Unproven), ("true", 0.65, Finding),
     ],
 )  # fmt: skip
-def test_ducts_lower_the_bound_by_the_square_root_of_two(ducted, share, answer):
-    assert isinstance(outcome(inspect_text(manifest(share * OPEN_QUAD_W, ducted=ducted)), POWER), answer)
+def test_ducts_lower_the_bound_by_the_square_root_of_two(ducted, share, kind):
+    assert isinstance(answer(manifest(share * OPEN_QUAD_W, ducted=ducted), POWER), kind)
 
 
 DUCT_HINT = "; if the rotors turn in ducts, which can lift with 0.71 of that power, record ducted: true"
 
 
-@pytest.mark.parametrize(
-    ("ducted", "share", "kind", "evidence", "hint"),
-    [
-        (None, 0.90, "open rotors", "taken as open rotors, since no duct is recorded", True),
-        (None, 0.60, "open rotors", "taken as open rotors, since no duct is recorded", False),  # no duct explains that
-        ("false", 0.90, "open rotors", "open rotors", False),
-        ("true", 0.60, "ducted rotors", "ducted rotors", False),
-    ],
-)
+@pytest.mark.parametrize(("ducted", "share", "kind", "evidence", "hint"), [
+    (None, 0.90, "open rotors", "taken as open rotors, since no duct is recorded", True),
+    (None, 0.60, "open rotors", "taken as open rotors, since no duct is recorded", False),  # no duct explains that
+    ("false", 0.90, "open rotors", "open rotors", False),
+    ("true", 0.60, "ducted rotors", "ducted rotors", False),
+])
 def test_what_was_taken_is_said(ducted, share, kind, evidence, hint):
-    found = outcome(inspect_text(manifest(share * OPEN_QUAD_W, ducted=ducted)), POWER)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(manifest(share * OPEN_QUAD_W, ducted=ducted), POWER))
     assert f"but {kind} of this size need" in found.message
     assert found.evidence.endswith(f"(95 %), {evidence}")
     assert found.do.endswith(DUCT_HINT) == hint
@@ -102,8 +98,7 @@ def test_some_rotors_in_ducts():
 
     best = optimize.minimize_scalar(shared, bounds=(0.1, 7), method="bounded").fun
     assert told.value == pytest.approx(best, rel=1e-4)
-    found = outcome(inspect_text(manifest(0.9 * least, rotors=rotors)), POWER)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(manifest(0.9 * least, rotors=rotors), POWER))
     assert "but rotors of which some are ducted of this size need" in found.message
     assert found.evidence.endswith("the rotors of which no duct is recorded taken as open")
 
@@ -123,8 +118,8 @@ def test_a_pair_on_one_axis_may_come_down_to_the_wake_outside():
     assert best / apart == pytest.approx(2 / math.sqrt(3), rel=1e-6)
     # So an x8 that takes 1.16 times what eight discs apart need is no finding, and 0.95 times is one.
     eight = 8 * (1.5 * 9.80665 / 8) ** 1.5 / math.sqrt(2 * 1.225 * math.pi / 4 * 0.254**2)
-    assert isinstance(outcome(inspect_text(manifest(1.16 * eight, layout="x8")), POWER), Clear)
-    assert isinstance(outcome(inspect_text(manifest(0.95 * eight, layout="x8")), POWER), Finding)
+    assert isinstance(answer(manifest(1.16 * eight, layout="x8"), POWER), Clear)
+    assert isinstance(answer(manifest(0.95 * eight, layout="x8"), POWER), Finding)
 
 
 def test_how_much_a_wake_costs_is_uncertain():
@@ -162,7 +157,7 @@ def _glauert(wind, hover):
 
 def test_wind_known_within_a_metre_per_second_widens_the_bound():
     reach = [
-        float(outcome(inspect_text(manifest(5000, mass=100_000, inches=80, wind=wind, arm=5000)), POWER)
+        float(answer(manifest(5000, mass=100_000, inches=80, wind=wind, arm=5000), POWER)
               .evidence.partition("± ")[2].partition(" W")[0])
         for wind in (0, 3)
     ]  # fmt: skip
@@ -171,14 +166,9 @@ def test_wind_known_within_a_metre_per_second_widens_the_bound():
 
 @settings(derandomize=True, deadline=None, max_examples=40)
 @given(
-    mass=st.integers(300, 9000),
-    inches=st.integers(4, 26),
-    layout=st.sampled_from(["quad-x", "quad-plus", "hexa-x", "y6", "x8"]),
-    celsius=st.integers(-15, 40),
-    hectopascal=st.integers(780, 1040),
-    wind=st.floats(0, 3),
-    merit=st.floats(0.4, 0.9),
-    arm=st.integers(80, 900),
+    mass=st.integers(300, 9000), inches=st.integers(4, 26),
+    layout=st.sampled_from(["quad-x", "quad-plus", "hexa-x", "y6", "x8"]), celsius=st.integers(-15, 40),
+    hectopascal=st.integers(780, 1040), wind=st.floats(0, 3), merit=st.floats(0.4, 0.9), arm=st.integers(80, 900),
 )
 def test_no_real_drive_is_found(mass, inches, layout, celsius, hectopascal, wind, merit, arm):
     """Discs alone, each of some merit, in wind: whatever the distances, which nobody may know, none is found."""
@@ -189,7 +179,7 @@ def test_no_real_drive_is_found(mass, inches, layout, celsius, hectopascal, wind
     watts = rotors * thrust * hover * _glauert(wind, hover) / merit
     site = f"{{temperature_c: {celsius}, station_pressure_hpa: {hectopascal}}}"
     text = manifest(watts, mass, layout, inches, 100, round(wind, 3), site=site, arm=arm)
-    assert not isinstance(outcome(inspect_text(text), POWER), Finding)
+    assert not isinstance(answer(text, POWER), Finding)
 
 
 @settings(derandomize=True, deadline=None, max_examples=30)
@@ -245,7 +235,7 @@ def test_the_mirrored_and_the_turned_aircraft_get_the_same_answers():
 
 def test_efficiency_counts_the_wake_and_its_doubt():
     # Eight discs apart need 56.6 W for 1.5 kg; a pair costs 1.281, so 100 W shown are 0.725 ± 0.09.
-    evidence = outcome(inspect_text(manifest(100, layout="x8")), EFFICIENCY).evidence
+    evidence = answer(manifest(100, layout="x8"), EFFICIENCY).evidence
     eight = 8 * (1.5 * 9.80665 / 8) ** 1.5 / math.sqrt(2 * 1.225 * math.pi / 4 * 0.254**2)
     assert f"efficiency {1.281 * eight / 100:.2f} ± 0.09, plausible" in evidence
 

@@ -1,7 +1,7 @@
 """Bells pulled by hand: what moved, what was never pulled, and what was done since."""
 
 import pytest
-from making.manifests import opening
+from making.manifests import answer, opening
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import inspect_text, marked, outcome
@@ -24,15 +24,14 @@ def manifest(pulls, log=()):
 
 
 def pulled(*pulls, log=(), at="front-left", rule=PULL):
-    return outcome(inspect_text(manifest(pulls, log)), rule, at)
+    return answer(manifest(pulls, log), rule, at)
 
 
 def test_a_bell_that_moved():
     text = manifest([("2026-04-18", "front-left", "true")])
-    found = outcome(inspect_text(text), PULL, "front-left")
+    found = answer(text, PULL, "front-left")
     assert found == Finding(
-        place=found.place,
-        message="the bell moved along the shaft when it was pulled on 2026-04-18",
+        place=found.place, message="the bell moved along the shaft when it was pulled on 2026-04-18",
         evidence="bell_pull moved true",
         do="refit the clip or screw that holds the shaft in the motor, or replace the motor; then pull again "
         "and record it",
@@ -49,23 +48,20 @@ def test_bells_that_nobody_pulled_are_asked_for_once():
     assert all(outcome(inspected, PULL, at) == NOT_PULLED for at in ALL)
     asked = outcome(inspected, ASK)
     assert asked == Unproven(
-        place=asked.place,
-        message="no bell pull is recorded of front-left, front-right, rear-left, rear-right", do=HOW,
+        place=asked.place, message="no bell pull is recorded of front-left, front-right, rear-left, rear-right", do=HOW
     )
 
 
 def test_one_bell_that_nobody_pulled():
     text = manifest([("2026-04-18", at, "false") for at in ALL[1:]])
-    asked = outcome(inspect_text(text), ASK)
+    asked = answer(text, ASK)
     assert asked.message == "no bell pull is recorded of front-left"
     assert marked(text, asked.place) == "records"
 
 
 def test_all_bells_pulled():
     text = manifest([("2026-04-18", at, "false") for at in ALL])
-    assert outcome(inspect_text(text), ASK) == Clear(
-        "every motor's bell was pulled since it was last worked on"
-    )
+    assert answer(text, ASK) == Clear("every motor's bell was pulled since it was last worked on")
 
 
 def test_a_pull_of_the_future_does_not_count():
@@ -92,8 +88,7 @@ def test_what_is_missing_and_what_is_old_are_said_together():
     log = ["date: 2026-05-01, kind: replaced, part: motor, at: front-right"]
     asked = pulled(*[("2026-04-18", at, "false") for at in ALL[1:]], log=log, at=None, rule=ASK)
     assert (asked.cause, asked.message) == (
-        "absent",
-        "no bell pull is recorded of front-left; older than work done since: the bell pull of front-right",
+        "absent", "no bell pull is recorded of front-left; older than work done since: the bell pull of front-right",
     )
 
 

@@ -46,9 +46,7 @@ def test_nothing_else_softens_a_wrong_hand(fixing, rest, why):
     found = answer(text)
     assert found.message == WRONG_MESSAGE
     assert found.evidence.endswith(f"which loosens it; {why}")
-    assert answer(text, LOCKNUT) == NotApplicable(
-        "said as a no-go by retention/nut-hand or retention/one-handed-kit"
-    )
+    assert answer(text, LOCKNUT) == NotApplicable("said as a no-go by retention/nut-hand or retention/one-handed-kit")
 
 
 def test_the_largest_small_prop():
@@ -142,9 +140,8 @@ def test_a_kit_on_a_coaxial_aircraft_is_judged_by_each_view_of_the_nut():
     )
     found = outcome(inspect_text(text), KIT)
     assert found.message == (
-        "all hubs are of one hand: every hub tightens cw, but the shafts at front-left-upper, "
-        "front-left-lower, rear-right-upper and rear-right-lower need hubs that tighten ccw: the drag of "
-        "their props unscrews them"
+        "all hubs are of one hand: every hub tightens cw, but the shafts at front-left-upper, front-left-lower, "
+        "rear-right-upper and rear-right-lower need hubs that tighten ccw: the drag of their props unscrews them"
     )
     assert found.do.startswith(
         "at front-left-upper, front-left-lower, rear-right-upper and rear-right-lower fit a motor shaft "

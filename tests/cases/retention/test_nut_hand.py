@@ -22,8 +22,7 @@ def test_a_nut_of_the_wrong_hand():
     found = answer(text)
     assert found.message == WRONG_MESSAGE
     assert found.evidence == (
-        f"nut_tightens cw, so the nut tightens cw looking at it; {SPINS_CW}, which loosens it; it is a "
-        "plain nut"
+        f"nut_tightens cw, so the nut tightens cw looking at it; {SPINS_CW}, which loosens it; it is a plain nut"
     )
     fit = "fit an adapter whose nut tightens ccw looking at it (left-hand thread)"
     assert found.do == f"{fit}; then {HAND_TEST}"
@@ -187,9 +186,7 @@ def test_a_nut_test_of_the_future_does_not_count():
 
 
 def several(*tests):
-    lines = "".join(
-        f"    - {{date: {date}, at: front-left, motor_turned: cw, nut: {ran}}}\n" for date, ran in tests
-    )
+    lines = "".join(f"    - {{date: {date}, at: front-left, motor_turned: cw, nut: {ran}}}\n" for date, ran in tests)
     return rotor("kind: nut") + f"records:\n  nut_test:\n{lines}"
 
 

@@ -1,7 +1,7 @@
 """Nuts that come loose by other causes, collets, screws, clips, holes, rings and bells."""
 
 import pytest
-from making.manifests import opening
+from making.manifests import expect, opening
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import inspect_text, marked, outcome
@@ -20,13 +20,11 @@ def answer(text, rule, at="front-left"):
 
 # One row for each way to fail: rule, what is written, message, evidence, remedy, what is marked, and related.
 FAILS = [
-    (
-        "braking-plain-nut", "esc: {active_braking: true}, fixing: {kind: nut, nut_kind: plain}",
-        "a plain nut holds the prop of a motor that is braked: braking turns the nut the other way, off",
-        "active_braking true, nut_kind plain",
-        "fit a new locknut, or turn active braking off in the speed controller's settings",
-        "plain", ["true"],
-    ),
+    ("braking-plain-nut", "esc: {active_braking: true}, fixing: {kind: nut, nut_kind: plain}",
+     "a plain nut holds the prop of a motor that is braked: braking turns the nut the other way, off",
+     "active_braking true, nut_kind plain",
+     "fit a new locknut, or turn active braking off in the speed controller's settings",
+     "plain", ["true"]),
     (
         "prop-slips", "fixing: {kind: nut, prop_slips: true}",
         "the prop turns by hand on its shaft although it was tightened",
@@ -42,8 +40,7 @@ FAILS = [
         "the prop turns by hand on its shaft although it was tightened",
         "prop_slips true: the collet does not grip",
         (
-            "tighten the collet on a clean, dry shaft; then hold the motor and try again to turn the prop "
-            "by hand"
+            "tighten the collet on a clean, dry shaft; then hold the motor and try again to turn the prop by hand"
         ),
         "true", [],
     ),
@@ -52,8 +49,7 @@ FAILS = [
         "the prop turns by hand on its shaft although it was tightened",
         "prop_slips true: the set-screw does not hold",
         (
-            "tighten the set-screw on the flat of the shaft; then hold the motor and try again to turn the "
-            "prop by hand"
+            "tighten the set-screw on the flat of the shaft; then hold the motor and try again to turn the prop by hand"
         ),
         "true", [],
     ),
@@ -72,25 +68,20 @@ FAILS = [
         "no thread shows past the locknut, so its insert holds nothing",
         "nut_kind locknut-new, thread_past_locknut false",
         (
-            "take out a washer or fit a longer adapter, so that at least one turn of thread comes out of a "
-            "new locknut"
+            "take out a washer or fit a longer adapter, so that at least one turn of thread comes out of a new locknut"
         ),
         "false", ["locknut-new"],
     ),
-    (
-        "locknut-reused", "fixing: {kind: nut, nut_kind: locknut-reused}",
-        "the locknut has been used before: its insert grips less each time",
-        "nut_kind locknut-reused",
-        "fit a new locknut of the same thread and hand",
-        "locknut-reused", [],
-    ),
-    (
-        "collet-size", "motor: {shaft_mm: 3.0}, fixing: {kind: collet, grips_mm: 3.17}",
-        "the collet or adapter is made for a shaft of 3.17 mm, but the shaft measures 3 mm",
-        "grips_mm 3.17, shaft_mm 3: difference +0.17 mm, more than 0.1 mm",
-        "fit a collet or adapter made for a shaft of 3 mm",
-        "3.17", ["3.0"],
-    ),
+    ("locknut-reused", "fixing: {kind: nut, nut_kind: locknut-reused}",
+     "the locknut has been used before: its insert grips less each time",
+     "nut_kind locknut-reused",
+     "fit a new locknut of the same thread and hand",
+     "locknut-reused", []),
+    ("collet-size", "motor: {shaft_mm: 3.0}, fixing: {kind: collet, grips_mm: 3.17}",
+     "the collet or adapter is made for a shaft of 3.17 mm, but the shaft measures 3 mm",
+     "grips_mm 3.17, shaft_mm 3: difference +0.17 mm, more than 0.1 mm",
+     "fit a collet or adapter made for a shaft of 3 mm",
+     "3.17", ["3.0"]),
     (
         "set-screw-flat", "fixing: {kind: set-screw, shaft_flat: false}",
         "the set-screw does not sit on a flat of the shaft and can slide",
@@ -111,27 +102,21 @@ FAILS = [
         ),
         "false", [],
     ),
-    (
-        "centring-ring", "fixing: {kind: nut, centring_ring: missing}",
-        "the ring that centres the prop on its seat is missing",
-        "centring_ring missing",
-        "fit the ring that fills the gap between the hub's hole and the seat",
-        "missing", [],
-    ),
-    (
-        "bore-fit", "prop: {bore_mm: 6.35}, fixing: {kind: nut, seat_mm: 6.0}",
-        "the hub's hole of 6.35 mm has 0.35 mm of play on its seat of 6 mm: the prop sits off centre",
-        "bore_mm 6.35 less seat_mm 6: +0.35 mm, more than 0.1 mm",
-        "fit a centring ring of 6.35 mm outside and 6 mm inside, or a prop with a hole of 6 mm",
-        "6.35", ["6.0"],
-    ),
-    (
-        "bore-fit", "prop: {bore_mm: 5.9}, fixing: {kind: nut, seat_mm: 6.0, centring_ring: fitted}",
-        "the hub's hole of 5.9 mm is narrower than its seat of 6 mm: the hub cannot sit down",
-        "bore_mm 5.9 less seat_mm 6: -0.1 mm",
-        "fit a prop whose hole fits a seat of 6 mm; do not force a hub on or drill it by hand",
-        "5.9", ["6.0"],
-    ),
+    ("centring-ring", "fixing: {kind: nut, centring_ring: missing}",
+     "the ring that centres the prop on its seat is missing",
+     "centring_ring missing",
+     "fit the ring that fills the gap between the hub's hole and the seat",
+     "missing", []),
+    ("bore-fit", "prop: {bore_mm: 6.35}, fixing: {kind: nut, seat_mm: 6.0}",
+     "the hub's hole of 6.35 mm has 0.35 mm of play on its seat of 6 mm: the prop sits off centre",
+     "bore_mm 6.35 less seat_mm 6: +0.35 mm, more than 0.1 mm",
+     "fit a centring ring of 6.35 mm outside and 6 mm inside, or a prop with a hole of 6 mm",
+     "6.35", ["6.0"]),
+    ("bore-fit", "prop: {bore_mm: 5.9}, fixing: {kind: nut, seat_mm: 6.0, centring_ring: fitted}",
+     "the hub's hole of 5.9 mm is narrower than its seat of 6 mm: the hub cannot sit down",
+     "bore_mm 5.9 less seat_mm 6: -0.1 mm",
+     "fit a prop whose hole fits a seat of 6 mm; do not force a hub on or drill it by hand",
+     "5.9", ["6.0"]),
     (
         "motor-screw-too-long", "motor: {screws: {length_mm: 8, plate_mm: 2, hole_depth_mm: 4}}",
         "the motor screws reach 2 mm beyond their holes, towards the windings",
@@ -142,13 +127,11 @@ FAILS = [
         ),
         "8", ["2", "4"],
     ),
-    (
-        "motor-screw-engagement", "motor: {screws: {size: M3, length_mm: 5, plate_mm: 3, hole_depth_mm: 4}}",
-        "the motor screws have 2 mm of thread in the motor, less than 3 mm",
-        "length_mm 5 less plate_mm 3: 2 mm of thread in the motor; M3 needs 1 × 3 mm",
-        "fit screws of at least 6 mm below the head and at most 7 mm, so that they do not reach the windings",
-        "5", ["3"],
-    ),
+    ("motor-screw-engagement", "motor: {screws: {size: M3, length_mm: 5, plate_mm: 3, hole_depth_mm: 4}}",
+     "the motor screws have 2 mm of thread in the motor, less than 3 mm",
+     "length_mm 5 less plate_mm 3: 2 mm of thread in the motor; M3 needs 1 × 3 mm",
+     "fit screws of at least 6 mm below the head and at most 7 mm, so that they do not reach the windings",
+     "5", ["3"]),
     (
         "motor-screw-engagement", "motor: {screws: {size: M2.5, length_mm: 3, plate_mm: 3.5}}",
         "the motor screws have 0 mm of thread in the motor, less than 2.5 mm",
@@ -166,8 +149,7 @@ FAILS = [
                          ids=[f"{row[0]}: {row[1]}" for row in FAILS])
 def test_what_fails(rule, rest, message, evidence, remedy, mark, related):
     text = rotor(rest)
-    found = answer(text, rule)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(text, rule))
     assert (found.message, found.evidence, found.do) == (message, evidence, remedy)
     assert (found.place.line, marked(text, found.place)) == (4, mark)
     assert [marked(text, other.place) for other in found.related] == related
@@ -241,8 +223,7 @@ def test_just_beyond_the_limit(rule, rest):
     ("motor-screw-engagement", "motor: {screws: {length_mm: 8, plate_mm: 2}}", "motor.screws.size"),
 ])
 def test_what_is_not_recorded(rule, rest, missing):
-    found = answer(rotor(rest), rule)
-    assert isinstance(found, Unproven)
+    found = expect(Unproven, answer(rotor(rest), rule))
     assert (found.cause, found.message) == ("absent", f"front-left.{missing} is not recorded")
     assert found.do
 

@@ -41,10 +41,7 @@ def manifest(kind, written):
     sections["motor"] += [f"screws: {{{screws}}}"] if screws else []
     parts = [f"{section}: {{{', '.join(keys)}}}" for section, keys in sections.items() if keys]
     parts += ["spin: cw"] if spin else []
-    return (
-        f"{opening()}"
-        f"rotors:\n  - {{at: front-left, {', '.join(parts)}}}\n"
-    )
+    return f"{opening()}rotors:\n  - {{at: front-left, {', '.join(parts)}}}\n"
 
 
 def answers(text):
@@ -63,11 +60,11 @@ def test_silence_never_clears_what_was_found(kind, data):
     if "fixing.bag_says" not in kept:
         kept.discard("fixing.bag_means")  # refused by the schema, as it should be
     told, left = answers(manifest(kind, whole)), answers(manifest(kind, {key: whole[key] for key in kept}))
-    assert any(isinstance(answer, Finding) for answer in told.values())
-    for rule, answer in left.items():
-        assert not isinstance(answer, Crashed), rule
+    assert any(isinstance(expected, Finding) for expected in told.values())
+    for rule, expected in left.items():
+        assert not isinstance(expected, Crashed), rule
         if isinstance(told[rule], Finding):
-            assert not isinstance(answer, Clear), rule
+            assert not isinstance(expected, Clear), rule
 
 
 def test_an_aircraft_of_which_all_this_is_recorded_leaves_nothing_open():

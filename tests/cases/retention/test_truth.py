@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 from making import vectors
-from making.manifests import opening
+from making.manifests import answer, opening
 
 from preflint.api import Clear, Finding, NotApplicable
 from preflint.testing import inspect_text, marked, outcome
@@ -101,7 +101,7 @@ def test_the_clause_on_spindle_nuts():
     for spin, hand in (("ccw", "right"), ("cw", "left")):
         assert stays_on(hand, "up", spin)
         text = manifest("", spin, "", "nut", [[("thread_hand", f"thread_hand: {hand}", "", (hand,))]])
-        assert isinstance(outcome(inspect_text(text), "retention/nut-hand", "mast-0"), Clear)
+        assert isinstance(answer(text, "retention/nut-hand", "mast-0"), Clear)
 
 
 @pytest.mark.parametrize("kind", ["nut", "threaded-hub"])
@@ -112,20 +112,20 @@ def test_every_evidence_is_judged_as_the_thread_behaves(spin, shaft, kind):
     text = manifest(suffix, spin, points, kind, [[evidence] for evidence in EVIDENCE])
     inspected = inspect_text(text)
     for number, evidence in enumerate(EVIDENCE):
-        answer = outcome(inspected, "retention/nut-hand", f"mast-{number}{suffix}")
+        told = outcome(inspected, "retention/nut-hand", f"mast-{number}{suffix}")
         thread = thread_told_by(evidence, really)
-        assert isinstance(answer, Clear if stays_on(thread, really, spin) else Finding), evidence
-        assert f"tightens {tightens(thread, really)} looking at it" in answer.evidence
+        assert isinstance(told, Clear if stays_on(thread, really, spin) else Finding), evidence
+        assert f"tightens {tightens(thread, really)} looking at it" in told.evidence
         taken = "as recorded" if points else "as usual at this position"
-        assert f"points {really} ({taken})" in answer.evidence
-        if isinstance(answer, Finding):
+        assert f"points {really} ({taken})" in told.evidence
+        if isinstance(told, Finding):
             other = "left" if thread == "right" else "right"
-            assert f"tightens {tightens(other, really)} looking at it" in answer.do
-            assert f"{other}-hand thread" in answer.do
+            assert f"tightens {tightens(other, really)} looking at it" in told.do
+            assert f"{other}-hand thread" in told.do
             turning = vectors.turning(spin, vectors.ABOVE, vectors.ORIGIN)
             seen = vectors.seen_as(turning, vectors.Shaft(other, really).eye, vectors.ORIGIN)
-            assert f"turn the motor {seen} looking at" in answer.do
-            assert marked(text, answer.place) == evidence[3][-1 if evidence[0] == "nut test" else 0]
+            assert f"turn the motor {seen} looking at" in told.do
+            assert marked(text, told.place) == evidence[3][-1 if evidence[0] == "nut test" else 0]
 
 
 @pytest.mark.parametrize("points", ["up", "down"])

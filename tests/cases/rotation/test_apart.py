@@ -1,13 +1,14 @@
 """rotation/yaw-apart: against exact ranks of the allocation matrix worked out with fractions, nothing of preflint."""
 
 from fractions import Fraction
+from functools import partial
 from itertools import product
 
 import pytest
-from making.manifests import opening
+from making.manifests import answer, expect, opening
 
 from preflint.api import Clear, Finding, NotApplicable, Outcome, Unproven
-from preflint.testing import inspect_text, marked, outcome
+from preflint.testing import marked
 
 # Corners of a quad and a hexa (stretched so that its places are whole numbers): forward, right.
 QUAD = {"front-left": (1, -1), "front-right": (1, 1), "rear-left": (-1, -1), "rear-right": (-1, 1)}
@@ -38,8 +39,7 @@ def manifest(places: dict[str, tuple[int, int]], spins: tuple[str, ...]) -> str:
     return f"{opening('Trial', 'custom')}rotors:\n{rotors}"
 
 
-def judged(text: str) -> Outcome:
-    return outcome(inspect_text(text), "rotation/yaw-apart")
+judged = partial(answer, rule="rotation/yaw-apart")
 
 
 @pytest.mark.parametrize("places", [QUAD, HEXA], ids=["quad", "hexa"])
@@ -54,8 +54,7 @@ def test_every_choice_of_spins_agrees_with_the_exact_rank(places: dict[str, tupl
 
 def test_fronts_alike_and_rears_alike_are_found() -> None:
     text = manifest(QUAD, ("cw", "cw", "ccw", "ccw"))
-    found = judged(text)
-    assert isinstance(found, Finding)
+    found = expect(Finding, judged(text))
     assert found.message == (
         "yaw cannot be steered apart from thrust, roll and pitch: a correction of the nose tips the aircraft"
     )
@@ -66,20 +65,19 @@ def test_fronts_alike_and_rears_alike_are_found() -> None:
     assert (marked(text, found.place), found.place.line) == ("cw", 4)
 
 
-@pytest.mark.parametrize(("forward", "answer", "share"), [(-64, Finding, "10 %"), (-62, Clear, "10 %")])
-def test_both_sides_of_the_limit(forward: int, answer: type, share: str) -> None:
+@pytest.mark.parametrize(("forward", "kind", "share"), [(-64, Finding, "10 %"), (-62, Clear, "10 %")])
+def test_both_sides_of_the_limit(forward: int, kind: type, share: str) -> None:
     # The fourth rotor moved forward by e of an arm: what is left is e / (2 sqrt(2 (1 + (1 - e/2)^2))),
     # from the one combination of rotors that makes no thrust, roll or pitch; 9.8 % and 10.4 % here.
     places = {"one": (100, -100), "two": (100, 100), "three": (-100, -100), "four": (forward, 100)}
     told = judged(manifest(places, ("cw", "cw", "ccw", "ccw")))
     assert isinstance(told, (Finding, Clear))
-    assert isinstance(told, answer)
+    assert isinstance(told, kind)
     assert f"{share} of the yaw torque" in told.evidence
 
 
 def test_without_a_spin_it_is_unproven() -> None:
-    told = judged(opening())
-    assert isinstance(told, Unproven)
+    told = expect(Unproven, judged(opening()))
     assert told.cause == "absent"
 
 
@@ -90,9 +88,7 @@ def test_three_rotors_are_out_of_the_question() -> None:
 
 def placed(*places: tuple[int, int], names: str = "abcdef") -> Outcome:
     rotors = "".join(f"  - {{at: {at}, place_mm: [{x}, {y}, 0]}}\n" for at, (x, y) in zip(names, places, strict=False))
-    return outcome(
-        inspect_text(f"{opening('Trial', 'custom')}rotors:\n{rotors}"), "rotation/places"
-    )
+    return answer(f"{opening('Trial', 'custom')}rotors:\n{rotors}", "rotation/places")
 
 
 @pytest.mark.parametrize(("places", "message"), [
@@ -102,8 +98,7 @@ def placed(*places: tuple[int, int], names: str = "abcdef") -> Outcome:
     (((300, 0),), "all rotors are on one line"),
 ])  # fmt: skip
 def test_places_that_nobody_measured_are_unproven(places: tuple[tuple[int, int], ...], message: str) -> None:
-    told = placed(*places)
-    assert isinstance(told, Unproven)
+    told = expect(Unproven, placed(*places))
     assert (told.cause, told.message) == ("absent", message)
     assert told.do == (
         "measure each rotor's place, forward, right and down from the centre of the rotors in mm, and write place_mm"

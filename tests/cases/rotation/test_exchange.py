@@ -1,10 +1,9 @@
 """rotation/output-order says what would happen: full texts for each kind of exchange."""
 
 import pytest
-from making.manifests import opening
+from making.manifests import answer, expect, opening
 
 from preflint.api import ANGLES, Finding, positions
-from preflint.testing import inspect_text, outcome
 
 RULE = "rotation/output-order"
 FROM = "answers to a command, worked out from places and spins:"
@@ -41,52 +40,31 @@ def both(one, other):
 
 
 def found(text, at):
-    answer = outcome(inspect_text(text), RULE, at)
-    assert isinstance(answer, Finding)
-    message = answer.message.partition(": ")[2]
+    told = expect(Finding, answer(text, RULE, at))
+    message = told.message.partition(": ")[2]
     # What was commanded and what turned is said before the numbers.
-    return message, "; ".join(answer.evidence.split("; ")[1:]).partition("turned; ")[2] or answer.evidence
+    return message, "; ".join(told.evidence.split("; ")[1:]).partition("turned; ")[2] or told.evidence
 
 
-@pytest.mark.parametrize(
-    ("layout", "one", "other", "happens", "numbers"),
-    [
-        ("quad-x", "front-left", "front-right", FLIP, f"{FROM} roll 0 %, pitch 100 %, yaw 0 %; roll and yaw mix"),
-        ("quad-x", "front-left", "rear-left", FLIP, f"{FROM} roll 100 %, pitch 0 %, yaw 0 %; pitch and yaw mix"),
-        ("quad-x", "front-left", "rear-right", FLIP, f"{FROM} roll 0 %, pitch 0 %, yaw 100 %; roll and pitch mix"),
-        ("quad-plus", "front", "rear", FLIP, f"{FROM} roll 100 %, pitch -100 %, yaw 100 %"),
-        ("quad-plus", "front", "left", FLIP, f"{FROM} roll 50 %, pitch 50 %, yaw 0 %; roll, pitch and yaw mix"),
-        (
-            "x8",
-            "front-left-upper",
-            "front-left-lower",
-            "yaw would answer only with 50 % of its strength; roll and pitch stay right",
-            f"{FROM} roll 100 %, pitch 100 %, yaw 50 %",
-        ),
-        (
-            "y6",
-            "rear-upper",
-            "rear-lower",
-            "yaw would answer only with 33 % of its strength; roll and pitch stay right",
-            f"{FROM} roll 100 %, pitch 100 %, yaw 33 %",
-        ),
-        ("y6", "front-left-upper", "front-right-upper", FLIP, f"{FROM} roll 0 %, pitch 100 %, yaw 100 %"),
-        (
-            "x8",
-            "front-left-upper",
-            "front-right-lower",
-            "roll would answer only with 50 % of its strength; pitch and yaw stay right",
-            f"{FROM} roll 50 %, pitch 100 %, yaw 100 %",
-        ),
-        (
-            "octo-x",
-            "front-right",
-            "front-left",
-            "roll and yaw would answer weakly and mixed, yaw only with 50 % of its strength",
-            f"{FROM} roll 85 %, pitch 100 %, yaw 50 %; roll and yaw mix",
-        ),
-    ],
-)
+@pytest.mark.parametrize(("layout", "one", "other", "happens", "numbers"), [
+    ("quad-x", "front-left", "front-right", FLIP, f"{FROM} roll 0 %, pitch 100 %, yaw 0 %; roll and yaw mix"),
+    ("quad-x", "front-left", "rear-left", FLIP, f"{FROM} roll 100 %, pitch 0 %, yaw 0 %; pitch and yaw mix"),
+    ("quad-x", "front-left", "rear-right", FLIP, f"{FROM} roll 0 %, pitch 0 %, yaw 100 %; roll and pitch mix"),
+    ("quad-plus", "front", "rear", FLIP, f"{FROM} roll 100 %, pitch -100 %, yaw 100 %"),
+    ("quad-plus", "front", "left", FLIP, f"{FROM} roll 50 %, pitch 50 %, yaw 0 %; roll, pitch and yaw mix"),
+    ("x8", "front-left-upper", "front-left-lower",
+     "yaw would answer only with 50 % of its strength; roll and pitch stay right",
+     f"{FROM} roll 100 %, pitch 100 %, yaw 50 %"),
+    ("y6", "rear-upper", "rear-lower", "yaw would answer only with 33 % of its strength; roll and pitch stay right",
+     f"{FROM} roll 100 %, pitch 100 %, yaw 33 %"),
+    ("y6", "front-left-upper", "front-right-upper", FLIP, f"{FROM} roll 0 %, pitch 100 %, yaw 100 %"),
+    ("x8", "front-left-upper", "front-right-lower",
+     "roll would answer only with 50 % of its strength; pitch and yaw stay right",
+     f"{FROM} roll 50 %, pitch 100 %, yaw 100 %"),
+    ("octo-x", "front-right", "front-left",
+     "roll and yaw would answer weakly and mixed, yaw only with 50 % of its strength",
+     f"{FROM} roll 85 %, pitch 100 %, yaw 50 %; roll and yaw mix"),
+])
 def test_two_exchanged(layout, one, other, happens, numbers):
     assert found(manifest(layout, both(one, other)), one) == (happens, numbers)
 
@@ -124,17 +102,14 @@ def test_one_place_and_one_turning():
 def test_without_spins():
     alone = "answers to a command, worked out from the places alone:"
     assert found(manifest("quad-x", both("front-left", "front-right"), {}), "front-left") == (
-        FLIP,
-        f"{alone} roll 0 %, pitch 100 %",
+        FLIP, f"{alone} roll 0 %, pitch 100 %",
     )
     assert found(manifest("hexa-x", both("front-left", "front-right"), {}), "front-left") == (
-        "corrections would go wrong, how badly hangs on spins that are not recorded",
-        f"{alone} roll 67 %, pitch 100 %",
+        "corrections would go wrong, how badly hangs on spins that are not recorded", f"{alone} roll 67 %, pitch 100 %",
     )
     coaxial = manifest("x8", both("front-left-upper", "front-left-lower"), {"rear-left-upper": "cw"})
     assert found(coaxial, "front-left-upper") == (
-        "yaw would go wrong, how badly hangs on spins that are not recorded",
-        f"{alone} roll 100 %, pitch 100 %",
+        "yaw would go wrong, how badly hangs on spins that are not recorded", f"{alone} roll 100 %, pitch 100 %",
     )
 
 
@@ -151,14 +126,14 @@ def test_unlike_props_of_one_arm():
 
 def test_not_every_output_was_commanded():
     text = manifest("quad-x", {"front-left": "front-right"}, complete=False)
-    answer = outcome(inspect_text(text), RULE, "front-left")
-    assert answer.message == (
+    told = answer(text, RULE, "front-left")
+    assert told.message == (
         "the output for front-left drives front-right: a correction meant for front-left would reach front-right"
     )
-    assert answer.evidence == "output test of 2026-04-18: commanded front-left, front-right turned"
+    assert told.evidence == "output test of 2026-04-18: commanded front-left, front-right turned"
     # Two outputs that drive one rotor do not close either.
     twice = manifest("quad-x", {"front-left": "front-right"})
-    assert outcome(inspect_text(twice), RULE, "front-left").message == answer.message
+    assert answer(twice, RULE, "front-left").message == told.message
 
 
 CUSTOM = (
@@ -177,13 +152,13 @@ def test_places_in_mm_from_any_point(front, rear):
 
 def test_places_that_tell_nothing():
     text = CUSTOM.replace("X", "0").replace("Y", "0")
-    answer = outcome(inspect_text(text), RULE, "a")
-    assert answer.message == "the outputs for a and b are exchanged: corrections would reach the wrong rotors"
+    told = answer(text, RULE, "a")
+    assert told.message == "the outputs for a and b are exchanged: corrections would reach the wrong rotors"
     some = manifest("quad-x", both("front-left", "front-right"), prop=lambda at: "").replace(
         "at: front-left, spin", "at: front-left, place_mm: [220, -220, 0], spin", 1
     )
-    answer = outcome(inspect_text(some), RULE, "front-left")
-    assert answer.message.endswith("are exchanged: corrections would reach the wrong rotors")
+    told = answer(some, RULE, "front-left")
+    assert told.message.endswith("are exchanged: corrections would reach the wrong rotors")
 
 
 @pytest.mark.parametrize(("rear", "flips"), [(90, True), (94, False)])

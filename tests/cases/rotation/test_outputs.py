@@ -3,7 +3,7 @@
 from itertools import permutations
 
 import pytest
-from making.manifests import opening
+from making.manifests import answer, expect, opening
 
 from preflint.api import PROPS_REMOVED, Clear, Finding, NotApplicable, Unproven
 from preflint.testing import inspect_text, marked, outcome
@@ -17,7 +17,7 @@ AGAIN = "; then repeat the output test for every output, props removed"
 
 
 def turned(*answers: str, date: str = "2026-04-18", props: str | None = "removed") -> str:
-    pairs = ", ".join(f"{at}: {answer}" for at, answer in zip(POSITIONS, answers, strict=True) if answer)
+    pairs = ", ".join(f"{at}: {told}" for at, told in zip(POSITIONS, answers, strict=True) if told)
     said = f"props: {props}, " if props else ""
     return f"    - {{date: {date}, {said}turned: {{{pairs}}}}}\n"
 
@@ -27,7 +27,7 @@ def manifest(*tests: str) -> str:
 
 
 def judged(text: str, at: str):
-    return outcome(inspect_text(text), "rotation/output-order", at)
+    return answer(text, "rotation/output-order", at)
 
 
 def test_every_output_drives_its_rotor():
@@ -45,15 +45,13 @@ def test_two_outputs_exchanged():
         == "the outputs for front-left and front-right are exchanged: the aircraft would flip at its first lift-off"
     )
     assert found.evidence == (
-        "output test of 2026-04-18: commanded front-left, front-right turned; "
-        "commanded front-right, front-left turned; "
-        "answers to a command, worked out from the places alone: roll 0 %, pitch 100 %"
+        "output test of 2026-04-18: commanded front-left, front-right turned; commanded front-right, front-left "
+        "turned; answers to a command, worked out from the places alone: roll 0 %, pitch 100 %"
     )
     assert found.do == f"exchange the signal wires of front-left and front-right at the flight controller{AGAIN}"
     assert (found.place.line, marked(text, found.place)) == (5, "front-right")
     assert [r.message for r in found.related] == [
-        "the output for front-right drives front-left",
-        "front-right, the other of the two",
+        "the output for front-right drives front-left", "front-right, the other of the two",
     ]
     assert judged(text, "front-right") == NotApplicable("said once with front-left: the two are exchanged")
     assert isinstance(judged(text, "rear-left"), Clear)
@@ -82,21 +80,21 @@ def test_three_outputs_in_a_ring():
 @pytest.mark.parametrize("answers", list(permutations(POSITIONS)))
 def test_every_order_of_four(answers):
     inspected = inspect_text(manifest(turned(*answers)))
-    for at, answer in zip(POSITIONS, answers, strict=True):
+    for at, kind in zip(POSITIONS, answers, strict=True):
         found = outcome(inspected, "rotation/output-order", at)
-        if at == answer:
+        if at == kind:
             assert isinstance(found, Clear)
             continue
-        first = POSITIONS.index(at) < POSITIONS.index(answer)
-        if answers[POSITIONS.index(answer)] == at and not first:
+        first = POSITIONS.index(at) < POSITIONS.index(kind)
+        if answers[POSITIONS.index(kind)] == at and not first:
             assert isinstance(found, NotApplicable)
             continue
         assert isinstance(found, Finding)
         # Whoever puts each wire where the remedies say has every output drive its own rotor.
         now_on = POSITIONS[answers.index(at)]
-        exchange = f"exchange the signal wires of {at} and {answer} "
-        assert found.do.startswith(exchange) == (now_on == answer)
-        if now_on != answer:
+        exchange = f"exchange the signal wires of {at} and {kind} "
+        assert found.do.startswith(exchange) == (now_on == kind)
+        if now_on != kind:
             assert f"the signal wire of {at}, now on the output for {now_on}, on the output for {at}," in found.do
 
 
@@ -108,41 +106,37 @@ def test_not_every_output_was_commanded():
         f"and that of front-right on the output for front-right{AGAIN}"
     )
     assert found.related == ()
-    answer = judged(text, "rear-left")
-    assert (answer.cause, answer.message) == ("absent", "no output test of rear-left is recorded")
-    assert (answer.do, answer.mind) == (HOW, PROPS_REMOVED)
+    told = judged(text, "rear-left")
+    assert (told.cause, told.message) == ("absent", "no output test of rear-left is recorded")
+    assert (told.do, told.mind) == (HOW, PROPS_REMOVED)
 
 
-@pytest.mark.parametrize(
-    ("work", "cause"),
-    [
-        ("{date: 2026-05-09, kind: rewired, part: esc, at: rear-left}", "stale"),
-        ("{date: 2026-05-09, kind: settings-changed, part: flight-controller}", "stale"),
-        ("{date: 2026-04-18, kind: rewired, part: flight-controller}", "order-open"),
-        ("{date: 2026-05-09, kind: rewired, part: esc, at: rear-right}", None),
-    ],
-)
+@pytest.mark.parametrize(("work", "cause"), [
+    ("{date: 2026-05-09, kind: rewired, part: esc, at: rear-left}", "stale"),
+    ("{date: 2026-05-09, kind: settings-changed, part: flight-controller}", "stale"),
+    ("{date: 2026-04-18, kind: rewired, part: flight-controller}", "order-open"),
+    ("{date: 2026-05-09, kind: rewired, part: esc, at: rear-right}", None),
+])
 def test_work_after_the_test(work, cause):
-    answer = judged(manifest(turned(*POSITIONS)) + f"logbook: [{work}]\n", "rear-left")
-    assert isinstance(answer, Clear) if cause is None else answer.cause == cause
+    told = judged(manifest(turned(*POSITIONS)) + f"logbook: [{work}]\n", "rear-left")
+    assert isinstance(told, Clear) if cause is None else told.cause == cause
 
 
 def test_two_tests_of_one_day_that_disagree():
     wrong = ("front-right", "front-left", "rear-left", "rear-right")
     text = manifest(turned(*POSITIONS), turned(*wrong))
-    answer = judged(text, "front-left")
-    assert (answer.cause, answer.message) == (
-        "order-open",
-        "two output tests of 2026-04-18 disagree about front-left, and which came first is not recorded",
+    told = judged(text, "front-left")
+    assert (told.cause, told.message) == (
+        "order-open", "two output tests of 2026-04-18 disagree about front-left, and which came first is not recorded",
     )
-    assert answer.do == f"repeat it and write the time of day: {HOW}"
+    assert told.do == f"repeat it and write the time of day: {HOW}"
     assert isinstance(judged(text, "rear-left"), Clear)
     timed = manifest(turned(*wrong, date="2026-04-18 10:00"), turned(*POSITIONS, date="2026-04-18 10:30"))
     assert isinstance(judged(timed, "front-left"), Clear)
 
 
 def props(text: str):
-    return outcome(inspect_text(text), "rotation/props-removed")
+    return answer(text, "rotation/props-removed")
 
 
 def test_props_fitted():
@@ -159,19 +153,16 @@ def test_a_spin_test_too():
     assert props(text).message == "the spin test of 2026-04-18 was made with the props fitted"
 
 
-@pytest.mark.parametrize(
-    ("again", "settled"),
-    [
-        (turned(*POSITIONS, date="2026-04-19"), True),
-        (turned("front-left", "", "", "", date="2026-04-19"), False),  # the other three were not repeated
-        (turned(*POSITIONS, date="2026-04-18"), False),  # which came first is not known
-        (turned(*POSITIONS, date="2026-04-17"), False),
-        (turned(*POSITIONS, date="2026-06-17"), False),  # still to come on the day judged at
-    ],
-)
+@pytest.mark.parametrize(("again", "settled"), [
+    (turned(*POSITIONS, date="2026-04-19"), True),
+    (turned("front-left", "", "", "", date="2026-04-19"), False),  # the other three were not repeated
+    (turned(*POSITIONS, date="2026-04-18"), False),  # which came first is not known
+    (turned(*POSITIONS, date="2026-04-17"), False),
+    (turned(*POSITIONS, date="2026-06-17"), False),  # still to come on the day judged at
+])
 def test_a_later_test_with_the_props_removed_settles_it(again, settled):
-    answer = props(manifest(turned(*POSITIONS, props="fitted"), again))
-    assert isinstance(answer, Clear if settled else Finding)
+    told = props(manifest(turned(*POSITIONS, props="fitted"), again))
+    assert isinstance(told, Clear if settled else Finding)
 
 
 def test_a_spin_test_does_not_stand_for_an_output_test():
@@ -184,11 +175,9 @@ def test_a_spin_test_does_not_stand_for_an_output_test():
 
 def test_removed_or_not_recorded_or_not_tested():
     assert props(manifest(turned(*POSITIONS))) == Clear("props removed in the output test of 2026-04-18")
-    answer = props(manifest(turned(*POSITIONS, props=None)))
-    assert isinstance(answer, Unproven)
-    assert (answer.cause, answer.message, answer.do) == (
-        "absent",
-        "whether the props were removed in the output test of 2026-04-18 is not recorded",
+    told = expect(Unproven, props(manifest(turned(*POSITIONS, props=None))))
+    assert (told.cause, told.message, told.do) == (
+        "absent", "whether the props were removed in the output test of 2026-04-18 is not recorded",
         "write props: removed, or props: fitted, in the output test",
     )
     assert props(HEAD + "  rig_check: [{date: 2026-04-18, rig: flight}]\n") == NotApplicable(

@@ -1,7 +1,7 @@
 """rotation/prop-state and rotation/inverted-rig: full text, place, remedy, and what is missing."""
 
 import pytest
-from making.manifests import opening
+from making.manifests import answer, expect, opening
 
 from preflint.api import PACK_UNPLUGGED, RIG_CHANGE, Clear, NotApplicable, Unproven
 from preflint.testing import inspect_text, marked, outcome
@@ -21,7 +21,7 @@ def with_front_right(spin: str, hand: str, face: str, more: str = "") -> str:
 
 
 def judged(text: str, at: str = "front-right"):
-    return outcome(inspect_text(text), "rotation/prop-state", at)
+    return answer(text, "rotation/prop-state", at)
 
 
 def test_all_four_fly():
@@ -83,8 +83,7 @@ def test_two_props_changed_about_are_told_of_each_other():
         "spin: cw,  prop: {hand: cw,  face: up}}", "spin: cw, prop: {hand: ccw, face: up}}", 1
     )
     assert (
-        judged(text).do
-        == "fit a ccw prop at front-right, domed side up; a ccw prop sits on a cw motor at front-left"
+        judged(text).do == "fit a ccw prop at front-right, domed side up; a ccw prop sits on a cw motor at front-left"
     )
     assert judged(text, "front-left").do == (
         "fit a cw prop at front-left, domed side up; a cw prop sits on a ccw motor at front-right"
@@ -102,21 +101,17 @@ def test_where_the_flight_controller_sides_with_the_prop_the_motor_is_reversed(f
     )
 
 
-@pytest.mark.parametrize(
-    ("missing", "what"),
-    [
-        ("spin: ccw, ", "front-right.spin"),
-        ("hand: ccw, ", "front-right.prop.hand"),
-        (", face: up", "front-right.prop.face"),
-    ],
-)
+@pytest.mark.parametrize(("missing", "what"), [
+    ("spin: ccw, ", "front-right.spin"),
+    ("hand: ccw, ", "front-right.prop.hand"),
+    (", face: up", "front-right.prop.face"),
+])
 def test_without_spin_hand_or_face_nothing_is_told(missing, what):
     text = QUAD.replace(FRONT_RIGHT, FRONT_RIGHT.replace(missing, "", 1))
-    answer = judged(text)
-    assert isinstance(answer, Unproven)
-    assert (answer.cause, answer.message) == ("absent", f"{what} is not recorded")
-    assert answer.do
-    assert isinstance(outcome(inspect_text(text), "rotation/inverted-rig"), Clear)  # the others tell
+    told = expect(Unproven, judged(text))
+    assert (told.cause, told.message) == ("absent", f"{what} is not recorded")
+    assert told.do
+    assert isinstance(answer(text, "rotation/inverted-rig"), Clear)  # the others tell
 
 
 INVERTED = opening() + """\
@@ -158,12 +153,11 @@ def test_coaxial_props_change_places_on_their_arm():
         f"  - {{at: {arm}-lower, spin: ccw, prop: {{hand: cw}}}}\n"
         for arm in ("front-left", "front-right", "rear")
     )
-    found = outcome(inspect_text(text), "rotation/inverted-rig")
+    found = answer(text, "rotation/inverted-rig")
     assert found.do == (
-        "move every prop back to a motor of its own hand and turn it domed side up: upper and lower "
-        "of each arm change "
-        "places; the cw props on front-left-upper, front-right-upper and rear-upper, "
-        "the ccw props on front-left-lower, front-right-lower and rear-lower"
+        "move every prop back to a motor of its own hand and turn it domed side up: upper and lower of each arm change "
+        "places; the cw props on front-left-upper, front-right-upper and rear-upper, the ccw props on "
+        "front-left-lower, front-right-lower and rear-lower"
     )
     assert (found.place.line, marked(text, found.place)) == (3, "down")  # where all rotors share it
     assert found.related == ()
@@ -173,7 +167,7 @@ def test_a_quad_whose_sides_turn_alike_is_not_told_to_move_one_place():
     text = INVERTED.replace(
         "front-right, spin: ccw, prop: {hand: cw, ", "front-right, spin: cw, prop: {hand: ccw, "
     ).replace("rear-right,  spin: cw,  prop: {hand: ccw,", "rear-right,  spin: ccw,  prop: {hand: cw,")
-    assert outcome(inspect_text(text), "rotation/inverted-rig").do == (
+    assert answer(text, "rotation/inverted-rig").do == (
         "move every prop back to a motor of its own hand and turn it domed side up; "
         "the cw props on front-left and front-right, the ccw props on rear-left and rear-right"
     )
@@ -185,7 +179,7 @@ def test_nor_is_a_quad_whose_spins_do_not_balance(spins):
     text = f"{opening()}every_rotor: {{prop: {{face: down}}}}\nrotors:\n"
     for at, spin in zip(ats, spins, strict=True):
         text += f"  - {{at: {at}, spin: {spin}, prop: {{hand: {'ccw' if spin == 'cw' else 'cw'}}}}}\n"
-    remedy = outcome(inspect_text(text), "rotation/inverted-rig").do
+    remedy = answer(text, "rotation/inverted-rig").do
     assert remedy.startswith(
         "move every prop back to a motor of its own hand and turn it domed side up; the cw props on front-left"
     )
@@ -194,8 +188,8 @@ def test_nor_is_a_quad_whose_spins_do_not_balance(spins):
 def test_three_inverted_and_one_unknown_is_left_open():
     text = INVERTED.replace("prop: {hand: ccw, face: down}", "prop: {hand: ccw}", 1)
     inspected = inspect_text(text)
-    answer = outcome(inspected, "rotation/inverted-rig")
-    assert (answer.cause, answer.message) == ("absent", "front-left.prop.face is not recorded")
+    told = outcome(inspected, "rotation/inverted-rig")
+    assert (told.cause, told.message) == ("absent", "front-left.prop.face is not recorded")
     assert outcome(inspected, "rotation/prop-state", "rear-left").message.startswith(
         "the cw prop at rear-left is in the inverted rig"
     )

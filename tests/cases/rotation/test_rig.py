@@ -1,9 +1,10 @@
 """rotation/rig-check and invertible: the order of looks and runs is never assumed in anybody's favour."""
 
+from functools import partial
 from itertools import product
 
 import pytest
-from making.manifests import opening
+from making.manifests import answer, expect, opening
 
 from preflint.api import (
     HOVER_LOG,
@@ -76,11 +77,11 @@ def test_a_later_look_that_saw_the_flight_rig():
 @pytest.mark.parametrize("kind", KINDS)
 def test_no_look_at_all(kind):
     text = with_records(**{kind: run("2026-04-18 14:00")})
-    answer = judged(text)
+    told = judged(text)
     words = kind.replace("_", " ")
-    assert (answer.cause, answer.do) == ("absent", LOOK)
-    assert answer.message == f"no rig check is recorded after the {words} of 2026-04-18 14:00"
-    assert [(marked(text, r.place), r.message) for r in answer.related] == [
+    assert (told.cause, told.do) == ("absent", LOOK)
+    assert told.message == f"no rig check is recorded after the {words} of 2026-04-18 14:00"
+    assert [(marked(text, r.place), r.message) for r in told.related] == [
         ("inverted-load", f"the {words} of 2026-04-18 14:00 was taken in the inverted rig")
     ]
     assert inspect_text(text).verdict == "unproven"
@@ -88,15 +89,14 @@ def test_no_look_at_all(kind):
 
 def test_a_look_before_the_last_run():
     text = with_records(
-        current_comparison=run("2026-04-18 14:00"),
-        interference_run=run("2026-04-20 15:00"),
+        current_comparison=run("2026-04-18 14:00"), interference_run=run("2026-04-20 15:00"),
         rig_check=look("2026-04-19"),
     )
-    answer = judged(text)
-    assert (answer.cause, answer.do) == ("stale", LOOK)
-    assert answer.message == "the rig check of 2026-04-19 is older than the interference run of 2026-04-20 15:00"
-    assert marked(text, answer.place) == "2026-04-19"
-    assert [r.place.line for r in answer.related] == [10]
+    told = judged(text)
+    assert (told.cause, told.do) == ("stale", LOOK)
+    assert told.message == "the rig check of 2026-04-19 is older than the interference run of 2026-04-20 15:00"
+    assert marked(text, told.place) == "2026-04-19"
+    assert [r.place.line for r in told.related] == [10]
 
 
 # A look and a run on one day: only when both times are known, and the look is the later, does it speak.
@@ -107,24 +107,24 @@ TIMES = (None, "09:00", "14:00")
 def test_one_day(looked, ran):
     day = "2026-04-18"
     at_look, at_run = (f"{day} {time}" if time else day for time in (looked, ran))
-    answer = judged(with_records(current_comparison=run(at_run), rig_check=look(at_look)))
+    told = judged(with_records(current_comparison=run(at_run), rig_check=look(at_look)))
     if looked == "14:00" and ran == "09:00":
-        assert isinstance(answer, Clear)
+        assert isinstance(told, Clear)
     elif looked == "09:00" and ran == "14:00":
-        assert answer.cause == "stale"
+        assert told.cause == "stale"
     else:
-        assert answer.cause == "order-open"
-        assert answer.message == (
+        assert told.cause == "order-open"
+        assert told.message == (
             "which came first on 2026-04-18, the rig check or the current comparison, is not recorded"
         )
-        assert answer.do == f"write the time of day in both; if the rig check came first: {LOOK}"
+        assert told.do == f"write the time of day in both; if the rig check came first: {LOOK}"
 
 
 def test_a_run_that_hides_its_route_counts_as_one():
     text = with_records(current_comparison=run("2026-04-18", None))
-    answer = judged(text)
-    assert answer.cause == "absent"
-    assert [r.message for r in answer.related] == [
+    told = judged(text)
+    assert told.cause == "absent"
+    assert [r.message for r in told.related] == [
         "the current comparison of 2026-04-18 does not say its route: it may have been inverted"
     ]
     assert isinstance(
@@ -134,13 +134,11 @@ def test_a_run_that_hides_its_route_counts_as_one():
 
 def test_the_latest_look_saw_the_inverted_rig():
     text = with_records(rig_check=f"{look('2026-04-18')}, {look('2026-05-20 09:10', 'inverted-load')}")
-    found = judged(text)
-    assert isinstance(found, Finding)
+    found = expect(Finding, judged(text))
     assert found.message == "at the last look the aircraft was in the inverted rig"
     assert found.evidence == "the rig check of 2026-05-20 09:10 says inverted-load, and no later one says flight"
     assert found.do == (
-        "move every prop back to a motor of its own hand, turn it domed side up, look at each one "
-        "again and add a "
+        "move every prop back to a motor of its own hand, turn it domed side up, look at each one again and add a "
         "rig_check with rig: flight"
     )
     assert (found.place.line, marked(text, found.place)) == (9, "inverted-load")
@@ -151,9 +149,9 @@ def test_the_latest_look_saw_the_inverted_rig():
 def test_two_looks_of_one_day_that_disagree():
     for first, second in (("flight", "inverted-load"), ("inverted-load", "flight")):
         text = with_records(rig_check=f"{look('2026-05-20', first)}, {look('2026-05-20', second)}")
-        answer = judged(text)
-        assert answer.cause == "order-open"
-        assert answer.message == "two rig checks of 2026-05-20 disagree, and which came first is not recorded"
+        told = judged(text)
+        assert told.cause == "order-open"
+        assert told.message == "two rig checks of 2026-05-20 disagree, and which came first is not recorded"
     mixed = with_records(rig_check=f"{look('2026-05-20 09:00')}, {look('2026-05-20', 'inverted-load')}")
     assert judged(mixed).cause == "order-open"
 
@@ -162,8 +160,8 @@ def test_dates_after_the_day_judged_at():
     # A look that is still to come says nothing; a run that is still to come is never ignored.
     text = with_records(current_comparison=run("2026-04-18"), rig_check=look("2026-05-20"))
     assert isinstance(judged(text, "2026-05-20"), Clear)
-    answer = judged(text, "2026-05-19")
-    assert answer.message == "no rig check is recorded after the current comparison of 2026-04-18"
+    told = judged(text, "2026-05-19")
+    assert told.message == "no rig check is recorded after the current comparison of 2026-04-18"
     text = with_records(rig_check=look("2026-05-20", "inverted-load"))
     assert isinstance(judged(text, "2026-05-20"), Finding)
     assert isinstance(judged(text, "2026-05-19"), NotApplicable)
@@ -174,10 +172,9 @@ def test_dates_after_the_day_judged_at():
 def test_a_look_outdated_by_work_on_the_props():
     records = with_records(current_comparison=run("2026-04-18"), rig_check=look("2026-04-19"))
     text = records + "logbook: [{date: 2026-04-20, kind: replaced, part: prop, at: rear-left}]\n"
-    answer = judged(text)
-    assert (answer.cause, answer.message) == (
-        "stale",
-        "the rig check of 2026-04-19 is older than this: prop replaced at rear-left on 2026-04-20",
+    told = judged(text)
+    assert (told.cause, told.message) == (
+        "stale", "the rig check of 2026-04-19 is older than this: prop replaced at rear-left on 2026-04-20",
     )
     seen_inverted = text.replace("rig: flight", "rig: inverted-load")
     assert isinstance(judged(seen_inverted), Unproven)
@@ -213,23 +210,17 @@ def props(hub: str | None, kind: str | None, records: str = "", hand: str = "cw"
 
 
 RAN = with_records(current_comparison=run("2026-04-18 14:00")).removeprefix(HEAD)
+turned = partial(answer, rule="rotation/invertible", at="front-left")
 
 
-def turned(text: str):
-    return outcome(inspect_text(text), "rotation/invertible", "front-left")
-
-
-@pytest.mark.parametrize(
-    ("hub", "kind", "mark", "what"),
-    [
-        ("stepped", "nut", "stepped", "stepped hub"),
-        ("folding", "nut", "folding", "folding hub"),
-        ("plain", "clip", "clip", "clip fixing"),
-        (None, "clip", "clip", "clip fixing"),
-        ("plain", "threaded-hub", "threaded-hub", "threaded hub"),
-        ("folding", None, "folding", "folding hub"),
-    ],
-)
+@pytest.mark.parametrize(("hub", "kind", "mark", "what"), [
+    ("stepped", "nut", "stepped", "stepped hub"),
+    ("folding", "nut", "folding", "folding hub"),
+    ("plain", "clip", "clip", "clip fixing"),
+    (None, "clip", "clip", "clip fixing"),
+    ("plain", "threaded-hub", "threaded-hub", "threaded hub"),
+    ("folding", None, "folding", "folding hub"),
+])
 def test_props_that_cannot_be_turned_over(hub, kind, mark, what):
     text = props(hub, kind, RAN)
     found = turned(text)
@@ -237,9 +228,7 @@ def test_props_that_cannot_be_turned_over(hub, kind, mark, what):
         f"the prop at front-left cannot be turned over ({what}), so a load in the inverted rig did not stand for flight"
     )
     assert found.evidence == "taken in the inverted rig: current comparison of 2026-04-18 14:00"
-    assert found.do == (
-        "repeat every loaded run restrained in the flight rig, or take the readings from a hover log"
-    )
+    assert found.do == ("repeat every loaded run restrained in the flight rig, or take the readings from a hover log")
     assert (found.place.line, marked(text, found.place)) == (4, mark)
     assert [(marked(text, r.place), r.message) for r in found.related] == [
         ("inverted-load", "the current comparison by the inverted rig")
@@ -258,6 +247,6 @@ def test_a_plain_hub_under_a_nut_can():
 
 @pytest.mark.parametrize(("hub", "kind", "what"), [(None, "nut", "prop.hub"), ("plain", None, "fixing.kind")])
 def test_what_is_missing(hub, kind, what):
-    answer = turned(props(hub, kind, RAN))
-    assert (answer.cause, answer.message) == ("absent", f"front-left.{what} is not recorded")
-    assert answer.mind == PACK_UNPLUGGED  # to look at the hub takes no loaded run
+    told = turned(props(hub, kind, RAN))
+    assert (told.cause, told.message) == ("absent", f"front-left.{what} is not recorded")
+    assert told.mind == PACK_UNPLUGGED  # to look at the hub takes no loaded run

@@ -77,14 +77,14 @@ def manifest(looks, runs):
 @settings(derandomize=True, deadline=None, max_examples=200)
 @given(LOOKS, RUNS)
 def test_never_in_favour(looks, runs):
-    answer = outcome(inspect_text(manifest(looks, runs), f"2026-05-{JUDGED_ON}"), "rotation/rig-check")
+    told = outcome(inspect_text(manifest(looks, runs), f"2026-05-{JUDGED_ON}"), "rotation/rig-check")
     true = verdicts(looks, runs)
-    if isinstance(answer, Clear):
+    if isinstance(told, Clear):
         assert true == {"pass"}
-    elif isinstance(answer, Finding):
+    elif isinstance(told, Finding):
         assert true == {"inverted"}
-    elif isinstance(answer, NotApplicable):
+    elif isinstance(told, NotApplicable):
         assert true == {"nothing"}
     else:
-        assert isinstance(answer, Unproven)
+        assert isinstance(told, Unproven)
         assert true not in ({"pass"}, {"inverted"}, {"nothing"})

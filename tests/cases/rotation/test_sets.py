@@ -1,31 +1,27 @@
 """rotation/matched-size and matched-batch: which prop is the odd one, set by set, and what is missing."""
 
+from functools import partial
+
 import pytest
-from making.manifests import opening
+from making.manifests import answer, expect, opening
 
 from preflint.api import ANGLES, Clear, Finding, NotApplicable, positions
-from preflint.testing import inspect_text, marked, outcome
+from preflint.testing import marked
 
 ALIKE = "make: Fellside, batch: A7, diameter_in: 14, pitch_in: 4.8, blades: 2"
 
 
 def manifest(layout: str, own: dict[str, str], shared: str = ALIKE) -> str:
     lines = [
-        "preflint: 1",
-        f"aircraft: {{name: Trial, layout: {layout}}}",
-        f"every_rotor: {{prop: {{{shared}}}}}",
+        "preflint: 1", f"aircraft: {{name: Trial, layout: {layout}}}", f"every_rotor: {{prop: {{{shared}}}}}",
         "rotors:",
     ]
     lines += [f"  - {{at: {at}{f', prop: {{{own[at]}}}' if at in own else ''}}}" for at in positions(layout)]
     return "\n".join(lines) + "\n"
 
 
-def size(text: str):
-    return outcome(inspect_text(text), "rotation/matched-size")
-
-
-def origin(text: str):
-    return outcome(inspect_text(text), "rotation/matched-batch")
+size = partial(answer, rule="rotation/matched-size")
+origin = partial(answer, rule="rotation/matched-batch")
 
 
 def test_all_alike():
@@ -56,19 +52,15 @@ def test_one_odd_size():
 def test_an_odd_one_anywhere(layout, odd):
     for at in positions(layout):
         text = manifest(layout, {at: odd})
-        found = size(text)
-        assert isinstance(found, Finding)
+        found = expect(Finding, size(text))
         assert f"at: {at}, " in text.split("\n")[found.place.line - 1]
         assert marked(text, found.place) == odd.split(": ")[1]
 
 
-@pytest.mark.parametrize(
-    ("odd", "told"),
-    [
-        ("make: Garth", "make Garth at right, but make Fellside at "),
-        ("batch: B2", "batch B2 at right, but batch A7 at "),
-    ],
-)
+@pytest.mark.parametrize(("odd", "told"), [
+    ("make: Garth", "make Garth at right, but make Fellside at "),
+    ("batch: B2", "batch B2 at right, but batch A7 at "),
+])
 def test_another_make_or_batch(odd, told):
     text = manifest("hexa-x", {"right": odd})
     found = origin(text)
@@ -88,33 +80,27 @@ def test_uppers_and_lowers_are_each_a_set(layout):
     odd = manifest(layout, lowers | {"front-left-upper": "pitch_in: 5.5"})
     found = size(odd)
     assert found.message == "the props do not match at front-left-upper"
-    assert found.evidence.startswith(
-        "upper props: 5.5 inch pitch at front-left-upper, but 4.8 inch pitch at "
-    )
+    assert found.evidence.startswith("upper props: 5.5 inch pitch at front-left-upper, but 4.8 inch pitch at ")
 
 
 def test_two_against_two_tells_both_pairs():
     found = size(manifest("quad-x", {"front-right": "blades: 3", "rear-left": "blades: 3"}))
     assert found.message == "the props do not match at front-right and rear-left"
-    assert found.evidence == (
-        "3 blades at front-right and rear-left, but 2 blades at front-left and rear-right"
-    )
+    assert found.evidence == ("3 blades at front-right and rear-left, but 2 blades at front-left and rear-right")
 
 
 def test_what_is_missing():
     for key in ("diameter_in: 14, ", "pitch_in: 4.8, ", ", blades: 2"):
-        answer = size(manifest("quad-x", {}, ALIKE.replace(key, "")))
+        told = size(manifest("quad-x", {}, ALIKE.replace(key, "")))
         name = key.strip(", ").split(":")[0]
-        assert (answer.cause, answer.message) == ("absent", f"front-left.prop.{name} is not recorded")
-    answer = origin(manifest("quad-x", {}, ALIKE.replace("batch: A7, ", "")))
-    assert (answer.cause, answer.message) == ("absent", "front-left.prop.batch is not recorded")
+        assert (told.cause, told.message) == ("absent", f"front-left.prop.{name} is not recorded")
+    told = origin(manifest("quad-x", {}, ALIKE.replace("batch: A7, ", "")))
+    assert (told.cause, told.message) == ("absent", "front-left.prop.batch is not recorded")
 
 
 def test_a_difference_is_told_even_where_others_are_not_recorded():
     shared = "make: Fellside"
-    assert isinstance(
-        size(manifest("quad-x", {"front-left": "blades: 2", "rear-left": "blades: 3"}, shared)), Finding
-    )
+    assert isinstance(size(manifest("quad-x", {"front-left": "blades: 2", "rear-left": "blades: 3"}, shared)), Finding)
 
 
 def test_a_single_prop_is_no_set():

@@ -1,9 +1,10 @@
 """rotation/spin-seen, expected-spin and spin-by-setting: full text, place, direction of the remedy, gaps."""
 
+from functools import partial
 from itertools import product
 
 import pytest
-from making.manifests import opening
+from making.manifests import answer, opening
 
 from preflint.api import PACK_UNPLUGGED, PROPS_REMOVED, Clear, Finding, Unproven
 from preflint.testing import inspect_text, marked, outcome
@@ -15,20 +16,18 @@ rotors:
   - {at: rear-left,   spin: ccw, prop: {hand: ccw, face: up}}
   - {at: rear-right,  spin: cw,  prop: {hand: cw,  face: up}}
 """
-EXPECTS = (
-    "flight_controller: {expects_spin: {front-left: cw, front-right: ccw, rear-left: ccw, rear-right: cw}}\n"
-)
+EXPECTS = "flight_controller: {expects_spin: {front-left: cw, front-right: ccw, rear-left: ccw, rear-right: cw}}\n"
 SEEN = "seen: {front-left: cw, front-right: ccw, rear-left: ccw, rear-right: cw}"
 TEST = f"records:\n  spin_test:\n    - {{date: 2026-04-18, props: removed, {SEEN}}}\n"
 HOW = "props removed: let each motor turn briefly, look from above the aircraft and write a spin_test"
 
 
 def seen(text: str, at: str = "front-right"):
-    return outcome(inspect_text(text), "rotation/spin-seen", at)
+    return answer(text, "rotation/spin-seen", at)
 
 
 def expected(text: str, at: str = "front-right"):
-    return outcome(inspect_text(text), "rotation/expected-spin", at)
+    return answer(text, "rotation/expected-spin", at)
 
 
 def test_seen_as_written():
@@ -37,17 +36,12 @@ def test_seen_as_written():
     assert seen(HEAD + TEST) == Clear("seen from above on 2026-04-18: front-right turns ccw, as written")
 
 
-@pytest.mark.parametrize(
-    ("expects", "remedy"),
-    [
-        ("", "if it turns cw and ccw is meant, swap any two of its three motor wires"),
-        (EXPECTS, "if it turns cw, swap any two of its three motor wires: the flight controller expects ccw"),
-        (
-            EXPECTS.replace("front-right: ccw", "front-right: cw"),
-            "if it turns cw, as the flight controller expects, write spin: cw and look at its prop and nut",
-        ),
-    ],
-)
+@pytest.mark.parametrize(("expects", "remedy"), [
+    ("", "if it turns cw and ccw is meant, swap any two of its three motor wires"),
+    (EXPECTS, "if it turns cw, swap any two of its three motor wires: the flight controller expects ccw"),
+    (EXPECTS.replace("front-right: ccw", "front-right: cw"),
+     "if it turns cw, as the flight controller expects, write spin: cw and look at its prop and nut"),
+])
 def test_seen_the_other_way(expects, remedy):
     text = HEAD + expects + TEST.replace("front-right: ccw", "front-right: cw")
     found = seen(text)
@@ -61,59 +55,53 @@ def test_seen_the_other_way(expects, remedy):
 
 
 def test_no_spin_test_of_this_rotor():
-    answer = seen(HEAD + TEST.replace("front-right: ccw, ", ""))
-    assert (answer.cause, answer.message) == ("absent", "no spin test of front-right is recorded")
-    assert (answer.do, answer.mind) == (HOW, PROPS_REMOVED)
+    told = seen(HEAD + TEST.replace("front-right: ccw, ", ""))
+    assert (told.cause, told.message) == ("absent", "no spin test of front-right is recorded")
+    assert (told.do, told.mind) == (HOW, PROPS_REMOVED)
     assert isinstance(seen(HEAD + TEST.replace("front-right: ccw, ", ""), "rear-left"), Clear)
 
 
 def test_without_a_written_spin():
-    answer = seen((HEAD + TEST).replace("front-right, spin: ccw,", "front-right,"))
-    assert (answer.cause, answer.message) == ("absent", "front-right.spin is not recorded")
+    told = seen((HEAD + TEST).replace("front-right, spin: ccw,", "front-right,"))
+    assert (told.cause, told.message) == ("absent", "front-right.spin is not recorded")
 
 
-@pytest.mark.parametrize(
-    ("work", "cause"),
-    [
-        ("{date: 2026-05-09, kind: replaced, part: motor, at: front-right}", "stale"),
-        ("{date: 2026-04-18, kind: rewired, part: esc, at: front-right}", "order-open"),
-        ("{date: 2026-06-01, kind: reset, part: esc, at: front-right}", "stale"),
-        ("{date: 2026-05-09, kind: replaced, part: motor, at: rear-left}", None),
-        ("{date: 2026-04-17, kind: replaced, part: motor, at: front-right}", None),
-        ("{date: 2026-05-09, kind: replaced, part: prop, at: front-right}", None),
-    ],
-)
+@pytest.mark.parametrize(("work", "cause"), [
+    ("{date: 2026-05-09, kind: replaced, part: motor, at: front-right}", "stale"),
+    ("{date: 2026-04-18, kind: rewired, part: esc, at: front-right}", "order-open"),
+    ("{date: 2026-06-01, kind: reset, part: esc, at: front-right}", "stale"),
+    ("{date: 2026-05-09, kind: replaced, part: motor, at: rear-left}", None),
+    ("{date: 2026-04-17, kind: replaced, part: motor, at: front-right}", None),
+    ("{date: 2026-05-09, kind: replaced, part: prop, at: front-right}", None),
+])
 def test_work_after_the_test(work, cause):
-    answer = seen(HEAD + TEST + f"logbook: [{work}]\n")
-    assert isinstance(answer, Clear) if cause is None else answer.cause == cause
+    told = seen(HEAD + TEST + f"logbook: [{work}]\n")
+    assert isinstance(told, Clear) if cause is None else told.cause == cause
 
 
-@pytest.mark.parametrize(
-    ("first", "second", "told"),
-    [
-        ("2026-04-18 10:00", "2026-04-18 11:00", "second"),
-        ("2026-04-18 11:00", "2026-04-18 10:00", "first"),
-        ("2026-04-18", "2026-04-18 10:00", "open"),
-        ("2026-04-18", "2026-04-18", "open"),
-        ("2026-04-18 10:00", "2026-04-18 10:00", "open"),
-        ("2026-04-18", "2026-04-19", "second"),
-    ],
-)
+@pytest.mark.parametrize(("first", "second", "told"), [
+    ("2026-04-18 10:00", "2026-04-18 11:00", "second"),
+    ("2026-04-18 11:00", "2026-04-18 10:00", "first"),
+    ("2026-04-18", "2026-04-18 10:00", "open"),
+    ("2026-04-18", "2026-04-18", "open"),
+    ("2026-04-18 10:00", "2026-04-18 10:00", "open"),
+    ("2026-04-18", "2026-04-19", "second"),
+])
 def test_two_tests_that_disagree(first, second, told):
     tests = "".join(
         f"    - {{date: {date}, props: removed, seen: {{front-right: {spin}}}}}\n"
         for date, spin in ((first, "ccw"), (second, "cw"))
     )
-    answer = seen(HEAD + "records:\n  spin_test:\n" + tests)
+    found = seen(HEAD + "records:\n  spin_test:\n" + tests)
     if told == "open":
-        assert isinstance(answer, Unproven)
-        assert answer.cause == "order-open"
-        assert answer.message == (
+        assert isinstance(found, Unproven)
+        assert found.cause == "order-open"
+        assert found.message == (
             "two spin tests of 2026-04-18 disagree about front-right, and which came first is not recorded"
         )
-        assert answer.do == f"repeat it and write the time of day: {HOW}"
+        assert found.do == f"repeat it and write the time of day: {HOW}"
     else:
-        assert isinstance(answer, Clear if told == "first" else Finding)
+        assert isinstance(found, Clear if told == "first" else Finding)
 
 
 def test_a_test_still_to_come_on_the_day_judged_at_says_nothing():
@@ -124,22 +112,18 @@ def test_a_test_still_to_come_on_the_day_judged_at_says_nothing():
 def test_as_the_flight_controller_expects():
     for at in ("front-left", "front-right", "rear-left", "rear-right"):
         assert isinstance(expected(HEAD + EXPECTS, at), Clear)
-    assert expected(HEAD + EXPECTS) == Clear(
-        "front-right turns ccw seen from above, as the flight controller expects"
-    )
+    assert expected(HEAD + EXPECTS) == Clear("front-right turns ccw seen from above, as the flight controller expects")
 
 
 def test_motor_and_prop_agree_against_the_setting():
     text = HEAD + EXPECTS.replace("front-right: ccw", "front-right: cw")
     found = expected(text)
     assert found.message == (
-        "the flight controller expects cw at front-right, but the motor turns ccw: it answers yaw "
-        "the wrong way round"
+        "the flight controller expects cw at front-right, but the motor turns ccw: it answers yaw the wrong way round"
     )
     assert found.evidence == "seen from above: motor ccw, expected cw"
     assert found.do == (
-        "set the flight controller to expect ccw at front-right, as motor and prop agree; if cw is "
-        "meant, reverse the "
+        "set the flight controller to expect ccw at front-right, as motor and prop agree; if cw is meant, reverse the "
         "motor (swap any two of its three motor wires) and change prop and nut with it"
     )
     assert (found.place.line, marked(text, found.place)) == (8, "cw")
@@ -149,17 +133,14 @@ def test_motor_and_prop_agree_against_the_setting():
 @pytest.mark.parametrize("prop", ["prop: {hand: ccw, face: up}", "prop: {face: up}"])
 def test_the_motor_against_setting_and_prop(prop):
     text = (
-        HEAD.replace("front-right, spin: ccw, prop: {hand: ccw, face: up}", f"front-right, spin: cw, {prop}")
-        + EXPECTS
+        HEAD.replace("front-right, spin: ccw, prop: {hand: ccw, face: up}", f"front-right, spin: cw, {prop}") + EXPECTS
     )
     found = expected(text)
     assert found.message == (
-        "the flight controller expects ccw at front-right, but the motor turns cw: it answers yaw "
-        "the wrong way round"
+        "the flight controller expects ccw at front-right, but the motor turns cw: it answers yaw the wrong way round"
     )
     assert found.do == (
-        "reverse the motor at front-right to ccw: swap any two of its three motor wires; then repeat "
-        "the spin test"
+        "reverse the motor at front-right to ccw: swap any two of its three motor wires; then repeat the spin test"
     )
     assert (found.place.line, marked(text, found.place)) == (5, "cw")
     assert [(r.place.line, r.message) for r in found.related] == [(8, "expected ccw")]
@@ -184,12 +165,11 @@ def test_every_rotor_against_the_setting():
 
 
 def test_nobody_wrote_what_the_flight_controller_expects():
-    answer = expected(HEAD + EXPECTS.replace("front-right: ccw, ", ""))
-    assert (answer.cause, answer.message) == (
-        "absent",
-        "which spin the flight controller expects at front-right is not recorded",
+    told = expected(HEAD + EXPECTS.replace("front-right: ccw, ", ""))
+    assert (told.cause, told.message) == (
+        "absent", "which spin the flight controller expects at front-right is not recorded",
     )
-    assert answer.do == (
+    assert told.do == (
         "read in the flight controller's settings which way it expects front-right to turn and write "
         "it under expects_spin"
     )
@@ -219,16 +199,14 @@ def test_the_remedy_makes_all_three_agree(spin, hand, expects):
         assert of_prop.do.endswith("leave this prop as it is")
 
 
-def by_setting(text: str):
-    return outcome(inspect_text(text), "rotation/spin-by-setting")
+by_setting = partial(answer, rule="rotation/spin-by-setting")
 
 
 def test_set_by_a_setting_for_all():
     text = HEAD + "every_rotor: {esc: {spin_set_by: setting}}\n"
     found = by_setting(text)
     assert found.message == (
-        "the spin at front-left, front-right, rear-left and rear-right is set by a setting of the "
-        "speed controller, "
+        "the spin at front-left, front-right, rear-left and rear-right is set by a setting of the speed controller, "
         "which a reset loses"
     )
     assert found.evidence == "spin_set_by: setting"
@@ -253,8 +231,8 @@ def test_set_by_wires_or_not_recorded():
     assert by_setting(HEAD + "every_rotor: {esc: {spin_set_by: wires}}\n") == Clear(
         "every motor's spin is set by the order of its wires"
     )
-    answer = by_setting(HEAD)
-    assert (answer.cause, answer.message) == ("absent", "front-left.esc.spin_set_by is not recorded")
+    told = by_setting(HEAD)
+    assert (told.cause, told.message) == ("absent", "front-left.esc.spin_set_by is not recorded")
 
 
 def test_whoever_swaps_wires_is_told_both_cautions():

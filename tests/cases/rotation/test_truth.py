@@ -25,8 +25,7 @@ LAYOUTS = tuple(ANGLES)
 def oracle_state(spin: str, hand: str, face: str) -> tuple[bool, bool]:
     """(pushes up, leading edge first), both read off each blade."""
     seen = {
-        (vectors.air_goes(spin, blade) < 0, vectors.edge_first(spin, blade))
-        for blade in vectors.blades(hand, face)
+        (vectors.air_goes(spin, blade) < 0, vectors.edge_first(spin, blade)) for blade in vectors.blades(hand, face)
     }
     assert len(seen) == 1
     return seen.pop()
@@ -34,9 +33,7 @@ def oracle_state(spin: str, hand: str, face: str) -> tuple[bool, bool]:
 
 def oracle_nut_stays(spin: str, tightens: str, points: str) -> bool:
     """Whether the drag of the prop screws on the nut that this person turns ``tightens`` to tighten it."""
-    shaft = next(
-        s for s in (vectors.Shaft(t, points) for t in ("left", "right")) if s.tightening_word() == tightens
-    )
+    shaft = next(s for s in (vectors.Shaft(t, points) for t in ("left", "right")) if s.tightening_word() == tightens)
     turning = vectors.turning(spin, vectors.ABOVE, vectors.ORIGIN)
     return shaft.tightens(vectors.drag_torque(turning))
 
@@ -83,18 +80,16 @@ def test_every_case_at_every_position(layout):
         assert set(states.values()) != {INVERTED}
         assert isinstance(outcome(inspected, "rotation/inverted-rig"), Clear)
         for at, (spin, hand, face, tightens, points) in rotors.items():
-            answer = outcome(inspected, "rotation/prop-state", at)
+            told = outcome(inspected, "rotation/prop-state", at)
             if states[at] == FLIGHT:
-                assert isinstance(answer, Clear), (at, rotors[at])
+                assert isinstance(told, Clear), (at, rotors[at])
             else:
-                assert isinstance(answer, Finding), (at, rotors[at])
-                assert f"at: {at}, " in text.split("\n")[answer.place.line - 1]
+                assert isinstance(told, Finding), (at, rotors[at])
+                assert f"at: {at}, " in text.split("\n")[told.place.line - 1]
                 own_hand = (states[at][0]) == FLIGHT[0]
-                assert marked(text, answer.place) == (face if own_hand else hand)
-                wanted = (
-                    f"turn the prop at {at} over" if own_hand else f"fit a {spin} prop at {at}, domed side up"
-                )
-                assert answer.do.startswith(wanted)
+                assert marked(text, told.place) == (face if own_hand else hand)
+                wanted = f"turn the prop at {at} over" if own_hand else f"fit a {spin} prop at {at}, domed side up"
+                assert told.do.startswith(wanted)
                 assert STATES[spin, hand if own_hand else spin, "up"] == FLIGHT  # the remedy cures
             view = points or ("down" if at.endswith("-lower") else "up")
             nut = outcome(inspected, "retention/nut-hand", at)
@@ -114,9 +109,7 @@ def alternating(layout: str) -> dict[str, str]:
     return spins
 
 
-@pytest.mark.parametrize(
-    ("layout", "mirrored", "points"), list(product(LAYOUTS, (False, True), (None, *WAYS)))
-)
+@pytest.mark.parametrize(("layout", "mirrored", "points"), list(product(LAYOUTS, (False, True), (None, *WAYS))))
 def test_a_whole_aircraft_in_either_rig(layout, mirrored, points):
     spins = {at: TURNINGS[(TURNINGS.index(spin) + mirrored) % 2] for at, spin in alternating(layout).items()}
     for rig in (FLIGHT, INVERTED):

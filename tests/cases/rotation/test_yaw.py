@@ -1,11 +1,14 @@
 """rotation/yaw-balance: both sides of its limits, whom to reverse, and what equal shares cannot tell."""
 
+from functools import partial
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from making.manifests import answer, expect
 
 from preflint.api import ANGLES, Clear, Finding, Unproven, positions
-from preflint.testing import inspect_text, marked, outcome
+from preflint.testing import marked
 
 
 def named(layout: str, spins: str, sizes: dict[str, str] | None = None) -> str:
@@ -21,8 +24,7 @@ def custom(places: list[tuple[float, float]], spins: str) -> str:
     lines = ["preflint: 1", "aircraft: {name: Trial, layout: custom}", "rotors:"]
     for i, ((x, y), spin) in enumerate(zip(places, spins, strict=True)):
         lines.append(
-            f"  - {{at: arm-{'abcdefghijkl'[i]}, place_mm: [{x}, {y}, 0], "
-            f"spin: {'ccw' if spin == 'P' else 'cw'}}}"
+            f"  - {{at: arm-{'abcdefghijkl'[i]}, place_mm: [{x}, {y}, 0], spin: {'ccw' if spin == 'P' else 'cw'}}}"
         )
     return "\n".join(lines) + "\n"
 
@@ -33,8 +35,7 @@ def ring(count: int) -> list[tuple[float, float]]:
     return [*half, *((-x, -y) for x, y in half)]
 
 
-def judged(text: str):
-    return outcome(inspect_text(text), "rotation/yaw-balance")
+judged = partial(answer, rule="rotation/yaw-balance")
 
 
 def test_one_motor_reversed_on_a_quad_is_named():
@@ -45,8 +46,7 @@ def test_one_motor_reversed_on_a_quad_is_named():
         "3 cw and 1 ccw seen from above, equal thrust: 50 % of all torque is left over (limit 20 %)"
     )
     assert found.do == (
-        "reverse the motor at front-right to ccw: roll and pitch then leave yaw alone; swap any two "
-        "of a motor's three "
+        "reverse the motor at front-right to ccw: roll and pitch then leave yaw alone; swap any two of a motor's three "
         "wires and change prop and nut with it; then repeat the spin test"
     )
     assert (found.place.line, marked(text, found.place)) == (5, "cw")
@@ -77,8 +77,7 @@ def test_alternating_and_its_mirror_balance_and_any_one_reversed_does_not(layout
         assert isinstance(judged(named(layout, "".join("NP"[spins[at]] for at in spins))), Clear)
         for wrong in spins:
             text = named(layout, "".join("NP"[1 - spins[at] if at == wrong else spins[at]] for at in spins))
-            found = judged(text)
-            assert isinstance(found, Finding)
+            found = expect(Finding, judged(text))
             # The two of a coaxial arm that now turn alike cannot be told apart; the first of them is marked.
             arm = wrong.removesuffix("-upper").removesuffix("-lower")
             alike = [at for at in spins if at in (arm, f"{arm}-upper", f"{arm}-lower")]
@@ -112,15 +111,11 @@ def test_both_sides_of_a_fifth(spins, balances):
 
 
 def test_three_rotors_need_something_else():
-    answer = judged(custom([(200, -150), (200, 150), (-400, 0)], "PNP"))
-    assert (answer.cause, answer.message) == (
-        "uncertain",
-        "3 rotors cannot balance yaw by spin alone: something else, such as a tilted rotor, must",
+    told = judged(custom([(200, -150), (200, 150), (-400, 0)], "PNP"))
+    assert (told.cause, told.message) == (
+        "uncertain", "3 rotors cannot balance yaw by spin alone: something else, such as a tilted rotor, must",
     )
-    assert (
-        answer.do
-        == "see in a hover log, with everything else settled, that yaw holds without a steady correction"
-    )
+    assert told.do == "see in a hover log, with everything else settled, that yaw holds without a steady correction"
 
 
 @pytest.mark.parametrize(("shift", "told"), [(15, True), (16, False)])
@@ -129,16 +124,13 @@ def test_equal_shares_hold_only_about_the_centre(shift, told):
     arm = 300 / 2**0.5
     places = [(arm, -arm), (arm, arm), (-arm, -arm), (-arm, arm)]
     text = custom([(round(x + shift, 3), round(y, 3)) for x, y in places], "NPPN")
-    answer = judged(text)
+    found = judged(text)
     if told:
-        assert isinstance(answer, Clear)
+        assert isinstance(found, Clear)
     else:
-        assert isinstance(answer, Unproven)
-        assert (
-            answer.message
-            == "the load is shared unequally: the rotors' mean place is 5 % of an arm off the centre"
-        )
-        assert (answer.cause, marked(text, answer.place)) == ("uncertain", "custom")
+        assert isinstance(found, Unproven)
+        assert found.message == "the load is shared unequally: the rotors' mean place is 5 % of an arm off the centre"
+        assert (found.cause, marked(text, found.place)) == ("uncertain", "custom")
 
 
 def test_unequal_arms_about_the_centre_do_share_equally():
@@ -146,11 +138,11 @@ def test_unequal_arms_about_the_centre_do_share_equally():
 
 
 def test_what_is_missing():
-    answer = judged(named("quad-x", "NPPN").replace(", spin: cw", "", 1))
-    assert (answer.cause, answer.message) == ("absent", "front-left.spin is not recorded")
+    told = judged(named("quad-x", "NPPN").replace(", spin: cw", "", 1))
+    assert (told.cause, told.message) == ("absent", "front-left.spin is not recorded")
     # A named layout whose rotors are measured one by one: some in mm and some not do not add up.
-    answer = judged(named("quad-x", "NPPN").replace("spin: cw", "spin: cw, place_mm: [220, -220, 0]", 1))
-    assert (answer.cause, answer.message) == ("absent", "front-right.place_mm is not recorded")
+    told = judged(named("quad-x", "NPPN").replace("spin: cw", "spin: cw, place_mm: [220, -220, 0]", 1))
+    assert (told.cause, told.message) == ("absent", "front-right.place_mm is not recorded")
 
 
 BIG = "diameter_in: 13, pitch_in: 5.5, blades: 2"
@@ -166,22 +158,18 @@ def test_lowers_of_more_pitch_cancel_among_themselves():
 def test_lowers_of_more_pitch_that_all_turn_one_way_leave_it_open():
     sizes = {at: BIG if at.endswith("-lower") else SMALL for at in positions("y6")}
     text = named("y6", "".join("P" if at.endswith("-lower") else "N" for at in positions("y6")), sizes)
-    answer = judged(text)
-    assert (answer.cause, answer.message) == (
-        "uncertain",
-        "with props of different sizes it cannot be told whether yaw balances",
+    told = judged(text)
+    assert (told.cause, told.message) == (
+        "uncertain", "with props of different sizes it cannot be told whether yaw balances",
     )
     # One torque twice the other: (2·3 − 3) / (2·3 + 3) = 1/3.
-    assert answer.evidence == (
-        "3 cw and 3 ccw seen from above, equal thrust: between 0 and 33 % of all torque is left over "
-        "(limit 20 %)"
+    assert told.evidence == (
+        "3 cw and 3 ccw seen from above, equal thrust: between 0 and 33 % of all torque is left over (limit 20 %)"
     )
 
 
 def test_a_size_that_is_not_recorded_counts_as_that_of_the_others():
-    text = named("quad-x", "NNPN").replace(
-        "at: front-left, spin: cw", f"at: front-left, spin: cw, prop: {{{BIG}}}"
-    )
+    text = named("quad-x", "NNPN").replace("at: front-left, spin: cw", f"at: front-left, spin: cw, prop: {{{BIG}}}")
     assert ": 50 % of all torque is left over" in judged(text).evidence
 
 
@@ -196,9 +184,9 @@ def test_one_odd_prop_does_not_hide_a_wrong_spin():
 @given(st.integers(1, 6).flatmap(lambda half: st.text("PN", min_size=2 * half, max_size=2 * half)))
 def test_any_even_number_of_rotors(spins):
     left_over = abs(spins.count("P") - spins.count("N"))
-    answer = judged(custom(ring(len(spins)), spins))
-    assert isinstance(answer, Finding if 5 * left_over > len(spins) else Clear)
-    if isinstance(answer, Finding):
+    told = judged(custom(ring(len(spins)), spins))
+    assert isinstance(told, Finding if 5 * left_over > len(spins) else Clear)
+    if isinstance(told, Finding):
         way, back = ("right", "cw") if spins.count("P") > spins.count("N") else ("left", "ccw")
-        assert answer.message.endswith(f"the aircraft turns {way}")
-        assert f" to {back}" in answer.do
+        assert told.message.endswith(f"the aircraft turns {way}")
+        assert f" to {back}" in told.do

@@ -19,15 +19,12 @@ def test_elsewhere_each_rotor_has_its_arm(layout):
     assert [(arm_of(at), level_of(at)) for at in positions(layout)] == [(at, None) for at in positions(layout)]
 
 
-@pytest.mark.parametrize(
-    ("name", "arm", "level"),
-    [
-        ("nose-lower", "nose", "lower"),
-        ("nose-upper", "nose", "upper"),
-        ("upper", "upper", None),
-        ("upper-nose", "upper-nose", None),
-        ("noselower", "noselower", None),
-    ],
-)
+@pytest.mark.parametrize(("name", "arm", "level"), [
+    ("nose-lower", "nose", "lower"),
+    ("nose-upper", "nose", "upper"),
+    ("upper", "upper", None),
+    ("upper-nose", "upper-nose", None),
+    ("noselower", "noselower", None),
+])
 def test_names_of_layout_custom(name, arm, level):
     assert (arm_of(name), level_of(name)) == (arm, level)

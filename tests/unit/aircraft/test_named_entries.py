@@ -33,70 +33,62 @@ def told(text: str) -> set[str]:
 READINGS = "columns: [indicated_v, reference_v], rows: [[24.02, 24.11]]"
 
 
-@pytest.mark.parametrize(
-    ("written", "named"),
-    [
+@pytest.mark.parametrize(("written", "named"), [
+    (
+        f"records: {{voltage_comparison: [{{date: 2026-05-16, {READINGS}}}]}}",
+        [
+            "loaded of the voltage comparison of 2026-05-16",
+            "divider_ratio in force during the voltage comparison of 2026-05-16",
+            "reference.accuracy_percent of the voltage comparison of 2026-05-16",
+        ],
+    ),
+    (
         (
-            f"records: {{voltage_comparison: [{{date: 2026-05-16, {READINGS}}}]}}",
-            [
-                "loaded of the voltage comparison of 2026-05-16",
-                "divider_ratio in force during the voltage comparison of 2026-05-16",
-                "reference.accuracy_percent of the voltage comparison of 2026-05-16",
-            ],
+            f"records: {{voltage_comparison: [{{date: 2026-05-16 10:30, {READINGS}}}, "
+            f"{{date: 2026-05-16, {READINGS}}}]}}"
         ),
+        ["loaded of the voltage comparison of 2026-05-16 10:30", "loaded of the voltage comparison of 2026-05-16"],
+    ),
+    (
+        f"records: {{voltage_comparison: [{{date: 2026-05-16, {READINGS}}}, {{date: 2026-05-16, {READINGS}}}]}}",
+        [
+            "divider_ratio in force during the first voltage comparison of 2026-05-16",
+            "divider_ratio in force during the second voltage comparison of 2026-05-16",
+        ],
+    ),
+    (
         (
-            (
-                f"records: {{voltage_comparison: [{{date: 2026-05-16 10:30, {READINGS}}}, "
-                f"{{date: 2026-05-16, {READINGS}}}]}}"
-            ),
-            [
-                "loaded of the voltage comparison of 2026-05-16 10:30",
-                "loaded of the voltage comparison of 2026-05-16",
-            ],
+            f"records: {{voltage_comparison: [{{date: 2026-05-16, pack: A1, {READINGS}}}, "
+            f"{{date: 2026-05-16, pack: A2, {READINGS}}}]}}"
         ),
+        [
+            "loaded of the voltage comparison of 2026-05-16 with pack A1",
+            "loaded of the voltage comparison of 2026-05-16 with pack A2",
+        ],
+    ),
+    (
         (
-            f"records: {{voltage_comparison: [{{date: 2026-05-16, {READINGS}}}, {{date: 2026-05-16, {READINGS}}}]}}",
-            [
-                "divider_ratio in force during the first voltage comparison of 2026-05-16",
-                "divider_ratio in force during the second voltage comparison of 2026-05-16",
-            ],
+            "records: {nut_test: [{date: 2026-05-16, at: rear-left, motor_turned: cw, nut: runs-on}, "
+            "{date: 2026-05-16, at: rear-right, motor_turned: cw, nut: runs-on}, "
+            "{date: 2026-05-17, at: rear-left, motor_turned: cw, nut: runs-on}]}"
         ),
-        (
-            (
-                f"records: {{voltage_comparison: [{{date: 2026-05-16, pack: A1, {READINGS}}}, "
-                f"{{date: 2026-05-16, pack: A2, {READINGS}}}]}}"
-            ),
-            [
-                "loaded of the voltage comparison of 2026-05-16 with pack A1",
-                "loaded of the voltage comparison of 2026-05-16 with pack A2",
-            ],
-        ),
-        (
-            (
-                "records: {nut_test: [{date: 2026-05-16, at: rear-left, motor_turned: cw, nut: runs-on}, "
-                "{date: 2026-05-16, at: rear-right, motor_turned: cw, nut: runs-on}, "
-                "{date: 2026-05-17, at: rear-left, motor_turned: cw, nut: runs-on}]}"
-            ),
-            [
-                "nut_turned of the nut test of 2026-05-16 at rear-left",
-                "nut_turned of the nut test of 2026-05-16 at rear-right",
-                "nut_turned of the nut test of 2026-05-17",
-            ],
-        ),
-        (
-            "records: {tilt_test: [{date: 2026-05-16, moves: [{did: nose-down}, {did: right-down}]}]}",
-            [
-                "props of the tilt test of 2026-05-16",
-                "indicated of the move nose-down of the tilt test of 2026-05-16",
-                "indicated of the move right-down of the tilt test of 2026-05-16",
-            ],
-        ),
-        ("packs: [{label: A1, cells: 4}]", ["chemistry of the pack A1", "lead.gauge_awg of the pack A1"]),
-        ("packs: [{cells: 4}]", ["label of the pack"]),
-        ("packs: [{cells: 4}, {cells: 6}]", ["label of the first pack", "label of the second pack"]),
-        ("logbook: [{date: 2026-05-09, kind: crashed}]", ["part of the logbook entry of 2026-05-09"]),
-    ],
-)
+        [
+            "nut_turned of the nut test of 2026-05-16 at rear-left",
+            "nut_turned of the nut test of 2026-05-16 at rear-right", "nut_turned of the nut test of 2026-05-17",
+        ],
+    ),
+    (
+        "records: {tilt_test: [{date: 2026-05-16, moves: [{did: nose-down}, {did: right-down}]}]}",
+        [
+            "props of the tilt test of 2026-05-16", "indicated of the move nose-down of the tilt test of 2026-05-16",
+            "indicated of the move right-down of the tilt test of 2026-05-16",
+        ],
+    ),
+    ("packs: [{label: A1, cells: 4}]", ["chemistry of the pack A1", "lead.gauge_awg of the pack A1"]),
+    ("packs: [{cells: 4}]", ["label of the pack"]),
+    ("packs: [{cells: 4}, {cells: 6}]", ["label of the first pack", "label of the second pack"]),
+    ("logbook: [{date: 2026-05-09, kind: crashed}]", ["part of the logbook entry of 2026-05-09"]),
+])
 def test_what_is_missing_is_named_with_its_record(written: str, named: list[str]) -> None:
     found = told(f"{BARE}{written}\n")
     assert set(named) <= found

@@ -26,10 +26,7 @@ def test_the_second_of_two_is_marked(problems: Problems) -> None:
 def test_a_missing_key_is_told_at_the_key_of_its_group(problems: Problems, marked: Marked) -> None:
     text = "preflint: 1\naircraft: {name: Wren}\n"
     (problem,) = problems(text)
-    assert (problem.message, marked(text, problem)) == (
-        '"layout" is missing, as in layout: quad-x',
-        "aircraft",
-    )
+    assert (problem.message, marked(text, problem)) == ('"layout" is missing, as in layout: quad-x', "aircraft")
 
 
 def test_a_misspelt_key_is_not_missed_as_well(problems: Problems, marked: Marked) -> None:
@@ -42,10 +39,7 @@ def test_problems_of_a_part_come_after_those_of_the_manifest() -> None:
     part = load_yaml(b"latitude_deg: 91\n", "a.yaml")
     whole = resolve(load_yaml(text.encode(), "wren.airframe.yaml"), lambda referrer, name: part)
     places = [problem.place for problem in check_manifest(whole)]
-    assert [(place.file, place.line) for place in places if place] == [
-        ("wren.airframe.yaml", 4),
-        ("a.yaml", 1),
-    ]
+    assert [(place.file, place.line) for place in places if place] == [("wren.airframe.yaml", 4), ("a.yaml", 1)]
 
 
 def test_a_missing_top_key_is_told_at_the_start(problems: Problems) -> None:
@@ -65,28 +59,22 @@ def test_another_format_is_refused_and_nothing_else_said(problems: Problems, mar
     assert marked(text, problem) == "2"
 
 
-@pytest.mark.parametrize(
-    ("written", "message"),
-    [
-        ('"1"', "a number is needed here; write 1 without quotes"),
-        ("true", "1 is needed here; this is true"),
-        ("1.5", "1 is needed here; this is the number 1.5"),
-    ],
-)
+@pytest.mark.parametrize(("written", "message"), [
+    ('"1"', "a number is needed here; write 1 without quotes"),
+    ("true", "1 is needed here; this is true"),
+    ("1.5", "1 is needed here; this is the number 1.5"),
+])
 def test_a_format_that_is_no_number(written: str, message: str, problems: Problems) -> None:
     found = problems(f"preflint: {written}\naircraft: {{name: Wren, layout: quad-x}}\n")
     assert [problem.message for problem in found] == [message]
 
 
-@pytest.mark.parametrize(
-    "rotors",
-    [
-        "every_rotor: {fixing: {bag_means: motor}}\nrotors: [{at: front-left, fixing: {bag_says: cw}}]",
-        "every_rotor: {fixing: {bag_says: cw}}\nrotors: [{at: front-left, fixing: {bag_means: motor}}]",
-        "every_rotor: {fixing: {bag_says: cw}}",
-        "every_rotor: {fixing: parts/kit.yaml}\nrotors: [{at: front-left, fixing: {bag_means: motor}}]",
-    ],
-)
+@pytest.mark.parametrize("rotors", [
+    "every_rotor: {fixing: {bag_means: motor}}\nrotors: [{at: front-left, fixing: {bag_says: cw}}]",
+    "every_rotor: {fixing: {bag_says: cw}}\nrotors: [{at: front-left, fixing: {bag_means: motor}}]",
+    "every_rotor: {fixing: {bag_says: cw}}",
+    "every_rotor: {fixing: parts/kit.yaml}\nrotors: [{at: front-left, fixing: {bag_means: motor}}]",
+])
 def test_bag_and_meaning_may_stand_apart(rotors: str, problems: Problems) -> None:
     assert problems(HEAD + rotors) == []
 
@@ -133,20 +121,15 @@ def test_a_hundred_problems_are_named_and_the_rest_counted(problems: Problems) -
 
 def test_what_an_alias_repeats_is_said_once(problems: Problems) -> None:
     text = HEAD + "packs: [&a {cells: many}, *a]\n"
-    assert [problem.message for problem in problems(text)] == [
-        'a whole number is needed here; this is text: "many"'
-    ]
+    assert [problem.message for problem in problems(text)] == ['a whole number is needed here; this is text: "many"']
 
 
-@pytest.mark.parametrize(
-    ("kind", "text", "message"),
-    [
-        ("lead", "gauge_awg: twelve", 'a whole number is needed here; this is text: "twelve"'),
-        ("motor", "kv: 420", '"kv" is not known here; did you mean "kv_rpm_per_v"?'),
-        ("site", "latitude_deg: 91", "latitude_deg must be from -90 to 90; 91 is written"),
-        ("compass", "noise_ut: 101", "noise_ut must be from 0 to 100; 101 is written"),
-    ],
-)
+@pytest.mark.parametrize(("kind", "text", "message"), [
+    ("lead", "gauge_awg: twelve", 'a whole number is needed here; this is text: "twelve"'),
+    ("motor", "kv: 420", '"kv" is not known here; did you mean "kv_rpm_per_v"?'),
+    ("site", "latitude_deg: 91", "latitude_deg must be from -90 to 90; 91 is written"),
+    ("compass", "noise_ut: 101", "noise_ut must be from 0 to 100; 101 is written"),
+])
 def test_a_shared_part(kind: PartKind, text: str, message: str) -> None:
     found = check_part(load_yaml(text.encode(), "parts/x.yaml"), kind)
     assert [problem.message for problem in found] == [message]

@@ -51,16 +51,13 @@ def test_a_pack_that_is_not_listed(kind: str, problems: Problems, marked: Marked
 
 
 @pytest.mark.parametrize("kind", KINDS)
-@pytest.mark.parametrize(
-    ("packs", "pack"),
-    [
-        (PACKS, "Alpha 1"),
-        (PACKS, "Beta"),
-        ("", "ZZ"),
-        ("packs: []\n", "ZZ"),
-        ("packs: [{cells: 6}]\n", "ZZ"),
-        ("packs: [{label: Alpha 1}, parts/packs/beta.yaml]\n", "Beta"),
-    ],
-)
+@pytest.mark.parametrize(("packs", "pack"), [
+    (PACKS, "Alpha 1"),
+    (PACKS, "Beta"),
+    ("", "ZZ"),
+    ("packs: []\n", "ZZ"),
+    ("packs: [{cells: 6}]\n", "ZZ"),
+    ("packs: [{label: Alpha 1}, parts/packs/beta.yaml]\n", "Beta"),
+])
 def test_a_pack_that_is_or_may_be_there(kind: str, packs: str, pack: str, problems: Problems) -> None:
     assert problems(START + packs + record(kind, pack)) == []

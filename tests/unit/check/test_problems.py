@@ -20,18 +20,12 @@ NUT = "records: {nut_test: [{date: 2026-04-18, at: front-left, nut: runs-on, %s}
 CASES = [
     # Unknown and missing keys
     ("loogbook: []", "loogbook", '"loogbook" is not known here; did you mean "logbook"?'),
-    (
-        "every_rotor: {prop: {diameter_cm: 35}}",
-        "diameter_cm",
-        '"diameter_cm" is not known here; did you mean "diameter_in"?',
-    ),
+    ("every_rotor: {prop: {diameter_cm: 35}}", "diameter_cm",
+     '"diameter_cm" is not known here; did you mean "diameter_in"?'),
     ("every_rotor: {motor: {kv: 420}}", "kv", '"kv" is not known here; did you mean "kv_rpm_per_v"?'),
     ("rotors: [{at: front-left, hand: cw}]", "hand", '"hand" is not known here; it belongs in prop'),
-    (
-        "flight_controller: {barometer: none}",
-        "barometer",
-        '"barometer" is not known here; it belongs in no group but at the start of a line',
-    ),
+    ("flight_controller: {barometer: none}", "barometer",
+     '"barometer" is not known here; it belongs in no group but at the start of a line'),
     ("barometer: {xyz: 1}", "xyz", '"xyz" is not known here; write accuracy_hpa'),
     ("rotors: [{spin: cw}]", "{spin: cw}", '"at" is missing, as in at: front-left'),
     ("logbook: [{kind: flown}]", "{kind: flown}", '"date" is missing, as in date: 2026-04-18'),
@@ -40,65 +34,37 @@ CASES = [
     ("every_rotor: {fixing: {kind: nutt}}", "nutt", f'"nutt" is not known here; did you mean "nut"? Known: {KINDS}'),
     ("every_rotor: {fixing: {kind: glue}}", "glue", f'"glue" is not known here; write one of {KINDS}'),
     ("every_rotor: {spin: clockwise}", "clockwise", '"clockwise" is not known here; did you mean "cw"? Known: cw, ccw'),
-    (
-        "every_rotor: {spin: Anti-Clockwise}",
-        "Anti-Clockwise",
-        '"Anti-Clockwise" is not known here; did you mean "ccw"? Known: cw, ccw',
-    ),
-    (
-        "packs: [{chemistry: LiPo}]",
-        "LiPo",
-        '"LiPo" is not known here; did you mean "lipo"? Known: lipo, lipo-hv, li-ion, life',
-    ),
+    ("every_rotor: {spin: Anti-Clockwise}", "Anti-Clockwise",
+     '"Anti-Clockwise" is not known here; did you mean "ccw"? Known: cw, ccw'),
+    ("packs: [{chemistry: LiPo}]", "LiPo",
+     '"LiPo" is not known here; did you mean "lipo"? Known: lipo, lipo-hv, li-ion, life'),
     ("every_rotor: {spin: 1}", "1", "cw or ccw is needed here; this is the number 1"),
     ("barometer: yess", "yess", 'none or a group of entries is needed here; this is text: "yess"'),
-    (
-        "compass: fitted",
-        "fitted",
-        ('none, a group of entries, or the name of a file that ends in .yaml is needed here; this is text: "fitted"'),
-    ),
-    (
-        "site: home.yml",
-        "home.yml",
-        ('a group of entries, or the name of a file that ends in .yaml, is needed here; this is text: "home.yml"'),
-    ),
+    ("compass: fitted", "fitted",
+     ('none, a group of entries, or the name of a file that ends in .yaml is needed here; this is text: "fitted"')),
+    ("site: home.yml", "home.yml",
+     ('a group of entries, or the name of a file that ends in .yaml, is needed here; this is text: "home.yml"')),
     # Types
-    (
-        'every_rotor: {prop: {diameter_in: "14 in"}}',
-        '"14 in"',
-        'a number is needed here, without a unit; this is text: "14 in"',
-    ),
-    (
-        "every_rotor: {prop: {diameter_in: 14 in}}",
-        "14 in",
-        'a number is needed here, without a unit; this is text: "14 in"',
-    ),
+    ('every_rotor: {prop: {diameter_in: "14 in"}}', '"14 in"',
+     'a number is needed here, without a unit; this is text: "14 in"'),
+    ("every_rotor: {prop: {diameter_in: 14 in}}", "14 in",
+     'a number is needed here, without a unit; this is text: "14 in"'),
     ('every_rotor: {prop: {pitch_in: "4.80"}}', '"4.80"', "a number is needed here; write 4.80 without quotes"),
     ("every_rotor: {prop: {pitch_in: true}}", "true", "a number is needed here, without a unit; this is true"),
     ("packs: [{cells: 5.50}]", "5.50", "a whole number is needed here; this is the number 5.50"),
     ("packs: [{label: 7}]", "7", 'text is needed here; write it in quotes: "7"'),
     ("every_rotor: {esc: {active_braking: maybe}}", "maybe", 'true or false is needed here; this is text: "maybe"'),
-    (
-        'every_rotor: {esc: {active_braking: "true"}}',
-        '"true"',
-        "true or false is needed here; write true without quotes",
-    ),
+    ('every_rotor: {esc: {active_braking: "true"}}', '"true"',
+     "true or false is needed here; write true without quotes"),
     ("packs: {label: A1}", "{label: A1}", "a list is needed here, as in [first, second]; this is a group of entries"),
     ("records: [1]", "[1]", "a group of entries is needed here, as in {name: value}; this is a list"),
-    (
-        "records: {voltage_comparison: [5]}",
-        "5",
-        "a group of entries is needed here, as in {name: value}; this is the number 5",
-    ),
+    ("records: {voltage_comparison: [5]}", "5",
+     "a group of entries is needed here, as in {name: value}; this is the number 5"),
     # Ranges and sizes
+    (f"records: {{cell_voltages: [{{date: 2026-04-18, cells_v: [{', '.join(['3.85'] * 31)}]}}]}}",
+     f"[{', '.join(['3.85'] * 31)}]", "cells_v has 31 entries; at most 30 are read"),
     (
-        f"records: {{cell_voltages: [{{date: 2026-04-18, cells_v: [{', '.join(['3.85'] * 31)}]}}]}}",
-        f"[{', '.join(['3.85'] * 31)}]",
-        "cells_v has 31 entries; at most 30 are read",
-    ),
-    (
-        f"rotors: [{{at: {'X' * 41}}}]",
-        "X" * 41,
+        f"rotors: [{{at: {'X' * 41}}}]", "X" * 41,
         (
             "a position is written in small letters, digits and hyphens, such as front-left;"
             f' this is text: "{"X" * 39}…"'
@@ -108,91 +74,48 @@ CASES = [
     ("packs: [{rated_c: 0}]", "0", "rated_c must be more than 0 and at most 500; 0 is written"),
     ("compass: {hard_iron_ut: [1, 2]}", "[1, 2]", "hard_iron_ut needs a list of three; this one has 2"),
     ("compass: {hard_iron_ut: [1, 2, 3000]}", "3000", "hard_iron_ut must be from -1000 to 1000; 3000 is written"),
-    (
-        "compass: {soft_iron: [[1, 0, 0], [0, 1], [0, 0, 1]]}",
-        "[0, 1]",
-        "soft_iron needs a list of three; this one has 2",
-    ),
+    ("compass: {soft_iron: [[1, 0, 0], [0, 1], [0, 0, 1]]}", "[0, 1]",
+     "soft_iron needs a list of three; this one has 2"),
     ("flight_controller: {expects_spin: {}}", "{}", "expects_spin is empty; write at least one entry, or leave it out"),
     ('packs: [{label: ""}]', '""', "nothing is written between the quotes; write the text, or leave the entry out"),
     (f"packs: [{{label: {'x' * 41}}}]", "x" * 41, "a text of 41 characters; at most 40 are read here"),
     # Either, or
-    (
-        "site: {station_pressure_hpa: 990, sea_level_pressure_hpa: 1010}",
-        "sea_level_pressure_hpa",
-        "station_pressure_hpa and sea_level_pressure_hpa cannot both stand here; keep one of them",
-    ),
-    (
-        NUT % "motor_turned: cw, nut_turned: cw",
-        "nut_turned",
-        "motor_turned and nut_turned cannot both stand here; keep one of them",
-    ),
-    (
-        "records: {nut_test: [{date: 2026-04-18, at: front-left, nut: runs-on}]}",
-        "{date: 2026-04-18, at: front-left, nut: runs-on}",
-        "one of motor_turned and nut_turned is needed here",
-    ),
+    ("site: {station_pressure_hpa: 990, sea_level_pressure_hpa: 1010}", "sea_level_pressure_hpa",
+     "station_pressure_hpa and sea_level_pressure_hpa cannot both stand here; keep one of them"),
+    (NUT % "motor_turned: cw, nut_turned: cw", "nut_turned",
+     "motor_turned and nut_turned cannot both stand here; keep one of them"),
+    ("records: {nut_test: [{date: 2026-04-18, at: front-left, nut: runs-on}]}",
+     "{date: 2026-04-18, at: front-left, nut: runs-on}", "one of motor_turned and nut_turned is needed here"),
     (NUT % "motor_turnd: cw", "motor_turnd", '"motor_turnd" is not known here; did you mean "motor_turned"?'),
     # Tables
+    ("records: {voltage_comparison: [{date: 2026-04-18}]}", "{date: 2026-04-18}",
+     "the readings are missing; write columns and rows, or file: with the name of a .csv file"),
+    (TABLE % "columns: [indicated_v, reference_v]", "{date: 2026-04-18, columns: [indicated_v, reference_v]}",
+     '"rows" is missing'),
+    (TABLE % "columns: [indicated_v, reference_v], rows: [[1, 2]], file: a.csv", "columns",
+     "the readings stand here and in a file; keep either file, or columns and rows"),
     (
-        "records: {voltage_comparison: [{date: 2026-04-18}]}",
-        "{date: 2026-04-18}",
-        "the readings are missing; write columns and rows, or file: with the name of a .csv file",
-    ),
-    (
-        TABLE % "columns: [indicated_v, reference_v]",
-        "{date: 2026-04-18, columns: [indicated_v, reference_v]}",
-        '"rows" is missing',
-    ),
-    (
-        TABLE % "columns: [indicated_v, reference_v], rows: [[1, 2]], file: a.csv",
-        "columns",
-        "the readings stand here and in a file; keep either file, or columns and rows",
-    ),
-    (
-        TABLE % "file: a.txt",
-        "a.txt",
+        TABLE % "file: a.txt", "a.txt",
         (
             "the name of a file that ends in .csv is needed here, such as logs/lapwing-2026-04-18.csv;"
             ' this is text: "a.txt"'
         ),
     ),
     (TABLE % "columns: [indicated_v], rows: [[1]]", "[indicated_v]", "a column is missing: reference_v"),
-    (
-        "records: {compass_rotation: [{date: 2026-04-18, columns: [field_x_ut], rows: [[1]]}]}",
-        "[field_x_ut]",
-        "a column is missing: field_y_ut (or field_y_mgauss), field_z_ut (or field_z_mgauss)",
-    ),
-    (
-        TABLE % "columns: [indicated_v, referense_v], rows: [[1, 2]]",
-        "referense_v",
-        '"referense_v" is not known here; did you mean "reference_v"? Known: indicated_v, reference_v',
-    ),
-    (
-        TABLE % "columns: [indicated_v, reference_v, indicated_v], rows: [[1, 2, 3]]",
-        "indicated_v",
-        '"indicated_v" stands twice in this list',
-    ),
-    (
-        TABLE % "columns: [indicated_v, reference_v], rows: [[1, 2], [3]]",
-        "[3]",
-        "this row has one number; columns names 2: write every reading",
-    ),
-    (
-        TABLE % "columns: [indicated_v, reference_v], rows: [[24,2, 24.1]]",
-        "[24,2, 24.1]",
-        "this row has 3 numbers; columns names 2: if the decimal sign is a comma here, write a point",
-    ),
-    (
-        TABLE % "columns: [indicated_v, reference_v], rows: [[1, 2], [3, 4 V]]",
-        "4 V",
-        'a number is needed here, without a unit; this is text: "4 V"',
-    ),
-    (
-        TABLE % "columns: [indicated_v, reference_v], rows: []",
-        "[]",
-        "rows holds an empty list; write at least one entry",
-    ),
+    ("records: {compass_rotation: [{date: 2026-04-18, columns: [field_x_ut], rows: [[1]]}]}", "[field_x_ut]",
+     "a column is missing: field_y_ut (or field_y_mgauss), field_z_ut (or field_z_mgauss)"),
+    (TABLE % "columns: [indicated_v, referense_v], rows: [[1, 2]]", "referense_v",
+     '"referense_v" is not known here; did you mean "reference_v"? Known: indicated_v, reference_v'),
+    (TABLE % "columns: [indicated_v, reference_v, indicated_v], rows: [[1, 2, 3]]", "indicated_v",
+     '"indicated_v" stands twice in this list'),
+    (TABLE % "columns: [indicated_v, reference_v], rows: [[1, 2], [3]]", "[3]",
+     "this row has one number; columns names 2: write every reading"),
+    (TABLE % "columns: [indicated_v, reference_v], rows: [[24,2, 24.1]]", "[24,2, 24.1]",
+     "this row has 3 numbers; columns names 2: if the decimal sign is a comma here, write a point"),
+    (TABLE % "columns: [indicated_v, reference_v], rows: [[1, 2], [3, 4 V]]", "4 V",
+     'a number is needed here, without a unit; this is text: "4 V"'),
+    (TABLE % "columns: [indicated_v, reference_v], rows: []", "[]",
+     "rows holds an empty list; write at least one entry"),
     (
         (
             "records: {compass_rotation: [{date: 2026-04-18, columns: [field_x_ut, field_x_mgauss,"
@@ -202,31 +125,16 @@ CASES = [
         '"field_x_mgauss" stands here in µT as well; keep one of the two columns',
     ),
     # Dates
-    (
-        "logbook: [{date: 18.4.2026, kind: flown}]",
-        "18.4.2026",
-        'a date is needed here, written 2026-04-18 or 2026-04-18 14:30; this is text: "18.4.2026"',
-    ),
-    (
-        "logbook: [{date: 2026-02-29, kind: flown}]",
-        "2026-02-29",
-        '"2026-02-29" is not in the calendar; write 2026-04-18 or 2026-04-18 14:30',
-    ),
-    (
-        "logbook: [{date: 2026-02-28 24:00, kind: flown}]",
-        "2026-02-28 24:00",
-        '"2026-02-28 24:00" is not in the calendar; write 2026-04-18 or 2026-04-18 14:30',
-    ),
-    (
-        r'logbook: [{date: "2026-02-28\n", kind: flown}]',
-        r'"2026-02-28\n"',
-        '"2026-02-28" is not in the calendar; write 2026-04-18 or 2026-04-18 14:30',
-    ),
-    (
-        "deferred_defects: [{rule: a/b, until: 2026-06-31, by: R, because: so}]",
-        "2026-06-31",
-        '"2026-06-31" is not in the calendar; write 2026-04-18 or 2026-04-18 14:30',
-    ),
+    ("logbook: [{date: 18.4.2026, kind: flown}]", "18.4.2026",
+     'a date is needed here, written 2026-04-18 or 2026-04-18 14:30; this is text: "18.4.2026"'),
+    ("logbook: [{date: 2026-02-29, kind: flown}]", "2026-02-29",
+     '"2026-02-29" is not in the calendar; write 2026-04-18 or 2026-04-18 14:30'),
+    ("logbook: [{date: 2026-02-28 24:00, kind: flown}]", "2026-02-28 24:00",
+     '"2026-02-28 24:00" is not in the calendar; write 2026-04-18 or 2026-04-18 14:30'),
+    (r'logbook: [{date: "2026-02-28\n", kind: flown}]', r'"2026-02-28\n"',
+     '"2026-02-28" is not in the calendar; write 2026-04-18 or 2026-04-18 14:30'),
+    ("deferred_defects: [{rule: a/b, until: 2026-06-31, by: R, because: so}]", "2026-06-31",
+     '"2026-06-31" is not in the calendar; write 2026-04-18 or 2026-04-18 14:30'),
     (
         (
             "logbook: [{date: 2026-05-09, kind: flown}]\n"
@@ -237,16 +145,10 @@ CASES = [
     ),
     # Things that stand once
     ("packs: [{label: A1}, {label: A1}]", "A1", 'a pack labelled "A1" stands on line 3; give each its own label'),
-    (
-        "rotors: [{at: rear-left}, {at: rear-left}]",
-        "rear-left",
-        "a rotor at rear-left stands on line 3 already; keep one of them",
-    ),
-    (
-        "every_rotor: {fixing: {bag_means: motor}}",
-        "bag_means",
-        "bag_means needs bag_says: write what the bag says, cw or ccw",
-    ),
+    ("rotors: [{at: rear-left}, {at: rear-left}]", "rear-left",
+     "a rotor at rear-left stands on line 3 already; keep one of them"),
+    ("every_rotor: {fixing: {bag_means: motor}}", "bag_means",
+     "bag_means needs bag_says: write what the bag says, cw or ccw"),
 ]
 
 RELIES = "preflint: 1\naircraft: {name: Wren, layout: quad-x, relies_on: [compass, barometer, satellite]}\n"

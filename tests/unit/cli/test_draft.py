@@ -5,9 +5,16 @@ import re
 import pytest
 
 from preflint.aircraft.layouts import NAMES
+from preflint.api import Job
 from preflint.cli.draft import draft_text
 from preflint.errors import NotRead
+from preflint.findings.next_jobs import next_jobs
 from preflint.testing import findings, inspect_text
+
+SPIN = (
+    "props removed: let each motor turn briefly, look from above the aircraft, and write its spin under rotors "
+    "and a spin_test"
+)
 
 
 @pytest.mark.parametrize("layout", NAMES)
@@ -31,3 +38,15 @@ def test_open_choices_are_refused_when_only_uncommented() -> None:
         inspect_text(text)
     assert len(refused.value.problems) == 4
     assert all("cw" in problem.message for problem in refused.value.problems)
+
+
+def test_the_first_jobs_of_a_draft() -> None:
+    """Each act at the bench once, writing first."""
+    for layout in NAMES:
+        first, *more = next_jobs(inspect_text(draft_text(layout, 4, "Trial")))
+        assert first.stage is Job.RECORD
+        for part in ("power_sensing", "compass", "barometer"):
+            assert f"write {part}: what is fitted, or {part}: none" in first.do
+        at_the_bench = [job.do for job in more if job.stage is Job.PROPS_OFF and job.needed_for_flight]
+        assert at_the_bench.count(SPIN) == 1
+        assert sum("spin_test" in do for do in at_the_bench) == 1

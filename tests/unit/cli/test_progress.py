@@ -5,7 +5,6 @@ import pty
 import re
 import signal
 import subprocess
-import sys
 import time
 from collections.abc import Iterator
 from pathlib import Path
@@ -13,11 +12,11 @@ from tempfile import TemporaryDirectory
 
 import pyte
 import pytest
+from making.program import PROGRAM
 
 from preflint.load.tables.table import read_table
 from preflint.load.tree import Tree
 
-PROGRAM = Path(sys.executable).with_name("preflint")
 HEADING = "current_a,field_x_ut,field_y_ut,field_z_ut\n"
 ROWS = "1.25,18.0,0.5,45.0\n" * 200_000  # without a clock the rows may be alike
 MANIFEST = """\

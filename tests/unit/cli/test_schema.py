@@ -15,15 +15,12 @@ def printed(*arguments: str) -> subprocess.CompletedProcess[str]:
     return subprocess.run(command, capture_output=True, text=True, encoding="utf-8", check=False)
 
 
-@pytest.mark.parametrize(
-    ("arguments", "kept"),
-    [
-        ((), preflint_schemas.airframe),
-        (("airframe",), preflint_schemas.airframe),
-        (("policy",), preflint_schemas.policy),
-        (("report",), preflint_schemas.report),
-    ],
-)
+@pytest.mark.parametrize(("arguments", "kept"), [
+    ((), preflint_schemas.airframe),
+    (("airframe",), preflint_schemas.airframe),
+    (("policy",), preflint_schemas.policy),
+    (("report",), preflint_schemas.report),
+])
 def test_each_schema_is_printed_as_it_is(arguments, kept):
     ran = printed(*arguments)
     assert (ran.returncode, ran.stderr) == (0, "")

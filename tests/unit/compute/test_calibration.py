@@ -199,8 +199,7 @@ def test_rates_of_the_decision():
 
 @settings(derandomize=True, deadline=None, max_examples=40)
 @given(
-    st.lists(st.tuples(st.floats(10, 30), st.floats(-0.2, 0.2)), min_size=1, max_size=6),
-    st.floats(0.9, 1.1),
+    st.lists(st.tuples(st.floats(10, 30), st.floats(-0.2, 0.2)), min_size=1, max_size=6), st.floats(0.9, 1.1),
     st.sampled_from([0.001, 1000.0]),
 )
 def test_a_change_of_unit_changes_nothing_but_the_unit(rows, gain, scale):
@@ -209,10 +208,8 @@ def test_a_change_of_unit_changes_nothing_but_the_unit(rows, gain, scale):
     scaled_meter = Instrument(accuracy_percent=0.5, resolution=0.01 * scale)
     for here, there in (
         (gain_only(x, y, METER, 0.01), gain_only(x * scale, y * scale, scaled_meter, 0.01 * scale)),
-        (
-            gain_with_zero_prior(x, y, METER, 0.01, u_zero=PRIOR),
-            gain_with_zero_prior(x * scale, y * scale, scaled_meter, 0.01 * scale, u_zero=PRIOR * scale),
-        ),
+        (gain_with_zero_prior(x, y, METER, 0.01, u_zero=PRIOR),
+         gain_with_zero_prior(x * scale, y * scale, scaled_meter, 0.01 * scale, u_zero=PRIOR * scale)),
     ):
         assert there.gain.value == pytest.approx(here.gain.value, rel=1e-7)
         assert there.gain.u == pytest.approx(here.gain.u, rel=1e-5)
@@ -231,18 +228,15 @@ def test_no_relative_error_where_there_is_nothing_to_relate_to(indicated):
             fit.error_of_indication(indicated)
 
 
-@pytest.mark.parametrize(
-    ("call", "says"),
-    [
-        (lambda: gain_only([1, 2], [1], METER), "equally many"),
-        (lambda: gain_and_zero([], [], METER), "at least one"),
-        (lambda: gain_with_zero_prior([1, math.nan], [1, 2], METER, u_zero=1), "finite"),
-        (lambda: gain_with_zero_prior([1, 2], [1, 2], METER, u_zero=0), "prior of the zero"),
-        (lambda: gain_only([1, 2], [1, 2], METER, -0.1), "resolution is a finite number"),
-        (lambda: Instrument(accuracy_percent=-1), "accuracy and resolution"),
-        (lambda: Instrument(resolution=math.nan), "accuracy and resolution"),
-    ],
-)
+@pytest.mark.parametrize(("call", "says"), [
+    (lambda: gain_only([1, 2], [1], METER), "equally many"),
+    (lambda: gain_and_zero([], [], METER), "at least one"),
+    (lambda: gain_with_zero_prior([1, math.nan], [1, 2], METER, u_zero=1), "finite"),
+    (lambda: gain_with_zero_prior([1, 2], [1, 2], METER, u_zero=0), "prior of the zero"),
+    (lambda: gain_only([1, 2], [1, 2], METER, -0.1), "resolution is a finite number"),
+    (lambda: Instrument(accuracy_percent=-1), "accuracy and resolution"),
+    (lambda: Instrument(resolution=math.nan), "accuracy and resolution"),
+])
 def test_nonsense_is_refused(call, says):
     with pytest.raises(ValueError, match=says):
         call()

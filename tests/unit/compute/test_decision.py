@@ -19,20 +19,17 @@ K = 1.959963984540054  # of the normal distribution, for exact uncertainties
 
 
 @pytest.mark.parametrize("sign", [1, -1])
-@pytest.mark.parametrize(
-    ("error", "u", "tolerance", "expected"),
-    [
-        (0.0, 0.0, 0.0, "clear"),
-        (1.0, 0.0, 1.0, "clear"),
-        (1.0000001, 0.0, 1.0, "found"),
-        (1.0 - K * 0.1 - 1e-9, 0.1, 1.0, "clear"),
-        (1.0 - K * 0.1 + 1e-9, 0.1, 1.0, "uncertain"),
-        (1.0 + K * 0.1 - 1e-9, 0.1, 1.0, "uncertain"),
-        (1.0 + K * 0.1 + 1e-9, 0.1, 1.0, "found"),
-        (0.0, 10.0, 1.0, "uncertain"),
-        (5.0, math.inf, 1.0, "uncertain"),
-    ],
-)
+@pytest.mark.parametrize(("error", "u", "tolerance", "expected"), [
+    (0.0, 0.0, 0.0, "clear"),
+    (1.0, 0.0, 1.0, "clear"),
+    (1.0000001, 0.0, 1.0, "found"),
+    (1.0 - K * 0.1 - 1e-9, 0.1, 1.0, "clear"),
+    (1.0 - K * 0.1 + 1e-9, 0.1, 1.0, "uncertain"),
+    (1.0 + K * 0.1 - 1e-9, 0.1, 1.0, "uncertain"),
+    (1.0 + K * 0.1 + 1e-9, 0.1, 1.0, "found"),
+    (0.0, 10.0, 1.0, "uncertain"),
+    (5.0, math.inf, 1.0, "uncertain"),
+])
 def test_guard_bands_on_both_sides(sign, error, u, tolerance, expected):
     assert decide(sign * error, u, math.inf, tolerance) == expected
 
@@ -51,19 +48,16 @@ def test_a_change_of_unit_changes_no_decision(error, u, dof, tolerance, scale):
         assert decide(error, u, dof, tolerance) == decide(error * scale, u * scale, dof, tolerance * scale)
 
 
-@pytest.mark.parametrize(
-    ("arguments", "says"),
-    [
-        ((math.nan, 0.1, 5, 1), "error that is not a finite number"),
-        ((math.inf, 0.1, 5, 1), "error that is not a finite number"),
-        ((0, -0.1, 5, 1), "standard uncertainty is zero or more"),
-        ((0, math.nan, 5, 1), "standard uncertainty is zero or more"),
-        ((0, 0.1, 0, 1), "degrees of freedom must be above zero"),
-        ((0, 0.1, math.nan, 1), "degrees of freedom must be above zero"),
-        ((0, 0.1, 5, -1), "tolerance is a finite number"),
-        ((0, 0.1, 5, math.nan), "tolerance is a finite number"),
-    ],
-)
+@pytest.mark.parametrize(("arguments", "says"), [
+    ((math.nan, 0.1, 5, 1), "error that is not a finite number"),
+    ((math.inf, 0.1, 5, 1), "error that is not a finite number"),
+    ((0, -0.1, 5, 1), "standard uncertainty is zero or more"),
+    ((0, math.nan, 5, 1), "standard uncertainty is zero or more"),
+    ((0, 0.1, 0, 1), "degrees of freedom must be above zero"),
+    ((0, 0.1, math.nan, 1), "degrees of freedom must be above zero"),
+    ((0, 0.1, 5, -1), "tolerance is a finite number"),
+    ((0, 0.1, 5, math.nan), "tolerance is a finite number"),
+])
 def test_no_decision_from_nonsense(arguments, says):
     with pytest.raises(ValueError, match=says):
         decide(*arguments)

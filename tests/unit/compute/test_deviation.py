@@ -15,23 +15,20 @@ EVERY = np.arange(0, 360, 0.5)
 part = st.floats(-8, 8)
 
 
-@pytest.mark.parametrize(
-    ("heading", "disturbance", "error"),
-    [
-        # Nose north, 20 µT ahead; 20·tan 10° µT to the right: the field seems to come from the right, so the nose
-        # seems to point left of north.
-        (0, (0, 20 * math.tan(math.radians(10)), 0), -10),
-        (0, (0, -20 * math.tan(math.radians(10)), 0), 10),
-        (0, (5, 0, 9), 0),
-        # Nose east: the field comes from the left, so what is added ahead turns it toward the nose.
-        (90, (20 * math.tan(math.radians(10)), 0, 0), -10),
-        (180, (0, 20 * math.tan(math.radians(10)), 0), 10),
-        (270, (20 * math.tan(math.radians(10)), 0, 0), 10),
-        (-90, (20 * math.tan(math.radians(10)), 0, 0), 10),
-        (45, (0, 0, 30), 0),
-        (0, (-40, 0, 0), 180),
-    ],
-)
+@pytest.mark.parametrize(("heading", "disturbance", "error"), [
+    # Nose north, 20 µT ahead; 20·tan 10° µT to the right: the field seems to come from the right, so the nose
+    # seems to point left of north.
+    (0, (0, 20 * math.tan(math.radians(10)), 0), -10),
+    (0, (0, -20 * math.tan(math.radians(10)), 0), 10),
+    (0, (5, 0, 9), 0),
+    # Nose east: the field comes from the left, so what is added ahead turns it toward the nose.
+    (90, (20 * math.tan(math.radians(10)), 0, 0), -10),
+    (180, (0, 20 * math.tan(math.radians(10)), 0), 10),
+    (270, (20 * math.tan(math.radians(10)), 0, 0), 10),
+    (-90, (20 * math.tan(math.radians(10)), 0, 0), 10),
+    (45, (0, 0, 30), 0),
+    (0, (-40, 0, 0), 180),
+])
 def test_by_hand(heading, disturbance, error):
     found = deviations([heading], 20, 45, disturbance_ut=disturbance)
     assert found.error_deg.shape == (1, 1)
@@ -66,17 +63,14 @@ def test_each_heading_may_have_its_own_field():
     assert found.error_deg[:, 0] == pytest.approx([45, math.degrees(math.atan(0.5))])
 
 
-@pytest.mark.parametrize(
-    ("call", "says"),
-    [
-        (lambda: deviations([], 20, 45), "headings"),
-        (lambda: deviations([0], 20, 45, disturbance_ut=(1, 2)), "disturbance"),
-        (lambda: deviations([0], 20, 45, matrix=np.eye(2)), "matrix"),
-        (lambda: deviations([0], 0, 45), "above zero"),
-        (lambda: deviations([math.nan], 20, 45), "finite"),
-        (lambda: deviations([0], math.inf, 45), "finite"),
-    ],
-)
+@pytest.mark.parametrize(("call", "says"), [
+    (lambda: deviations([], 20, 45), "headings"),
+    (lambda: deviations([0], 20, 45, disturbance_ut=(1, 2)), "disturbance"),
+    (lambda: deviations([0], 20, 45, matrix=np.eye(2)), "matrix"),
+    (lambda: deviations([0], 0, 45), "above zero"),
+    (lambda: deviations([math.nan], 20, 45), "finite"),
+    (lambda: deviations([0], math.inf, 45), "finite"),
+])
 def test_what_is_no_field_is_refused(call, says):
     with pytest.raises(ValueError, match=says):
         call()

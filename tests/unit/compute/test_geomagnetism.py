@@ -7,12 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from preflint.compute.geomagnetism import (
-    deviation_deg,
-    geomagnetic_field,
-    heading_error_deg,
-    horizontal_disturbance_ut,
-)
+from preflint.compute.geomagnetism import deviation_deg, geomagnetic_field, heading_error_deg, horizontal_disturbance_ut
 
 component = st.floats(-60, 60).map(lambda value: round(value, 3))
 
@@ -81,34 +76,28 @@ def test_level_and_tilted_by_hand():
     assert heading_error_deg([0, 0, -8], 20, 25) == pytest.approx(9.7325, abs=1e-3)
 
 
-@pytest.mark.parametrize(
-    ("arguments", "says"),
-    [
-        (([1, 2], 20, 0), "three finite numbers"),
-        (([1, 2, float("nan")], 20, 0), "three finite numbers"),
-        (([1, 2, 3], 0, 0), "above zero"),
-        (([1, 2, 3], float("nan"), 0), "above zero"),
-        (([1, 2, 3], 20, 91), "not between 0 and 90"),
-        (([1, 2, 3], 20, float("nan")), "not between 0 and 90"),
-    ],
-)
+@pytest.mark.parametrize(("arguments", "says"), [
+    (([1, 2], 20, 0), "three finite numbers"),
+    (([1, 2, float("nan")], 20, 0), "three finite numbers"),
+    (([1, 2, 3], 0, 0), "above zero"),
+    (([1, 2, 3], float("nan"), 0), "above zero"),
+    (([1, 2, 3], 20, 91), "not between 0 and 90"),
+    (([1, 2, 3], 20, float("nan")), "not between 0 and 90"),
+])
 def test_nonsense_is_refused(arguments, says):
     with pytest.raises(ValueError, match=says):
         heading_error_deg(*arguments)
 
 
-@pytest.mark.parametrize(
-    ("arguments", "says"),
-    [
-        ((91, 0, 0, 2026), "latitude 91° is not between -90 and 90"),
-        ((float("nan"), 0, 0, 2026), "latitude"),
-        ((0, 361, 0, 2026), "longitude 361° is not between -180 and 360"),
-        ((0, 0, 9e6, 2026), "elevation 9000000 m is not between"),
-        ((0, 0, 0, 2019.99), "for 2019.990; those at hand run from 2020.0 to 2030.0"),
-        ((0, 0, 0, 2031.5), "no World Magnetic Model at hand for 2031.50"),
-        ((0, 0, 0, float("nan")), "no World Magnetic Model at hand"),
-    ],
-)
+@pytest.mark.parametrize(("arguments", "says"), [
+    ((91, 0, 0, 2026), "latitude 91° is not between -90 and 90"),
+    ((float("nan"), 0, 0, 2026), "latitude"),
+    ((0, 361, 0, 2026), "longitude 361° is not between -180 and 360"),
+    ((0, 0, 9e6, 2026), "elevation 9000000 m is not between"),
+    ((0, 0, 0, 2019.99), "for 2019.990; those at hand run from 2020.0 to 2030.0"),
+    ((0, 0, 0, 2031.5), "no World Magnetic Model at hand for 2031.50"),
+    ((0, 0, 0, float("nan")), "no World Magnetic Model at hand"),
+])
 def test_off_the_globe_or_out_of_time(arguments, says):
     with pytest.raises(ValueError, match=says):
         geomagnetic_field(*arguments)

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import numpy as np
 import pytest
-from making import vectors
+from making import earth, moments, vectors
 
 from preflint.compute import handedness
 
@@ -14,8 +14,9 @@ WAYS = ("up", "down")
 THREADS = ("right", "left")
 
 
-def test_the_oracle_imports_nothing_of_ours():
-    assert "preflint" not in Path(vectors.__file__).read_text(encoding="utf-8")
+@pytest.mark.parametrize("oracle", [vectors, moments, earth], ids=["vectors", "moments", "earth"])
+def test_an_oracle_imports_nothing_of_ours(oracle):
+    assert "preflint" not in Path(oracle.__file__).read_text(encoding="utf-8")
 
 
 @pytest.mark.parametrize(("hand", "face"), list(product(TURNINGS, WAYS)))
@@ -123,26 +124,23 @@ def test_the_air_turns_the_airframe_against_the_rotor(spin):
     assert np.sign(nose_goes_right) == handedness.yaw_reaction_sign(spin)
 
 
-@pytest.mark.parametrize(
-    ("designation", "left"),
-    [
-        # NAVEDTRA 14345, Machinery Repairman, thread designation page.
-        ("1/4-20 UNC-3A-LH", True),
-        ("1/4-20 UNC-3A", False),
-        # GB/T 197 (as ISO 965-1) designation examples.
-        ("M16x1LH-6G", True),
-        ("M8 x 1 LH", True),
-        ("M16x1-6G", False),
-        # Common practice, no source.
-        ("M6 LH", True),
-        ("M6", False),
-        ("M6 lh", True),
-        ("M5x0.8", False),
-        ("M6 RH", False),
-        ("", False),
-        ("Lhasa M6", False),
-        ("M6 FLH", False),
-    ],
-)
+@pytest.mark.parametrize(("designation", "left"), [
+    # NAVEDTRA 14345, Machinery Repairman, thread designation page.
+    ("1/4-20 UNC-3A-LH", True),
+    ("1/4-20 UNC-3A", False),
+    # GB/T 197 (as ISO 965-1) designation examples.
+    ("M16x1LH-6G", True),
+    ("M8 x 1 LH", True),
+    ("M16x1-6G", False),
+    # Common practice, no source.
+    ("M6 LH", True),
+    ("M6", False),
+    ("M6 lh", True),
+    ("M5x0.8", False),
+    ("M6 RH", False),
+    ("", False),
+    ("Lhasa M6", False),
+    ("M6 FLH", False),
+])
 def test_only_an_explicit_mark_says_left_hand(designation, left):
     assert handedness.designation_says_left_hand(designation) is left

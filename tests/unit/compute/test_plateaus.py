@@ -141,18 +141,15 @@ def test_a_level_that_is_only_passed_is_none_and_the_last_row_of_a_step_stays():
     assert [one.rows.start for one in by_hand] == [0, 1, 2]
 
 
-@pytest.mark.parametrize(
-    ("call", "says"),
-    [
-        (lambda: find_plateaus([], np.empty((0, 1)), tolerance=1), "at least one row"),
-        (lambda: find_plateaus([1, 2], [[1], [2], [3]], tolerance=1), "shape \\(n, k\\)"),
-        (lambda: find_plateaus([1, math.nan], [[1], [2]], tolerance=1), "finite"),
-        (lambda: find_plateaus([1, 2], [[1], [math.inf]], tolerance=1), "finite"),
-        (lambda: find_plateaus([1, 2], [[1], [2]], tolerance=1, time=[1]), "equally many"),
-        (lambda: find_plateaus([1, 1, 1], [[1], [2], [3]], tolerance=1, time=[0, 2, 1]), "after row 2"),
-        (lambda: median_of_rows([]), "at least one row"),
-    ],
-)
+@pytest.mark.parametrize(("call", "says"), [
+    (lambda: find_plateaus([], np.empty((0, 1)), tolerance=1), "at least one row"),
+    (lambda: find_plateaus([1, 2], [[1], [2], [3]], tolerance=1), "shape \\(n, k\\)"),
+    (lambda: find_plateaus([1, math.nan], [[1], [2]], tolerance=1), "finite"),
+    (lambda: find_plateaus([1, 2], [[1], [math.inf]], tolerance=1), "finite"),
+    (lambda: find_plateaus([1, 2], [[1], [2]], tolerance=1, time=[1]), "equally many"),
+    (lambda: find_plateaus([1, 1, 1], [[1], [2], [3]], tolerance=1, time=[0, 2, 1]), "after row 2"),
+    (lambda: median_of_rows([]), "at least one row"),
+])
 def test_nonsense_is_refused(call, says):
     with pytest.raises(ValueError, match=says):
         call()

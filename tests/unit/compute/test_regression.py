@@ -103,13 +103,7 @@ def test_york_without_error_in_x_is_the_weighted_line():
     u = [0.1, 0.3, 0.2, 0.5]
     both, plain = york(X, Y, 0, u), line(X, Y, u)
     for name in (
-        "intercept",
-        "slope",
-        "variance_intercept",
-        "covariance",
-        "variance_slope",
-        "chi_square",
-        "dof",
+        "intercept", "slope", "variance_intercept", "covariance", "variance_slope", "chi_square", "dof",
     ):
         assert getattr(both, name) == pytest.approx(getattr(plain, name), rel=1e-9)
 
@@ -142,60 +136,50 @@ def test_a_line_without_spread_in_y_claims_no_r_squared():
     assert (fit.slope, fit.r_squared, fit.f) == (0, None, None)
 
 
-@pytest.mark.parametrize(
-    ("fit", "says"),
-    [
-        (lambda: line([24.0, 24.0, 24.0], [1, 2, 3]), "all x are equal"),
-        (lambda: line([24.1, 24.1, 24.1], [1, 2, 3], 0.1), "all x are equal"),
-        (lambda: line([5.0], [1.0], 0.1), "all x are equal"),
-        (lambda: line([1, 2], [1, 2]), "no row is left to tell the scatter"),
-        (lambda: line_through_origin([1], [1]), "no row is left to tell the scatter"),
-        (lambda: line_through_origin([0, 0], [1, 2]), "every x is zero"),
-        (lambda: line_with_intercept_prior([0, 0], [1, 2], 1, 1), "every x is zero"),
-        (lambda: york([3, 3], [1, 2], 1, 1), "all x are equal"),
-        (lambda: vector_line([4, 4, 4], np.ones((3, 3))), "all currents are equal"),
-        (lambda: vector_line([1, 2], np.ones((2, 3))), "no row is left to tell the scatter"),
-        (lambda: vector_line([0, 1, 2], np.ones((3, 3)), time=[5, 6, 7]), "only ever grows with time"),
-    ],
-)
+@pytest.mark.parametrize(("fit", "says"), [
+    (lambda: line([24.0, 24.0, 24.0], [1, 2, 3]), "all x are equal"),
+    (lambda: line([24.1, 24.1, 24.1], [1, 2, 3], 0.1), "all x are equal"),
+    (lambda: line([5.0], [1.0], 0.1), "all x are equal"),
+    (lambda: line([1, 2], [1, 2]), "no row is left to tell the scatter"),
+    (lambda: line_through_origin([1], [1]), "no row is left to tell the scatter"),
+    (lambda: line_through_origin([0, 0], [1, 2]), "every x is zero"),
+    (lambda: line_with_intercept_prior([0, 0], [1, 2], 1, 1), "every x is zero"),
+    (lambda: york([3, 3], [1, 2], 1, 1), "all x are equal"),
+    (lambda: vector_line([4, 4, 4], np.ones((3, 3))), "all currents are equal"),
+    (lambda: vector_line([1, 2], np.ones((2, 3))), "no row is left to tell the scatter"),
+    (lambda: vector_line([0, 1, 2], np.ones((3, 3)), time=[5, 6, 7]), "only ever grows with time"),
+])
 def test_what_rows_cannot_tell_is_said(fit, says):
     with pytest.raises(Indeterminate, match=says):
         fit()
 
 
-@pytest.mark.parametrize(
-    ("fit", "says"),
-    [
-        (lambda: line([], []), "at least one"),
-        (lambda: line([1, 2, 3], [1, 2]), "equally many"),
-        (lambda: line([1, 2, math.nan], [1, 2, 3]), "finite numbers"),
-        (lambda: line([1, 2, 3], [1, 2, math.inf]), "finite numbers"),
-        (lambda: line([1, 2, 3], [1, 2, 3], 0), "above zero"),
-        (lambda: line([1, 2, 3], [1, 2, 3], [1, 1, math.nan]), "above zero"),
-        (lambda: line([1e200, 2e200, 3e200], [1, 2, 3]), "too large"),
-        (lambda: line_with_intercept_prior([1], [1], 1, 0), "uncertainty above zero"),
-        (lambda: line_with_intercept_prior([1], [1], 1, math.inf), "uncertainty above zero"),
-        (lambda: york([1, 2], [1, 2], 0, 0), "not both zero"),
-        (lambda: york([1, 2], [1, 2], -1, 1), "not both zero"),
-        (lambda: york([1, 2], [1, 2], 1, math.inf), "not both zero"),
-        (lambda: york([1, 2], [1, 2], 1, 1, 1), "between -1 and 1"),
-        (lambda: vector_line([1, 2, 3], np.ones((3, 2))), "shape \\(n, 3\\)"),
-        (lambda: vector_line([1, 2, 3], np.ones((3, 3)), time=[1, 2]), "equally many"),
-        (lambda: vector_line([1, 2, 3], np.ones((3, 3)), u_field=np.zeros((3, 3))), "above zero"),
-        (lambda: vector_line([1, 2, 3], np.ones((3, 3)), u_field=np.ones(3)), "shape of the field"),
-        (lambda: vector_line([1, 2, math.nan], np.ones((3, 3))), "must be finite"),
-    ],
-)
+@pytest.mark.parametrize(("fit", "says"), [
+    (lambda: line([], []), "at least one"),
+    (lambda: line([1, 2, 3], [1, 2]), "equally many"),
+    (lambda: line([1, 2, math.nan], [1, 2, 3]), "finite numbers"),
+    (lambda: line([1, 2, 3], [1, 2, math.inf]), "finite numbers"),
+    (lambda: line([1, 2, 3], [1, 2, 3], 0), "above zero"),
+    (lambda: line([1, 2, 3], [1, 2, 3], [1, 1, math.nan]), "above zero"),
+    (lambda: line([1e200, 2e200, 3e200], [1, 2, 3]), "too large"),
+    (lambda: line_with_intercept_prior([1], [1], 1, 0), "uncertainty above zero"),
+    (lambda: line_with_intercept_prior([1], [1], 1, math.inf), "uncertainty above zero"),
+    (lambda: york([1, 2], [1, 2], 0, 0), "not both zero"),
+    (lambda: york([1, 2], [1, 2], -1, 1), "not both zero"),
+    (lambda: york([1, 2], [1, 2], 1, math.inf), "not both zero"),
+    (lambda: york([1, 2], [1, 2], 1, 1, 1), "between -1 and 1"),
+    (lambda: vector_line([1, 2, 3], np.ones((3, 2))), "shape \\(n, 3\\)"),
+    (lambda: vector_line([1, 2, 3], np.ones((3, 3)), time=[1, 2]), "equally many"),
+    (lambda: vector_line([1, 2, 3], np.ones((3, 3)), u_field=np.zeros((3, 3))), "above zero"),
+    (lambda: vector_line([1, 2, 3], np.ones((3, 3)), u_field=np.ones(3)), "shape of the field"),
+    (lambda: vector_line([1, 2, math.nan], np.ones((3, 3))), "must be finite"),
+])
 def test_nonsense_is_refused(fit, says):
     with pytest.raises(ValueError, match=says):
         fit()
 
 
-SLOPE, AT_ZERO, DRIFT = (
-    np.array([0.11, -0.23, 0.05]),
-    np.array([18.0, -4.0, 44.0]),
-    np.array([2e-3, 0, -1e-3]),
-)
+SLOPE, AT_ZERO, DRIFT = (np.array([0.11, -0.23, 0.05]), np.array([18.0, -4.0, 44.0]), np.array([2e-3, 0, -1e-3]))
 AMPERES = np.array([0, 5, 10, 18, 24, 0.0])
 SECONDS = np.array([0, 20, 40, 60, 80, 100.0])
 ROTATION = np.linalg.qr(np.arange(9.0).reshape(3, 3) + np.eye(3))[0]

@@ -33,12 +33,8 @@ SOFT = settings(derandomize=True, deadline=None, max_examples=60)
 def entry(date, kind="replaced", part="motor", at=None):
     nothing = Absent("", HERE, "")
     return LogEntry(
-        HERE,
-        Known(Moment.parse(date), HERE),
-        Known(kind, HERE),
-        Known(part, HERE) if part else nothing,
-        Known(at, HERE) if at else nothing,
-        nothing,
+        HERE, Known(Moment.parse(date), HERE), Known(kind, HERE), Known(part, HERE) if part else nothing,
+        Known(at, HERE) if at else nothing, nothing,
     )
 
 
@@ -51,11 +47,8 @@ DATES = st.one_of(
 )
 ROTORS = st.sampled_from([None, "front-left", "rear-left"])
 EVENTS = st.builds(
-    entry,
-    DATES,
-    st.sampled_from(["replaced", "moved", "flown", "crashed"]),
-    st.sampled_from(["motor", "prop", "compass"]),
-    ROTORS,
+    entry, DATES, st.sampled_from(["replaced", "moved", "flown", "crashed"]),
+    st.sampled_from(["motor", "prop", "compass"]), ROTORS,
 )
 ROWS = (
     Staling("spin_test", "motor", frozenset({"replaced"}), True),
@@ -97,9 +90,7 @@ def test_the_order_written_changes_nothing(date, at, events, random):
     shuffled = random.sample(events, len(events))
     one = outdated("spin_test", record, at, events, ROWS, today)
     other = outdated("spin_test", record, at, shuffled, ROWS, today)
-    assert (one and (one.cause, what_happened(one.event))) == (
-        other and (other.cause, what_happened(other.event))
-    )
+    assert (one and (one.cause, what_happened(one.event))) == (other and (other.cause, what_happened(other.event)))
 
 
 @SOFT
@@ -125,18 +116,13 @@ def test_work_at_an_arm_concerns_both_its_rotors():
 @cache
 def club_aircraft():
     registry = builtin_and(())
-    read = [
-        inspect_manifest(path, dt.date(2026, 5, 21), registry)
-        for path in sorted(CLUB.glob("*.airframe.yaml"))
-    ]
+    read = [inspect_manifest(path, dt.date(2026, 5, 21), registry) for path in sorted(CLUB.glob("*.airframe.yaml"))]
     return registry, tuple(read)
 
 
 ANY_ENTRY = st.builds(
-    entry,
-    st.sampled_from(["2026-05-09", "2026-05-20", "2026-05-20 09:00", "2026-05-21", "2026-06-30"]),
-    st.sampled_from(sorted(ENDS)),
-    st.sampled_from(sorted(PARTS)),
+    entry, st.sampled_from(["2026-05-09", "2026-05-20", "2026-05-20 09:00", "2026-05-21", "2026-06-30"]),
+    st.sampled_from(sorted(ENDS)), st.sampled_from(sorted(PARTS)),
 )
 ORDER = ("no-go", "unproven", "go-with-cautions", "go")
 
@@ -200,34 +186,20 @@ def test_every_row_names_work():
     assert all(row.work and row.record == kind for kind, entry in lasting.items() for row in entry.rows)
 
 
-@pytest.mark.parametrize(
-    ("old", "new", "message"),
-    [
-        ("    motor: [fitted", "    motr: [fitted", "14: spin_test: motr is no part"),
-        ("    motor: [fitted", "    motor: [mended", "14: spin_test, motor: mended is no kind of work"),
-        ("    motor: [fitted", "    motor: [flown", "14: spin_test, motor: flown is no kind of work"),
-        ("spin_test:", "spun_test:", "12: no entry for the record kind spin_test"),
-        (
-            "  good_for_days: 365",
-            "  good_for_days: 0",
-            "20: good_for_days is a whole number of days, one or more",
-        ),
-        (
-            "  good_for_days: 365",
-            "  good_for_days: true",
-            "20: good_for_days is a whole number of days, one or more",
-        ),
-        ("  good_for_days: 365\n", "", "13: spin_test needs exactly good_for_days, stale_after"),
-        ("  good_for_days: 365\n", "  repeat: look\n  good_for_days: 365\n", "13: spin_test needs exactly"),
-        (
-            "    anything: [crashed]",
-            "    anything: crashed",
-            "19: spin_test, anything: a list of kinds of work is needed",
-        ),
-        ("    motor: [fitted", "    motor: [fitted", None),
-        ("spin_test:\n", "spin_test: &x\n  <<: 1\n", "13: "),
-    ],
-)
+@pytest.mark.parametrize(("old", "new", "message"), [
+    ("    motor: [fitted", "    motr: [fitted", "14: spin_test: motr is no part"),
+    ("    motor: [fitted", "    motor: [mended", "14: spin_test, motor: mended is no kind of work"),
+    ("    motor: [fitted", "    motor: [flown", "14: spin_test, motor: flown is no kind of work"),
+    ("spin_test:", "spun_test:", "12: no entry for the record kind spin_test"),
+    ("  good_for_days: 365", "  good_for_days: 0", "20: good_for_days is a whole number of days, one or more"),
+    ("  good_for_days: 365", "  good_for_days: true", "20: good_for_days is a whole number of days, one or more"),
+    ("  good_for_days: 365\n", "", "13: spin_test needs exactly good_for_days, stale_after"),
+    ("  good_for_days: 365\n", "  repeat: look\n  good_for_days: 365\n", "13: spin_test needs exactly"),
+    ("    anything: [crashed]", "    anything: crashed",
+     "19: spin_test, anything: a list of kinds of work is needed"),
+    ("    motor: [fitted", "    motor: [fitted", None),
+    ("spin_test:\n", "spin_test: &x\n  <<: 1\n", "13: "),
+])
 def test_a_malformed_file_stops_the_run(old, new, message):
     text = FILE.decode().replace(old, new, 1)
     if message is None:
@@ -244,7 +216,5 @@ def test_nothing_needs_a_reason():
     text = FILE.decode()[:start] + "  stale_after: nothing\n" + FILE.decode()[end:]
     with pytest.raises(RuleModuleError, match="nothing ends spin_test: write because"):
         read_lasting(text.encode(), "lasting.yaml")
-    with_reason = text.replace(
-        "stale_after: nothing\n", "stale_after: nothing\n  because: it is carved in stone\n", 1
-    )
+    with_reason = text.replace("stale_after: nothing\n", "stale_after: nothing\n  because: it is carved in stone\n", 1)
     assert read_lasting(with_reason.encode(), "lasting.yaml")["spin_test"].rows == ()

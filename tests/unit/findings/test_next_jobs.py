@@ -44,15 +44,7 @@ STALE = Staling("interference_run", "battery-tray", frozenset({"moved"}), False)
 
 
 def asks(id: str, job: Job, answer, severity=NO_GO, each="aircraft", needed=False, precaution="Mind."):
-    @rule(
-        id,
-        each=each,
-        severity=severity,
-        job=job,
-        precaution=precaution,
-        source="none",
-        needed_for_flight=needed,
-    )
+    @rule(id, each=each, severity=severity, job=job, precaution=precaution, source="none", needed_for_flight=needed)
     def asked(subject, on):
         """A rule of the trial."""
         return answer(subject, on)
@@ -86,8 +78,7 @@ def order(jobs: tuple[NextJob, ...]) -> list[str]:
 def test_jobs_go_by_stage_whatever_the_names_of_the_rules(inspected) -> None:
     stages = list(Job)
     rules = [
-        asks(f"control/rule-{'hgfedcba'[i]}", stage, finds(f"stage {stage.value}"))
-        for i, stage in enumerate(stages)
+        asks(f"control/rule-{'hgfedcba'[i]}", stage, finds(f"stage {stage.value}")) for i, stage in enumerate(stages)
     ]
     assert order(next_jobs(inspected(*rules))) == [f"stage {n}" for n in range(1, 9)]
 
@@ -102,13 +93,7 @@ def test_what_flight_does_not_need_comes_last(inspected) -> None:
             asks("control/c", Job.FLIGHT_RIG, finds("caution, late"), CAUTION),
         )
     )
-    assert order(jobs) == [
-        "needed, late",
-        "caution, late",
-        "no-go, late",
-        "advisory, early",
-        "not needed, early",
-    ]
+    assert order(jobs) == ["needed, late", "caution, late", "no-go, late", "advisory, early", "not needed, early"]
     assert [job.needed_for_flight for job in jobs] == [True, False, True, False, False]
 
 
@@ -138,15 +123,10 @@ def test_two_rules_with_one_remedy_are_one_job_with_every_precaution_once(inspec
     (job,) = next_jobs(
         inspected(
             asks(
-                "rotation/a",
-                Job.MECHANICAL,
-                finds("turn it over"),
-                precaution=Precaution("Pack out.", "Stand clear."),
+                "rotation/a", Job.MECHANICAL, finds("turn it over"), precaution=Precaution("Pack out.", "Stand clear.")
             ),
             asks(
-                "rotation/b",
-                Job.MECHANICAL,
-                open_until("turn it over"),
+                "rotation/b", Job.MECHANICAL, open_until("turn it over"),
                 precaution=Precaution("Pack out.", "Eyes on it."),
             ),
         )
@@ -177,11 +157,7 @@ def stale_record(aircraft, on):
     (run,) = aircraft.records.interference_run
     old = on.outdated("interference_run", run)
     return Finding(
-        again=True,
-        place=run.date.place,
-        message="out of date",
-        evidence="",
-        do="measure again",
+        again=True, place=run.date.place, message="out of date", evidence="", do="measure again",
         related=(Related(old.event.place, "tray moved"),),
     )
 
@@ -191,12 +167,7 @@ def test_a_stale_record_is_measured_again_once(inspected) -> None:
         inspected(
             asks("freshness/stale", Job.LAST_LOOK, stale_record, CAUTION, precaution="Look."),
             asks("interference/a", Job.INTERFERENCE, waits("log it"), needed=True, precaution="Tie it down."),
-            asks(
-                "interference/b",
-                Job.INTERFERENCE,
-                waits("log it at more throttles"),
-                precaution="Tie it down.",
-            ),
+            asks("interference/b", Job.INTERFERENCE, waits("log it at more throttles"), precaution="Tie it down."),
         )
     )
     assert job.stage == Job.INTERFERENCE
@@ -236,10 +207,8 @@ def test_counts_tell_every_kind(inspected) -> None:
         raise ValueError("by itself")
 
     one = inspected(
-        asks("control/a", Job.RECORD, finds("a"), each="rotor"),
-        asks("control/b", Job.RECORD, open_until("b")),
-        asks("control/c", Job.RECORD, fails),
-        asks("control/d", Job.RECORD, lambda subject, on: Clear("fine")),
+        asks("control/a", Job.RECORD, finds("a"), each="rotor"), asks("control/b", Job.RECORD, open_until("b")),
+        asks("control/c", Job.RECORD, fails), asks("control/d", Job.RECORD, lambda subject, on: Clear("fine")),
     )
     counts = Report(dt.date(2026, 5, 21), "preflint", None, (one, one), ()).counts
     assert counts.answers == {"finding": 8, "clear": 2, "unproven": 2, "not_applicable": 0, "crashed": 2}
@@ -253,9 +222,7 @@ def test_what_only_needs_writing_down_is_one_job_before_all_others(inspected) ->
             asks("compass/a", Job.COMPASS, open_until("write compass: none", on_paper=True), needed=True),
             asks("control/a", Job.PROPS_OFF, open_until("look, and write a tilt_test"), needed=True),
             asks(
-                "power_sensing/a",
-                Job.POWER_SENSING,
-                open_until("write power_sensing: none", on_paper=True),
+                "power_sensing/a", Job.POWER_SENSING, open_until("write power_sensing: none", on_paper=True),
                 needed=True,
             ),
             asks("rotation/a", Job.MECHANICAL, open_until("write the time", "order-open"), needed=True),

@@ -92,18 +92,15 @@ def test_what_was_read_is_known(club: Path) -> None:
     assert files["three.airframe.yaml"] == ("logs/run.csv", "three.airframe.yaml")
 
 
-@pytest.mark.parametrize(
-    ("changed", "judged"),
-    [
-        (["parts/big.yaml"], ["One", "Two"]),
-        (["sites/near.yaml"], ["One", "Two"]),
-        (["logs/run.csv"], ["Three"]),
-        (["two.airframe.yaml"], ["Two"]),
-        (["preflint.yaml"], ["One", "Three", "Two"]),
-        (["sites/far.yaml"], ["One", "Three", "Two"]),
-        (["two.airframe.yaml", "logs/run.csv"], ["Three", "Two"]),
-    ],
-)
+@pytest.mark.parametrize(("changed", "judged"), [
+    (["parts/big.yaml"], ["One", "Two"]),
+    (["sites/near.yaml"], ["One", "Two"]),
+    (["logs/run.csv"], ["Three"]),
+    (["two.airframe.yaml"], ["Two"]),
+    (["preflint.yaml"], ["One", "Three", "Two"]),
+    (["sites/far.yaml"], ["One", "Three", "Two"]),
+    (["two.airframe.yaml", "logs/run.csv"], ["Three", "Two"]),
+])
 def test_every_aircraft_that_uses_a_changed_file_is_judged(club: Path, changed: list[str], judged: list[str]) -> None:
     report = inspected(club, changed=[club / name for name in changed])
     assert (names(report), said(report), report.spared) == (judged, [], False)
@@ -144,26 +141,17 @@ def test_the_policy_named_by_the_user_counts_as_used(club: Path, tmp_path: Path)
     assert {"club/arm-length"} == {r.rule.id for one in report.aircraft for r in one.results if r.rule.topic == "club"}
 
 
-@pytest.mark.parametrize(
-    ("data", "read"),
-    [
-        (b"a.yaml\nb c.yaml\r\n\n", ["a.yaml", "b c.yaml"]),
-        (b"a\nb\0c\0", ["a\nb", "c"]),
-        (b"\xff.yaml\n", ["\udcff.yaml"]),
-    ],
-)
+@pytest.mark.parametrize(("data", "read"), [
+    (b"a.yaml\nb c.yaml\r\n\n", ["a.yaml", "b c.yaml"]),
+    (b"a\nb\0c\0", ["a\nb", "c"]),
+    (b"\xff.yaml\n", ["\udcff.yaml"]),
+])
 def test_names_by_line_and_by_nul(data: bytes, read: list[str]) -> None:
     assert read_names(data, "-") == [Path(name) for name in read]
 
 
 @pytest.mark.parametrize(
-    ("data", "why"),
-    [
-        (b"", "empty"),
-        (b"\n\n", "empty"),
-        (b"\0", "empty"),
-        (b'"caf\\303\\251.yaml"\n', "in quotes"),
-    ],
+    ("data", "why"), [(b"", "empty"), (b"\n\n", "empty"), (b"\0", "empty"), (b'"caf\\303\\251.yaml"\n', "in quotes")]
 )
 def test_lists_that_are_no_lists(data: bytes, why: str) -> None:
     with pytest.raises(NotRead, match=why):
@@ -226,9 +214,7 @@ def test_two_aircraft_of_one_name_are_noted(club: Path) -> None:
 
 def test_a_manifest_named_twice_is_judged_once(club: Path) -> None:
     assert names(inspected(club, club / "one.airframe.yaml", club / "parts" / ".." / "one.airframe.yaml")) == [
-        "One",
-        "Three",
-        "Two",
+        "One", "Three", "Two",
     ]
 
 

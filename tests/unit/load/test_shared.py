@@ -1,6 +1,7 @@
 """Shared parts put in place of their names, and groups merged, with every place kept."""
 
 import pytest
+from making.manifests import expect
 
 from preflint.errors import NotRead, Problem
 from preflint.load.node import Node
@@ -109,9 +110,7 @@ def test_problems_of_a_file_stand_in_that_file_and_once() -> None:
 
 def test_a_circle_is_refused() -> None:
     (problem,) = problems("packs: [loop.yaml]")
-    assert problem.message == (
-        "files name one another in a circle: wren.airframe.yaml names loop.yaml names loop.yaml"
-    )
+    assert problem.message == ("files name one another in a circle: wren.airframe.yaml names loop.yaml names loop.yaml")
     assert problem.place is not None
     assert (problem.place.file, problem.place.line) == ("loop.yaml", 2)
 
@@ -121,9 +120,7 @@ def test_a_manifest_that_names_itself_is_refused() -> None:
         return load_yaml(b"site: wren.airframe.yaml", reference)
 
     (problem,) = problems("site: wren.airframe.yaml", itself)
-    assert problem.message == (
-        "files name one another in a circle: wren.airframe.yaml names wren.airframe.yaml"
-    )
+    assert problem.message == ("files name one another in a circle: wren.airframe.yaml names wren.airframe.yaml")
 
 
 def test_a_file_named_often_is_read_once() -> None:
@@ -139,9 +136,7 @@ def test_a_file_named_often_is_read_once() -> None:
 
 def test_many_small_names_cannot_make_a_large_document() -> None:
     big = "".join(f"k{number}: 1\n" for number in range(5000))
-    (problem,) = problems(
-        f"packs: [{', '.join(['big.yaml'] * 1000)}]", lambda _, name: load_yaml(big.encode(), name)
-    )
+    (problem,) = problems(f"packs: [{', '.join(['big.yaml'] * 1000)}]", lambda _, name: load_yaml(big.encode(), name))
     assert problem.message == "with the files it names the manifest holds more than 20000 values"
 
 
@@ -185,8 +180,7 @@ BICOPTER = {"bicopter": ("left", "right")}
 
 def rotors(text: str) -> tuple[Node, ...]:
     document = load_yaml(text.encode(), "wren.airframe.yaml")
-    found = at(expand_rotors(document, lambda layout: BICOPTER.get(layout, ())), "rotors").value
-    assert isinstance(found, tuple)
+    found = expect(tuple, at(expand_rotors(document, lambda layout: BICOPTER.get(layout, ())), "rotors").value)
     return found
 
 

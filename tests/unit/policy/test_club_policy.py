@@ -1,6 +1,7 @@
 """A club policy in force, judged on real files through all stages."""
 
 import pytest
+from making.manifests import expect
 
 from preflint.api import Clear, Finding, Unproven
 from preflint.engine.rule_module import builtin_and
@@ -58,8 +59,7 @@ def test_an_upper_limit_on_both_sides(key, rule, at, record, passes, fails) -> N
 @pytest.mark.parametrize(("key", "rule", "at", "record", "passes", "fails"), LIMITS)
 def test_a_limit_on_what_nobody_recorded_is_unproven(key, rule, at, record, passes, fails) -> None:
     manifest = LIGHT.replace(f", {record}", "").replace(record, "blades: 2")
-    answer = outcome(judged(f"limits: {{{key}: {passes}}}\n", manifest), rule, at)
-    assert isinstance(answer, Unproven)
+    answer = expect(Unproven, outcome(judged(f"limits: {{{key}: {passes}}}\n", manifest), rule, at))
     assert answer.message.endswith(f"{record.partition(':')[0]} is not recorded")
 
 
@@ -73,8 +73,7 @@ def test_the_farthest_shaft_counts_by_whatever_record() -> None:
             ("rear-right", -240, 320),
         )
     )
-    found = outcome(judged("limits: {arm_mm: 499}\n", LIGHT + "rotors:\n" + places), "club/arm-length")
-    assert isinstance(found, Finding)
+    found = expect(Finding, outcome(judged("limits: {arm_mm: 499}\n", LIGHT + "rotors:\n" + places), "club/arm-length"))
     assert (found.place.line, found.message) == (6, "arm_mm is 500; the club lets no more than 499 fly")
 
 
@@ -96,16 +95,13 @@ def test_a_tolerance_is_applied_and_loosening_is_told() -> None:
     assert "weakens" not in tight.policy
 
 
-@pytest.mark.parametrize(
-    ("said", "weakened"),
-    [
-        ("tolerances: {load_coverage_percent: 80}", "load_coverage_percent 80 % (usually 90 %)"),
-        ("tolerances: {load_coverage_percent: 95}", None),
-        ("tolerances: {load_coverage_percent: 90}", None),
-        ("record_ages: {hover: 731}", "hover_age 731 days (usually 730 days)"),
-        ("record_ages: {hover: 30}", None),
-    ],
-)
+@pytest.mark.parametrize(("said", "weakened"), [
+    ("tolerances: {load_coverage_percent: 80}", "load_coverage_percent 80 % (usually 90 %)"),
+    ("tolerances: {load_coverage_percent: 95}", None),
+    ("tolerances: {load_coverage_percent: 90}", None),
+    ("record_ages: {hover: 731}", "hover_age 731 days (usually 730 days)"),
+    ("record_ages: {hover: 30}", None),
+])
 def test_what_weakens_depends_on_which_way_is_stricter(said: str, weakened: str | None) -> None:
     policy = judged(said + "\n").policy
     assert policy is not None
@@ -161,52 +157,41 @@ def by_rule(needs: str, manifest: str = LIGHT, **files: str):  # type: ignore[no
 
 
 def test_a_rule_without_code_stands_at_the_value_that_fails() -> None:
-    found = by_rule("{properties: {packs: {items: {properties: {cells: {maximum: 3}}}}}}")
-    assert isinstance(found, Finding)
+    found = expect(Finding, by_rule("{properties: {packs: {items: {properties: {cells: {maximum: 3}}}}}}"))
     assert (found.place.line, found.place.pointer, found.message) == (4, "/packs/0/cells", "nobody answers for it")
     assert [(r.place.file, r.place.line) for r in found.related] == [("preflint.yaml", 7)]
 
 
 def test_a_missing_entry_stands_at_its_group() -> None:
-    found = by_rule("{properties: {aircraft: {required: [owner]}}}")
-    assert isinstance(found, Finding)
+    found = expect(Finding, by_rule("{properties: {aircraft: {required: [owner]}}}"))
     assert (found.place.line, found.place.column, found.place.end_column) == (2, 1, 9)
 
 
 def test_silence_does_not_satisfy_a_rule() -> None:
-    answer = by_rule("{properties: {aircraft: {properties: {owner: {minLength: 3}}}}}")
-    assert isinstance(answer, Unproven)
+    answer = expect(Unproven, by_rule("{properties: {aircraft: {properties: {owner: {minLength: 3}}}}}"))
     assert answer.message == "aircraft.owner is not recorded, and the club asks about it"
     satisfied = LIGHT.replace("name: Dunlin", "name: Dunlin, owner: R. Ashdown")
     assert isinstance(by_rule("{properties: {aircraft: {properties: {owner: {minLength: 3}}}}}", satisfied), Clear)
 
 
-@pytest.mark.parametrize(
-    ("written", "asks", "named"),
-    [
-        (
-            "packs: [{label: DU1, cells: 4}, {label: DU2}]",
-            "packs: {items: {properties: {cells: ANY}}}",
-            "cells of the pack DU2",
-        ),
-        (
-            "rotors: [{at: front-left, prop: {mass_g: 9}}, {at: rear-left, prop: {}}]",
-            "rotors: {items: {properties: {prop: {properties: {mass_g: ANY}}}}}",
-            "prop of the rotor at front-right",  # the layout has it, the manifest does not name it
-        ),
-    ],
-)
+@pytest.mark.parametrize(("written", "asks", "named"), [
+    ("packs: [{label: DU1, cells: 4}, {label: DU2}]", "packs: {items: {properties: {cells: ANY}}}",
+     "cells of the pack DU2"),
+    (
+        "rotors: [{at: front-left, prop: {mass_g: 9}}, {at: rear-left, prop: {}}]",
+        "rotors: {items: {properties: {prop: {properties: {mass_g: ANY}}}}}",
+        "prop of the rotor at front-right",  # the layout has it, the manifest does not name it
+    ),
+])
 def test_silence_in_a_list_is_named_by_its_entry(written: str, asks: str, named: str) -> None:
     needs = f"{{properties: {{{asks.replace('ANY', '{maximum: 99}')}}}}}"
-    answer = by_rule(needs, f"preflint: 1\naircraft: {{name: Dunlin, layout: quad-x}}\n{written}\n")
-    assert isinstance(answer, Unproven)
+    answer = expect(Unproven, by_rule(needs, f"preflint: 1\naircraft: {{name: Dunlin, layout: quad-x}}\n{written}\n"))
     assert (answer.message, answer.do) == (f"{named} is not recorded, and the club asks about it", f"write {named}")
 
 
 def test_a_rule_asks_of_each_rotor_what_every_rotor_says() -> None:
     needs = "{properties: {rotors: {items: {properties: {prop: {properties: {diameter_in: {maximum: 11}}}}}}}}"
-    found = by_rule(needs)
-    assert isinstance(found, Finding)
+    found = expect(Finding, by_rule(needs))
     assert (found.place.line, found.place.pointer) == (3, "/every_rotor/prop/diameter_in")
     assert isinstance(by_rule(needs.replace("11", "12")), Clear)
 
@@ -214,39 +199,29 @@ def test_a_rule_asks_of_each_rotor_what_every_rotor_says() -> None:
 def test_a_rule_points_into_the_shared_part() -> None:
     manifest = LIGHT.replace("{prop: {diameter_in: 12}}", "{prop: parts/big.yaml}")
     needs = "{properties: {every_rotor: {properties: {prop: {properties: {diameter_in: {maximum: 11}}}}}}}"
-    found = by_rule(needs, manifest, **{"parts/big.yaml": "diameter_in: 12\n"})
-    assert isinstance(found, Finding)
+    found = expect(Finding, by_rule(needs, manifest, **{"parts/big.yaml": "diameter_in: 12\n"}))
     assert (found.place.file, found.place.line, found.place.column) == ("parts/big.yaml", 1, 14)
 
 
 NO_KEYWORD = " is no keyword that a club rule may use; known: "
 
 
-@pytest.mark.parametrize(
-    ("needs", "at", "complaint"),
-    [
-        (
-            "{$ref: 'file:///etc/passwd'}",
-            "$ref",
-            '"$ref" is no keyword that a club rule may use; known: additionalProperties, allOf, ',
-        ),
-        ("{properties: {aircraft: {pattern: '(a+)+$'}}}", "pattern", f'"pattern"{NO_KEYWORD}'),
-        ("{not: {items: {uniqueItems: true}}}", "uniqueItems", f'"uniqueItems"{NO_KEYWORD}'),
-        ("{allOf: [{multipleOf: 2}]}", "multipleOf", f'"multipleOf"{NO_KEYWORD}'),
-        ("{if: {format: date}}", "format", f'"format"{NO_KEYWORD}'),
-        ("{patternProperties: {a: true}}", "patternProperties", f'"patternProperties"{NO_KEYWORD}'),
-        ("{$dynamicRef: '#a'}", "$dynamicRef", '"$dynamicRef" is no keyword that a club rule may use; '),
-        (
-            "{propertis: {}}",
-            "propertis",
-            '"propertis" is no keyword that a club rule may use; did you mean "properties"?',
-        ),
-        ("{minimum: heavy}", "heavy", 'JSON Schema cannot make sense of this as minimum; this is text: "heavy"'),
-        ("{type: nubmer}", "nubmer", 'JSON Schema cannot make sense of this as type; this is text: "nubmer"'),
-        ("{properties: {a: 3}}", "3", "a schema is needed here: a group of entries, or true or false"),
-        ("{}", "{}", "needs is empty; write at least one entry, or leave it out"),
-    ],
-)
+@pytest.mark.parametrize(("needs", "at", "complaint"), [
+    ("{$ref: 'file:///etc/passwd'}", "$ref",
+     '"$ref" is no keyword that a club rule may use; known: additionalProperties, allOf, '),
+    ("{properties: {aircraft: {pattern: '(a+)+$'}}}", "pattern", f'"pattern"{NO_KEYWORD}'),
+    ("{not: {items: {uniqueItems: true}}}", "uniqueItems", f'"uniqueItems"{NO_KEYWORD}'),
+    ("{allOf: [{multipleOf: 2}]}", "multipleOf", f'"multipleOf"{NO_KEYWORD}'),
+    ("{if: {format: date}}", "format", f'"format"{NO_KEYWORD}'),
+    ("{patternProperties: {a: true}}", "patternProperties", f'"patternProperties"{NO_KEYWORD}'),
+    ("{$dynamicRef: '#a'}", "$dynamicRef", '"$dynamicRef" is no keyword that a club rule may use; '),
+    ("{propertis: {}}", "propertis",
+     '"propertis" is no keyword that a club rule may use; did you mean "properties"?'),
+    ("{minimum: heavy}", "heavy", 'JSON Schema cannot make sense of this as minimum; this is text: "heavy"'),
+    ("{type: nubmer}", "nubmer", 'JSON Schema cannot make sense of this as type; this is text: "nubmer"'),
+    ("{properties: {a: 3}}", "3", "a schema is needed here: a group of entries, or true or false"),
+    ("{}", "{}", "needs is empty; write at least one entry, or leave it out"),
+])
 def test_a_schema_that_is_refused(needs: str, at: str, complaint: str) -> None:
     column = len("    needs: ") + needs.index(at) + 1
     assert refused(OWNER.replace("NEEDS", needs)).startswith(f"preflint.yaml:7:{column}: {complaint}")
@@ -272,59 +247,38 @@ def test_deferrals_forbidden_set_nothing_aside_and_say_so() -> None:
     assert not any(rule == "club/no-deferrals" for rule, _, _ in findings(allowed))
 
 
-@pytest.mark.parametrize(
-    ("policy", "complaint"),
-    [
-        (
-            "tolerances: {voltage_scale: 1}\n",
-            '2:14: no tolerance is named "voltage_scale"; did you mean "voltage_scale_percent"?',
-        ),
-        (
-            "tolerances: {voltage_scale_percent: 0}\n",
-            "2:37: voltage_scale_percent must be more than 0 and at most 100000; 0 is written",
-        ),
-        (
-            "tolerances: {hover_age: 10}\nrecord_ages: {hover: 10}\n",
-            "2:14: the age of hover stands under record_ages as well; keep one of them",
-        ),
-        (
-            "record_ages: {link_loss: 9}\n",
-            '2:15: no kind of record with an age is named "link_loss"; did you mean "link_loss_test"?',
-        ),
-        ("record_ages: {hover: 9.5}\n", "2:22: a whole number is needed here; this is the number 9.5"),
-        (
-            "needed_for_flight: [retention/nut-hnad]\n",
-            '2:21: no rule or topic is named "retention/nut-hnad"; did you mean "retention/nut-hand"?',
-        ),
-        ("freshness: [{record: hover, part: engine, work: [moved]}]\n", '2:35: no part is named "engine"; '),
-        (
-            "freshness: [{record: hover, part: motor, work: [moove]}]\n",
-            '2:49: no kind of work is named "moove"; did you mean "moved"?',
-        ),
-        ("freshness: [{record: hover, part: motor}]\n", '2:13: "work" is missing, as in work: [fitted, moved]'),
-        ("limits: {arm: 9}\n", '2:10: "arm" is not known here; did you mean "arm_mm"?'),
-        ("field_day: {date: 2026-02-30}\n", '2:19: "2026-02-30" is not in the calendar; write 2026-05-23'),
-        (
-            "field_day: {date: 2026-05-23, site: {latitude: 54.4}}\n",
-            '2:38: "latitude" is not known here; did you mean "latitude_deg"?',
-        ),
-        ("deferrals: never\n", '2:12: "never" is not known here; write allowed or forbidden'),
-        ("takeoff_mass_g: 9\n", '2:1: "takeoff_mass_g" is not known here; write one of preflint, club, '),
-        (
-            OWNER.replace("NEEDS", "{required: [site]}").replace("club/owner-named", "retention/nut-hand"),
-            "3:9: something such as club/owner-named is needed here",
-        ),
-        (
-            OWNER.replace("NEEDS", "{required: [site]}").replace("club/owner-named", "club/arm-length")
-            + "limits: {arm_mm: 9}\n",
-            "3:9: club/arm-length is the rule that limits makes; give this one another id",
-        ),
-        (
-            OWNER.replace("NEEDS", "{required: [site]}") * 2,
-            '"rules" is written on line 2 and again on line 8; keep one of them',
-        ),
-    ],
-)
+@pytest.mark.parametrize(("policy", "complaint"), [
+    ("tolerances: {voltage_scale: 1}\n",
+     '2:14: no tolerance is named "voltage_scale"; did you mean "voltage_scale_percent"?'),
+    ("tolerances: {voltage_scale_percent: 0}\n",
+     "2:37: voltage_scale_percent must be more than 0 and at most 100000; 0 is written"),
+    ("tolerances: {hover_age: 10}\nrecord_ages: {hover: 10}\n",
+     "2:14: the age of hover stands under record_ages as well; keep one of them"),
+    ("record_ages: {link_loss: 9}\n",
+     '2:15: no kind of record with an age is named "link_loss"; did you mean "link_loss_test"?'),
+    ("record_ages: {hover: 9.5}\n", "2:22: a whole number is needed here; this is the number 9.5"),
+    ("needed_for_flight: [retention/nut-hnad]\n",
+     '2:21: no rule or topic is named "retention/nut-hnad"; did you mean "retention/nut-hand"?'),
+    ("freshness: [{record: hover, part: engine, work: [moved]}]\n", '2:35: no part is named "engine"; '),
+    ("freshness: [{record: hover, part: motor, work: [moove]}]\n",
+     '2:49: no kind of work is named "moove"; did you mean "moved"?'),
+    ("freshness: [{record: hover, part: motor}]\n", '2:13: "work" is missing, as in work: [fitted, moved]'),
+    ("limits: {arm: 9}\n", '2:10: "arm" is not known here; did you mean "arm_mm"?'),
+    ("field_day: {date: 2026-02-30}\n", '2:19: "2026-02-30" is not in the calendar; write 2026-05-23'),
+    ("field_day: {date: 2026-05-23, site: {latitude: 54.4}}\n",
+     '2:38: "latitude" is not known here; did you mean "latitude_deg"?'),
+    ("deferrals: never\n", '2:12: "never" is not known here; write allowed or forbidden'),
+    ("takeoff_mass_g: 9\n", '2:1: "takeoff_mass_g" is not known here; write one of preflint, club, '),
+    (OWNER.replace("NEEDS", "{required: [site]}").replace("club/owner-named", "retention/nut-hand"),
+     "3:9: something such as club/owner-named is needed here"),
+    (
+        OWNER.replace("NEEDS", "{required: [site]}").replace("club/owner-named", "club/arm-length")
+        + "limits: {arm_mm: 9}\n",
+        "3:9: club/arm-length is the rule that limits makes; give this one another id",
+    ),
+    (OWNER.replace("NEEDS", "{required: [site]}") * 2,
+     '"rules" is written on line 2 and again on line 8; keep one of them'),
+])
 def test_a_policy_that_is_wrong_says_where_and_what(policy: str, complaint: str) -> None:
     with pytest.raises(
         UsageError, match=r"^the policy (is wrong, nothing was judged|cannot be read): preflint.yaml:"

@@ -47,10 +47,8 @@ def nut_hand(rotor, on: Context) -> Outcome:
         return Clear("opposite")
     must = "ccw" if spin.value == "cw" else "cw"
     return Finding(
-        place=nut.place,
-        message=f"nut tightens {nut.value}; this shaft needs {must}",
-        evidence=f"spin {spin.value} seen from above",
-        do=f"fit an adapter whose nut tightens {must}",
+        place=nut.place, message=f"nut tightens {nut.value}; this shaft needs {must}",
+        evidence=f"spin {spin.value} seen from above", do=f"fit an adapter whose nut tightens {must}",
         related=(Related(spin.place, "spin recorded here"),),
     )
 
@@ -132,9 +130,7 @@ def judge(tmp_path: Path) -> Callable[..., Inspected]:
     def judged(text: str, *more, file: str = "trial.airframe.yaml") -> Inspected:
         path = tmp_path / file
         path.write_text(text, encoding="utf-8")
-        return inspect_manifest(
-            path, DAY, Registry.of([RuleModule(1, "trial", (*RULES, *more), (weight,), (STALE,))])
-        )
+        return inspect_manifest(path, DAY, Registry.of([RuleModule(1, "trial", (*RULES, *more), (weight,), (STALE,))]))
 
     return judged
 

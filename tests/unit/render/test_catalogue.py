@@ -21,13 +21,7 @@ def test_every_rule_stands_in_it_once() -> None:
 @pytest.mark.parametrize("rule", [rule.info for rule in REGISTRY.rules], ids=lambda rule: rule.id)
 def test_a_page_holds_all_that_was_declared(rule: RuleInfo) -> None:
     page = " ".join(manual_page(REGISTRY, rule.id).split())
-    declared = [
-        rule.title,
-        rule.source,
-        rule.precaution,
-        str(rule.severity),
-        *(t.name for t in rule.tolerances),
-    ]
+    declared = [rule.title, rule.source, rule.precaution, str(rule.severity), *(t.name for t in rule.tolerances)]
     assert [text for text in declared if " ".join(text.split()) not in page] == []
 
 

@@ -43,19 +43,13 @@ def test_plain_text_stays(text: str) -> None:
 
 
 def test_on_an_ascii_console_our_signs_are_spelled_and_the_owners_letters_become_codes() -> None:
-    assert (
-        printable("0.1 µT ± 2°, 9.8 m/s² …", ascii_only=True, ours=True) == "0.1 uT +/- 2 deg, 9.8 m/s^2 ..."
-    )
+    assert printable("0.1 µT ± 2°, 9.8 m/s² …", ascii_only=True, ours=True) == "0.1 uT +/- 2 deg, 9.8 m/s^2 ..."
     assert printable("µ鳥é", ascii_only=True) == "\\xb5\\u9ce5\\xe9"
     assert printable("鳥", ascii_only=True, ours=True) == "\\u9ce5"
 
 
 @settings(derandomize=True, deadline=None, max_examples=500)
-@given(
-    st.text(st.one_of(st.characters(), st.sampled_from(":#[\x1b\u202e\u0301 a"))),
-    st.booleans(),
-    st.booleans(),
-)
+@given(st.text(st.one_of(st.characters(), st.sampled_from(":#[\x1b\u202e\u0301 a"))), st.booleans(), st.booleans())
 def test_whatever_comes_nothing_but_plain_letters_leaves(text: str, ascii_only: bool, ours: bool) -> None:
     shown = printable(text, ascii_only, ours)
     assert all(c == " " or unicodedata.category(c)[0] not in "CZ" for c in shown)

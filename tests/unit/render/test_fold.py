@@ -10,9 +10,7 @@ from preflint.render.fold import columns, fold
 WORDS = st.text(st.sampled_from("ab-.:é鳥가e\u0301"), min_size=1, max_size=30)
 
 
-@pytest.mark.parametrize(
-    "text", ["plain", "é", "e\u0301", "鳥は飛ぶ", "가나", "ＡＢ", "µT ± 0.5", "🛩", "🚁x"]
-)
+@pytest.mark.parametrize("text", ["plain", "é", "e\u0301", "鳥は飛ぶ", "가나", "ＡＢ", "µT ± 0.5", "🛩", "🚁x"])
 def test_columns_are_those_of_a_terminal(text: str) -> None:
     assert columns(text) == wcswidth(text)
 

@@ -23,12 +23,7 @@ deferred_defects:
 
 
 @rule(
-    "control/broken",
-    each="aircraft",
-    severity=ADVISORY,
-    job=Job.MECHANICAL,
-    precaution=PACK_UNPLUGGED,
-    source="none",
+    "control/broken", each="aircraft", severity=ADVISORY, job=Job.MECHANICAL, precaution=PACK_UNPLUGGED, source="none"
 )
 def broken(aircraft, on):
     """A rule that fails by itself."""
@@ -56,9 +51,7 @@ def test_every_kind_of_answer_holds_to_the_schema(judge, report) -> None:
     assert one["rules"]["finding"] == len(one["findings"]) == 2
     assert one["rules"]["unproven"] == len(one["unproven"])
     assert one["rules"]["run"] == sum(n for answer, n in one["rules"].items() if answer != "run")
-    assert one["crashed"] == [
-        {"rule": "control/broken", "at": None, "message": "IndexError: list index out of range"}
-    ]
+    assert one["crashed"] == [{"rule": "control/broken", "at": None, "message": "IndexError: list index out of range"}]
     assert found["not_read"][0]["problems"][1] == {"message": "x", "place": None}
 
 
@@ -102,22 +95,12 @@ def test_figures_have_a_value_or_none(judge, report) -> None:
     weight, unbounded = read(render_json(report(judge(DEFERRED))))["aircraft"][0]["computed"]
     assert (weight["quantity"], weight["unit"], weight["standard_uncertainty"]) == ("weight", "N", None)
     assert abs(weight["value"] - 30.400615) < 1e-9
-    assert (unbounded["case"], unbounded["value"], unbounded["standard_uncertainty"]) == (
-        "unbounded",
-        None,
-        0.5,
-    )
+    assert (unbounded["case"], unbounded["value"], unbounded["standard_uncertainty"]) == ("unbounded", None, 0.5)
 
 
 def test_jobs_are_in_order_and_complete(judge, report) -> None:
     one = read(render_json(report(judge(DEFERRED))))["aircraft"][0]
-    assert [job["stage"] for job in one["next"]] == [
-        "props-off",
-        "mechanical",
-        "mechanical",
-        "mechanical",
-        "record",
-    ]
+    assert [job["stage"] for job in one["next"]] == ["props-off", "mechanical", "mechanical", "mechanical", "record"]
     waiting = {item["rule"] for item in one["findings"] + one["unproven"]}
     assert {rule for job in one["next"] for rule in job["rules"]} == waiting
 

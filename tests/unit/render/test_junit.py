@@ -63,8 +63,7 @@ def test_every_answer_has_its_kind_of_case(judge, report, dotterel) -> None:
     )
     assert (failure.text or "").splitlines() == [
         f"See: trial.airframe.yaml:5:{dotterel.splitlines()[4].index('spin: ccw') + 7} spin recorded here",
-        "Why: spin ccw seen from above",
-        "First: Pack unplugged before you touch a prop, a nut or a wire.",
+        "Why: spin ccw seen from above", "First: Pack unplugged before you touch a prop, a nut or a wire.",
         "Then: fit an adapter whose nut tightens cw",
     ]
 

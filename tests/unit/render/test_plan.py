@@ -54,19 +54,12 @@ def test_a_drawing_in_full(judge) -> None:
     rotors = "rotors: [{at: front, spin: cw}, {at: right, spin: ccw}, {at: rear, spin: cw}]\n"
     marks = {"front": Mark("X", (1, 3)), "left": Mark("?"), "rear": Mark("!", (2,))}
     assert drawing(judge, "quad-plus", marks, rotors=rotors) == [
-        "                                      nose",
-        "",
-        "                                        X front cw [1,3]",
-        "                                        .",
-        "                                        .",
-        "                                        .",
-        "                                        .",
-        "                   left spin? ? . . . . + . . . . o right ccw",
-        "                                        .",
-        "                                        .",
-        "                                        .",
-        "                                        .",
-        "                                        ! rear cw [2]",
+        "                                      nose", "", "                                        X front cw [1,3]",
+        "                                        .", "                                        .",
+        "                                        .", "                                        .",
+        "                   left spin? ? . . . . + . . . . o right ccw", "                                        .",
+        "                                        .", "                                        .",
+        "                                        .", "                                        ! rear cw [2]",
         "  Seen from above, nose up: X no-go, ! caution or advisory, ? not proven, o",
         "  nothing found at this rotor; [n] finding n.",
     ]
@@ -91,9 +84,7 @@ def custom(*places: str) -> str:
 def test_a_custom_frame_is_drawn_by_its_measures(judge) -> None:
     rotors = custom("place_mm: [300, 0, 0]", "place_mm: [-100, 200, 0]", "place_mm: [-100, -200, 0]")
     lines = drawing(judge, "custom", rotors=rotors)
-    tops = {
-        at: next(i for i, line in enumerate(lines) if at in line) for at in ("rotor-0", "rotor-1", "rotor-2")
-    }
+    tops = {at: next(i for i, line in enumerate(lines) if at in line) for at in ("rotor-0", "rotor-1", "rotor-2")}
     assert tops["rotor-0"] < tops["rotor-1"] == tops["rotor-2"]
     line = lines[tops["rotor-1"]]
     assert line.index("rotor-2") < line.index("rotor-1")
@@ -123,9 +114,7 @@ def test_the_letter_of_one_rotor_never_hides_the_sign_of_another(judge) -> None:
 def test_where_there_is_no_room_to_draw_the_rotors_are_listed(judge) -> None:
     rotors = custom("spin: cw, place_mm: [100, 0, 0]", "spin: ccw, place_mm: [-100, 0, 0]")
     assert drawing(judge, "custom", {"rotor-1": Mark("X", (1,))}, width=40, rotors=rotors) == [
-        "  o rotor-0 cw",
-        "  X rotor-1 ccw [1]",
-        "  Rotors: X no-go, o nothing found at",
+        "  o rotor-0 cw", "  X rotor-1 ccw [1]", "  Rotors: X no-go, o nothing found at",
         "  this rotor; [n] finding n.",
     ]
 

@@ -58,15 +58,12 @@ def test_worst_first_in_full(three, report) -> None:
     assert render_text(report(*three, not_read=(unread,)), detail="none").startswith(TABLE)
 
 
-@pytest.mark.parametrize(
-    ("detail", "told"),
-    [
-        ("all", [True, True, True]),
-        ("grounded", [False, False, True]),
-        (None, [False, False, True]),
-        ("none", [False] * 3),
-    ],
-)
+@pytest.mark.parametrize(("detail", "told"), [
+    ("all", [True, True, True]),
+    ("grounded", [False, False, True]),
+    (None, [False, False, True]),
+    ("none", [False] * 3),
+])
 def test_details_on_demand(three, report, detail, told: list[bool]) -> None:
     shown = render_text(report(*three), detail=detail)
     assert [f"  {name}.airframe.yaml\n" in shown for name in ("dunlin", "godwit", "dotterel")] == told

@@ -18,33 +18,14 @@ aircraft: {name: Dunlin, layout: quad-x}
 rotors: [{at: front-left, spin: cw}]
 """
 HOSTILE = [
-    "\x1b[2J\x1b[H",
-    "\x1b[5A\x1b[2K",
-    "\x1b]0;title\x07\x1b[8m",
-    "\x1bc",
-    "\x9b2J\x9bH",
-    "\r\x1b[KGO  Dunlin",
-    "\b" * 20,
-    "\n\n[1] GO",
-    "\v\f\x0e",
-    "\u202eGO\u202c",
-    "a" + "\u0301" * 400,
-    "\ud800\udc00",
-    "::error::x",
-    "##vso[task.complete]",
-    "x" * 5000,
+    "\x1b[2J\x1b[H", "\x1b[5A\x1b[2K", "\x1b]0;title\x07\x1b[8m", "\x1bc", "\x9b2J\x9bH", "\r\x1b[KGO  Dunlin",
+    "\b" * 20, "\n\n[1] GO", "\v\f\x0e", "\u202eGO\u202c", "a" + "\u0301" * 400, "\ud800\udc00", "::error::x",
+    "##vso[task.complete]", "x" * 5000,
 ]
 
 
 def told_by(words: str):
-    @rule(
-        "retention/trial",
-        each="aircraft",
-        severity=NO_GO,
-        job=Job.MECHANICAL,
-        precaution=PACK_UNPLUGGED,
-        source="s",
-    )
+    @rule("retention/trial", each="aircraft", severity=NO_GO, job=Job.MECHANICAL, precaution=PACK_UNPLUGGED, source="s")
     def trial(aircraft, on):
         """Says the words wherever a rule may say any."""
         place = Place(words or "x", 3, 4, 3, 5)
@@ -88,20 +69,12 @@ def test_hostile_words_stay_in_their_place(judge, report, words: str, width: int
 
 
 LETTERS = st.text(
-    st.one_of(
-        st.characters(max_codepoint=0x2FF),
-        st.sampled_from("\x1b\x9b[]0123456789;HJKAm\u202e\u200b\r\n\b :#鳥"),
-    ),
+    st.one_of(st.characters(max_codepoint=0x2FF), st.sampled_from("\x1b\x9b[]0123456789;HJKAm\u202e\u200b\r\n\b :#鳥")),
     max_size=60,
 )
 
 
-@settings(
-    derandomize=True,
-    deadline=None,
-    max_examples=60,
-    suppress_health_check=[HealthCheck.function_scoped_fixture],
-)
+@settings(derandomize=True, deadline=None, max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(LETTERS)
 def test_any_words_stay_in_their_place(judge, report, words: str) -> None:
     check(judge, report, words)

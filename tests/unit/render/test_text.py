@@ -194,12 +194,7 @@ def control(aircraft, on):
 
 
 @rule(
-    "packs/looks",
-    each="aircraft",
-    severity=ADVISORY,
-    job=Job.POWER_SENSING,
-    precaution=PACK_UNPLUGGED,
-    source="none",
+    "packs/looks", each="aircraft", severity=ADVISORY, job=Job.POWER_SENSING, precaution=PACK_UNPLUGGED, source="none"
 )
 def pack(aircraft, on):
     """Finds the whole aircraft."""
@@ -217,16 +212,10 @@ def test_findings_walk_round_the_aircraft_then_in_the_order_of_the_work(judge, r
     shown = render_text(report(judge(WHOLE.replace("2000", "4000"), balance, compass, control, pack)))
     found = re.findall(r"^\[\d+\] [A-Z-]+  (.*)", shown, re.M)
     assert found == [
-        "front-left-upper: front-left-upper shakes",
-        "front-left-lower: front-left-lower shakes",
-        "front-right-upper: front-right-upper shakes",
-        "front-right-lower: front-right-lower shakes",
-        "rear-upper: rear-upper shakes",
-        "rear-lower: rear-lower shakes",
-        "heavy",
-        "pack is old",
-        "compass beside the pack",
-        "sticks are worn",
+        "front-left-upper: front-left-upper shakes", "front-left-lower: front-left-lower shakes",
+        "front-right-upper: front-right-upper shakes", "front-right-lower: front-right-lower shakes",
+        "rear-upper: rear-upper shakes", "rear-lower: rear-lower shakes", "heavy", "pack is old",
+        "compass beside the pack", "sticks are worn",
     ]
 
 

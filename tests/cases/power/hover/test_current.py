@@ -5,7 +5,7 @@ import math
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from making.manifests import opening
+from making.manifests import answer, expect, opening
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import inspect_text, marked, outcome
@@ -40,8 +40,7 @@ def manifest(
 
 def test_a_hover_that_contradicts_the_comparison_in_full():
     text = manifest(60)
-    found = outcome(inspect_text(text), THROTTLE)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(text, THROTTLE))
     assert found.message == ("the hover drew 60.0 A at 50 % throttle, where the current comparison reads 17.8 A")
     assert found.evidence == (
         "hover of 2026-05-17: 60.0 A at 50 % throttle; comparison of 2026-05-16: 21.4 A at 55 % and 9.0 A at 35 %, "
@@ -58,19 +57,18 @@ def test_a_hover_that_contradicts_the_comparison_in_full():
 # By hand: 9 · (50/35)^p with p = ln(21.4/9) / ln(55/35) = 1.9162 gives 17.82 A. U: 5 % between the rows, 2 % for the
 # throttle, 1.5 % of the meter, each / √3 · 1.96, and 0.1 A / √12: 6.2 % together.
 @pytest.mark.parametrize(
-    ("ratio", "answer"),
+    ("ratio", "kind"),
     [(0.60, Finding), (0.63, Unproven), (0.69, Unproven), (0.73, Clear), (1.0, Clear),
      (1.38, Clear), (1.45, Unproven), (1.58, Unproven), (1.65, Finding)],
 )  # fmt: skip
-def test_both_sides_of_half_as_much_again(ratio, answer):
+def test_both_sides_of_half_as_much_again(ratio, kind):
     power = math.log(21.4 / 9) / math.log(55 / 35)
     there = 9 * (50 / 35) ** power
-    assert isinstance(outcome(inspect_text(manifest(round(ratio * there, 3))), THROTTLE), answer)
+    assert isinstance(answer(manifest(round(ratio * there, 3)), THROTTLE), kind)
 
 
 def test_too_near_to_tell_in_full():
-    open_ = outcome(inspect_text(manifest(26.7)), THROTTLE)
-    assert isinstance(open_, Unproven)
+    open_ = expect(Unproven, answer(manifest(26.7), THROTTLE))
     assert open_.cause == "uncertain"
     assert open_.message == (
         "the hover draws 1.50 ± 0.09 of what the comparison reads at 50 % throttle: too near the limit to tell"
@@ -79,59 +77,51 @@ def test_too_near_to_tell_in_full():
 
 
 def test_a_reading_at_that_throttle_counts_by_itself():
-    seen = outcome(inspect_text(manifest(21, 55)), THROTTLE)
-    assert isinstance(seen, Clear)
+    seen = expect(Clear, answer(manifest(21, 55), THROTTLE))
     assert "21.4 A at 55 %, so 21.4 A at 55 %; the hover draws 0.98 ± 0.03 of it" in seen.evidence
 
 
-@pytest.mark.parametrize(
-    ("rows", "throttle", "answer"),
-    [
-        ("[[0, 0.1, 0.0], [55, 20.9, 21.4]]", 50, Clear),  # 17.7 A from one reading: 1.82 to 19.5 A
-        ("[[0, 0.1, 0.0], [55, 20.9, 21.4]]", 20, Unproven),  # 55 % tells little of 20 %
-        ("[[0, 0.1, 0.0], [20, 2.9, 3.0], [80, 44, 45]]", 40, Unproven),  # four times apart
-    ],
-)
-def test_readings_far_away_tell_little(rows, throttle, answer):
+@pytest.mark.parametrize(("rows", "throttle", "kind"), [
+    ("[[0, 0.1, 0.0], [55, 20.9, 21.4]]", 50, Clear),  # 17.7 A from one reading: 1.82 to 19.5 A
+    ("[[0, 0.1, 0.0], [55, 20.9, 21.4]]", 20, Unproven),  # 55 % tells little of 20 %
+    ("[[0, 0.1, 0.0], [20, 2.9, 3.0], [80, 44, 45]]", 40, Unproven),  # four times apart
+])
+def test_readings_far_away_tell_little(rows, throttle, kind):
     current = 17.7 if throttle == 50 else 3.0 if throttle == 20 else 12.0
-    assert isinstance(outcome(inspect_text(manifest(current, throttle, rows)), THROTTLE), answer)
+    assert isinstance(answer(manifest(current, throttle, rows), THROTTLE), kind)
 
 
 def test_a_gross_contradiction_needs_no_reading_nearby():
-    assert isinstance(outcome(inspect_text(manifest(60, 50, "[[0, 0.1, 0.0], [55, 20.9, 21.4]]")), THROTTLE), Finding)
+    assert isinstance(answer(manifest(60, 50, "[[0, 0.1, 0.0], [55, 20.9, 21.4]]"), THROTTLE), Finding)
 
 
 def test_the_settings_installed_count():
     # 60 A shown with half the scale in force were 30 A as installed; 36.4 A were 18.2 A.
-    assert isinstance(outcome(inspect_text(manifest(36.4, then=13.2)), THROTTLE), Clear)
-    assert isinstance(outcome(inspect_text(manifest(18.2, then=79.2)), THROTTLE), Finding)
+    assert isinstance(answer(manifest(36.4, then=13.2), THROTTLE), Clear)
+    assert isinstance(answer(manifest(18.2, then=79.2), THROTTLE), Finding)
 
 
 def test_readings_at_one_throttle_are_averaged():
     rows = "[[0, 0.1, 0.0], [50, 16.9, 17.0], [50, 18.9, 19.0]]"
-    assert "18.0 A at 50 %, so 18.0 A" in outcome(inspect_text(manifest(18, 50, rows)), THROTTLE).evidence
+    assert "18.0 A at 50 %, so 18.0 A" in answer(manifest(18, 50, rows), THROTTLE).evidence
 
 
-@pytest.mark.parametrize(
-    ("packs", "compared", "flown", "answer"),
-    [
-        (PACKS, "", "", Clear),
-        ("", "", "", Unproven),
-        ("packs: [{label: A1, cells: 4}, {label: B2, cells: 4}]\n", "      pack: A1\n", ", pack: B2", Clear),
-        ("packs: [{label: A1, cells: 4}, {label: B2, cells: 6}]\n", "      pack: A1\n", ", pack: B2", NotApplicable),
-        ("packs: [{label: A1, cells: 4}, {label: B2, cells: 6}]\n", "      pack: A1\n", ", pack: A1", Clear),
-        ("packs: [{label: A1, cells: 4}, {label: B2, cells: 6}]\n", "      pack: A1\n", "", Unproven),
-        ("packs: [{label: A1}]\n", "", "", Unproven),
-        ("packs: [{label: A1}]\n", "      pack: A1\n", ", pack: A1", Clear),
-    ],
-)
-def test_only_packs_with_one_number_of_cells(packs, compared, flown, answer):
+@pytest.mark.parametrize(("packs", "compared", "flown", "kind"), [
+    (PACKS, "", "", Clear),
+    ("", "", "", Unproven),
+    ("packs: [{label: A1, cells: 4}, {label: B2, cells: 4}]\n", "      pack: A1\n", ", pack: B2", Clear),
+    ("packs: [{label: A1, cells: 4}, {label: B2, cells: 6}]\n", "      pack: A1\n", ", pack: B2", NotApplicable),
+    ("packs: [{label: A1, cells: 4}, {label: B2, cells: 6}]\n", "      pack: A1\n", ", pack: A1", Clear),
+    ("packs: [{label: A1, cells: 4}, {label: B2, cells: 6}]\n", "      pack: A1\n", "", Unproven),
+    ("packs: [{label: A1}]\n", "", "", Unproven),
+    ("packs: [{label: A1}]\n", "      pack: A1\n", ", pack: A1", Clear),
+])
+def test_only_packs_with_one_number_of_cells(packs, compared, flown, kind):
     text = manifest(packs=packs, compared=compared, flown=flown)
-    seen = outcome(inspect_text(text), THROTTLE)
-    assert isinstance(seen, answer)
-    if answer is NotApplicable:
+    seen = expect(kind, answer(text, THROTTLE))
+    if kind is NotApplicable:
         assert seen.because == "hover and current comparison were made with different numbers of cells"
-    if answer is Unproven:
+    if kind is Unproven:
         assert seen.cause == "absent"
         assert seen.message == (
             "whether hover and current comparison were made with the same number of cells is not recorded"
@@ -145,16 +135,14 @@ def test_what_is_missing():
     ):
         text = manifest()
         assert gone in text
-        open_ = outcome(inspect_text(text.replace(gone, "")), THROTTLE)
-        assert isinstance(open_, Unproven)
+        open_ = expect(Unproven, answer(text.replace(gone, ""), THROTTLE))
         assert (open_.cause, open_.message) == ("absent", says)
     bare = outcome(
         inspect_text(manifest(rows="[[0.1, 0.0], [20.9, 21.4]]", columns="indicated_a, reference_a")), THROTTLE
     )
     assert isinstance(bare, Unproven)
     assert bare.message == "the readings of 2026-05-16 note no throttle"
-    still = outcome(inspect_text(manifest(throttle=0)), THROTTLE)
-    assert isinstance(still, Unproven)
+    still = expect(Unproven, answer(manifest(throttle=0), THROTTLE))
     assert still.message == "the hover is recorded at no throttle"
 
 
@@ -162,17 +150,16 @@ def test_where_it_is_not_asked():
     text = manifest()
     head, _, rest = text.partition("records:\n")
     of_comparison, _, of_hover = rest.partition("  hover:\n")
-    assert outcome(inspect_text(f"{head}records:\n{of_comparison}"), THROTTLE) == NotApplicable("no hover is recorded")
-    lone = outcome(inspect_text(f"{head}records:\n  hover:\n{of_hover}"), THROTTLE)
+    assert answer(f"{head}records:\n{of_comparison}", THROTTLE) == NotApplicable("no hover is recorded")
+    lone = answer(f"{head}records:\n  hover:\n{of_hover}", THROTTLE)
     assert lone == NotApplicable("no current comparison is recorded: see current-scale")
     unfitted = text.replace("power_sensing: {sensor_mv_per_a: 26.4, zero_mv: 512}", "power_sensing: none")
-    assert outcome(inspect_text(unfitted), THROTTLE) == NotApplicable("no power sensing is fitted")
+    assert answer(unfitted, THROTTLE) == NotApplicable("no power sensing is fitted")
 
 
 def test_a_stale_comparison_vouches_for_nothing():
     text = manifest(60) + "logbook:\n  - {date: 2026-05-17, kind: firmware, part: flight-controller}\n"
-    open_ = outcome(inspect_text(text), THROTTLE)
-    assert isinstance(open_, Unproven)
+    open_ = expect(Unproven, answer(text, THROTTLE))
     assert open_.cause in ("stale", "order-open")
 
 
@@ -185,4 +172,4 @@ def test_no_honest_drive_is_found(power, top, throttle, apart):
         for level in (0, 25, 40, 55, 70)
     )
     current = round(top * (throttle / 70) ** power * apart, 2)
-    assert not isinstance(outcome(inspect_text(manifest(current, throttle, f"[{rows}]")), THROTTLE), Finding)
+    assert not isinstance(answer(manifest(current, throttle, f"[{rows}]"), THROTTLE), Finding)

@@ -5,7 +5,7 @@ import math
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from making.manifests import opening
+from making.manifests import answer, expect, opening
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import computed, inspect_text, marked, outcome
@@ -89,16 +89,13 @@ def test_an_unknown_temperature_widens_the_density_to_any_that_is_flown_in():
     half = 1.96 * told.standard_uncertainty
     assert told.value - half < 1.1096
     assert told.value + half > 1.3943 * 0.999
-    far_too_little = outcome(inspect_text(manifest(site=site, current=3)), POWER)
-    assert isinstance(far_too_little, Finding)
-    just_too_little = outcome(inspect_text(manifest(site=site, current=5.3)), POWER)
-    assert isinstance(just_too_little, Unproven)
+    expect(Finding, answer(manifest(site=site, current=3), POWER))
+    expect(Unproven, answer(manifest(site=site, current=5.3), POWER))
 
 
 def test_too_little_power_in_full():
     text = manifest(current=4.8)
-    found = outcome(inspect_text(text), POWER)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(text, POWER))
     assert found.message == (
         "the hover shows 72 W, but open rotors of this size need 80 W at the least: volts or amperes read low"
     )
@@ -113,25 +110,24 @@ def test_too_little_power_in_full():
     )
     assert marked(text, found.place) == "4.8"
     assert marked(text, found.related[0].place) == "1500"
-    assert isinstance(outcome(inspect_text(text), EFFICIENCY), NotApplicable)
+    assert isinstance(answer(text, EFFICIENCY), NotApplicable)
 
 
-@pytest.mark.parametrize(("watts", "answer"), [(77.0, Finding), (78.5, Unproven), (81.5, Unproven), (83.5, Clear)])
-def test_both_sides_of_the_bound(watts, answer):
-    assert isinstance(outcome(inspect_text(manifest(current=watts / 15)), POWER), answer)
+@pytest.mark.parametrize(("watts", "kind"), [(77.0, Finding), (78.5, Unproven), (81.5, Unproven), (83.5, Clear)])
+def test_both_sides_of_the_bound(watts, kind):
+    assert isinstance(answer(manifest(current=watts / 15), POWER), kind)
 
 
 @pytest.mark.parametrize(
-    ("efficiency", "answer"),
+    ("efficiency", "kind"),
     [(0.24, Finding), (0.25, Unproven), (0.27, Clear), (0.5, Clear), (0.8, Clear), (0.85, Unproven), (0.9, Finding)],
 )
-def test_both_sides_of_the_plausible_efficiencies(efficiency, answer):
-    assert isinstance(outcome(inspect_text(manifest(current=80.062 / 15 / efficiency)), EFFICIENCY), answer)
+def test_both_sides_of_the_plausible_efficiencies(efficiency, kind):
+    assert isinstance(answer(manifest(current=80.062 / 15 / efficiency), EFFICIENCY), kind)
 
 
 def test_a_low_efficiency_in_full():
-    found = outcome(inspect_text(manifest(current=24)), EFFICIENCY)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(manifest(current=24), EFFICIENCY))
     assert found.message == "the hover's efficiency comes out at 0.22, which is less than such drives have"
     assert found.do == (
         "compare current and voltage with a meter: volts × amperes may read high; look at mass and prop diameters, "
@@ -140,54 +136,47 @@ def test_a_low_efficiency_in_full():
     assert found.evidence.endswith("; efficiency 0.22 ± 0.01, plausible from 0.25 to 0.85")
 
 
-@pytest.mark.parametrize(
-    ("change", "says", "mark"),
-    [
-        ({"height": 0.4}, "the hover was 0.4 m above the ground, where the ground helps to lift", "0.4"),
-        ({"wind": 5}, "the hover was in 5 m/s of wind, which helps to lift", "5"),
-        ({"lasted": 8}, "the hover lasted 8 s, too short for a mean", "8"),
-    ],
-)
+@pytest.mark.parametrize(("change", "says", "mark"), [
+    ({"height": 0.4}, "the hover was 0.4 m above the ground, where the ground helps to lift", "0.4"),
+    ({"wind": 5}, "the hover was in 5 m/s of wind, which helps to lift", "5"),
+    ({"lasted": 8}, "the hover lasted 8 s, too short for a mean", "8"),
+])
 @pytest.mark.parametrize("rule", [POWER, EFFICIENCY])
 def test_conditions(change, says, mark, rule):
     text = manifest(current=4.8, **change)
-    open_ = outcome(inspect_text(text), rule)
-    assert isinstance(open_, Unproven)
+    open_ = expect(Unproven, answer(text, rule))
     assert open_.message == says
     assert marked(text, open_.place) == mark
 
 
-@pytest.mark.parametrize(("change", "answer"), [({"height": 0.507}, Unproven), ({"height": 0.509}, Clear)])
-def test_two_diameters_above_the_ground(change, answer):
-    assert isinstance(outcome(inspect_text(manifest(**change)), POWER), answer)
+@pytest.mark.parametrize(("change", "kind"), [({"height": 0.507}, Unproven), ({"height": 0.509}, Clear)])
+def test_two_diameters_above_the_ground(change, kind):
+    assert isinstance(answer(manifest(**change), POWER), kind)
 
 
 @pytest.mark.parametrize(
-    ("change", "answer"),
+    ("change", "kind"),
     [({"wind": 3}, Clear), ({"wind": 3.01}, Unproven), ({"lasted": 20}, Clear), ({"lasted": 19.9}, Unproven)],
 )
-def test_both_sides_of_wind_and_duration(change, answer):
+def test_both_sides_of_wind_and_duration(change, kind):
     for rule in (POWER, EFFICIENCY):
-        assert isinstance(outcome(inspect_text(manifest(**change)), rule), answer)
+        assert isinstance(answer(manifest(**change), rule), kind)
 
 
-@pytest.mark.parametrize(
-    ("gone", "says"),
-    [
-        ("prop: {diameter_in: 10}", "prop.diameter_in is not recorded"),
-        ("temperature_c: 15, ", None),
-        ("takeoff_mass_g: 1500, ", "aircraft.takeoff_mass_g is not recorded"),
-        ("elevation_m: 0, temperature_c: 15, station_pressure_hpa: 1013.25, ", "site.station_pressure_hpa"),
-        ("elevation_m: 0, ", None),
-        ("station_pressure_hpa: 1013.25, ", None),
-        ("relative_humidity_percent: 0", None),
-        (", arm_mm: 260", None),
-    ],
-)
+@pytest.mark.parametrize(("gone", "says"), [
+    ("prop: {diameter_in: 10}", "prop.diameter_in is not recorded"),
+    ("temperature_c: 15, ", None),
+    ("takeoff_mass_g: 1500, ", "aircraft.takeoff_mass_g is not recorded"),
+    ("elevation_m: 0, temperature_c: 15, station_pressure_hpa: 1013.25, ", "site.station_pressure_hpa"),
+    ("elevation_m: 0, ", None),
+    ("station_pressure_hpa: 1013.25, ", None),
+    ("relative_humidity_percent: 0", None),
+    (", arm_mm: 260", None),
+])
 def test_what_is_not_recorded_is_open_or_widens_the_bound(gone, says):
     text = manifest()
     assert gone in text
-    seen = outcome(inspect_text(text.replace(gone, "").replace(", }", "}")), POWER)
+    seen = answer(text.replace(gone, "").replace(", }", "}"), POWER)
     if says is None:
         assert isinstance(seen, Clear)
     else:
@@ -203,23 +192,21 @@ def test_what_is_missing_is_asked_for(gone):
     text = manifest()
     assert gone in text
     for rule in (POWER, EFFICIENCY):
-        open_ = outcome(inspect_text(text.replace(gone, "")), rule)
-        assert isinstance(open_, Unproven)
+        open_ = expect(Unproven, answer(text.replace(gone, ""), rule))
         assert open_.cause == "absent"
 
 
 def test_no_hover_no_question():
     text = manifest().partition("records:")[0]
     for rule in (POWER, EFFICIENCY):
-        assert outcome(inspect_text(text), rule) == NotApplicable("no hover is recorded")
+        assert answer(text, rule) == NotApplicable("no hover is recorded")
         none = inspect_text(text + "power_sensing: none\n")
         assert outcome(none, rule) == NotApplicable("no power sensing is fitted")
 
 
 def test_a_stale_hover_vouches_for_nothing():
     text = manifest(current=4.8) + "logbook:\n  - {date: 2026-05-18, kind: replaced, part: motor, at: front-left}\n"
-    stale = outcome(inspect_text(text), POWER)
-    assert isinstance(stale, Unproven)
+    stale = expect(Unproven, answer(text, POWER))
     assert stale.cause == "stale"
 
 
@@ -235,12 +222,9 @@ def test_a_coaxial_pair_needs_more_and_overlap_too():
 
 @settings(derandomize=True, deadline=None, max_examples=30)
 @given(
-    mass=st.integers(300, 9000),
-    inches=st.integers(4, 26),
-    layout=st.sampled_from(["quad-x", "quad-plus", "hexa-x", "y6", "x8"]),
-    celsius=st.integers(-15, 40),
-    hectopascal=st.integers(780, 1040),
-    merit=st.floats(0.3, 0.8),
+    mass=st.integers(300, 9000), inches=st.integers(4, 26),
+    layout=st.sampled_from(["quad-x", "quad-plus", "hexa-x", "y6", "x8"]), celsius=st.integers(-15, 40),
+    hectopascal=st.integers(780, 1040), merit=st.floats(0.3, 0.8),
 )
 def test_no_real_drive_is_found(mass, inches, layout, celsius, hectopascal, merit):
     """Power worked out apart for a rotor of some merit, each alone: the bound must lie below it.
@@ -254,7 +238,7 @@ def test_no_real_drive_is_found(mass, inches, layout, celsius, hectopascal, meri
     watts *= 1.281 if layout in ("y6", "x8") else 1
     site = f"{{temperature_c: {celsius}, station_pressure_hpa: {hectopascal}}}"
     text = manifest(round(watts / 15, 4), 15, mass, layout, inches, 3, site=site, arm=900)
-    assert isinstance(outcome(inspect_text(text), POWER), Clear)
+    assert isinstance(answer(text, POWER), Clear)
 
 
 def test_wind_lowers_the_bound_as_theory_says():
@@ -262,7 +246,7 @@ def test_wind_lowers_the_bound_as_theory_says():
     v = hover = 5.44270
     for _ in range(200):
         v = (v + hover**2 / math.hypot(3, v)) / 2
-    evidence = outcome(inspect_text(manifest(wind=3)), POWER).evidence
+    evidence = answer(manifest(wind=3), POWER).evidence
     assert f"3 m/s of wind {80.062 * v / hover:.0f} W" in evidence
 
 

@@ -63,19 +63,13 @@ def test_the_efficiency_against_gtc():
     assert told.standard_uncertainty == pytest.approx(GTC.uncertainty(efficiency), rel=1e-6)
 
 
-@pytest.mark.parametrize(
-    "change",
-    [
-        {"now": "divider_ratio: 7.1, sensor_mv_per_a: 26.0, zero_mv: 512"},
-        {"now": "divider_ratio: 7.0, sensor_mv_per_a: 25.0, zero_mv: 512"},
-        {"now": "divider_ratio: 7.0, sensor_mv_per_a: 26.0, zero_mv: 500"},
-        {"now": "divider_ratio: 7.0, sensor_mv_per_a: 26.0"},
-        {"loaded": "true"},
-        {"percent_v": 0},
-        {"percent_a": 0},
-        {"more": "logbook:\n  - {date: 2026-05-16 10:00, kind: firmware, part: flight-controller}\n"},
-    ],
-)
+@pytest.mark.parametrize("change", [
+    {"now": "divider_ratio: 7.1, sensor_mv_per_a: 26.0, zero_mv: 512"},
+    {"now": "divider_ratio: 7.0, sensor_mv_per_a: 25.0, zero_mv: 512"},
+    {"now": "divider_ratio: 7.0, sensor_mv_per_a: 26.0, zero_mv: 500"},
+    {"now": "divider_ratio: 7.0, sensor_mv_per_a: 26.0"}, {"loaded": "true"}, {"percent_v": 0}, {"percent_a": 0},
+    {"more": "logbook:\n  - {date: 2026-05-16 10:00, kind: firmware, part: flight-controller}\n"},
+])
 def test_none_is_stated_where_a_scale_is_not_known(change):
     seen = inspect_text(manifest(**change))
     for quantity in ("hover_power_w", "implied_efficiency"):

@@ -4,7 +4,7 @@ import math
 
 import numpy as np
 import pytest
-from making.manifests import opening
+from making.manifests import answer, expect, opening
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import computed, inspect_text, marked, outcome
@@ -23,8 +23,7 @@ def cells(cells_v="[3.85, 3.84, 3.85]", pack_v="11.55", accuracy="accuracy_perce
 
 def test_a_cell_that_reads_low_in_full():
     text = cells("[3.85, 3.84, 3.62]")
-    found = outcome(inspect_text(text), SUM, "A1")
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(text, SUM, "A1"))
     assert found.message == "the cells add up to 11.31 V, 0.24 V less than the whole pack"
     assert found.evidence == (
         "3.85 + 3.84 + 3.62 = 11.31 V, the whole pack 11.55 V on 2026-05-17: difference -0.24 V, "
@@ -41,29 +40,28 @@ BOTH_SIDES = [("11.45", Clear), ("11.44", Finding), ("11.63", Clear), ("11.64", 
 
 
 # Worked out by hand: 1.96 · √((0.005·11.54)²/3 + (0.005·11.54)²/3 + 4·0.01²/12) = 0.093 V.
-@pytest.mark.parametrize(("pack_v", "answer"), BOTH_SIDES)
-def test_both_sides_of_what_the_instrument_explains(pack_v, answer):
-    assert isinstance(outcome(inspect_text(cells(pack_v=pack_v)), SUM, "A1"), answer)
+@pytest.mark.parametrize(("pack_v", "kind"), BOTH_SIDES)
+def test_both_sides_of_what_the_instrument_explains(pack_v, kind):
+    assert isinstance(answer(cells(pack_v=pack_v), SUM, "A1"), kind)
 
 
 def test_a_fixed_accuracy_counts_for_every_cell():
     # 1.96 · √((3·0.02)²/3 + 0.02²/3 + 4·0.01²/12) = 0.073 V.
-    for pack_v, answer in (("11.61", Clear), ("11.62", Finding)):
-        assert isinstance(outcome(inspect_text(cells(pack_v=pack_v, accuracy="accuracy_v: 0.02")), SUM, "A1"), answer)
+    for pack_v, kind in (("11.61", Clear), ("11.62", Finding)):
+        assert isinstance(answer(cells(pack_v=pack_v, accuracy="accuracy_v: 0.02"), SUM, "A1"), kind)
 
 
 # Worked out by hand for two cells of 3.85 V and one of 3.84 V: with a meter of a %, U = 1.96 · a · √2 · 11.54 / √3
 # and a little for the digits; 1 % of 11.54 V is reached at a = 0.62.
-@pytest.mark.parametrize(("percent", "answer"), [("0.61", Clear), ("0.63", Unproven), ("50", Unproven)])
-def test_an_instrument_too_coarse_to_tell(percent, answer):
+@pytest.mark.parametrize(("percent", "kind"), [("0.61", Clear), ("0.63", Unproven), ("50", Unproven)])
+def test_an_instrument_too_coarse_to_tell(percent, kind):
     text = cells(pack_v="11.54", accuracy=f"accuracy_percent: {percent}")
-    assert isinstance(outcome(inspect_text(text), SUM, "A1"), answer)
+    assert isinstance(answer(text, SUM, "A1"), kind)
 
 
 def test_an_instrument_too_coarse_in_full():
     text = cells(accuracy="accuracy_percent: 2.0")
-    open_ = outcome(inspect_text(text), SUM, "A1")
-    assert isinstance(open_, Unproven)
+    open_ = expect(Unproven, answer(text, SUM, "A1"))
     assert open_.cause == "uncertain"
     assert open_.message == (
         "the cells add up to 11.54 V and the whole pack reads 11.55 V, by an instrument that may differ by 0.37 V "
@@ -74,12 +72,11 @@ def test_an_instrument_too_coarse_in_full():
 
 
 def test_no_instrument_is_exact():
-    open_ = outcome(inspect_text(cells(accuracy="accuracy_percent: 0")), SUM, "A1")
-    assert isinstance(open_, Unproven)
+    open_ = expect(Unproven, answer(cells(accuracy="accuracy_percent: 0"), SUM, "A1"))
     assert open_.cause == "absent"
     assert open_.message == "the meter's accuracy is written as 0, but no meter is without error"
     beside = cells(accuracy="accuracy_percent: 0, accuracy_v: 0.01")
-    assert isinstance(outcome(inspect_text(beside), SUM, "A1"), Clear)
+    assert isinstance(answer(beside, SUM, "A1"), Clear)
 
 
 # A common gain error cancels in the difference, one of a range's own does not. Simulated with both: the rule takes
@@ -94,28 +91,27 @@ def test_honest_cells_are_seldom_found(common):
         gains = [1 + math.sqrt(common) * both + math.sqrt(1 - common) * one for one in apart]
         seen, whole = np.round(honest * gains[0], 3), round(float(honest.sum()) * gains[1], 2)
         text = cells(f"[{', '.join(f'{one:.3f}' for one in seen)}]", f"{whole:.2f}")
-        found += isinstance(outcome(inspect_text(text), SUM, "A1"), Finding)
+        found += isinstance(answer(text, SUM, "A1"), Finding)
     assert found <= 10
 
 
 def test_the_latest_of_several_records_counts():
     text = cells("[3.85, 3.84, 3.62]") + cells().split("  cell_voltages:\n")[1].replace("05-17", "05-18")
-    assert isinstance(outcome(inspect_text(text), SUM, "A1"), Clear)
+    assert isinstance(answer(text, SUM, "A1"), Clear)
     assert isinstance(outcome(inspect_text(text, judged_on="2026-05-17"), SUM, "A1"), Finding)
-    same_day = outcome(inspect_text(text.replace("05-18", "05-17")), SUM, "A1")
-    assert isinstance(same_day, Unproven)
+    same_day = expect(Unproven, answer(text.replace("05-18", "05-17"), SUM, "A1"))
     assert same_day.cause == "order-open"
 
 
 def test_cells_that_cannot_be_judged():
-    assert isinstance(outcome(inspect_text(cells(accuracy="resolution_v: 0.01")), SUM, "A1"), Unproven)
-    other = outcome(inspect_text(cells(count=4)), SUM, "A1")
+    assert isinstance(answer(cells(accuracy="resolution_v: 0.01"), SUM, "A1"), Unproven)
+    other = answer(cells(count=4), SUM, "A1")
     assert other == NotApplicable("3 cells are recorded, not 4: see cell-count")
     nothing = NotApplicable("no voltages of its cells and of the whole pack are recorded together")
-    assert outcome(inspect_text(cells().partition("records:")[0]), SUM, "A1") == nothing
-    assert outcome(inspect_text(cells().replace(" pack_v: 11.55,", "")), SUM, "A1") == nothing
+    assert answer(cells().partition("records:")[0], SUM, "A1") == nothing
+    assert answer(cells().replace(" pack_v: 11.55,", ""), SUM, "A1") == nothing
     other_pack = cells().replace("pack: A1", "pack: B2").replace("packs: [", "packs: [{label: B2}, ")
-    assert outcome(inspect_text(other_pack), SUM, "A1") == nothing
+    assert answer(other_pack, SUM, "A1") == nothing
 
 
 def two(first, second, names=("bench meter", "clamp"), work=""):
@@ -141,8 +137,7 @@ def test_no_agreement_is_told_of_one_instrument_or_two_sensors():
     for text in (
         two((10.0, 0.5, "16.001"), (10.0, 0.5, "16.161"), ("Bench meter", "bench meter")),
         two(
-            (10.0, 0.5, "16.001"),
-            (10.0, 0.5, "16.161"),
+            (10.0, 0.5, "16.001"), (10.0, 0.5, "16.161"),
             work="logbook:\n  - {date: 2026-05-12, kind: replaced, part: power-sensor}\n",
         ),
     ):

@@ -3,7 +3,7 @@
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from making.manifests import opening
+from making.manifests import answer, expect, opening
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import inspect_text, marked, outcome
@@ -22,8 +22,7 @@ def manifest(cells, chemistry="lipo", accuracy="accuracy_percent: 0.2, resolutio
 
 def test_a_cell_that_reads_too_high_in_full():
     text = manifest([4.19, 4.31, 4.2])
-    found = outcome(inspect_text(text), FULL, "A1")
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(text, FULL, "A1"))
     assert found.message == (
         "a cell charged full reads 4.31 V, 110 mV above full charge: it is overcharged, or the meter reads high"
     )
@@ -40,8 +39,7 @@ def test_a_cell_that_reads_too_high_in_full():
 
 
 def test_a_cell_that_reads_too_low_in_full():
-    found = outcome(inspect_text(manifest([4.19, 4.02, 4.2])), FULL, "A1")
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(manifest([4.19, 4.02, 4.2]), FULL, "A1"))
     assert found.message == (
         "a cell charged full reads 4.02 V, 180 mV below full charge: the meter reads low, the charger ended early, "
         "or the cell does not hold"
@@ -52,18 +50,17 @@ def test_a_cell_that_reads_too_low_in_full():
 # U by hand: 1.96 · 0.2 % · 4.2 / √3 = 9.5 mV. Full charge by chemistry: common practice.
 @pytest.mark.parametrize(("chemistry", "full"), [("lipo", 4.20), ("lipo-hv", 4.35), ("li-ion", 4.20), ("life", 3.65)])
 @pytest.mark.parametrize(
-    ("beyond", "answer"),
+    ("beyond", "kind"),
     [(0.062, Finding), (0.055, Unproven), (0.045, Unproven), (0.038, Clear), (0, Clear), (-0.088, Clear),
      (-0.095, Unproven), (-0.105, Unproven), (-0.112, Finding)],
 )  # fmt: skip
-def test_both_sides_of_both_limits(chemistry, full, beyond, answer):
+def test_both_sides_of_both_limits(chemistry, full, beyond, kind):
     cells = [round(full, 3), round(full + beyond, 3)]
-    assert isinstance(outcome(inspect_text(manifest(cells, chemistry)), FULL, "A1"), answer)
+    assert isinstance(answer(manifest(cells, chemistry), FULL, "A1"), kind)
 
 
 def test_too_uncertain_in_full():
-    open_ = outcome(inspect_text(manifest([4.244, 4.2])), FULL, "A1")
-    assert isinstance(open_, Unproven)
+    open_ = expect(Unproven, answer(manifest([4.244, 4.2]), FULL, "A1"))
     assert open_.cause == "uncertain"
     assert open_.message == "cells charged full read 4.20 to 4.24 V ± 0.010 V: too uncertain to tell"
     assert open_.do == "read the cells again with a better instrument, soon after charging"
@@ -71,27 +68,24 @@ def test_too_uncertain_in_full():
 
 def test_what_is_not_asked_or_missing():
     nothing = NotApplicable("no cells of this pack at full charge are recorded")
-    assert outcome(inspect_text(manifest([3.8, 3.8], full="")), FULL, "A1") == nothing
-    assert outcome(inspect_text(manifest([3.8, 3.8], full=", full: false")), FULL, "A1") == nothing
+    assert answer(manifest([3.8, 3.8], full=""), FULL, "A1") == nothing
+    assert answer(manifest([3.8, 3.8], full=", full: false"), FULL, "A1") == nothing
     assert outcome(inspect_text(manifest([4.2]), judged_on="2026-05-16"), FULL, "A1") == nothing
     for accuracy in ("resolution_v: 0.01", "accuracy_percent: 0"):
-        open_ = outcome(inspect_text(manifest([4.2], accuracy=accuracy)), FULL, "A1")
-        assert isinstance(open_, Unproven)
+        open_ = expect(Unproven, answer(manifest([4.2], accuracy=accuracy), FULL, "A1"))
         assert open_.cause == "absent"
     bare = manifest([4.2]).replace("chemistry: lipo, ", "")
-    assert outcome(inspect_text(bare), FULL, "A1").cause == "absent"
+    assert answer(bare, FULL, "A1").cause == "absent"
     stored = manifest([4.2]) + "logbook:\n  - {date: 2026-05-18, kind: stored}\n"
-    assert outcome(inspect_text(stored), FULL, "A1").cause == "stale"
+    assert answer(stored, FULL, "A1").cause == "stale"
 
 
 @settings(derandomize=True, deadline=None, max_examples=40)
 @given(
-    cells=st.lists(st.floats(4.13, 4.21), min_size=1, max_size=8),
-    error=st.floats(-1, 1),
-    percent=st.floats(0.1, 0.6),
+    cells=st.lists(st.floats(4.13, 4.21), min_size=1, max_size=8), error=st.floats(-1, 1), percent=st.floats(0.1, 0.6)
 )
 def test_full_cells_and_a_meter_within_its_accuracy_are_never_found(cells, error, percent):
     """A meter wrong by any share of its accuracy, up to all of it."""
     seen = [round(cell * (1 + error * percent / 100), 3) for cell in cells]
     accuracy = f"accuracy_percent: {percent:.4f}, resolution_v: 0.001"
-    assert not isinstance(outcome(inspect_text(manifest(seen, accuracy=accuracy)), FULL, "A1"), Finding)
+    assert not isinstance(answer(manifest(seen, accuracy=accuracy), FULL, "A1"), Finding)

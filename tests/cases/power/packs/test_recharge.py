@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from making.manifests import opening
+from making.manifests import answer, expect, opening
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import computed, inspect_text, marked, outcome
@@ -40,8 +40,7 @@ def comparison(reads=1.0, date="2026-05-16", sensor=26.4):
 
 def test_a_charge_counted_too_low_in_full():
     text = recharge(3870, capacity=5000)
-    found = outcome(inspect_text(text), RECHARGE)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(text, RECHARGE))
     assert found.message == (
         "charge is under-counted by 10.0 % ± 1.3 %: dangerous, when 4000 of 5000 mAh are counted, 4444 are used"
     )
@@ -56,23 +55,22 @@ def test_a_charge_counted_too_low_in_full():
 
 # U = 1.96 · (1 + e) · √(1² + 0.5² + 0.5²) % / √3 = 1.39 % · (1 + e).
 @pytest.mark.parametrize(
-    ("counted", "answer"),
+    ("counted", "kind"),
     [(9564, Finding), (9570, Unproven), (9834, Unproven), (9839, Clear),
      (10156, Clear), (10162, Unproven), (10442, Unproven), (10448, Finding)],
 )  # fmt: skip
-def test_both_sides_of_three_per_cent(counted, answer):
-    assert isinstance(outcome(inspect_text(recharge(counted, 10000)), RECHARGE), answer)
+def test_both_sides_of_three_per_cent(counted, kind):
+    assert isinstance(answer(recharge(counted, 10000), RECHARGE), kind)
 
 
 # By hand: a flight that took a share s of the capacity leaves 0.5 % / s open beside the charger's 1 %.
 @pytest.mark.parametrize(
-    ("put_back", "capacity", "answer"),
+    ("put_back", "capacity", "kind"),
     [(4000, 5000, Clear), (2500, 5000, Clear), (1000, 5000, Unproven), (4000, "none", Unproven)],
 )
-def test_a_short_flight_tells_little(put_back, capacity, answer):
-    seen = outcome(inspect_text(recharge(round(0.995 * put_back), put_back, capacity=capacity)), RECHARGE)
-    assert isinstance(seen, answer)
-    if answer is Unproven:
+def test_a_short_flight_tells_little(put_back, capacity, kind):
+    seen = expect(kind, answer(recharge(round(0.995 * put_back), put_back, capacity=capacity), RECHARGE))
+    if kind is Unproven:
         assert seen.cause == "uncertain"
         assert seen.do == (
             "recharge with a charger or an inline meter of better accuracy after a longer flight, and write down the "
@@ -81,14 +79,13 @@ def test_a_short_flight_tells_little(put_back, capacity, answer):
 
 
 # 1.96 · (1 + e) · √(1² + 2.5² + 0.5²) % / √3 = 2.9 % at e = -6 %: a gross error is still found.
-@pytest.mark.parametrize(("counted", "answer"), [(9415, Unproven), (9395, Finding)])
-def test_a_gross_error_needs_no_capacity(counted, answer):
-    assert isinstance(outcome(inspect_text(recharge(counted, 10000, capacity="none")), RECHARGE), answer)
+@pytest.mark.parametrize(("counted", "kind"), [(9415, Unproven), (9395, Finding)])
+def test_a_gross_error_needs_no_capacity(counted, kind):
+    assert isinstance(answer(recharge(counted, 10000, capacity="none"), RECHARGE), kind)
 
 
 def test_what_a_recharge_needs():
-    missing = outcome(inspect_text(recharge(full="false")), RECHARGE)
-    assert isinstance(missing, Unproven)
+    missing = expect(Unproven, answer(recharge(full="false"), RECHARGE))
     assert missing.message == "the pack was not full before the flight, so that more was put back than the flight took"
     for gone, says in (
         (", accuracy_percent: 1.0", "reference.accuracy_percent of the recharge of 2026-05-17 is not recorded"),
@@ -97,33 +94,27 @@ def test_what_a_recharge_needs():
     ):
         text = recharge()
         assert gone in text
-        open_ = outcome(inspect_text(text.replace(gone, "zero_mv" if "zero" in gone else "")), RECHARGE)
-        assert isinstance(open_, Unproven)
+        open_ = expect(Unproven, answer(text.replace(gone, "zero_mv" if "zero" in gone else ""), RECHARGE))
         assert open_.cause == "absent"
         assert open_.message == says
-    assert isinstance(outcome(inspect_text(recharge(0, 0, capacity=5000)), RECHARGE), Unproven)
-    none = outcome(inspect_text(recharge().partition("records:")[0]), RECHARGE)
+    assert isinstance(answer(recharge(0, 0, capacity=5000), RECHARGE), Unproven)
+    none = answer(recharge().partition("records:")[0], RECHARGE)
     assert none == NotApplicable("no recharge is recorded")
 
 
-@pytest.mark.parametrize(
-    ("counted", "capacity", "says"),
-    [
-        (8000, "none", "dangerous, when 1000 mAh are counted, 1250 are used"),
-        (12500, "none", "when 1000 mAh are counted, 800 are used"),
-        (12500, 10000, "when 8000 of 10000 mAh are counted, 6400 are used"),
-    ],
-)
+@pytest.mark.parametrize(("counted", "capacity", "says"), [
+    (8000, "none", "dangerous, when 1000 mAh are counted, 1250 are used"),
+    (12500, "none", "when 1000 mAh are counted, 800 are used"),
+    (12500, 10000, "when 8000 of 10000 mAh are counted, 6400 are used"),
+])
 def test_which_way_it_is_wrong_and_what_follows(counted, capacity, says):
-    found = outcome(inspect_text(recharge(counted, 10000, capacity=capacity)), RECHARGE)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(recharge(counted, 10000, capacity=capacity), RECHARGE))
     assert found.message.partition(": ")[2] == says
 
 
 def test_no_charger_is_exact():
     text = recharge(accuracy=0)
-    open_ = outcome(inspect_text(text), RECHARGE)
-    assert isinstance(open_, Unproven)
+    open_ = expect(Unproven, answer(text, RECHARGE))
     assert open_.message == "the charger's accuracy is written as 0, but none is without error"
     assert open_.do == "read the accuracy of the charge put back in the charger's manual"
     assert marked(text, open_.place) == "0"
@@ -136,34 +127,30 @@ def test_chargers_within_their_accuracy_and_packs_not_quite_full(wrong, never):
     for _ in range(100):
         used = rng.uniform(2500, 4500)
         put_back = used * (1 + rng.uniform(-0.01, 0.01) + rng.uniform(0, 0.005)) + rng.uniform(-25, 25)
-        seen = outcome(inspect_text(recharge(round(used * (1 + wrong)), round(put_back), capacity=5000)), RECHARGE)
+        seen = answer(recharge(round(used * (1 + wrong)), round(put_back), capacity=5000), RECHARGE)
         assert not isinstance(seen, never)
 
 
 def test_the_latest_recharge_counts():
     """Whatever earlier ones said: they speak for the sensor of earlier days."""
     bad = recharge(3870).split("  recharge:\n")[1].replace("05-17", "05-18")
-    assert isinstance(outcome(inspect_text(recharge() + bad), RECHARGE), Finding)
+    assert isinstance(answer(recharge() + bad, RECHARGE), Finding)
     good = recharge().split("  recharge:\n")[1].replace("05-17", "05-18")
-    assert isinstance(outcome(inspect_text(recharge(3870) + good), RECHARGE), Clear)
-    same_day = outcome(inspect_text(recharge() + bad.replace("05-18", "05-17")), RECHARGE)
-    assert isinstance(same_day, Unproven)
+    assert isinstance(answer(recharge(3870) + good, RECHARGE), Clear)
+    same_day = expect(Unproven, answer(recharge() + bad.replace("05-18", "05-17"), RECHARGE))
     assert same_day.cause == "order-open"
 
 
 def test_nothing_counted_at_all():
-    found = outcome(inspect_text(recharge(0)), RECHARGE)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(recharge(0), RECHARGE))
     assert found.message == "no charge was counted"
     assert "sensor_mv_per_a near" not in found.do
 
 
 def test_a_setting_changed_since():
-    right = outcome(inspect_text(recharge(3870, then=26.4, now=23.76)), RECHARGE)
-    assert isinstance(right, Unproven)
+    right = expect(Unproven, answer(recharge(3870, then=26.4, now=23.76), RECHARGE))
     assert right.cause == "stale"
-    backwards = outcome(inspect_text(recharge(3870, then=26.4, now=29.3)), RECHARGE)
-    assert isinstance(backwards, Finding)
+    backwards = expect(Finding, answer(recharge(3870, then=26.4, now=29.3), RECHARGE))
     assert backwards.do.endswith("near 23.8")
 
 
@@ -175,24 +162,21 @@ def test_a_setting_that_nobody_wrote_down():
 
     open_ = told(4280, "")
     assert (open_.cause, open_.message) == (
-        "absent",
-        "sensor_mv_per_a in force during the recharge of 2026-05-17 is not recorded",
+        "absent", "sensor_mv_per_a in force during the recharge of 2026-05-17 is not recorded",
     )
-    found = told(3870, "")
-    assert isinstance(found, Finding)
+    found = expect(Finding, told(3870, ""))
     assert "taken as counted with sensor_mv_per_a 26.4 as installed: under-counted" in found.evidence
     other_zero = told(3870, "in_force: {sensor_mv_per_a: 26.4, zero_mv: 480}, ")
     assert (other_zero.cause, other_zero.message) == ("stale", "zero_mv is 512, but the charge was counted with 480")
     assert isinstance(told(4280, "in_force: {sensor_mv_per_a: 26.4, zero_mv: 512}, "), Clear)
     unsaid = recharge().replace("in_force: {sensor_mv_per_a: 26.4}, ", "") + comparison()
-    assert isinstance(outcome(inspect_text(unsaid), AGREES), NotApplicable)
+    assert isinstance(answer(unsaid, AGREES), NotApplicable)
 
 
 @pytest.mark.parametrize(("put_back", "kind"), [(5490, Clear), (5510, Unproven)])
 def test_no_pack_takes_more_than_it_holds(put_back, kind):
     text = recharge(put_back - 20, put_back, capacity=5000)
-    told = outcome(inspect_text(text), RECHARGE)
-    assert isinstance(told, kind)
+    told = expect(kind, answer(text, RECHARGE))
     if kind is Unproven:
         assert told.message == "5510 mAh are said to be put back into a pack of 5000"
         assert marked(text, told.place) == "5510"
@@ -200,23 +184,19 @@ def test_no_pack_takes_more_than_it_holds(put_back, kind):
 
 @settings(derandomize=True, deadline=None, max_examples=40)
 @given(
-    real=st.floats(10, 60),
-    error=st.one_of(st.floats(-0.3, -0.06), st.floats(0.06, 0.3)),
-    used=st.integers(900, 12000),
+    real=st.floats(10, 60), error=st.one_of(st.floats(-0.3, -0.06), st.floats(0.06, 0.3)), used=st.integers(900, 12000)
 )
 def test_the_setting_to_expect_is_the_real_one(real, error, used):
     """A sensor of ``real`` mV/A, set to something else: amperes counted are true · real / set."""
     set_to = round(real * (1 + error), 4)
-    found = outcome(inspect_text(recharge(round(used * real / set_to), used, 0.5, set_to, set_to)), RECHARGE)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(recharge(round(used * real / set_to), used, 0.5, set_to, set_to), RECHARGE))
     assert float(found.do.rpartition(" ")[2]) == pytest.approx(real, rel=0.008)
 
 
 def test_a_recharge_that_contradicts_the_comparison_in_full():
     text = recharge(3870, capacity=5000) + comparison()
     seen = inspect_text(text)
-    found = outcome(seen, AGREES)
-    assert isinstance(found, Finding)
+    found = expect(Finding, outcome(seen, AGREES))
     assert found.message == (
         "by the recharge, charge is under-counted by 10.0 % ± 1.3 %; by the current comparison the display "
         "over-reads by 0.0 % ± 1.7 % at 21.0 A: one of them is wrong"
@@ -236,7 +216,7 @@ def test_a_recharge_that_contradicts_the_comparison_in_full():
 def test_what_agrees_whether_right_or_wrong(reads):
     """Both see the same wrong scale: the recharge rule and current-scale find it, and they agree."""
     text = recharge(round(reads * 4300)) + comparison(reads)
-    assert isinstance(outcome(inspect_text(text), AGREES), Clear)
+    assert isinstance(answer(text, AGREES), Clear)
 
 
 def test_both_sides_of_the_normalised_error():
@@ -250,17 +230,16 @@ def test_both_sides_of_the_normalised_error():
         text = recharge(round(10000 * (1 + error)), 10000) + comparison()
         told = computed(inspect_text(text), "normalised_error", "recharge").value
         assert told == pytest.approx(expected, rel=0.03)
-        assert isinstance(outcome(inspect_text(text), AGREES), Finding if told > 1 else Clear)
+        assert isinstance(answer(text, AGREES), Finding if told > 1 else Clear)
 
 
 def test_agreement_is_not_asked_without_two_that_speak():
-    alone = outcome(inspect_text(recharge()), AGREES)
+    alone = answer(recharge(), AGREES)
     assert alone == NotApplicable("no current comparison speaks for the settings installed: see current-scale")
-    other = outcome(inspect_text(recharge() + comparison(sensor=25.0)), AGREES)
-    assert isinstance(other, NotApplicable)
-    open_ = outcome(inspect_text(recharge(full="false") + comparison()), AGREES)
+    expect(NotApplicable, answer(recharge() + comparison(sensor=25.0), AGREES))
+    open_ = answer(recharge(full="false") + comparison(), AGREES)
     assert open_ == NotApplicable("the recharge tells no error: see recharge")
-    lone = outcome(inspect_text(recharge().partition("records:")[0] + "records:\n" + comparison()), AGREES)
+    lone = answer(recharge().partition("records:")[0] + "records:\n" + comparison(), AGREES)
     assert lone == NotApplicable("no recharge is recorded")
     moved = "logbook:\n  - {date: 2026-05-18, kind: replaced, part: power-sensor}\n"
-    assert isinstance(outcome(inspect_text(recharge() + comparison() + moved), AGREES), NotApplicable)
+    assert isinstance(answer(recharge() + comparison() + moved, AGREES), NotApplicable)

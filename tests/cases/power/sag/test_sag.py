@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from making.manifests import opening
+from making.manifests import answer, expect, opening
 from scipy import stats
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
@@ -100,21 +100,17 @@ NONE_TO_SPARE = "the 3 readings of 2026-05-17 leave none to spare to tell how th
 FALLS = "the charge used falls from row to row in the sag run of 2026-05-17"
 
 
-@pytest.mark.parametrize(
-    ("rows", "says"),
-    [
-        ([[10, 16.0, 50]], NO_RESISTANCE),
-        ([[10, 16.0, 50], [10, 15.9, 90], [10, 15.8, 150]], NO_RESISTANCE),
-        ([[0, 16, 0], [10, 15.7, 100], [20, 15.4, 200]], NO_RESISTANCE),
-        ([[0, 16, 0], [10, 15.7, 30], [20, 15.4, 200]], NONE_TO_SPARE),
-        ([[0, 16, 0], [10, 15.7, 30], [20, 15.4, 20], [5, 15.8, 90]], FALLS),
-    ],
-)
+@pytest.mark.parametrize(("rows", "says"), [
+    ([[10, 16.0, 50]], NO_RESISTANCE),
+    ([[10, 16.0, 50], [10, 15.9, 90], [10, 15.8, 150]], NO_RESISTANCE),
+    ([[0, 16, 0], [10, 15.7, 100], [20, 15.4, 200]], NO_RESISTANCE),
+    ([[0, 16, 0], [10, 15.7, 30], [20, 15.4, 200]], NONE_TO_SPARE),
+    ([[0, 16, 0], [10, 15.7, 30], [20, 15.4, 20], [5, 15.8, 90]], FALLS),
+])
 def test_rows_that_tell_nothing(rows, says):
     seen = inspect_text(sag(rows))
     for rule in (SAG, RESISTANCE):
-        open_ = outcome(seen, rule, "A1")
-        assert isinstance(open_, Unproven)
+        open_ = expect(Unproven, outcome(seen, rule, "A1"))
         assert (open_.cause, open_.message) == ("uncertain", says)
     if says == NO_RESISTANCE:
         with pytest.raises(LookupError):
@@ -125,8 +121,7 @@ def test_rows_that_tell_nothing(rows, says):
 
 def test_full_throttle_pulls_the_pack_down_in_full():
     text = sag(run(0.04, 14.9))
-    found = outcome(inspect_text(text), SAG, "A1")
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(text, SAG, "A1"))
     assert found.message == (
         "full throttle (84 A) pulls the pack to 11.4 V, 2.85 V a cell, below the 3.00 V of an empty cell"
     )
@@ -134,42 +129,38 @@ def test_full_throttle_pulls_the_pack_down_in_full():
         "5 readings of 2026-05-17, each after 10 s: V = 14.91 V - 40.3 mΩ × I - 0.40 mV/mAh × Q; at 84 A and "
         "290 mAh used 11.41 V ± 0.03 V (95 %), 2.85 V a cell; an empty lipo cell has 3.00 V"
     )
-    assert found.do == (
-        "fly a pack of less resistance (fresher, warmer or larger), or lighter and with less throttle"
-    )
+    assert found.do == ("fly a pack of less resistance (fresher, warmer or larger), or lighter and with less throttle")
     assert marked(text, found.place).startswith("{date: 2026-05-17")
     assert marked(text, found.related[0].place) == "4"
 
 
 # At 84 A and 290 mAh by hand: open - 0.04 · 84 - 0.0004 · 290 = open - 3.476, against 12 V. U is 0.03 V.
-@pytest.mark.parametrize(("open_v", "answer"), [(15.46, Finding), (15.48, Unproven), (15.52, Unproven), (15.54, Clear)])
-def test_both_sides_of_the_empty_cell(open_v, answer):
-    assert isinstance(outcome(inspect_text(sag(run(0.04, open_v))), SAG, "A1"), answer)
+@pytest.mark.parametrize(("open_v", "kind"), [(15.46, Finding), (15.48, Unproven), (15.52, Unproven), (15.54, Clear)])
+def test_both_sides_of_the_empty_cell(open_v, kind):
+    assert isinstance(answer(sag(run(0.04, open_v)), SAG, "A1"), kind)
 
 
 def test_the_chemistry_sets_what_empty_is():
-    for chemistry, answer in (("lipo", Finding), ("lipo-hv", Finding), ("li-ion", Clear), ("life", Clear)):
-        assert isinstance(outcome(inspect_text(sag(run(0.04, 14.9), chemistry=chemistry)), SAG, "A1"), answer)
+    for chemistry, kind in (("lipo", Finding), ("lipo-hv", Finding), ("li-ion", Clear), ("life", Clear)):
+        assert isinstance(answer(sag(run(0.04, 14.9), chemistry=chemistry), SAG, "A1"), kind)
 
 
-@pytest.mark.parametrize(("dwell", "answer"), [("4.9", Unproven), ("5", Clear)])
-def test_both_sides_of_the_dwell(dwell, answer):
+@pytest.mark.parametrize(("dwell", "kind"), [("4.9", Unproven), ("5", Clear)])
+def test_both_sides_of_the_dwell(dwell, kind):
     text = sag(run(), dwell=f", dwell_s: {dwell}")
-    seen = outcome(inspect_text(text), SAG, "A1")
-    assert isinstance(seen, answer)
-    if answer is Unproven:
+    seen = expect(kind, answer(text, SAG, "A1"))
+    if kind is Unproven:
         assert seen.message == "each current was held for 4.9 s, too short for the pack to sag as in flight"
         assert marked(text, seen.place) == "4.9"
 
 
 def test_the_charge_used_must_bear_the_dwell_out():
     # 25 A take 69.4 mAh in 10 s, and 80 % of that 55.6 mAh.
-    for used, answer in ((56, Clear), (55, Unproven)):
+    for used, kind in ((56, Clear), (55, Unproven)):
         rows = run()
         rows[1][2] = used
         text = sag(rows)
-        seen = outcome(inspect_text(text), SAG, "A1")
-        assert isinstance(seen, answer)
+        seen = expect(kind, answer(text, SAG, "A1"))
     assert seen.cause == "uncertain"
     assert seen.message == (
         "55 mAh were used up to the reading at 25 A, but 10 s at that current take 69 mAh: it was not held so long, "
@@ -178,70 +169,61 @@ def test_the_charge_used_must_bear_the_dwell_out():
     assert marked(text, seen.place) == str(rows[1])
 
 
-@pytest.mark.parametrize(("full", "answer"), [(25, Clear), (25.1, Unproven)])
-def test_both_sides_of_the_coverage(full, answer):
-    seen = outcome(inspect_text(sag(run(), full=full)), SAG, "A1")
-    assert isinstance(seen, answer)
-    if answer is Unproven:
+@pytest.mark.parametrize(("full", "kind"), [(25, Clear), (25.1, Unproven)])
+def test_both_sides_of_the_coverage(full, kind):
+    seen = expect(kind, answer(sag(run(), full=full), SAG, "A1"))
+    if kind is Unproven:
         assert seen.message == "the sag run goes to 50 A, but full throttle draws 100 A"
 
 
 # A run to hover current speaks too, as the current comparison's does: 50 A are 90 % of 55.5 A.
-@pytest.mark.parametrize(("hover", "answer"), [(30, Clear), (55.5, Clear), (55.6, Unproven)])
-def test_a_run_to_hover_current_speaks(hover, answer):
+@pytest.mark.parametrize(("hover", "kind"), [(30, Clear), (55.5, Clear), (55.6, Unproven)])
+def test_a_run_to_hover_current_speaks(hover, kind):
     text = sag(run(), full=34) + f"  hover:\n    - {{date: 2026-05-17, mean_current_a: {hover}}}\n"
-    seen = outcome(inspect_text(text), SAG, "A1")
-    assert isinstance(seen, answer)
-    if answer is Unproven:
+    seen = expect(kind, answer(text, SAG, "A1"))
+    if kind is Unproven:
         assert seen.message == "the sag run goes to 50 A, but full throttle draws 136 A and hover 56 A"
 
 
 def test_where_full_throttle_is_not_recorded_hover_is_asked_about():
     text = sag(run()).replace("every_rotor: {motor: {full_throttle_draw_a: 21}}\n", "")
-    open_ = outcome(inspect_text(text), SAG, "A1")
-    assert isinstance(open_, Unproven)
+    open_ = expect(Unproven, answer(text, SAG, "A1"))
     assert open_.message == "the hover current is not known: neither a hover nor a thrust stand is recorded"
     hover = "  hover:\n    - {date: 2026-05-17, mean_current_a: 30}\n"
-    seen = outcome(inspect_text(text + hover), SAG, "A1")
-    assert isinstance(seen, Clear)
+    seen = expect(Clear, answer(text + hover, SAG, "A1"))
     assert "at 30 A and 290 mAh used 15.15 V" in seen.evidence
 
 
-@pytest.mark.parametrize(
-    ("gone", "says"),
-    [
-        (", dwell_s: 10", "dwell_s of the sag run of 2026-05-17 is not recorded"),
-        (", cells: 4", "packs[0].cells is not recorded"),
-        ("chemistry: lipo, ", "packs[0].chemistry is not recorded"),
-    ],
-)
+@pytest.mark.parametrize(("gone", "says"), [
+    (", dwell_s: 10", "dwell_s of the sag run of 2026-05-17 is not recorded"),
+    (", cells: 4", "packs[0].cells is not recorded"),
+    ("chemistry: lipo, ", "packs[0].chemistry is not recorded"),
+])
 def test_what_sag_needs(gone, says):
     text = sag(run())
     assert gone in text
-    open_ = outcome(inspect_text(text.replace(gone, "")), SAG, "A1")
-    assert isinstance(open_, Unproven)
+    open_ = expect(Unproven, answer(text.replace(gone, ""), SAG, "A1"))
     assert open_.cause == "absent"
 
 
 def test_where_sag_is_not_asked():
     for rule in (SAG, RESISTANCE):
         text = sag(run()).partition("  sag_run:")[0].replace("records:\n", "")
-        assert outcome(inspect_text(text), rule, "A1") == NotApplicable("no sag run of this pack is recorded")
+        assert answer(text, rule, "A1") == NotApplicable("no sag run of this pack is recorded")
         two = sag(run()).replace("packs: [", "packs: [{label: B2, cells: 4, chemistry: lipo}, ")
-        assert outcome(inspect_text(two), rule, "B2") == NotApplicable("no sag run of this pack is recorded")
-        assert isinstance(outcome(inspect_text(two), rule, "A1"), Clear)
+        assert answer(two, rule, "B2") == NotApplicable("no sag run of this pack is recorded")
+        assert isinstance(answer(two, rule, "A1"), Clear)
         unfitted = sag(run()).replace("{divider_ratio: 7, sensor_mv_per_a: 26, zero_mv: 512}", "none")
-        assert outcome(inspect_text(unfitted), rule, "A1") == NotApplicable("no power sensing is fitted")
+        assert answer(unfitted, rule, "A1") == NotApplicable("no power sensing is fitted")
         stale = sag(run()) + "logbook:\n  - {date: 2026-05-18, kind: rewired, part: pack}\n"
-        assert outcome(inspect_text(stale), rule, "A1").cause == "stale"
+        assert answer(stale, rule, "A1").cause == "stale"
     unlabelled = sag(run()).replace("pack: A1, ", "")
-    assert isinstance(outcome(inspect_text(unlabelled), SAG, "A1"), Clear)
+    assert isinstance(answer(unlabelled, SAG, "A1"), Clear)
 
 
 def test_a_pack_that_resists_less_than_its_lead_in_full():
     text = sag(run(0.0015))
-    found = outcome(inspect_text(text), RESISTANCE, "A1")
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(text, RESISTANCE, "A1"))
     assert found.message == ("pack and lead come out at 1.8 mΩ ± 0.5 mΩ, less than the 4.4 mΩ of the lead alone")
     assert found.evidence == (
         "5 readings of 2026-05-17, each after 10 s: V = 16.02 V - 1.8 mΩ × I - 0.39 mV/mAh × Q, R 1.8 mΩ ± 0.5 mΩ "
@@ -256,17 +238,14 @@ def test_a_pack_that_resists_less_than_its_lead_in_full():
 
 # ASTM B258: 16 AWG has 1.309 mm2; IEC 60028: 1/58 ohm mm2/m at 20 °C, 0.00393 per kelvin. Both wires of 200 mm at
 # -20 °C: 0.4 / 58 / 1.309 · (1 - 0.157) = 4.44 mohm. U 0.49 mohm; the noise adds 0.31 mohm to R.
-@pytest.mark.parametrize(
-    ("ohm", "answer"), [(0.0036, Finding), (0.0038, Unproven), (0.0046, Unproven), (0.0048, Clear)]
-)
-def test_both_sides_of_the_lead(ohm, answer):
-    assert isinstance(outcome(inspect_text(sag(run(ohm))), RESISTANCE, "A1"), answer)
+@pytest.mark.parametrize(("ohm", "kind"), [(0.0036, Finding), (0.0038, Unproven), (0.0046, Unproven), (0.0048, Clear)])
+def test_both_sides_of_the_lead(ohm, kind):
+    assert isinstance(answer(sag(run(ohm)), RESISTANCE, "A1"), kind)
 
 
 def test_volts_that_rise_with_the_current_tell_nothing():
     seen = inspect_text(sag(run(-0.01)))
-    open_ = outcome(seen, RESISTANCE, "A1")
-    assert isinstance(open_, Unproven)
+    open_ = expect(Unproven, outcome(seen, RESISTANCE, "A1"))
     assert open_.cause == "uncertain"
     assert open_.message == ("the volts of the sag run of 2026-05-17 rise with the current: -9.7 mΩ ± 0.5 mΩ")
     assert open_.do.startswith("look whether the columns are exchanged; hold several currents for ten seconds each")
@@ -274,18 +253,14 @@ def test_volts_that_rise_with_the_current_tell_nothing():
 
 
 def test_a_lead_that_nobody_recorded():
-    open_ = outcome(inspect_text(sag(run(), lead="{gauge_awg: 16}")), RESISTANCE, "A1")
-    assert isinstance(open_, Unproven)
+    open_ = expect(Unproven, answer(sag(run(), lead="{gauge_awg: 16}"), RESISTANCE, "A1"))
     assert open_.cause == "absent"
     assert "one_way_length_mm" in open_.message
 
 
 @settings(derandomize=True, deadline=None, max_examples=30)
 @given(
-    ohm=st.floats(0.008, 0.08),
-    scale_v=st.floats(0.5, 3),
-    scale_a=st.floats(0.5, 3),
-    by_charge=st.floats(0.0001, 0.001),
+    ohm=st.floats(0.008, 0.08), scale_v=st.floats(0.5, 3), scale_a=st.floats(0.5, 3), by_charge=st.floats(0.0001, 0.001)
 )
 def test_resistance_scales_with_volts_and_against_amperes(ohm, scale_v, scale_a, by_charge):
     rows = run(ohm, 16.0, by_charge)
@@ -301,7 +276,7 @@ def test_the_stated_reach_holds_the_true_resistance():
     missed = 0
     for _ in range(200):
         text = sag(run(0.025, noise=rng.normal(0, 0.01, 5).tolist()))
-        evidence = outcome(inspect_text(text), RESISTANCE, "A1").evidence
+        evidence = answer(text, RESISTANCE, "A1").evidence
         told, reach = evidence.partition(", R ")[2].partition(" (95")[0].replace(" mΩ", "").split(" ± ")
         missed += abs(float(told) - 25) > float(reach)
     assert 2 <= missed <= 20

@@ -22,23 +22,16 @@ def two(kind, first, second, columns, rows, settings):
 
 def volts(first="accuracy_percent: 0.5, resolution_v: 0.001"):
     return two(
-        "voltage_comparison",
-        first,
-        "accuracy_percent: 0.5, resolution_v: 0.001",
-        "indicated_v, reference_v",
-        ("[[16.001, 16.001]]", "[[16.001, 16.161]]"),
-        ["{divider_ratio: 10}"] * 2,
+        "voltage_comparison", first, "accuracy_percent: 0.5, resolution_v: 0.001", "indicated_v, reference_v",
+        ("[[16.001, 16.001]]", "[[16.001, 16.161]]"), ["{divider_ratio: 10}"] * 2,
     )
 
 
 def amperes():
     # The scale was corrected by 2 % in between; the same true amperes are shown by fewer mV for each.
     return two(
-        "current_comparison",
-        "accuracy_percent: 2, resolution_a: 0.1",
-        "accuracy_percent: 2, resolution_a: 0.1",
-        "indicated_a, reference_a",
-        ("[[0.0, 0.0], [25.0, 25.5]]", "[[0.0, 0.0], [25.5, 25.5]]"),
+        "current_comparison", "accuracy_percent: 2, resolution_a: 0.1", "accuracy_percent: 2, resolution_a: 0.1",
+        "indicated_a, reference_a", ("[[0.0, 0.0], [25.0, 25.5]]", "[[0.0, 0.0], [25.5, 25.5]]"),
         ("{sensor_mv_per_a: 26.928}", "{sensor_mv_per_a: 26.4}"),
     )
 
@@ -62,19 +55,16 @@ def test_what_one_unit_lacks_does_not_silence_the_other():
     assert told(text, "amperes").value == pytest.approx(0, abs=0.01)
 
 
-@pytest.mark.parametrize(
-    ("entry", "hinders"),
-    [
-        ("{date: 2026-05-12, kind: replaced, part: power-sensor}", True),
-        ("{date: 2026-05-17, kind: rewired, part: flight-controller}", True),
-        ("{date: 2026-05-12, kind: crashed}", True),
-        ("{date: 2026-05-12, kind: settings-changed, part: power-sensor}", False),
-        ("{date: 2026-05-12, kind: replaced, part: motor, at: rear-left}", False),
-        ("{date: 2026-05-12, kind: flown}", False),
-        ("{date: 2026-05-09, kind: replaced, part: power-sensor}", False),
-        ("{date: 2026-05-18, kind: replaced, part: power-sensor}", False),
-    ],
-)
+@pytest.mark.parametrize(("entry", "hinders"), [
+    ("{date: 2026-05-12, kind: replaced, part: power-sensor}", True),
+    ("{date: 2026-05-17, kind: rewired, part: flight-controller}", True),
+    ("{date: 2026-05-12, kind: crashed}", True),
+    ("{date: 2026-05-12, kind: settings-changed, part: power-sensor}", False),
+    ("{date: 2026-05-12, kind: replaced, part: motor, at: rear-left}", False),
+    ("{date: 2026-05-12, kind: flown}", False),
+    ("{date: 2026-05-09, kind: replaced, part: power-sensor}", False),
+    ("{date: 2026-05-18, kind: replaced, part: power-sensor}", False),
+])
 def test_only_work_on_what_is_compared_hinders(entry, hinders):
     text = HEAD + "records:\n" + volts() + f"logbook:\n  - {entry}\n"
     if hinders:

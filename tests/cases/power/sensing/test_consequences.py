@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from making.comparisons import FITTED, amperes, volts
-from making.manifests import answer, opening
+from making.manifests import answer, expect, opening
 
 from preflint.api import Clear, Finding, Unproven
 from preflint.testing import inspect_text, outcome
@@ -19,8 +19,7 @@ METER = "accuracy_percent: 0.001, resolution_v: 0.01"
 def test_a_last_digit_too_coarse_to_tell():
     told = answer(HEAD + FITTED + volts("[[16, 16.02]]"), VOLTAGE)
     assert (told.cause, told.message) == (
-        "uncertain",
-        "the display under-reads volts by 0.12 % ± 3.58 % at 12.00 V: too uncertain to tell from 1 %",
+        "uncertain", "the display under-reads volts by 0.12 % ± 3.58 % at 12.00 V: too uncertain to tell from 1 %",
     )
     assert told.do == "compare again with more digits: the last one of the display counts as 1 V"
     told = answer(HEAD + FITTED + volts("[[16.01, 16.02]]", "accuracy_percent: 0.1, resolution_v: 1"), VOLTAGE)
@@ -70,8 +69,7 @@ def test_a_digit_of_the_display_grows_with_the_setting():
     # 12.4 / 6.2 = 2, so that the 0.1 V shown then stand for 0.2 V shown now: 1.96·0.2/√12 V of 2·15.4 V, with the
     # meter's digit and what is known of the zero 0.74 % at 16.8 V and 0.82 % at 12 V.
     text = HEAD + FITTED.replace("divider_ratio: 6.2", "divider_ratio: 12.4") + volts("[[15.4, 15.46]]", METER)
-    found = answer(text, VOLTAGE)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(text, VOLTAGE))
     assert found.evidence.endswith("error of indication +99.22 % ± 0.82 % at 12.00 V and +99.22 % ± 0.74 % at 16.80 V")
 
 
@@ -96,10 +94,8 @@ def test_a_reading_near_the_lowest_voltage_is_asked_for_where_the_zero_is_the_do
     # 12.16 % too little is counted, so that 1/0.8784 of the count is used.
     [
         ("[{label: A1, capacity_mah: 6000}]", "when 4800 of 6000 mAh are counted, 5464 are used"),
-        (
-            "[{label: A1, capacity_mah: 6000}, {label: B1, capacity_mah: 8000}]",
-            "when 6400 of 8000 mAh are counted, 7286 are used",
-        ),
+        ("[{label: A1, capacity_mah: 6000}, {label: B1, capacity_mah: 8000}]",
+         "when 6400 of 8000 mAh are counted, 7286 are used"),
         ("[{label: A1}]", "when 1000 mAh are counted, 1138 are used"),
     ],
 )
@@ -129,8 +125,7 @@ def test_amperes_that_read_high():
 )
 def test_how_much_charge_an_error_of_the_volts_hides(chemistry, means):
     text = HEAD.replace("lipo", chemistry) + FITTED + volts("[[12.288, 12.0], [15.36, 15.0]]")
-    found = answer(text, VOLTAGE)
-    assert isinstance(found, Finding)
+    found = expect(Finding, answer(text, VOLTAGE))
     assert found.message.endswith(f": {means}")
 
 
@@ -148,9 +143,7 @@ def test_the_order_of_the_rows_changes_nothing(rows, seed):
     assert type(one) is type(other)
     for field in ("message", "evidence", "do"):
         assert getattr(one, field, None) == getattr(other, field, None)
-    figures = [
-        [(f.quantity, f.case, f.value, f.standard_uncertainty) for f in s.computed] for s in (once, again)
-    ]
+    figures = [[(f.quantity, f.case, f.value, f.standard_uncertainty) for f in s.computed] for s in (once, again)]
     assert figures[0] == figures[1]
 
 

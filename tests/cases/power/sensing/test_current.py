@@ -1,26 +1,16 @@
 """Amperes shown: what is found, in which words and where; what is not known; both sides of the limits."""
 
 import pytest
-from making.manifests import opening
+from making.manifests import expect, opening
 
-from preflint.api import (
-    HOVER_LOG,
-    INVERTED_LOAD,
-    PACK_UNPLUGGED,
-    RESTRAINED,
-    Clear,
-    NotApplicable,
-    Unproven,
-)
+from preflint.api import HOVER_LOG, INVERTED_LOAD, PACK_UNPLUGGED, RESTRAINED, Clear, NotApplicable, Unproven
 from preflint.testing import inspect_text, marked, outcome
 
 HEAD = opening()
 CURRENT = "power_sensing/current-scale"
 HOW_AMPERES = (
-    "read display and meter at the same moment, with the motors still and at hover current or more; load: "
-    "tied down "
-    "in the flight rig (restrained), with every prop exchanged and turned over (inverted-load), or from a "
-    "hover-log"
+    "read display and meter at the same moment, with the motors still and at hover current or more; load: tied down in "
+    "the flight rig (restrained), with every prop exchanged and turned over (inverted-load), or from a hover-log"
 )
 GOOD_AMPERES = "[[0, 0.1, 0.0], [35, 8.8, 9.0], [55, 20.9, 21.4]]"
 LOW_AMPERES = "[[0, 0.0, 0.0], [35, 7.9, 9.0], [55, 18.8, 21.4]]"
@@ -53,10 +43,8 @@ def test_amperes_that_read_low():
         "1138 are used"
     )
     assert found.evidence == (
-        "3 readings of 2026-05-16 against clamp meter good to 1.5 % of the reading, sensor_mv_per_a 26.4 "
-        "and zero_mv "
-        "512 in force; reference = zero + gain × indicated: gain-only 1.1384; gain-and-zero 1.1383 and "
-        "+0.003 A; "
+        "3 readings of 2026-05-16 against clamp meter good to 1.5 % of the reading, sensor_mv_per_a 26.4 and zero_mv "
+        "512 in force; reference = zero + gain × indicated: gain-only 1.1384; gain-and-zero 1.1383 and +0.003 A; "
         "gain-with-zero-prior 1.1383 and +0.003 A; error of indication -12.2 % ± 1.5 % at 21.4 A"
     )
     assert found.do == "set sensor_mv_per_a to 23.19 and zero_mv to 511.9, then compare again under load"
@@ -65,8 +53,7 @@ def test_amperes_that_read_low():
 
 
 @pytest.mark.parametrize(
-    ("route", "hazards"),
-    [("restrained", RESTRAINED), ("inverted-load", INVERTED_LOAD), ("hover-log", HOVER_LOG)],
+    ("route", "hazards"), [("restrained", RESTRAINED), ("inverted-load", INVERTED_LOAD), ("hover-log", HOVER_LOG)]
 )
 def test_each_route_comes_with_its_own_hazards(route, hazards):
     assert answer(amperes(LOW_AMPERES, route=f"route: {route}"), CURRENT).mind == hazards
@@ -82,10 +69,8 @@ def test_where_the_route_is_open_the_hazards_of_all_are_shown():
 
 def test_amperes_that_read_right():
     assert answer(amperes(GOOD_AMPERES), CURRENT) == Clear(
-        "3 readings of 2026-05-16 against clamp meter good to 1.5 % of the reading, sensor_mv_per_a 26.4 "
-        "and zero_mv "
-        "512 in force; reference = zero + gain × indicated: gain-only 1.0237; gain-and-zero 1.0286 and "
-        "-0.084 A; "
+        "3 readings of 2026-05-16 against clamp meter good to 1.5 % of the reading, sensor_mv_per_a 26.4 and zero_mv "
+        "512 in force; reference = zero + gain × indicated: gain-only 1.0237; gain-and-zero 1.0286 and -0.084 A; "
         "gain-with-zero-prior 1.0286 and -0.084 A; error of indication -2.4 % ± 1.7 % at 21.4 A"
     )
 
@@ -100,8 +85,7 @@ def test_a_current_correction_entered_the_wrong_way_round():
     assert found.do == "set sensor_mv_per_a to 23.19 and zero_mv to 511.9, then compare again under load"
     told = answer(amperes(LOW_AMPERES, installed="23.19", zero="511.9"), CURRENT)
     assert (told.cause, told.message) == (
-        "stale",
-        "sensor_mv_per_a is 23.19 and zero_mv 511.9, but the readings were taken with 26.4 and 512",
+        "stale", "sensor_mv_per_a is 23.19 and zero_mv 511.9, but the readings were taken with 26.4 and 512",
     )
 
 
@@ -117,65 +101,50 @@ STAND = (
 )
 
 
-@pytest.mark.parametrize(
-    ("text", "message"),
-    [
+@pytest.mark.parametrize(("text", "message"), [
+    (amperes("[[35, 8.8, 9.0], [55, 20.9, 21.4]]"),
+     "the lowest reading is 9.0 A: without one with the motors still the zero is not known"),
+    (amperes("[[0.1, 0.0], [20.9, 21.4]]", columns=""),
+     f"the highest reading is 21.4 A; whether that is flight's current is not known: {NO_HOVER}"),
+    (amperes("[[0.1, 0.0], [20.9, 21.4]]", columns="", more=HOVER),
+     "the highest reading is 21.4 A, but hover draws 24.0 A (hover of 2026-05-17)"),
+    (
+        amperes("[[0.1, 0.0], [20.9, 21.4]]", columns="", more=STAND),
         (
-            amperes("[[35, 8.8, 9.0], [55, 20.9, 21.4]]"),
-            "the lowest reading is 9.0 A: without one with the motors still the zero is not known",
+            "the highest reading is 21.4 A; whether that is flight's current is not known: aircraft.takeoff_mass_g "
+            "is not recorded"
+        ),
+    ),
+    (
+        amperes("[[0.1, 0.0], [20.9, 21.4]]", columns="", more=STAND).replace(
+            "layout: quad-x", "layout: quad-x, takeoff_mass_g: 2400"
+        ),
+        # By a power law 64 W · 1.5^log₂2.5 = 109.4 W each, four of them at the stand's 16 V.
+        (
+            "the highest reading is 21.4 A, but hover draws 27.3 A (thrust stand of 2026-05-01 at 600 g a rotor "
+            "and 16.0 V)"
+        ),
+    ),
+    (
+        amperes("[[0.1, 0.0], [20.9, 21.4]]", columns="", more=STAND).replace(
+            "layout: quad-x", "layout: quad-x, takeoff_mass_g: 4000"
         ),
         (
-            amperes("[[0.1, 0.0], [20.9, 21.4]]", columns=""),
-            f"the highest reading is 21.4 A; whether that is flight's current is not known: {NO_HOVER}",
+            "the highest reading is 21.4 A; whether that is flight's current is not known: the thrust stand goes "
+            "from 400 to 800 g, but at hover a rotor lifts 1000 g"
         ),
-        (
-            amperes("[[0.1, 0.0], [20.9, 21.4]]", columns="", more=HOVER),
-            "the highest reading is 21.4 A, but hover draws 24.0 A (hover of 2026-05-17)",
-        ),
-        (
-            amperes("[[0.1, 0.0], [20.9, 21.4]]", columns="", more=STAND),
-            (
-                "the highest reading is 21.4 A; whether that is flight's current is not known: "
-                "aircraft.takeoff_mass_g is "
-                "not recorded"
-            ),
-        ),
-        (
-            amperes("[[0.1, 0.0], [20.9, 21.4]]", columns="", more=STAND).replace(
-                "layout: quad-x", "layout: quad-x, takeoff_mass_g: 2400"
-            ),
-            # By a power law 64 W · 1.5^log₂2.5 = 109.4 W each, four of them at the stand's 16 V.
-            (
-                "the highest reading is 21.4 A, but hover draws 27.3 A (thrust stand of 2026-05-01 at 600 g a rotor "
-                "and 16.0 V)"
-            ),
-        ),
-        (
-            amperes("[[0.1, 0.0], [20.9, 21.4]]", columns="", more=STAND).replace(
-                "layout: quad-x", "layout: quad-x, takeoff_mass_g: 4000"
-            ),
-            (
-                "the highest reading is 21.4 A; whether that is flight's current is not known: "
-                "the thrust stand "
-                "goes from "
-                "400 to 800 g, but at hover a rotor lifts 1000 g"
-            ),
-        ),
-    ],
-)
+    ),
+])
 def test_what_the_readings_do_not_reach(text, message):
     told = answer(text, CURRENT)
     assert (told.cause, told.message) == ("absent", message)
 
 
-@pytest.mark.parametrize(
-    ("pack", "amps", "volts"),
-    [
-        ("packs: [{label: A1, chemistry: lipo, cells: 3}]\n", "40.5", "10.8 V"),  # 437.5 W at 3 · (3.0 + 4.2) / 2 V
-        ("packs: [{label: A1, chemistry: lipo, cells: 6}, {label: A2, chemistry: lipo, cells: 3}]\n", "40.5", "10.8 V"),
-        ("packs: [{label: A1, chemistry: lipo}]\n", "27.3", "16.0 V"),
-    ],
-)
+@pytest.mark.parametrize(("pack", "amps", "volts"), [
+    ("packs: [{label: A1, chemistry: lipo, cells: 3}]\n", "40.5", "10.8 V"),  # 437.5 W at 3 · (3.0 + 4.2) / 2 V
+    ("packs: [{label: A1, chemistry: lipo, cells: 6}, {label: A2, chemistry: lipo, cells: 3}]\n", "40.5", "10.8 V"),
+    ("packs: [{label: A1, chemistry: lipo}]\n", "27.3", "16.0 V"),
+])
 def test_the_thrust_stand_counts_at_the_voltage_of_the_packs(pack, amps, volts):
     text = amperes("[[0.1, 0.0], [20.9, 21.4]]", columns="", more=STAND).replace(
         "layout: quad-x}\n", f"layout: quad-x, takeoff_mass_g: 2400}}\n{pack}"
@@ -194,14 +163,11 @@ def test_the_thrust_stand_counts_rotors_that_share_air():
     assert "but hover draws 70.1 A (thrust stand of 2026-05-01 at 600 g" in answer(text, CURRENT).message
 
 
-@pytest.mark.parametrize(
-    ("then", "message"),
-    [
-        # 18.0 A then were 18.0 · 26.4 mV + 512 mV; the zero installed is 480 mV: 1.2 A more.
-        ("sensor_mv_per_a: 26.4, zero_mv: 512", "but hover draws 25.2 A (hover of 2026-05-17)"),
-        ("sensor_mv_per_a: 26.4", "but hover draws 24.0 A (hover of 2026-05-17)"),
-    ],
-)
+@pytest.mark.parametrize(("then", "message"), [
+    # 18.0 A then were 18.0 · 26.4 mV + 512 mV; the zero installed is 480 mV: 1.2 A more.
+    ("sensor_mv_per_a: 26.4, zero_mv: 512", "but hover draws 25.2 A (hover of 2026-05-17)"),
+    ("sensor_mv_per_a: 26.4", "but hover draws 24.0 A (hover of 2026-05-17)"),
+])
 def test_the_hover_counts_as_the_settings_installed_show_it(then, message):
     more = f"  hover:\n    - {{date: 2026-05-17, mean_current_a: 24, in_force: {{{then}}}}}\n"
     rows = amperes("[[0.1, 0.0], [20.9, 21.4]]", columns="", more=more)
@@ -212,30 +178,23 @@ def test_the_hover_counts_as_the_settings_installed_show_it(then, message):
 NOTED = "in_force: {sensor_mv_per_a: 33, zero_mv: 512}"
 
 
-@pytest.mark.parametrize(
-    ("then", "work", "says"),
-    [
-        # 24 A at 33 mV/A are 30 A at 26.4 mV/A.
-        (NOTED, "settings-changed, part: flight-controller", "but hover draws 30.0 A (hover of 2026-05-10, converted)"),
-        (NOTED, "settings-changed, part: power-sensor", "but hover draws 30.0 A (hover of 2026-05-10, converted)"),
-        (NOTED, "firmware, part: flight-controller", "but hover draws 30.0 A (hover of 2026-05-10, converted)"),
-        (NOTED, "replaced, part: power-sensor", "power sensor replaced on 2026-05-12"),
-        (NOTED, "replaced, part: motor", "motor replaced on 2026-05-12"),
-        (
-            "in_force: {sensor_mv_per_a: 33}",
-            "settings-changed, part: flight-controller",
-            "settings changed on 2026-05-12",
-        ),
-        ("wind_m_s: 1", "settings-changed, part: flight-controller", "settings changed on 2026-05-12"),
-    ],
-)
+@pytest.mark.parametrize(("then", "work", "says"), [
+    # 24 A at 33 mV/A are 30 A at 26.4 mV/A.
+    (NOTED, "settings-changed, part: flight-controller", "but hover draws 30.0 A (hover of 2026-05-10, converted)"),
+    (NOTED, "settings-changed, part: power-sensor", "but hover draws 30.0 A (hover of 2026-05-10, converted)"),
+    (NOTED, "firmware, part: flight-controller", "but hover draws 30.0 A (hover of 2026-05-10, converted)"),
+    (NOTED, "replaced, part: power-sensor", "power sensor replaced on 2026-05-12"),
+    (NOTED, "replaced, part: motor", "motor replaced on 2026-05-12"),
+    ("in_force: {sensor_mv_per_a: 33}", "settings-changed, part: flight-controller",
+     "settings changed on 2026-05-12"),
+    ("wind_m_s: 1", "settings-changed, part: flight-controller", "settings changed on 2026-05-12"),
+])
 def test_a_hover_is_converted_where_only_the_display_was_set_anew(then, work, says):
     more = (
         f"  hover:\n    - {{date: 2026-05-10, mean_current_a: 24, {then}}}\n"
         f"logbook:\n  - {{date: 2026-05-12, kind: {work}}}\n"
     )
-    told = answer(amperes("[[0.1, 0.0], [20.9, 21.4]]", columns="", more=more), CURRENT)
-    assert isinstance(told, Unproven)
+    told = expect(Unproven, answer(amperes("[[0.1, 0.0], [20.9, 21.4]]", columns="", more=more), CURRENT))
     assert told.message.endswith(says)
 
 
@@ -262,14 +221,11 @@ def test_half_throttle_counts_only_where_a_route_says_that_there_was_a_load():
     assert isinstance(answer(reached, CURRENT), Clear)
 
 
-@pytest.mark.parametrize(
-    ("rows", "kind"),
-    [
-        ("[[0, 0.8, 0.8], [35, 8.9, 9.0], [55, 21.2, 21.4]]", Clear),  # electronics that draw more than half an ampere
-        ("[[5, 0.8, 0.8], [35, 8.9, 9.0], [55, 21.2, 21.4]]", Unproven),
-        ("[[5, 0.5, 0.5], [35, 8.9, 9.0], [55, 21.2, 21.4]]", Clear),
-    ],
-)
+@pytest.mark.parametrize(("rows", "kind"), [
+    ("[[0, 0.8, 0.8], [35, 8.9, 9.0], [55, 21.2, 21.4]]", Clear),  # electronics that draw more than half an ampere
+    ("[[5, 0.8, 0.8], [35, 8.9, 9.0], [55, 21.2, 21.4]]", Unproven),
+    ("[[5, 0.5, 0.5], [35, 8.9, 9.0], [55, 21.2, 21.4]]", Clear),
+])
 def test_what_counts_as_motors_still(rows, kind):
     assert isinstance(answer(amperes(rows), CURRENT), kind)
 

@@ -3,11 +3,7 @@
 import pytest
 from making.manifests import answer, opening
 
-from preflint.api import (
-    Clear,
-    Finding,
-    NotApplicable,
-)
+from preflint.api import Clear, Finding, NotApplicable
 from preflint.testing import marked
 
 HEAD = opening()
@@ -39,35 +35,24 @@ def test_the_input_reads_it_all():
     )
 
 
-@pytest.mark.parametrize(
-    ("text", "mark", "message", "remedy"),
-    [
-        (
-            ranged(INPUT.replace("6.2", "5.0")),
-            "5.0",
-            "a full pack of 16.8 V gives 3360 mV, but the input reads no more than 3300 mV",
-            "fit a divider of 5.1 or more, or an input of wider range",
-        ),
-        (
-            ranged(draw="motor: {full_throttle_draw_a: 27}"),
-            "26.4",
-            "full throttle draws 108 A, but the display stops at 106 A",
-            "fit a sensor of fewer mV per ampere, or count no charge beyond that current",
-        ),
-        (
-            ranged(INPUT.replace("512", "-5")),
-            "-5",
-            "zero_mv -5 lies outside the input's range of 0 to 3300 mV",
-            "read zero_mv again, or fit a sensor that suits the input",
-        ),
-        (
-            ranged(INPUT + ", input_bits: 6"),
-            "6",
-            "one step of the input is 0.32 V of pack voltage and 2.0 A: too coarse",
-            "use an input of more bits, or a divider and sensor that fill its range",
-        ),
-    ],
-)
+@pytest.mark.parametrize(("text", "mark", "message", "remedy"), [
+    (ranged(INPUT.replace("6.2", "5.0")),
+     "5.0",
+     "a full pack of 16.8 V gives 3360 mV, but the input reads no more than 3300 mV",
+     "fit a divider of 5.1 or more, or an input of wider range"),
+    (ranged(draw="motor: {full_throttle_draw_a: 27}"),
+     "26.4",
+     "full throttle draws 108 A, but the display stops at 106 A",
+     "fit a sensor of fewer mV per ampere, or count no charge beyond that current"),
+    (ranged(INPUT.replace("512", "-5")),
+     "-5",
+     "zero_mv -5 lies outside the input's range of 0 to 3300 mV",
+     "read zero_mv again, or fit a sensor that suits the input"),
+    (ranged(INPUT + ", input_bits: 6"),
+     "6",
+     "one step of the input is 0.32 V of pack voltage and 2.0 A: too coarse",
+     "use an input of more bits, or a divider and sensor that fill its range"),
+])
 def test_the_input_does_not_read_it_all(text, mark, message, remedy):
     found = answer(text, RANGE)
     assert (marked(text, found.place), found.message, found.do) == (mark, message, remedy)
@@ -86,10 +71,7 @@ def test_cells_that_cannot_be():
     assert found.message == "a meter read 24.11 V, that is 4.82 V a cell of 5 cells"
     assert found.evidence == "5 cells of lipo lie between 15.0 and 21.0 V"
     assert found.do == ("count the wires of the balance plug less one, and read chemistry and cells off the pack")
-    assert (marked(text, found.place), [marked(text, r.place) for r in found.related]) == (
-        "5",
-        ["[24.02, 24.11]"],
-    )
+    assert (marked(text, found.place), [marked(text, r.place) for r in found.related]) == ("5", ["[24.02, 24.11]"])
 
 
 @pytest.mark.parametrize(("reference", "kind"), [(16.96, Clear), (16.98, Finding), (11.9, Clear), (11.87, Finding)])

@@ -28,8 +28,7 @@ def gain(scatter):
     true = 15.25 + 1.25 * np.cos(np.arange(scatter.size) / 7)
     rows = "".join(f"{shown:.4f},{read:.4f}\n" for shown, read in zip(true, true + scatter, strict=True))
     told = computed(
-        inspect_text(TEXT, files={"log.csv": f"indicated_v,reference_v\n{rows}"}),
-        "voltage_gain",
+        inspect_text(TEXT, files={"log.csv": f"indicated_v,reference_v\n{rows}"}), "voltage_gain",
         "gain-with-zero-prior",
     )
     return told.value, told.standard_uncertainty

@@ -48,13 +48,7 @@ class Scale:
 CELLS = 4
 # Lipo, 3.0 to 4.2 V a cell: common practice, no source. The limits and priors are the rules' defaults.
 VOLTS = Scale(
-    "power_sensing/voltage-scale",
-    0.01,
-    0.05,
-    3.55 * CELLS,
-    4.15 * CELLS,
-    3.85 * CELLS,
-    (3.0 * CELLS, 4.2 * CELLS),
+    "power_sensing/voltage-scale", 0.01, 0.05, 3.55 * CELLS, 4.15 * CELLS, 3.85 * CELLS, (3.0 * CELLS, 4.2 * CELLS),
     False,
 )
 HOVER_A, TOP_A = 24.0, 36.0

@@ -10,7 +10,7 @@ import re
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from making.manifests import opening
+from making.manifests import answer, expect, opening
 
 from preflint.api import Clear, Finding, Unproven
 from preflint.testing import computed, inspect_text, outcome
@@ -58,25 +58,23 @@ def number_after(words, text):
 
 @settings(derandomize=True, deadline=None, max_examples=60)
 @given(
-    cells=st.integers(3, 12),
-    real=st.floats(4, 30),
-    error=st.floats(-0.2, 0.2),
+    cells=st.integers(3, 12), real=st.floats(4, 30), error=st.floats(-0.2, 0.2),
     accuracy=st.sampled_from([0.1, 0.5, 1.0]),
 )
 def test_the_voltage_verdict_knows_the_true_error_and_its_remedy_removes_it(cells, real, error, accuracy):
     installed = round(real * (1 + error), 4)
     seen = inspect_text(voltage_manifest(cells, real, installed, installed, accuracy))
-    answer = outcome(seen, VOLTAGE)
+    told = outcome(seen, VOLTAGE)
     true_error = installed / real - 1
     doubt = 2.2 * accuracy / 100 / math.sqrt(3) + 0.004  # generous: the meter, last digits and the zero
     if abs(true_error) > 0.01 + doubt:
-        assert isinstance(answer, Finding)
+        assert isinstance(told, Finding)
     if abs(true_error) < 0.01 - doubt:
-        assert isinstance(answer, Clear)
-    if isinstance(answer, Finding):
+        assert isinstance(told, Clear)
+    if isinstance(told, Finding):
         assert abs(true_error) > 0.01 - 0.001
-        assert ("over-reads" in answer.message) == (true_error > 0)
-        entered = number_after("set divider_ratio to", answer.do)
+        assert ("over-reads" in told.message) == (true_error > 0)
+        entered = number_after("set divider_ratio to", told.do)
         assert abs(shown_volts(cells * 3.7, real, entered) / (cells * 3.7) - 1) < 0.001
     corrected = computed(seen, "corrected_divider_ratio")
     assert abs(corrected.value / real - 1) < 0.001
@@ -87,39 +85,31 @@ def test_the_voltage_verdict_knows_the_true_error_and_its_remedy_removes_it(cell
 @given(real=st.floats(4, 30), error=st.one_of(st.floats(-0.2, -0.02), st.floats(0.02, 0.2)))
 def test_a_voltage_setting_changed_since(real, error):
     in_force = real * (1 + error)
-    right = outcome(inspect_text(voltage_manifest(6, real, in_force, real, 0.2)), VOLTAGE)
-    assert isinstance(right, Unproven)
+    right = expect(Unproven, answer(voltage_manifest(6, real, in_force, real, 0.2), VOLTAGE))
     assert right.cause == "stale"
-    backwards = outcome(inspect_text(voltage_manifest(6, real, in_force, in_force * (1 + error), 0.2)), VOLTAGE)
-    assert isinstance(backwards, Finding)
+    backwards = expect(Finding, answer(voltage_manifest(6, real, in_force, in_force * (1 + error), 0.2), VOLTAGE))
     assert abs(number_after("set divider_ratio to", backwards.do) / real - 1) < 0.001
 
 
 @settings(derandomize=True, deadline=None, max_examples=60)
 @given(
-    scale=st.floats(10, 60),
-    zero=st.floats(0, 1500),
-    error=st.floats(-0.3, 0.3),
-    zero_error=st.floats(-1.5, 1.5),
+    scale=st.floats(10, 60), zero=st.floats(0, 1500), error=st.floats(-0.3, 0.3), zero_error=st.floats(-1.5, 1.5),
     accuracy=st.sampled_from([0.5, 1.5]),
 )
 def test_the_current_verdict_knows_the_true_error_and_its_remedy_removes_it(scale, zero, error, zero_error, accuracy):
     real = (scale, zero)
     in_force = (scale * (1 + error), zero - zero_error * scale)
     seen = inspect_text(current_manifest(real, in_force, in_force, accuracy))
-    answer = outcome(seen, CURRENT)
+    found = outcome(seen, CURRENT)
     true_error = shown_amperes(32.0, *real, *in_force) / 32.0 - 1
     doubt = 2.2 * accuracy / 100 / math.sqrt(3) + 0.01
     if abs(true_error) > 0.05 + doubt:
-        assert isinstance(answer, Finding)
+        assert isinstance(found, Finding)
     if abs(true_error) < 0.05 - doubt:
-        assert isinstance(answer, Clear)
-    if isinstance(answer, Finding):
-        assert ("under-reads" in answer.message) == (true_error < 0)
-        entered = (
-            number_after("set sensor_mv_per_a to", answer.do),
-            number_after("and zero_mv to", answer.do),
-        )
+        assert isinstance(found, Clear)
+    if isinstance(found, Finding):
+        assert ("under-reads" in found.message) == (true_error < 0)
+        entered = (number_after("set sensor_mv_per_a to", found.do), number_after("and zero_mv to", found.do))
         for true_a in (0.0, 10.0, 32.0):
             assert abs(shown_amperes(true_a, *real, *entered) - true_a) < 0.15
     assert abs(computed(seen, "corrected_sensor_mv_per_a").value / scale - 1) < 0.005
@@ -131,17 +121,16 @@ def test_the_current_verdict_knows_the_true_error_and_its_remedy_removes_it(scal
 @given(scale=st.floats(10, 60), error=st.one_of(st.floats(-0.25, -0.08), st.floats(0.08, 0.25)))
 def test_a_current_setting_changed_since(scale, error):
     real, in_force = (scale, 500.0), (scale * (1 + error), 500.0)
-    right = outcome(inspect_text(current_manifest(real, in_force, real, 1.0)), CURRENT)
-    assert isinstance(right, Unproven)
+    right = expect(Unproven, answer(current_manifest(real, in_force, real, 1.0), CURRENT))
     assert right.cause == "stale"
     doubled = (scale * (1 + error) ** 2, 500.0)
-    assert isinstance(outcome(inspect_text(current_manifest(real, in_force, doubled, 1.0)), CURRENT), Finding)
+    assert isinstance(answer(current_manifest(real, in_force, doubled, 1.0), CURRENT), Finding)
 
 
 @settings(derandomize=True, deadline=None, max_examples=40)
 @given(ratio=st.floats(0.95, 1.05), factor=st.sampled_from([2.0, 0.5, 3.0]))
 def test_a_verdict_does_not_hang_on_the_divider(ratio, factor):
-    once = outcome(inspect_text(voltage_manifest(6, 10.0, 10.0 * ratio, 10.0 * ratio, 0.5)), VOLTAGE)
+    once = answer(voltage_manifest(6, 10.0, 10.0 * ratio, 10.0 * ratio, 0.5), VOLTAGE)
     scaled = factor * 10.0
-    again = outcome(inspect_text(voltage_manifest(6, scaled, scaled * ratio, scaled * ratio, 0.5)), VOLTAGE)
+    again = answer(voltage_manifest(6, scaled, scaled * ratio, scaled * ratio, 0.5), VOLTAGE)
     assert type(once) is type(again)

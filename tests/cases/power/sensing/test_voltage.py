@@ -1,14 +1,9 @@
 """Volts shown: what is found, in which words and where; what is not known; both sides of the limit."""
 
 import pytest
-from making.manifests import opening
+from making.manifests import expect, opening
 
-from preflint.api import (
-    Clear,
-    Finding,
-    NotApplicable,
-    Unproven,
-)
+from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import computed, inspect_text, marked, outcome
 
 HEAD = opening()
@@ -39,10 +34,9 @@ def test_a_display_that_reads_low():
         "7 to 19 % more charge than shown, and warnings come early"
     )
     assert found.evidence == (
-        "1 reading of 2026-05-16 against meter good to 0.5 % of the reading, divider_ratio 6.2 in force; "
-        "reference = zero + gain × indicated: gain-only 1.0225; gain-with-zero-prior 1.0225 and +0.000 V; "
-        "error of "
-        "indication -2.20 % ± 0.58 % at 12.00 V and -2.20 % ± 0.56 % at 16.80 V"
+        "1 reading of 2026-05-16 against meter good to 0.5 % of the reading, divider_ratio 6.2 in force; reference = "
+        "zero + gain × indicated: gain-only 1.0225; gain-with-zero-prior 1.0225 and +0.000 V; error of indication "
+        "-2.20 % ± 0.58 % at 12.00 V and -2.20 % ± 0.56 % at 16.80 V"
     )
     assert found.do == "set divider_ratio to 6.3394, then compare again"  # 6.2 × 15.46 / 15.12
     assert (found.place.line, found.place.column, marked(text, found.place)) == (4, 32, "6.2")
@@ -60,25 +54,19 @@ def test_a_display_that_reads_high_is_the_dangerous_one():
     assert found.do == "set divider_ratio to 6.0627, then compare again"  # 6.2 × 15.46 / 15.81
 
 
-@pytest.mark.parametrize(
-    ("rows", "says", "remedy"),
-    [
+@pytest.mark.parametrize(("rows", "says", "remedy"), [
+    ("[[17.50, 16.50]]", "(182 mV a cell): dangerous, the pack holds 18 to 52 % less",
+     "set divider_ratio to 5.8457,"),
+    ("[[19.80, 16.50]]", "dangerous, the pack holds 60 % or more less charge", "set divider_ratio to 5.1667,"),
+    (
+        "[[4.17, 16.68]]",  # the display shows volts a cell, or the meter reads the pack and the display a cell
+        "the pack holds far more charge than shown",
         (
-            "[[17.50, 16.50]]",
-            "(182 mV a cell): dangerous, the pack holds 18 to 52 % less",
-            "set divider_ratio to 5.8457,",
+            "look first whether both columns are in volts and the meter was across the same pack; if so, set "
+            "divider_ratio to 24.8,"
         ),
-        ("[[19.80, 16.50]]", "dangerous, the pack holds 60 % or more less charge", "set divider_ratio to 5.1667,"),
-        (
-            "[[4.17, 16.68]]",  # the display shows volts a cell, or the meter reads the pack and the display a cell
-            "the pack holds far more charge than shown",
-            (
-                "look first whether both columns are in volts and the meter was across the same pack; if so, set "
-                "divider_ratio to 24.8,"
-            ),
-        ),
-    ],
-)
+    ),
+])
 def test_errors_larger_than_any_charge(rows, says, remedy):
     found = answer(volts(rows), VOLTAGE)
     assert says in found.message
@@ -88,10 +76,9 @@ def test_errors_larger_than_any_charge(rows, says, remedy):
 def test_a_hundredth_of_a_volt_is_not_significant():
     # Common practice, no source: 15.45 V shown against 15.46 V is not.
     assert answer(volts("[[15.45, 15.46]]"), VOLTAGE) == Clear(
-        "1 reading of 2026-05-16 against meter good to 0.5 % of the reading, divider_ratio 6.2 in force; "
-        "reference = zero + gain × indicated: gain-only 1.0006; gain-with-zero-prior 1.0006 and +0.000 V; "
-        "error of "
-        "indication -0.06 % ± 0.60 % at 12.00 V and -0.06 % ± 0.57 % at 16.80 V"
+        "1 reading of 2026-05-16 against meter good to 0.5 % of the reading, divider_ratio 6.2 in force; reference = "
+        "zero + gain × indicated: gain-only 1.0006; gain-with-zero-prior 1.0006 and +0.000 V; error of indication "
+        "-0.06 % ± 0.60 % at 12.00 V and -0.06 % ± 0.57 % at 16.80 V"
     )
 
 
@@ -124,8 +111,7 @@ def test_a_better_meter_settles_it():
     ],
 )
 def test_both_sides_of_the_limit(indicated, kind):
-    told = answer(volts(f"[[{indicated}, 15.46]]", accuracy="accuracy_percent: 0.001"), VOLTAGE)
-    assert isinstance(told, kind)
+    expect(kind, answer(volts(f"[[{indicated}, 15.46]]", accuracy="accuracy_percent: 0.001"), VOLTAGE))
 
 
 def test_a_correction_entered_the_wrong_way_round():
@@ -163,8 +149,7 @@ def test_settings_changed_since_are_converted_but_prove_nothing():
 
 def test_other_work_since_ends_what_was_read():
     work = CHANGED + "  - {date: 2026-05-18, kind: rewired, part: power-sensor}\n"
-    told = answer(volts("[[15.12, 15.46]]", installed="6.0636", more=work), VOLTAGE)
-    assert isinstance(told, Unproven)
+    told = expect(Unproven, answer(volts("[[15.12, 15.46]]", installed="6.0636", more=work), VOLTAGE))
     assert told.cause == "stale"
 
 
@@ -172,39 +157,25 @@ def test_a_drop_in_the_leads():
     told = answer(volts("[[15.12, 15.46]]", taken="loaded: true\n      same_terminals: false"), VOLTAGE)
     assert told == Unproven(
         place=told.place,
-        message="motors ran and the meter was not at the terminals that the aircraft senses: the drop in the leads "
-        "is in the "
-        "readings",
+        message="motors ran and the meter was not at the terminals that the aircraft senses: the drop in the leads is "
+        "in the readings",
         do=f"{HOW_VOLTS}, or with the meter at the same terminals",
     )
     same = volts("[[15.12, 15.46]]", taken="loaded: true\n      same_terminals: true")
     assert isinstance(answer(same, VOLTAGE), Finding)
 
 
-@pytest.mark.parametrize(
-    ("text", "message"),
-    [
-        (HEAD, "power_sensing is not recorded"),
-        (HEAD + "power_sensing: {divider_ratio: 6.2}\n", "no voltage comparison is recorded"),
-        (volts("[[15.45, 15.46]]", taken="pack: A1"), "loaded of the voltage comparison of 2026-05-16 is not recorded"),
-        (
-            volts("[[15.45, 15.46]]", taken="loaded: true"),
-            "same_terminals of the voltage comparison of 2026-05-16 is not recorded",
-        ),
-        (
-            volts("[[15.45, 15.46]]", pack=""),
-            "no pack is recorded, so full and lowest voltage are not known",
-        ),
-        (
-            volts("[[15.45, 15.46]]", pack="packs: [{label: A1, cells: 4}]"),
-            "chemistry of the pack A1 is not recorded",
-        ),
-        (
-            volts("[[15.45, 15.46]]", accuracy="accuracy_deg: 1"),
-            "reference.accuracy_percent of the voltage comparison of 2026-05-16 is not recorded",
-        ),
-    ],
-)
+@pytest.mark.parametrize(("text", "message"), [
+    (HEAD, "power_sensing is not recorded"),
+    (HEAD + "power_sensing: {divider_ratio: 6.2}\n", "no voltage comparison is recorded"),
+    (volts("[[15.45, 15.46]]", taken="pack: A1"), "loaded of the voltage comparison of 2026-05-16 is not recorded"),
+    (volts("[[15.45, 15.46]]", taken="loaded: true"),
+     "same_terminals of the voltage comparison of 2026-05-16 is not recorded"),
+    (volts("[[15.45, 15.46]]", pack=""), "no pack is recorded, so full and lowest voltage are not known"),
+    (volts("[[15.45, 15.46]]", pack="packs: [{label: A1, cells: 4}]"), "chemistry of the pack A1 is not recorded"),
+    (volts("[[15.45, 15.46]]", accuracy="accuracy_deg: 1"),
+     "reference.accuracy_percent of the voltage comparison of 2026-05-16 is not recorded"),
+])
 def test_what_is_missing(text, message):
     told = answer(text, VOLTAGE)
     assert (told.cause, told.message) == ("absent", message)

@@ -78,20 +78,17 @@ def test_an_alias_stands_for_its_node_with_the_places_of_that_node() -> None:
     assert at(root, "c", 0).key is None
 
 
-@pytest.mark.parametrize(
-    ("text", "expected"),
-    [
-        ("a: &x 5\n", (1, 7, 1, 8)),
-        ("a: &x # note\n  5\n", (2, 3, 2, 4)),
-        ("a: &x 'y z'\n", (1, 7, 1, 12)),
-        ("a: &x |\n  y\n", (1, 7, 2, 4)),
-        ("a: &x\n  b: 1\n", (2, 3, 2, 7)),
-        ("a: &x\n  - 1\n", (2, 3, 2, 6)),
-        ("a: &x\n- 1\n", (2, 1, 2, 4)),
-        ("a: &x [1]\n", (1, 7, 1, 10)),
-        ("a: [k: 1 , 2]\n", (1, 4, 1, 14)),
-    ],
-)
+@pytest.mark.parametrize(("text", "expected"), [
+    ("a: &x 5\n", (1, 7, 1, 8)),
+    ("a: &x # note\n  5\n", (2, 3, 2, 4)),
+    ("a: &x 'y z'\n", (1, 7, 1, 12)),
+    ("a: &x |\n  y\n", (1, 7, 2, 4)),
+    ("a: &x\n  b: 1\n", (2, 3, 2, 7)),
+    ("a: &x\n  - 1\n", (2, 3, 2, 6)),
+    ("a: &x\n- 1\n", (2, 1, 2, 4)),
+    ("a: &x [1]\n", (1, 7, 1, 10)),
+    ("a: [k: 1 , 2]\n", (1, 4, 1, 14)),
+])
 def test_a_place_leaves_out_the_mark_before_the_value(text: str, expected: tuple[int, int, int, int]) -> None:
     assert span(at(load(text), "a").place) == expected
 

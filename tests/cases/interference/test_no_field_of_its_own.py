@@ -1,10 +1,9 @@
 """A log that cannot be one of the field at the compass vouches for nothing, however well it suits the offset."""
 
 import pytest
-from making.manifests import opening
+from making.manifests import answer, expect, opening
 
 from preflint.api import Clear, Unproven
-from preflint.testing import inspect_text, outcome
 
 MANIFEST = opening() + """\
 site: {latitude_deg: 54.41, longitude_deg: -2.94, elevation_m: 212}
@@ -27,7 +26,7 @@ FIELD = ((9.10, 24.41, 38.17), (9.12, 24.40, 38.19), (9.09, 24.42, 38.16), (9.11
 
 def heading_error(fields) -> object:
     rows = ", ".join(f"[{t}, {a}, {x:.5f}, {y:.5f}, {z:.5f}]" for (t, a), (x, y, z) in zip(STEPS, fields, strict=True))
-    return outcome(inspect_text(MANIFEST.replace("ROWS", rows)), "interference/heading-error")
+    return answer(MANIFEST.replace("ROWS", rows), "interference/heading-error")
 
 
 def test_a_field_that_the_current_leaves_alone() -> None:
@@ -36,14 +35,13 @@ def test_a_field_that_the_current_leaves_alone() -> None:
 
 @pytest.mark.parametrize(("scale", "shown"), [(0.01, "0.462"), (10.0, "462"), (0.001, "0.0462")])
 def test_a_log_in_another_unit(scale: float, shown: str) -> None:
-    answer = heading_error([tuple(scale * b for b in field) for field in FIELD])
-    assert isinstance(answer, Unproven)
-    assert answer.cause == "uncertain"
-    assert answer.message == (
+    told = expect(Unproven, heading_error([tuple(scale * b for b in field) for field in FIELD]))
+    assert told.cause == "uncertain"
+    assert told.message == (
         f"at the least current the run of 2026-05-16 shows a field of {shown} µT, "
         "where the Earth's is 22 to 67 µT everywhere"
     )
-    assert answer.do == (
+    assert told.do == (
         "look in the logger's settings in what unit it logs, and name the columns _ut or _mgauss by that"
     )
 
@@ -54,9 +52,8 @@ def test_iron_on_board_is_no_other_unit(scale: float, clear: bool) -> None:
 
 
 def test_a_field_that_stands_still_to_the_last_digit_is_no_reading() -> None:
-    answer = heading_error([FIELD[0]] * len(FIELD))
-    assert isinstance(answer, Unproven)
-    assert (answer.cause, answer.message, answer.do) == (
+    told = expect(Unproven, heading_error([FIELD[0]] * len(FIELD)))
+    assert (told.cause, told.message, told.do) == (
         "uncertain",
         "the run of 2026-05-16 shows one field to the last digit at every current: no sensor is that still",
         "look whether the logger took what the sensor showed; log the run again",
@@ -65,8 +62,7 @@ def test_a_field_that_stands_still_to_the_last_digit_is_no_reading() -> None:
 
 def test_a_current_that_flows_backwards_is_no_reading() -> None:
     rows = ", ".join(f"[{t}, {-a}, {x}, {y}, {z}]" for (t, a), (x, y, z) in zip(STEPS, FIELD, strict=True))
-    answer = outcome(inspect_text(MANIFEST.replace("ROWS", rows)), "interference/heading-error")
-    assert isinstance(answer, Unproven)
-    assert (answer.cause, answer.message) == (
+    told = expect(Unproven, answer(MANIFEST.replace("ROWS", rows), "interference/heading-error"))
+    assert (told.cause, told.message) == (
         "uncertain", "the run of 2026-05-16 shows a current of -20.0 A, which flows backwards: a wrong sign or zero",
     )

@@ -49,21 +49,16 @@ AGAIN = "with other readings; log the time with more digits, or leave time_s out
 REPEATED = "this row repeats the one before it, with the same time and readings; delete one of the two"
 
 
-@pytest.mark.parametrize(
-    ("rows", "row", "message"),
-    [
-        (["0,1,9,0,0", "2,2,9,0,0", "1,3,9,0,0"], 2, f'column "time_s": 1 comes after 2: {BACKWARDS}'),
-        (["0,1,9,0,0", "1,2,9,0,0", "0,1,9,0,0"], 2, f'column "time_s": 0 comes after 1: {BACKWARDS}'),
-        (["0,1,9,0,0", "0,2,9,0,0", "1,3,9,0,0"], 1, f'column "time_s": 0 stands in the row before as well, {AGAIN}'),
-        (["0,1,9,0,0", "1,2,9,0,0", "1,2,9,0,0"], 2, REPEATED),
-        (["-1,1,9,0,0", "-2,2,9,0,0"], 1, f'column "time_s": -2 comes after -1: {BACKWARDS}'),
-        (
-            ["716300000.002,1,9,0,0", "716300000.001,2,9,0,0"],
-            1,
-            f'column "time_s": 716300000.001 comes after 716300000.002: {BACKWARDS}',
-        ),
-    ],
-)
+@pytest.mark.parametrize(("rows", "row", "message"), [
+    (["0,1,9,0,0", "2,2,9,0,0", "1,3,9,0,0"], 2, f'column "time_s": 1 comes after 2: {BACKWARDS}'),
+    (["0,1,9,0,0", "1,2,9,0,0", "0,1,9,0,0"], 2, f'column "time_s": 0 comes after 1: {BACKWARDS}'),
+    (["0,1,9,0,0", "0,2,9,0,0", "1,3,9,0,0"], 1, f'column "time_s": 0 stands in the row before as well, {AGAIN}'),
+    (["0,1,9,0,0", "1,2,9,0,0", "1,2,9,0,0"], 2, REPEATED),
+    (["-1,1,9,0,0", "-2,2,9,0,0"], 1, f'column "time_s": -2 comes after -1: {BACKWARDS}'),
+    (["716300000.002,1,9,0,0", "716300000.001,2,9,0,0"],
+     1,
+     f'column "time_s": 716300000.001 comes after 716300000.002: {BACKWARDS}'),
+])
 def test_a_time_that_does_not_go_on(rows: list[str], row: int, message: str) -> None:
     clock = rows[row].index(",")
     log = HEADING + "\n".join(rows) + "\n"

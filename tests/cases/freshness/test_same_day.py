@@ -43,8 +43,7 @@ def test_the_order_of_one_day(asked: tuple[str, str], said: tuple[str, str]) -> 
             told = answer(*records)
             assert isinstance(told, Unproven)
             assert (told.cause, told.message) == (
-                "order-open",
-                f"which {named} of 2026-05-17 came last is not recorded, and the last one counts",
+                "order-open", f"which {named} of 2026-05-17 came last is not recorded, and the last one counts",
             )
             assert told.do.startswith("write the time of day in both entries, or repeat it: ")
     assert isinstance(answer(("2026-05-17 08:00", bad), ("2026-05-17 09:00", good)), Clear)

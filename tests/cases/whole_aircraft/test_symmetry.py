@@ -38,8 +38,7 @@ FAULTS = {
     "right-hand thread": ("{nut_tightens: ccw}}", "{thread_hand: right}}"),
     "bag": ("{nut_tightens: ccw}}", "{bag_says: ccw, bag_means: motor}}"),
     "nut test": (
-        "  bell_pull:",
-        "  nut_test: [{date: 2026-05-16, at: front, nut: runs-on, motor_turned: ccw}]\n  bell_pull:",
+        "  bell_pull:", "  nut_test: [{date: 2026-05-16, at: front, nut: runs-on, motor_turned: ccw}]\n  bell_pull:",
     ),
     "hand": ("prop: {hand: cw, face: up}", "prop: {hand: ccw, face: up}"),
     "face": ("prop: {hand: cw, face: up}", "prop: {hand: cw, face: down}"),
