@@ -11,6 +11,7 @@ import json
 import math
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from decimal import Decimal
 from functools import lru_cache
 from typing import Any
 
@@ -67,7 +68,7 @@ class Mirrored:
     def word(self, text: str) -> str:
         return re.sub(r"\b(left|right|ccw|cw)\b", lambda found: OTHER[found[1]], text)
 
-    def heading(self, degrees: float) -> float:
+    def heading(self, degrees: Decimal) -> Decimal:
         return (360 - degrees) % 360
 
 
@@ -89,8 +90,8 @@ class Turned:
             text = TILTED.get(text, text)
         return self.names.get(text, text)
 
-    def heading(self, degrees: float) -> float:
-        return (degrees - 90 * self.quarters) % 360
+    def heading(self, degrees: Decimal) -> Decimal:
+        return (degrees - 90 * self.quarters + 360) % 360
 
 
 class TurnedBack(Turned):
@@ -103,9 +104,9 @@ class TurnedBack(Turned):
 Transformed = Mirrored | Turned
 
 
-def vector(how: Transformed, numbers: Iterable[float | str]) -> list[float]:
-    """The vector as the other aircraft has it."""
-    return [sum(a * float(b) for a, b in zip(row, numbers, strict=True)) for row in how.matrix]
+def vector(how: Transformed, numbers: Sequence[str]) -> list[str]:
+    """The vector as the other aircraft has it, each part with the digits that it was written with."""
+    return [f"{a * Decimal(b):f}" for row in how.matrix for a, b in zip(row, numbers, strict=True) if a]
 
 
 def moved(node: Any, how: Transformed, key: str = "") -> Any:
@@ -117,11 +118,11 @@ def moved(node: Any, how: Transformed, key: str = "") -> Any:
         return node
     if isinstance(node, list):
         if key in VECTORS:
-            return [f"{value:.6f}" for value in vector(how, node)]
+            return vector(how, node)
         if key == "soft_iron":  # a matrix between vectors: turned on both sides
             turned = [vector(how, row) for row in node]
             columns = [vector(how, column) for column in zip(*turned, strict=True)]
-            return [[f"{value:.6f}" for value in row] for row in zip(*columns, strict=True)]
+            return [list(row) for row in zip(*columns, strict=True)]
         return [moved(one, how, key) for one in node]
     return node if key in OF_PEOPLE | how.keeps else how.word(node)
 
@@ -134,9 +135,9 @@ def turn_rows(columns: Sequence[str], rows: Iterable[Sequence[str]], how: Transf
         row = list(written)
         for places in filter(None, vectors):
             for i, value in zip(places, vector(how, [row[i] for i in places]), strict=True):
-                row[i] = f"{value:.6f}"
+                row[i] = value
         for i in headings:
-            row[i] = f"{how.heading(float(row[i])):.6f}"
+            row[i] = str(how.heading(Decimal(row[i])))
         yield row
 
 
