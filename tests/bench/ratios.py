@@ -1,6 +1,7 @@
 """Prints how long things take as ratios within one run; nothing here is a test, and no figure is a promise.
 
-Run it from the top folder: python tests/bench/ratios.py
+Run it from the top folder: python tests/bench/ratios.py [OTHER]
+OTHER is the `preflint` program of another environment, an earlier version say, timed beside this one in turns.
 """
 
 import datetime as dt
@@ -12,11 +13,10 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
-from making.manifests import CLUB
-
 from preflint.engine.rule_module import builtin_and
 from preflint.inspection import inspect_manifest
 
+CLUB = Path(__file__).parents[2] / "examples" / "club"
 DAY = dt.date(2026, 5, 21)
 
 
@@ -46,7 +46,14 @@ def long_log(folder: Path, rows: int) -> Path:
     return manifest
 
 
-def main() -> None:
+def one_club(program: str) -> float:
+    """The seconds that one process takes to judge the club."""
+    start = time.perf_counter()
+    subprocess.run([program, "inspect", str(CLUB)], stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, check=False)
+    return time.perf_counter() - start
+
+
+def main(other: str | None = None) -> None:
     """Prints the table."""
     registry = builtin_and(())
     program = str(Path(sys.executable).with_name("preflint"))
@@ -65,5 +72,10 @@ def main() -> None:
         print(f"a log of 100 000 rows against one of 1 000: {ratio:.2f}")
 
 
+    if other:
+        pairs = [(one_club(program), one_club(other)) for _ in range(5)]
+        print(f"the whole club against {other}: {statistics.median(ours / theirs for ours, theirs in pairs):.2f}")
+
+
 if __name__ == "__main__":
-    main()
+    main(*sys.argv[1:2])
