@@ -105,8 +105,10 @@ Transformed = Mirrored | Turned
 
 
 def vector(how: Transformed, numbers: Sequence[str]) -> list[str]:
-    """The vector as the other aircraft has it, each part with the digits that it was written with."""
-    return [f"{a * Decimal(b):f}" for row in how.matrix for a, b in zip(row, numbers, strict=True) if a]
+    """The vector as the other aircraft has it; turned by quarters, each part keeps its digits."""
+    if all(part in (-1, 0, 1) for row in how.matrix for part in row):
+        return [f"{a * Decimal(b):f}" for row in how.matrix for a, b in zip(row, numbers, strict=True) if a]
+    return [f"{sum(a * float(b) for a, b in zip(row, numbers, strict=True)):.6f}" for row in how.matrix]
 
 
 def moved(node: Any, how: Transformed, key: str = "") -> Any:

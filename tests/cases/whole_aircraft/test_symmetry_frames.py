@@ -88,7 +88,7 @@ class TurnedBy:
         return text
 
     def heading(self, degrees):
-        return (degrees - self.degrees) % 360
+        return round((float(degrees) - self.degrees) % 360, 6)
 
 
 @settings(derandomize=True, deadline=None, max_examples=8)
