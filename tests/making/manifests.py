@@ -52,16 +52,16 @@ def opening(name: str = "Trial", layout: str = "quad-x", more: str = "") -> str:
 def manifest(
     *sections: str,
     rotors: Mapping[str, str] | None = None,
-    records: Mapping[str, Iterable[str]] | None = None,
-    logbook: Iterable[str] = (),
+    records: Mapping[str, str | Iterable[str]] | None = None,
+    logbook: str | Iterable[str] = (),
     name: str = "Trial",
     layout: str = "quad-x",
     more: str = "",
 ) -> str:
     """The opening; the sections as they are written, each with its line end; rotors, records and logbook as given.
 
-    ``rotors`` has what is written beside each position. An entry of several lines is a block, one of a single line
-    stands between braces; a kind of record without an entry is left out.
+    ``rotors`` has what is written beside each position. Records of a kind and the logbook are one entry or several: an
+    entry of several lines is a block, one of a single line stands between braces. A kind without an entry is left out.
     """
     text = opening(name, layout, more) + "".join(sections)
     if rotors:
@@ -73,10 +73,13 @@ def manifest(
     return f"{text}logbook:\n{entries}" if entries else text
 
 
-def _listed(entries: Iterable[str], indent: str) -> str:
+def _listed(entries: str | Iterable[str], indent: str) -> str:
     """Entries of a list in YAML, at that depth."""
-    lines = (e.rstrip("\n").replace("\n", f"\n{indent}  ") if "\n" in e else f"{{{e}}}" for e in entries)
-    return "".join(f"{indent}- {line}\n" for line in lines)
+    text = ""
+    for entry in [entries] if isinstance(entries, str) else entries:
+        lines = entry.rstrip("\n").replace("\n", f"\n{indent}  ")
+        text += f"{indent}- {lines}\n" if "\n" in lines else f"{indent}- {{{lines}}}\n"
+    return text
 
 
 def answer(text: str, rule: str, at: str | None = None, judged_on: str = "2026-05-21") -> Outcome:

@@ -27,13 +27,13 @@ def commanded(layout, exchanged, spins=None, prop=lambda at: "", complete=True):
     turned = {at: at for at in positions(layout)} if complete else {}
     pairs = ", ".join(f"{at}: {drives}" for at, drives in (turned | exchanged).items())
     test = f"date: 2026-04-18\nprops: removed\nturned: {{{pairs}}}\n"
-    return manifest(rotors=rotors, records={"output_test": [test]}, layout=layout)
+    return manifest(rotors=rotors, records={"output_test": test}, layout=layout)
 
 
 def placed(rotors, turned):
     written = {at: f"spin: {spin}, place_mm: [{x}, {y}, 0]" for at, (spin, x, y) in rotors.items()}
     test = f"date: 2026-04-18, props: removed, turned: {{{turned}}}"
-    return manifest(rotors=written, records={"output_test": [test]}, layout="custom")
+    return manifest(rotors=written, records={"output_test": test}, layout="custom")
 
 
 def both(one, other):
