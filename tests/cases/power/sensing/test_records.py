@@ -14,10 +14,10 @@ NONE = f"{PACK}power_sensing: none\n"
 
 @pytest.mark.parametrize(("record", "rule"), [
     ({"voltage_comparison": volts()}, VOLTAGE),
-    ("  hover:\n    - {date: 2026-05-16, mean_voltage_v: 15.2}\n", VOLTAGE),
+    ({"hover": "date: 2026-05-16, mean_voltage_v: 15.2"}, VOLTAGE),
     ({"current_comparison": amperes()}, CURRENT),
     ({"hover": "date: 2026-05-16, mean_current_a: 24"}, CURRENT),
-    ("  recharge:\n    - {date: 2026-05-16, counted_mah: 4000, put_back_mah: 4100}\n", CURRENT),
+    ({"recharge": "date: 2026-05-16, counted_mah: 4000, put_back_mah: 4100"}, CURRENT),
 ])
 def test_none_is_not_believed_where_its_readings_are_recorded(record, rule):
     text = manifest(NONE, records=record)
