@@ -61,7 +61,7 @@ def test_where_two_readings_refute_their_digits(meter, at_full):
     told = answer(read(volts(f"[[15.32, 15.32], [15.68, {meter}]]", METER)), VOLTAGE)
     assert told.evidence.endswith(f"{at_full} at 16.80 V")
     assert ("last digits do not explain" in told.evidence) is (meter > 15.6913)
-    assert isinstance(told, Unproven if read > 15.6913 else Clear)
+    assert isinstance(told, Unproven if meter > 15.6913 else Clear)
 
 
 def test_a_digit_of_the_display_grows_with_the_setting():
