@@ -1,12 +1,13 @@
 """Comparisons of display and meter, one or two of a kind, as text."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 
-from making.manifests import SITE, opening
+from making.manifests import SITE, manifest, opening
 
-FITTED = (
-    "power_sensing: {divider_ratio: 6.2, sensor_mv_per_a: 26.4, zero_mv: 512, input_full_scale_mv: 3300}\nrecords:\n"
-)
+PACK = "packs: [{label: A1, chemistry: lipo, cells: 4}]\n"
+FITTED = "power_sensing: {divider_ratio: 6.2, sensor_mv_per_a: 26.4, zero_mv: 512, input_full_scale_mv: 3300}\n"
+METER = "instrument: meter, accuracy_percent: 0.5, resolution_v: 0.01"
+CLAMP = "instrument: clamp meter, accuracy_percent: 1.5, resolution_a: 0.1"
 # An aircraft that relies on all it has, up to where its records begin.
 WITH_ALL = f"""\
 {opening(more="relies_on: [compass, barometer]")}{SITE}packs: [{{label: A1, chemistry: lipo, cells: 4}}]
@@ -17,26 +18,44 @@ records:
 """
 
 
-def volts(rows: str = "[[15.45, 15.46]]", reference: str = "accuracy_percent: 0.5, resolution_v: 0.01") -> str:
-    """One comparison of volts."""
+def volts(
+    rows: object = "[[15.45, 15.46]]",
+    reference: str = "accuracy_percent: 0.5, resolution_v: 0.01",
+    ratio: object = 6.2,
+    taken: str = "loaded: false",
+    date: str = "2026-05-16",
+) -> str:
+    """The entry of one comparison of volts; ``taken`` says how."""
     return (
-        "  voltage_comparison:\n    - date: 2026-05-16\n      in_force: {divider_ratio: 6.2}\n      loaded: false\n"
-        f"      reference: {{{reference}}}\n"
-        f"      columns: [indicated_v, reference_v]\n      rows: {rows}\n"
+        f"date: {date}\nin_force: {{divider_ratio: {ratio}}}\n{taken}\nreference: {{{reference}}}\n"
+        f"columns: [indicated_v, reference_v]\nrows: {rows}\n"
     )
 
 
 def amperes(
-    rows: str = "[[0, 0.1, 0.0], [35, 8.8, 9.0], [55, 20.9, 21.4]]",
+    rows: object = "[[0, 0.1, 0.0], [35, 8.8, 9.0], [55, 20.9, 21.4]]",
     reference: str = "accuracy_percent: 1.5, resolution_a: 0.1",
+    scale: str = "sensor_mv_per_a: 26.4, zero_mv: 512",
+    taken: str = "route: restrained",
+    columns: str = "throttle_percent, indicated_a, reference_a",
+    date: str = "2026-05-16",
 ) -> str:
-    """One comparison of amperes."""
+    """The entry of one comparison of amperes; ``taken`` says how."""
     return (
-        "  current_comparison:\n    - date: 2026-05-16\n      route: restrained\n"
-        "      in_force: {sensor_mv_per_a: 26.4, zero_mv: 512}\n"
-        f"      reference: {{{reference}}}\n"
-        f"      columns: [throttle_percent, indicated_a, reference_a]\n      rows: {rows}\n"
+        f"date: {date}\n{taken}\nin_force: {{{scale}}}\nreference: {{{reference}}}\n"
+        f"columns: [{columns}]\nrows: {rows}\n"
     )
+
+
+def read(
+    of_volts: str | Iterable[str] = (),
+    of_amperes: str | Iterable[str] = (),
+    before: str = PACK + FITTED,
+    logbook: str | Iterable[str] = (),
+) -> str:
+    """An aircraft with such comparisons."""
+    records = {"voltage_comparison": of_volts, "current_comparison": of_amperes}
+    return manifest(before, records=records, logbook=logbook)
 
 
 def two_of_volts(

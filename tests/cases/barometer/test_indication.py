@@ -1,23 +1,23 @@
 """The barometer check: full texts, both sides of the limit, reduction from sea level, missing input."""
 
 import pytest
-from making.manifests import answer, expect, opening
+from making.manifests import answer, expect, manifest
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import marked
 
 RULE = "barometer/indicated-pressure"
-BARE = f"{opening('Lapwing')}barometer: {{accuracy_hpa: 1}}\n"
+FITTED = "barometer: {accuracy_hpa: 1}\n"
+BARE = manifest(FITTED, name="Lapwing")
 
 
-def manifest(indicated, reference="station_pressure_hpa: 986.4", accuracy="reference: {accuracy_hpa: 0.5}"):
-    return BARE + (
-        f"records:\n  barometer_check: [{{date: 2026-05-20, indicated_hpa: {indicated:g}, {reference}, {accuracy}}}]\n"
-    )
+def checked(indicated, reference="station_pressure_hpa: 986.4", accuracy="reference: {accuracy_hpa: 0.5}"):
+    entry = f"date: 2026-05-20, indicated_hpa: {indicated:g}, {reference}, {accuracy}"
+    return manifest(FITTED, records={"barometer_check": entry}, name="Lapwing")
 
 
 def test_wrong_pressure_in_full():
-    text = manifest(978.1)
+    text = checked(978.1)
     found = expect(Finding, answer(text, RULE))
     assert found.message == "the barometer indicates 8.3 hPa less than the pressure of the place"
     assert found.evidence == (
@@ -35,7 +35,7 @@ def test_wrong_pressure_in_full():
     [(2.43, Clear), (-2.43, Clear), (2.44, Unproven), (-3.56, Unproven), (3.57, Finding), (-3.57, Finding)],
 )
 def test_both_sides_of_the_limit(error, expected):
-    assert isinstance(answer(manifest(986.4 + error), RULE), expected)
+    assert isinstance(answer(checked(986.4 + error), RULE), expected)
 
 
 # ISO 2533:1975, Table 5: 954.608 hPa at 500 m and 898.746 hPa at 1000 m, sea level 1013.25 hPa. Air that is
@@ -49,7 +49,7 @@ def test_both_sides_of_the_limit(error, expected):
     (1000, 1013.2, Finding),
 ])
 def test_reduction_from_sea_level(elevation, indicated, expected):
-    text = manifest(indicated, "sea_level_pressure_hpa: 1013.25") + f"site: {{elevation_m: {elevation}}}\n"
+    text = checked(indicated, "sea_level_pressure_hpa: 1013.25") + f"site: {{elevation_m: {elevation}}}\n"
     told = expect(expected, answer(text, RULE))
     if elevation == 500:
         assert "1013.2 hPa at sea level, so 954.6 hPa at 500 m: +0.0 hPa ± 4.6 hPa" in told.evidence.replace(
@@ -63,10 +63,10 @@ def test_reduction_from_sea_level(elevation, indicated, expected):
 @pytest.mark.parametrize(("text", "message"), [
     (BARE, "no barometer check is recorded"),
     (BARE.replace("barometer: {accuracy_hpa: 1}\n", ""), "whether the aircraft has a barometer is not recorded"),
-    (manifest(986.4, accuracy="reference: {instrument: weather report}"),
+    (checked(986.4, accuracy="reference: {instrument: weather report}"),
      "reference.accuracy_hpa of the barometer check of 2026-05-20 is not recorded"),
-    (manifest(986.4, "sea_level_pressure_hpa: 1013"), "site.elevation_m is not recorded"),
-    (manifest(986.4).replace("station_pressure_hpa: 986.4, ", ""),
+    (checked(986.4, "sea_level_pressure_hpa: 1013"), "site.elevation_m is not recorded"),
+    (checked(986.4).replace("station_pressure_hpa: 986.4, ", ""),
      "station_pressure_hpa of the barometer check of 2026-05-20 is not recorded"),
 ])
 def test_input_missing(text, message):

@@ -3,7 +3,7 @@
 import numpy as np
 import pytest
 from making.earth import directions
-from making.manifests import MOTORS, SITE, expect, opening
+from making.manifests import MOTORS, SITE, answer, expect, opening
 
 from preflint.api import FIELD_CHECK, Clear, Finding, NotApplicable, Unproven
 from preflint.testing import computed, inspect_text, marked, outcome
@@ -38,13 +38,9 @@ def run():
     )
 
 
-def answer(text, rule=TOTAL):
-    return outcome(inspect_text(text), rule)
-
-
 def test_with_the_current_alike_in_full():
     text = flown((1, -6, -1, 6), "[-0.08, 0.23, -0.05]")
-    found = expect(Finding, answer(text))
+    found = expect(Finding, answer(text, TOTAL))
     assert found.message == (
         "at full throttle (84 A), level, iron and current together turn the compass by up to 14.2°, "
         "on an indicated heading of 266°, more than 10°"
@@ -70,7 +66,7 @@ def test_with_the_current_alike_in_full():
 
 def test_the_iron_is_named_first_where_it_makes_more():
     text = flown((1, -8, -1, 8), "[-0.095, 0.23, -0.05]")
-    found = expect(Finding, answer(text))
+    found = expect(Finding, answer(text, TOTAL))
     assert found.do == (
         "look for steel and magnets near the compass, calibrate it away from them and repeat the heading check; if "
         "that is not enough, set interference_offset_ut_per_a to [-0.1100, 0.2300, -0.0500] and repeat the run"
@@ -81,7 +77,7 @@ def test_the_iron_is_named_first_where_it_makes_more():
 
 def test_the_current_against_the_iron_is_no_fault():
     """The same amounts, the iron the other way round."""
-    assert isinstance(answer(flown((1, 6, 1, -6), "[-0.08, 0.23, -0.05]")), Clear)
+    assert isinstance(answer(flown((1, 6, 1, -6), "[-0.08, 0.23, -0.05]"), TOTAL), Clear)
 
 
 def test_above_the_aim_in_full():
@@ -92,7 +88,7 @@ def test_above_the_aim_in_full():
         "on an indicated heading of 274°; 5° is aimed at"
     )
     assert marked(text, found.place) == "[90.0, 86.0]"
-    assert isinstance(answer(text), Clear)
+    assert isinstance(answer(text, TOTAL), Clear)
 
 
 # The current turns by asin(84 A · 0.015 µT/A / 18.1 µT) = 4.0° on east and west, iron by so much more the same way.
@@ -107,13 +103,13 @@ def test_above_the_aim_in_full():
 ])
 def test_both_sides_of_limit_and_aim(iron, total, aim):
     text = flown((0, -iron, 0, iron), "[-0.095, 0.23, -0.05]")
-    assert isinstance(answer(text), total)
+    assert isinstance(answer(text, TOTAL), total)
     assert isinstance(answer(text, AIM), aim)
 
 
 def test_too_uncertain_in_full():
     text = flown((1, -5, -1, 5), "[-0.09, 0.23, -0.05]", accuracy=3)
-    told = expect(Unproven, answer(text))
+    told = expect(Unproven, answer(text, TOTAL))
     assert told.cause == "uncertain"
     assert told.message == (
         "at full throttle (84 A), level, iron and current together turn the compass by up to 10.4°, "
@@ -127,16 +123,16 @@ def test_too_uncertain_in_full():
 def test_what_one_cause_makes_by_itself_is_said_once():
     alone = flown(offset="[-0.05, 0.23, -0.05]")
     assert isinstance(answer(alone, "interference/heading-error"), Finding)
-    assert answer(alone) == NotApplicable("interference by itself is beyond the limit, as heading-error says")
+    assert answer(alone, TOTAL) == NotApplicable("interference by itself is beyond the limit, as heading-error says")
     turned = flown((1, 14, 1, 1))
     assert isinstance(answer(turned, "compass/heading-check"), Finding)
-    assert answer(turned) == NotApplicable(
+    assert answer(turned, TOTAL) == NotApplicable(
         "with the motors still the compass is beyond the limit, as heading-check says"
     )
 
 
 def test_right_in_full():
-    assert answer(flown()) == Clear(
+    assert answer(flown(), TOTAL) == Clear(
         "heading check of 2026-05-20: indicated minus true: +1.0° at 0°, +1.0° at 90°, +1.0° at 180°, +1.0° at 270°; "
         "known to 1° (recorded), so ± 1.1° (95 %); soft iron between so few headings: not shown; "
         "run of 2026-05-16: interference left over [0.0000, 0.0000, 0.0000] "
@@ -150,11 +146,11 @@ def test_right_in_full():
 
 
 def test_three_headings_do_not_go_round():
-    told = answer(flown((1, 1, 1)))
+    told = answer(flown((1, 1, 1)), TOTAL)
     assert (told.cause, told.message) == (
         "absent", "the heading check does not go round the circle: north, east, south and west",
     )
-    assert isinstance(answer(flown((1, -8, 8), "[-0.08, 0.23, -0.05]")), Finding)
+    assert isinstance(answer(flown((1, -8, 8), "[-0.08, 0.23, -0.05]"), TOTAL), Finding)
 
 
 @pytest.mark.parametrize(("text", "message"), [
@@ -169,7 +165,7 @@ def test_what_is_missing(text, message):
 
 
 def test_what_is_missing_hides_no_finding():
-    assert isinstance(answer(flown((1, -6, -1, 6), "[-0.08, 0.23, -0.05]", hover="")), Finding)
+    assert isinstance(answer(flown((1, -6, -1, 6), "[-0.08, 0.23, -0.05]", hover=""), TOTAL), Finding)
 
 
 def test_without_a_run_or_a_check_the_other_rules_ask():
@@ -183,7 +179,7 @@ def test_without_a_run_or_a_check_the_other_rules_ask():
             without_run, "no interference run is recorded, which heading-error asks for", "interference/heading-error",
         ),
     ):
-        assert answer(text) == answer(text, AIM) == NotApplicable(because)
+        assert answer(text, TOTAL) == answer(text, AIM) == NotApplicable(because)
         seen = inspect_text(text)
         assert isinstance(outcome(seen, rule), Unproven)
         assert seen.verdict == "unproven"
@@ -192,7 +188,7 @@ def test_without_a_run_or_a_check_the_other_rules_ask():
 def test_no_compass():
     head = f"{opening()}compass: none\nrecords:\n"
     records = flown()[flown().index("  heading_check") :]
-    assert answer(head + records) == NotApplicable("no compass is fitted")
+    assert answer(head + records, TOTAL) == NotApplicable("no compass is fitted")
 
 
 @pytest.mark.parametrize(("work", "message"), [
@@ -202,13 +198,14 @@ def test_no_compass():
      "the heading check of 2026-05-20 is older than this: payload replaced on 2026-05-21"),
 ])
 def test_what_is_stale_vouches_for_nothing(work, message):
-    told = answer(flown() + f"logbook:\n  - {work}\n")
+    told = answer(flown() + f"logbook:\n  - {work}\n", TOTAL)
     assert (told.cause, told.message) == ("stale", message)
 
 
 def test_the_current_scale_changed_since():
     """Converted, the run can show a fault; it never shows that all is well."""
-    told = answer(flown().replace("power_sensing: {sensor_mv_per_a: 26.4}", "power_sensing: {sensor_mv_per_a: 25}"))
+    text = flown().replace("power_sensing: {sensor_mv_per_a: 26.4}", "power_sensing: {sensor_mv_per_a: 25}")
+    told = answer(text, TOTAL)
     assert told.cause == "stale"
     assert told.message == "sensor_mv_per_a is 25 now and was 26.4 during the run of 2026-05-16"
 
@@ -217,7 +214,7 @@ def test_the_current_scale_changed_since():
 def test_headings_on_one_side_say_nothing_of_the_others(headings):
     rows = [[h, h + 1 + i % 2] for i, h in enumerate(headings)]
     text = flown((1, 1, 1, 1)).replace("[[0.0, 1.0], [90.0, 91.0], [180.0, 181.0], [270.0, 271.0]]", str(rows))
-    told = expect(Unproven, answer(text))
+    told = expect(Unproven, answer(text, TOTAL))
     assert told.message == "the heading check does not go round the circle: north, east, south and west"
 
 
@@ -236,7 +233,7 @@ def test_by_a_rotation_in_full():
     text = by_rotation((2.8, 0, 0), "[-0.08, 0.23, -0.05]")  # (2.8 + 84·0.03) / 18.1 is the sine of 17.1°
     assert isinstance(answer(text, "compass/hard-iron"), Clear)
     assert isinstance(answer(text, "interference/heading-error"), Clear)
-    found = expect(Finding, answer(text))
+    found = expect(Finding, answer(text, TOTAL))
     assert found.message == (
         "at full throttle (84 A), level, iron and current together turn the compass by up to 17.1°, "
         "on an indicated heading of 108°, more than 10°"
@@ -250,7 +247,7 @@ def test_by_a_rotation_in_full():
         "raw rotation of 2026-05-16, 40 rows: hard iron left over [2.8, 0.0, 0.0] µT; run of "
     )
     against = by_rotation((-2.8, 0, 0), "[-0.08, 0.23, -0.05]")
-    assert isinstance(answer(against), Clear)
+    assert isinstance(answer(against, TOTAL), Clear)
     seen = inspect_text(against)
     assert isinstance(outcome(seen, "compass/heading-check"), Unproven)  # which side a compass is mounted on
     assert seen.verdict == "unproven"
@@ -259,9 +256,9 @@ def test_by_a_rotation_in_full():
 def test_hard_iron_by_itself_is_said_once():
     text = by_rotation((5, 0, 0), "[-0.11, 0.23, -0.05]")
     assert isinstance(answer(text, "compass/hard-iron"), Finding)
-    assert answer(text) == NotApplicable("hard iron by itself is beyond the limit, as hard-iron says")
+    assert answer(text, TOTAL) == NotApplicable("hard iron by itself is beyond the limit, as hard-iron says")
     checked = (
         "  heading_check: [{date: 2026-05-20, reference: {accuracy_deg: 1}, columns: [true_deg, indicated_deg], "
         "rows: [[0, 1], [90, 91], [180, 181], [270, 271]]}]\n"
     )
-    assert answer(text + checked) == NotApplicable("hard iron by itself is beyond the limit, as hard-iron says")
+    assert answer(text + checked, TOTAL) == NotApplicable("hard iron by itself is beyond the limit, as hard-iron says")

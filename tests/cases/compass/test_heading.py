@@ -5,33 +5,30 @@ from math import atan2, cos, degrees, radians, sin
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from making.manifests import answer, expect, opening
+from making.manifests import answer, expect, manifest
 from preflint_rules.compass.checks import short_way, widest_gap
 from preflint_rules.compass.heading import constant_turn
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import marked
 
-BARE = f"{opening('Lapwing')}compass: {{noise_ut: 0.3}}\n"
+COMPASS = "compass: {noise_ut: 0.3}\n"
+BARE = manifest(COMPASS, name="Lapwing")
 
 
-def manifest(rows, accuracy="reference: {accuracy_deg: 2}, "):
-    written = "".join(f"        - [{true:g}, {indicated:g}]\n" for true, indicated in rows)
-    return BARE + (
-        "records:\n  heading_check:\n"
-        f"    - {{date: 2026-05-20, {accuracy}columns: [true_deg, indicated_deg], rows: [\n"
-        + written.replace("- [", "[").replace("]\n", "],\n")
-        + "      ]}\n"
-    )
+def checked(rows, accuracy="reference: {accuracy_deg: 2}, "):
+    written = "".join(f"  [{true:g}, {indicated:g}],\n" for true, indicated in rows)
+    entry = f"{{date: 2026-05-20, {accuracy}columns: [true_deg, indicated_deg], rows: [\n{written}]}}\n"
+    return manifest(COMPASS, records={"heading_check": entry}, name="Lapwing")
 
 
 def judged(rows, accuracy="reference: {accuracy_deg: 2}, "):
-    return answer(manifest(rows, accuracy), "compass/heading-check")
+    return answer(checked(rows, accuracy), "compass/heading-check")
 
 
 def test_one_heading_wrong_in_full():
     rows = [(0, 2), (90, 93), (180, 178), (270, 255)]
-    text, found = manifest(rows), judged(rows)
+    text, found = checked(rows), judged(rows)
     assert isinstance(found, Finding)
     assert found.message == "with the nose at 270° the compass indicates 15° too far counter-clockwise"
     assert found.evidence == (
@@ -80,7 +77,7 @@ def test_two_norths_in_full():
     site = "site: {latitude_deg: 64.2, longitude_deg: -51.7, elevation_m: 10}\n"
     rows = [(h, (h + 24 + more) % 360) for h, more in ((0, 0), (90, 1), (180, -1), (270, 0))]
     for where, seen in (("", ""), (site, "; declination at the site -24°")):
-        found = answer(manifest(rows).replace("records:", f"{where}records:"), "compass/heading-check")
+        found = answer(checked(rows).replace("records:", f"{where}records:"), "compass/heading-check")
         assert found.message == "every heading is wrong by about +24°: the compass is turned, or the norths are two"
         assert found.evidence.endswith(f"at most 10°{seen}")
         assert found.do == (

@@ -3,15 +3,15 @@
 import numpy as np
 import pytest
 from making.earth import directions
-from making.manifests import SITE, expect, opening
+from making.manifests import SITE, answer, expect, manifest
 
 from preflint.api import PROPS_REMOVED, Clear, Finding, NotApplicable, Unproven
-from preflint.testing import computed, inspect_text, marked, outcome
+from preflint.testing import computed, inspect_text, marked
 
 FIELD_UT = 49.77  # of the model there, to 0.3 µT
 HARD, SOFT, STRENGTH = "compass/hard-iron", "compass/soft-iron", "compass/field-strength"
 UNIT = ", soft_iron: [[1, 0, 0], [0, 1, 0], [0, 0, 1]]"
-IN_FORCE = "      in_force: {hard_iron_ut: [-4.1, 12.0, -7.7]}\n"
+IN_FORCE = "in_force: {hard_iron_ut: [-4.1, 12.0, -7.7]}\n"
 HOW = (
     "outdoors, away from steel and cables, motors still, log the field while the aircraft is turned slowly through all "
     "attitudes: each of its six sides down in turn, and a full turn on each"
@@ -41,19 +41,13 @@ def turned(
     rows = FIELD_UT * scale * ways * iron + np.array(centre)
     rows = rows + np.random.default_rng(3).normal(0, noise, rows.shape)
     columns = ", ".join(f"field_{axis}_{unit}" for axis in "xyz")
-    return (
-        f"{opening()}{site}compass: {{{added}}}\nrecords:\n"
-        f"  compass_rotation:\n    - date: 2026-05-16\n      field_is: {kind}\n{then}"
-        f"      columns: [{columns}]\n      rows: {np.repeat(rows.round(2), times, axis=0).tolist()}\n"
-    )
-
-
-def answer(text, rule=HARD):
-    return outcome(inspect_text(text), rule)
+    log = f"columns: [{columns}]\nrows: {np.repeat(rows.round(2), times, axis=0).tolist()}\n"
+    entry = f"date: 2026-05-16\nfield_is: {kind}\n{then}{log}"
+    return manifest(site, f"compass: {{{added}}}\n", records={"compass_rotation": entry})
 
 
 def test_right_in_full():
-    assert answer(turned()) == Clear(
+    assert answer(turned(), HARD) == Clear(
         "raw rotation of 2026-05-16, 40 rows: centre [4.1, -12.0, 7.7] ± 0.05 µT forward, right, down; the flight "
         "controller adds [-4.1, 12.0, -7.7]; left over [0.0, 0.0, 0.0]; horizontal field 18.1 µT; largest heading "
         "error 0.0° (0.0 to 0.1°); at most 10°"
@@ -77,7 +71,7 @@ def test_the_figures():
 
 def test_too_much_left_over_in_full():
     text = turned(added="hard_iron_ut: [-0.1, 12.0, -7.7]")
-    found = expect(Finding, answer(text))
+    found = expect(Finding, answer(text, HARD))
     assert found.message == "hard iron left over turns the compass by up to 12.8°, more than 10°"
     assert found.evidence == (
         "raw rotation of 2026-05-16, 40 rows: centre [4.1, -12.0, 7.7] ± 0.05 µT forward, right, down; the flight "
@@ -95,12 +89,12 @@ def test_too_much_left_over_in_full():
 def test_both_sides_of_the_limit(axis, sign, left, expected):
     centre = [0.0, 0.0, 9.0]  # the vertical part does not count level
     centre[axis] = sign * left
-    assert isinstance(answer(turned(centre, "hard_iron_ut: [0, 0, 0]")), expected)
+    assert isinstance(answer(turned(centre, "hard_iron_ut: [0, 0, 0]"), HARD), expected)
 
 
 def test_the_wrong_sign():
     text = turned(added="hard_iron_ut: [4.1, -12.0, 7.7]")
-    found = answer(text)
+    found = answer(text, HARD)
     assert found.message == (
         "the hard-iron correction has the wrong sign: it adds to what the aircraft's own magnets make"
     )
@@ -108,7 +102,7 @@ def test_the_wrong_sign():
 
 
 def test_stronger_than_the_field():
-    found = answer(turned(added="hard_iron_ut: [30, 12, -7]"))
+    found = answer(turned(added="hard_iron_ut: [30, 12, -7]"), HARD)
     assert found.message == (
         "hard iron left over is stronger than the Earth's horizontal field: the heading is meaningless"
     )
@@ -116,14 +110,14 @@ def test_stronger_than_the_field():
 
 def test_a_compensated_log_used_as_if_raw():
     log = {"centre": (0.5, 1.5, -0.2), "kind": "compensated", "then": IN_FORCE}
-    found = answer(turned(added="hard_iron_ut: [-0.5, -1.5, 0.2]", **log))
+    found = answer(turned(added="hard_iron_ut: [-0.5, -1.5, 0.2]", **log), HARD)
     assert found.message == (
         "the hard-iron correction is the opposite of the centre that a compensated log shows: the log already held "
         "[-4.1, 12.0, -7.7], which is now missing"
     )
     assert found.do.startswith("set hard_iron_ut to [-4.6, 10.5, -7.5], then")
-    assert isinstance(answer(turned(added="hard_iron_ut: [-4.6, 10.5, -7.5]", **log)), Clear)
-    assert isinstance(answer(turned(added="hard_iron_ut: [-4.1, 12.0, -7.7]", **log)), Clear)
+    assert isinstance(answer(turned(added="hard_iron_ut: [-4.6, 10.5, -7.5]", **log), HARD), Clear)
+    assert isinstance(answer(turned(added="hard_iron_ut: [-4.1, 12.0, -7.7]", **log), HARD), Clear)
 
 
 @pytest.mark.parametrize(("text", "why"), [
@@ -133,7 +127,7 @@ def test_a_compensated_log_used_as_if_raw():
      "the log says compensated, but shows just what the correction in force should have taken away"),
 ])
 def test_a_log_that_looks_like_the_other_kind(text, why):
-    assert answer(text).do.startswith(f"look first whether field_is is right, for {why}; if it is, set ")
+    assert answer(text, HARD).do.startswith(f"look first whether field_is is right, for {why}; if it is, set ")
 
 
 def test_milligauss_under_the_name_of_microtesla():
@@ -239,12 +233,13 @@ def test_what_shows_no_ellipsoid(text, message):
 
 def test_too_little_coverage_is_no_verdict():
     """Tilted about by a few degrees only: all sides of the sphere but one are missing."""
-    told = answer(turned(only=lambda ways: ways[ways[:, 2] > 0.8], count=400, noise=0.3))
+    told = answer(turned(only=lambda ways: ways[ways[:, 2] > 0.8], count=400, noise=0.3), HARD)
     assert told.message == f"{BLIND}: the points do not determine an ellipsoid; they cover too little of it"
-    told = expect(Unproven, answer(turned(only=lambda ways: ways[ways[:, 2] > 0.4], count=60, noise=2)))
+    told = expect(Unproven, answer(turned(only=lambda ways: ways[ways[:, 2] > 0.4], count=60, noise=2), HARD))
     assert told.message.startswith("the rotation of 2026-05-16 covers too little: it shows the centre to ± ")
     added = "hard_iron_ut: [-1.5, 12, -7.7]"
-    told = expect(Unproven, answer(turned(only=lambda ways: ways[ways[:, 2] > 0.3], count=100, noise=0.3, added=added)))
+    text = turned(only=lambda ways: ways[ways[:, 2] > 0.3], count=100, noise=0.3, added=added)
+    told = expect(Unproven, answer(text, HARD))
     assert told.message.startswith("hard iron left over turns the compass by up to ")
     assert told.message.endswith(": too uncertain to tell from 10°")
     assert told.do == HOW
@@ -266,7 +261,7 @@ def test_what_is_missing(text, rule, message):
 
 
 def test_moved_since():
-    told = answer(turned() + "logbook:\n  - {date: 2026-05-18, kind: moved, part: compass}\n")
+    told = answer(turned() + "logbook:\n  - {date: 2026-05-18, kind: moved, part: compass}\n", HARD)
     assert (told.cause, told.message) == (
         "stale", "the compass rotation of 2026-05-16 is older than this: compass moved on 2026-05-18",
     )
@@ -274,7 +269,7 @@ def test_moved_since():
 
 @pytest.mark.parametrize("rule", [HARD, SOFT, STRENGTH])
 def test_no_rotation_no_question(rule):
-    head = opening()
+    head = manifest()
     because = "no compass rotation is recorded; the heading check is what flight needs"
     assert answer(head, rule) == NotApplicable(because)
     text = turned()

@@ -2,14 +2,14 @@
 
 import pytest
 from making.manifests import QUAD as ROTORS
-from making.manifests import answer, expect, opening
+from making.manifests import answer, expect, manifest
 
 from preflint.api import ANGLES, PROPS_REMOVED, Clear, Finding, Unproven, positions
 from preflint.errors import NotRead
 from preflint.testing import inspect_text, marked
 
 STICK, THROTTLE, TILT = "control/stick-answer", "control/throttle-answer", "control/tilt-answer"
-QUAD = opening("Lapwing") + ROTORS
+QUAD = manifest(ROTORS, name="Lapwing")
 ALL = "front-left, front-right, rear-left, rear-right"
 HOW = (
     "props removed, throttle closed, motors just turning: raise the throttle a little and lower it again; write a "
@@ -63,7 +63,7 @@ def test_lowering_it_speeds_rotors_up():
 
 @pytest.mark.parametrize("layout", sorted(ANGLES))
 def test_every_rotor_of_every_layout_must_answer(layout):
-    head = f"preflint: 1\naircraft: {{name: Lapwing, layout: {layout}}}\n"
+    head = manifest(name="Lapwing", layout=layout)
     names = positions(layout)
     for did, right, wrong in (
         ("throttle-up", "sped_up", "slowed_down"),

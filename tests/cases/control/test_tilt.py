@@ -2,14 +2,14 @@
 
 import pytest
 from making.manifests import QUAD as ROTORS
-from making.manifests import answer, expect, opening
+from making.manifests import answer, expect, manifest, opening
 from making.moments import AGAINST, ATTITUDES, moment
 
 from preflint.api import ANGLES, Clear, Finding, Unproven, positions
 from preflint.testing import inspect_text, marked, outcome
 
 TILT, STICK = "control/tilt-answer", "control/stick-answer"
-QUAD = opening("Lapwing") + ROTORS
+QUAD = manifest(ROTORS, name="Lapwing")
 
 
 def pushes_toward(attitude, place, spin):
@@ -27,8 +27,8 @@ def arms(layout):
 def aircraft(layout):
     """Spins that take turns round the frame; of a coaxial pair the two differ."""
     spins = {at: "cw" if i % 2 else "ccw" for i, at in enumerate(positions(layout))}
-    rotors = "".join(f"  - {{at: {at}, spin: {spin}}}\n" for at, spin in spins.items())
-    return f"preflint: 1\naircraft: {{name: Lapwing, layout: {layout}}}\nrotors:\n{rotors}", spins
+    rotors = {at: f"spin: {spin}" for at, spin in spins.items()}
+    return manifest(rotors=rotors, name="Lapwing", layout=layout), spins
 
 
 def with_moves(head, record, moves):

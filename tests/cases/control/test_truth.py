@@ -11,7 +11,7 @@ from math import cos, radians, sin
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from making.manifests import answer, expect, opening
+from making.manifests import answer, expect, manifest, opening
 from making.moments import AGAINST, ATTITUDES, moment
 
 from preflint.api import ANGLES, Clear, Finding, Unproven, positions
@@ -87,8 +87,7 @@ def comes_back(given):
 
 
 def head(layout, rotors):
-    listed = "".join(f"  - {{at: {at}, spin: {rotors[at][1]}}}\n" for at in positions(layout))
-    return f"preflint: 1\naircraft: {{name: Trial, layout: {layout}}}\nrotors:\n{listed}records:\n"
+    return manifest(rotors={at: f"spin: {rotors[at][1]}" for at in positions(layout)}, layout=layout) + "records:\n"
 
 
 def output_test(rotors, drives):

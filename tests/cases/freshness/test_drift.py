@@ -15,7 +15,6 @@ from preflint.testing import computed, inspect_text, marked
 RULE = "freshness/drift"
 BETWEEN = "between the voltage comparison of 2026-02-10 and that of 2026-04-11"
 NOT_FOLLOWED = NotApplicable("no drift is worked out for records of this kind")
-HEAD = WITH_ALL
 
 
 def volts(
@@ -28,7 +27,7 @@ def all_told(text, judged_on="2026-05-21"):
     return [r.outcome for r in inspect_text(text, judged_on).results if r.rule.id == RULE]
 
 
-def answer(text, judged_on="2026-05-21"):
+def of_later(text, judged_on="2026-05-21"):
     """About the later of two records of a kind, whatever else is recorded."""
     told = all_told(text, judged_on)
     return next((answer for answer in reversed(told) if answer != NOT_FOLLOWED), NOT_FOLLOWED)
@@ -66,14 +65,14 @@ def test_used_up_in_full():
 )
 @pytest.mark.parametrize("sign", [1, -1])
 def test_both_sides_of_what_is_left(judged_on, expected, sign):
-    assert isinstance(answer(volts(0.0, sign * 0.5), judged_on), expected)
+    assert isinstance(of_later(volts(0.0, sign * 0.5), judged_on), expected)
 
 
 def test_too_uncertain_to_tell():
     text = volts(0.0, 0.5, names=("meter", "another"), accuracy=0.2)
     # Two instruments: the change is 0.5 % ± 1.96 · √2 · 0.2 % / √3 = 0.32 %; left is 1 - 0.5 - 0.23 = 0.27 %, which
     # lasts 60 · 0.27 / 0.5 = 33 days, at least 20 and at most 90.
-    told = expect(Unproven, answer(text))
+    told = expect(Unproven, of_later(text))
     assert (told.cause, marked(text, told.place)) == ("uncertain", "2026-04-11")
     assert told.message == (
         "the error of indication at 16.80 V drifts, and 40 days after the voltage comparison of 2026-04-11 what was "
@@ -81,32 +80,32 @@ def test_too_uncertain_to_tell():
     )
     assert told.evidence.startswith("the error of indication at 16.80 V moved by +0.50 ± 0.32 % in 60 days from")
     assert told.do.startswith("repeat the voltage comparison now: ")
-    assert isinstance(answer(text, "2026-04-28"), Clear)
-    assert isinstance(answer(text, "2026-07-20"), Finding)
+    assert isinstance(of_later(text, "2026-04-28"), Clear)
+    assert isinstance(of_later(text, "2026-07-20"), Finding)
 
 
 def test_a_rate_inside_its_own_uncertainty_is_no_rate():
     changed = volts(0.0, 0.3, names=("meter", "another"))
-    assert answer(changed, "2030-01-01") == Clear(
+    assert of_later(changed, "2030-01-01") == Clear(
         "the error of indication at 16.80 V moved by +0.30 ± 0.48 % between 2026-02-10 and 2026-04-11: no drift is told"
     )
     same = volts(0.0, 0.3)  # one instrument: its error leaves the change
-    assert isinstance(answer(same, "2030-01-01"), Finding)
+    assert isinstance(of_later(same, "2030-01-01"), Finding)
     nobody_said = volts(0.0, 0.3).replace("instrument: meter, ", "")
-    assert isinstance(answer(nobody_said, "2030-01-01"), Clear)
+    assert isinstance(of_later(nobody_said, "2030-01-01"), Clear)
 
 
 def test_a_display_that_drifts_into_the_right_has_all_the_way_to_the_other_side():
     # From +0.6 to +0.3 %: at 0.005 % a day it passes zero and is at -(1 - 0.34) % after 0.96 / 0.005 = 192 days;
     # ± 0.16 % make that 125 to 411.
     text = volts(0.6, 0.3)
-    assert isinstance(answer(text, "2026-08-10"), Clear)
-    assert isinstance(answer(text, "2027-06-10"), Finding)
+    assert isinstance(of_later(text, "2026-08-10"), Clear)
+    assert isinstance(of_later(text, "2027-06-10"), Finding)
 
 
 def test_what_is_not_within_its_limit_beyond_doubt_is_left_to_its_own_rule():
     for second in (0.8, 2.0):
-        assert answer(volts(0.0, second)) == NotApplicable(
+        assert of_later(volts(0.0, second)) == NotApplicable(
             "the record itself is not within its limit beyond doubt, as its own rule says"
         )
 
@@ -117,7 +116,7 @@ def test_a_setting_changed_in_between_is_converted():
     text = volts(0.0, 0.0, ratios=(10.1, 10)) + (
         "logbook:\n  - {date: 2026-03-01, kind: settings-changed, part: power-sensor}\n"
     )
-    told = expect(Clear, answer(text))
+    told = expect(Clear, of_later(text))
     assert told.evidence.endswith("moved by +0.00 ± 0.16 % between 2026-02-10 and 2026-04-11: no drift is told")
 
 
@@ -131,15 +130,15 @@ def test_a_setting_changed_in_between_is_converted():
     ("{date: 2026-03-01, kind: replaced, part: motor, at: rear-left}", None),
 ])
 def test_work(entry, because):
-    told = answer(volts(0.0, 0.5) + f"logbook:\n  - {entry}\n")
+    told = of_later(volts(0.0, 0.5) + f"logbook:\n  - {entry}\n")
     assert isinstance(told, Finding) if because is None else told == NotApplicable(because)
 
 
 def test_two_records_near_each_other_tell_how_well_a_reading_repeats():
-    assert answer(volts(0.0, 0.5, days=("2026-04-05", "2026-04-11"))) == NotApplicable(
+    assert of_later(volts(0.0, 0.5, days=("2026-04-05", "2026-04-11"))) == NotApplicable(
         "the last two are 6 days apart, and a drift is told from 7 days on"
     )
-    assert isinstance(answer(volts(0.0, 0.5, days=("2026-04-04", "2026-04-11"))), Finding)
+    assert isinstance(of_later(volts(0.0, 0.5, days=("2026-04-04", "2026-04-11"))), Finding)
 
 
 def test_what_the_question_does_not_arise_for():
@@ -148,14 +147,14 @@ def test_what_the_question_does_not_arise_for():
         NotApplicable("there is no earlier voltage comparison to compare with"),
         NotApplicable("it is dated after the day judged at"),
     ]
-    assert answer(HEAD + "  range_test: [{date: 2026-05-20, control_held: true}]\n") == NOT_FOLLOWED
+    assert of_later(WITH_ALL + "  range_test: [{date: 2026-05-20, control_held: true}]\n") == NOT_FOLLOWED
     unfitted = volts(0.0, 0.5).replace("{divider_ratio: 10, sensor_mv_per_a: 26.4, zero_mv: 512}", "none")
-    assert answer(unfitted) == NotApplicable("nothing is followed in these records")
+    assert of_later(unfitted) == NotApplicable("nothing is followed in these records")
 
 
 def test_what_is_missing():
     text = volts(0.0, 0.5).replace("in_force: {divider_ratio: 10}", "in_force: {zero_mv: 512}", 1)
-    told = answer(text)
+    told = of_later(text)
     assert (told.cause, told.message) == (
         "absent", "divider_ratio in force during the voltage comparison of 2026-02-10 is not recorded",
     )
@@ -181,7 +180,7 @@ def test_when_it_is_used_up_by_plain_arithmetic(first, second, age, apart):
     assume(len(answers) == 1)  # clear of every limit by the last digits shown
     later = dt.date(2026, 4, 11)
     text = volts(first, second, days=(str(later - dt.timedelta(days=apart)), str(later)))
-    assert {type(answer(text, str(later + dt.timedelta(days=age))))} == answers
+    assert {type(of_later(text, str(later + dt.timedelta(days=age))))} == answers
 
 
 def amperes(second, hover=""):
@@ -192,21 +191,21 @@ def amperes(second, hover=""):
         f"      rows: [[0, 0.00, 0.00], [35, {9.03 * by:.2f}, 9.03], [55, {24.03 * by:.2f}, 24.03]]\n"
         for day, sensor, by in (("2026-02-10", 13.2, 2.0), ("2026-04-11", 26.4, 1 + second / 100))
     )
-    return f"{HEAD}  current_comparison:\n{records}{hover}"
+    return f"{WITH_ALL}  current_comparison:\n{records}{hover}"
 
 
 def test_amperes_by_the_settings_of_now():
     # Shown by 13.2 mV/A they were twice as many; 2.5 % in 60 days leave 5 - 2.5 - 1.7 = 0.8 %, good for 19 days:
     # ± 0.8 %, a third of the meter anew each time, make that 14 to 28.
-    found = expect(Finding, answer(amperes(2.5)))
+    found = expect(Finding, of_later(amperes(2.5)))
     assert found.message == (
         "the error of indication at 24.0 A drifts, and 40 days after the current comparison of 2026-04-11 it has used "
         "up what was left of 5 %"
     )
     assert found.mind.startswith("Loaded run: ")
-    assert isinstance(answer(amperes(2.5), "2026-04-20"), Clear)
+    assert isinstance(of_later(amperes(2.5), "2026-04-20"), Clear)
     hovered = amperes(-2.5, "  hover: [{date: 2026-04-12, mean_current_a: 12}]\n")
-    assert answer(hovered).message.startswith("the error of indication at ")
+    assert of_later(hovered).message.startswith("the error of indication at ")
     rates = [computed(inspect_text(hovered), "drift_percent_per_day", f"amperes-{case}") for case in ("top", "hover")]
     assert [rate.value for rate in rates] == pytest.approx([-2.5 / 60] * 2, rel=0.02)
 
@@ -231,34 +230,34 @@ def interference(more):
         f"      rows: {rows(by)}\n"
         for day, by in (("2026-02-10", 0.0), ("2026-04-11", more))
     )
-    return f"{HEAD}  interference_run:\n{runs}  hover: [{{date: 2026-04-12, mean_current_a: 24}}]\n"
+    return f"{WITH_ALL}  interference_run:\n{runs}  hover: [{{date: 2026-04-12, mean_current_a: 24}}]\n"
 
 
 def test_interference_that_creeps():
     # 18.09 ± 0.26 µT and 24 A: 10° at (18.09 - 0.5)·sin 10° / 24 = 0.1272 µT/A; 0.08 in 60 days leave 35 days, and
     # with ± 0.0106 µT/A, a third of 5 % for the amperes of each run, 31 to 42.
     text = interference(0.08)
-    found = expect(Finding, answer(text, "2026-05-25"))
+    found = expect(Finding, of_later(text, "2026-05-25"))
     assert found.message == (
         "what each ampere makes at the compass drifts, and 44 days after the interference run of 2026-04-11 it has "
         "used up what was left of 10° at hover"
     )
     assert found.evidence.startswith("what each ampere makes at the compass moved by 0.0800 ± 0.0")
     assert found.mind.startswith("Loaded run: ")
-    assert isinstance(answer(text, "2026-05-10"), Clear)
-    assert isinstance(answer(text, "2026-05-16"), Unproven)
-    assert isinstance(answer(interference(-0.08), "2026-05-25"), Finding)
-    assert isinstance(answer(interference(0.0), "2026-12-31"), Clear)
-    assert isinstance(answer(interference(0.005), "2026-12-31"), Clear)
+    assert isinstance(of_later(text, "2026-05-10"), Clear)
+    assert isinstance(of_later(text, "2026-05-16"), Unproven)
+    assert isinstance(of_later(interference(-0.08), "2026-05-25"), Finding)
+    assert isinstance(of_later(interference(0.0), "2026-12-31"), Clear)
+    assert isinstance(of_later(interference(0.005), "2026-12-31"), Clear)
     rate = computed(inspect_text(text), "drift_ut_per_a_per_day", "interference")
     assert (rate.value, rate.unit) == (pytest.approx(0.08 / 60, rel=1e-2), "µT/(A·d)")
 
 
 def test_a_stale_run_is_not_asked_how_it_drifts():
     moved = "logbook:\n  - {date: 2026-04-13, kind: moved, part: battery-tray}\n"
-    assert answer(interference(0.08) + moved) == NotApplicable("it is stale, or may be, by what was done since")
+    assert of_later(interference(0.08) + moved) == NotApplicable("it is stale, or may be, by what was done since")
     one = interference(0.08).replace("field_is: raw", "field_is: compensated", 1)
-    told = answer(one)
+    told = of_later(one)
     assert (told.cause, told.message) == (
         "absent", "interference_offset_ut_per_a in force during the interference run of 2026-02-10 is not recorded",
     )
@@ -270,24 +269,24 @@ def headings(second, accuracy=1, rows=(0, 90, 180, 270)):
         f"rows: {[[h, (h + by) % 360] for h in rows]}}}\n"
         for day, by in (("2026-02-10", 0), ("2026-04-11", second))
     )
-    return f"{HEAD}  heading_check:\n{checks}"
+    return f"{WITH_ALL}  heading_check:\n{checks}"
 
 
 @pytest.mark.parametrize("sign", [1, -1])
 def test_a_heading_that_creeps(sign):
     # 6° in 60 days with directions known to 1°: left are 10 - 6 - 1.13 = 2.87°, good for 28 days (22 to 39).
     text = headings(sign * 6)
-    found = expect(Finding, answer(text))
+    found = expect(Finding, of_later(text))
     assert found.evidence.startswith(f"the mean error of heading moved by {sign * 6:+.1f} ± 1.6° in 60 days from")
     assert found.message.endswith("it has used up what was left of 10°")
-    assert isinstance(answer(text, "2026-05-02"), Clear)
-    assert isinstance(answer(text, "2026-05-10"), Unproven)
-    assert isinstance(answer(headings(sign * 1), "2030-01-01"), Clear)
+    assert isinstance(of_later(text, "2026-05-02"), Clear)
+    assert isinstance(of_later(text, "2026-05-10"), Unproven)
+    assert isinstance(of_later(headings(sign * 1), "2030-01-01"), Clear)
     assert computed(inspect_text(text), "drift_deg_per_day", "heading").value == pytest.approx(sign * 0.1)
 
 
 def test_headings_that_do_not_go_round_tell_no_mean():
-    assert answer(headings(6, rows=(0, 90))) == NotApplicable("nothing is followed in these records")
+    assert of_later(headings(6, rows=(0, 90))) == NotApplicable("nothing is followed in these records")
 
 
 def pressures(second, how="station_pressure_hpa: 986.4"):
@@ -295,22 +294,22 @@ def pressures(second, how="station_pressure_hpa: 986.4"):
         f"    - {{date: {day}, indicated_hpa: {986.4 + by:.1f}, {how}, reference: {{accuracy_hpa: 0.3}}}}\n"
         for day, by in (("2026-02-10", 0), ("2026-04-11", second))
     )
-    return f"{HEAD}  barometer_check:\n{checks}"
+    return f"{WITH_ALL}  barometer_check:\n{checks}"
 
 
 @pytest.mark.parametrize("sign", [1, -1])
 def test_a_barometer_that_creeps(sign):
     # 1.8 hPa ± 0.48 in 60 days; left are 3 - 1.8 - 0.34 = 0.86 hPa, good for 28 days, at most 39.
     text = pressures(sign * 1.8)
-    found = expect(Finding, answer(text))
+    found = expect(Finding, of_later(text))
     assert found.message == (
         "the error of the indicated pressure drifts, and 40 days after the barometer check of 2026-04-11 it has used "
         "up what was left of 3 hPa"
     )
-    assert isinstance(answer(text, "2026-05-02"), Clear)
-    assert answer(pressures(0), "2030-01-01") == Clear(
+    assert isinstance(of_later(text, "2026-05-02"), Clear)
+    assert of_later(pressures(0), "2030-01-01") == Clear(
         "the error of the indicated pressure moved by +0.0 ± 0.5 hPa between 2026-02-10 and 2026-04-11: no drift is "
         "told"
     )
     not_relied_on = text.replace("[compass, barometer]", "[compass]")
-    assert answer(not_relied_on) == NotApplicable("the aircraft does not rely on a barometer")
+    assert of_later(not_relied_on) == NotApplicable("the aircraft does not rely on a barometer")

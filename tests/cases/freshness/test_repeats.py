@@ -13,7 +13,6 @@ from preflint.testing import inspect_text, marked
 
 RULE = "freshness/repeats"
 NOT_COMPARED = NotApplicable("records of this kind are not compared here")
-HEAD = WITH_ALL
 
 
 def volts(first, second, days=("2026-05-18", "2026-05-20"), names=("meter", "another"), ratios=(10, 10)):
@@ -29,7 +28,7 @@ def amperes(first, second):
         f"      rows: {[[round(a * (1 + error / 100), 3), a] for a in (0, 10.003, 14.407, 19.801, 24.999)]}\n"
         for day, name, error in (("2026-05-18", "clamp", first), ("2026-05-20", "another", second))
     )
-    return f"{HEAD}  current_comparison:\n{records}"
+    return f"{WITH_ALL}  current_comparison:\n{records}"
 
 
 def headings(first, second):
@@ -39,19 +38,19 @@ def headings(first, second):
         f"      rows: {[[true, (true + error) % 360] for true in (0, 90, 180, 270)]}\n"
         for day, error in (("2026-05-18", first), ("2026-05-20", second))
     )
-    return f"{HEAD}  heading_check:\n{records}"
+    return f"{WITH_ALL}  heading_check:\n{records}"
 
 
 def pressures(first, second):
     """Two checks against a barometer, so many hPa too high."""
-    return f"{HEAD}  barometer_check:\n" + "".join(
+    return f"{WITH_ALL}  barometer_check:\n" + "".join(
         f"    - {{date: {day}, indicated_hpa: {990 + error}, station_pressure_hpa: 990, "
         "reference: {accuracy_hpa: 0.5}}\n"
         for day, error in (("2026-05-18", first), ("2026-05-20", second))
     )
 
 
-def answer(text, judged_on="2026-05-21"):
+def of_later(text, judged_on="2026-05-21"):
     """About the later of two records of a kind."""
     told = [r.outcome for r in inspect_text(text, judged_on).results if r.rule.id == RULE]
     return next((one for one in reversed(told) if one != NOT_COMPARED), NOT_COMPARED)
@@ -61,7 +60,7 @@ def test_two_meters_that_contradict_each_other_in_full():
     # Two meters good to 0.3 %: U of the change is 1.96 · √2 · 0.3 % / √3 = 0.48 %; the zero adds
     # a little, and 2.0 % are 4.1 times that.
     text = volts(2.0, 0.0)
-    found = expect(Finding, answer(text))
+    found = expect(Finding, of_later(text))
     assert found.message == (
         "the voltage comparisons of 2026-05-18 and 2026-05-20 contradict each other, with nothing done in between that "
         "is recorded"
@@ -89,35 +88,35 @@ def test_found_where_the_earlier_one_leaves_the_limit_by_more_than_both_meters_e
     apart, limit = abs(first - second) / (math.sqrt(2) * one), abs(first) + one
     near = min(abs(apart - 1), abs(limit - 1)) < 0.08  # roundings, and the zero's share, near the edge
     if not near:
-        assert isinstance(answer(volts(first, second)), Finding if apart > 1 and limit > 1 else Clear)
+        assert isinstance(of_later(volts(first, second)), Finding if apart > 1 and limit > 1 else Clear)
 
 
 def test_what_is_no_contradiction():
-    assert isinstance(answer(volts(0.3, 0.0)), Clear)
-    assert answer(volts(2.0, 2.0)) == NotApplicable(
+    assert isinstance(of_later(volts(0.3, 0.0)), Clear)
+    assert of_later(volts(2.0, 2.0)) == NotApplicable(
         "the record itself is not within its limit beyond doubt, as its own rule says"
     )
     # Far enough apart that the change is a drift, and told as one.
-    assert answer(volts(2.0, 0.0, ("2026-05-13", "2026-05-20"))) == NotApplicable(
+    assert of_later(volts(2.0, 0.0, ("2026-05-13", "2026-05-20"))) == NotApplicable(
         "the last two are 7 days apart, and what changed since is told as drift"
     )
-    assert isinstance(answer(volts(2.0, 0.0, ("2026-05-14", "2026-05-20"))), Finding)
+    assert isinstance(of_later(volts(2.0, 0.0, ("2026-05-14", "2026-05-20"))), Finding)
 
 
 def test_one_instrument_that_tells_two_things_is_found_too():
-    assert isinstance(answer(volts(2.0, 0.0, names=("meter", "Meter"))), Finding)
+    assert isinstance(of_later(volts(2.0, 0.0, names=("meter", "Meter"))), Finding)
 
 
 def test_a_setting_put_right_in_between_is_no_contradiction():
     # It read 2 % high at 10.2 and reads right at 10: by the setting of now both say the same.
-    assert isinstance(answer(volts(0.0, 0.0, ratios=(10.2, 10))), Clear)
+    assert isinstance(of_later(volts(0.0, 0.0, ratios=(10.2, 10))), Clear)
     set_anew = "logbook:\n  - {date: 2026-05-19, kind: settings-changed, part: power-sensor}\n"
-    assert isinstance(answer(volts(0.0, 0.0, ratios=(10.2, 10)) + set_anew), Clear)
+    assert isinstance(of_later(volts(0.0, 0.0, ratios=(10.2, 10)) + set_anew), Clear)
 
 
 def test_work_in_between_explains_it():
     rewired = "logbook:\n  - {date: 2026-05-19, kind: rewired, part: power-sensor}\n"
-    assert answer(volts(2.0, 0.0) + rewired) == NotApplicable(
+    assert of_later(volts(2.0, 0.0) + rewired) == NotApplicable(
         "power sensor rewired on 2026-05-19 (line 23) lies between the voltage comparison of 2026-05-18 and that of "
         "2026-05-20"
     )
@@ -134,17 +133,17 @@ def test_work_in_between_explains_it():
     (pressures(0.3, 0), Clear),
 ])
 def test_amperes_headings_and_pressures(text, expected):
-    assert isinstance(answer(text), expected)
+    assert isinstance(of_later(text), expected)
 
 
 def test_nothing_to_compare():
-    assert answer(HEAD.removesuffix("records:\n")) == NOT_COMPARED
+    assert of_later(WITH_ALL.removesuffix("records:\n")) == NOT_COMPARED
     alone = volts(2.0, 0.0)
     alone = alone[: alone.index("    - date: 2026-05-20")]
-    assert answer(alone) == NotApplicable("there is no earlier voltage comparison to compare with")
+    assert of_later(alone) == NotApplicable("there is no earlier voltage comparison to compare with")
     stale = volts(2.0, 0.0) + "logbook:\n  - {date: 2026-05-21, kind: rewired, part: power-sensor}\n"
-    assert answer(stale) == NotApplicable("it is stale, or may be, by what was done since")
-    tomorrow = answer(volts(2.0, 0.0), "2026-05-19")
+    assert of_later(stale) == NotApplicable("it is stale, or may be, by what was done since")
+    tomorrow = of_later(volts(2.0, 0.0), "2026-05-19")
     assert tomorrow == NotApplicable("it is dated after the day judged at")
     not_set = volts(2.0, 0.0).replace("divider_ratio: 10, ", "", 1)
-    assert getattr(answer(not_set), "message", "") == "power_sensing.divider_ratio is not recorded"
+    assert getattr(of_later(not_set), "message", "") == "power_sensing.divider_ratio is not recorded"

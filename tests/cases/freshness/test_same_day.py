@@ -33,18 +33,18 @@ def test_the_order_of_one_day(asked: tuple[str, str], said: tuple[str, str]) -> 
     rule, kind = asked
     named = kind.replace("_", " ")
 
-    def answer(*records: tuple[str, str]) -> object:
+    def judged(*records: tuple[str, str]) -> object:
         lines = "".join(f"    - {{date: {date}, {what}}}\n" for date, what in records)
         return outcome(inspect_text(f"{HEAD}  {kind}:\n{lines}"), rule)
 
     good, bad = said
     for dates in (("2026-05-17", "2026-05-17"), ("2026-05-17 08:00", "2026-05-17"), ("2026-05-17", "2026-05-17 08:00")):
         for records in permutations(zip(dates, (good, bad), strict=True)):
-            told = answer(*records)
+            told = judged(*records)
             assert isinstance(told, Unproven)
             assert (told.cause, told.message) == (
                 "order-open", f"which {named} of 2026-05-17 came last is not recorded, and the last one counts",
             )
             assert told.do.startswith("write the time of day in both entries, or repeat it: ")
-    assert isinstance(answer(("2026-05-17 08:00", bad), ("2026-05-17 09:00", good)), Clear)
-    assert isinstance(answer(("2026-05-16", bad), ("2026-05-17", good)), Clear)
+    assert isinstance(judged(("2026-05-17 08:00", bad), ("2026-05-17 09:00", good)), Clear)
+    assert isinstance(judged(("2026-05-16", bad), ("2026-05-17", good)), Clear)

@@ -1,15 +1,13 @@
 """What ends a record: full texts, both sides, and dates against an oracle in plain Python."""
 
 import pytest
-from making.manifests import expect, opening
+from making.manifests import answers, expect, manifest
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import inspect_text, marked, open_questions
 
-BARE = opening("Lapwing", more="relies_on: [compass, barometer]") + """\
-compass: {interference_offset_ut_per_a: [0, 0, 0]}
-barometer: {accuracy_hpa: 1}
-"""
+FITTED = "compass: {interference_offset_ut_per_a: [0, 0, 0]}\nbarometer: {accuracy_hpa: 1}\n"
+BARE = manifest(FITTED, name="Lapwing", more="relies_on: [compass, barometer]")
 
 # One record of each kind, as short as the schema allows.
 RECORDS = {
@@ -87,34 +85,34 @@ LEAVES = [
 ]
 
 
-def manifest(kind, event, date="2026-04-18"):
+def worked(kind, event, date="2026-04-18"):
     record = RECORDS[kind].replace("DATE", date)
     return BARE + f"records:\n  {kind}:\n    - {record}\nlogbook:\n  - {event}\n"
 
 
-def answer(text, rule="freshness/stale-record"):
-    (found,) = [r.outcome for r in inspect_text(text).results if r.rule.id == rule]
+def judged(text, rule="freshness/stale-record"):
+    (found,) = answers(text, rule)
     return found
 
 
 @pytest.mark.parametrize(("kind", "part", "work"), ENDS)
 def test_work_that_ends_a_record(kind, part, work):
-    outcome = expect(Finding, answer(manifest(kind, f"{{date: 2026-05-09, kind: {work}, part: {part}}}")))
+    outcome = expect(Finding, judged(worked(kind, f"{{date: 2026-05-09, kind: {work}, part: {part}}}")))
     assert part.replace("-", " ") in outcome.message
     assert "on 2026-05-09 (line 9)" in outcome.message
 
 
 @pytest.mark.parametrize(("kind", "part", "work"), LEAVES)
 def test_work_that_leaves_a_record_alone(kind, part, work):
-    assert answer(manifest(kind, f"{{date: 2026-05-09, kind: {work}, part: {part}}}")) == Clear(
+    assert judged(worked(kind, f"{{date: 2026-05-09, kind: {work}, part: {part}}}")) == Clear(
         "nothing since 2026-04-18 ends it"
     )
 
 
 @pytest.mark.parametrize("kind", sorted(RECORDS))
 def test_a_crash_ends_every_record_and_a_flight_none(kind):
-    assert isinstance(answer(manifest(kind, "{date: 2026-05-09, kind: crashed}")), Finding)
-    assert isinstance(answer(manifest(kind, "{date: 2026-05-09, kind: flown}")), Clear)
+    assert isinstance(judged(worked(kind, "{date: 2026-05-09, kind: crashed}")), Finding)
+    assert isinstance(judged(worked(kind, "{date: 2026-05-09, kind: flown}")), Clear)
 
 
 @pytest.mark.parametrize(("kind", "ends"), [
@@ -127,12 +125,12 @@ def test_a_crash_ends_every_record_and_a_flight_none(kind):
     ("nut_test", False),
 ])
 def test_a_hard_landing_ends_what_it_shakes(kind, ends):
-    assert isinstance(answer(manifest(kind, "{date: 2026-05-09, kind: hard-landing}")), Finding) == ends
+    assert isinstance(judged(worked(kind, "{date: 2026-05-09, kind: hard-landing}")), Finding) == ends
 
 
 def test_what_a_crash_names_does_not_spare_the_rest():
     outcome = expect(
-        Finding, answer(manifest("spin_test", "{date: 2026-05-09, kind: crashed, part: prop, at: front-right}"))
+        Finding, judged(worked("spin_test", "{date: 2026-05-09, kind: crashed, part: prop, at: front-right}"))
     )
     assert outcome.message == (
         "the spin test of 2026-04-18 no longer speaks for every rotor: crashed on 2026-05-09 (line 9)"
@@ -140,8 +138,8 @@ def test_what_a_crash_names_does_not_spare_the_rest():
 
 
 def test_stale_at_one_rotor_in_full():
-    text = manifest("spin_test", "{date: 2026-05-09, kind: replaced, part: motor, at: rear-left}")
-    outcome = expect(Finding, answer(text))
+    text = worked("spin_test", "{date: 2026-05-09, kind: replaced, part: motor, at: rear-left}")
+    outcome = expect(Finding, judged(text))
     assert outcome.message == (
         "the spin test of 2026-04-18 no longer speaks for rear-left: motor replaced at rear-left on 2026-05-09 (line 9)"
     )
@@ -160,14 +158,14 @@ def test_stale_at_one_rotor_in_full():
 
 def test_work_at_another_rotor_leaves_it_alone():
     assert isinstance(
-        answer(manifest("nut_test", "{date: 2026-05-09, kind: replaced, part: nut, at: front-left}")), Clear
+        judged(worked("nut_test", "{date: 2026-05-09, kind: replaced, part: nut, at: front-left}")), Clear
     )
-    assert isinstance(answer(manifest("nut_test", "{date: 2026-05-09, kind: replaced, part: nut}")), Finding)
+    assert isinstance(judged(worked("nut_test", "{date: 2026-05-09, kind: replaced, part: nut}")), Finding)
 
 
 def test_battery_tray_moved_after_the_interference_run_in_full():
-    text = manifest("interference_run", "{date: 2026-05-09, kind: moved, part: battery-tray}")
-    outcome = expect(Finding, answer(text))
+    text = worked("interference_run", "{date: 2026-05-09, kind: moved, part: battery-tray}")
+    outcome = expect(Finding, judged(text))
     assert outcome.message == (
         "the interference run of 2026-04-18 no longer speaks: battery tray moved on 2026-05-09 (line 9)"
     )
@@ -182,8 +180,8 @@ def test_the_precaution_follows_the_route():
         ("hover-log", "Hover log:"),
         ("inverted-load", "Inverted rig:"),
     ]:
-        text = manifest("interference_run", "{date: 2026-05-09, kind: moved, part: compass}")
-        outcome = expect(Finding, answer(text.replace("{date: 2026-04-18,", f"{{date: 2026-04-18, route: {route},")))
+        text = worked("interference_run", "{date: 2026-05-09, kind: moved, part: compass}")
+        outcome = expect(Finding, judged(text.replace("{date: 2026-04-18,", f"{{date: 2026-04-18, route: {route},")))
         assert says in str(outcome.mind)
 
 
@@ -194,8 +192,8 @@ def test_the_precaution_follows_the_route():
     ("2026-04-18 10:00", "2026-04-18 10:00"),
 ])
 def test_order_open_on_one_day(record, event):
-    text = manifest("voltage_comparison", f"{{date: {event}, kind: replaced, part: power-sensor}}", record)
-    outcome = expect(Unproven, answer(text))
+    text = worked("voltage_comparison", f"{{date: {event}, kind: replaced, part: power-sensor}}", record)
+    outcome = expect(Unproven, judged(text))
     assert outcome.cause == "order-open"
     assert outcome.message == (
         "which came first on 2026-04-18, the voltage comparison or this, is not recorded: "
@@ -209,7 +207,7 @@ def test_order_open_on_one_day(record, event):
 
 
 def test_work_dated_after_the_day_judged_at_counts():
-    outcome = expect(Finding, answer(manifest("link_loss_test", "{date: 2026-06-09, kind: replaced, part: receiver}")))
+    outcome = expect(Finding, judged(worked("link_loss_test", "{date: 2026-06-09, kind: replaced, part: receiver}")))
     assert outcome.message == (
         "the link loss test of 2026-04-18 no longer speaks: receiver replaced on 2026-06-09 "
         "(line 9, after 2026-05-21, the day judged at)"
@@ -272,16 +270,16 @@ def test_nuts_are_tested_again_after_the_inverted_rig(later, stale):
 
 @pytest.mark.parametrize("kind", ["interference_run", "heading_check", "compass_rotation", "barometer_check"])
 def test_what_flight_does_not_rely_on_is_out_of_the_question(kind):
-    text = manifest(kind, "{date: 2026-05-09, kind: crashed}").replace(
+    text = worked(kind, "{date: 2026-05-09, kind: crashed}").replace(
         "relies_on: [compass, barometer]", "relies_on: []"
     )
-    outcome = expect(NotApplicable, answer(text))
+    outcome = expect(NotApplicable, judged(text))
     assert outcome.because.startswith("the aircraft does not rely on a ")
 
 
 def test_a_rule_that_wants_a_stale_record_names_the_cause():
-    text = manifest("link_loss_test", "{date: 2026-05-09, kind: replaced, part: receiver}")
+    text = worked("link_loss_test", "{date: 2026-05-09, kind: replaced, part: receiver}")
     (wanting,) = [u for rule, _, u in open_questions(inspect_text(text)) if rule == "failsafe/link-loss"]
     assert wanting.cause == "stale"
     assert wanting.message == ("the link loss test of 2026-04-18 is older than this: receiver replaced on 2026-05-09")
-    assert wanting.place == answer(text).place
+    assert wanting.place == judged(text).place

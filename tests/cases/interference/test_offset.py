@@ -1,12 +1,12 @@
 """The compass under load: what is found, in which words and where; what is not known; limits."""
 
 import pytest
-from making.manifests import MOTORS, SITE, expect, opening
+from making.manifests import MOTORS, SITE, answer, expect, manifest
 
 from preflint.api import PACK_UNPLUGGED, RESTRAINED, Clear, Finding, NotApplicable, Unproven
 from preflint.testing import computed, inspect_text, marked, outcome
 
-HOVER = "  hover:\n    - {date: 2026-05-17, mean_current_a: 24}\n"
+HOVER = "date: 2026-05-17, mean_current_a: 24"
 ERROR, AIM, SIGN, DOUBLE, COVERAGE, CONDITION = (
     f"interference/{rule}"
     for rule in (
@@ -39,25 +39,21 @@ def flown(
 ):
     """Readings of a field that turns neither with time nor by chance: to the last digit shown."""
     rows = [[2 * a, a, *(round(c + b * a, 4) for c, b in zip((9.1, 24.4, 38.2), made, strict=True))] for a in amperes]
-    return (
-        f"preflint: 1\naircraft: {{name: Trial, layout: quad-x{relies}}}\n{site}{motors}"
-        f"power_sensing: {{sensor_mv_per_a: {sensor}}}\n"
-        f"compass: {{interference_offset_ut_per_a: {offset}}}\nrecords:\n  interference_run:\n"
-        f"    - date: 2026-05-16\n      route: restrained\n      field_is: {kind}\n"
-        f"      in_force: {{sensor_mv_per_a: 26.4{then}}}\n"
-        + "".join(f"      {condition}\n" for condition in conditions.split(", "))
-        + "      columns: [throttle_percent, current_a, field_x_ut, field_y_ut, field_z_ut]\n"
-        f"      rows: {rows}\n{hover}"
+    seen = conditions.replace(", ", "\n")
+    entry = (
+        f"date: 2026-05-16\nroute: restrained\nfield_is: {kind}\nin_force: {{sensor_mv_per_a: 26.4{then}}}\n{seen}\n"
+        f"columns: [throttle_percent, current_a, field_x_ut, field_y_ut, field_z_ut]\nrows: {rows}\n"
     )
-
-
-def answer(text, rule=ERROR):
-    return outcome(inspect_text(text), rule)
+    return manifest(
+        f"{site}{motors}power_sensing: {{sensor_mv_per_a: {sensor}}}\n"
+        f"compass: {{interference_offset_ut_per_a: {offset}}}\n",
+        records={"interference_run": entry, "hover": hover}, more=relies,
+    )
 
 
 def test_an_offset_that_takes_away_what_the_current_makes():
     text = flown()
-    told = answer(text)
+    told = answer(text, ERROR)
     assert told == Clear(
         "raw run of 2026-05-16, 5 steps to 24.0 A: [0.1100, -0.2300, 0.0500] µT/A forward, right, down; offset "
         "installed [-0.1100, 0.2300, -0.0500]; left over [0.0000, 0.0000, 0.0000] ± 0.0001 µT/A; horizontal field 18.1 "
@@ -80,7 +76,7 @@ def test_the_wrong_sign():
     assert found.do == "set interference_offset_ut_per_a to [-0.1100, 0.2300, -0.0500], then repeat the run"
     assert (found.place.line, marked(text, found.place)) == (6, "[0.11, -0.23, 0.05]")
     assert [marked(text, related.place) for related in found.related] == ["date: 2026-05-16"]
-    meaningless = answer(text)
+    meaningless = answer(text, ERROR)
     assert meaningless.message == (
         "at full throttle (84 A), level, the interference left over is stronger than the Earth's horizontal field: the "
         "heading is meaningless"
@@ -89,7 +85,7 @@ def test_the_wrong_sign():
 
 def test_a_heading_error_above_the_limit():
     text = flown(offset="[-0.05, 0.23, -0.05]")
-    found = answer(text)
+    found = answer(text, ERROR)
     assert found.message == (
         "at full throttle (84 A), level, the interference left over turns the compass by up to 16.2°, more than 10°"
     )
@@ -110,7 +106,7 @@ def test_between_aim_and_limit():
         "set interference_offset_ut_per_a to [-0.1100, 0.2300, -0.0500], or move the compass away from the power "
         "leads, then repeat the run"
     )
-    assert isinstance(answer(text), Clear)
+    assert isinstance(answer(text, ERROR), Clear)
 
 
 def test_a_poor_run_is_no_reason_to_change_the_offset():
@@ -136,12 +132,12 @@ def test_a_poor_run_is_no_reason_to_change_the_offset():
 )
 def test_both_sides_of_aim_and_limit(left_over, error, aim):
     text = flown(offset=f"[{-0.11 + left_over:.4f}, 0.23, -0.05]")
-    assert isinstance(answer(text), error)
+    assert isinstance(answer(text, ERROR), error)
     assert isinstance(answer(text, AIM), aim)
 
 
 def test_too_uncertain_to_tell():
-    told = answer(flown(offset="[-0.0726, 0.23, -0.05]"))
+    told = answer(flown(offset="[-0.0726, 0.23, -0.05]"), ERROR)
     assert told.cause == "uncertain"
     assert told.message == (
         "at full throttle (84 A), level, the interference left over turns the compass by up to 10.0°, perhaps 10.2°: "
@@ -171,11 +167,11 @@ def test_a_compensated_log_used_as_if_raw():
 def test_a_compensated_log_used_as_it_is(offset):
     text = flown(offset=offset, made=(0.01, 0, 0), kind="compensated", then=THEN)
     assert isinstance(answer(text, DOUBLE), Clear)
-    assert isinstance(answer(text), Clear)
+    assert isinstance(answer(text, ERROR), Clear)
 
 
 def test_a_compensated_log_without_the_offset_in_force_vouches_for_nothing():
-    told = answer(flown(kind="compensated"))
+    told = answer(flown(kind="compensated"), ERROR)
     assert (told.cause, told.message) == (
         "absent", "interference_offset_ut_per_a in force during the interference run of 2026-05-16 is not recorded",
     )
@@ -192,26 +188,26 @@ def test_a_log_that_looks_like_the_other_kind(text, why):
     assert (told.cause, told.message) == ("uncertain", why)
     assert told.do == "look in the logger's settings whether it logs the field with the offset added; correct field_is"
     assert marked(text, told.place) in ("raw", "compensated")
-    assert answer(text).do.startswith(f"look first whether field_is is right, for {why}; if it is, set ")
+    assert answer(text, ERROR).do.startswith(f"look first whether field_is is right, for {why}; if it is, set ")
 
 
 def test_the_current_scale_changed_since():
     text = flown(sensor="20", offset="[-0.0833, 0.1742, -0.0379]")
-    told = answer(text)
+    told = answer(text, ERROR)
     assert (told.cause, marked(text, told.place)) == ("stale", "20")
     assert told.message == "sensor_mv_per_a is 20 now and was 26.4 during the run of 2026-05-16"
     assert told.do == (
         "repeat the run; if nothing else changed, the run's offset × 20 / 26.4 is [-0.0833, 0.1742, -0.0379]: enter "
         "that first"
     )
-    left_as_it_was = answer(flown(sensor="20"))
+    left_as_it_was = answer(flown(sensor="20"), ERROR)
     assert left_as_it_was.do == ("set interference_offset_ut_per_a to [-0.0833, 0.1742, -0.0379], then repeat the run")
 
 
 def test_something_moved_during_the_run():
     text = flown().replace("[0, 0, 9.1, 24.4, 38.2]]", "[0, 0, 10.6, 24.4, 38.2]]")
     assert text != flown()
-    told = answer(text)
+    told = answer(text, ERROR)
     assert told.cause == "uncertain"
     assert told.message == (
         "with the motors still the field was 1.50 ± 0.00 µT different after the run of 2026-05-16 than before, where "
@@ -220,16 +216,16 @@ def test_something_moved_during_the_run():
 
 
 def test_too_few_steps():
-    told = answer(flown(amperes=(0, 24)))
+    told = answer(flown(amperes=(0, 24)), ERROR)
     assert told.message == "the run of 2026-05-16 has too few steps of current to tell its scatter: 2"
-    told = answer(flown(amperes=(24, 24, 24)))
+    told = answer(flown(amperes=(24, 24, 24)), ERROR)
     assert told.message == "the run of 2026-05-16 shows one current only, 24.0 A: what follows it cannot be told"
 
 
 @pytest.mark.parametrize(("text", "message"), [
     (flown(site=""), "site.latitude_deg is not recorded"),
     (flown(motors=""), "front-left.motor.full_throttle_draw_a is not recorded"),
-    (flown(hover=""), "the hover current is not known: neither a hover nor a thrust stand is recorded"),
+    (flown(hover=()), "the hover current is not known: neither a hover nor a thrust stand is recorded"),
     (flown(site=SITE.replace(", elevation_m: 150", "")), "site.elevation_m is not recorded"),
     (flown().replace("compass: {interference_offset_ut_per_a: ", "compass: {hard_iron_ut: "),
      "compass.interference_offset_ut_per_a is not recorded"),
@@ -237,27 +233,27 @@ def test_too_few_steps():
      "sensor_mv_per_a in force during the interference run of 2026-05-16 is not recorded"),
 ])
 def test_what_is_missing(text, message):
-    told = answer(text)
+    told = answer(text, ERROR)
     assert (told.cause, told.message) == ("absent", message)
 
 
 def test_what_is_missing_hides_no_finding():
-    assert isinstance(answer(flown(offset="[0.11, -0.23, 0.05]", hover="")), Finding)
-    assert isinstance(answer(flown(offset="[0.11, -0.23, 0.05]", motors="")), Finding)
+    assert isinstance(answer(flown(offset="[0.11, -0.23, 0.05]", hover=()), ERROR), Finding)
+    assert isinstance(answer(flown(offset="[0.11, -0.23, 0.05]", motors=""), ERROR), Finding)
 
 
 @pytest.mark.parametrize("rule", ALL)
 def test_no_compass_or_none_relied_on(rule):
-    head = opening()
+    head = manifest()
     assert answer(head + "compass: none\n", rule) == NotApplicable("no compass is fitted")
-    assert answer(flown(relies=", relies_on: []"), rule) == NotApplicable("flight does not rely on the compass")
+    assert answer(flown(relies="relies_on: []"), rule) == NotApplicable("flight does not rely on the compass")
     told = answer(head, rule)
     assert (told.cause, told.message, told.mind) == ("absent", "compass is not recorded", PACK_UNPLUGGED)
 
 
 def test_a_battery_tray_moved_since():
     moved = flown() + "logbook:\n  - {date: 2026-05-18, kind: moved, part: battery-tray}\n"
-    told = answer(moved)
+    told = answer(moved, ERROR)
     assert (told.cause, told.message) == (
         "stale", "the interference run of 2026-05-16 is older than this: battery tray moved on 2026-05-18",
     )

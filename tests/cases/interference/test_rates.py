@@ -15,7 +15,7 @@ import numpy as np
 import pytest
 from making.earth import DOWN_UT, NORTH_UT, remembering
 from making.logs import last_digits
-from making.manifests import opening
+from making.manifests import answer, manifest
 from preflint_rules.interference.log import steps_of
 from preflint_rules.interference.run import DRIFT, Run, must_not_drift, told
 from scipy import stats
@@ -24,7 +24,7 @@ from preflint.api import Clear, Finding, Known, Open, Unproven
 from preflint.compute.decision import expanded_radius_3d
 from preflint.compute.regression import vector_line
 from preflint.load.tables.table import Table
-from preflint.testing import inspect_text, outcome
+from preflint.testing import inspect_text
 
 U_NORTH_UT = 0.133  # of the model: error model of WMM2025, horizontal intensity (from memory)
 JUDGED_ON, LIMIT_DEG = "2027-07-02", 10.0
@@ -67,22 +67,23 @@ def log(rng, steps, u, scatter, drift_ut, memory=0.9, rows=50):
     return np.column_stack([np.arange(n) * 0.2, amperes * 2, follows, np.round(field, 3)])
 
 
-def manifest(values, left_over):
+def recorded(values, left_over):
     offset = np.array([0.0, left_over, 0.0]) - MADE
     rows = [[float(value) for value in row] for row in values]
-    return (
-        f"{opening()}"
+    entry = (
+        "date: 2027-06-16\nroute: restrained\nfield_is: raw\nin_force: {sensor_mv_per_a: 26.4}\n"
+        f"columns: [{', '.join(COLUMNS[-values.shape[1] :])}]\nrows: {rows}\n"
+    )
+    return manifest(
         "site: {latitude_deg: 0, longitude_deg: 120, elevation_m: 0}\n"
         f"every_rotor: {{motor: {{full_throttle_draw_a: {FULL_A / 4}}}}}\npower_sensing: {{sensor_mv_per_a: 26.4}}\n"
-        f"compass: {{interference_offset_ut_per_a: [{', '.join(f'{value:.9f}' for value in offset)}]}}\nrecords:\n"
-        "  interference_run:\n    - date: 2027-06-16\n      route: restrained\n      field_is: raw\n"
-        f"      in_force: {{sensor_mv_per_a: 26.4}}\n      columns: [{', '.join(COLUMNS[-values.shape[1] :])}]\n"
-        f"      rows: {rows}\n  hover:\n    - {{date: 2027-06-17, mean_current_a: {HOVER_A}}}\n"
+        f"compass: {{interference_offset_ut_per_a: [{', '.join(f'{value:.9f}' for value in offset)}]}}\n",
+        records={"interference_run": entry, "hover": f"date: 2027-06-17, mean_current_a: {HOVER_A}"},
     )
 
 
 RECORD = (
-    inspect_text(manifest(by_hand(np.random.default_rng(0), 5, 0.01, "alike"), 0.0), JUDGED_ON)
+    inspect_text(recorded(by_hand(np.random.default_rng(0), 5, 0.01, "alike"), 0.0), JUDGED_ON)
     .aircraft.records.interference_run[0]
 )  # fmt: skip
 
@@ -99,7 +100,7 @@ def bounds(left, radius):
     return max(low for low, _ in found), max(high for _, high in found)
 
 
-def answer(values, left_over):
+def decided(values, left_over):
     """What the rule makes of such a log, by the rule's own fit of its slope and its own eye for drift."""
     place = RECORD.place
     digits = last_digits(values)
@@ -121,8 +122,8 @@ def answer(values, left_over):
 def rates(draw, seed, draws):
     """Share found and clear without error, found and clear with 2δ, every other one the other way."""
     rng = np.random.default_rng(seed)
-    right = [answer(draw(rng), 0.0) for _ in range(draws)]
-    wrong = [answer(draw(rng), 2 * DELTA * (-1) ** i) for i in range(draws)]
+    right = [decided(draw(rng), 0.0) for _ in range(draws)]
+    wrong = [decided(draw(rng), 2 * DELTA * (-1) ** i) for i in range(draws)]
     return tuple(answers.count(word) / draws for answers in (right, wrong) for word in ("found", "clear"))
 
 
@@ -195,8 +196,8 @@ def test_a_manifest_gets_the_same_answer(left_over):
             rng = np.random.default_rng([seed, int(100 * share)])
             by_log = log(rng, 4, share * DELTA, "sideways", drift_ut=0.3, rows=8)
             for values in (by_hand(rng, steps, share * DELTA, "alike"), by_log):
-                said = outcome(inspect_text(manifest(values, left_over), JUDGED_ON), "interference/heading-error")
-                assert WORDS[type(said)] == answer(values, left_over), (share, steps)
+                said = answer(recorded(values, left_over), "interference/heading-error", judged_on=JUDGED_ON)
+                assert WORDS[type(said)] == decided(values, left_over), (share, steps)
 
 
 # Where the goals are nearest, one step more than a line needs or two, and all noise along one direction: without error

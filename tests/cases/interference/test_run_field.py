@@ -4,10 +4,10 @@ import math
 
 import numpy as np
 import pytest
-from making.manifests import SITE, expect, opening
+from making.manifests import SITE, answer, expect, manifest
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
-from preflint.testing import inspect_text, marked, outcome
+from preflint.testing import marked
 
 RULE = "interference/run-field"
 HARD = (4.0, -12.0, 8.0)
@@ -22,21 +22,17 @@ def logged(strength=1.0, kind="raw", then="", compass="hard_iron_ut: [4, -12, 8]
         [a, *(round(float(c + b * a), 2) for c, b in zip(still, (0.11, -0.23, 0.05), strict=True))]
         for a in (least, 8.1, 16.2, 24.1, least + 0.1)
     ]
-    return (
-        f"{opening()}{SITE}power_sensing: {{sensor_mv_per_a: 26.4}}\n"
-        f"compass: {{interference_offset_ut_per_a: [-0.11, 0.23, -0.05]{', ' if compass else ''}{compass}}}\nrecords:\n"
-        f"  interference_run:\n    - date: 2026-05-16\n      route: restrained\n      field_is: {kind}\n"
-        f"      in_force: {{sensor_mv_per_a: 26.4{then}}}\n"
-        f"      columns: [current_a, field_x_ut, field_y_ut, field_z_ut]\n      rows: {rows}\n"
+    settings = f"interference_offset_ut_per_a: [-0.11, 0.23, -0.05]{', ' if compass else ''}{compass}"
+    entry = (
+        f"date: 2026-05-16\nroute: restrained\nfield_is: {kind}\nin_force: {{sensor_mv_per_a: 26.4{then}}}\n"
+        f"columns: [current_a, field_x_ut, field_y_ut, field_z_ut]\nrows: {rows}\n"
     )
-
-
-def answer(text):
-    return outcome(inspect_text(text), RULE)
+    fitted = f"power_sensing: {{sensor_mv_per_a: 26.4}}\ncompass: {{{settings}}}\n"
+    return manifest(SITE, fitted, records={"interference_run": entry})
 
 
 def test_in_the_field_of_the_earth_in_full():
-    assert answer(logged()) == Clear(
+    assert answer(logged(), RULE) == Clear(
         "raw run of 2026-05-16: [9.0, 24.0, 38.5] µT forward, right, down at no current; with hard iron 49.8 µT, "
         "dipping by 69°; the model has 49.8 µT, dipping by 69°, at the site; within ± 0.3 µT and ± 0.4° (95 %); "
         "at most 15 % and 15° apart"
@@ -45,7 +41,7 @@ def test_in_the_field_of_the_earth_in_full():
 
 def test_beside_steel_in_full():
     text = logged(0.7)
-    found = expect(Finding, answer(text))
+    found = expect(Finding, answer(text, RULE))
     assert found.message == (
         "with the motors still the run shows a field of 34.8 µT, weaker than the Earth's of 49.8 µT: it was taken near "
         "steel, or hard iron is not as set"
@@ -61,7 +57,7 @@ def test_beside_steel_in_full():
     )
     assert marked(text, found.place) == "date: 2026-05-16"
     assert [marked(text, at.place) for at in found.related] == ["[4, -12, 8]"]
-    assert "stronger than the Earth's" in answer(logged(1.3)).message
+    assert "stronger than the Earth's" in answer(logged(1.3), RULE).message
 
 
 @pytest.mark.parametrize(
@@ -69,11 +65,11 @@ def test_beside_steel_in_full():
     [(0.84, Finding), (0.85, Unproven), (0.86, Clear), (1.14, Clear), (1.15, Unproven), (1.16, Finding)],
 )
 def test_both_sides_of_the_limit(strength, expected):
-    assert isinstance(answer(logged(strength)), expected)
+    assert isinstance(answer(logged(strength), RULE), expected)
 
 
 def test_hard_iron_of_the_wrong_sign_shows():
-    found = expect(Finding, answer(logged(compass="hard_iron_ut: [-4, 12, -8]")))
+    found = expect(Finding, answer(logged(compass="hard_iron_ut: [-4, 12, -8]"), RULE))
     assert found.message == (
         "with the motors still the field of the run dips by 40°, less steeply than the Earth's with 69°: it was taken "
         "near steel or not level, or hard iron is not as set"
@@ -85,44 +81,45 @@ def test_hard_iron_of_the_wrong_sign_shows():
 def test_both_sides_of_the_dip(lean, sign, expected):
     dip = math.radians(69.05 + sign * lean)
     leaning = 49.8 * np.array([math.cos(dip), 0, math.sin(dip)])
-    assert isinstance(answer(logged(held=leaning - EARTH)), expected)
+    assert isinstance(answer(logged(held=leaning - EARTH), RULE), expected)
 
 
 def test_what_flows_at_the_least_step_is_taken_off():
     """5 A make 0.25 µT downward: near the limit it would tell."""
-    assert "[9.0, 24.0, 38.5] µT" in answer(logged(least=5.0)).evidence
+    assert "[9.0, 24.0, 38.5] µT" in answer(logged(least=5.0), RULE).evidence
 
 
 def test_a_compensated_log_may_hold_the_hard_iron_already():
     then = f", {FORCE}, hard_iron_ut: [4, -12, 8]"
-    assert isinstance(answer(logged(kind="compensated", then=then, held=HARD)), Clear)
-    assert isinstance(answer(logged(0.7, "compensated", then, held=HARD)), Finding)
+    assert isinstance(answer(logged(kind="compensated", then=then, held=HARD), RULE), Clear)
+    assert isinstance(answer(logged(0.7, "compensated", then, held=HARD), RULE), Finding)
     # Another was in force: what is installed now counts.
     other = f", {FORCE}, hard_iron_ut: [1, 2, 3]"
-    assert isinstance(answer(logged(kind="compensated", then=other, held=(1, 2, 3))), Clear)
-    assert answer(logged(kind="compensated", then=f", {FORCE}")) == NotApplicable(
+    assert isinstance(answer(logged(kind="compensated", then=other, held=(1, 2, 3)), RULE), Clear)
+    assert answer(logged(kind="compensated", then=f", {FORCE}"), RULE) == NotApplicable(
         "whether the compensated log holds a hard-iron correction is not recorded"
     )
 
 
 def test_a_matrix_that_scales_is_counted():
     halved = "hard_iron_ut: [4, -12, 8], soft_iron: [[0.8, 0, 0], [0, 0.8, 0], [0, 0, 0.8]]"
-    assert isinstance(answer(logged(compass=halved)), Finding)
-    assert isinstance(answer(logged(1.25, compass=halved)), Clear)
+    assert isinstance(answer(logged(compass=halved), RULE), Finding)
+    assert isinstance(answer(logged(1.25, compass=halved), RULE), Clear)
 
 
 def test_what_is_missing():
-    assert answer(logged(compass="")) == NotApplicable(
+    assert answer(logged(compass=""), RULE) == NotApplicable(
         "no hard-iron correction is recorded to add to the field of the run"
     )
-    told = answer(logged().replace(SITE, ""))
+    told = answer(logged().replace(SITE, ""), RULE)
     assert (told.cause, told.message) == ("absent", "site.latitude_deg is not recorded")
-    head = opening()
-    assert answer(head) == NotApplicable("no interference run is recorded, which heading-error asks for")
+    head = manifest()
+    assert answer(head, RULE) == NotApplicable("no interference run is recorded, which heading-error asks for")
     text = logged()
-    assert answer(head + "compass: none\n" + text[text.index("records:") :]) == NotApplicable("no compass is fitted")
+    taken_off = head + "compass: none\n" + text[text.index("records:") :]
+    assert answer(taken_off, RULE) == NotApplicable("no compass is fitted")
 
 
 def test_moved_since():
-    told = answer(logged() + "logbook:\n  - {date: 2026-05-18, kind: moved, part: battery-tray}\n")
+    told = answer(logged() + "logbook:\n  - {date: 2026-05-18, kind: moved, part: battery-tray}\n", RULE)
     assert told.cause == "stale"

@@ -6,13 +6,13 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from making.manifests import SITE, expect, opening
+from making.manifests import SITE, answer, expect, manifest
 
 from preflint.api import PACK_UNPLUGGED, Clear, Finding, NotApplicable, Unproven
 from preflint.testing import computed, inspect_text, marked, outcome
 
 RULE = "interference/successive-runs"
-HOVER = "  hover: [{date: 2026-05-17, mean_current_a: 24}]\n"
+HOVER = "date: 2026-05-17, mean_current_a: 24"
 MADE = (0.11, -0.23, 0.05)  # µT/A forward, right, down
 STILL = (9.1, 24.4, 38.2)
 AMPERES = (0.0, 8.003, 16.001, 24.007, 0.0)  # to the last digit shown, so that neither axis is in doubt
@@ -29,35 +29,27 @@ def run(date, made=MADE, kind="raw", sensor=26.4, then=None, scatter=0.0, still=
         rows.append([2 * a, round(shown, 6), *(round(value, 3) for value in field)])
     offset = f", interference_offset_ut_per_a: {list(then)}" if then else ""
     return (
-        f"    - date: {date}\n      route: restrained\n      field_is: {kind}\n"
-        f"      in_force: {{sensor_mv_per_a: {sensor}{offset}}}\n{seen}"
-        "      columns: [throttle_percent, current_a, field_x_ut, field_y_ut, field_z_ut]\n"
-        f"      rows: {rows}\n"
+        f"date: {date}\nroute: restrained\nfield_is: {kind}\nin_force: {{sensor_mv_per_a: {sensor}{offset}}}\n{seen}"
+        f"columns: [throttle_percent, current_a, field_x_ut, field_y_ut, field_z_ut]\nrows: {rows}\n"
     )
 
 
-def manifest(*runs, site=SITE, hover=HOVER, after="", sensing="{sensor_mv_per_a: 26.4}", relies="[compass]"):
-    return (
-        f"preflint: 1\naircraft: {{name: Trial, layout: quad-x, relies_on: {relies}}}\n{site}"
-        f"power_sensing: {sensing}\n"
-        "compass: {interference_offset_ut_per_a: [-0.11, 0.23, -0.05]}\n"
-        f"records:\n  interference_run:\n{''.join(runs)}{hover}{after}"
+def recorded(*runs, site=SITE, hover=HOVER, work=(), sensing="{sensor_mv_per_a: 26.4}", relies="[compass]"):
+    return manifest(
+        f"{site}power_sensing: {sensing}\ncompass: {{interference_offset_ut_per_a: [-0.11, 0.23, -0.05]}}\n",
+        records={"interference_run": runs, "hover": hover}, logbook=work, more=f"relies_on: {relies}",
     )
-
-
-def answer(text):
-    return outcome(inspect_text(text), RULE)
 
 
 def moved(by, *more, **kept):
     """An earlier run in which the current made so much less forward than in the later one."""
     made = (MADE[0] - by, *MADE[1:])
-    return manifest(run("2026-04-18", made), run("2026-05-16"), *more, **kept)
+    return recorded(run("2026-04-18", made), run("2026-05-16"), *more, **kept)
 
 
 def test_a_change_in_full():
     text = moved(0.08)
-    found = expect(Finding, answer(text))
+    found = expect(Finding, answer(text, RULE))
     error = computed(inspect_text(text), "normalised_error", "interference").value
     assert found.message == (
         "between the runs of 2026-04-18 and 2026-05-16 the interference changed by 0.080 µT/A, which turns the "
@@ -82,7 +74,7 @@ def test_a_change_in_full():
 
 
 def test_two_runs_that_agree():
-    assert answer(moved(0.0)) == Clear(
+    assert answer(moved(0.0), RULE) == Clear(
         "the raw run of 2026-04-18 asks for [-0.1100, 0.2300, -0.0500] ± 0.0001 µT/A; the raw run of 2026-05-16 asks "
         "for [-0.1100, 0.2300, -0.0500] ± 0.0001 µT/A; change [0.0000, 0.0000, 0.0000] ± 0.0099 µT/A, normalised "
         "error 0.0; at hover, 24 A (hover of 2026-05-17), it turns the heading by up to 0.0° (0.0 to 0.8°) in a "
@@ -95,19 +87,19 @@ def test_two_runs_that_agree():
 @pytest.mark.parametrize(("by", "expected"), [(0.051, Clear), (0.0657, Unproven), (0.081, Finding)])
 @pytest.mark.parametrize("sign", [1, -1])
 def test_both_sides_of_the_limit(by, expected, sign):
-    assert isinstance(answer(moved(sign * by)), expected)
+    assert isinstance(answer(moved(sign * by), RULE), expected)
 
 
 def test_a_change_straight_down_counts_when_tilted():
     # Level it turns nothing; tilted by 25° its share is sin 25° = 0.4226: 5° at 0.0657 / 0.4226 = 0.1555 µT/A.
     for by, expected in ((0.12, Clear), (0.19, Finding)):
-        text = manifest(run("2026-04-18", (*MADE[:2], MADE[2] - by)), run("2026-05-16"))
-        assert isinstance(answer(text), expected)
+        text = recorded(run("2026-04-18", (*MADE[:2], MADE[2] - by)), run("2026-05-16"))
+        assert isinstance(answer(text, RULE), expected)
 
 
 def test_too_uncertain_to_tell():
-    text = manifest(run("2026-04-18", scatter=0.6), run("2026-05-16", scatter=0.6))
-    told = expect(Unproven, answer(text))
+    text = recorded(run("2026-04-18", scatter=0.6), run("2026-05-16", scatter=0.6))
+    told = expect(Unproven, answer(text, RULE))
     assert (told.cause, marked(text, told.place)) == ("uncertain", "2026-05-16")
     assert told.message.startswith(
         "between the runs of 2026-04-18 and 2026-05-16 the interference may have changed by what turns the heading by"
@@ -147,7 +139,7 @@ def test_what_a_run_shows_is_one_thing_and_what_it_means_another(change, kinds, 
         run(day, made, kind, sensor, then if kind == "compensated" else None)
         for day, made, kind, sensor in zip(("2026-04-18", "2026-05-16"), (earlier, MADE), kinds, sensors, strict=True)
     ]
-    seen = inspect_text(manifest(*runs))
+    seen = inspect_text(recorded(*runs))
     told = [computed(seen, "interference_change_ut_per_a", axis).value for axis in "xyz"]
     assert told == pytest.approx(change, abs=5e-4)
 
@@ -156,7 +148,7 @@ def test_what_a_run_shows_is_one_thing_and_what_it_means_another(change, kinds, 
 @given(change=st.tuples(*[st.floats(-0.2, 0.2)] * 3), turns=st.integers(1, 3))
 def test_turned_exchanged_and_mirrored_aircraft_get_the_same_answer(change, turns):
     def told(first, second):
-        seen = inspect_text(manifest(run("2026-04-18", first), run("2026-05-16", second)))
+        seen = inspect_text(recorded(run("2026-04-18", first), run("2026-05-16", second)))
         return type(outcome(seen, RULE)), computed(seen, "normalised_error", "interference").value
 
     def turned(made):
@@ -175,24 +167,24 @@ def test_turned_exchanged_and_mirrored_aircraft_get_the_same_answer(change, turn
 
 def test_the_two_latest_count():
     later = moved(0.08, run("2026-05-17"))
-    assert isinstance(answer(later), Clear)
-    first = manifest(run("2026-04-17", (0.3, 0.3, 0.3)), run("2026-04-18"), run("2026-05-16"))
-    assert isinstance(answer(first), Clear)
+    assert isinstance(answer(later, RULE), Clear)
+    first = recorded(run("2026-04-17", (0.3, 0.3, 0.3)), run("2026-04-18"), run("2026-05-16"))
+    assert isinstance(answer(first, RULE), Clear)
     future = moved(0.0, run("2026-06-01", (0.3, 0.3, 0.3)))
-    assert isinstance(answer(future), Clear)
+    assert isinstance(answer(future, RULE), Clear)
 
 
 @pytest.mark.parametrize(("entry", "expected"), [
-    ("{date: 2026-05-09, kind: moved, part: battery-tray}", "battery tray moved on 2026-05-09 (line 22) lies"),
-    ("{date: 2026-04-18, kind: moved, part: battery-tray}", "battery tray moved on 2026-04-18 (line 22) may lie"),
-    ("{date: 2026-05-09, kind: hard-landing}", "hard landing on 2026-05-09 (line 22) lies"),
-    ("{date: 2026-05-09, kind: replaced, part: prop, at: rear-left}", None),
-    ("{date: 2026-05-09, kind: flown}", None),
-    ("{date: 2026-05-09, kind: settings-changed, part: power-sensor}", None),
-    ("{date: 2026-04-17, kind: moved, part: battery-tray}", None),
+    ("date: 2026-05-09, kind: moved, part: battery-tray", "battery tray moved on 2026-05-09 (line 23) lies"),
+    ("date: 2026-04-18, kind: moved, part: battery-tray", "battery tray moved on 2026-04-18 (line 23) may lie"),
+    ("date: 2026-05-09, kind: hard-landing", "hard landing on 2026-05-09 (line 23) lies"),
+    ("date: 2026-05-09, kind: replaced, part: prop, at: rear-left", None),
+    ("date: 2026-05-09, kind: flown", None),
+    ("date: 2026-05-09, kind: settings-changed, part: power-sensor", None),
+    ("date: 2026-04-17, kind: moved, part: battery-tray", None),
 ])
 def test_work_between(entry, expected):
-    told = answer(moved(0.08, after=f"logbook:\n  - {entry}\n"))
+    told = answer(moved(0.08, work=entry), RULE)
     if expected is None:
         assert isinstance(told, Finding)
     else:
@@ -200,7 +192,7 @@ def test_work_between(entry, expected):
 
 
 def test_work_since_the_later_run_leaves_nothing_proven():
-    told = answer(moved(0.08, after="logbook:\n  - {date: 2026-05-18, kind: moved, part: battery-tray}\n"))
+    told = answer(moved(0.08, work="date: 2026-05-18, kind: moved, part: battery-tray"), RULE)
     assert (told.cause, told.message) == (
         "stale", "the interference run of 2026-05-16 is older than this: battery tray moved on 2026-05-18",
     )
@@ -208,30 +200,30 @@ def test_work_since_the_later_run_leaves_nothing_proven():
 
 def test_one_run_or_none_has_nothing_to_be_compared_with():
     nothing = NotApplicable("there is no earlier interference run to compare with")
-    assert answer(manifest(run("2026-05-16"))) == nothing
-    assert answer(manifest(run("2026-05-16"), run("2026-05-22"))) == nothing
-    assert answer(f"{opening()}compass: {{noise_ut: 1}}\n") == nothing
-    assert isinstance(answer(moved(0.08, relies="[]")), NotApplicable)
+    assert answer(recorded(run("2026-05-16")), RULE) == nothing
+    assert answer(recorded(run("2026-05-16"), run("2026-05-22")), RULE) == nothing
+    assert answer(manifest("compass: {noise_ut: 1}\n"), RULE) == nothing
+    assert isinstance(answer(moved(0.08, relies="[]"), RULE), NotApplicable)
 
 
 @pytest.mark.parametrize(("text", "message"), [
     (moved(0.08, site=""), "site.latitude_deg is not recorded"),
-    (moved(0.08, hover=""), "the hover current is not known: neither a hover nor a thrust stand is recorded"),
-    (manifest(run("2026-04-18").replace("sensor_mv_per_a: 26.4", "zero_mv: 512"), run("2026-05-16")),
+    (moved(0.08, hover=()), "the hover current is not known: neither a hover nor a thrust stand is recorded"),
+    (recorded(run("2026-04-18").replace("sensor_mv_per_a: 26.4", "zero_mv: 512"), run("2026-05-16")),
      "sensor_mv_per_a in force during the interference run of 2026-04-18 is not recorded"),
-    (manifest(run("2026-04-18", kind="compensated"), run("2026-05-16")),
+    (recorded(run("2026-04-18", kind="compensated"), run("2026-05-16")),
      "interference_offset_ut_per_a in force during the interference run of 2026-04-18 is not recorded"),
-    (manifest(run("2026-04-18").replace("      field_is: raw\n", ""), run("2026-05-16")),
+    (recorded(run("2026-04-18").replace("field_is: raw\n", ""), run("2026-05-16")),
      "field_is of the interference run of 2026-04-18 is not recorded"),
 ])
 def test_what_is_missing(text, message):
-    told = answer(text)
+    told = answer(text, RULE)
     assert (told.cause, told.message) == ("absent", message)
 
 
 def test_a_run_in_another_unit_is_no_change_of_wiring():
-    text = manifest(run("2026-04-18", tuple(m / 5 for m in MADE), still=tuple(s / 5 for s in STILL)), run("2026-05-16"))
-    told = answer(text)
+    text = recorded(run("2026-04-18", tuple(m / 5 for m in MADE), still=tuple(s / 5 for s in STILL)), run("2026-05-16"))
+    told = answer(text, RULE)
     assert (told.cause, told.message, told.do) == (
         "uncertain",
         "at the least current the run of 2026-04-18 shows a field of 9.25 µT and that of 2026-05-16 one of 46.2 µT",
@@ -240,13 +232,13 @@ def test_a_run_in_another_unit_is_no_change_of_wiring():
 
 
 @pytest.mark.parametrize(("earlier", "why"), [
-    ("      steel_nearby: true\n", "during the run of 2026-04-18 steel was near"),
-    ("      magnetic_restraint: true\n",
+    ("steel_nearby: true\n", "during the run of 2026-04-18 steel was near"),
+    ("magnetic_restraint: true\n",
      "during the run of 2026-04-18 what held the aircraft down attracts a magnet"),
-    ("      steel_nearby: false\n      magnetic_restraint: false\n", None),
+    ("steel_nearby: false\nmagnetic_restraint: false\n", None),
 ])
 def test_a_change_with_another_reason(earlier, why):
-    told = answer(manifest(run("2026-04-18", (0.03, *MADE[1:]), seen=earlier), run("2026-05-16")))
+    told = answer(recorded(run("2026-04-18", (0.03, *MADE[1:]), seen=earlier), run("2026-05-16")), RULE)
     if why is None:
         assert isinstance(told, Finding)
         return
@@ -259,7 +251,7 @@ def test_a_change_with_another_reason(earlier, why):
 
 
 def test_a_compensated_log_said_to_be_raw_is_no_change_of_wiring():
-    told = answer(manifest(run("2026-04-18", then=(-0.11, 0.23, -0.049)), run("2026-05-16")))
+    told = answer(recorded(run("2026-04-18", then=(-0.11, 0.23, -0.049)), run("2026-05-16")), RULE)
     assert told.message == (
         "between the runs of 2026-04-18 and 2026-05-16 the interference seems to have changed, and perhaps it has not: "
         "the log says raw, but next to nothing follows the current, though an offset is installed (run of 2026-04-18)"
@@ -267,16 +259,16 @@ def test_a_compensated_log_said_to_be_raw_is_no_change_of_wiring():
 
 
 def test_an_earlier_run_during_which_something_moved():
-    text = manifest(run("2026-04-18", (0.03, *MADE[1:])), run("2026-05-16"))
+    text = recorded(run("2026-04-18", (0.03, *MADE[1:])), run("2026-05-16"))
     shifted = text.replace("9.1, 24.4, 38.2]]", "13.1, 24.4, 38.2]]", 1)  # the last step of the first run
     assert shifted != text
-    told = answer(shifted)
+    told = answer(shifted, RULE)
     assert told.cause == "uncertain"
     assert "µT different after the run of 2026-04-18 than before" in told.message
 
 
 def test_an_earlier_run_with_too_few_steps_or_a_dead_sensor():
-    few = answer(manifest(run("2026-04-18", amperes=(0, 16)), run("2026-05-16")))
+    few = answer(recorded(run("2026-04-18", amperes=(0, 16)), run("2026-05-16")), RULE)
     assert few.message == "the run of 2026-04-18 has too few steps of current to tell its scatter: 2"
-    dead = answer(manifest(run("2026-04-18", (0, 0, 0)), run("2026-05-16")))
+    dead = answer(recorded(run("2026-04-18", (0, 0, 0)), run("2026-05-16")), RULE)
     assert dead.message.startswith("the run of 2026-04-18 shows one field to the last digit at every current")

@@ -10,7 +10,7 @@ import numpy as np
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from making.earth import DOWN_UT, NORTH_UT
-from making.manifests import opening
+from making.manifests import manifest
 
 from preflint.api import Clear, Finding
 from preflint.testing import computed, inspect_text, outcome
@@ -35,18 +35,18 @@ def logged(made, added, amperes):
     ]
 
 
-def manifest(made, installed, kind="raw", then=(0.0, 0.0, 0.0), sensor=(26.4, 26.4)):
+def recorded(made, installed, kind="raw", then=(0.0, 0.0, 0.0), sensor=(26.4, 26.4)):
     rows = logged(made, np.array(then) if kind == "compensated" else np.zeros(3), (0.01, 5.02, 10, 15.01, 20, 25, 0))
     force = f", interference_offset_ut_per_a: {list(then)}" if kind == "compensated" else ""
-    return (
-        f"{opening()}{SITE}"
-        f"every_rotor: {{motor: {{full_throttle_draw_a: {FULL_A / 4}}}}}\n"
+    entry = (
+        f"date: 2027-06-16\nroute: restrained\nfield_is: {kind}\nin_force: {{sensor_mv_per_a: {sensor[0]}{force}}}\n"
+        f"columns: [throttle_percent, current_a, field_x_ut, field_y_ut, field_z_ut]\nrows: {rows}\n"
+    )
+    return manifest(
+        f"{SITE}every_rotor: {{motor: {{full_throttle_draw_a: {FULL_A / 4}}}}}\n"
         f"power_sensing: {{sensor_mv_per_a: {sensor[1]}}}\n"
-        f"compass: {{interference_offset_ut_per_a: [{', '.join(f'{v:.6f}' for v in installed)}]}}\nrecords:\n"
-        "  interference_run:\n    - date: 2027-06-16\n      route: restrained\n"
-        f"      field_is: {kind}\n      in_force: {{sensor_mv_per_a: {sensor[0]}{force}}}\n"
-        "      columns: [throttle_percent, current_a, field_x_ut, field_y_ut, field_z_ut]\n"
-        f"      rows: {rows}\n  hover:\n    - {{date: 2027-06-17, mean_current_a: {HOVER_A}}}\n"
+        f"compass: {{interference_offset_ut_per_a: [{', '.join(f'{v:.6f}' for v in installed)}]}}\n",
+        records={"interference_run": entry, "hover": f"date: 2027-06-17, mean_current_a: {HOVER_A}"},
     )
 
 
@@ -62,7 +62,7 @@ def worst_heading_error_deg(disturbance):
 @settings(derandomize=True, deadline=None, max_examples=25)
 @given(made=vectors, installed=vectors)
 def test_the_heading_error_is_that_of_trying_all_headings(made, installed):
-    seen = inspect_text(manifest(made, installed), JUDGED_ON)
+    seen = inspect_text(recorded(made, installed), JUDGED_ON)
     left = np.array(made) + np.array(installed)
     for case, current in (("hover", HOVER_A), ("full", FULL_A)):
         true = worst_heading_error_deg(left * current)
@@ -78,7 +78,7 @@ def test_the_heading_error_is_that_of_trying_all_headings(made, installed):
 @settings(derandomize=True, deadline=None, max_examples=25)
 @given(made=vectors)
 def test_the_opposite_clears_and_its_mirror_image_has_the_wrong_sign(made):
-    right, wrong = (manifest(made, sign * np.array(made)) for sign in (-1, 1))
+    right, wrong = (recorded(made, sign * np.array(made)) for sign in (-1, 1))
     seen = inspect_text(right, JUDGED_ON)
     for rule in ("heading-error", "heading-error-aim", "offset-sign"):
         assert isinstance(outcome(seen, f"interference/{rule}"), Clear)
@@ -89,8 +89,8 @@ def test_the_opposite_clears_and_its_mirror_image_has_the_wrong_sign(made):
 @settings(derandomize=True, deadline=None, max_examples=25)
 @given(made=vectors, then=vectors, installed=vectors)
 def test_a_compensated_log_says_what_a_raw_one_says(made, then, installed):
-    raw = inspect_text(manifest(made, installed), JUDGED_ON)
-    compensated = inspect_text(manifest(made, installed, "compensated", then), JUDGED_ON)
+    raw = inspect_text(recorded(made, installed), JUDGED_ON)
+    compensated = inspect_text(recorded(made, installed, "compensated", then), JUDGED_ON)
     for load in ("hover-level", "hover-tilted", "full-level", "full-tilted"):
         one = computed(raw, "heading_error_deg", f"raw-{load}").value
         other = computed(compensated, "heading_error_deg", f"compensated-{load}").value
@@ -109,7 +109,7 @@ def test_a_compensated_log_says_what_a_raw_one_says(made, then, installed):
 @given(made=vectors, installed=vectors, scale=st.floats(0.5, 2))
 def test_the_offset_that_is_offered_leaves_nothing_over(made, installed, scale):
     now = round(26.4 * scale, 3)
-    told = outcome(inspect_text(manifest(made, installed, sensor=(26.4, now)), JUDGED_ON), "interference/heading-error")
+    told = outcome(inspect_text(recorded(made, installed, sensor=(26.4, now)), JUDGED_ON), "interference/heading-error")
     if not isinstance(told, Finding):
         return
     offered = np.array([float(v) for v in told.do.split("_a to [")[1].split("]")[0].split(",")])
@@ -121,7 +121,7 @@ def test_the_offset_that_is_offered_leaves_nothing_over(made, installed, scale):
 @given(made=vectors, installed=vectors)
 def test_turning_or_mirroring_the_compass_changes_no_verdict(made, installed):
     def kinds(turn):
-        text = manifest(tuple(turn @ np.array(made)), turn @ np.array(installed))
+        text = recorded(tuple(turn @ np.array(made)), turn @ np.array(installed))
         seen = inspect_text(text, JUDGED_ON)
         return [type(outcome(seen, f"interference/{rule}")) for rule in ("heading-error", "offset-sign")]
 

@@ -5,27 +5,25 @@ import math
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from making.manifests import answer, expect, opening
+from making.hovering import SEA_LEVEL, hover
+from making.manifests import answer, expect, manifest
 from scipy import optimize
 
 from preflint.api import Clear, Finding, Unproven
 from preflint.testing import computed, inspect_text, outcome
 
 POWER, EFFICIENCY = "power_sensing/hover-power", "power_sensing/hover-efficiency"
-SEA_LEVEL = "{elevation_m: 0, temperature_c: 15, station_pressure_hpa: 1013.25, relative_humidity_percent: 0}"
 OPEN_QUAD_W = 80.062  # 1.5 kg on four discs of 10 in, ISO 2533 sea level; worked out apart with numpy 2.4.6
 
 
-def manifest(
-    watts, mass=1500, layout="quad-x", inches=10, height=100, wind=0, ducted=None, rotors="", site=None, arm=900
+def hovering(
+    watts, mass=1500, layout="quad-x", inches=10, height=100, wind=0, ducted=None, rotors=None, site=SEA_LEVEL, arm=900
 ):
     duct = "" if ducted is None else f", ducted: {ducted}"
-    return (
-        f"preflint: 1\naircraft: {{name: Trial, layout: {layout}, arm_mm: {arm}, takeoff_mass_g: {mass}}}\n"
-        f"site: {site or SEA_LEVEL}\n"
-        f"every_rotor: {{prop: {{diameter_in: {inches}}}{duct}}}\n{rotors}records:\n  hover:\n"
-        f"    - {{date: 2026-05-17, mean_current_a: {watts / 15:.5f}, mean_voltage_v: 15, duration_s: 60, "
-        f"takeoff_mass_g: {mass}, height_m: {height}, wind_m_s: {wind}}}\n"
+    return manifest(
+        f"site: {site}\nevery_rotor: {{prop: {{diameter_in: {inches}}}{duct}}}\n",
+        rotors=rotors, records={"hover": hover(f"{watts / 15:.5f}", 15, mass, height, wind)},
+        layout=layout, more=f"arm_mm: {arm}, takeoff_mass_g: {mass}",
     )
 
 
@@ -47,12 +45,12 @@ UIUC = [
 def test_four_measured_propellers_are_above_the_bound_whatever_drives_them(thrust, shaft_w):
     mass = round(1000 * 4 * thrust / 9.80665, 3)
     for drive in (1.0, 0.8, 0.6):  # no drive gives the shaft more than it takes
-        assert isinstance(answer(manifest(4 * shaft_w / drive, mass), POWER), Clear)
+        assert isinstance(answer(hovering(4 * shaft_w / drive, mass), POWER), Clear)
     merit = thrust**1.5 / math.sqrt(2 * 1.225 * math.pi / 4 * 0.254**2) / shaft_w
-    told = computed(inspect_text(manifest(4 * shaft_w, mass)), "implied_efficiency")
+    told = computed(inspect_text(hovering(4 * shaft_w, mass)), "implied_efficiency")
     assert told.value == pytest.approx(merit, rel=1e-4)
     # Volts × amperes that read low by more than all losses together are found; by less they cannot be.
-    assert isinstance(answer(manifest(0.95 * merit * 4 * shaft_w, mass), POWER), Finding)
+    assert isinstance(answer(hovering(0.95 * merit * 4 * shaft_w, mass), POWER), Finding)
 
 
 # Leishman, chapter 6 (from memory): a duct whose wake does not contract takes 1/sqrt(2) of an open disc's power.
@@ -64,7 +62,7 @@ def test_four_measured_propellers_are_above_the_bound_whatever_drives_them(thrus
     ],
 )  # fmt: skip
 def test_ducts_lower_the_bound_by_the_square_root_of_two(ducted, share, kind):
-    assert isinstance(answer(manifest(share * OPEN_QUAD_W, ducted=ducted), POWER), kind)
+    assert isinstance(answer(hovering(share * OPEN_QUAD_W, ducted=ducted), POWER), kind)
 
 
 DUCT_HINT = "; if the rotors turn in ducts, which can lift with 0.71 of that power, record ducted: true"
@@ -77,7 +75,7 @@ DUCT_HINT = "; if the rotors turn in ducts, which can lift with 0.71 of that pow
     ("true", 0.60, "ducted rotors", "ducted rotors", False),
 ])
 def test_what_was_taken_is_said(ducted, share, kind, evidence, hint):
-    found = expect(Finding, answer(manifest(share * OPEN_QUAD_W, ducted=ducted), POWER))
+    found = expect(Finding, answer(hovering(share * OPEN_QUAD_W, ducted=ducted), POWER))
     assert f"but {kind} of this size need" in found.message
     assert found.evidence.endswith(f"(95 %), {evidence}")
     assert found.do.endswith(DUCT_HINT) == hint
@@ -85,9 +83,9 @@ def test_what_was_taken_is_said(ducted, share, kind, evidence, hint):
 
 def test_some_rotors_in_ducts():
     # Two open discs A and two ducted ones of the same size: as six discs A in all, by the optimum sharing.
-    rotors = "rotors:\n  - {at: front-left, ducted: true}\n  - {at: rear-right, ducted: true}\n"
+    rotors = {"front-left": "ducted: true", "rear-right": "ducted: true"}
     least = OPEN_QUAD_W * math.sqrt(4 / 6)
-    told = computed(inspect_text(manifest(200, rotors=rotors)), "ideal_hover_power_w")
+    told = computed(inspect_text(hovering(200, rotors=rotors)), "ideal_hover_power_w")
     assert told.value == pytest.approx(least, rel=1e-4)
 
     def shared(open_thrust):  # watts for a split of the thrust, each kind by its own formula
@@ -98,7 +96,7 @@ def test_some_rotors_in_ducts():
 
     best = optimize.minimize_scalar(shared, bounds=(0.1, 7), method="bounded").fun
     assert told.value == pytest.approx(best, rel=1e-4)
-    found = expect(Finding, answer(manifest(0.9 * least, rotors=rotors), POWER))
+    found = expect(Finding, answer(hovering(0.9 * least, rotors=rotors), POWER))
     assert "but rotors of which some are ducted of this size need" in found.message
     assert found.evidence.endswith("the rotors of which no duct is recorded taken as open")
 
@@ -118,14 +116,14 @@ def test_a_pair_on_one_axis_may_come_down_to_the_wake_outside():
     assert best / apart == pytest.approx(2 / math.sqrt(3), rel=1e-6)
     # So an x8 that takes 1.16 times what eight discs apart need is no finding, and 0.95 times is one.
     eight = 8 * (1.5 * 9.80665 / 8) ** 1.5 / math.sqrt(2 * 1.225 * math.pi / 4 * 0.254**2)
-    assert isinstance(answer(manifest(1.16 * eight, layout="x8"), POWER), Clear)
-    assert isinstance(answer(manifest(0.95 * eight, layout="x8"), POWER), Finding)
+    assert isinstance(answer(hovering(1.16 * eight, layout="x8"), POWER), Clear)
+    assert isinstance(answer(hovering(0.95 * eight, layout="x8"), POWER), Finding)
 
 
 def test_how_much_a_wake_costs_is_uncertain():
     # 1.281 within 0.133 either way (1.414 in one plane, 1.148), rectangular: 0.0768 of 1.281.
-    told = computed(inspect_text(manifest(200, layout="x8")), "ideal_hover_power_w")
-    apart = computed(inspect_text(manifest(200, layout="octo-x")), "ideal_hover_power_w")
+    told = computed(inspect_text(hovering(200, layout="x8")), "ideal_hover_power_w")
+    apart = computed(inspect_text(hovering(200, layout="octo-x")), "ideal_hover_power_w")
     assert told.value == pytest.approx(1.281 * apart.value, rel=1e-6)
     expected = math.hypot(apart.standard_uncertainty / apart.value, (math.sqrt(2) - 1.281) / math.sqrt(3) / 1.281)
     assert told.standard_uncertainty / told.value == pytest.approx(expected, rel=1e-6)
@@ -134,16 +132,16 @@ def test_how_much_a_wake_costs_is_uncertain():
 def test_the_ground_lowers_the_bound():
     # Cheeseman and Bennett (from memory): thrust at one power rises by 1 / (1 - (R/4z)^2); the four discs together
     # are as large as one of twice the radius. Props of 80 in make whole watts fine enough.
-    high = bound_w(manifest(1e4, mass=100_000, inches=80, arm=5000))
-    low = bound_w(manifest(1e4, mass=100_000, inches=80, height=4.1, arm=5000))
+    high = bound_w(hovering(1e4, mass=100_000, inches=80, arm=5000))
+    low = bound_w(hovering(1e4, mass=100_000, inches=80, height=4.1, arm=5000))
     assert low / high == pytest.approx((1 - (2 * 40 * 0.0254 / 4 / 4.1) ** 2) ** 1.5, rel=2e-4)
 
 
 @pytest.mark.parametrize("wind", [0.5, 1, 2, 3])
 def test_wind_lowers_the_bound(wind):
-    still = bound_w(manifest(1e4, mass=150_000, inches=78))
+    still = bound_w(hovering(1e4, mass=150_000, inches=78))
     hover = math.sqrt(150 * 9.80665 / (2 * 1.225 * 4 * math.pi / 4 * (78 * 0.0254) ** 2))
-    windy = bound_w(manifest(1e4, mass=150_000, inches=78, wind=wind))
+    windy = bound_w(hovering(1e4, mass=150_000, inches=78, wind=wind))
     assert windy / still == pytest.approx(_glauert(wind, hover), rel=2e-4)
 
 
@@ -157,7 +155,7 @@ def _glauert(wind, hover):
 
 def test_wind_known_within_a_metre_per_second_widens_the_bound():
     reach = [
-        float(answer(manifest(5000, mass=100_000, inches=80, wind=wind, arm=5000), POWER)
+        float(answer(hovering(5000, mass=100_000, inches=80, wind=wind, arm=5000), POWER)
               .evidence.partition("± ")[2].partition(" W")[0])
         for wind in (0, 3)
     ]  # fmt: skip
@@ -178,7 +176,7 @@ def test_no_real_drive_is_found(mass, inches, layout, celsius, hectopascal, wind
     hover = math.sqrt(thrust / (2 * density * area))
     watts = rotors * thrust * hover * _glauert(wind, hover) / merit
     site = f"{{temperature_c: {celsius}, station_pressure_hpa: {hectopascal}}}"
-    text = manifest(watts, mass, layout, inches, 100, round(wind, 3), site=site, arm=arm)
+    text = hovering(watts, mass, layout, inches, 100, round(wind, 3), site=site, arm=arm)
     assert not isinstance(answer(text, POWER), Finding)
 
 
@@ -186,10 +184,10 @@ def test_no_real_drive_is_found(mass, inches, layout, celsius, hectopascal, wind
 @given(mass=st.integers(300, 9000), times=st.floats(0.3, 3), celsius=st.integers(-15, 40), hpa=st.integers(780, 1040))
 def test_power_goes_with_mass_to_the_power_of_one_and_a_half_and_thin_air(mass, times, celsius, hpa):
     thin = f"{{temperature_c: {celsius}, station_pressure_hpa: {hpa}, relative_humidity_percent: 0}}"
-    one = computed(inspect_text(manifest(200, mass)), "ideal_hover_power_w")
-    heavier = computed(inspect_text(manifest(200, round(mass * times, 6))), "ideal_hover_power_w")
+    one = computed(inspect_text(hovering(200, mass)), "ideal_hover_power_w")
+    heavier = computed(inspect_text(hovering(200, round(mass * times, 6))), "ideal_hover_power_w")
     assert heavier.value / one.value == pytest.approx((round(mass * times, 6) / mass) ** 1.5, rel=1e-9)
-    seen = inspect_text(manifest(200, mass, site=thin))
+    seen = inspect_text(hovering(200, mass, site=thin))
     sparse = computed(seen, "ideal_hover_power_w")
     density = 100 * hpa / (287.05287 * (celsius + 273.15))
     assert sparse.value / one.value == pytest.approx((density / (101325 / (287.05287 * 288.15))) ** -0.5, rel=1e-9)
@@ -199,24 +197,22 @@ def test_power_goes_with_mass_to_the_power_of_one_and_a_half_and_thin_air(mass, 
 @settings(derandomize=True, deadline=None, max_examples=20)
 @given(inches=st.floats(5, 40), times=st.floats(0.4, 2))
 def test_power_goes_against_the_diameter(inches, times):
-    one = computed(inspect_text(manifest(200, inches=round(inches, 6), arm=5000)), "ideal_hover_power_w").value
+    one = computed(inspect_text(hovering(200, inches=round(inches, 6), arm=5000)), "ideal_hover_power_w").value
     wider = computed(
-        inspect_text(manifest(200, inches=round(inches * times, 6), arm=5000)), "ideal_hover_power_w"
+        inspect_text(hovering(200, inches=round(inches * times, 6), arm=5000)), "ideal_hover_power_w"
     ).value
     assert wider / one == pytest.approx(round(inches, 6) / round(inches * times, 6), rel=1e-9)
 
 
 def test_the_mirrored_and_the_turned_aircraft_get_the_same_answers():
     def custom(places):
-        rotors = "".join(
-            f"  - {{at: {name}, place_mm: {list(place)}, prop: {{diameter_in: {inches}}}, ducted: {duct}}}\n"
+        rotors = {
+            name: f"place_mm: {list(place)}, prop: {{diameter_in: {inches}}}, ducted: {duct}"
             for name, place, inches, duct in places
-        )
-        return (
-            f"{opening('Trial', 'custom', more='takeoff_mass_g: 3000')}site: {SEA_LEVEL}\n"
-            f"rotors:\n{rotors}records:\n  hover:\n    - {{date: 2026-05-17, mean_current_a: 20, mean_voltage_v: 15, "
-            "duration_s: 60, height_m: 100, wind_m_s: 1}\n"
-        )
+        }
+        flown = "date: 2026-05-17, mean_current_a: 20, mean_voltage_v: 15, duration_s: 60, height_m: 100, wind_m_s: 1"
+        site, more = f"site: {SEA_LEVEL}\n", "takeoff_mass_g: 3000"
+        return manifest(site, rotors=rotors, records={"hover": flown}, layout="custom", more=more)
 
     places = [
         ("a", (200, -150, 0), 12, "true"), ("b", (200, 150, 0), 12, "false"),
@@ -235,7 +231,7 @@ def test_the_mirrored_and_the_turned_aircraft_get_the_same_answers():
 
 def test_efficiency_counts_the_wake_and_its_doubt():
     # Eight discs apart need 56.6 W for 1.5 kg; a pair costs 1.281, so 100 W shown are 0.725 ± 0.09.
-    evidence = answer(manifest(100, layout="x8"), EFFICIENCY).evidence
+    evidence = answer(hovering(100, layout="x8"), EFFICIENCY).evidence
     eight = 8 * (1.5 * 9.80665 / 8) ** 1.5 / math.sqrt(2 * 1.225 * math.pi / 4 * 0.254**2)
     assert f"efficiency {1.281 * eight / 100:.2f} ± 0.09, plausible" in evidence
 
@@ -243,6 +239,6 @@ def test_efficiency_counts_the_wake_and_its_doubt():
 def test_efficiency_above_one_that_a_wake_may_explain_is_still_said():
     # 1.15 times eight discs apart: above the bound, but 1.281 / 1.15 = 1.11 of it by the usual wake.
     eight = 8 * (1.5 * 9.80665 / 8) ** 1.5 / math.sqrt(2 * 1.225 * math.pi / 4 * 0.254**2)
-    seen = inspect_text(manifest(1.15 * eight, layout="x8"))
+    seen = inspect_text(hovering(1.15 * eight, layout="x8"))
     assert isinstance(outcome(seen, POWER), Clear)
     assert isinstance(outcome(seen, EFFICIENCY), Finding)

@@ -1,7 +1,7 @@
 """Bells pulled by hand: what moved, what was never pulled, and what was done since."""
 
 import pytest
-from making.manifests import answer, opening
+from making.manifests import answer, manifest
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import inspect_text, marked, outcome
@@ -16,19 +16,17 @@ NOT_PULLED = NotApplicable("not pulled: retention/bells-pulled asks for it")
 STALE = NotApplicable("the bell pull no longer speaks: retention/bells-pulled asks for another")
 
 
-def manifest(pulls, log=()):
-    lines = "".join(f"    - {{date: {date}, at: {at}, moved: {moved}}}\n" for date, at, moved in pulls)
-    text = opening()
-    text += f"records:\n  bell_pull:\n{lines}" if pulls else ""
-    return text + ("logbook:\n" + "".join(f"  - {{{entry}}}\n" for entry in log) if log else "")
+def pulls(made, log=()):
+    entries = [f"date: {date}, at: {at}, moved: {moved}" for date, at, moved in made]
+    return manifest(records={"bell_pull": entries}, logbook=log)
 
 
-def pulled(*pulls, log=(), at="front-left", rule=PULL):
-    return answer(manifest(pulls, log), rule, at)
+def pulled(*made, log=(), at="front-left", rule=PULL):
+    return answer(pulls(made, log), rule, at)
 
 
 def test_a_bell_that_moved():
-    text = manifest([("2026-04-18", "front-left", "true")])
+    text = pulls([("2026-04-18", "front-left", "true")])
     found = answer(text, PULL, "front-left")
     assert found == Finding(
         place=found.place, message="the bell moved along the shaft when it was pulled on 2026-04-18",
@@ -44,7 +42,7 @@ def test_a_bell_that_stayed():
 
 
 def test_bells_that_nobody_pulled_are_asked_for_once():
-    inspected = inspect_text(manifest([]))
+    inspected = inspect_text(pulls([]))
     assert all(outcome(inspected, PULL, at) == NOT_PULLED for at in ALL)
     asked = outcome(inspected, ASK)
     assert asked == Unproven(
@@ -53,25 +51,25 @@ def test_bells_that_nobody_pulled_are_asked_for_once():
 
 
 def test_one_bell_that_nobody_pulled():
-    text = manifest([("2026-04-18", at, "false") for at in ALL[1:]])
+    text = pulls([("2026-04-18", at, "false") for at in ALL[1:]])
     asked = answer(text, ASK)
     assert asked.message == "no bell pull is recorded of front-left"
     assert marked(text, asked.place) == "records"
 
 
 def test_all_bells_pulled():
-    text = manifest([("2026-04-18", at, "false") for at in ALL])
+    text = pulls([("2026-04-18", at, "false") for at in ALL])
     assert answer(text, ASK) == Clear("every motor's bell was pulled since it was last worked on")
 
 
 def test_a_pull_of_the_future_does_not_count():
-    text = manifest([("2026-04-18", "front-left", "true")])
+    text = pulls([("2026-04-18", "front-left", "true")])
     assert outcome(inspect_text(text, "2026-04-17"), PULL, "front-left") == NOT_PULLED
 
 
 def test_a_pull_before_a_hard_landing_asks_for_another():
     log = ["date: 2026-05-01, kind: hard-landing"]
-    text = manifest([("2026-04-18", at, "false") for at in ALL], log)
+    text = pulls([("2026-04-18", at, "false") for at in ALL], log)
     inspected = inspect_text(text)
     assert all(outcome(inspected, PULL, at) == STALE for at in ALL)
     asked = outcome(inspected, ASK)
@@ -106,12 +104,12 @@ def test_a_bell_that_moved_counts_until_another_motor_is_there(entry, expected):
     assert isinstance(pulled(("2026-04-18", "front-left", "true"), log=[entry]), expected)
 
 
-@pytest.mark.parametrize(("pulls", "expected"), [
+@pytest.mark.parametrize(("made", "expected"), [
     ([("2026-04-18", "true"), ("2026-04-20", "false")], Clear),
     ([("2026-04-20", "true"), ("2026-04-18", "false")], Finding),
     ([("2026-04-18", "true"), ("2026-04-18", "false")], Finding),  # the order is open
     ([("2026-04-18 10:00", "true"), ("2026-04-18", "false")], Finding),
     ([("2026-04-18 10:00", "true"), ("2026-04-18 11:00", "false")], Clear),
 ])
-def test_the_latest_pull_counts_and_an_open_order_is_not_assumed_in_favour(pulls, expected):
-    assert isinstance(pulled(*[(date, "front-left", moved) for date, moved in pulls]), expected)
+def test_the_latest_pull_counts_and_an_open_order_is_not_assumed_in_favour(made, expected):
+    assert isinstance(pulled(*[(date, "front-left", moved) for date, moved in made]), expected)

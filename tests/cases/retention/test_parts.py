@@ -1,21 +1,20 @@
 """Nuts that come loose by other causes, collets, screws, clips, holes, rings and bells."""
 
 import pytest
-from making.manifests import expect, opening
+from making.manifests import answer, expect, manifest
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
-from preflint.testing import inspect_text, marked, outcome
+from preflint.testing import marked
 
-HEAD = opening()
 ASKED = NotApplicable("how the prop is held is not recorded: retention/nut-hand asks for it")
 
 
 def rotor(rest):
-    return HEAD + f"rotors:\n  - {{at: front-left, {rest}}}\n"
+    return manifest(rotors={"front-left": rest})
 
 
-def answer(text, rule, at="front-left"):
-    return outcome(inspect_text(text), f"retention/{rule}", at)
+def judged(text, rule):
+    return answer(text, f"retention/{rule}", "front-left")
 
 
 # One row for each way to fail: rule, what is written, message, evidence, remedy, what is marked, and related.
@@ -149,7 +148,7 @@ FAILS = [
                          ids=[f"{row[0]}: {row[1]}" for row in FAILS])
 def test_what_fails(rule, rest, message, evidence, remedy, mark, related):
     text = rotor(rest)
-    found = expect(Finding, answer(text, rule))
+    found = expect(Finding, judged(text, rule))
     assert (found.message, found.evidence, found.do) == (message, evidence, remedy)
     assert (found.place.line, marked(text, found.place)) == (4, mark)
     assert [marked(text, other.place) for other in found.related] == related
@@ -188,7 +187,7 @@ def test_what_fails(rule, rest, message, evidence, remedy, mark, related):
      "length_mm 5.3 less plate_mm 2.3: 3 mm of thread in the motor, at least 3 mm"),
 ])
 def test_what_passes(rule, rest, evidence):
-    assert answer(rotor(rest), rule) == Clear(evidence)
+    assert judged(rotor(rest), rule) == Clear(evidence)
 
 
 @pytest.mark.parametrize(("rule", "rest"), [
@@ -201,7 +200,7 @@ def test_what_passes(rule, rest, evidence):
     ("motor-screw-engagement", "motor: {screws: {size: M3, length_mm: 5.29, plate_mm: 2.3}}"),
 ])
 def test_just_beyond_the_limit(rule, rest):
-    assert isinstance(answer(rotor(rest), rule), Finding)
+    assert isinstance(judged(rotor(rest), rule), Finding)
 
 
 @pytest.mark.parametrize(("rule", "rest", "missing"), [
@@ -223,7 +222,7 @@ def test_just_beyond_the_limit(rule, rest):
     ("motor-screw-engagement", "motor: {screws: {length_mm: 8, plate_mm: 2}}", "motor.screws.size"),
 ])
 def test_what_is_not_recorded(rule, rest, missing):
-    found = expect(Unproven, answer(rotor(rest), rule))
+    found = expect(Unproven, judged(rotor(rest), rule))
     assert (found.cause, found.message) == ("absent", f"front-left.{missing} is not recorded")
     assert found.do
 
@@ -231,8 +230,8 @@ def test_what_is_not_recorded(rule, rest, missing):
 @pytest.mark.parametrize("rule", ["braking-plain-nut", "prop-slips", "locknut-engaged", "locknut-reused",
                                   "collet-size", "set-screw-flat", "clip-latched", "bore-fit"])
 def test_a_fixing_that_nobody_recorded_is_asked_for_once(rule):
-    assert answer(rotor("spin: cw"), rule) == ASKED
-    assert isinstance(answer(rotor("spin: cw"), "nut-hand"), Unproven)
+    assert judged(rotor("spin: cw"), rule) == ASKED
+    assert isinstance(judged(rotor("spin: cw"), "nut-hand"), Unproven)
 
 
 @pytest.mark.parametrize(("rule", "rest", "because"), [
@@ -250,18 +249,18 @@ def test_a_fixing_that_nobody_recorded_is_asked_for_once(rule):
      "the screws are not measured: retention/motor-screw-too-long asks for it"),
 ])
 def test_what_is_no_question_here(rule, rest, because):
-    assert answer(rotor(rest), rule) == NotApplicable(because)
+    assert judged(rotor(rest), rule) == NotApplicable(because)
 
 
 @pytest.mark.parametrize("size", ["M3", "M 3", "M3x8", "M3 x 0.5", "M3x0.5"])
 def test_metric_sizes(size):
     screws = f"motor: {{screws: {{size: {size}, length_mm: 6, plate_mm: 3}}}}"
-    assert isinstance(answer(rotor(screws), "motor-screw-engagement"), Clear)
+    assert isinstance(judged(rotor(screws), "motor-screw-engagement"), Clear)
 
 
 @pytest.mark.parametrize("size", ["4-40", "M", "3 mm", "M3..5"])
 def test_a_size_that_is_not_metric_is_not_guessed(size):
     text = rotor(f"motor: {{screws: {{size: {size}, length_mm: 6, plate_mm: 3}}}}")
-    found = answer(text, "motor-screw-engagement")
+    found = judged(text, "motor-screw-engagement")
     assert (type(found), found.message) == (Unproven, f"the screw size {size} is no metric one")
     assert marked(text, found.place) == size

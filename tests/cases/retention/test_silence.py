@@ -2,7 +2,7 @@
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from making.manifests import opening
+from making.manifests import manifest
 
 from preflint.api import Clear, Finding, NotApplicable
 from preflint.findings.outcome import Crashed
@@ -30,7 +30,7 @@ ANYWAY = {
 }
 
 
-def manifest(kind, written):
+def held(kind, written):
     sections = {section: [] for section in ("fixing", "prop", "motor", "esc", "screws", "spin")}
     sections["fixing"].append(f"kind: {kind}")
     for key, value in written.items():
@@ -41,7 +41,7 @@ def manifest(kind, written):
     sections["motor"] += [f"screws: {{{screws}}}"] if screws else []
     parts = [f"{section}: {{{', '.join(keys)}}}" for section, keys in sections.items() if keys]
     parts += ["spin: cw"] if spin else []
-    return f"{opening()}rotors:\n  - {{at: front-left, {', '.join(parts)}}}\n"
+    return manifest(rotors={"front-left": ", ".join(parts)})
 
 
 def answers(text):
@@ -59,7 +59,7 @@ def test_silence_never_clears_what_was_found(kind, data):
     kept = data.draw(st.sets(st.sampled_from(sorted(whole))))
     if "fixing.bag_says" not in kept:
         kept.discard("fixing.bag_means")  # refused by the schema, as it should be
-    told, left = answers(manifest(kind, whole)), answers(manifest(kind, {key: whole[key] for key in kept}))
+    told, left = answers(held(kind, whole)), answers(held(kind, {key: whole[key] for key in kept}))
     assert any(isinstance(expected, Finding) for expected in told.values())
     for rule, expected in left.items():
         assert not isinstance(expected, Crashed), rule
@@ -69,20 +69,17 @@ def test_silence_never_clears_what_was_found(kind, data):
 
 def test_an_aircraft_of_which_all_this_is_recorded_leaves_nothing_open():
     positions = {"front-left": "cw", "front-right": "ccw", "rear-left": "ccw", "rear-right": "cw"}
-    rotors = "".join(
-        f"  - {{at: {at}, spin: {spin}, fixing: {{thread_hand: {'left' if spin == 'cw' else 'right'}}}}}\n"
-        for at, spin in positions.items()
-    )
-    pulls = "".join(f"    - {{date: 2026-04-18, at: {at}, moved: false}}\n" for at in positions)
-    inspected = inspect_text(
-        f"{opening()}every_rotor:\n"
+    hands = {"cw": "left", "ccw": "right"}
+    inspected = inspect_text(manifest(
+        "every_rotor:\n"
         "  motor: {screws: {size: M3, length_mm: 8, plate_mm: 3, hole_depth_mm: 6}}\n"
         "  esc: {active_braking: true}\n"
         "  prop: {bore_mm: 6.05}\n"
         "  fixing: {kind: nut, nut_kind: locknut-new, thread_past_locknut: true, prop_slips: false,\n"
-        "           seat_mm: 6}\n"
-        f"rotors:\n{rotors}records:\n  bell_pull:\n{pulls}"
-    )
+        "           seat_mm: 6}\n",
+        rotors={at: f"spin: {spin}, fixing: {{thread_hand: {hands[spin]}}}" for at, spin in positions.items()},
+        records={"bell_pull": [f"date: 2026-04-18, at: {at}, moved: false" for at in positions]},
+    ))
     results = [result for result in inspected.results if result.rule.topic == "retention"]
     assert len(results) == 4 * 15 + 2
     assert {type(result.outcome) for result in results} == {Clear, NotApplicable}

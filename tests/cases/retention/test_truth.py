@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 from making import vectors
-from making.manifests import answer, opening
+from making.manifests import answer, manifest
 
 from preflint.api import Clear, Finding, NotApplicable
 from preflint.testing import inspect_text, marked, outcome
@@ -74,20 +74,19 @@ def tightens(thread, points):
     return vectors.Shaft(thread, points).tightening_word()
 
 
-def manifest(suffix, spin, points, kind, told):
+def masts(suffix, spin, points, kind, told):
     """One rotor, and so one line, for each group of evidence in ``told``: ``mast-1``, ``mast-2`` and so on.
 
     All shafts are alike: they all need the same hand, so each rotor is judged by itself.
     """
-    rotors, tests = [], []
+    rotors, tests = {}, []
     for number, evidence in enumerate(told):
         at = f"mast-{number}{suffix}"
         fixing = ", ".join([f"kind: {kind}", *(item[1] for item in evidence if item[1])])
         shaft = f"spin: {spin}, {points + ', ' if points else ''}"
-        rotors.append(f"  - {{at: {at}, place_mm: [{number}, 0, 0], {shaft}fixing: {{{fixing}}}}}\n")
-        tests += [f"    - {{date: 2026-04-18, at: {at}, {item[2]}}}\n" for item in evidence if item[2]]
-    head = f"{opening('Trial', 'custom')}rotors:\n"
-    return head + "".join(rotors) + "records:\n  nut_test:" + ("\n" + "".join(tests) if tests else " []\n")
+        rotors[at] = f"place_mm: [{number}, 0, 0], {shaft}fixing: {{{fixing}}}"
+        tests += [f"date: 2026-04-18, at: {at}, {item[2]}" for item in evidence if item[2]]
+    return manifest(rotors=rotors, records={"nut_test": tests}, layout="custom")
 
 
 def test_the_oracle_knows_nothing_of_the_product():
@@ -100,7 +99,7 @@ def test_the_clause_on_spindle_nuts():
     # right end turns ccw looking at its nut and has a right-hand thread, the left end cw and a left-hand one.
     for spin, hand in (("ccw", "right"), ("cw", "left")):
         assert stays_on(hand, "up", spin)
-        text = manifest("", spin, "", "nut", [[("thread_hand", f"thread_hand: {hand}", "", (hand,))]])
+        text = masts("", spin, "", "nut", [[("thread_hand", f"thread_hand: {hand}", "", (hand,))]])
         assert isinstance(answer(text, "retention/nut-hand", "mast-0"), Clear)
 
 
@@ -109,7 +108,7 @@ def test_the_clause_on_spindle_nuts():
 @pytest.mark.parametrize("spin", TURNINGS)
 def test_every_evidence_is_judged_as_the_thread_behaves(spin, shaft, kind):
     suffix, points, really = shaft
-    text = manifest(suffix, spin, points, kind, [[evidence] for evidence in EVIDENCE])
+    text = masts(suffix, spin, points, kind, [[evidence] for evidence in EVIDENCE])
     inspected = inspect_text(text)
     for number, evidence in enumerate(EVIDENCE):
         told = outcome(inspected, "retention/nut-hand", f"mast-{number}{suffix}")
@@ -134,7 +133,7 @@ def test_any_two_pieces_of_evidence_agree_or_are_told_apart(spin, points):
     pairs = [pair for pair in combinations(EVIDENCE, 2) if pair[0][0] != pair[1][0]]
     for start in range(0, len(pairs), 20):
         some = pairs[start : start + 20]
-        inspected = inspect_text(manifest("", spin, f"nut_points: {points}", "nut", some))
+        inspected = inspect_text(masts("", spin, f"nut_points: {points}", "nut", some))
         for number, pair in enumerate(some):
             stronger, weaker = (thread_told_by(evidence, points) for evidence in pair)
             agreement = outcome(inspected, "retention/nut-evidence-agrees", f"mast-{number}")
@@ -145,7 +144,7 @@ def test_any_two_pieces_of_evidence_agree_or_are_told_apart(spin, points):
 
 @pytest.mark.parametrize("kind", ["screws", "clip", "set-screw"])
 def test_what_no_nut_holds_is_out_of_the_question(kind):
-    inspected = inspect_text(manifest("", "cw", "", kind, [[evidence] for evidence in EVIDENCE]))
+    inspected = inspect_text(masts("", "cw", "", kind, [[evidence] for evidence in EVIDENCE]))
     rules = ("nut-hand", "nut-hand-locknut", "nut-evidence-agrees")
     for number, rule in product(range(len(EVIDENCE)), rules):
         assert outcome(inspected, f"retention/{rule}", f"mast-{number}") == NotApplicable(

@@ -5,7 +5,7 @@ from functools import partial
 from itertools import product
 
 import pytest
-from making.manifests import answer, expect, opening
+from making.manifests import answer, expect, manifest
 
 from preflint.api import Clear, Finding, NotApplicable, Outcome, Unproven
 from preflint.testing import marked
@@ -31,12 +31,10 @@ def rank(rows: list[list[int]]) -> int:
     return found
 
 
-def manifest(places: dict[str, tuple[int, int]], spins: tuple[str, ...]) -> str:
-    rotors = "".join(
-        f"  - {{at: {at}, place_mm: [{x * 100}, {y * 100}, 0], spin: {spin}}}\n"
-        for (at, (x, y)), spin in zip(places.items(), spins, strict=True)
-    )
-    return f"{opening('Trial', 'custom')}rotors:\n{rotors}"
+def turning(places: dict[str, tuple[int, int]], spins: tuple[str, ...]) -> str:
+    turns = zip(places.items(), spins, strict=True)
+    rotors = {at: f"place_mm: [{x * 100}, {y * 100}, 0], spin: {spin}" for (at, (x, y)), spin in turns}
+    return manifest(rotors=rotors, layout="custom")
 
 
 judged = partial(answer, rule="rotation/yaw-apart")
@@ -45,15 +43,15 @@ judged = partial(answer, rule="rotation/yaw-apart")
 @pytest.mark.parametrize("places", [QUAD, HEXA], ids=["quad", "hexa"])
 def test_every_choice_of_spins_agrees_with_the_exact_rank(places: dict[str, tuple[int, int]]) -> None:
     for spins in product(("cw", "ccw"), repeat=len(places)):
-        turning = [1 if spin == "cw" else -1 for spin in spins]
-        matrix = [[1] * len(places), [y for _, y in places.values()], [x for x, _ in places.values()], turning]
-        told = judged(manifest(places, spins))
+        yawing = [1 if spin == "cw" else -1 for spin in spins]
+        matrix = [[1] * len(places), [y for _, y in places.values()], [x for x, _ in places.values()], yawing]
+        told = judged(turning(places, spins))
         # Every independent choice of these small frames leaves far more than the limit; a dependent one leaves nothing.
         assert isinstance(told, Clear if rank(matrix) == 4 else Finding), spins
 
 
 def test_fronts_alike_and_rears_alike_are_found() -> None:
-    text = manifest(QUAD, ("cw", "cw", "ccw", "ccw"))
+    text = turning(QUAD, ("cw", "cw", "ccw", "ccw"))
     found = expect(Finding, judged(text))
     assert found.message == (
         "yaw cannot be steered apart from thrust, roll and pitch: a correction of the nose tips the aircraft"
@@ -70,25 +68,25 @@ def test_both_sides_of_the_limit(forward: int, kind: type, share: str) -> None:
     # The fourth rotor moved forward by e of an arm: what is left is e / (2 sqrt(2 (1 + (1 - e/2)^2))),
     # from the one combination of rotors that makes no thrust, roll or pitch; 9.8 % and 10.4 % here.
     places = {"one": (100, -100), "two": (100, 100), "three": (-100, -100), "four": (forward, 100)}
-    told = judged(manifest(places, ("cw", "cw", "ccw", "ccw")))
+    told = judged(turning(places, ("cw", "cw", "ccw", "ccw")))
     assert isinstance(told, (Finding, Clear))
     assert isinstance(told, kind)
     assert f"{share} of the yaw torque" in told.evidence
 
 
 def test_without_a_spin_it_is_unproven() -> None:
-    told = expect(Unproven, judged(opening()))
+    told = expect(Unproven, judged(manifest()))
     assert told.cause == "absent"
 
 
 def test_three_rotors_are_out_of_the_question() -> None:
-    text = manifest({"a": (1, -1), "b": (1, 1), "c": (-1, 0)}, ("cw", "ccw", "cw"))
+    text = turning({"a": (1, -1), "b": (1, 1), "c": (-1, 0)}, ("cw", "ccw", "cw"))
     assert judged(text) == NotApplicable("with fewer than four rotors yaw needs something else than their spins")
 
 
 def placed(*places: tuple[int, int], names: str = "abcdef") -> Outcome:
-    rotors = "".join(f"  - {{at: {at}, place_mm: [{x}, {y}, 0]}}\n" for at, (x, y) in zip(names, places, strict=False))
-    return answer(f"{opening('Trial', 'custom')}rotors:\n{rotors}", "rotation/places")
+    rotors = {at: f"place_mm: [{x}, {y}, 0]" for at, (x, y) in zip(names, places, strict=False)}
+    return answer(manifest(rotors=rotors, layout="custom"), "rotation/places")
 
 
 @pytest.mark.parametrize(("places", "message"), [

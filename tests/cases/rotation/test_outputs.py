@@ -3,14 +3,11 @@
 from itertools import permutations
 
 import pytest
-from making.manifests import answer, expect, opening
+from making.manifests import answer, expect, manifest
 
 from preflint.api import PROPS_REMOVED, Clear, Finding, NotApplicable, Unproven
 from preflint.testing import inspect_text, marked, outcome
 
-HEAD = opening() + """\
-records:
-"""
 POSITIONS = ("front-left", "front-right", "rear-left", "rear-right")
 HOW = "props removed: command one output at a time, see which motor turns and write an output_test"
 AGAIN = "; then repeat the output test for every output, props removed"
@@ -19,11 +16,11 @@ AGAIN = "; then repeat the output test for every output, props removed"
 def turned(*answers: str, date: str = "2026-04-18", props: str | None = "removed") -> str:
     pairs = ", ".join(f"{at}: {told}" for at, told in zip(POSITIONS, answers, strict=True) if told)
     said = f"props: {props}, " if props else ""
-    return f"    - {{date: {date}, {said}turned: {{{pairs}}}}}\n"
+    return f"date: {date}, {said}turned: {{{pairs}}}"
 
 
-def manifest(*tests: str) -> str:
-    return HEAD + "  output_test:\n" + "".join(tests)
+def commanded(*tests: str, **others: list[str]) -> str:
+    return manifest(records={"output_test": tests, **others})
 
 
 def judged(text: str, at: str):
@@ -32,13 +29,13 @@ def judged(text: str, at: str):
 
 def test_every_output_drives_its_rotor():
     for at in POSITIONS:
-        assert judged(manifest(turned(*POSITIONS)), at) == Clear(
+        assert judged(commanded(turned(*POSITIONS)), at) == Clear(
             f"output test of 2026-04-18: the output for {at} turned {at}"
         )
 
 
 def test_two_outputs_exchanged():
-    text = manifest(turned("front-right", "front-left", "rear-left", "rear-right"))
+    text = commanded(turned("front-right", "front-left", "rear-left", "rear-right"))
     found = judged(text, "front-left")
     assert (
         found.message
@@ -59,16 +56,16 @@ def test_two_outputs_exchanged():
 
 def test_the_second_of_two_is_said_where_the_first_has_another_answer():
     wrong = turned("front-right", "front-left", "rear-left", "rear-right")
-    text = manifest(wrong) + "logbook: [{date: 2026-05-09, kind: rewired, part: esc, at: front-left}]\n"
+    text = commanded(wrong) + "logbook: [{date: 2026-05-09, kind: rewired, part: esc, at: front-left}]\n"
     assert judged(text, "front-left").cause == "stale"
     assert isinstance(judged(text, "front-right"), Finding)
-    again = manifest(wrong, turned("front-left", "", "", "", date="2026-04-19"))
+    again = commanded(wrong, turned("front-left", "", "", "", date="2026-04-19"))
     assert isinstance(judged(again, "front-left"), Clear)
     assert isinstance(judged(again, "front-right"), Finding)
 
 
 def test_three_outputs_in_a_ring():
-    text = manifest(turned("front-right", "rear-left", "front-left", "rear-right"))
+    text = commanded(turned("front-right", "rear-left", "front-left", "rear-right"))
     found = judged(text, "front-left")
     assert found.do == (
         "put the signal wire of front-left, now on the output for rear-left, on the output for front-left, "
@@ -79,7 +76,7 @@ def test_three_outputs_in_a_ring():
 
 @pytest.mark.parametrize("answers", list(permutations(POSITIONS)))
 def test_every_order_of_four(answers):
-    inspected = inspect_text(manifest(turned(*answers)))
+    inspected = inspect_text(commanded(turned(*answers)))
     for at, kind in zip(POSITIONS, answers, strict=True):
         found = outcome(inspected, "rotation/output-order", at)
         if at == kind:
@@ -99,7 +96,7 @@ def test_every_order_of_four(answers):
 
 
 def test_not_every_output_was_commanded():
-    text = manifest(turned("front-right", "", "", "rear-right"))
+    text = commanded(turned("front-right", "", "", "rear-right"))
     found = judged(text, "front-left")
     assert found.do == (
         "put the signal wire of front-left on the output for front-left, "
@@ -118,20 +115,20 @@ def test_not_every_output_was_commanded():
     ("{date: 2026-05-09, kind: rewired, part: esc, at: rear-right}", None),
 ])
 def test_work_after_the_test(work, cause):
-    told = judged(manifest(turned(*POSITIONS)) + f"logbook: [{work}]\n", "rear-left")
+    told = judged(commanded(turned(*POSITIONS)) + f"logbook: [{work}]\n", "rear-left")
     assert isinstance(told, Clear) if cause is None else told.cause == cause
 
 
 def test_two_tests_of_one_day_that_disagree():
     wrong = ("front-right", "front-left", "rear-left", "rear-right")
-    text = manifest(turned(*POSITIONS), turned(*wrong))
+    text = commanded(turned(*POSITIONS), turned(*wrong))
     told = judged(text, "front-left")
     assert (told.cause, told.message) == (
         "order-open", "two output tests of 2026-04-18 disagree about front-left, and which came first is not recorded",
     )
     assert told.do == f"repeat it and write the time of day: {HOW}"
     assert isinstance(judged(text, "rear-left"), Clear)
-    timed = manifest(turned(*wrong, date="2026-04-18 10:00"), turned(*POSITIONS, date="2026-04-18 10:30"))
+    timed = commanded(turned(*wrong, date="2026-04-18 10:00"), turned(*POSITIONS, date="2026-04-18 10:30"))
     assert isinstance(judged(timed, "front-left"), Clear)
 
 
@@ -140,7 +137,7 @@ def props(text: str):
 
 
 def test_props_fitted():
-    text = manifest(turned(*POSITIONS, props="fitted"))
+    text = commanded(turned(*POSITIONS, props="fitted"))
     found = props(text)
     assert found.message == "the output test of 2026-04-18 was made with the props fitted"
     assert found.evidence == "props: fitted, and no later test of the same rotors with the props removed"
@@ -149,7 +146,7 @@ def test_props_fitted():
 
 
 def test_a_spin_test_too():
-    text = HEAD + "  spin_test: [{date: 2026-04-18, props: fitted, seen: {front-left: cw}}]\n"
+    text = commanded(spin_test=["date: 2026-04-18, props: fitted, seen: {front-left: cw}"])
     assert props(text).message == "the spin test of 2026-04-18 was made with the props fitted"
 
 
@@ -161,25 +158,23 @@ def test_a_spin_test_too():
     (turned(*POSITIONS, date="2026-06-17"), False),  # still to come on the day judged at
 ])
 def test_a_later_test_with_the_props_removed_settles_it(again, settled):
-    told = props(manifest(turned(*POSITIONS, props="fitted"), again))
+    told = props(commanded(turned(*POSITIONS, props="fitted"), again))
     assert isinstance(told, Clear if settled else Finding)
 
 
 def test_a_spin_test_does_not_stand_for_an_output_test():
-    text = manifest(turned(*POSITIONS, props="fitted")) + (
-        "  spin_test: [{date: 2026-04-19, props: removed, "
-        "seen: {front-left: cw, front-right: ccw, rear-left: ccw, rear-right: cw}}]\n"
-    )
+    seen = "seen: {front-left: cw, front-right: ccw, rear-left: ccw, rear-right: cw}"
+    text = commanded(turned(*POSITIONS, props="fitted"), spin_test=[f"date: 2026-04-19, props: removed, {seen}"])
     assert isinstance(props(text), Finding)
 
 
 def test_removed_or_not_recorded_or_not_tested():
-    assert props(manifest(turned(*POSITIONS))) == Clear("props removed in the output test of 2026-04-18")
-    told = expect(Unproven, props(manifest(turned(*POSITIONS, props=None))))
+    assert props(commanded(turned(*POSITIONS))) == Clear("props removed in the output test of 2026-04-18")
+    told = expect(Unproven, props(commanded(turned(*POSITIONS, props=None))))
     assert (told.cause, told.message, told.do) == (
         "absent", "whether the props were removed in the output test of 2026-04-18 is not recorded",
         "write props: removed, or props: fitted, in the output test",
     )
-    assert props(HEAD + "  rig_check: [{date: 2026-04-18, rig: flight}]\n") == NotApplicable(
+    assert props(commanded(rig_check=["date: 2026-04-18, rig: flight"])) == NotApplicable(
         "no spin test or output test is recorded"
     )

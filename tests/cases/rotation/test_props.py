@@ -1,18 +1,12 @@
 """rotation/prop-state and rotation/inverted-rig: full text, place, remedy, and what is missing."""
 
 import pytest
-from making.manifests import answer, expect, opening
+from making.manifests import PROPPED, answer, expect, manifest
 
 from preflint.api import PACK_UNPLUGGED, RIG_CHANGE, Clear, NotApplicable, Unproven
 from preflint.testing import inspect_text, marked, outcome
 
-QUAD = opening() + """\
-rotors:
-  - {at: front-left,  spin: cw,  prop: {hand: cw,  face: up}}
-  - {at: front-right, spin: ccw, prop: {hand: ccw, face: up}}
-  - {at: rear-left,   spin: ccw, prop: {hand: ccw, face: up}}
-  - {at: rear-right,  spin: cw,  prop: {hand: cw,  face: up}}
-"""
+QUAD = manifest(PROPPED)
 FRONT_RIGHT = "{at: front-right, spin: ccw, prop: {hand: ccw, face: up}}"
 
 
@@ -114,13 +108,13 @@ def test_without_spin_hand_or_face_nothing_is_told(missing, what):
     assert isinstance(answer(text, "rotation/inverted-rig"), Clear)  # the others tell
 
 
-INVERTED = opening() + """\
+INVERTED = manifest("""\
 rotors:
   - {at: front-left,  spin: cw,  prop: {hand: ccw, face: down}}
   - {at: front-right, spin: ccw, prop: {hand: cw,  face: down}}
   - {at: rear-left,   spin: ccw, prop: {hand: cw,  face: down}}
   - {at: rear-right,  spin: cw,  prop: {hand: ccw, face: down}}
-"""
+""")
 
 
 def test_all_in_the_inverted_rig_is_said_once():
@@ -148,11 +142,12 @@ def test_all_in_the_inverted_rig_is_said_once():
 
 
 def test_coaxial_props_change_places_on_their_arm():
-    text = f"{opening('Trial', 'y6')}every_rotor: {{prop: {{face: down}}}}\nrotors:\n" + "".join(
-        f"  - {{at: {arm}-upper, spin: cw, prop: {{hand: ccw}}}}\n"
-        f"  - {{at: {arm}-lower, spin: ccw, prop: {{hand: cw}}}}\n"
+    rotors = {
+        f"{arm}-{level}": f"spin: {spin}, prop: {{hand: {hand}}}"
         for arm in ("front-left", "front-right", "rear")
-    )
+        for level, spin, hand in (("upper", "cw", "ccw"), ("lower", "ccw", "cw"))
+    }
+    text = manifest("every_rotor: {prop: {face: down}}\n", rotors=rotors, layout="y6")
     found = answer(text, "rotation/inverted-rig")
     assert found.do == (
         "move every prop back to a motor of its own hand and turn it domed side up: upper and lower of each arm change "
@@ -176,10 +171,11 @@ def test_a_quad_whose_sides_turn_alike_is_not_told_to_move_one_place():
 @pytest.mark.parametrize("spins", [("cw", "cw", "ccw", "cw"), ("cw", "cw", "cw", "cw"), ("cw", "ccw", "ccw", "ccw")])
 def test_nor_is_a_quad_whose_spins_do_not_balance(spins):
     ats = ("front-left", "front-right", "rear-left", "rear-right")
-    text = f"{opening()}every_rotor: {{prop: {{face: down}}}}\nrotors:\n"
-    for at, spin in zip(ats, spins, strict=True):
-        text += f"  - {{at: {at}, spin: {spin}, prop: {{hand: {'ccw' if spin == 'cw' else 'cw'}}}}}\n"
-    remedy = answer(text, "rotation/inverted-rig").do
+    rotors = {
+        at: f"spin: {spin}, prop: {{hand: {'ccw' if spin == 'cw' else 'cw'}}}"
+        for at, spin in zip(ats, spins, strict=True)
+    }
+    remedy = answer(manifest("every_rotor: {prop: {face: down}}\n", rotors=rotors), "rotation/inverted-rig").do
     assert remedy.startswith(
         "move every prop back to a motor of its own hand and turn it domed side up; the cw props on front-left"
     )

@@ -4,7 +4,7 @@ from functools import partial
 from itertools import product
 
 import pytest
-from making.manifests import answer, expect, opening
+from making.manifests import LOADED, PROPPED, answer, expect, manifest
 
 from preflint.api import (
     HOVER_LOG,
@@ -19,13 +19,7 @@ from preflint.api import (
 )
 from preflint.testing import inspect_text, marked, outcome
 
-HEAD = opening() + """\
-rotors:
-  - {at: front-left,  spin: cw,  prop: {hand: cw,  face: up}}
-  - {at: front-right, spin: ccw, prop: {hand: ccw, face: up}}
-  - {at: rear-left,   spin: ccw, prop: {hand: ccw, face: up}}
-  - {at: rear-right,  spin: cw,  prop: {hand: cw,  face: up}}
-"""
+HEAD = manifest(PROPPED)
 LOOK = (
     "look at every prop (motor of its own hand, domed side up) and write a rig_check "
     "with the time of day and rig: flight"
@@ -33,16 +27,8 @@ LOOK = (
 KINDS = ("current_comparison", "interference_run", "sag_run")
 
 
-TABLES = {
-    "current_comparison": "columns: [indicated_a, reference_a], rows: [[0, 0.1], [20, 20.1]]",
-    "interference_run": "columns: [current_a, field_x_ut, field_y_ut, field_z_ut], "
-    "rows: [[0, 18, 1, 45], [20, 19, 1, 45]]",
-    "sag_run": "columns: [current_a, voltage_v, used_mah], rows: [[1, 25.0, 10], [20, 24.2, 60]]",
-}
-
-
 def with_records(**kinds: str) -> str:
-    lines = [f"  {kind}: [{entries.replace('TABLE', TABLES.get(kind, ''))}]" for kind, entries in kinds.items()]
+    lines = [f"  {kind}: [{entries.replace('TABLE', LOADED.get(kind, ''))}]" for kind, entries in kinds.items()]
     return HEAD + "records:\n" + "\n".join(lines) + "\n"
 
 

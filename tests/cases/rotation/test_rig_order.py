@@ -4,17 +4,11 @@ from itertools import product
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from making.manifests import LOADED, answer, manifest
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
-from preflint.testing import inspect_text, outcome
 
 JUDGED_ON = 20
-TABLES = {
-    "current_comparison": "columns: [indicated_a, reference_a], rows: [[0, 0.1], [20, 20.1]]",
-    "interference_run": "columns: [current_a, field_x_ut, field_y_ut, field_z_ut], "
-    "rows: [[0, 18, 1, 45], [20, 19, 1, 45]]",
-    "sag_run": "columns: [current_a, voltage_v, used_mah], rows: [[1, 25.0, 10], [20, 24.2, 60]]",
-}
 # Hours of the day that stand for "some time": before, between and after those that are written.
 ANY_TIME = (6.0, 10.0, 14.0)
 
@@ -22,7 +16,7 @@ WHEN = st.tuples(st.sampled_from([18, 19, 20, 21]), st.sampled_from([None, None,
 LOOKS = st.lists(st.tuples(WHEN, st.sampled_from(["flight", "flight", "inverted-load"])), max_size=3)
 RUNS = st.lists(
     st.tuples(
-        WHEN, st.sampled_from(["inverted-load", "restrained", "hover-log", None]), st.sampled_from(sorted(TABLES))
+        WHEN, st.sampled_from(["inverted-load", "restrained", "hover-log", None]), st.sampled_from(sorted(LOADED))
     ),
     max_size=3,
 )
@@ -58,26 +52,18 @@ def written(day, hour):
     return f"2026-05-{day}" + (f" {hour:02d}:00" if hour else "")
 
 
-def manifest(looks, runs):
-    lines = ["preflint: 1", "aircraft: {name: Trial, layout: quad-x}", "records:"]
-    if looks:
-        entries = ", ".join(f"{{date: {written(*when)}, rig: {rig}}}" for when, rig in looks)
-        lines.append(f"  rig_check: [{entries}]")
-    for kind, table in TABLES.items():
-        of_kind = [
-            f"{{date: {written(*when)}, {f'route: {route}, ' if route else ''}{table}}}"
-            for when, route, its_kind in runs
-            if its_kind == kind
-        ]
-        if of_kind:
-            lines.append(f"  {kind}: [{', '.join(of_kind)}]")
-    return "\n".join(lines) + ("\n" if len(lines) > 3 else " {}\n")
+def recorded(looks, runs):
+    entries = {"rig_check": [f"date: {written(*when)}, rig: {rig}" for when, rig in looks]}
+    for when, route, kind in runs:
+        by = f"route: {route}, " if route else ""
+        entries.setdefault(kind, []).append(f"date: {written(*when)}, {by}{LOADED[kind]}")
+    return manifest(records=entries)
 
 
 @settings(derandomize=True, deadline=None, max_examples=200)
 @given(LOOKS, RUNS)
 def test_never_in_favour(looks, runs):
-    told = outcome(inspect_text(manifest(looks, runs), f"2026-05-{JUDGED_ON}"), "rotation/rig-check")
+    told = answer(recorded(looks, runs), "rotation/rig-check", judged_on=f"2026-05-{JUDGED_ON}")
     true = verdicts(looks, runs)
     if isinstance(told, Clear):
         assert true == {"pass"}

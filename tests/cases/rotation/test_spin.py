@@ -4,18 +4,12 @@ from functools import partial
 from itertools import product
 
 import pytest
-from making.manifests import answer, opening
+from making.manifests import PROPPED, answer, manifest
 
 from preflint.api import PACK_UNPLUGGED, PROPS_REMOVED, Clear, Finding, Unproven
 from preflint.testing import inspect_text, marked, outcome
 
-HEAD = opening() + """\
-rotors:
-  - {at: front-left,  spin: cw,  prop: {hand: cw,  face: up}}
-  - {at: front-right, spin: ccw, prop: {hand: ccw, face: up}}
-  - {at: rear-left,   spin: ccw, prop: {hand: ccw, face: up}}
-  - {at: rear-right,  spin: cw,  prop: {hand: cw,  face: up}}
-"""
+HEAD = manifest(PROPPED)
 EXPECTS = "flight_controller: {expects_spin: {front-left: cw, front-right: ccw, rear-left: ccw, rear-right: cw}}\n"
 SEEN = "seen: {front-left: cw, front-right: ccw, rear-left: ccw, rear-right: cw}"
 TEST = f"records:\n  spin_test:\n    - {{date: 2026-04-18, props: removed, {SEEN}}}\n"

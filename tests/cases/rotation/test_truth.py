@@ -11,6 +11,7 @@ from pathlib import Path
 import numpy as np
 import pytest
 from making import vectors
+from making.manifests import manifest
 
 from preflint.api import ANGLES, Clear, Finding, NotApplicable, positions
 from preflint.testing import inspect_text, marked, outcome
@@ -49,15 +50,13 @@ STAYS = {key: oracle_nut_stays(*key) for key in product(TURNINGS, TURNINGS, WAYS
 INVERTED, FLIGHT = (False, True), (True, True)
 
 
-def manifest(layout: str, rotors: dict[str, tuple[str, str, str, str, str | None]]) -> str:
-    lines = ["preflint: 1", f"aircraft: {{name: Trial, layout: {layout}}}", "rotors:"]
+def rigged(layout: str, rotors: dict[str, tuple[str, str, str, str, str | None]]) -> str:
+    written = {}
     for at, (spin, hand, face, tightens, points) in rotors.items():
         view = f"nut_points: {points}, " if points else ""
-        lines.append(
-            f"  - {{at: {at}, spin: {spin}, {view}prop: {{hand: {hand}, face: {face}}}, "
-            f"fixing: {{kind: nut, nut_kind: plain, nut_tightens: {tightens}}}}}"
-        )
-    return "\n".join(lines) + "\n"
+        fixing = f"fixing: {{kind: nut, nut_kind: plain, nut_tightens: {tightens}}}"
+        written[at] = f"spin: {spin}, {view}prop: {{hand: {hand}, face: {face}}}, {fixing}"
+    return manifest(rotors=written, layout=layout)
 
 
 def arrangements(layout: str) -> Iterator[dict[str, tuple[str, str, str, str, str | None]]]:
@@ -74,7 +73,7 @@ def test_the_oracle_knows_nothing_of_ours():
 @pytest.mark.parametrize("layout", LAYOUTS)
 def test_every_case_at_every_position(layout):
     for rotors in arrangements(layout):
-        text = manifest(layout, rotors)
+        text = rigged(layout, rotors)
         inspected = inspect_text(text)
         states = {at: STATES[case[:3]] for at, case in rotors.items()}
         assert set(states.values()) != {INVERTED}
@@ -119,7 +118,7 @@ def test_a_whole_aircraft_in_either_rig(layout, mirrored, points):
             hand, face = next((h, f) for (s, h, f), seen in STATES.items() if s == spin and seen == rig)
             tightens = next(t for t in TURNINGS if STAYS[spin, t, view])
             rotors[at] = (spin, hand, face, tightens, points)
-        inspected = inspect_text(manifest(layout, rotors))
+        inspected = inspect_text(rigged(layout, rotors))
         whole = outcome(inspected, "rotation/inverted-rig")
         assert isinstance(whole, Finding if rig == INVERTED else Clear)
         for at in rotors:
@@ -148,7 +147,7 @@ def test_one_rotor_left_out_of_the_inverted_rig_is_no_longer_said_once(layout):
             wanted = FLIGHT if at == left else INVERTED
             hand, face = next((h, f) for (s, h, f), seen in STATES.items() if s == spin and seen == wanted)
             rotors[at] = (spin, hand, face, "cw", None)
-        inspected = inspect_text(manifest(layout, rotors))
+        inspected = inspect_text(rigged(layout, rotors))
         assert isinstance(outcome(inspected, "rotation/inverted-rig"), Clear)
         for at in spins:
             assert isinstance(outcome(inspected, "rotation/prop-state", at), Clear if at == left else Finding)

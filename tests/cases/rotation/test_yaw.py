@@ -5,7 +5,7 @@ from functools import partial
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from making.manifests import answer, expect
+from making.manifests import answer, expect, manifest
 
 from preflint.api import ANGLES, Clear, Finding, Unproven, positions
 from preflint.testing import marked
@@ -13,20 +13,17 @@ from preflint.testing import marked
 
 def named(layout: str, spins: str, sizes: dict[str, str] | None = None) -> str:
     """``spins``: P (ccw, pushes the nose right) or N (cw) for each position in walk-round order."""
-    lines = ["preflint: 1", f"aircraft: {{name: Trial, layout: {layout}}}", "rotors:"]
+    rotors = {}
     for at, spin in zip(positions(layout), spins, strict=True):
-        prop = f", prop: {{{sizes[at]}}}" if sizes else ""
-        lines.append(f"  - {{at: {at}, spin: {'ccw' if spin == 'P' else 'cw'}{prop}}}")
-    return "\n".join(lines) + "\n"
+        rotors[at] = f"spin: {'ccw' if spin == 'P' else 'cw'}" + (f", prop: {{{sizes[at]}}}" if sizes else "")
+    return manifest(rotors=rotors, layout=layout)
 
 
 def custom(places: list[tuple[float, float]], spins: str) -> str:
-    lines = ["preflint: 1", "aircraft: {name: Trial, layout: custom}", "rotors:"]
-    for i, ((x, y), spin) in enumerate(zip(places, spins, strict=True)):
-        lines.append(
-            f"  - {{at: arm-{'abcdefghijkl'[i]}, place_mm: [{x}, {y}, 0], spin: {'ccw' if spin == 'P' else 'cw'}}}"
-        )
-    return "\n".join(lines) + "\n"
+    rotors = {}
+    for arm, (x, y), spin in zip("abcdefghijkl", places, spins, strict=False):
+        rotors[f"arm-{arm}"] = f"place_mm: [{x}, {y}, 0], spin: {'ccw' if spin == 'P' else 'cw'}"
+    return manifest(rotors=rotors, layout="custom")
 
 
 def ring(count: int) -> list[tuple[float, float]]:

@@ -132,20 +132,20 @@ FAULTS = [
 TABLE: dict[str, dict[str, str]] = {}
 
 
-def manifest(name: str) -> str:
+def of_the_club(name: str) -> str:
     return (CLUB / f"{name}.airframe.yaml").read_text(encoding="utf-8")
 
 
 @pytest.mark.parametrize("name", GO)
 def test_the_untouched_aircraft_gives_nothing(name: str) -> None:
-    inspected = inspect_text(manifest(name), files=FILES)
+    inspected = inspect_text(of_the_club(name), files=FILES)
     assert (inspected.verdict, findings(inspected), open_questions(inspected)) == ("go", [], [])
 
 
 @pytest.mark.parametrize("name", GO)
 @pytest.mark.parametrize("fault", FAULTS, ids=lambda fault: fault.name.replace(" ", "-"))
 def test_a_seeded_fault_is_found(fault, name: str) -> None:  # type: ignore[no-untyped-def]
-    fault_made = fault.seed(manifest(name))
+    fault_made = fault.seed(of_the_club(name))
     if fault_made is None:
         TABLE.setdefault(fault.name, {})[name] = "-"
         return

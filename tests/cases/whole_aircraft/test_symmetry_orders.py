@@ -19,7 +19,7 @@ PAIRS = ("voltage_comparison", "current_comparison", "heading_check")  # their r
 def said(aircraft, files=FILES):
     """Every answer in full, but for where things stand in the file."""
     inspected = symmetry.inspect_text(text_of(aircraft), files=files)
-    words = ("message", "evidence", "do", "because")
+    words = ("message", "evidence", "do", "mind", "because")
     return inspected.verdict, sorted(
         (r.rule.id, r.at or "", type(r.outcome).__name__, *(str(getattr(r.outcome, word, "")) for word in words))
         for r in inspected.results

@@ -5,41 +5,29 @@ import math
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from making.manifests import answer, expect, opening
+from making.comparisons import CLAMP, amperes
+from making.manifests import answer, expect, manifest
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
-from preflint.testing import inspect_text, marked, outcome
+from preflint.testing import marked
 
 THROTTLE = "power_sensing/hover-throttle"
 PACKS = "packs: [{label: A1, chemistry: lipo, cells: 4}]\n"
 ROWS = "[[0, 0.1, 0.0], [35, 8.8, 9.0], [55, 20.9, 21.4]]"
 
 
-def manifest(
-    current=18.2,
-    throttle=50,
-    rows=ROWS,
-    packs=PACKS,
-    compared="",
-    flown="",
-    now=26.4,
-    then=26.4,
-    columns="throttle_percent, indicated_a, reference_a",
-):
-    return (
-        f"{opening()}"
-        f"{packs}power_sensing: {{sensor_mv_per_a: {now}, zero_mv: 512}}\nrecords:\n  current_comparison:\n"
-        f"    - date: 2026-05-16\n      route: restrained\n{compared}"
-        "      in_force: {sensor_mv_per_a: 26.4, zero_mv: 512}\n"
-        "      reference: {instrument: clamp meter, accuracy_percent: 1.5, resolution_a: 0.1}\n"
-        f"      columns: [{columns}]\n      rows: {rows}\n"
-        f"  hover:\n    - {{date: 2026-05-17, mean_current_a: {current}, throttle_percent: {throttle}{flown}, "
-        f"in_force: {{sensor_mv_per_a: {then}}}}}\n"
+def hovering(current=18.2, throttle=50, rows=ROWS, packs=PACKS, compared="", flown="", now=26.4, then=26.4, **columns):
+    hover = (
+        f"date: 2026-05-17, mean_current_a: {current}, throttle_percent: {throttle}{flown}, "
+        f"in_force: {{sensor_mv_per_a: {then}}}"
     )
+    comparison = amperes(rows, CLAMP, taken=f"route: restrained{compared}", **columns)
+    fitted = f"power_sensing: {{sensor_mv_per_a: {now}, zero_mv: 512}}\n"
+    return manifest(packs, fitted, records={"current_comparison": comparison, "hover": hover})
 
 
 def test_a_hover_that_contradicts_the_comparison_in_full():
-    text = manifest(60)
+    text = hovering(60)
     found = expect(Finding, answer(text, THROTTLE))
     assert found.message == ("the hover drew 60.0 A at 50 % throttle, where the current comparison reads 17.8 A")
     assert found.evidence == (
@@ -64,11 +52,11 @@ def test_a_hover_that_contradicts_the_comparison_in_full():
 def test_both_sides_of_half_as_much_again(ratio, kind):
     power = math.log(21.4 / 9) / math.log(55 / 35)
     there = 9 * (50 / 35) ** power
-    assert isinstance(answer(manifest(round(ratio * there, 3)), THROTTLE), kind)
+    assert isinstance(answer(hovering(round(ratio * there, 3)), THROTTLE), kind)
 
 
 def test_too_near_to_tell_in_full():
-    open_ = expect(Unproven, answer(manifest(26.7), THROTTLE))
+    open_ = expect(Unproven, answer(hovering(26.7), THROTTLE))
     assert open_.cause == "uncertain"
     assert open_.message == (
         "the hover draws 1.50 ± 0.09 of what the comparison reads at 50 % throttle: too near the limit to tell"
@@ -77,7 +65,7 @@ def test_too_near_to_tell_in_full():
 
 
 def test_a_reading_at_that_throttle_counts_by_itself():
-    seen = expect(Clear, answer(manifest(21, 55), THROTTLE))
+    seen = expect(Clear, answer(hovering(21, 55), THROTTLE))
     assert "21.4 A at 55 %, so 21.4 A at 55 %; the hover draws 0.98 ± 0.03 of it" in seen.evidence
 
 
@@ -88,36 +76,36 @@ def test_a_reading_at_that_throttle_counts_by_itself():
 ])
 def test_readings_far_away_tell_little(rows, throttle, kind):
     current = 17.7 if throttle == 50 else 3.0 if throttle == 20 else 12.0
-    assert isinstance(answer(manifest(current, throttle, rows), THROTTLE), kind)
+    assert isinstance(answer(hovering(current, throttle, rows), THROTTLE), kind)
 
 
 def test_a_gross_contradiction_needs_no_reading_nearby():
-    assert isinstance(answer(manifest(60, 50, "[[0, 0.1, 0.0], [55, 20.9, 21.4]]"), THROTTLE), Finding)
+    assert isinstance(answer(hovering(60, 50, "[[0, 0.1, 0.0], [55, 20.9, 21.4]]"), THROTTLE), Finding)
 
 
 def test_the_settings_installed_count():
     # 60 A shown with half the scale in force were 30 A as installed; 36.4 A were 18.2 A.
-    assert isinstance(answer(manifest(36.4, then=13.2), THROTTLE), Clear)
-    assert isinstance(answer(manifest(18.2, then=79.2), THROTTLE), Finding)
+    assert isinstance(answer(hovering(36.4, then=13.2), THROTTLE), Clear)
+    assert isinstance(answer(hovering(18.2, then=79.2), THROTTLE), Finding)
 
 
 def test_readings_at_one_throttle_are_averaged():
     rows = "[[0, 0.1, 0.0], [50, 16.9, 17.0], [50, 18.9, 19.0]]"
-    assert "18.0 A at 50 %, so 18.0 A" in answer(manifest(18, 50, rows), THROTTLE).evidence
+    assert "18.0 A at 50 %, so 18.0 A" in answer(hovering(18, 50, rows), THROTTLE).evidence
 
 
 @pytest.mark.parametrize(("packs", "compared", "flown", "kind"), [
     (PACKS, "", "", Clear),
     ("", "", "", Unproven),
-    ("packs: [{label: A1, cells: 4}, {label: B2, cells: 4}]\n", "      pack: A1\n", ", pack: B2", Clear),
-    ("packs: [{label: A1, cells: 4}, {label: B2, cells: 6}]\n", "      pack: A1\n", ", pack: B2", NotApplicable),
-    ("packs: [{label: A1, cells: 4}, {label: B2, cells: 6}]\n", "      pack: A1\n", ", pack: A1", Clear),
-    ("packs: [{label: A1, cells: 4}, {label: B2, cells: 6}]\n", "      pack: A1\n", "", Unproven),
+    ("packs: [{label: A1, cells: 4}, {label: B2, cells: 4}]\n", "\npack: A1", ", pack: B2", Clear),
+    ("packs: [{label: A1, cells: 4}, {label: B2, cells: 6}]\n", "\npack: A1", ", pack: B2", NotApplicable),
+    ("packs: [{label: A1, cells: 4}, {label: B2, cells: 6}]\n", "\npack: A1", ", pack: A1", Clear),
+    ("packs: [{label: A1, cells: 4}, {label: B2, cells: 6}]\n", "\npack: A1", "", Unproven),
     ("packs: [{label: A1}]\n", "", "", Unproven),
-    ("packs: [{label: A1}]\n", "      pack: A1\n", ", pack: A1", Clear),
+    ("packs: [{label: A1}]\n", "\npack: A1", ", pack: A1", Clear),
 ])
 def test_only_packs_with_one_number_of_cells(packs, compared, flown, kind):
-    text = manifest(packs=packs, compared=compared, flown=flown)
+    text = hovering(packs=packs, compared=compared, flown=flown)
     seen = expect(kind, answer(text, THROTTLE))
     if kind is NotApplicable:
         assert seen.because == "hover and current comparison were made with different numbers of cells"
@@ -133,21 +121,19 @@ def test_what_is_missing():
         (", throttle_percent: 50", "throttle_percent of the hover of 2026-05-17 is not recorded"),
         ("mean_current_a: 18.2, ", "mean_current_a of the hover of 2026-05-17 is not recorded"),
     ):
-        text = manifest()
+        text = hovering()
         assert gone in text
         open_ = expect(Unproven, answer(text.replace(gone, ""), THROTTLE))
         assert (open_.cause, open_.message) == ("absent", says)
-    bare = outcome(
-        inspect_text(manifest(rows="[[0.1, 0.0], [20.9, 21.4]]", columns="indicated_a, reference_a")), THROTTLE
-    )
+    bare = answer(hovering(rows="[[0.1, 0.0], [20.9, 21.4]]", columns="indicated_a, reference_a"), THROTTLE)
     assert isinstance(bare, Unproven)
     assert bare.message == "the readings of 2026-05-16 note no throttle"
-    still = expect(Unproven, answer(manifest(throttle=0), THROTTLE))
+    still = expect(Unproven, answer(hovering(throttle=0), THROTTLE))
     assert still.message == "the hover is recorded at no throttle"
 
 
 def test_where_it_is_not_asked():
-    text = manifest()
+    text = hovering()
     head, _, rest = text.partition("records:\n")
     of_comparison, _, of_hover = rest.partition("  hover:\n")
     assert answer(f"{head}records:\n{of_comparison}", THROTTLE) == NotApplicable("no hover is recorded")
@@ -158,7 +144,7 @@ def test_where_it_is_not_asked():
 
 
 def test_a_stale_comparison_vouches_for_nothing():
-    text = manifest(60) + "logbook:\n  - {date: 2026-05-17, kind: firmware, part: flight-controller}\n"
+    text = hovering(60) + "logbook:\n  - {date: 2026-05-17, kind: firmware, part: flight-controller}\n"
     open_ = expect(Unproven, answer(text, THROTTLE))
     assert open_.cause in ("stale", "order-open")
 
@@ -172,4 +158,4 @@ def test_no_honest_drive_is_found(power, top, throttle, apart):
         for level in (0, 25, 40, 55, 70)
     )
     current = round(top * (throttle / 70) ** power * apart, 2)
-    assert not isinstance(answer(manifest(current, throttle, f"[{rows}]"), THROTTLE), Finding)
+    assert not isinstance(answer(hovering(current, throttle, f"[{rows}]"), THROTTLE), Finding)

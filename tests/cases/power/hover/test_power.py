@@ -5,36 +5,20 @@ import math
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from making.manifests import answer, expect, opening
+from making.hovering import SEA_LEVEL, hover
+from making.manifests import answer, expect, manifest
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import computed, inspect_text, marked, outcome
 
 POWER, EFFICIENCY = "power_sensing/hover-power", "power_sensing/hover-efficiency"
 
-SEA_LEVEL = "{elevation_m: 0, temperature_c: 15, station_pressure_hpa: 1013.25, relative_humidity_percent: 0}"
 
-
-def manifest(
-    current=11.0,
-    volts=15.0,
-    mass=1500,
-    layout="quad-x",
-    diameter=10,
-    height=3,
-    wind=0,
-    lasted=60,
-    more="",
-    site=None,
-    arm=260,
+def hovering(
+    current=11.0, volts=15.0, mass=1500, layout="quad-x", diameter=10, site=SEA_LEVEL, arm=260, more="", **how
 ):
-    return (
-        f"preflint: 1\naircraft: {{name: Trial, layout: {layout}, arm_mm: {arm}}}\n"
-        f"site: {site or SEA_LEVEL}\n"
-        f"every_rotor: {{prop: {{diameter_in: {diameter}}}}}\n{more}records:\n  hover:\n"
-        f"    - {{date: 2026-05-17, mean_current_a: {current}, mean_voltage_v: {volts}, duration_s: {lasted}, "
-        f"takeoff_mass_g: {mass}, height_m: {height}, wind_m_s: {wind}}}\n"
-    )
+    about = f"site: {site}\nevery_rotor: {{prop: {{diameter_in: {diameter}}}}}\n{more}"
+    return manifest(about, records={"hover": hover(current, volts, mass, **how)}, layout=layout, more=f"arm_mm: {arm}")
 
 
 # Momentum theory, P = T^1.5/sqrt(2 rho A), ISO 2533 sea level (1.225 kg/m3), worked out apart with numpy 2.4.6.
@@ -43,7 +27,7 @@ def manifest(
     [(1500, "quad-x", 10, 80.062), (2500, "hexa-x", 12, 117.212), (1000, "quad-x", 5, 87.160)],
 )
 def test_ideal_power_of_published_cases(mass, layout, inches, watts):
-    seen = inspect_text(manifest(current=30, mass=mass, layout=layout, diameter=inches, arm=900))
+    seen = inspect_text(hovering(current=30, mass=mass, layout=layout, diameter=inches, arm=900))
     assert computed(seen, "implied_efficiency").value == pytest.approx(watts / (30 * 15), rel=1e-4)
     assert computed(seen, "hover_power_w").value == 450
 
@@ -52,11 +36,11 @@ def test_the_tilt_rotor_of_the_textbook():
     # J. G. Leishman, Principles of Helicopter Aerodynamics, chapter 2 (from memory, recomputed): 45 000 lb on two
     # rotors of 38 ft at 0.002378 slug/ft3 (1.2256 kg/m3), 1970 kW each. Scaled here by 1/200 in mass and in area,
     # so that the disc loading, and with it the watts for each newton, stay.
-    text = (
-        f"{opening('Trial', 'custom', more='takeoff_mass_g: 102058')}"
-        "site: {temperature_c: 14.86, station_pressure_hpa: 1013.25, relative_humidity_percent: 0}\n"
-        "rotors:\n  - {at: left, place_mm: [0, -1000, 0], prop: {diameter_in: 32.244}}\n"
-        "  - {at: right, place_mm: [0, 1000, 0], prop: {diameter_in: 32.244}}\n"
+    places = {"left": -1000, "right": 1000}
+    text = manifest(
+        "site: {temperature_c: 14.86, station_pressure_hpa: 1013.25, relative_humidity_percent: 0}\n",
+        rotors={at: f"place_mm: [0, {y}, 0], prop: {{diameter_in: 32.244}}" for at, y in places.items()},
+        layout="custom", more="takeoff_mass_g: 102058",
     )
     assert computed(inspect_text(text), "ideal_hover_power_w").value == pytest.approx(2 * 9850, rel=2e-3)
 
@@ -68,7 +52,7 @@ def test_the_tilt_rotor_of_the_textbook():
 )
 def test_density_at_the_site(celsius, hectopascal, percent, density):
     site = f"{{temperature_c: {celsius}, station_pressure_hpa: {hectopascal}, relative_humidity_percent: {percent}}}"
-    air = computed(inspect_text(manifest(site=site)), "air_density_kg_m3")
+    air = computed(inspect_text(hovering(site=site)), "air_density_kg_m3")
     assert air.value == pytest.approx(density, rel=1e-3)
     assert abs(air.value - density) < 2 * air.standard_uncertainty
 
@@ -77,24 +61,24 @@ def test_an_unknown_humidity_and_pressure_widen_the_density():
     known = "{elevation_m: 500, temperature_c: 30, station_pressure_hpa: 954.6, relative_humidity_percent: 50}"
     humid = "{elevation_m: 500, temperature_c: 30, station_pressure_hpa: 954.6}"
     neither = "{elevation_m: 500, temperature_c: 30}"
-    told = [computed(inspect_text(manifest(site=site)), "air_density_kg_m3") for site in (known, humid, neither)]
+    told = [computed(inspect_text(hovering(site=site)), "air_density_kg_m3") for site in (known, humid, neither)]
     assert told[0].standard_uncertainty < told[1].standard_uncertainty < told[2].standard_uncertainty
     assert [one.value for one in told] == pytest.approx([told[0].value] * 3, rel=1e-3)
 
 
 def test_an_unknown_temperature_widens_the_density_to_any_that_is_flown_in():
     site = "{elevation_m: 0, station_pressure_hpa: 1013.25, relative_humidity_percent: 0}"
-    told = computed(inspect_text(manifest(site=site)), "air_density_kg_m3")
+    told = computed(inspect_text(hovering(site=site)), "air_density_kg_m3")
     # ISO 2533: dry air at 1013.25 hPa has 1.3943 kg/m³ at -20 °C and 1.1096 kg/m³ at 45 °C (p / 287.05287 T)
     half = 1.96 * told.standard_uncertainty
     assert told.value - half < 1.1096
     assert told.value + half > 1.3943 * 0.999
-    expect(Finding, answer(manifest(site=site, current=3), POWER))
-    expect(Unproven, answer(manifest(site=site, current=5.3), POWER))
+    expect(Finding, answer(hovering(site=site, current=3), POWER))
+    expect(Unproven, answer(hovering(site=site, current=5.3), POWER))
 
 
 def test_too_little_power_in_full():
-    text = manifest(current=4.8)
+    text = hovering(current=4.8)
     found = expect(Finding, answer(text, POWER))
     assert found.message == (
         "the hover shows 72 W, but open rotors of this size need 80 W at the least: volts or amperes read low"
@@ -115,7 +99,7 @@ def test_too_little_power_in_full():
 
 @pytest.mark.parametrize(("watts", "kind"), [(77.0, Finding), (78.5, Unproven), (81.5, Unproven), (83.5, Clear)])
 def test_both_sides_of_the_bound(watts, kind):
-    assert isinstance(answer(manifest(current=watts / 15), POWER), kind)
+    assert isinstance(answer(hovering(current=watts / 15), POWER), kind)
 
 
 @pytest.mark.parametrize(
@@ -123,11 +107,11 @@ def test_both_sides_of_the_bound(watts, kind):
     [(0.24, Finding), (0.25, Unproven), (0.27, Clear), (0.5, Clear), (0.8, Clear), (0.85, Unproven), (0.9, Finding)],
 )
 def test_both_sides_of_the_plausible_efficiencies(efficiency, kind):
-    assert isinstance(answer(manifest(current=80.062 / 15 / efficiency), EFFICIENCY), kind)
+    assert isinstance(answer(hovering(current=80.062 / 15 / efficiency), EFFICIENCY), kind)
 
 
 def test_a_low_efficiency_in_full():
-    found = expect(Finding, answer(manifest(current=24), EFFICIENCY))
+    found = expect(Finding, answer(hovering(current=24), EFFICIENCY))
     assert found.message == "the hover's efficiency comes out at 0.22, which is less than such drives have"
     assert found.do == (
         "compare current and voltage with a meter: volts × amperes may read high; look at mass and prop diameters, "
@@ -143,7 +127,7 @@ def test_a_low_efficiency_in_full():
 ])
 @pytest.mark.parametrize("rule", [POWER, EFFICIENCY])
 def test_conditions(change, says, mark, rule):
-    text = manifest(current=4.8, **change)
+    text = hovering(current=4.8, **change)
     open_ = expect(Unproven, answer(text, rule))
     assert open_.message == says
     assert marked(text, open_.place) == mark
@@ -151,7 +135,7 @@ def test_conditions(change, says, mark, rule):
 
 @pytest.mark.parametrize(("change", "kind"), [({"height": 0.507}, Unproven), ({"height": 0.509}, Clear)])
 def test_two_diameters_above_the_ground(change, kind):
-    assert isinstance(answer(manifest(**change), POWER), kind)
+    assert isinstance(answer(hovering(**change), POWER), kind)
 
 
 @pytest.mark.parametrize(
@@ -160,7 +144,7 @@ def test_two_diameters_above_the_ground(change, kind):
 )
 def test_both_sides_of_wind_and_duration(change, kind):
     for rule in (POWER, EFFICIENCY):
-        assert isinstance(answer(manifest(**change), rule), kind)
+        assert isinstance(answer(hovering(**change), rule), kind)
 
 
 @pytest.mark.parametrize(("gone", "says"), [
@@ -174,7 +158,7 @@ def test_both_sides_of_wind_and_duration(change, kind):
     (", arm_mm: 260", None),
 ])
 def test_what_is_not_recorded_is_open_or_widens_the_bound(gone, says):
-    text = manifest()
+    text = hovering()
     assert gone in text
     seen = answer(text.replace(gone, "").replace(", }", "}"), POWER)
     if says is None:
@@ -189,7 +173,7 @@ def test_what_is_not_recorded_is_open_or_widens_the_bound(gone, says):
     "gone", ["mean_current_a: 11.0, ", "mean_voltage_v: 15.0, ", "duration_s: 60, ", ", height_m: 3", ", wind_m_s: 0"]
 )
 def test_what_is_missing_is_asked_for(gone):
-    text = manifest()
+    text = hovering()
     assert gone in text
     for rule in (POWER, EFFICIENCY):
         open_ = expect(Unproven, answer(text.replace(gone, ""), rule))
@@ -197,7 +181,7 @@ def test_what_is_missing_is_asked_for(gone):
 
 
 def test_no_hover_no_question():
-    text = manifest().partition("records:")[0]
+    text = hovering().partition("records:")[0]
     for rule in (POWER, EFFICIENCY):
         assert answer(text, rule) == NotApplicable("no hover is recorded")
         none = inspect_text(text + "power_sensing: none\n")
@@ -205,18 +189,18 @@ def test_no_hover_no_question():
 
 
 def test_a_stale_hover_vouches_for_nothing():
-    text = manifest(current=4.8) + "logbook:\n  - {date: 2026-05-18, kind: replaced, part: motor, at: front-left}\n"
+    text = hovering(current=4.8) + "logbook:\n  - {date: 2026-05-18, kind: replaced, part: motor, at: front-left}\n"
     stale = expect(Unproven, answer(text, POWER))
     assert stale.cause == "stale"
 
 
 def test_a_coaxial_pair_needs_more_and_overlap_too():
-    pair = computed(inspect_text(manifest(layout="x8")), "implied_efficiency").value
-    apart = computed(inspect_text(manifest(layout="octo-x", diameter=5)), "implied_efficiency").value
+    pair = computed(inspect_text(hovering(layout="x8")), "implied_efficiency").value
+    apart = computed(inspect_text(hovering(layout="octo-x", diameter=5)), "implied_efficiency").value
     # 260 mm arms put eight props of 5 in clear of each other; the x8's have twice the diameter, four times the disc.
     assert pair == pytest.approx(apart / 2 * 1.281, rel=1e-3)
-    clear = computed(inspect_text(manifest(diameter=14)), "implied_efficiency").value  # 368 mm apart, 356 mm wide
-    wide = computed(inspect_text(manifest(diameter=16)), "implied_efficiency").value  # 406 mm wide: they overlap
+    clear = computed(inspect_text(hovering(diameter=14)), "implied_efficiency").value  # 368 mm apart, 356 mm wide
+    wide = computed(inspect_text(hovering(diameter=16)), "implied_efficiency").value  # 406 mm wide: they overlap
     assert wide > clear * 14 / 16 * 1.01
 
 
@@ -237,7 +221,7 @@ def test_no_real_drive_is_found(mass, inches, layout, celsius, hectopascal, meri
     watts = rotors * thrust**1.5 / math.sqrt(2 * density * area) / merit
     watts *= 1.281 if layout in ("y6", "x8") else 1
     site = f"{{temperature_c: {celsius}, station_pressure_hpa: {hectopascal}}}"
-    text = manifest(round(watts / 15, 4), 15, mass, layout, inches, 3, site=site, arm=900)
+    text = hovering(round(watts / 15, 4), 15, mass, layout, inches, site, 900)
     assert isinstance(answer(text, POWER), Clear)
 
 
@@ -246,14 +230,14 @@ def test_wind_lowers_the_bound_as_theory_says():
     v = hover = 5.44270
     for _ in range(200):
         v = (v + hover**2 / math.hypot(3, v)) / 2
-    evidence = answer(manifest(wind=3), POWER).evidence
+    evidence = answer(hovering(wind=3), POWER).evidence
     assert f"3 m/s of wind {80.062 * v / hover:.0f} W" in evidence
 
 
 def test_changed_settings_change_the_power():
     more = "power_sensing: {divider_ratio: 14.0, sensor_mv_per_a: 20.0}\n"
     then = "wind_m_s: 0, in_force: {divider_ratio: 7.0, sensor_mv_per_a: 10.0}}"
-    text = manifest(more=more).replace("wind_m_s: 0}", then)
+    text = hovering(more=more).replace("wind_m_s: 0}", then)
     assert computed(inspect_text(text), "hover_power_w").value == pytest.approx(11 * 15 * 2 / 2)
     told = text.replace("sensor_mv_per_a: 10.0}}", "sensor_mv_per_a: 20.0}}")
     assert computed(inspect_text(told), "hover_power_w").value == pytest.approx(11 * 15 * 2)

@@ -5,13 +5,13 @@ import math
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
-from making.manifests import answer, expect
+from making.hovering import SEA_LEVEL, hover
+from making.manifests import answer, expect, manifest
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import marked
 
 STAND = "power_sensing/hover-stand"
-SEA_LEVEL = "{elevation_m: 0, temperature_c: 15, station_pressure_hpa: 1013.25, relative_humidity_percent: 0}"
 
 
 def stand_row(thrust, volts=15.0, per=0.018, power=1.3):
@@ -19,29 +19,19 @@ def stand_row(thrust, volts=15.0, per=0.018, power=1.3):
     return f"[{thrust}, {round(per * thrust**power / volts, 4)}, {volts}]"
 
 
-def manifest(
-    current,
-    volts=15.0,
-    mass=1500,
-    layout="quad-x",
-    height=100,
-    wind=0,
-    lasted=60,
-    rows=None,
-    more="",
-    now=26.4,
-    then=26.4,
+def hovering(
+    current, volts=15.0, mass=1500, layout="quad-x", rows=None, more="", now=26.4, then=26.4, height=100, **how
 ):
     rows = rows or f"[{', '.join(stand_row(thrust) for thrust in (50, 200, 400, 800))}]"
-    return (
-        f"preflint: 1\naircraft: {{name: Trial, layout: {layout}, arm_mm: 400}}\nsite: {SEA_LEVEL}\n"
-        "every_rotor: {prop: {diameter_in: 10}}\n"
-        f"power_sensing: {{sensor_mv_per_a: {now}}}\n{more}records:\n"
-        "  thrust_stand:\n    - date: 2026-05-10\n"
-        f"      columns: [thrust_g, current_a, voltage_v]\n      rows: {rows}\n"
-        f"  hover:\n    - {{date: 2026-05-17, mean_current_a: {current}, mean_voltage_v: {volts}, "
-        f"duration_s: {lasted}, takeoff_mass_g: {mass}, height_m: {height}, wind_m_s: {wind}, "
-        f"in_force: {{sensor_mv_per_a: {then}}}}}\n"
+    noted = f", in_force: {{sensor_mv_per_a: {then}}}"
+    return manifest(
+        f"site: {SEA_LEVEL}\nevery_rotor: {{prop: {{diameter_in: 10}}}}\n"
+        f"power_sensing: {{sensor_mv_per_a: {now}}}\n{more}",
+        records={
+            "thrust_stand": f"date: 2026-05-10\ncolumns: [thrust_g, current_a, voltage_v]\nrows: {rows}\n",
+            "hover": hover(current, volts, mass, height, more=noted, **how),
+        },
+        layout=layout, more="arm_mm: 400",
     )
 
 
@@ -51,7 +41,7 @@ FOUR_A = 4 * ONE_W / 15
 
 
 def test_a_hover_that_shows_too_little_in_full():
-    text = manifest(round(0.8 * FOUR_A, 2))
+    text = hovering(round(0.8 * FOUR_A, 2))
     found = expect(Finding, answer(text, STAND))
     assert found.message == (
         f"the hover shows {0.8 * FOUR_A:.1f} A, 0.80 times what the thrust stand needed for the same lift: "
@@ -68,7 +58,7 @@ def test_a_hover_that_shows_too_little_in_full():
 
 
 def test_a_hover_that_shows_too_much_in_full():
-    found = expect(Finding, answer(manifest(round(1.4 * FOUR_A, 2)), STAND))
+    found = expect(Finding, answer(hovering(round(1.4 * FOUR_A, 2)), STAND))
     assert found.message.endswith("amperes read high, or the aircraft takes more than it did")
     assert found.do == (
         "compare the current with a meter, and weigh the aircraft again; look for worn props, a hot motor and stiff "
@@ -83,7 +73,7 @@ def test_a_hover_that_shows_too_much_in_full():
      (1.17, Unproven), (1.20, Finding)],
 )  # fmt: skip
 def test_both_sides_of_both_limits(ratio, kind):
-    seen = expect(kind, answer(manifest(round(ratio * FOUR_A, 3)), STAND))
+    seen = expect(kind, answer(hovering(round(ratio * FOUR_A, 3)), STAND))
     if kind is Unproven:
         assert seen.cause == "uncertain"
         assert seen.message.endswith("of what the thrust stand needed for the same lift: too near the limit to tell")
@@ -91,19 +81,19 @@ def test_both_sides_of_both_limits(ratio, kind):
 
 def test_the_stand_may_have_had_another_voltage():
     rows = f"[{', '.join(stand_row(thrust, 11.8) for thrust in (50, 200, 400, 800))}]"
-    assert isinstance(answer(manifest(round(1.05 * FOUR_A, 3), rows=rows), STAND), Clear)
+    assert isinstance(answer(hovering(round(1.05 * FOUR_A, 3), rows=rows), STAND), Clear)
 
 
 def test_rotors_in_each_others_wake_take_more():
     # By theory 1.281 times for the pair; the stand had one rotor alone. Eight rotors of 187.5 g.
     eight = 8 * 0.018 * 187.5**1.3 / 15
-    evidence = answer(manifest(round(1.281 * eight, 3), layout="x8"), STAND).evidence
+    evidence = answer(hovering(round(1.281 * eight, 3), layout="x8"), STAND).evidence
     assert "the hover draws 1.0" in evidence
-    assert isinstance(answer(manifest(round(0.9 * eight, 3), layout="x8"), STAND), Finding)
+    assert isinstance(answer(hovering(round(0.9 * eight, 3), layout="x8"), STAND), Finding)
 
 
 def test_the_settings_installed_count():
-    assert isinstance(answer(manifest(round(2.1 * FOUR_A, 3), then=13.2), STAND), Clear)
+    assert isinstance(answer(hovering(round(2.1 * FOUR_A, 3), then=13.2), STAND), Clear)
 
 
 @pytest.mark.parametrize(("change", "says"), [
@@ -115,7 +105,7 @@ def test_the_settings_installed_count():
     ({"rows": "[[0, 0.1, 15]]"}, "the thrust stand goes over no thrust at all, but at hover a rotor lifts 375 g"),
 ])
 def test_conditions(change, says):
-    open_ = expect(Unproven, answer(manifest(60, **change), STAND))
+    open_ = expect(Unproven, answer(hovering(60, **change), STAND))
     assert (open_.cause, open_.message) == ("absent", says)
 
 
@@ -128,7 +118,7 @@ RULES = ("power_sensing/hover-power", "power_sensing/hover-efficiency", STAND)
 @pytest.mark.parametrize("rule", RULES)
 def test_volts_that_are_no_packs_hide_no_wrong_current(rule, volts, kind):
     pack = "packs: [{label: A1, chemistry: lipo, cells: 4}]\n"
-    text = manifest(round(FOUR_A * 15 / volts, 3), volts, more=pack)
+    text = hovering(round(FOUR_A * 15 / volts, 3), volts, more=pack)
     told = expect(kind, answer(text, rule))
     if kind is Unproven:
         assert told.message == f"the hover's {volts} V do not lie between 12.0 V and 16.8 V, where its pack lives"
@@ -139,13 +129,13 @@ def test_volts_that_are_no_packs_hide_no_wrong_current(rule, volts, kind):
 
 def test_volts_that_are_no_packs_take_back_no_finding():
     pack = "packs: [{label: A1, chemistry: lipo, cells: 4}]\n"
-    text = manifest(round(0.2 * FOUR_A, 3), 20.0, more=pack)
+    text = hovering(round(0.2 * FOUR_A, 3), 20.0, more=pack)
     assert isinstance(answer(text, "power_sensing/hover-power"), Finding)
 
 
 @pytest.mark.parametrize("rule", RULES)
 def test_amperes_beyond_the_sensor_are_not_this_aircrafts(rule):
-    text = manifest(FOUR_A).replace("{sensor_mv_per_a: 26.4}\n", "{sensor_mv_per_a: 26.4, zero_mv: 330, INPUT}\n")
+    text = hovering(FOUR_A).replace("{sensor_mv_per_a: 26.4}\n", "{sensor_mv_per_a: 26.4, zero_mv: 330, INPUT}\n")
     reaches = 330 + 26.4 * FOUR_A  # mV at the input
     assert isinstance(answer(text.replace("INPUT", f"input_full_scale_mv: {reaches:.0f}"), rule), Clear)
     told = expect(Unproven, answer(text.replace("INPUT", f"input_full_scale_mv: {0.95 * reaches:.0f}"), rule))
@@ -154,7 +144,7 @@ def test_amperes_beyond_the_sensor_are_not_this_aircrafts(rule):
 
 @pytest.mark.parametrize("rule", RULES)
 def test_a_zero_set_anew_that_leaves_no_current(rule):
-    text = manifest(FOUR_A).replace(
+    text = hovering(FOUR_A).replace(
         "power_sensing: {sensor_mv_per_a: 26.4}", "power_sensing: {sensor_mv_per_a: 26.4, zero_mv: 900}"
     )
     told = expect(Unproven, answer(text.replace("in_force: {", "in_force: {zero_mv: 100, "), rule))
@@ -165,7 +155,7 @@ def test_a_zero_set_anew_that_leaves_no_current(rule):
 
 
 def test_where_it_is_not_asked():
-    text = manifest(12)
+    text = hovering(12)
     head, _, rest = text.partition("records:\n")
     of_stand, _, of_hover = rest.partition("  hover:\n")
     assert answer(f"{head}records:\n{of_stand}", STAND) == NotApplicable("no hover is recorded")
@@ -179,14 +169,14 @@ def test_where_it_is_not_asked():
     "gone", ["mean_voltage_v: 15.0, ", "duration_s: 60, ", "takeoff_mass_g: 1500, ", "height_m: 100, "]
 )
 def test_what_is_missing(gone):
-    text = manifest(12)
+    text = hovering(12)
     assert gone in text
     open_ = expect(Unproven, answer(text.replace(gone, ""), STAND))
     assert open_.cause == "absent"
 
 
 def test_a_new_motor_makes_the_stand_stale():
-    text = manifest(12).replace("records:", "logbook:\n  - {date: 2026-05-12, kind: replaced, part: motor}\nrecords:")
+    text = hovering(12).replace("records:", "logbook:\n  - {date: 2026-05-12, kind: replaced, part: motor}\nrecords:")
     open_ = expect(Unproven, answer(text, STAND))
     assert open_.cause == "stale"
 
@@ -200,7 +190,7 @@ def test_a_drive_like_that_on_the_stand_is_clear(mass, power, per, volts, order)
     rows = f"[{', '.join(stand_row(thrust, 15.0, per, power) for thrust in order)}]"
     current = 1.05 * 4 * per * (mass / 4) ** power / volts
     assume(current <= 1000)  # more is refused as a manifest
-    text = manifest(round(current, 4), round(volts, 3), mass, rows=rows)
+    text = hovering(round(current, 4), round(volts, 3), mass, rows=rows)
     assert isinstance(answer(text, STAND), Clear)
 
 
@@ -209,5 +199,5 @@ def test_wind_saves_as_theory_says():
     v = hover = 5.44270
     for _ in range(200):
         v = (v + hover**2 / math.hypot(3, v)) / 2
-    evidence = answer(manifest(12, wind=3), STAND).evidence
+    evidence = answer(hovering(12, wind=3), STAND).evidence
     assert f"{4 * ONE_W * v / hover:.0f} W for 1500 g" in evidence

@@ -4,21 +4,22 @@ import math
 
 import numpy as np
 import pytest
-from making.manifests import answer, expect, opening
+from making.comparisons import volts
+from making.manifests import answer, expect, manifest
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import computed, inspect_text, marked, outcome
 
 SUM = "power_sensing/cell-sum"
-HEAD = opening()
 
 
 def cells(cells_v="[3.85, 3.84, 3.85]", pack_v="11.55", accuracy="accuracy_percent: 0.5", count=3):
-    return (
-        HEAD + f"packs: [{{label: A1, chemistry: lipo, cells: {count}}}]\nrecords:\n  cell_voltages:\n"
-        f"    - {{date: 2026-05-17, pack: A1, cells_v: {cells_v}, pack_v: {pack_v}, "
-        f"reference: {{instrument: meter, {accuracy}}}}}\n"
+    entry = (
+        f"date: 2026-05-17, pack: A1, cells_v: {cells_v}, pack_v: {pack_v}, "
+        f"reference: {{instrument: meter, {accuracy}}}"
     )
+    pack = f"packs: [{{label: A1, chemistry: lipo, cells: {count}}}]\n"
+    return manifest(pack, records={"cell_voltages": entry})
 
 
 def test_a_cell_that_reads_low_in_full():
@@ -114,14 +115,13 @@ def test_cells_that_cannot_be_judged():
     assert answer(other_pack, SUM, "A1") == nothing
 
 
-def two(first, second, names=("bench meter", "clamp"), work=""):
-    records = "".join(
-        f"    - date: {day}\n      in_force: {{divider_ratio: {ratio}}}\n      loaded: false\n"
-        f"      reference: {{instrument: {name}, accuracy_percent: {percent}, resolution_v: 0.001}}\n"
-        f"      columns: [indicated_v, reference_v]\n      rows: [[16.001, {volts}]]\n"
-        for day, name, (ratio, percent, volts) in zip(("2026-05-10", "2026-05-17"), names, (first, second), strict=True)
-    )
-    return HEAD + f"power_sensing: {{divider_ratio: 10.0}}\nrecords:\n  voltage_comparison:\n{records}{work}"
+def two(first, second, names=("bench meter", "clamp"), logbook=()):
+    entries = []
+    for day, name, (ratio, percent, v) in zip(("2026-05-10", "2026-05-17"), names, (first, second), strict=True):
+        reference = f"instrument: {name}, accuracy_percent: {percent}, resolution_v: 0.001"
+        entries.append(volts(f"[[16.001, {v}]]", reference, ratio, date=day))
+    fitted = "power_sensing: {divider_ratio: 10.0}\n"
+    return manifest(fitted, records={"voltage_comparison": entries}, logbook=logbook)
 
 
 def test_two_instruments_that_agree_or_do_not():
@@ -138,7 +138,7 @@ def test_no_agreement_is_told_of_one_instrument_or_two_sensors():
         two((10.0, 0.5, "16.001"), (10.0, 0.5, "16.161"), ("Bench meter", "bench meter")),
         two(
             (10.0, 0.5, "16.001"), (10.0, 0.5, "16.161"),
-            work="logbook:\n  - {date: 2026-05-12, kind: replaced, part: power-sensor}\n",
+            logbook="date: 2026-05-12, kind: replaced, part: power-sensor",
         ),
     ):
         with pytest.raises(LookupError):

@@ -3,25 +3,23 @@
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from making.manifests import answer, expect, opening
+from making.manifests import answer, expect, manifest
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
-from preflint.testing import inspect_text, marked, outcome
+from preflint.testing import marked
 
 FULL = "power_sensing/full-charge"
+METER = "accuracy_percent: 0.2, resolution_v: 0.001"
 
 
-def manifest(cells, chemistry="lipo", accuracy="accuracy_percent: 0.2, resolution_v: 0.001", full=", full: true"):
-    return (
-        f"{opening()}"
-        f"packs: [{{label: A1, chemistry: {chemistry}, cells: {len(cells)}}}]\nrecords:\n  cell_voltages:\n"
-        f"    - {{date: 2026-05-17, pack: A1{full}, cells_v: {list(cells)}, "
-        f"reference: {{instrument: meter, {accuracy}}}}}\n"
-    )
+def charged(cells, chemistry="lipo", accuracy=METER, full=", full: true", work=()):
+    entry = f"date: 2026-05-17, pack: A1{full}, cells_v: {list(cells)}, reference: {{instrument: meter, {accuracy}}}"
+    pack = f"packs: [{{label: A1, chemistry: {chemistry}, cells: {len(cells)}}}]\n"
+    return manifest(pack, records={"cell_voltages": entry}, logbook=work)
 
 
 def test_a_cell_that_reads_too_high_in_full():
-    text = manifest([4.19, 4.31, 4.2])
+    text = charged([4.19, 4.31, 4.2])
     found = expect(Finding, answer(text, FULL, "A1"))
     assert found.message == (
         "a cell charged full reads 4.31 V, 110 mV above full charge: it is overcharged, or the meter reads high"
@@ -39,7 +37,7 @@ def test_a_cell_that_reads_too_high_in_full():
 
 
 def test_a_cell_that_reads_too_low_in_full():
-    found = expect(Finding, answer(manifest([4.19, 4.02, 4.2]), FULL, "A1"))
+    found = expect(Finding, answer(charged([4.19, 4.02, 4.2]), FULL, "A1"))
     assert found.message == (
         "a cell charged full reads 4.02 V, 180 mV below full charge: the meter reads low, the charger ended early, "
         "or the cell does not hold"
@@ -56,11 +54,11 @@ def test_a_cell_that_reads_too_low_in_full():
 )  # fmt: skip
 def test_both_sides_of_both_limits(chemistry, full, beyond, kind):
     cells = [round(full, 3), round(full + beyond, 3)]
-    assert isinstance(answer(manifest(cells, chemistry), FULL, "A1"), kind)
+    assert isinstance(answer(charged(cells, chemistry), FULL, "A1"), kind)
 
 
 def test_too_uncertain_in_full():
-    open_ = expect(Unproven, answer(manifest([4.244, 4.2]), FULL, "A1"))
+    open_ = expect(Unproven, answer(charged([4.244, 4.2]), FULL, "A1"))
     assert open_.cause == "uncertain"
     assert open_.message == "cells charged full read 4.20 to 4.24 V ± 0.010 V: too uncertain to tell"
     assert open_.do == "read the cells again with a better instrument, soon after charging"
@@ -68,15 +66,15 @@ def test_too_uncertain_in_full():
 
 def test_what_is_not_asked_or_missing():
     nothing = NotApplicable("no cells of this pack at full charge are recorded")
-    assert answer(manifest([3.8, 3.8], full=""), FULL, "A1") == nothing
-    assert answer(manifest([3.8, 3.8], full=", full: false"), FULL, "A1") == nothing
-    assert outcome(inspect_text(manifest([4.2]), judged_on="2026-05-16"), FULL, "A1") == nothing
+    assert answer(charged([3.8, 3.8], full=""), FULL, "A1") == nothing
+    assert answer(charged([3.8, 3.8], full=", full: false"), FULL, "A1") == nothing
+    assert answer(charged([4.2]), FULL, "A1", "2026-05-16") == nothing
     for accuracy in ("resolution_v: 0.01", "accuracy_percent: 0"):
-        open_ = expect(Unproven, answer(manifest([4.2], accuracy=accuracy), FULL, "A1"))
+        open_ = expect(Unproven, answer(charged([4.2], accuracy=accuracy), FULL, "A1"))
         assert open_.cause == "absent"
-    bare = manifest([4.2]).replace("chemistry: lipo, ", "")
+    bare = charged([4.2]).replace("chemistry: lipo, ", "")
     assert answer(bare, FULL, "A1").cause == "absent"
-    stored = manifest([4.2]) + "logbook:\n  - {date: 2026-05-18, kind: stored}\n"
+    stored = charged([4.2], work="date: 2026-05-18, kind: stored")
     assert answer(stored, FULL, "A1").cause == "stale"
 
 
@@ -88,4 +86,4 @@ def test_full_cells_and_a_meter_within_its_accuracy_are_never_found(cells, error
     """A meter wrong by any share of its accuracy, up to all of it."""
     seen = [round(cell * (1 + error * percent / 100), 3) for cell in cells]
     accuracy = f"accuracy_percent: {percent:.4f}, resolution_v: 0.001"
-    assert not isinstance(answer(manifest(seen, accuracy=accuracy), FULL, "A1"), Finding)
+    assert not isinstance(answer(charged(seen, accuracy=accuracy), FULL, "A1"), Finding)

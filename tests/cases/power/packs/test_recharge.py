@@ -6,22 +6,27 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from making.manifests import answer, expect, opening
+from making.comparisons import CLAMP, amperes
+from making.manifests import answer, expect, manifest
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import computed, inspect_text, marked, outcome
 
 RECHARGE, AGREES = "power_sensing/recharge", "power_sensing/recharge-agrees"
-HEAD = opening()
 
 
-def recharge(counted=4280, put_back=4300, accuracy=1.0, then=26.4, now=26.4, full="true", capacity=None, zero=512):
+def recharge(
+    counted=4280, put_back=4300, accuracy=1.0, then=26.4, now=26.4, full="true", capacity=None, zero=512, **others
+):
     of_pack = f", capacity_mah: {capacity or put_back}" if capacity != "none" else ""
-    return (
-        HEAD + f"packs: [{{label: A1, chemistry: lipo, cells: 4{of_pack}}}]\n"
-        f"power_sensing: {{sensor_mv_per_a: {now}, zero_mv: {zero}}}\nrecords:\n  recharge:\n"
-        f"    - {{date: 2026-05-17, pack: A1, counted_mah: {counted}, put_back_mah: {put_back}, full_before: {full}, "
-        f"in_force: {{sensor_mv_per_a: {then}}}, reference: {{instrument: charger, accuracy_percent: {accuracy}}}}}\n"
+    entry = (
+        f"date: 2026-05-17, pack: A1, counted_mah: {counted}, put_back_mah: {put_back}, full_before: {full}, "
+        f"in_force: {{sensor_mv_per_a: {then}}}, reference: {{instrument: charger, accuracy_percent: {accuracy}}}"
+    )
+    return manifest(
+        f"packs: [{{label: A1, chemistry: lipo, cells: 4{of_pack}}}]\n",
+        f"power_sensing: {{sensor_mv_per_a: {now}, zero_mv: {zero}}}\n",
+        records={"recharge": entry, **others},
     )
 
 
@@ -30,12 +35,7 @@ def comparison(reads=1.0, date="2026-05-16", sensor=26.4):
     rows = ", ".join(
         f"[{throttle}, {round(reads * true, 2)}, {true}]" for throttle, true in ((0, 0), (35, 9.03), (55, 21.04))
     )
-    return (
-        f"  current_comparison:\n    - date: {date}\n      route: restrained\n"
-        f"      in_force: {{sensor_mv_per_a: {sensor}, zero_mv: 512}}\n"
-        "      reference: {instrument: clamp meter, accuracy_percent: 1.5, resolution_a: 0.1}\n"
-        f"      columns: [throttle_percent, indicated_a, reference_a]\n      rows: [{rows}]\n"
-    )
+    return amperes(f"[{rows}]", CLAMP, f"sensor_mv_per_a: {sensor}, zero_mv: 512", date=date)
 
 
 def test_a_charge_counted_too_low_in_full():
@@ -169,7 +169,7 @@ def test_a_setting_that_nobody_wrote_down():
     other_zero = told(3870, "in_force: {sensor_mv_per_a: 26.4, zero_mv: 480}, ")
     assert (other_zero.cause, other_zero.message) == ("stale", "zero_mv is 512, but the charge was counted with 480")
     assert isinstance(told(4280, "in_force: {sensor_mv_per_a: 26.4, zero_mv: 512}, "), Clear)
-    unsaid = recharge().replace("in_force: {sensor_mv_per_a: 26.4}, ", "") + comparison()
+    unsaid = recharge(current_comparison=comparison()).replace("in_force: {sensor_mv_per_a: 26.4}, ", "")
     assert isinstance(answer(unsaid, AGREES), NotApplicable)
 
 
@@ -194,7 +194,7 @@ def test_the_setting_to_expect_is_the_real_one(real, error, used):
 
 
 def test_a_recharge_that_contradicts_the_comparison_in_full():
-    text = recharge(3870, capacity=5000) + comparison()
+    text = recharge(3870, capacity=5000, current_comparison=comparison())
     seen = inspect_text(text)
     found = expect(Finding, outcome(seen, AGREES))
     assert found.message == (
@@ -215,19 +215,19 @@ def test_a_recharge_that_contradicts_the_comparison_in_full():
 @pytest.mark.parametrize("reads", [0.8, 0.9, 1.0, 1.1])
 def test_what_agrees_whether_right_or_wrong(reads):
     """Both see the same wrong scale: the recharge rule and current-scale find it, and they agree."""
-    text = recharge(round(reads * 4300)) + comparison(reads)
+    text = recharge(round(reads * 4300), current_comparison=comparison(reads))
     assert isinstance(answer(text, AGREES), Clear)
 
 
 def test_both_sides_of_the_normalised_error():
     # By hand, both displays without error but for the count: U of the recharge 1.96 · (1 + e) · √1.5 % / √3; of the
     # comparison as it reports it.
-    seen = inspect_text(recharge() + comparison())
+    seen = inspect_text(recharge(current_comparison=comparison()))
     reach = float(outcome(seen, AGREES).evidence.rpartition("±")[2].partition("%")[0]) / 100
     for error in (-0.0180, -0.0215, -0.0245, -0.03):
         u = 1.96 * (1 + error) * math.sqrt(1.5) * 0.01 / math.sqrt(3)
         expected = abs(error) / math.hypot(u, reach)
-        text = recharge(round(10000 * (1 + error)), 10000) + comparison()
+        text = recharge(round(10000 * (1 + error)), 10000, current_comparison=comparison())
         told = computed(inspect_text(text), "normalised_error", "recharge").value
         assert told == pytest.approx(expected, rel=0.03)
         assert isinstance(answer(text, AGREES), Finding if told > 1 else Clear)
@@ -236,10 +236,11 @@ def test_both_sides_of_the_normalised_error():
 def test_agreement_is_not_asked_without_two_that_speak():
     alone = answer(recharge(), AGREES)
     assert alone == NotApplicable("no current comparison speaks for the settings installed: see current-scale")
-    expect(NotApplicable, answer(recharge() + comparison(sensor=25.0), AGREES))
-    open_ = answer(recharge(full="false") + comparison(), AGREES)
+    expect(NotApplicable, answer(recharge(current_comparison=comparison(sensor=25.0)), AGREES))
+    open_ = answer(recharge(full="false", current_comparison=comparison()), AGREES)
     assert open_ == NotApplicable("the recharge tells no error: see recharge")
-    lone = answer(recharge().partition("records:")[0] + "records:\n" + comparison(), AGREES)
+    fitted = "power_sensing: {sensor_mv_per_a: 26.4, zero_mv: 512}\n"
+    lone = answer(manifest(fitted, records={"current_comparison": comparison()}), AGREES)
     assert lone == NotApplicable("no recharge is recorded")
     moved = "logbook:\n  - {date: 2026-05-18, kind: replaced, part: power-sensor}\n"
-    assert isinstance(answer(recharge() + comparison() + moved, AGREES), NotApplicable)
+    assert isinstance(answer(recharge(current_comparison=comparison()) + moved, AGREES), NotApplicable)

@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from making.manifests import answer, expect, opening
+from making.manifests import answer, expect, manifest
 from scipy import stats
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
@@ -15,24 +15,26 @@ from preflint.testing import computed, inspect_text, marked, outcome
 SAG, RESISTANCE = "power_sensing/sag", "power_sensing/pack-resistance"
 LEAD = "{gauge_awg: 16, one_way_length_mm: 200}"
 # Both scales compared with meters good to 1 % and 2 %, and found without error.
-COMPARED = (
-    "  voltage_comparison:\n    - {date: 2026-05-16, loaded: false, in_force: {divider_ratio: 7},"
+COMPARED = {
+    "voltage_comparison": "date: 2026-05-16, loaded: false, in_force: {divider_ratio: 7},"
     " reference: {instrument: meter, accuracy_percent: 1}, columns: [indicated_v, reference_v],"
-    " rows: [[16.01, 16.01], [12.01, 12.01]]}\n"
-    "  current_comparison:\n    - {date: 2026-05-16, route: restrained, in_force: {sensor_mv_per_a: 26, zero_mv: 512},"
+    " rows: [[16.01, 16.01], [12.01, 12.01]]",
+    "current_comparison": "date: 2026-05-16, route: restrained, in_force: {sensor_mv_per_a: 26, zero_mv: 512},"
     " reference: {instrument: clamp, accuracy_percent: 2}, columns: [indicated_a, reference_a],"
-    " rows: [[0.001, 0.001], [20.001, 20.001], [40.001, 40.001]]}\n"
-)
+    " rows: [[0.001, 0.001], [20.001, 20.001], [40.001, 40.001]]",
+}
 
 
-def sag(rows, label="A1", dwell=", dwell_s: 10", full=21, lead=LEAD, cells=4, chemistry="lipo", more=""):
-    return (
-        f"{opening()}"
+def sag(rows, label="A1", dwell=", dwell_s: 10", full=21, lead=LEAD, cells=4, chemistry="lipo", before=None, **after):
+    entry = (
+        f"date: 2026-05-17, pack: {label}, route: restrained{dwell}, "
+        f"columns: [current_a, voltage_v, used_mah], rows: {rows}"
+    )
+    return manifest(
         f"packs: [{{label: A1, chemistry: {chemistry}, cells: {cells}, lead: {lead}}}]\n"
         "power_sensing: {divider_ratio: 7, sensor_mv_per_a: 26, zero_mv: 512}\n"
-        f"every_rotor: {{motor: {{full_throttle_draw_a: {full}}}}}\nrecords:\n{more}  sag_run:\n"
-        f"    - {{date: 2026-05-17, pack: {label}, route: restrained{dwell}, "
-        f"columns: [current_a, voltage_v, used_mah], rows: {rows}}}\n"
+        f"every_rotor: {{motor: {{full_throttle_draw_a: {full}}}}}\n",
+        records={**(before or {}), "sag_run": entry, **after},
     )
 
 
@@ -46,7 +48,7 @@ def test_pack_resistance_as_built_into_the_readings():
     # V = 16.6 - 0.025·I - 0.0004·Q, exact. Scales good to 1 % and 2 % (half-widths): 0.025 · √(1² + 2²) % / √3.
     drawn = ((0, 0), (10, 30), (20, 90), (30, 200), (5, 230))
     rows = [[i, round(16.6 - 0.025 * i - 0.0004 * q, 4), q] for i, q in drawn]
-    told = computed(inspect_text(sag(rows, more=COMPARED)), "pack_resistance_ohm", "dwell-10-s", "A1")
+    told = computed(inspect_text(sag(rows, before=COMPARED)), "pack_resistance_ohm", "dwell-10-s", "A1")
     assert told.value == pytest.approx(0.025, rel=1e-9)
     assert told.standard_uncertainty == pytest.approx(0.025 * math.sqrt(5) * 0.01 / math.sqrt(3), rel=0.02)
 
@@ -54,9 +56,9 @@ def test_pack_resistance_as_built_into_the_readings():
 def test_no_uncertainty_is_stated_where_a_scale_was_not_compared():
     for text in (
         sag(run()),
-        sag(run(), more=COMPARED).replace("in_force: {divider_ratio: 7}", "in_force: {divider_ratio: 7.5}"),
-        sag(run(), more=COMPARED) + "logbook:\n  - {date: 2026-05-16, kind: firmware, part: flight-controller}\n",
-        sag(run(), more=COMPARED.replace("accuracy_percent: 2", "accuracy_percent: 0")),
+        sag(run(), before=COMPARED).replace("in_force: {divider_ratio: 7}", "in_force: {divider_ratio: 7.5}"),
+        sag(run(), before=COMPARED) + "logbook:\n  - {date: 2026-05-16, kind: firmware, part: flight-controller}\n",
+        sag(run(), before=COMPARED).replace("accuracy_percent: 2", "accuracy_percent: 0"),
     ):
         told = computed(inspect_text(text), "pack_resistance_ohm", "dwell-10-s", "A1")
         assert told.value == pytest.approx(0.025, rel=0.02)
@@ -179,7 +181,7 @@ def test_both_sides_of_the_coverage(full, kind):
 # A run to hover current speaks too, as the current comparison's does: 50 A are 90 % of 55.5 A.
 @pytest.mark.parametrize(("hover", "kind"), [(30, Clear), (55.5, Clear), (55.6, Unproven)])
 def test_a_run_to_hover_current_speaks(hover, kind):
-    text = sag(run(), full=34) + f"  hover:\n    - {{date: 2026-05-17, mean_current_a: {hover}}}\n"
+    text = sag(run(), full=34, hover=f"date: 2026-05-17, mean_current_a: {hover}")
     seen = expect(kind, answer(text, SAG, "A1"))
     if kind is Unproven:
         assert seen.message == "the sag run goes to 50 A, but full throttle draws 136 A and hover 56 A"

@@ -5,49 +5,48 @@ from math import isfinite
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from making.comparisons import FITTED, amperes, volts
-from making.manifests import answer, expect, opening
+from making.comparisons import FITTED, PACK, amperes, read, volts
+from making.manifests import answer, expect
 
 from preflint.api import Clear, Finding, Unproven
 from preflint.testing import inspect_text, outcome
 
 VOLTAGE, CURRENT = "power_sensing/voltage-scale", "power_sensing/current-scale"
-HEAD = f"{opening()}packs: [{{label: A1, chemistry: lipo, cells: 4}}]\n"
 METER = "accuracy_percent: 0.001, resolution_v: 0.01"
 
 
 def test_a_last_digit_too_coarse_to_tell():
-    told = answer(HEAD + FITTED + volts("[[16, 16.02]]"), VOLTAGE)
+    told = answer(read(volts("[[16, 16.02]]")), VOLTAGE)
     assert (told.cause, told.message) == (
         "uncertain", "the display under-reads volts by 0.12 % ± 3.58 % at 12.00 V: too uncertain to tell from 1 %",
     )
     assert told.do == "compare again with more digits: the last one of the display counts as 1 V"
-    told = answer(HEAD + FITTED + volts("[[16.01, 16.02]]", "accuracy_percent: 0.1, resolution_v: 1"), VOLTAGE)
+    told = answer(read(volts("[[16.01, 16.02]]", "accuracy_percent: 0.1, resolution_v: 1")), VOLTAGE)
     assert told.do.endswith("with more digits: the last one of the meter counts as 1 V")
 
 
 def test_a_last_digit_that_more_readings_average():
     reference = "accuracy_percent: 0.1, resolution_v: 0.01"
-    told = answer(HEAD + FITTED + volts("[[15.6, 15.71]]", reference), VOLTAGE)
+    told = answer(read(volts("[[15.6, 15.71]]", reference)), VOLTAGE)
     assert told.message.startswith("the display under-reads volts by 0.70 % ± 0.42 % at 12.00 V")
     assert told.do == (
         "compare again with 4 readings or more at different pack voltages, or with more digits: "
         "the last one of the display counts as 0.1 V"
     )
     three = [[15.6, 15.71], [15.9, 16.01], [15.3, 15.41]]
-    assert isinstance(answer(HEAD + FITTED + volts(str(three), reference), VOLTAGE), Unproven)
-    assert isinstance(answer(HEAD + FITTED + volts(str([*three, [15.0, 15.10]]), reference), VOLTAGE), Clear)
+    assert isinstance(answer(read(volts(three, reference)), VOLTAGE), Unproven)
+    assert isinstance(answer(read(volts([*three, [15.0, 15.10]], reference)), VOLTAGE), Clear)
 
 
 def test_a_row_repeated_tells_no_more_than_once():
     reference = "accuracy_percent: 0.1, resolution_v: 0.01"
-    once, often = (answer(HEAD + FITTED + volts(str([[15.6, 15.71]] * n), reference), VOLTAGE) for n in (1, 9))
+    once, often = (answer(read(volts([[15.6, 15.71]] * n, reference)), VOLTAGE) for n in (1, 9))
     assert (once.message, once.do) == (often.message, often.do)
     assert often.evidence.startswith("9 readings of 2026-05-16")
 
 
 def test_readings_that_scatter_more_than_their_digits():
-    told = answer(HEAD + FITTED + volts("[[15.10, 15.22], [15.60, 15.41], [16.20, 16.29]]"), VOLTAGE)
+    told = answer(read(volts("[[15.10, 15.22], [15.60, 15.41], [16.20, 16.29]]")), VOLTAGE)
     assert told.cause == "uncertain"
     assert told.do == "compare again with 5 readings or more at different pack voltages"
     assert "V that last digits do not explain; error of indication" in told.evidence
@@ -56,19 +55,20 @@ def test_readings_that_scatter_more_than_their_digits():
 # Last digits of 0.01 V explain 0.0041 V a row, and 1.96·√2 times that, 0.0113 V, between two rows. Up to that U rests
 # on the digits; beyond it on t at 97.5 % with one row to spare, 25.5, and a scatter of the difference / √2.
 @pytest.mark.parametrize(
-    ("read", "at_full"), [(15.690, "± 0.08 %"), (15.691, "± 0.08 %"), (15.692, "± 0.97 %"), (15.710, "± 2.43 %")]
+    ("meter", "at_full"), [(15.690, "± 0.08 %"), (15.691, "± 0.08 %"), (15.692, "± 0.97 %"), (15.710, "± 2.43 %")]
 )
-def test_where_two_readings_refute_their_digits(read, at_full):
-    told = answer(HEAD + FITTED + volts(f"[[15.32, 15.32], [15.68, {read}]]", METER), VOLTAGE)
+def test_where_two_readings_refute_their_digits(meter, at_full):
+    told = answer(read(volts(f"[[15.32, 15.32], [15.68, {meter}]]", METER)), VOLTAGE)
     assert told.evidence.endswith(f"{at_full} at 16.80 V")
-    assert ("last digits do not explain" in told.evidence) is (read > 15.6913)
-    assert isinstance(told, Unproven if read > 15.6913 else Clear)
+    assert ("last digits do not explain" in told.evidence) is (meter > 15.6913)
+    assert isinstance(told, Unproven if meter > 15.6913 else Clear)
 
 
 def test_a_digit_of_the_display_grows_with_the_setting():
     # 12.4 / 6.2 = 2, so that the 0.1 V shown then stand for 0.2 V shown now: 1.96·0.2/√12 V of 2·15.4 V, with the
     # meter's digit and what is known of the zero 0.74 % at 16.8 V and 0.82 % at 12 V.
-    text = HEAD + FITTED.replace("divider_ratio: 6.2", "divider_ratio: 12.4") + volts("[[15.4, 15.46]]", METER)
+    fitted = FITTED.replace("divider_ratio: 6.2", "divider_ratio: 12.4")
+    text = read(volts("[[15.4, 15.46]]", METER), before=PACK + fitted)
     found = expect(Finding, answer(text, VOLTAGE))
     assert found.evidence.endswith("error of indication +99.22 % ± 0.82 % at 12.00 V and +99.22 % ± 0.74 % at 16.80 V")
 
@@ -76,16 +76,16 @@ def test_a_digit_of_the_display_grows_with_the_setting():
 def test_more_readings_are_counted_from_five_on():
     off = (0.14, -0.1, 0.06, -0.12, 0.08)
     rows = [[v, round(v + d, 2)] for v, d in zip((14.51, 14.83, 15.22, 15.61, 16.0), off, strict=True)]
-    told = answer(HEAD + FITTED + volts(str(rows), "accuracy_percent: 0.1, resolution_v: 0.01"), VOLTAGE)
+    told = answer(read(volts(rows, "accuracy_percent: 0.1, resolution_v: 0.01")), VOLTAGE)
     assert told.do == "compare again with 7 readings or more at different pack voltages"
     assert told.cause == "uncertain"
 
 
 def test_a_reading_near_the_lowest_voltage_is_asked_for_where_the_zero_is_the_doubt():
     reference = "accuracy_percent: 0.05, resolution_v: 0.001"
-    told = answer(HEAD + FITTED + volts("[[16.652, 16.801]]", reference), VOLTAGE)
+    told = answer(read(volts("[[16.652, 16.801]]", reference)), VOLTAGE)
     assert told.do == "compare again with a reading near 12 V among them"
-    settled = answer(HEAD + FITTED + volts("[[16.652, 16.801], [11.902, 12.001]]", reference), VOLTAGE)
+    settled = answer(read(volts("[[16.652, 16.801], [11.902, 12.001]]", reference)), VOLTAGE)
     assert not isinstance(settled, Unproven)
 
 
@@ -100,14 +100,14 @@ def test_a_reading_near_the_lowest_voltage_is_asked_for_where_the_zero_is_the_do
     ],
 )
 def test_what_an_error_of_the_current_does_to_the_charge(packs, used):
-    text = HEAD.replace("[{label: A1, chemistry: lipo, cells: 4}]", packs) + FITTED
-    found = answer(text + amperes("[[0, 0.0, 0.0], [35, 7.9, 9.0], [55, 18.8, 21.4]]"), CURRENT)
+    low = amperes("[[0, 0.0, 0.0], [35, 7.9, 9.0], [55, 18.8, 21.4]]")
+    found = answer(read(of_amperes=low, before=f"packs: {packs}\n{FITTED}"), CURRENT)
     assert found.message == f"the display under-reads amperes by 12.2 % ± 1.5 % at 21.4 A: dangerous, {used}"
 
 
 def test_amperes_that_read_high():
-    text = HEAD.replace("cells: 4", "capacity_mah: 5000") + FITTED
-    found = answer(text + amperes("[[0, 0.0, 0.0], [55, 24.0, 21.4]]"), CURRENT)
+    high = amperes("[[0, 0.0, 0.0], [55, 24.0, 21.4]]")
+    found = answer(read(of_amperes=high, before=PACK.replace("cells: 4", "capacity_mah: 5000") + FITTED), CURRENT)
     assert found.message == (
         "the display over-reads amperes by 12.1 % ± 1.9 % at 21.4 A: when 4000 of 5000 mAh are counted, 3567 are used"
     )
@@ -124,7 +124,7 @@ def test_amperes_that_read_high():
     ],
 )
 def test_how_much_charge_an_error_of_the_volts_hides(chemistry, means):
-    text = HEAD.replace("lipo", chemistry) + FITTED + volts("[[12.288, 12.0], [15.36, 15.0]]")
+    text = read(volts("[[12.288, 12.0], [15.36, 15.0]]"), before=PACK.replace("lipo", chemistry) + FITTED)
     found = expect(Finding, answer(text, VOLTAGE))
     assert found.message.endswith(f": {means}")
 
@@ -138,7 +138,7 @@ def test_the_order_of_the_rows_changes_nothing(rows, seed):
     written = [[round(true, 2), round(true * 1.01 + off, 2)] for true, off in rows]
     shuffled = list(written)
     seed.shuffle(shuffled)
-    once, again = (inspect_text(HEAD + FITTED + volts(str(one))) for one in (written, shuffled))
+    once, again = (inspect_text(read(volts(one))) for one in (written, shuffled))
     one, other = outcome(once, VOLTAGE), outcome(again, VOLTAGE)
     assert type(one) is type(other)
     for field in ("message", "evidence", "do"):
@@ -157,8 +157,8 @@ NUMBER = st.one_of(st.sampled_from([0.0, 0.5, 15.0, 100.0, -1.0]), st.floats(-1e
 )
 def test_any_numbers_get_an_answer(rows, fixed):
     accuracy = f"accuracy_percent: 0.5, accuracy_v: {fixed}, accuracy_a: {fixed}"
-    text = HEAD + FITTED + volts(str([list(row[1:]) for row in rows]), accuracy)
-    seen = inspect_text(text + amperes(str([list(row) for row in rows]), accuracy))
+    of_volts = volts([list(row[1:]) for row in rows], accuracy)
+    seen = inspect_text(read(of_volts, amperes([list(row) for row in rows], accuracy)))
     for rule in (VOLTAGE, CURRENT):
         assert isinstance(outcome(seen, rule), Finding | Clear | Unproven)
     for figure in seen.computed:
@@ -167,7 +167,7 @@ def test_any_numbers_get_an_answer(rows, fixed):
 
 
 def test_every_measured_figure_carries_its_uncertainty():
-    seen = inspect_text(HEAD + FITTED + volts("[[15.1, 15.11], [16.2, 16.22]]") + amperes())
+    seen = inspect_text(read(volts("[[15.1, 15.11], [16.2, 16.22]]"), amperes()))
     ours = [f for f in seen.computed if f.quantity.startswith(("voltage_", "current_", "corrected_"))]
     assert len(ours) == 6 + 6 + 3
     for figure in ours:

@@ -1,12 +1,12 @@
 """Amperes shown: what is found, in which words and where; what is not known; both sides of the limits."""
 
 import pytest
-from making.manifests import expect, opening
+from making.comparisons import CLAMP, amperes
+from making.manifests import answer, expect, manifest
 
 from preflint.api import HOVER_LOG, INVERTED_LOAD, PACK_UNPLUGGED, RESTRAINED, Clear, NotApplicable, Unproven
-from preflint.testing import inspect_text, marked, outcome
+from preflint.testing import marked
 
-HEAD = opening()
 CURRENT = "power_sensing/current-scale"
 HOW_AMPERES = (
     "read display and meter at the same moment, with the motors still and at hover current or more; load: tied down in "
@@ -14,29 +14,25 @@ HOW_AMPERES = (
 )
 GOOD_AMPERES = "[[0, 0.1, 0.0], [35, 8.8, 9.0], [55, 20.9, 21.4]]"
 LOW_AMPERES = "[[0, 0.0, 0.0], [35, 7.9, 9.0], [55, 18.8, 21.4]]"
-HOVER = "  hover:\n    - {date: 2026-05-17, mean_current_a: 24}\n"
+HOVER = "date: 2026-05-17, mean_current_a: 24"
 
 
-def amperes(rows, installed="26.4", zero="512", route="route: restrained", columns="throttle_percent, ", more=""):
-    return (
-        f"{HEAD}power_sensing: {{sensor_mv_per_a: {installed}, zero_mv: {zero}}}\nrecords:\n  "
-        f"current_comparison:\n"
-        f"    - date: 2026-05-16\n      {route}\n      in_force: {{sensor_mv_per_a: 26.4, zero_mv: 512}}\n"
-        "      reference: {instrument: clamp meter, accuracy_percent: 1.5, resolution_a: 0.1}\n"
-        f"      columns: [{columns}indicated_a, reference_a]\n      rows: {rows}\n{more}"
+def compared(
+    rows, installed="26.4", zero="512", taken="route: restrained", throttle="throttle_percent, ", logbook=(), **others
+):
+    entry = amperes(rows, CLAMP, taken=taken, columns=f"{throttle}indicated_a, reference_a")
+    return manifest(
+        f"power_sensing: {{sensor_mv_per_a: {installed}, zero_mv: {zero}}}\n",
+        records={"current_comparison": entry, **others}, logbook=logbook,
     )
 
 
-def answer(text, rule=CURRENT):
-    return outcome(inspect_text(text), rule)
-
-
 def test_no_power_sensing():
-    assert answer(HEAD + "power_sensing: none\n", CURRENT) == NotApplicable("no power sensing is fitted")
+    assert answer(manifest("power_sensing: none\n"), CURRENT) == NotApplicable("no power sensing is fitted")
 
 
 def test_amperes_that_read_low():
-    text = amperes(LOW_AMPERES)
+    text = compared(LOW_AMPERES)
     found = answer(text, CURRENT)
     assert found.message == (
         "the display under-reads amperes by 12.2 % ± 1.5 % at 21.4 A: dangerous, when 1000 mAh are counted, "
@@ -56,19 +52,19 @@ def test_amperes_that_read_low():
     ("route", "hazards"), [("restrained", RESTRAINED), ("inverted-load", INVERTED_LOAD), ("hover-log", HOVER_LOG)]
 )
 def test_each_route_comes_with_its_own_hazards(route, hazards):
-    assert answer(amperes(LOW_AMPERES, route=f"route: {route}"), CURRENT).mind == hazards
+    assert answer(compared(LOW_AMPERES, taken=f"route: {route}"), CURRENT).mind == hazards
 
 
 def test_where_the_route_is_open_the_hazards_of_all_are_shown():
-    shown = answer(HEAD + "power_sensing: {sensor_mv_per_a: 26.4}\n", CURRENT)
+    shown = answer(manifest("power_sensing: {sensor_mv_per_a: 26.4}\n"), CURRENT)
     assert (shown.message, shown.do) == ("no current comparison is recorded", HOW_AMPERES)
     for hazard in ("Flight rig: it pulls upward", "one missed prop turns it over", "Hover log: only with"):
         assert hazard in shown.mind
-    assert answer(HEAD, CURRENT).mind == PACK_UNPLUGGED
+    assert answer(manifest(), CURRENT).mind == PACK_UNPLUGGED
 
 
 def test_amperes_that_read_right():
-    assert answer(amperes(GOOD_AMPERES), CURRENT) == Clear(
+    assert answer(compared(GOOD_AMPERES), CURRENT) == Clear(
         "3 readings of 2026-05-16 against clamp meter good to 1.5 % of the reading, sensor_mv_per_a 26.4 and zero_mv "
         "512 in force; reference = zero + gain × indicated: gain-only 1.0237; gain-and-zero 1.0286 and -0.084 A; "
         "gain-with-zero-prior 1.0286 and -0.084 A; error of indication -2.4 % ± 1.7 % at 21.4 A"
@@ -76,47 +72,47 @@ def test_amperes_that_read_right():
 
 
 def test_a_current_correction_entered_the_wrong_way_round():
-    text = amperes(LOW_AMPERES, installed="30.05")  # the scale times the gain instead of divided by it
+    text = compared(LOW_AMPERES, installed="30.05")  # the scale times the gain instead of divided by it
     found = answer(text, CURRENT)
     assert found.message == (
         "the display under-reads amperes by 22.8 % ± 1.3 % at 21.4 A with the settings installed: dangerous, "
         "when 1000 mAh are counted, 1296 are used"
     )
     assert found.do == "set sensor_mv_per_a to 23.19 and zero_mv to 511.9, then compare again under load"
-    told = answer(amperes(LOW_AMPERES, installed="23.19", zero="511.9"), CURRENT)
+    told = answer(compared(LOW_AMPERES, installed="23.19", zero="511.9"), CURRENT)
     assert (told.cause, told.message) == (
         "stale", "sensor_mv_per_a is 23.19 and zero_mv 511.9, but the readings were taken with 26.4 and 512",
     )
 
 
 def test_a_changed_zero_alone_is_pointed_at():
-    text = amperes(GOOD_AMPERES, zero="510")
+    text = compared(GOOD_AMPERES, zero="510")
     assert marked(text, answer(text, CURRENT).place) == "510"
 
 
 NO_HOVER = "the hover current is not known: neither a hover nor a thrust stand is recorded"
 STAND = (
-    "  thrust_stand:\n    - {date: 2026-05-01, at: front-left, columns: [thrust_g, current_a, voltage_v], "
-    "rows: [[0, 0, 16], [400, 4, 16], [800, 10, 16]]}\n"
+    "date: 2026-05-01, at: front-left, columns: [thrust_g, current_a, voltage_v], "
+    "rows: [[0, 0, 16], [400, 4, 16], [800, 10, 16]]"
 )
 
 
 @pytest.mark.parametrize(("text", "message"), [
-    (amperes("[[35, 8.8, 9.0], [55, 20.9, 21.4]]"),
+    (compared("[[35, 8.8, 9.0], [55, 20.9, 21.4]]"),
      "the lowest reading is 9.0 A: without one with the motors still the zero is not known"),
-    (amperes("[[0.1, 0.0], [20.9, 21.4]]", columns=""),
+    (compared("[[0.1, 0.0], [20.9, 21.4]]", throttle=""),
      f"the highest reading is 21.4 A; whether that is flight's current is not known: {NO_HOVER}"),
-    (amperes("[[0.1, 0.0], [20.9, 21.4]]", columns="", more=HOVER),
+    (compared("[[0.1, 0.0], [20.9, 21.4]]", throttle="", hover=HOVER),
      "the highest reading is 21.4 A, but hover draws 24.0 A (hover of 2026-05-17)"),
     (
-        amperes("[[0.1, 0.0], [20.9, 21.4]]", columns="", more=STAND),
+        compared("[[0.1, 0.0], [20.9, 21.4]]", throttle="", thrust_stand=STAND),
         (
             "the highest reading is 21.4 A; whether that is flight's current is not known: aircraft.takeoff_mass_g "
             "is not recorded"
         ),
     ),
     (
-        amperes("[[0.1, 0.0], [20.9, 21.4]]", columns="", more=STAND).replace(
+        compared("[[0.1, 0.0], [20.9, 21.4]]", throttle="", thrust_stand=STAND).replace(
             "layout: quad-x", "layout: quad-x, takeoff_mass_g: 2400"
         ),
         # By a power law 64 W · 1.5^log₂2.5 = 109.4 W each, four of them at the stand's 16 V.
@@ -126,7 +122,7 @@ STAND = (
         ),
     ),
     (
-        amperes("[[0.1, 0.0], [20.9, 21.4]]", columns="", more=STAND).replace(
+        compared("[[0.1, 0.0], [20.9, 21.4]]", throttle="", thrust_stand=STAND).replace(
             "layout: quad-x", "layout: quad-x, takeoff_mass_g: 4000"
         ),
         (
@@ -146,7 +142,7 @@ def test_what_the_readings_do_not_reach(text, message):
     ("packs: [{label: A1, chemistry: lipo}]\n", "27.3", "16.0 V"),
 ])
 def test_the_thrust_stand_counts_at_the_voltage_of_the_packs(pack, amps, volts):
-    text = amperes("[[0.1, 0.0], [20.9, 21.4]]", columns="", more=STAND).replace(
+    text = compared("[[0.1, 0.0], [20.9, 21.4]]", throttle="", thrust_stand=STAND).replace(
         "layout: quad-x}\n", f"layout: quad-x, takeoff_mass_g: 2400}}\n{pack}"
     )
     told = answer(text, CURRENT)
@@ -155,7 +151,7 @@ def test_the_thrust_stand_counts_at_the_voltage_of_the_packs(pack, amps, volts):
 
 def test_the_thrust_stand_counts_rotors_that_share_air():
     text = (
-        amperes("[[0.1, 0.0], [20.9, 21.4]]", columns="", more=STAND)
+        compared("[[0.1, 0.0], [20.9, 21.4]]", throttle="", thrust_stand=STAND)
         .replace("layout: quad-x}", "layout: x8, takeoff_mass_g: 4800}\nevery_rotor: {prop: {diameter_in: 10}}")
         .replace("at: front-left,", "at: front-left-upper,")
     )
@@ -169,8 +165,8 @@ def test_the_thrust_stand_counts_rotors_that_share_air():
     ("sensor_mv_per_a: 26.4", "but hover draws 24.0 A (hover of 2026-05-17)"),
 ])
 def test_the_hover_counts_as_the_settings_installed_show_it(then, message):
-    more = f"  hover:\n    - {{date: 2026-05-17, mean_current_a: 24, in_force: {{{then}}}}}\n"
-    rows = amperes("[[0.1, 0.0], [20.9, 21.4]]", columns="", more=more)
+    hover = f"date: 2026-05-17, mean_current_a: 24, in_force: {{{then}}}"
+    rows = compared("[[0.1, 0.0], [20.9, 21.4]]", throttle="", hover=hover)
     told = answer(rows.replace("zero_mv: 512}\n", "zero_mv: 480}\n"), CURRENT)
     assert told.message.endswith(message)
 
@@ -190,34 +186,29 @@ NOTED = "in_force: {sensor_mv_per_a: 33, zero_mv: 512}"
     ("wind_m_s: 1", "settings-changed, part: flight-controller", "settings changed on 2026-05-12"),
 ])
 def test_a_hover_is_converted_where_only_the_display_was_set_anew(then, work, says):
-    more = (
-        f"  hover:\n    - {{date: 2026-05-10, mean_current_a: 24, {then}}}\n"
-        f"logbook:\n  - {{date: 2026-05-12, kind: {work}}}\n"
-    )
-    told = expect(Unproven, answer(amperes("[[0.1, 0.0], [20.9, 21.4]]", columns="", more=more), CURRENT))
+    hover, logbook = f"date: 2026-05-10, mean_current_a: 24, {then}", f"date: 2026-05-12, kind: {work}"
+    text = compared("[[0.1, 0.0], [20.9, 21.4]]", throttle="", hover=hover, logbook=logbook)
+    told = expect(Unproven, answer(text, CURRENT))
     assert told.message.endswith(says)
 
 
 def test_of_two_hovers_of_a_day_none_is_converted():
-    more = (
-        f"  hover:\n    - {{date: 2026-05-10, mean_current_a: 24, {NOTED}}}\n"
-        f"    - {{date: 2026-05-10, mean_current_a: 12, {NOTED}}}\n"
-        "logbook:\n  - {date: 2026-05-12, kind: firmware, part: flight-controller}\n"
-    )
-    told = answer(amperes("[[0.1, 0.0], [20.9, 21.4]]", columns="", more=more), CURRENT)
+    hovers = [f"date: 2026-05-10, mean_current_a: {current}, {NOTED}" for current in (24, 12)]
+    work = "date: 2026-05-12, kind: firmware, part: flight-controller"
+    told = answer(compared("[[0.1, 0.0], [20.9, 21.4]]", throttle="", hover=hovers, logbook=work), CURRENT)
     assert told.message.endswith("flight controller on 2026-05-12")
 
 
 @pytest.mark.parametrize(("throttle", "kind"), [(50, Clear), (49.9, Unproven)])
 def test_half_throttle_under_load_is_enough(throttle, kind):
     rows = GOOD_AMPERES.replace("55", str(throttle))
-    assert isinstance(answer(amperes(rows, more=HOVER), CURRENT), kind)
+    assert isinstance(answer(compared(rows, hover=HOVER), CURRENT), kind)
 
 
 def test_half_throttle_counts_only_where_a_route_says_that_there_was_a_load():
-    open_ = answer(amperes(GOOD_AMPERES, route=""), CURRENT)
+    open_ = answer(compared(GOOD_AMPERES, taken=""), CURRENT)
     assert (open_.cause, open_.message) == ("absent", "route of the current comparison of 2026-05-16 is not recorded")
-    reached = amperes("[[0, 0.1, 0.0], [55, 23.5, 24.0]]", route="", more=HOVER)
+    reached = compared("[[0, 0.1, 0.0], [55, 23.5, 24.0]]", taken="", hover=HOVER)
     assert isinstance(answer(reached, CURRENT), Clear)
 
 
@@ -227,11 +218,11 @@ def test_half_throttle_counts_only_where_a_route_says_that_there_was_a_load():
     ("[[5, 0.5, 0.5], [35, 8.9, 9.0], [55, 21.2, 21.4]]", Clear),
 ])
 def test_what_counts_as_motors_still(rows, kind):
-    assert isinstance(answer(amperes(rows), CURRENT), kind)
+    assert isinstance(answer(compared(rows), CURRENT), kind)
 
 
 def test_no_setting_makes_up_for_other_units():
-    found = answer(amperes("[[0, 0.0, 0.0], [35, 9.0, 9000], [55, 21.4, 21400]]"), CURRENT)
+    found = answer(compared("[[0, 0.0, 0.0], [35, 9.0, 9000], [55, 21.4, 21400]]"), CURRENT)
     assert found.do == (
         "look first whether both columns are in amperes and the meter was around one lead of the pack; if so, "
         "set sensor_mv_per_a to 0.0264 and zero_mv to 512, then compare again under load"
@@ -240,6 +231,6 @@ def test_no_setting_makes_up_for_other_units():
 
 @pytest.mark.parametrize(("hover_a", "kind"), [(23.7, Clear), (23.9, Unproven)])
 def test_nine_tenths_of_hover_current_is_enough(hover_a, kind):
-    more = f"  hover:\n    - {{date: 2026-05-17, mean_current_a: {hover_a}}}\n"
-    text = amperes("[[0.0, 0.0], [21.3, 21.4]]", columns="", more=more)
+    hover = f"date: 2026-05-17, mean_current_a: {hover_a}"
+    text = compared("[[0.0, 0.0], [21.3, 21.4]]", throttle="", hover=hover)
     assert isinstance(answer(text, CURRENT), kind)

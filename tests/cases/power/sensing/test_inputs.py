@@ -1,13 +1,12 @@
 """The input's range, and cells against volts: what is found, in which words and where; what is not known."""
 
 import pytest
-from making.manifests import answer, opening
+from making.manifests import answer, manifest
 
 from preflint.api import Clear, Finding, NotApplicable
 from preflint.testing import marked
 
-HEAD = opening()
-PACK = "packs: [{label: A1, chemistry: lipo, cells: 4}]"
+PACK = "packs: [{label: A1, chemistry: lipo, cells: 4}]\n"
 RANGE, CELLS = "power_sensing/input-range", "power_sensing/cell-count"
 
 
@@ -15,18 +14,16 @@ INPUT = "divider_ratio: 6.2, sensor_mv_per_a: 26.4, zero_mv: 512, input_full_sca
 
 
 def ranged(settings=INPUT, draw="motor: {full_throttle_draw_a: 21}", pack=PACK):
-    return f"{HEAD}{pack}\nevery_rotor: {{{draw}}}\npower_sensing: {{{settings}}}\n"
+    return manifest(pack, f"every_rotor: {{{draw}}}\npower_sensing: {{{settings}}}\n")
 
 
 def test_no_power_sensing():
-    assert answer(HEAD + "power_sensing: none\n", RANGE) == NotApplicable("no power sensing is fitted")
+    assert answer(manifest("power_sensing: none\n"), RANGE) == NotApplicable("no power sensing is fitted")
 
 
 def read(row, pack=PACK):
-    return (
-        f"{HEAD}{pack}\nrecords:\n  voltage_comparison:\n"
-        f"    - {{date: 2026-05-16, columns: [indicated_v, reference_v], rows: [{row}]}}\n"
-    )
+    comparison = f"date: 2026-05-16, columns: [indicated_v, reference_v], rows: [{row}]"
+    return manifest(pack, records={"voltage_comparison": comparison})
 
 
 def test_the_input_reads_it_all():
@@ -80,14 +77,13 @@ def test_cells_on_both_sides(reference, kind):
 
 
 def test_cells_counted_at_the_balance_plug():
-    text = (
-        f"{HEAD}{PACK}\nrecords:\n  cell_voltages:\n    - {{date: 2026-05-16, pack: A1, cells_v: [3.85, 3.85, 3.84]}}\n"
-    )
+    counted = "date: 2026-05-16, pack: A1, cells_v: [3.85, 3.85, 3.84]"
+    text = manifest(PACK, records={"cell_voltages": counted})
     found = answer(text, CELLS, "A1")
     assert found.message == "the pack is written down with 4 cells, but 3 cells were measured on 2026-05-16"
     assert marked(text, found.place) == "4"
 
 
 def test_a_pack_that_nobody_read():
-    told = answer(f"{HEAD}{PACK}\n", CELLS, "A1")
+    told = answer(manifest(PACK), CELLS, "A1")
     assert (told.cause, told.message) == ("absent", "no meter reading of this pack is recorded")

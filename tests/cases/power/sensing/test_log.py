@@ -2,15 +2,16 @@
 
 import numpy as np
 import pytest
-from making.manifests import opening
+from making.manifests import manifest
 
 from preflint.testing import computed, inspect_text
 
-TEXT = (
-    f"{opening()}packs: [{{label: A1, chemistry: lipo, cells: 4}}]\n"
-    "power_sensing: {divider_ratio: 6.2}\nrecords:\n  voltage_comparison:\n    - date: 2026-05-16\n"
-    "      in_force: {divider_ratio: 6.2}\n      loaded: false\n"
-    "      reference: {instrument: meter, accuracy_percent: 0.0001, resolution_v: 0.0001}\n      file: log.csv\n"
+TEXT = manifest(
+    "packs: [{label: A1, chemistry: lipo, cells: 4}]\npower_sensing: {divider_ratio: 6.2}\n",
+    records={
+        "voltage_comparison": "date: 2026-05-16\nin_force: {divider_ratio: 6.2}\nloaded: false\n"
+        "reference: {instrument: meter, accuracy_percent: 0.0001, resolution_v: 0.0001}\nfile: log.csv\n"
+    },
 )
 
 

@@ -17,13 +17,13 @@ from dataclasses import dataclass
 
 import numpy as np
 import pytest
-from making.manifests import opening
+from making.comparisons import amperes, volts
+from making.manifests import answer, manifest
 from preflint_rules.power.fit import Comparison, worst
 from scipy import stats
 
 from preflint.api import Clear, Finding, Unproven
 from preflint.compute.calibration import Instrument, gain_with_zero_prior
-from preflint.testing import inspect_text, outcome
 
 SHARES, ROWS = (0.1, 0.3, 0.5, 1.0), (2, 3, 5, 20)
 SCATTERS = {"declared": 0.5, "undeclared": 0.01}  # how much of u² is the meter's
@@ -74,7 +74,7 @@ def readings(rng, scale, error, u, rows, scatter):
     return np.round(true * (1 + error), 3), np.round(meter, 3), accuracy, digit
 
 
-def answer(rng, scale, error, u, rows, scatter):
+def decided(rng, scale, error, u, rows, scatter):
     """What the rule makes of such a record, by the rule's own fit and judgement."""
     display, meter, accuracy, digit = readings(rng, scale, error, u, rows, scatter)
     instrument = Instrument(accuracy_percent=100 * accuracy, resolution=digit)
@@ -94,7 +94,7 @@ def drawn(scale, error, share, rows, scatter):
     near = share == 1.0 if error == 0 else share == 0.5 and rows <= 3
     draws = MANY if near and scatter == "undeclared" else DRAWS
     rng = np.random.default_rng([rows, int(100 * share), int(1000 * error), len(scatter), scale.zero_row])
-    answers = [answer(rng, scale, error * (-1) ** i, share * scale.delta, rows, scatter) for i in range(draws)]
+    answers = [decided(rng, scale, error * (-1) ** i, share * scale.delta, rows, scatter) for i in range(draws)]
     return {word: answers.count(word) / draws for word in ("found", "clear")}, draws
 
 
@@ -132,28 +132,21 @@ def test_the_rates_meet_the_goals(name, scatter, capsys):
     assert np.mean([cleared for (share, _), (_, cleared) in told.items() if share <= 0.5]) <= 0.001
 
 
-def manifest(scale, display, meter, accuracy, digit):
+def recorded(scale, display, meter, accuracy, digit):
     """The record as an owner would write it."""
-    reference = f"{{instrument: meter, accuracy_percent: {100 * accuracy:.9f}, resolution_"
+    reference = f"instrument: meter, accuracy_percent: {100 * accuracy:.9f}, resolution_{{}}: {digit:.9f}"
     if not scale.zero_row:
-        return (
-            f"{opening()}"
-            f"packs: [{{label: A1, chemistry: lipo, cells: {CELLS}}}]\n"
-            "power_sensing: {divider_ratio: 6.2}\nrecords:\n  voltage_comparison:\n"
-            "    - date: 2026-05-16\n      in_force: {divider_ratio: 6.2}\n      loaded: false\n"
-            f"      reference: {reference}v: {digit:.9f}}}\n      columns: [indicated_v, reference_v]\n"
-            f"      rows: {[[float(a), float(b)] for a, b in zip(display, meter, strict=True)]}\n"
+        rows = [[float(a), float(b)] for a, b in zip(display, meter, strict=True)]
+        return manifest(
+            f"packs: [{{label: A1, chemistry: lipo, cells: {CELLS}}}]\npower_sensing: {{divider_ratio: 6.2}}\n",
+            records={"voltage_comparison": volts(rows, reference.format("v"))},
         )
     throttle = np.where(display > 0, 20 + display, 0)  # up to 56 %: half throttle under load
-    return (
-        f"{opening()}"
-        "power_sensing: {sensor_mv_per_a: 26.4, zero_mv: 512}\nrecords:\n"
-        f"  hover: [{{date: 2026-05-17, mean_current_a: {HOVER_A}}}]\n  current_comparison:\n"
-        "    - date: 2026-05-16\n      route: restrained\n"
-        "      in_force: {sensor_mv_per_a: 26.4, zero_mv: 512}\n"
-        f"      reference: {reference}a: {digit:.9f}}}\n"
-        "      columns: [throttle_percent, indicated_a, reference_a]\n"
-        f"      rows: {[[float(v) for v in row] for row in zip(throttle, display, meter, strict=True)]}\n"
+    rows = [[float(v) for v in row] for row in zip(throttle, display, meter, strict=True)]
+    hover = f"date: 2026-05-17, mean_current_a: {HOVER_A}"
+    return manifest(
+        "power_sensing: {sensor_mv_per_a: 26.4, zero_mv: 512}\n",
+        records={"hover": hover, "current_comparison": amperes(rows, reference.format("a"))},
     )
 
 
@@ -167,7 +160,7 @@ def test_a_manifest_gets_the_same_answer(name, factor, scatter):
             drawn = (scale, factor * scale.delta, share * scale.delta, rows, scatter)
             seed = [rows, int(100 * share), abs(factor)]
             display, meter, accuracy, digit = readings(np.random.default_rng(seed), *drawn)
-            said = outcome(inspect_text(manifest(scale, display, meter, accuracy, digit)), scale.rule)
+            said = answer(recorded(scale, display, meter, accuracy, digit), scale.rule)
             if scale.zero_row and np.max(meter) != meter[-1]:
                 continue  # judged at the highest reading of the meter, which scatter moved elsewhere
-            assert WORDS[type(said)] == answer(np.random.default_rng(seed), *drawn), (share, rows)
+            assert WORDS[type(said)] == decided(np.random.default_rng(seed), *drawn), (share, rows)

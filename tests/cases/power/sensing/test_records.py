@@ -2,26 +2,25 @@
 readings of another aircraft, columns exchanged."""
 
 import pytest
-from making.comparisons import FITTED, amperes, volts
-from making.manifests import answer, expect, opening
+from making.comparisons import FITTED, PACK, amperes, read, volts
+from making.manifests import answer, expect, manifest
 
 from preflint.api import PACK_UNPLUGGED, Clear, NotApplicable, Unproven
 from preflint.testing import computed, inspect_text, marked, outcome
 
 VOLTAGE, CURRENT = "power_sensing/voltage-scale", "power_sensing/current-scale"
-HEAD = f"{opening()}packs: [{{label: A1, chemistry: lipo, cells: 4}}]\n"
-NONE = "power_sensing: none\nrecords:\n"
+NONE = f"{PACK}power_sensing: none\n"
 
 
 @pytest.mark.parametrize(("record", "rule"), [
-    (volts(), VOLTAGE),
-    ("  hover:\n    - {date: 2026-05-16, mean_voltage_v: 15.2}\n", VOLTAGE),
-    (amperes(), CURRENT),
-    ("  hover:\n    - {date: 2026-05-16, mean_current_a: 24}\n", CURRENT),
-    ("  recharge:\n    - {date: 2026-05-16, counted_mah: 4000, put_back_mah: 4100}\n", CURRENT),
+    ({"voltage_comparison": volts()}, VOLTAGE),
+    ({"hover": "date: 2026-05-16, mean_voltage_v: 15.2"}, VOLTAGE),
+    ({"current_comparison": amperes()}, CURRENT),
+    ({"hover": "date: 2026-05-16, mean_current_a: 24"}, CURRENT),
+    ({"recharge": "date: 2026-05-16, counted_mah: 4000, put_back_mah: 4100"}, CURRENT),
 ])
 def test_none_is_not_believed_where_its_readings_are_recorded(record, rule):
-    text = HEAD + NONE + record
+    text = manifest(NONE, records=record)
     told = answer(text, rule)
     assert (told.cause, marked(text, told.place), told.mind) == ("absent", "none", PACK_UNPLUGGED)
     assert told.message == "power_sensing is none, but its readings of 2026-05-16 are recorded"
@@ -38,12 +37,12 @@ def test_none_is_not_believed_where_its_readings_are_recorded(record, rule):
     ("2026-05-17", "barometer", Unproven),
 ])
 def test_a_removal_since_explains_it(day, part, kind):
-    logbook = f"logbook:\n  - {{date: {day}, kind: removed, part: {part}}}\n"
-    assert isinstance(answer(HEAD + NONE + volts() + logbook, VOLTAGE), kind)
+    text = read(volts(), before=NONE, logbook=f"date: {day}, kind: removed, part: {part}")
+    assert isinstance(answer(text, VOLTAGE), kind)
 
 
 def test_readings_after_the_day_judged_contradict_nothing():
-    told = outcome(inspect_text(HEAD + NONE + volts(), judged_on="2026-05-15"), VOLTAGE)
+    told = answer(read(volts(), before=NONE), VOLTAGE, judged_on="2026-05-15")
     assert told == NotApplicable("no power sensing is fitted")
 
 
@@ -53,7 +52,7 @@ def test_readings_after_the_day_judged_contradict_nothing():
     ("accuracy_v: 0", "0"),
 ])
 def test_no_meter_is_without_error(reference, mark):
-    text = HEAD + FITTED + volts(reference=reference)
+    text = read(volts(reference=reference))
     told = answer(text, VOLTAGE)
     assert (told.cause, marked(text, told.place)) == ("absent", mark)
     assert told.message == "the meter's accuracy is written as 0, but no meter is without error"
@@ -66,12 +65,12 @@ def test_no_meter_is_without_error(reference, mark):
     "reference", ["accuracy_percent: 0, accuracy_v: 0.02", "accuracy_v: 0.02", "accuracy_percent: 0.1, accuracy_v: 0"]
 )
 def test_one_of_the_two_accuracies_is_enough(reference):
-    told = expect(Clear, answer(HEAD + FITTED + volts(reference=f"{reference}, resolution_v: 0.01"), VOLTAGE))
+    told = expect(Clear, answer(read(volts(reference=f"{reference}, resolution_v: 0.01")), VOLTAGE))
     assert "good to 0 " not in told.evidence
 
 
 def test_no_clamp_meter_is_without_error():
-    text = HEAD + FITTED + amperes(reference="accuracy_percent: 0")
+    text = read(of_amperes=amperes(reference="accuracy_percent: 0"))
     told = answer(text, CURRENT)
     assert (told.cause, marked(text, told.place)) == ("absent", "0")
     assert told.do.endswith("accuracy_percent, and accuracy_a for its fixed part")
@@ -84,7 +83,7 @@ def test_no_clamp_meter_is_without_error():
      "the meter stands at 15.41 V while the display goes from 14.92 to 15.43 V in the readings of 2026-05-16"),
 ])
 def test_one_stands_still_while_the_other_moves(rows, message):
-    told = answer(HEAD + FITTED + volts(rows), VOLTAGE)
+    told = answer(read(volts(rows)), VOLTAGE)
     assert (told.cause, told.message) == ("uncertain", message)
     assert told.do == "look whether display and meter follow the pack at all, then compare again"
 
@@ -92,12 +91,12 @@ def test_one_stands_still_while_the_other_moves(rows, message):
 # 4·(0.01 + 0.01) V + 1 % of the highest reading: 0.08 + 0.156 V.
 @pytest.mark.parametrize(("meter", "stands"), [(15.63, False), (15.66, True)])
 def test_how_much_the_other_must_move(meter, stands):
-    told = answer(HEAD + FITTED + volts(f"[[15.52, 15.41], [15.52, {meter}]]"), VOLTAGE)
+    told = answer(read(volts(f"[[15.52, 15.41], [15.52, {meter}]]")), VOLTAGE)
     assert ("stands at" in getattr(told, "message", "")) is stands
 
 
 def test_a_current_that_stands_still():
-    told = answer(HEAD + FITTED + amperes("[[0, 0.1, 0.0], [35, 0.1, 9.0], [55, 0.1, 21.4]]"), CURRENT)
+    told = answer(read(of_amperes=amperes("[[0, 0.1, 0.0], [35, 0.1, 9.0], [55, 0.1, 21.4]]")), CURRENT)
     assert told.message == (
         "the display stands at 0.1 A while the meter goes from 0 to 21.4 A in the readings of 2026-05-16"
     )
@@ -106,7 +105,7 @@ def test_a_current_that_stands_still():
 # The input goes to 3300 mV × 6.2 = 20.46 V, 1 % more being left to last digits: 20.66 V.
 @pytest.mark.parametrize(("shown", "beyond"), [(20.65, False), (20.68, True)])
 def test_volts_that_this_input_cannot_show(shown, beyond):
-    text = HEAD + FITTED + volts(f"[[15.45, 15.46], [{shown}, 15.46], [15.46, 15.46]]")
+    text = read(volts(f"[[15.45, 15.46], [{shown}, 15.46], [15.46, 15.46]]"))
     told = answer(text, VOLTAGE)
     if not beyond:
         assert not getattr(told, "message", "").startswith("the display is said")
@@ -128,7 +127,7 @@ def test_volts_that_this_input_cannot_show(shown, beyond):
 # (3300 - 512) mV / 26.4 mV/A = 105.6 A, 1 % more being left to last digits: 106.7 A.
 @pytest.mark.parametrize(("shown", "beyond"), [(106.6, False), (106.7, True)])
 def test_amperes_that_this_sensor_cannot_show(shown, beyond):
-    text = HEAD + FITTED + amperes(f"[[0, 0.1, 0.0], [80, {shown}, 100.0], [55, 60.9, 61.4]]")
+    text = read(of_amperes=amperes(f"[[0, 0.1, 0.0], [80, {shown}, 100.0], [55, 60.9, 61.4]]"))
     told = answer(text, CURRENT)
     if beyond:
         assert (told.cause, marked(text, told.place)) == ("uncertain", "[80, 106.7, 100.0]")
@@ -139,7 +138,7 @@ def test_amperes_that_this_sensor_cannot_show(shown, beyond):
 
 def test_a_display_at_the_end_of_its_range():
     rows = "[[0, 0.1, 0.0], [70, 99.6, 100.0], [90, 104.9, 131.2]]"
-    text = HEAD + FITTED + amperes(rows)
+    text = read(of_amperes=amperes(rows))
     told = answer(text, CURRENT)
     assert (told.cause, marked(text, told.place)) == ("uncertain", "[90, 104.9, 131.2]")
     assert told.message == (
@@ -147,21 +146,21 @@ def test_a_display_at_the_end_of_its_range():
         "beyond its range it tells nothing of its scale"
     )
     assert told.do == "leave such readings out, or compare again below 105 A"
-    assert isinstance(answer(HEAD + FITTED + amperes(rows.replace(", [90, 104.9, 131.2]", "")), CURRENT), Clear)
+    assert isinstance(answer(read(of_amperes=amperes(rows.replace(", [90, 104.9, 131.2]", ""))), CURRENT), Clear)
 
 
 # 0.99·105.6 A = 104.5 A, and 5 % more than the display: 110.1 A beside 104.9 A.
 @pytest.mark.parametrize(
-    ("shown", "read", "at_end"),
+    ("shown", "meter", "at_end"),
     [(104.9, 110.2, True), (104.9, 110.1, False), (104.5, 131.2, False), (104.6, 131.2, True)],
 )
-def test_both_sides_of_the_end_of_the_range(shown, read, at_end):
-    told = answer(HEAD + FITTED + amperes(f"[[0, 0.1, 0.0], [70, 99.6, 100.0], [90, {shown}, {read}]]"), CURRENT)
+def test_both_sides_of_the_end_of_the_range(shown, meter, at_end):
+    told = answer(read(of_amperes=amperes(f"[[0, 0.1, 0.0], [70, 99.6, 100.0], [90, {shown}, {meter}]]")), CURRENT)
     assert ("end of its range" in getattr(told, "message", "")) is at_end
 
 
 def test_throttle_that_does_not_rise_with_the_current():
-    text = HEAD + FITTED + amperes("[[55, 0.1, 0.0], [35, 8.8, 9.0], [0, 20.9, 21.4]]")
+    text = read(of_amperes=amperes("[[55, 0.1, 0.0], [35, 8.8, 9.0], [0, 20.9, 21.4]]"))
     told = answer(text, CURRENT)
     assert (told.cause, told.message) == ("absent", "the meter read 21.4 A at 0 % throttle, but 0.0 A at 55 %")
     assert told.do == "look whether columns are exchanged, and compare again"
@@ -171,7 +170,7 @@ def test_throttle_that_does_not_rise_with_the_current():
 
 
 def test_throttle_and_amperes_exchanged():
-    told = answer(HEAD + FITTED + amperes("[[0, 0, 0.0], [8.8, 35, 9.0], [20.9, 55, 21.4]]"), CURRENT)
+    told = answer(read(of_amperes=amperes("[[0, 0, 0.0], [8.8, 35, 9.0], [20.9, 55, 21.4]]")), CURRENT)
     assert (told.cause, told.message) == ("absent", "throttle_percent has the meter's numbers, and indicated_a has not")
     assert told.do == "look whether columns are exchanged, and compare again"
 
@@ -183,15 +182,15 @@ def test_throttle_and_amperes_exchanged():
     "[[0, 0.1, 0.0], [21.4, 12.0, 21.4]]",  # a single row under load: chance, and found
 ])
 def test_throttle_and_amperes_not_exchanged(rows):
-    assert "exchanged" not in getattr(answer(HEAD + FITTED + amperes(rows), CURRENT), "do", "")
+    assert "exchanged" not in getattr(answer(read(of_amperes=amperes(rows)), CURRENT), "do", "")
 
 
-@pytest.mark.parametrize(("read", "possible"), [(99.9, True), (101.0, False)])
-def test_amperes_that_these_motors_cannot_draw(read, possible):
+@pytest.mark.parametrize(("meter", "possible"), [(99.9, True), (101.0, False)])
+def test_amperes_that_these_motors_cannot_draw(meter, possible):
     motors = "every_rotor: {motor: {full_throttle_draw_a: 21}}\n"  # 84 A together, and a fifth more
-    rows = f"[[0, 0.0, 0.0], [55, {read}, {read}]]"
+    rows = f"[[0, 0.0, 0.0], [55, {meter}, {meter}]]"
     fitted = FITTED.replace(", input_full_scale_mv: 3300", "")
-    text = HEAD + motors + fitted + amperes(rows)
+    text = read(of_amperes=amperes(rows), before=PACK + motors + fitted)
     told = answer(text, CURRENT)
     if possible:
         assert isinstance(told, Clear)
@@ -206,13 +205,13 @@ def test_amperes_that_these_motors_cannot_draw(read, possible):
 
 
 def test_of_which_of_two_packs_a_comparison_was():
-    two = HEAD.replace("cells: 4}]", "cells: 4}, {label: B1, chemistry: lipo, cells: 6}]")
-    seen = inspect_text(two + FITTED + volts())
+    two = PACK.replace("cells: 4}]", "cells: 4}, {label: B1, chemistry: lipo, cells: 6}]") + FITTED
+    seen = inspect_text(read(volts(), before=two))
     for at in ("A1", "B1"):
         told = expect(Unproven, outcome(seen, "power_sensing/cell-count", at))
         assert told.message == "which pack was read on 2026-05-16 is not recorded, and the packs differ"
         assert told.do == "write the label of the pack in the voltage comparison"
-    named = two + FITTED + volts().replace("      loaded: false\n", "      loaded: false\n      pack: A1\n")
+    named = read(volts(taken="loaded: false\npack: A1"), before=two)
     assert isinstance(answer(named, "power_sensing/cell-count", "A1"), Clear)
-    alike = two.replace("cells: 6", "cells: 4") + FITTED + volts()
+    alike = read(volts(), before=two.replace("cells: 6", "cells: 4"))
     assert isinstance(answer(alike, "power_sensing/cell-count", "B1"), Clear)

@@ -10,7 +10,8 @@ import re
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from making.manifests import answer, expect, opening
+from making.comparisons import amperes, volts
+from making.manifests import answer, expect, manifest
 
 from preflint.api import Clear, Finding, Unproven
 from preflint.testing import computed, inspect_text, outcome
@@ -26,29 +27,24 @@ def shown_amperes(true_a, real_mv_per_a, real_zero_mv, set_mv_per_a, set_zero_mv
     return (real_zero_mv + true_a * real_mv_per_a - set_zero_mv) / set_mv_per_a
 
 
-def voltage_manifest(cells, real_ratio, in_force, installed, accuracy):
+def with_volts(cells, real_ratio, in_force, installed, accuracy):
     true = [round(cells * a_cell, 2) for a_cell in (3.6, 3.9, 4.15)]
     rows = [[round(shown_volts(v, real_ratio, in_force), 3), v] for v in true]
-    return (
-        f"{opening()}"
-        f"packs: [{{label: A1, chemistry: lipo, cells: {cells}}}]\n"
-        f"power_sensing: {{divider_ratio: {installed:.6f}}}\nrecords:\n  voltage_comparison:\n"
-        f"    - date: 2026-05-16\n      in_force: {{divider_ratio: {in_force:.6f}}}\n      loaded: false\n"
-        f"      reference: {{instrument: meter, accuracy_percent: {accuracy}, resolution_v: 0.01}}\n"
-        f"      columns: [indicated_v, reference_v]\n      rows: {rows}\n"
+    reference = f"instrument: meter, accuracy_percent: {accuracy}, resolution_v: 0.01"
+    return manifest(
+        f"packs: [{{label: A1, chemistry: lipo, cells: {cells}}}]\npower_sensing: {{divider_ratio: {installed:.6f}}}\n",
+        records={"voltage_comparison": volts(rows, reference, f"{in_force:.6f}")},
     )
 
 
-def current_manifest(real, in_force, installed, accuracy):
+def with_amperes(real, in_force, installed, accuracy):
     true = [0.0, 8.0, 16.0, 32.0]
     rows = [[t, round(shown_amperes(a, *real, *in_force), 2), a] for t, a in zip((0, 20, 40, 60), true, strict=True)]
-    return (
-        f"{opening()}"
-        f"power_sensing: {{sensor_mv_per_a: {installed[0]:.6f}, zero_mv: {installed[1]:.6f}}}\nrecords:\n"
-        "  current_comparison:\n    - date: 2026-05-16\n      route: restrained\n"
-        f"      in_force: {{sensor_mv_per_a: {in_force[0]:.6f}, zero_mv: {in_force[1]:.6f}}}\n"
-        f"      reference: {{instrument: clamp meter, accuracy_percent: {accuracy}, resolution_a: 0.01}}\n"
-        f"      columns: [throttle_percent, indicated_a, reference_a]\n      rows: {rows}\n"
+    reference = f"instrument: clamp meter, accuracy_percent: {accuracy}, resolution_a: 0.01"
+    scale = f"sensor_mv_per_a: {in_force[0]:.6f}, zero_mv: {in_force[1]:.6f}"
+    return manifest(
+        f"power_sensing: {{sensor_mv_per_a: {installed[0]:.6f}, zero_mv: {installed[1]:.6f}}}\n",
+        records={"current_comparison": amperes(rows, reference, scale)},
     )
 
 
@@ -63,7 +59,7 @@ def number_after(words, text):
 )
 def test_the_voltage_verdict_knows_the_true_error_and_its_remedy_removes_it(cells, real, error, accuracy):
     installed = round(real * (1 + error), 4)
-    seen = inspect_text(voltage_manifest(cells, real, installed, installed, accuracy))
+    seen = inspect_text(with_volts(cells, real, installed, installed, accuracy))
     told = outcome(seen, VOLTAGE)
     true_error = installed / real - 1
     doubt = 2.2 * accuracy / 100 / math.sqrt(3) + 0.004  # generous: the meter, last digits and the zero
@@ -85,9 +81,9 @@ def test_the_voltage_verdict_knows_the_true_error_and_its_remedy_removes_it(cell
 @given(real=st.floats(4, 30), error=st.one_of(st.floats(-0.2, -0.02), st.floats(0.02, 0.2)))
 def test_a_voltage_setting_changed_since(real, error):
     in_force = real * (1 + error)
-    right = expect(Unproven, answer(voltage_manifest(6, real, in_force, real, 0.2), VOLTAGE))
+    right = expect(Unproven, answer(with_volts(6, real, in_force, real, 0.2), VOLTAGE))
     assert right.cause == "stale"
-    backwards = expect(Finding, answer(voltage_manifest(6, real, in_force, in_force * (1 + error), 0.2), VOLTAGE))
+    backwards = expect(Finding, answer(with_volts(6, real, in_force, in_force * (1 + error), 0.2), VOLTAGE))
     assert abs(number_after("set divider_ratio to", backwards.do) / real - 1) < 0.001
 
 
@@ -99,7 +95,7 @@ def test_a_voltage_setting_changed_since(real, error):
 def test_the_current_verdict_knows_the_true_error_and_its_remedy_removes_it(scale, zero, error, zero_error, accuracy):
     real = (scale, zero)
     in_force = (scale * (1 + error), zero - zero_error * scale)
-    seen = inspect_text(current_manifest(real, in_force, in_force, accuracy))
+    seen = inspect_text(with_amperes(real, in_force, in_force, accuracy))
     found = outcome(seen, CURRENT)
     true_error = shown_amperes(32.0, *real, *in_force) / 32.0 - 1
     doubt = 2.2 * accuracy / 100 / math.sqrt(3) + 0.01
@@ -121,16 +117,16 @@ def test_the_current_verdict_knows_the_true_error_and_its_remedy_removes_it(scal
 @given(scale=st.floats(10, 60), error=st.one_of(st.floats(-0.25, -0.08), st.floats(0.08, 0.25)))
 def test_a_current_setting_changed_since(scale, error):
     real, in_force = (scale, 500.0), (scale * (1 + error), 500.0)
-    right = expect(Unproven, answer(current_manifest(real, in_force, real, 1.0), CURRENT))
+    right = expect(Unproven, answer(with_amperes(real, in_force, real, 1.0), CURRENT))
     assert right.cause == "stale"
     doubled = (scale * (1 + error) ** 2, 500.0)
-    assert isinstance(answer(current_manifest(real, in_force, doubled, 1.0), CURRENT), Finding)
+    assert isinstance(answer(with_amperes(real, in_force, doubled, 1.0), CURRENT), Finding)
 
 
 @settings(derandomize=True, deadline=None, max_examples=40)
 @given(ratio=st.floats(0.95, 1.05), factor=st.sampled_from([2.0, 0.5, 3.0]))
 def test_a_verdict_does_not_hang_on_the_divider(ratio, factor):
-    once = answer(voltage_manifest(6, 10.0, 10.0 * ratio, 10.0 * ratio, 0.5), VOLTAGE)
+    once = answer(with_volts(6, 10.0, 10.0 * ratio, 10.0 * ratio, 0.5), VOLTAGE)
     scaled = factor * 10.0
-    again = answer(voltage_manifest(6, scaled, scaled * ratio, scaled * ratio, 0.5), VOLTAGE)
+    again = answer(with_volts(6, scaled, scaled * ratio, scaled * ratio, 0.5), VOLTAGE)
     assert type(once) is type(again)

@@ -1,33 +1,26 @@
 """Volts shown: what is found, in which words and where; what is not known; both sides of the limit."""
 
 import pytest
-from making.manifests import expect, opening
+from making.comparisons import volts
+from making.manifests import answer, expect, manifest
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
-from preflint.testing import computed, inspect_text, marked, outcome
+from preflint.testing import computed, inspect_text, marked
 
-HEAD = opening()
-PACK = "packs: [{label: A1, chemistry: lipo, cells: 4}]"
+PACK = "packs: [{label: A1, chemistry: lipo, cells: 4}]\n"
 VOLTAGE = "power_sensing/voltage-scale"
 HOW_VOLTS = "pack plugged in, motors still: read the display and a meter at the same moment, at two pack voltages"
 
 
-def volts(rows, installed="6.2", taken="loaded: false", pack=PACK, accuracy="accuracy_percent: 0.5", more=""):
-    return (
-        f"{HEAD}{pack}\npower_sensing: {{divider_ratio: {installed}}}\nrecords:\n  voltage_comparison:\n"
-        f"    - date: 2026-05-16\n      in_force: {{divider_ratio: 6.2}}\n      {taken}\n"
-        f"      reference: {{instrument: meter, {accuracy}, resolution_v: 0.01}}\n"
-        f"      columns: [indicated_v, reference_v]\n      rows: {rows}\n{more}"
-    )
-
-
-def answer(text, rule=VOLTAGE):
-    return outcome(inspect_text(text), rule)
+def compared(rows, installed="6.2", taken="loaded: false", pack=PACK, accuracy="accuracy_percent: 0.5", logbook=()):
+    entry = volts(rows, f"instrument: meter, {accuracy}, resolution_v: 0.01", taken=taken)
+    fitted = f"power_sensing: {{divider_ratio: {installed}}}\n"
+    return manifest(pack, fitted, records={"voltage_comparison": entry}, logbook=logbook)
 
 
 def test_a_display_that_reads_low():
     # Common practice, no source: 15.12 V shown against 15.46 V, meter good to 0.5 %, is significant.
-    text = volts("[[15.12, 15.46]]")
+    text = compared("[[15.12, 15.46]]")
     found = answer(text, VOLTAGE)
     assert found.message == (
         "the display under-reads volts by 2.20 % ± 0.58 % at 12.00 V (66 mV a cell): the pack holds "
@@ -46,7 +39,7 @@ def test_a_display_that_reads_low():
 
 
 def test_a_display_that_reads_high_is_the_dangerous_one():
-    found = answer(volts("[[15.81, 15.46]]"), VOLTAGE)
+    found = answer(compared("[[15.81, 15.46]]"), VOLTAGE)
     assert found.message == (
         "the display over-reads volts by 2.26 % ± 0.61 % at 12.00 V (68 mV a cell): dangerous, the pack holds "
         "7 to 19 % less charge than shown"
@@ -68,14 +61,14 @@ def test_a_display_that_reads_high_is_the_dangerous_one():
     ),
 ])
 def test_errors_larger_than_any_charge(rows, says, remedy):
-    found = answer(volts(rows), VOLTAGE)
+    found = answer(compared(rows), VOLTAGE)
     assert says in found.message
     assert found.do == f"{remedy} then compare again"
 
 
 def test_a_hundredth_of_a_volt_is_not_significant():
     # Common practice, no source: 15.45 V shown against 15.46 V is not.
-    assert answer(volts("[[15.45, 15.46]]"), VOLTAGE) == Clear(
+    assert answer(compared("[[15.45, 15.46]]"), VOLTAGE) == Clear(
         "1 reading of 2026-05-16 against meter good to 0.5 % of the reading, divider_ratio 6.2 in force; reference = "
         "zero + gain × indicated: gain-only 1.0006; gain-with-zero-prior 1.0006 and +0.000 V; error of indication "
         "-0.06 % ± 0.60 % at 12.00 V and -0.06 % ± 0.57 % at 16.80 V"
@@ -83,7 +76,7 @@ def test_a_hundredth_of_a_volt_is_not_significant():
 
 
 def test_too_uncertain_to_tell():
-    text = volts("[[15.32, 15.46]]")
+    text = compared("[[15.32, 15.46]]")
     told = answer(text, VOLTAGE)
     assert (told.cause, told.place.line) == ("uncertain", 7)
     assert told.message == (
@@ -93,12 +86,12 @@ def test_too_uncertain_to_tell():
 
 
 def test_a_better_meter_settles_it():
-    told = answer(volts("[[15.38, 15.46]]", accuracy="accuracy_percent: 1.0"), VOLTAGE)
+    told = answer(compared("[[15.38, 15.46]]", accuracy="accuracy_percent: 1.0"), VOLTAGE)
     assert told.message == (
         "the display under-reads volts by 0.52 % ± 1.14 % at 12.00 V: too uncertain to tell from 1 %"
     )
     assert told.do == "compare again with a meter good to 0.39 % of the reading"
-    assert isinstance(answer(volts("[[15.38, 15.46]]", accuracy="accuracy_percent: 0.3"), VOLTAGE), Clear)
+    assert isinstance(answer(compared("[[15.38, 15.46]]", accuracy="accuracy_percent: 0.3"), VOLTAGE), Clear)
 
 
 @pytest.mark.parametrize(
@@ -111,11 +104,11 @@ def test_a_better_meter_settles_it():
     ],
 )
 def test_both_sides_of_the_limit(indicated, kind):
-    expect(kind, answer(volts(f"[[{indicated}, 15.46]]", accuracy="accuracy_percent: 0.001"), VOLTAGE))
+    expect(kind, answer(compared(f"[[{indicated}, 15.46]]", accuracy="accuracy_percent: 0.001"), VOLTAGE))
 
 
 def test_a_correction_entered_the_wrong_way_round():
-    text = volts("[[15.12, 15.46]]", installed="6.0636")  # 6.2 divided by the gain
+    text = compared("[[15.12, 15.46]]", installed="6.0636")  # 6.2 divided by the gain
     found = answer(text, VOLTAGE)
     assert found.message == (
         "the display under-reads volts by 4.35 % ± 0.57 % at 12.00 V (131 mV a cell) with the divider_ratio "
@@ -127,20 +120,20 @@ def test_a_correction_entered_the_wrong_way_round():
 
 
 def test_a_correction_entered_is_measured_again():
-    text = volts("[[15.12, 15.46]]", installed="6.3394")
+    text = compared("[[15.12, 15.46]]", installed="6.3394")
     told = answer(text, VOLTAGE)
     assert (told.cause, marked(text, told.place)) == ("stale", "6.3394")
     assert told.message == "divider_ratio is 6.3394, but the readings were taken with 6.2"
     assert told.do == f"compare again with the setting installed: {HOW_VOLTS}"
 
 
-CHANGED = "logbook:\n  - {date: 2026-05-17, kind: settings-changed, part: power-sensor}\n"
+CHANGED = "date: 2026-05-17, kind: settings-changed, part: power-sensor"
 
 
 def test_settings_changed_since_are_converted_but_prove_nothing():
-    backwards = volts("[[15.12, 15.46]]", installed="6.0636", more=CHANGED)
+    backwards = compared("[[15.12, 15.46]]", installed="6.0636", logbook=CHANGED)
     assert isinstance(answer(backwards, VOLTAGE), Finding)
-    forwards = answer(volts("[[15.12, 15.46]]", installed="6.3394", more=CHANGED), VOLTAGE)
+    forwards = answer(compared("[[15.12, 15.46]]", installed="6.3394", logbook=CHANGED), VOLTAGE)
     assert (forwards.cause, forwards.message) == (
         "stale",
         ("the voltage comparison of 2026-05-16 is older than this: power sensor settings changed on 2026-05-17"),
@@ -148,32 +141,32 @@ def test_settings_changed_since_are_converted_but_prove_nothing():
 
 
 def test_other_work_since_ends_what_was_read():
-    work = CHANGED + "  - {date: 2026-05-18, kind: rewired, part: power-sensor}\n"
-    told = expect(Unproven, answer(volts("[[15.12, 15.46]]", installed="6.0636", more=work), VOLTAGE))
+    work = [CHANGED, "date: 2026-05-18, kind: rewired, part: power-sensor"]
+    told = expect(Unproven, answer(compared("[[15.12, 15.46]]", installed="6.0636", logbook=work), VOLTAGE))
     assert told.cause == "stale"
 
 
 def test_a_drop_in_the_leads():
-    told = answer(volts("[[15.12, 15.46]]", taken="loaded: true\n      same_terminals: false"), VOLTAGE)
+    told = answer(compared("[[15.12, 15.46]]", taken="loaded: true\nsame_terminals: false"), VOLTAGE)
     assert told == Unproven(
         place=told.place,
         message="motors ran and the meter was not at the terminals that the aircraft senses: the drop in the leads is "
         "in the readings",
         do=f"{HOW_VOLTS}, or with the meter at the same terminals",
     )
-    same = volts("[[15.12, 15.46]]", taken="loaded: true\n      same_terminals: true")
+    same = compared("[[15.12, 15.46]]", taken="loaded: true\nsame_terminals: true")
     assert isinstance(answer(same, VOLTAGE), Finding)
 
 
 @pytest.mark.parametrize(("text", "message"), [
-    (HEAD, "power_sensing is not recorded"),
-    (HEAD + "power_sensing: {divider_ratio: 6.2}\n", "no voltage comparison is recorded"),
-    (volts("[[15.45, 15.46]]", taken="pack: A1"), "loaded of the voltage comparison of 2026-05-16 is not recorded"),
-    (volts("[[15.45, 15.46]]", taken="loaded: true"),
+    (manifest(), "power_sensing is not recorded"),
+    (manifest("power_sensing: {divider_ratio: 6.2}\n"), "no voltage comparison is recorded"),
+    (compared("[[15.45, 15.46]]", taken="pack: A1"), "loaded of the voltage comparison of 2026-05-16 is not recorded"),
+    (compared("[[15.45, 15.46]]", taken="loaded: true"),
      "same_terminals of the voltage comparison of 2026-05-16 is not recorded"),
-    (volts("[[15.45, 15.46]]", pack=""), "no pack is recorded, so full and lowest voltage are not known"),
-    (volts("[[15.45, 15.46]]", pack="packs: [{label: A1, cells: 4}]"), "chemistry of the pack A1 is not recorded"),
-    (volts("[[15.45, 15.46]]", accuracy="accuracy_deg: 1"),
+    (compared("[[15.45, 15.46]]", pack=""), "no pack is recorded, so full and lowest voltage are not known"),
+    (compared("[[15.45, 15.46]]", pack="packs: [{label: A1, cells: 4}]\n"), "chemistry of the pack A1 is not recorded"),
+    (compared("[[15.45, 15.46]]", accuracy="accuracy_deg: 1"),
      "reference.accuracy_percent of the voltage comparison of 2026-05-16 is not recorded"),
 ])
 def test_what_is_missing(text, message):
@@ -182,17 +175,17 @@ def test_what_is_missing(text, message):
 
 
 def test_columns_exchanged_or_nothing_shown():
-    told = answer(volts("[[0.0, 15.46]]"), VOLTAGE)
+    told = answer(compared("[[0.0, 15.46]]"), VOLTAGE)
     assert told.message == "the display does not rise with the meter in the readings of 2026-05-16"
     assert told.do == "look whether the columns are exchanged, and compare again"
 
 
 def test_no_power_sensing():
-    assert answer(HEAD + "power_sensing: none\n", VOLTAGE) == NotApplicable("no power sensing is fitted")
+    assert answer(manifest("power_sensing: none\n"), VOLTAGE) == NotApplicable("no power sensing is fitted")
 
 
 def test_figures_of_a_pure_gain():
-    seen = inspect_text(volts("[[12.0, 12.24], [15.0, 15.3], [16.0, 16.32]]"))
+    seen = inspect_text(compared("[[12.0, 12.24], [15.0, 15.3], [16.0, 16.32]]"))
     for case in ("gain-only", "gain-and-zero", "gain-with-zero-prior"):
         gain, zero = computed(seen, "voltage_gain", case), computed(seen, "voltage_zero_v", case)
         assert (gain.value, zero.value) == (pytest.approx(1.02), pytest.approx(0, abs=1e-9))
