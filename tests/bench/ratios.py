@@ -5,6 +5,7 @@ OTHER is the `preflint` program of another environment, an earlier version say, 
 """
 
 import datetime as dt
+import shutil
 import statistics
 import subprocess
 import sys
@@ -33,17 +34,18 @@ def median_seconds(work: Callable[[], object], runs: int = 5) -> float:
 
 def long_log(folder: Path, rows: int) -> Path:
     """An aircraft whose interference log has that many rows."""
-    text = (CLUB / "curlew.airframe.yaml").read_text()
-    log = next(CLUB.glob("logs/curlew-*.csv")).read_text().splitlines()
-    (folder / "logs").mkdir(parents=True)
-    (folder / "sites").mkdir()
-    (folder / "sites" / "tarn-meadow.yaml").write_bytes((CLUB / "sites" / "tarn-meadow.yaml").read_bytes())
-    body = log[1:]
-    wanted = next(CLUB.glob("logs/curlew-*.csv")).name
-    (folder / "logs" / wanted).write_text("\n".join([log[0], *(body[i % len(body)] for i in range(rows))]) + "\n")
-    manifest = folder / "curlew.airframe.yaml"
-    manifest.write_text(text)
-    return manifest
+    for beside in ("logs", "parts", "sites"):
+        shutil.copytree(CLUB / beside, folder / beside)
+    log = folder / "logs" / "curlew-2026-05-16.csv"
+    head, *body = log.read_text().splitlines()
+    clock = head.split(",").index("time_s")
+    written = [head]
+    for i in range(rows):
+        row = body[i % len(body)].split(",")
+        row[clock] = f"{0.2 * i:.1f}"
+        written.append(",".join(row))
+    log.write_text("\n".join(written) + "\n")
+    return Path(shutil.copy(CLUB / "curlew.airframe.yaml", folder))
 
 
 def one_club(program: str) -> float:
