@@ -96,6 +96,8 @@ Format = Literal["text", "json", "sarif", "junit", "markdown", "annotations", "l
 FORMATS: tuple[Format, ...] = get_args(Format)
 """All of them, in the order in which people are told of them."""
 
+_MIN_WIDTH = 30
+
 StrPath: TypeAlias = str | os.PathLike[str]
 """A file or folder."""
 
@@ -146,7 +148,7 @@ def inspect_many(
     judged_on: JudgedOn = None,
     rules: Iterable[str] = (),
     policy: StrPath | None = None,
-    changed: Iterable[StrPath] | None = None,
+    changed: StrPath | Iterable[StrPath] | None = None,
     executor: Executor | None = None,
     progress: Progress | None = None,
     reading: Reading | None = None,
@@ -161,7 +163,7 @@ def inspect_many(
         judged_on: see :data:`JudgedOn`.
         rules: importable names of installed rule modules, whose rules are asked beside the built-in ones.
         policy: judges by this file instead of the preflint.yaml above the manifests.
-        changed: judges only the aircraft that use one of these files.
+        changed: one, or several; judges only the aircraft that use one of these files.
         executor: runs chunks of manifests; it must see the same files. None judges here, one after the other. A new
             process may import from the current folder: set PYTHONSAFEPATH where strangers' files lie there.
         progress: called with the manifests judged and those in all, about once a second even while nothing is done.
@@ -171,15 +173,20 @@ def inspect_many(
         UsageError: a rule module or policy is wrong, or no policy names a field day; nothing was judged.
     """
     return fleet.inspect_many(
-        [Path(paths)] if isinstance(paths, str | os.PathLike) else [Path(path) for path in paths],
+        _several(paths),
         executor,
         judged_on=_day(judged_on),
         rules=(rules,) if isinstance(rules, str) else tuple(rules),
         policy=None if policy is None else Path(policy),
-        changed=None if changed is None else [Path(path) for path in changed],
+        changed=None if changed is None else _several(changed),
         progress=progress or _nobody_waits,
         reading=reading,
     )
+
+
+def _several(paths: StrPath | Iterable[StrPath]) -> list[Path]:
+    """One path is no row of letters."""
+    return [Path(paths)] if isinstance(paths, str | os.PathLike) else [Path(path) for path in paths]
 
 
 def render_report(
@@ -201,8 +208,10 @@ def render_report(
         width: columns of a line, 30 or more.
 
     Raises:
-        UsageError: there is no such format.
+        UsageError: there is no such format, or the lines are too narrow.
     """
+    if width < _MIN_WIDTH:
+        raise UsageError(f"width {width}: a line has {_MIN_WIDTH} columns or more")
     if format == "text":
         return render_text(report, width, ascii_only, colour, detail, ground_at)
     if format == "junit":

@@ -92,6 +92,21 @@ def test_a_format_that_does_not_exist_is_wrong_use() -> None:
         preflint.render_report(report, "html")
 
 
+@pytest.mark.parametrize("width", [29, 5, 0, -1])
+def test_a_line_too_narrow_for_words_is_wrong_use(width: int) -> None:
+    report = preflint.inspect_many(KNOT, judged_on=DAY)
+    with pytest.raises(preflint.UsageError, match=f"width {width}: a line has 30 columns or more"):
+        preflint.render_report(report, width=width)
+    assert max(map(len, preflint.render_report(report, width=30).splitlines())) >= 30
+
+
+@pytest.mark.parametrize("kind", [str, Path])
+def test_one_changed_file_is_no_row_of_letters(kind: type) -> None:
+    one, several = (preflint.inspect_many(CLUB, judged_on=DAY, changed=names) for names in (kind(KNOT), [kind(KNOT)]))
+    assert [inspected.manifest for inspected in one.aircraft] == ["knot.airframe.yaml"]
+    assert one == several
+
+
 def test_an_interruption_ends_the_judging_of_one(monkeypatch: pytest.MonkeyPatch) -> None:
     def interrupted(*_: object) -> None:
         raise KeyboardInterrupt
