@@ -210,9 +210,9 @@ def render_report(
     Raises:
         UsageError: there is no such format, or the lines are too narrow.
     """
-    if width < _MIN_WIDTH:
-        raise UsageError(f"width {width}: a line has {_MIN_WIDTH} columns or more")
     if format == "text":
+        if width < _MIN_WIDTH:
+            raise UsageError(f"width {width}: a line has {_MIN_WIDTH} columns or more")
         return render_text(report, width, ascii_only, colour, detail, ground_at)
     if format == "junit":
         return render_junit(report, ground_at)

@@ -31,11 +31,11 @@ def fold(text: str, width: int, first: str = "", rest: str = "") -> list[str]:
             line, empty = rest, True
         if not empty:
             line += " "
-        while columns(line) + columns(word) > width:
+        while word and columns(line) + columns(word) > width:
             part, word = _cut(word, max(width - columns(line), 2))
             lines.append(line + part)
             line = rest
-        line, empty = line + word, False
+        line, empty = line + word, not word
     return [*lines, line] if not empty or not lines else lines
 
 

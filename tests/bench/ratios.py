@@ -72,8 +72,6 @@ def main(other: str | None = None) -> None:
             lambda: inspect_manifest(short, DAY, registry), 3
         )
         print(f"a log of 100 000 rows against one of 1 000: {ratio:.2f}")
-
-
     if other:
         pairs = [(one_club(program), one_club(other)) for _ in range(5)]
         print(f"the whole club against {other}: {statistics.median(ours / theirs for ours, theirs in pairs):.2f}")

@@ -4,17 +4,11 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from making.earth import directions
 from scipy import optimize
 
 from preflint.compute.ellipsoid import fit_ellipsoid, fit_sphere, soft_iron_heading_error_deg
 from preflint.compute.least_squares import Indeterminate
-
-
-def spread(n):
-    """Points spread evenly on the unit sphere (Fibonacci lattice)."""
-    i = np.arange(n) + 0.5
-    polar, around = np.arccos(1 - 2 * i / n), np.pi * (1 + 5**0.5) * i
-    return np.column_stack([np.cos(around) * np.sin(polar), np.sin(around) * np.sin(polar), np.cos(polar)])
 
 
 def turned(seed):
@@ -35,7 +29,7 @@ def test_noisy_sphere():
     # numpy linear fit of 60 Fibonacci points, r 48.3, sigma 0.2, seed 20240101, to which the geometric fit
     # comes within 1e-3: centre (12.498509, -7.170862, 30.004998), r 48.307491.
     rng = np.random.default_rng(20240101)
-    points = 48.3 * spread(60) + np.array([12.5, -7.25, 30.0]) + rng.normal(0, 0.2, (60, 3))
+    points = 48.3 * directions(60) + np.array([12.5, -7.25, 30.0]) + rng.normal(0, 0.2, (60, 3))
     design = np.column_stack([2 * points, np.ones(60)])
     linear = np.linalg.lstsq(design, np.sum(points**2, axis=1), rcond=None)[0]
     fit = fit_sphere(points)
@@ -47,7 +41,7 @@ def test_noisy_sphere():
 @pytest.mark.parametrize("seed", range(5))
 def test_a_known_ellipsoid(seed):
     # Fibonacci points on half-axes 40, 48 and 55 about (12.5, -7.25, 30), turned any way: no library needed.
-    points = spread(60) @ np.diag([40.0, 48.0, 55.0]) @ turned(seed).T + np.array([12.5, -7.25, 30.0])
+    points = directions(60) @ np.diag([40.0, 48.0, 55.0]) @ turned(seed).T + np.array([12.5, -7.25, 30.0])
     fit = fit_ellipsoid(points)
     assert fit.centre == pytest.approx([12.5, -7.25, 30.0], abs=1e-11)
     assert fit.semi_axes == pytest.approx([55, 48, 40], abs=1e-11)
@@ -72,7 +66,7 @@ def test_the_geometric_circle_by_a_direct_search():
 @given(st.integers(0, 999), st.floats(0.01, 100), st.tuples(*[st.floats(-200, 200)] * 3))
 def test_a_fit_turns_shifts_and_scales_with_its_points(seed, scale, shift):
     rng = np.random.default_rng(seed)
-    points = spread(50) * [44.0, 47.0, 52.0] + rng.normal(0, 0.3, (50, 3))
+    points = directions(50) * [44.0, 47.0, 52.0] + rng.normal(0, 0.3, (50, 3))
     turn = turned(seed + 1)
     one, other = fit_ellipsoid(points), fit_ellipsoid(scale * points @ turn.T + np.array(shift))
     assert other.centre == pytest.approx(scale * turn @ one.centre + np.array(shift), abs=1e-6 * (1 + scale))
@@ -91,7 +85,7 @@ def test_scipy_finds_the_same_least_sum():
     # scipy.optimize.least_squares, a second implementation, with a numerical derivative.
     rng = np.random.default_rng(4)
     axes = turned(9) @ np.diag([42, 47, 51]) @ turned(9).T
-    points = spread(80) @ axes + [5, 9, -30] + rng.normal(0, 0.3, (80, 3))
+    points = directions(80) @ axes + [5, 9, -30] + rng.normal(0, 0.3, (80, 3))
     fit = fit_ellipsoid(points)
 
     def residuals(p):
@@ -115,7 +109,7 @@ def test_scipy_finds_the_same_least_sum():
     st.tuples(st.floats(-80, 80), st.floats(-80, 80), st.floats(-80, 80)), st.integers(0, 999),
 )
 def test_exact_points_give_back_their_ellipsoid(axes, centre, seed):
-    points = spread(40) @ np.diag(axes) @ turned(seed).T + np.array(centre)
+    points = directions(40) @ np.diag(axes) @ turned(seed).T + np.array(centre)
     fit = fit_ellipsoid(points)
     assert fit.centre == pytest.approx(centre, abs=1e-8)
     assert fit.semi_axes == pytest.approx(sorted(axes, reverse=True), rel=1e-9)
@@ -127,7 +121,7 @@ def test_exact_points_give_back_their_ellipsoid(axes, centre, seed):
 @pytest.mark.parametrize("least_z", [-1.0, 0.0])  # all round, and the upper half only
 def test_the_covariance_is_the_spread_of_many_fits(least_z):
     rng = np.random.default_rng(6)
-    ways = spread(120)
+    ways = directions(120)
     ways = ways[ways[:, 2] >= least_z]
     clean = ways @ np.diag([44.0, 47.0, 50.0]) + np.array([3.0, 4.0, 5.0])
     fits = [fit_ellipsoid(clean + rng.normal(0, 0.2, clean.shape)) for _ in range(300)]
@@ -143,7 +137,7 @@ def test_the_covariance_is_the_spread_of_many_fits(least_z):
 def test_many_readings_of_one_side_do_not_pull_the_centre(noise):
     # A sum over shares of the radius is less for a larger ellipsoid: it puts this centre 400 away at a noise of 0.5.
     rng = np.random.default_rng(8)
-    ways = spread(6000)
+    ways = directions(6000)
     clean = 50 * ways[ways[:, 2] > 0.4]
     fits = [fit_ellipsoid(clean + rng.normal(0, noise, clean.shape)) for _ in range(20)]
     away = np.mean([fit.centre for fit in fits], axis=0)
@@ -162,7 +156,7 @@ def test_a_flat_turn_is_no_ellipsoid_whatever_the_noise():
 
 def test_half_covered_readings_leave_the_vertical_centre_unsure():
     rng = np.random.default_rng(2)
-    ways = spread(200)
+    ways = directions(200)
     u_centre = []
     for least_z in (-1.0, 0.0, 0.7):
         points = 48 * ways[ways[:, 2] >= least_z]
@@ -182,15 +176,15 @@ def test_soft_iron_heading_error(ratio, degrees):
 
 
 @pytest.mark.parametrize(("call", "error", "says"), [
-    (lambda: fit_sphere(spread(4)), Indeterminate, "too few"),
-    (lambda: fit_sphere(np.c_[spread(20)[:, :2], np.ones(20)]), Indeterminate, "one plane"),
+    (lambda: fit_sphere(directions(4)), Indeterminate, "too few"),
+    (lambda: fit_sphere(np.c_[directions(20)[:, :2], np.ones(20)]), Indeterminate, "one plane"),
     (lambda: fit_sphere(np.ones((9, 3))), Indeterminate, "all points are the same"),
     (lambda: fit_sphere(np.empty((0, 3))), Indeterminate, "no points"),
     (lambda: fit_sphere([(1, 2, np.nan)] * 9), ValueError, "finite numbers"),
     (lambda: fit_sphere([1, 2, 3]), ValueError, "rows of 2 or 3"),
-    (lambda: fit_ellipsoid(spread(9)), Indeterminate, "too few"),
-    (lambda: fit_ellipsoid(spread(20)[:, :2]), ValueError, "rows of 3"),
-    (lambda: fit_ellipsoid(spread(20) * [1, 1, 0] + [0, 0, 4]), Indeterminate, "do not determine"),
+    (lambda: fit_ellipsoid(directions(9)), Indeterminate, "too few"),
+    (lambda: fit_ellipsoid(directions(20)[:, :2]), ValueError, "rows of 3"),
+    (lambda: fit_ellipsoid(directions(20) * [1, 1, 0] + [0, 0, 4]), Indeterminate, "do not determine"),
     (lambda: soft_iron_heading_error_deg(0.9), ValueError, "not shorter"),
 ])
 def test_what_cannot_be_fitted_is_refused(call, error, says):

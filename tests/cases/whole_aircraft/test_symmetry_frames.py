@@ -7,6 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from making import symmetry
+from making.earth import directions
 
 FILES, Mirrored, Turned, TurnedBack = symmetry.FILES, symmetry.Mirrored, symmetry.Turned, symmetry.TurnedBack
 answers, figures, text_of, transformed = symmetry.answers, symmetry.figures, symmetry.text_of, symmetry.transformed
@@ -120,12 +121,6 @@ def test_where_north_is_does_not_matter(degrees, wrong):
     assert (with_rows(0.0)[0] == "go") is (abs(wrong) < 5)
 
 
-def sphere(n):
-    i = np.arange(n) + 0.5
-    polar, around = np.arccos(1 - 2 * i / n), np.pi * (1 + 5**0.5) * i
-    return np.column_stack([np.cos(around) * np.sin(polar), np.sin(around) * np.sin(polar), np.cos(polar)])
-
-
 IRON = {
     "none": ([0.0, 0.0, 0.0], np.eye(3)),
     "hard": ([9.0, -4.0, 2.0], np.eye(3)),
@@ -139,7 +134,7 @@ def with_rotation(iron, field_is="raw", corrected=True):
     centre, shape = IRON[iron]
     aircraft = symmetry.document("wheatear")
     rng = np.random.default_rng(5)
-    rows = 49.8 * sphere(24) @ shape + centre + rng.normal(0, 0.1, (24, 3))
+    rows = 49.8 * directions(24) @ shape + centre + rng.normal(0, 0.1, (24, 3))
     set_then = {"hard_iron_ut": [4.1, -12.0, 7.7], "soft_iron": [[1.02, 0.01, 0], [0.01, 0.99, -0.01], [0, -0.01, 1.0]]}
     set_then = {
         key: [[f"{v}" for v in one] if isinstance(one, list) else f"{one}" for one in value]

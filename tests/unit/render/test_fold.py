@@ -28,6 +28,10 @@ def test_a_line_may_be_full_but_no_fuller() -> None:
     assert fold("abc def", 6) == ["abc", "def"]
 
 
+def test_a_margin_wider_than_the_line_still_comes_to_an_end() -> None:
+    assert fold("abc de", 2, "", "      ") == ["ab", "      c", "      de"]
+
+
 def test_nothing_is_one_line() -> None:
     assert fold("", 10, "- ") == ["- "]
 
