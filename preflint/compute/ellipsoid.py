@@ -45,7 +45,8 @@ class Ellipsoid:
     """All x with length of shape·(x - centre) = 1.
 
     ``centre``: (3,); ``shape``: (3, 3), symmetric, positive; ``covariance``: (9, 9) of the centre and then of
-    shape xx, yy, zz, xy, xz, yz. ``residual_sd`` is the scatter of the points about the surface.
+    shape xx, yy, zz, xy, xz, yz. ``residual_sd`` is the scatter of the points about the surface, ``residuals`` (n,)
+    their distances from it, ``slopes`` (n, 9) how these change with the parameters, each in some unit of its own.
     """
 
     centre: Array
@@ -53,6 +54,8 @@ class Ellipsoid:
     covariance: Array
     dof: int
     residual_sd: float
+    residuals: Array
+    slopes: Array
 
     @property
     def radius(self) -> float:
@@ -168,6 +171,7 @@ def fit_ellipsoid(points: ArrayLike) -> Ellipsoid:
         return (lengths - 1) / steepness, ((along - (lengths - 1) / steepness * steeper) / steepness).T
 
     best, inverse, squares = _descend(distances, _ellipsoid_start(scaled))
+    residuals, slopes = distances(best)
     shape = shape_matrix(best[3:])
     if np.linalg.eigvalsh(shape)[0] <= 0:
         raise Indeterminate("the points do not determine an ellipsoid")
@@ -179,6 +183,8 @@ def fit_ellipsoid(points: ArrayLike) -> Ellipsoid:
         covariance=squares / dof * inverse * np.outer(units, units),
         dof=dof,
         residual_sd=size * math.sqrt(squares / dof),
+        residuals=size * residuals,
+        slopes=slopes,
     )
 
 

@@ -15,7 +15,7 @@ from preflint.api import (
 
 from ..interference.deviation import HEADING_AIM, HEADING_LIMIT
 from ..interference.run import DRIFT
-from .checks import DEVIATION, MAP_LINE
+from .checks import DEVIATION, MAP_LINE, POINTING
 from .judged import already_said, asked, finding, left_open, too_uncertain, worst
 
 
@@ -27,7 +27,7 @@ from .judged import already_said, asked, finding, left_open, too_uncertain, wors
     needed_for_flight=True,
     precaution=ANY_LOADED_RUN,
     source="14 CFR 27.1327(a)(2): deviation of not more than 10° on any heading, whatever its causes",
-    tolerances=(HEADING_LIMIT, DEVIATION, MAP_LINE, DRIFT),
+    tolerances=(HEADING_LIMIT, DEVIATION, MAP_LINE, POINTING, DRIFT),
 )
 def total_deviation(aircraft: Aircraft, on: Context) -> Outcome:
     """Is the compass right in flight, with hard iron, soft iron and interference together?
@@ -39,13 +39,13 @@ def total_deviation(aircraft: Aircraft, on: Context) -> Outcome:
     sum lies between the larger of the two and A + B, whatever their directions.
     A heading check measures hard and soft iron and the mounting together, with sign, at each heading; the current's
     error there, computed as for interference/heading-error and with its sign, is added. Between the headings checked
-    the curve is one of hard iron, from six headings on one of soft iron too; its largest residual counts. Without
+    the curve is one of hard iron, from eight headings on one of soft iron too; its largest residual counts. Without
     a check, a rotation gives centre and shape, and all is computed as vectors on every heading; with one it does so
     tilted, where hard iron's vertical part counts, which no check sees, and the worse of the two counts.
     At hover current and full throttle, level and tilted by 25° (what was checked level is taken to stay), with bounds
-    at 95 %: the reference's accuracy, common to all headings, the run's and the rotation's covariance, the model
-    field's error. Found if the lower bound of any case is above ``heading_error_limit_deg``, at a heading that was
-    checked; clear if no upper bound on any heading is; otherwise too uncertain to tell.
+    at 95 %: the directions' accuracy, common to all headings, the pointing of each, the run's and the rotation's
+    covariance, the model field's error. Found if the lower bound of any case is above ``heading_error_limit_deg``, at
+    a heading that was checked; clear if no upper bound on any heading is; otherwise too uncertain to tell.
 
     Fails:
 
@@ -71,11 +71,11 @@ def total_deviation(aircraft: Aircraft, on: Context) -> Outcome:
         compass: {interference_offset_ut_per_a: [-0.11, 0.23, -0.05]}
         records:
           heading_check: [{date: 2026-05-20, reference: {accuracy_deg: 1}, columns: [true_deg, indicated_deg],
-                           rows: [[0, 1], [90, 88], [180, 179], [270, 272]]}]
+                           rows: [[0, 1], [45, 44.3], [90, 88], [135, 132.9],
+                                  [180, 179], [225, 225.7], [270, 272], [315, 317.1]]}]
 
-    Not checked: soft iron between four headings where no rotation is recorded (check eight), and what hard iron's
-    vertical part changes when tilted where only a heading check is. What one cause by itself makes too much is said
-    by the rule for that cause.
+    Not checked: what hard iron's vertical part changes when tilted where only a heading check is. What one cause by
+    itself makes too much is said by the rule for that cause.
     """
     answer = on.once(asked, on)
     if not isinstance(answer, tuple):
@@ -97,7 +97,7 @@ def total_deviation(aircraft: Aircraft, on: Context) -> Outcome:
     job=Job.INTERFERENCE,
     precaution=ANY_LOADED_RUN,
     source="common practice, no source",
-    tolerances=(HEADING_AIM, HEADING_LIMIT, DEVIATION, MAP_LINE, DRIFT),
+    tolerances=(HEADING_AIM, HEADING_LIMIT, DEVIATION, MAP_LINE, POINTING, DRIFT),
 )
 def total_deviation_aim(aircraft: Aircraft, on: Context) -> Outcome:
     """Is the compass as good in flight as it should be, all causes together?
@@ -132,7 +132,8 @@ def total_deviation_aim(aircraft: Aircraft, on: Context) -> Outcome:
         compass: {interference_offset_ut_per_a: [-0.11, 0.23, -0.05]}
         records:
           heading_check: [{date: 2026-05-20, reference: {accuracy_deg: 1}, columns: [true_deg, indicated_deg],
-                           rows: [[0, 1], [90, 88], [180, 179], [270, 272]]}]
+                           rows: [[0, 1], [45, 44.3], [90, 88], [135, 132.9],
+                                  [180, 179], [225, 225.7], [270, 272], [315, 317.1]]}]
 
     Not checked: as total-deviation.
     """

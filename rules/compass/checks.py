@@ -1,7 +1,7 @@
 """A heading check: how far the indicated heading is from the true one, and how well that is known."""
 
 from dataclasses import dataclass
-from math import atan2, cos, degrees, inf, radians, sin
+from math import atan2, cos, degrees, hypot, inf, radians, sin, sqrt
 
 from preflint.api import FIELD_CHECK, Context, Known, Place, Tolerance, Unproven, need, records
 from preflint.compute.decision import t_factor, u_rectangular
@@ -23,11 +23,22 @@ MAP_LINE = Tolerance(
     "common practice, no source",
     "how well a nose is pointed along a map line, where the record does not say",
 )
+POINTING = Tolerance(
+    "heading_pointing",
+    "deg",
+    1.0,
+    "higher",
+    "common practice, no source",
+    "how far the nose may be off the line, by eye, each time it is pointed anew",
+)
 _WIDEST_GAP_DEG = 120.0
+# Steps of at most 45°: 14 CFR 25.1547(e). Somewhat uneven steps tell two cycles a turn from one just as well.
+_SOFT_IRON_FROM, _SOFT_IRON_GAP_DEG = 8, 60.0
 _HOW = (
-    "away from steel and cables, point the nose north, east, south and west by a map line, read the "
+    "away from steel and cables, point the nose along eight directions, 45° apart, by a map line, read the "
     "indicated heading each time, and write a heading_check with true_deg and indicated_deg"
 )
+_OR_ROTATE = "or log a compass_rotation: turn the aircraft slowly through all attitudes, motors still"
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,29 +50,47 @@ class Checked:
     errors_deg: list[float]
     accuracy_deg: float
     accuracy_recorded: bool
+    pointing_deg: float
 
     @property
     def u_deg(self) -> float:
-        """Standard uncertainty of the directions pointed in, common to all of them."""
-        return u_rectangular(self.accuracy_deg)
+        """Standard uncertainty of one error: of the directions, common to all, and of pointing the nose, each time."""
+        return hypot(u_rectangular(self.accuracy_deg), u_rectangular(self.pointing_deg))
+
+    @property
+    def u_mean_deg(self) -> float:
+        """Standard uncertainty of the mean error: pointing the nose averages out, the directions do not."""
+        return hypot(u_rectangular(self.accuracy_deg), u_rectangular(self.pointing_deg) / sqrt(len(self.true_deg)))
 
     @property
     def goes_round(self) -> bool:
         return len(self.true_deg) >= 4 and widest_gap(self.true_deg) <= _WIDEST_GAP_DEG
 
+    @property
+    def shows_soft_iron(self) -> bool:
+        """Two cycles a turn are zero on all four of north, east, south and west, or on the four between them."""
+        return len(self.true_deg) >= _SOFT_IRON_FROM and widest_gap(self.true_deg) <= _SOFT_IRON_GAP_DEG
+
     def row_place(self, row: int) -> Place:
         return need(self.record.table).value.row_place(row)
 
     def too_few(self, evidence: str) -> Unproven:
-        message = "the heading check does not go round the circle: north, east, south and west"
-        return Unproven(place=self.record.date.place, message=message, do=_HOW, evidence=evidence, mind=FIELD_CHECK)
+        message, how = "the heading check does not go round the circle", _HOW
+        if self.goes_round:
+            message = (
+                f"{len(self.true_deg)} headings do not show soft iron, which turns the compass twice a turn: "
+                "it takes eight, 45° apart, or a rotation"
+            )
+            how = f"{_HOW}; {_OR_ROTATE}"
+        return Unproven(place=self.record.date.place, message=message, do=how, evidence=evidence, mind=FIELD_CHECK)
 
     def in_words(self) -> str:
         taken = "recorded" if self.accuracy_recorded else "taken, since none is recorded"
         return (
             "indicated minus true: "
             + ", ".join(f"{e:+.1f}° at {t:.0f}°" for t, e in zip(self.true_deg, self.errors_deg, strict=True))
-            + f"; known to {self.accuracy_deg:g}° ({taken}), so ± {t_factor(inf) * self.u_deg:.1f}° (95 %)"
+            + f"; known to {self.accuracy_deg:g}° ({taken}), pointed to {self.pointing_deg:g}°, "
+            f"so ± {t_factor(inf) * self.u_deg:.1f}° (95 %)"
         )
 
 
@@ -79,7 +108,7 @@ def errors_of(record: records.HeadingCheck, on: Context) -> Checked:
     recorded = record.reference.accuracy_deg
     known = isinstance(recorded, Known)
     accuracy = recorded.value if isinstance(recorded, Known) else on.limit(MAP_LINE)
-    return Checked(record, true, errors, accuracy, known)
+    return Checked(record, true, errors, accuracy, known, on.limit(POINTING))
 
 
 def short_way(angle_deg: float) -> float:

@@ -7,11 +7,9 @@ import numpy as np
 
 from preflint.compute.least_squares import Array
 
-from .checks import Checked, widest_gap
+from .checks import Checked
 from .left_over import EVERY_HEADING
 
-_TWO_CYCLES_FROM = 6  # headings, with no gap wider than:
-_TWO_CYCLES_GAP_DEG = 75.0
 _WORST_CONDITION = 10.0  # headings round the circle, with gaps of 140° at most, stay well below
 
 
@@ -20,7 +18,7 @@ class Curve:
     """The error with the motors still, at the headings checked and then on every heading, all (n,).
 
     ``headings`` are indicated ones; ``field``: the horizontal field there over the Earth's. ``residual``: largest
-    difference of check and curve; ``second``: amplitude of two cycles a turn, where six headings or more show it.
+    difference of check and curve; ``second``: amplitude of two cycles a turn, where the check shows it.
     """
 
     headings: Array
@@ -28,7 +26,6 @@ class Curve:
     field: Array
     residual: float
     second: float
-    two_cycles: bool
 
 
 def curve_of(check: Checked) -> Curve:
@@ -39,7 +36,7 @@ def curve_of(check: Checked) -> Curve:
     H·(cos δ - d(sin δ)/dθ).
     """
     shown = np.array(check.true_deg) + np.array(check.errors_deg)
-    two = shown.size >= _TWO_CYCLES_FROM and widest_gap(list(shown)) <= _TWO_CYCLES_GAP_DEG
+    two = check.shows_soft_iron
 
     def terms(headings: Array) -> Array:
         angle = np.radians(headings)
@@ -61,5 +58,4 @@ def curve_of(check: Checked) -> Curve:
         np.cos(once) + b * np.sin(angle) - c * np.cos(angle),
         float(np.max(np.abs(design @ found - errors))),
         float(hypot(*found[3:])) if two else 0.0,
-        two,
     )

@@ -22,7 +22,8 @@ from preflint.api import (
 from preflint.compute.decision import decide
 
 from ..interference.earth import earth_field
-from .checks import DEVIATION, MAP_LINE, Checked, checked, mean_angle, short_way
+from .checks import DEVIATION, MAP_LINE, POINTING, Checked, checked, mean_angle, short_way
+from .rotation import rotation_or_none
 
 _SAME_WITHIN_DEG = 15.0
 _QUARTER_WITHIN_DEG = 20.0
@@ -35,9 +36,10 @@ _ALIKE_WITHIN_DEG = 5.0  # hard iron that turns one heading by more than the lim
     severity=NO_GO,
     job=Job.COMPASS,
     precaution=FIELD_CHECK,
-    source="14 CFR 27.1327, former 14 CFR 23.1327: deviation of not more than 10° on any heading",
+    source="14 CFR 27.1327, former 14 CFR 23.1327: deviation of not more than 10° on any heading; 14 CFR 25.1547(e): "
+    "steps of at most 45°",
     needed_for_flight=True,
-    tolerances=(DEVIATION, MAP_LINE),
+    tolerances=(DEVIATION, MAP_LINE, POINTING),
 )
 def heading_check(aircraft: Aircraft, on: Context) -> Outcome:
     """Does the compass indicate the direction in which the nose points?
@@ -47,11 +49,13 @@ def heading_check(aircraft: Aircraft, on: Context) -> Outcome:
     that is mounted, or set, turned by a quarter: every reading is equally far from the truth. Only known
     directions show it.
 
-    The error is indicated minus true, taken the short way round (−180° to +180°), at four headings or more
-    with no gap wider than 120° between neighbours. `reference.accuracy_deg` is how well the directions were
-    known (a/√3 as a standard uncertainty, 95 % bounds). Both columns count from the same north. Errors that are all
-    alike are those of a compass turned, or of two norths, one true and one magnetic; a heading that runs the wrong way
-    round is that of a compass the wrong way up.
+    The error is indicated minus true, taken the short way round (−180° to +180°), at eight headings or more
+    with no gap wider than 60° between neighbours: soft iron turns the compass twice a turn, and may be zero on all
+    of north, east, south and west. Four do beside a rotation, which shows soft iron by itself.
+    `reference.accuracy_deg` is how well the directions were known, common to all; the nose is pointed anew each
+    time, to ``heading_pointing`` (both a/√3 as standard uncertainties, 95 % bounds). Both columns count from the
+    same north. Errors that are all alike are those of a compass turned, or of two norths, one true and one magnetic; a
+    heading that runs the wrong way round is that of a compass the wrong way up.
 
     Fails:
 
@@ -64,9 +68,10 @@ def heading_check(aircraft: Aircraft, on: Context) -> Outcome:
 
         records:
           heading_check: [{date: 2026-05-20, reference: {accuracy_deg: 2}, columns: [true_deg, indicated_deg],
-                           rows: [[0, 2], [90, 93], [180, 178], [270, 268]]}]
+                           rows: [[0, 2], [45, 48], [90, 93], [135, 136],
+                                  [180, 178], [225, 222], [270, 268], [315, 315]]}]
 
-    Not checked: the compass under load (interference) or tilted; soft iron between four headings: check eight.
+    Not checked: the compass under load (interference) or tilted.
     """
     relies = aircraft.relies_on("compass")
     if isinstance(relies, Absent):
@@ -87,7 +92,7 @@ def heading_check(aircraft: Aircraft, on: Context) -> Outcome:
     decision = decide(errors[worst], uncertainty, inf, limit)
     if decision == "found":
         return _what_is_wrong(check, worst, on, evidence)
-    if not check.goes_round:
+    if not check.goes_round or not (check.shows_soft_iron or rotation_or_none(on)):
         return check.too_few(evidence)
     if decision == "clear":
         return Clear(evidence)

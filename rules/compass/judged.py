@@ -22,7 +22,6 @@ from ..interference.deviation import deviations as of_current
 from ..interference.run import Run, fitted_run, must_be_alive, not_asked, offset, rescaled_since, steps_again, vector
 from ..shared.loaded_run import again, only_for
 from .checks import DEVIATION
-from .curve import curve_of
 from .left_over import fitted_compass, hard_iron_left
 from .rotation import ROTATION_HOW, matrix_needed, microtesla
 from .total import Still, Total, still_source, totals, unseen
@@ -64,7 +63,7 @@ def left_open(on: Context, still: Still, run: Run, missing: Open | None, evidenc
         return rescaled_since(on, run, evidence)
     if missing:
         raise missing
-    if still.check and not still.check.goes_round:
+    if still.check and not (still.check.goes_round and (still.check.shows_soft_iron or still.rotation)):
         return still.check.too_few(evidence)
     return None
 
@@ -154,9 +153,8 @@ def _evidence(on: Context, still: Still, run: Run, cases: list[Total]) -> str:
     iron = ""
     if still.check:
         iron = f"heading check of {still.check.record.date.value}: {still.check.in_words()}"
-        if not on.once(curve_of, still.check).two_cycles:
-            seen = f"by the rotation up to {on.once(unseen, on, still):.1f}°" if still.rotation else "not shown"
-            iron = f"{iron}; soft iron between so few headings: {seen}"
+        if still.rotation and not still.check.shows_soft_iron:
+            iron = f"{iron}; soft iron between so few headings: by the rotation up to {on.once(unseen, on, still):.1f}°"
     if still.rotation:
         left = np.array(need(fitted_compass(on.aircraft).hard_iron_ut).value) - still.rotation.needed
         by_rotation = f"{still.rotation.in_words()}: hard iron left over {microtesla(left)} µT"

@@ -7,11 +7,12 @@ from math import sqrt
 import numpy as np
 
 from preflint.api import PROPS_REMOVED, Context, Figure, Known, NotFitted, Open, Unproven, figure, need, records
+from preflint.compute.decision import t_factor
 from preflint.compute.ellipsoid import Ellipsoid, fit_ellipsoid, shape_parameters
 from preflint.compute.least_squares import Array, Indeterminate
-from preflint.compute.plateaus import correlation_length
+from preflint.compute.serial import Serial, serial
 
-from ..interference.earth import UNIT_HOW, is_strong_as_earth, soft_iron_matrix
+from ..interference.earth import UNIT_HOW, earth_field, is_strong_as_earth, soft_iron_matrix
 from ..interference.log import field_digit
 from ..interference.run import vector
 
@@ -21,8 +22,9 @@ ROTATION_HOW = (
 )
 AGAIN = "then log a rotation and repeat the heading check"
 NO_ROTATION = "no compass rotation is recorded; the heading check is what flight needs"
+_FEWEST_DOF = 3.0  # fewer independent rows beyond the nine parameters tell no scatter
 _A_LOG = 30  # rows: from here on they are taken for a log, in which neighbours are not independent
-_MOST_ROWS = 20_000  # of a longer log every second, third ... row is taken: its neighbours say the same
+_MOST_ROWS = 4_000  # of a longer log every second, third ... row is taken: its neighbours say the same
 _LARGEST_SCATTER = 0.1  # of the radius: readings so far off any ellipsoid are those of something else
 _LARGEST_U = 0.1  # of the radius: with a centre known no better, the covariance itself is not to be trusted
 
@@ -65,6 +67,11 @@ class Rotation:
     def u_axis_ratio(self) -> float:
         return self.fit.u_axis_ratio * self.widened
 
+    @property
+    def axis_ratio_at_most(self) -> float:
+        """Upper bound at 95 %. The ratio itself reads high: of axes that are alike, scatter makes one the longest."""
+        return self.fit.axis_ratio + t_factor(self.dof) * self.u_axis_ratio
+
     def in_words(self) -> str:
         return f"{self.kind} rotation of {self.record.date.value}, {self.rows} rows"
 
@@ -75,6 +82,18 @@ def fitted_rotation(on: Context) -> Rotation:
     record = on.freshest("compass_rotation", kept, ROTATION_HOW, mind=PROPS_REMOVED)
     compass = on.aircraft.compass
     return on.once(_fitted, record, isinstance(compass, Known) and isinstance(compass.value.soft_iron, Known))
+
+
+def rotation_or_none(on: Context) -> Rotation | None:
+    """The rotation, where there is one that speaks and shows a field as strong as the Earth's."""
+    if not on.aircraft.records.compass_rotation:
+        return None
+    try:
+        rotation = fitted_rotation(on)
+        must_be_a_field(rotation, earth_field(on).total_ut)
+    except Open:
+        return None
+    return rotation
 
 
 def _fitted(record: records.CompassRotation, multiplied: bool) -> Rotation:
@@ -91,11 +110,14 @@ def _fitted(record: records.CompassRotation, multiplied: bool) -> Rotation:
     if fit.residual_sd > _LARGEST_SCATTER * fit.radius:
         message = f"the readings of the rotation of {day} lie ± {2 * fit.residual_sd:.0f} µT off any ellipsoid"
         raise _open(record, f"{message}: motors ran, steel was near, or it is another log")
-    away = np.linalg.norm(fit.corrected(points), axis=1) - fit.radius
-    worth = correlation_length(away) if len(away) >= _A_LOG else 1.0
-    scatter = fit.residual_sd
-    widened = max(scatter, field_digit(table) / sqrt(12)) / scatter if scatter > 0 else 1.0
-    found = Rotation(record, fit, widened * sqrt(worth), fit.dof / worth, table.rows_read, kind)
+    rows = Serial(0.0, 1.0, fit.dof)
+    if len(points) >= _A_LOG:
+        rows = serial(fit.residuals, fit.slopes)
+    if rows.dof < _FEWEST_DOF:
+        raise _open(record, f"the rows of the rotation of {day} follow each other too closely to tell their scatter")
+    scatter = fit.residual_sd * rows.widening
+    widened = rows.widening * max(1.0, field_digit(table) / sqrt(12) / scatter) if scatter > 0 else 1.0
+    found = Rotation(record, fit, widened, rows.dof, table.rows_read, kind)
     u = sqrt(max(0.0, float(np.linalg.eigvalsh(found.covariance)[-1])))
     if u > _LARGEST_U * fit.radius:
         raise _open(record, f"the rotation of {day} covers too little: it shows the centre to ± {2 * u:.0f} µT")

@@ -84,8 +84,8 @@ def soft_iron(aircraft: Aircraft, on: Context) -> Outcome:
     aim, recorded = on.limit(SOFT_IRON_AIM), compass.soft_iron
     matrix = f"after soft_iron {alone.axis_ratio:.3f}" if isinstance(recorded, Known) else "no soft_iron is recorded"
     evidence = (
-        f"{rotation.in_words()}: longest over shortest axis {rotation.fit.axis_ratio:.3f} (u "
-        f"{rotation.u_axis_ratio:.3f}), {matrix}; largest heading error, level, at an inclination of "
+        f"{rotation.in_words()}: longest over shortest axis {rotation.fit.axis_ratio:.3f}, which scatter makes larger, "
+        f"at most {rotation.axis_ratio_at_most:.3f} (95 %), {matrix}; largest heading error, level, at an inclination of "
         f"{earth.inclination_deg:.0f}°: {alone.value:.1f}° ({alone.low:.1f} to {alone.high:.1f}°); {aim:g}° is aimed at"
     )
     if alone.low > aim:

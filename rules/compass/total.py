@@ -20,7 +20,7 @@ from ..interference.run import fitted_run, offset
 from .checks import Checked, checked
 from .curve import Curve, curve_of
 from .left_over import corrected, fitted_compass, left_over
-from .rotation import Rotation, fitted_rotation, must_be_a_field
+from .rotation import Rotation, rotation_or_none
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,17 +77,12 @@ def still_source(on: Context) -> Still:
 
 
 def _still_source(on: Context) -> Still:
-    check, rotation, why_not = None, None, None
+    check, why_not = None, None
     try:
         check = checked(on)
     except Open as end:
         why_not = end
-    if on.aircraft.records.compass_rotation:
-        try:
-            rotation = fitted_rotation(on)
-            must_be_a_field(rotation, earth_field(on).total_ut)
-        except Open:
-            rotation = None
+    rotation = rotation_or_none(on)
     if check is None and rotation is None:
         assert why_not is not None
         raise why_not
@@ -124,7 +119,7 @@ def _worse(one: Total, other: Total) -> Total:
 
 
 def unseen(on: Context, still: Still) -> float:
-    """The largest soft-iron error that a rotation allows, which four headings may not show; zero without one.
+    """The largest soft-iron error that a rotation allows, which few headings may not show; zero without one.
 
     It adds to the rest in full. With f = A·sin(ψ - α) and g = B·sin 2(ψ - β) no heading has more than A + B. And half
     a turn changes the sign of f and keeps g, so |f + g| on the two headings adds up to at least 2A where f peaks, and
@@ -133,7 +128,7 @@ def unseen(on: Context, still: Still) -> float:
     if still.rotation is None:
         return 0.0
     shown = corrected(on, still.rotation).matrix[:2, :2]
-    wider = 1 + t_factor(still.rotation.dof) * still.rotation.u_axis_ratio / still.rotation.fit.axis_ratio
+    wider = still.rotation.axis_ratio_at_most / still.rotation.fit.axis_ratio
     return soft_iron_heading_error_deg(max(1.0, float(np.linalg.cond(shown)) * wider))
 
 
@@ -144,7 +139,7 @@ def _by_check(on: Context, still: Still, check: Checked, made: Made) -> Total:
     iron if that is more, is added there.
     """
     curve = on.once(curve_of, check)
-    rest = max(curve.residual, 0.0 if curve.two_cycles else on.once(unseen, on, still))
+    rest = max(curve.residual, 0.0 if check.shows_soft_iron else on.once(unseen, on, still))
     of_made, spread = _along(curve, rest, made)
     errors = curve.errors[:, None]
     whole = 180 - (180 - (errors + of_made.error_deg)) % 360
@@ -221,7 +216,7 @@ def total_figures(on: Context) -> Iterator[Figure]:
     if isinstance(on.aircraft.compass, NotFitted) or not on.aircraft.records.interference_run:
         return
     still = still_source(on)
-    if still.check and not still.check.goes_round:
+    if still.check and not (still.check.goes_round and (still.check.shows_soft_iron or still.rotation)):
         return
     source = still.check or still.rotation
     assert source is not None

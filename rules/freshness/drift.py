@@ -17,7 +17,7 @@ from preflint.api import (
 )
 
 from ..barometer.pressure import INDICATION
-from ..compass.checks import DEVIATION, MAP_LINE
+from ..compass.checks import DEVIATION, MAP_LINE, POINTING
 from ..interference.deviation import HEADING_LIMIT
 from ..interference.run import DRIFT
 from ..power.limits import CURRENT_SCALE, CURRENT_ZERO, VOLTAGE_SCALE, VOLTAGE_ZERO
@@ -43,6 +43,7 @@ from .trends import TRENDS
         DRIFT,
         DEVIATION,
         MAP_LINE,
+        POINTING,
         INDICATION,
     ),
 )

@@ -14,7 +14,7 @@ from preflint.api import (
 )
 
 from ..barometer.pressure import INDICATION
-from ..compass.checks import DEVIATION, MAP_LINE
+from ..compass.checks import DEVIATION, MAP_LINE, POINTING
 from ..power.limits import CURRENT_SCALE, CURRENT_ZERO, VOLTAGE_SCALE, VOLTAGE_ZERO
 from ..shared.successive import last_two
 from .lasting import UNTIL_REPEATED, care, out_of_question
@@ -31,7 +31,7 @@ _FOLLOWED = frozenset(TRENDS) - {"interference_run"}
     job=Job.LAST_LOOK,
     precaution=UNTIL_REPEATED,
     source="agreement of two results after ISO 13528 (normalised error, U at 95 %)",
-    tolerances=(VOLTAGE_SCALE, VOLTAGE_ZERO, CURRENT_SCALE, CURRENT_ZERO, DEVIATION, MAP_LINE, INDICATION),
+    tolerances=(VOLTAGE_SCALE, VOLTAGE_ZERO, CURRENT_SCALE, CURRENT_ZERO, DEVIATION, MAP_LINE, POINTING, INDICATION),
 )
 def repeats(subject: tuple[str, records.Dated], on: Context) -> Outcome:
     """Does the latest record repeat the one of some days before?

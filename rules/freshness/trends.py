@@ -164,8 +164,8 @@ def heading(on: Context, earlier: records.HeadingCheck, later: records.HeadingCh
     if not all(check.goes_round for check in checks):
         return
     limit, (before, after) = on.limit(DEVIATION), [_mean_deg(check.errors_deg) for check in checks]
-    moved, u = short_way(after - before), math.hypot(*(check.u_deg for check in checks))
-    one, expanded = checks[1], _KNOWN * checks[1].u_deg
+    moved, u = short_way(after - before), math.hypot(*(check.u_mean_deg for check in checks))
+    one, expanded = checks[1], _KNOWN * checks[1].u_mean_deg
 
     def holds(share: float) -> bool:
         return all(abs(error + share * moved) + expanded <= limit for error in one.errors_deg)

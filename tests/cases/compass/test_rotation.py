@@ -174,7 +174,8 @@ def test_soft_iron_in_full():
     found = expect(Finding, answer(text, SOFT))
     assert found.message == "soft iron turns the compass by up to 4.0°; 3° is aimed at"
     assert found.evidence == (
-        "raw rotation of 2026-05-16, 40 rows: longest over shortest axis 1.150 (u 0.001), after soft_iron 1.150; "
+        "raw rotation of 2026-05-16, 40 rows: longest over shortest axis 1.150, which scatter makes larger, "
+        "at most 1.151 (95 %), after soft_iron 1.150; "
         "largest heading error, level, at an inclination of 69°: 4.0° (3.9 to 4.2°); 3° is aimed at"
     )
     assert marked(text, found.place) == "[[1, 0, 0], [0, 1, 0], [0, 0, 1]]"
@@ -282,4 +283,4 @@ def test_rows_of_a_log_that_are_not_independent_count_for_less():
     """Every reading written ten times over says nothing more."""
     once = computed(inspect_text(turned(noise=0.3)), "field_radius_ut").standard_uncertainty
     tenfold = computed(inspect_text(turned(noise=0.3, times=10)), "field_radius_ut").standard_uncertainty
-    assert tenfold == pytest.approx(once, rel=0.3)
+    assert 0.9 * once <= tenfold <= 1.6 * once  # what remembers ten rows and then nothing is taken to fade slowly

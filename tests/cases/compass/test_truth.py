@@ -107,7 +107,7 @@ def agree(seen, true, within):
 
 
 @settings(derandomize=True, deadline=None, max_examples=25)
-@given(hard=horizontal, made=per_ampere, count=st.sampled_from([4, 6, 8, 12]), first=st.integers(0, 45))
+@given(hard=horizontal, made=per_ampere, count=st.sampled_from([8, 9, 12]), first=st.integers(0, 45))
 def test_a_heading_check_and_the_current_add_up_as_vectors(hard, made, count, first):
     headings = [(first + i * 360 / count) % 360 for i in range(count)]
     fixed = np.array([*hard, 0.0])
@@ -182,12 +182,12 @@ def test_hard_iron_and_current_against_each_other_and_with_each_other(axis, side
     fixed[axis] = side * NORTH_UT * math.sin(math.radians(6))
     for sign, rule, kind in ((-1, TOTAL, Clear), (1, TOTAL, Finding)):
         made = sign * fixed / FULL_A
-        seen = inspect_text(head((0, 0, 0)) + checked((0, 90, 180, 270), fixed) + run(made), JUDGED_ON)
+        seen = inspect_text(head((0, 0, 0)) + checked(range(0, 360, 45), fixed) + run(made), JUDGED_ON)
         assert isinstance(outcome(seen, rule), kind)
         expected = worst_deg(fixed * (1 + sign))
         assert computed(seen, "total_deviation_deg", "full-level").value == pytest.approx(expected, abs=0.1)
     # The offset that the flight controller adds counts as the current's own field does.
-    seen = inspect_text(head(-fixed / FULL_A) + checked((0, 90, 180, 270), fixed) + run((0, 0, 0)), JUDGED_ON)
+    seen = inspect_text(head(-fixed / FULL_A) + checked(range(0, 360, 45), fixed) + run((0, 0, 0)), JUDGED_ON)
     assert computed(seen, "total_deviation_deg", "full-level").value == pytest.approx(0, abs=0.1)
 
 
@@ -196,7 +196,7 @@ def test_hard_iron_and_current_against_each_other_and_with_each_other(axis, side
 def test_turning_or_mirroring_compass_and_readings_changes_nothing(hard, made):
     def told(turn, heading):
         fixed = turn @ np.array([*hard, 0.0])
-        headings = [heading(h) % 360 for h in (0, 90, 180, 270)]
+        headings = [heading(h) % 360 for h in range(0, 360, 45)]
         text = head((0, 0, 0)) + checked(headings, fixed) + run(turn @ np.array(made))
         seen = inspect_text(text, JUDGED_ON)
         return computed(seen, "total_deviation_deg", "full-level").value, type(outcome(seen, TOTAL))

@@ -17,7 +17,7 @@ HEADINGS = "reference: {accuracy_deg: 1}, columns: [true_deg, indicated_deg], ro
 STOPS = "props: removed, seconds_to_stop: 0.5, restarted_on_regain: false, outputs_stopped:"
 PAIRS = {
     ("compass/heading-check", "heading_check"): (
-        f"{HEADINGS} [[0, 1], [90, 91], [180, 179], [270, 269]]",
+        f"{HEADINGS} [[0, 1], [45, 46], [90, 91], [135, 135], [180, 179], [225, 224], [270, 269], [315, 315]]",
         f"{HEADINGS} [[0, 40], [90, 130], [180, 220], [270, 310]]",
     ),
     ("barometer/indicated-pressure", "barometer_check"): (
