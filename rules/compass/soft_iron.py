@@ -85,8 +85,9 @@ def soft_iron(aircraft: Aircraft, on: Context) -> Outcome:
     matrix = f"after soft_iron {alone.axis_ratio:.3f}" if isinstance(recorded, Known) else "no soft_iron is recorded"
     evidence = (
         f"{rotation.in_words()}: longest over shortest axis {rotation.fit.axis_ratio:.3f}, which scatter makes larger, "
-        f"at most {rotation.axis_ratio_at_most:.3f} (95 %), {matrix}; largest heading error, level, at an inclination of "
-        f"{earth.inclination_deg:.0f}°: {alone.value:.1f}° ({alone.low:.1f} to {alone.high:.1f}°); {aim:g}° is aimed at"
+        f"at most {rotation.axis_ratio_at_most:.3f} (95 %), {matrix}; largest heading error, level, at an inclination "
+        f"of {earth.inclination_deg:.0f}°: {alone.value:.1f}° ({alone.low:.1f} to {alone.high:.1f}°); {aim:g}° is "
+        "aimed at"
     )
     if alone.low > aim:
         return _found(rotation, recorded, f"by up to {alone.value:.1f}°; {aim:g}° is aimed at", evidence)
