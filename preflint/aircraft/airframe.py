@@ -24,7 +24,7 @@ class Airframe:
     """What the aircraft is."""
 
     place: Place
-    name: Known[str] = says("Name", "What you call the aircraft.", examples=["Lapwing"])
+    name: Known[str] = says("Name", "What you call the aircraft.", examples=["Lapwing"], unjudged="label")
     layout: Known[str] = says(
         "Layout",
         "Where the rotors sit. Anything not in the list is custom: each rotor then gets a name (at) and place_mm.",
@@ -32,7 +32,7 @@ class Airframe:
     )
     owner: Field[str] = says(
         "Owner", "Who answers for the aircraft.",
-        do="write who answers for it", on_paper=True, examples=["R. Ashdown"],
+        do="write who answers for it", on_paper=True, examples=["R. Ashdown"], unjudged="label",
     )
     arm_mm: Field[float] = says(
         "Arm length", "Centre of the rotors to a motor shaft, in mm.",
@@ -60,7 +60,9 @@ class Site:
     """Where the aircraft is flown."""
 
     place: Place
-    name: Field[str] = says("Name", "What the site is called.", do="name the site", examples=["Tarn Meadow"])
+    name: Field[str] = says(
+        "Name", "What the site is called.", do="name the site", examples=["Tarn Meadow"], unjudged="label",
+    )
     latitude_deg: Field[float] = says(
         "Latitude", "Degrees north of the equator; south is negative.",
         do="read the site's latitude off a map, in degrees, north positive", least=-90, most=90, examples=[54.61],

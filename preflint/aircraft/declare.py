@@ -12,6 +12,9 @@ from preflint.precautions import PACK_UNPLUGGED
 
 C = TypeVar("C")
 
+# Why no rule and no figure reads a field: it is a name or a note, or no rule asks for it yet.
+Unjudged = Literal["label", "no-rule"]
+
 DECLARED = "DECLARED"  # the attribute of a class that holds what is said of it
 
 
@@ -33,6 +36,7 @@ class Said:
     key: str = ""
     entry: str = ""
     columns: tuple[str, ...] = ()
+    unjudged: Unjudged | None = None
 
 
 def says(
@@ -54,6 +58,7 @@ def says(
     file: bool = False,
     key: str = "",
     entry: str = "",
+    unjudged: Unjudged | None = None,
 ) -> Any:
     """Declares a field.
 
@@ -67,6 +72,7 @@ def says(
     count: how many entries a list has, as a number or as (fewest, most).
     file: what is written here may be the name of a YAML file that holds it.
     key: the key in the manifest, where it is not the field's name. entry: what one entry of a list is called.
+    unjudged: why no rule and no figure reads it, where none does; reports name what is recorded and not judged.
     """
     limits = {
         "minimum": least,
@@ -89,6 +95,7 @@ def says(
         file=file,
         key=key,
         entry=entry,
+        unjudged=unjudged,
     )
     return field(metadata={"said": said})
 
@@ -99,12 +106,14 @@ def like(declared: Any, *, do: str = "", mind: str = PACK_UNPLUGGED, on_paper: b
     return field(metadata={"said": replace(said, do=do, mind=mind, on_paper=on_paper) if do else said})
 
 
-def columns(*names: str, do: str = "", mind: str = PACK_UNPLUGGED) -> Any:
+def columns(
+    *names: str, do: str = "", mind: str = PACK_UNPLUGGED, unjudged: Unjudged | None = None
+) -> Any:
     """Declares the table of a record by its columns, the unit in each name.
 
     ``name?`` may be left out; of ``one|other`` one is needed. Without ``do`` it is learnt as the record is taken.
     """
-    return field(metadata={"said": Said(do=do, mind=mind, columns=names)})
+    return field(metadata={"said": Said(do=do, mind=mind, columns=names, unjudged=unjudged)})
 
 
 @dataclass(frozen=True, slots=True)

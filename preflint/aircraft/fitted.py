@@ -57,16 +57,18 @@ class Pack:
     )
     rated_c: Field[float] = says(
         "Discharge rating", "Continuous discharge rating, a multiple of the capacity per hour.",
-        do="read it off the pack", above=0, most=500, examples=[25],
+        do="read it off the pack", above=0, most=500, examples=[25], unjudged="no-rule",
     )
-    mass_g: Field[float] = says("Mass", "In g.", do="weigh it", least=1, most=50000, examples=[780])
+    mass_g: Field[float] = says(
+        "Mass", "In g.", do="weigh it", least=1, most=50000, examples=[780], unjudged="no-rule",
+    )
     lead: Lead = says(
         "Lead", "The wires between pack and aircraft.",
         file=True, examples=[{"gauge_awg": 12, "one_way_length_mm": 130}, "parts/lead.yaml"],
     )
     connector_continuous_a: Field[float] = says(
         "Connector rating", "Current that the connector carries continuously, in A.",
-        do="read the connector maker's continuous rating", above=0, most=1000, examples=[90],
+        do="read the connector maker's continuous rating", above=0, most=1000, examples=[90], unjudged="no-rule",
     )
 
 
@@ -123,6 +125,7 @@ class Compass:
     noise_ut: Field[float] = says(
         "Noise", "Standard deviation of one reading, in µT.",
         do="read the noise of one reading in the compass's data sheet", least=0, most=100, examples=[0.2],
+        unjudged="no-rule",
     )
 
 
@@ -133,7 +136,7 @@ class Barometer:
     place: Place
     accuracy_hpa: Field[float] = says(
         "Accuracy", "Absolute accuracy, in hPa.",
-        do="read it in the sensor's data sheet", above=0, most=50, examples=[1.0],
+        do="read it in the sensor's data sheet", above=0, most=50, examples=[1.0], unjudged="no-rule",
     )
 
 
@@ -142,7 +145,9 @@ class SatelliteReceiver:
     """A satellite position receiver on board."""
 
     place: Place
-    make: Field[str] = says("Make", "Maker and type.", do="read it off the receiver", examples=["Skua 2"])
+    make: Field[str] = says(
+        "Make", "Maker and type.", do="read it off the receiver", examples=["Skua 2"], unjudged="label",
+    )
 
 
 @group("Flight controller", examples=[{"expects_spin": {"front-left": "cw"}}])
@@ -150,7 +155,9 @@ class FlightController:
     """What the flight controller was told about the rotors."""
 
     place: Place
-    make: Field[str] = says("Make", "Maker and type.", do="read it off the board", examples=["Plover F7"])
+    make: Field[str] = says(
+        "Make", "Maker and type.", do="read it off the board", examples=["Plover F7"], unjudged="label",
+    )
     expects_spin: Mapping[str, Known[Turning]] = says(
         "Expected spin", "For each position the spin, seen from above, that the flight controller is set up for.",
         do="look in its settings or in the manual for this layout",

@@ -32,7 +32,9 @@ class LogEntry(Dated):
         "Position", "At which rotor, where the part belongs to one.",
         do="say at which position", examples=["rear-left"],
     )
-    note: Field[str] = says("Note", "Why, or what was seen.", do="say why", longest=2000, examples=["bearing noise"])
+    note: Field[str] = says(
+        "Note", "Why, or what was seen.", do="say why", longest=2000, examples=["bearing noise"], unjudged="label",
+    )
 
 
 @group(

@@ -37,10 +37,12 @@ class Motor:
     """One motor."""
 
     place: Place
-    make: Field[str] = says("Make", "Maker and type.", do="read it off the motor", examples=["Merle 3508"])
+    make: Field[str] = says(
+        "Make", "Maker and type.", do="read it off the motor", examples=["Merle 3508"], unjudged="label",
+    )
     kv_rpm_per_v: Field[float] = says(
         "Speed constant", "No-load speed per volt, in rpm per V.",
-        do="read it off the motor or its data sheet", least=5, most=50000, examples=[420],
+        do="read it off the motor or its data sheet", least=5, most=50000, examples=[420], unjudged="no-rule",
     )
     shaft_mm: Field[float] = says(
         "Shaft diameter", "Diameter that the adapter or collet grips, in mm.",
@@ -48,7 +50,7 @@ class Motor:
     )
     mass_g: Field[float] = says(
         "Mass", "Mass of one motor, in g.",
-        do="weigh it", least=0.1, most=10000, examples=[92],
+        do="weigh it", least=0.1, most=10000, examples=[92], unjudged="no-rule",
     )
     full_throttle_draw_a: Field[float] = says(
         "Full-throttle draw", "Current of one motor at full throttle with this prop and cell count, in A.",
@@ -58,7 +60,7 @@ class Motor:
     max_thrust_g: Field[float] = says(
         "Greatest thrust", "Thrust of one motor at full throttle with this prop and cell count, in g.",
         do="read the thrust table for this prop and cell count, or measure on a thrust stand", mind=THRUST_STAND,
-        above=0, most=100000, examples=[1900],
+        above=0, most=100000, examples=[1900], unjudged="no-rule",
     )
     screws: MotorScrews = says(
         "Motor screws", "The screws that hold the motor to its arm.",
@@ -71,14 +73,16 @@ class Esc:
     """One electronic speed controller."""
 
     place: Place
-    make: Field[str] = says("Make", "Maker and type.", do="read it off the controller", examples=["Merle 40"])
+    make: Field[str] = says(
+        "Make", "Maker and type.", do="read it off the controller", examples=["Merle 40"], unjudged="label",
+    )
     continuous_a: Field[float] = says(
         "Continuous rating", "Current it carries continuously, in A.",
-        do="read the continuous rating off the label", above=0, most=1000, examples=[40],
+        do="read the continuous rating off the label", above=0, most=1000, examples=[40], unjudged="no-rule",
     )
     max_cells: Field[int] = says(
         "Cell limit", "Most cells in series that it may be run on.",
-        do="read the cell limit off the label", least=1, most=30, examples=[6],
+        do="read the cell limit off the label", least=1, most=30, examples=[6], unjudged="no-rule",
     )
     active_braking: Field[bool] = says(
         "Active braking",

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 
 from preflint.aircraft.model import Aircraft
+from preflint.aircraft.unjudged import NotJudged, not_judged
 from preflint.findings.deferral import Deferred
 from preflint.findings.result import Figure, Result, Verdict
 
@@ -25,3 +26,8 @@ class Inspected:
     policy: str | None
     deferred: tuple[Deferred, ...]
     files: tuple[str, ...]
+
+    @property
+    def unjudged(self) -> tuple[NotJudged, ...]:
+        """What was recorded and no rule or figure reads."""
+        return not_judged(self.aircraft)

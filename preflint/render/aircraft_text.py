@@ -45,6 +45,7 @@ class AircraftText:
             self._finding(entry)
         self._not_proven()
         self._failed()
+        self._unjudged()
         self._jobs()
 
     def _verdict(self) -> None:
@@ -178,6 +179,12 @@ class AircraftText:
             self.page.say("BROKE DOWN: rules that failed by themselves, so what they ask is open")
         for rule, where, message in items:
             self.page.say(f"{rule}{f' at {where}' if where else ''}: {message}", "    ", "      ")
+
+    def _unjudged(self) -> None:
+        named = dict.fromkeys(one.what for one in self.inspected.unjudged if one.why == "no-rule")
+        if named:
+            self.page.gap()
+            self.page.say(f"Recorded and not judged, since no rule reads it: {', '.join(named)}.", "", "    ")
 
     def _jobs(self) -> None:
         self.page.gap()

@@ -70,6 +70,7 @@ def _aircraft(item: Inspected) -> dict[str, Any]:
         "findings": [_finding(r, r.outcome) for r in results if isinstance(r.outcome, Finding)],
         "unproven": [_unproven(r, r.outcome) for r in results if isinstance(r.outcome, Unproven)],
         "computed": [_computed(figure) for figure in item.computed],
+        "unjudged": [{"what": one.what, "why": one.why, "place": _place(one.place)} for one in item.unjudged],
         "rules": _rules(answers(results)),
         "next": [_job(job) for job in next_jobs(item)],
         "crashed": [

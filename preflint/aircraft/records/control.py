@@ -24,7 +24,7 @@ class SixPositions(Dated):
     right, down).
     """
 
-    table: Field[Table] = columns("accel_x_m_s2", "accel_y_m_s2", "accel_z_m_s2")
+    table: Field[Table] = columns("accel_x_m_s2", "accel_y_m_s2", "accel_z_m_s2", unjudged="no-rule")
 
 
 @kind(

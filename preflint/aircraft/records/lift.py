@@ -28,11 +28,12 @@ class RotorSpeeds(Dated):
 
     throttle_percent: Field[float] = says(
         "Throttle", "Throttle at which the speeds were read. In per cent.",
-        do="say at what throttle", least=0, most=100, examples=[45],
+        do="say at what throttle", least=0, most=100, examples=[45], unjudged="no-rule",
     )
     voltage_v: Field[float] = says(
         "Voltage", "Pack voltage meanwhile, in V.",
         do="read the pack voltage meanwhile", mind=ANY_LOADED_RUN, above=0, most=200, examples=[23.4],
+        unjudged="no-rule",
     )
     rpm: Mapping[str, Known[float]] = says(
         "Speeds", "For each position the speed, in rpm.",

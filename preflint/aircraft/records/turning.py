@@ -75,7 +75,7 @@ class RigCheck(Dated):
         "Rig", "flight, or inverted-load (every prop on a motor of the other spin and turned over).",
         examples=["flight"],
     )
-    by: Field[str] = says("By", "Who looked.", do="say who looked", examples=["R. Ashdown"])
+    by: Field[str] = says("By", "Who looked.", do="say who looked", examples=["R. Ashdown"], unjudged="label")
 
 
 @kind(
@@ -97,7 +97,7 @@ class PropBalance(Dated):
     residual_g_mm: Field[float] = says(
         "Residual unbalance", "In g mm.",
         do="tape weight times its distance from the axis that brings the prop to rest anywhere",
-        least=0, most=100000, examples=[4.0],
+        least=0, most=100000, examples=[4.0], unjudged="no-rule",
     )
 
 
