@@ -12,6 +12,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -125,7 +126,7 @@ def _times(number: str, factor: Decimal) -> str:
 def _swapped(document: dict[str, Any]) -> Iterator[Change]:
     """All that is written of two neighbouring rotors, or one part of it, changes places."""
     rotors = document["rotors"]
-    for i, (one, other) in enumerate(zip(rotors, rotors[1:], strict=False)):
+    for i, (one, other) in enumerate(pairwise(rotors)):
         for key in ("all", *(set(one) & set(other) - {"at"})):
             keys = set(one) | set(other) - {"at", "place_mm"} if key == "all" else {key}
             exchanged = copy.deepcopy(rotors)

@@ -91,6 +91,7 @@ EXPLAINED = [
     (r".*", r"logbook(\.\*)?", "work that nobody wrote down cannot be known"),
     (r"compass/(heading-check|total-deviation.*)", r"records\.heading_check\.\*\.reference.*",
      "the tolerance heading_reference_accuracy is taken, and the evidence says so"),
+    (r"compass/heading-check", r"records\.heading_check\.\*\.rows\.\*", "the heading that told it"),
     (r"compass/total-deviation.*", r"records(\.heading_check.*)?", "judged where all its parts are recorded"),
 ]  # fmt: skip
 
