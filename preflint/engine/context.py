@@ -187,7 +187,10 @@ class Context:
             return None
         record, told = failure
         old = self.outdated(kind, record, at)
-        return told if record is taken[-1] and old is None else not_passed_since(kind, record, told, old)
+        tied = any(one is not record and one.date.value.after(record.date.value) is None for one in taken)
+        if record is taken[-1] and old is None and not tied:
+            return told
+        return not_passed_since(kind, record, told, old, tied)
 
     def tested(
         self,
