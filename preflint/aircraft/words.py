@@ -50,6 +50,7 @@ SETTINGS = (
     "compass-offset",
     "compass-calibration",
     "barometer",
+    "satellite",
     "level",
     "mounting",
     "outputs",

@@ -6,6 +6,7 @@ the failed one takes it away.
 """
 
 import copy
+import re
 
 import pytest
 from making import silence
@@ -87,3 +88,17 @@ def test_a_failed_test_outlives_a_crash_and_work(rule):
     assert not [one for one in told(document, rule) if isinstance(one, Finding)]
     document["records"][kind][-1] = good | {"date": "2026-05-18"}  # the time of day is not written: failed counts
     assert [one for one in told(document, rule) if isinstance(one, Finding)]
+
+
+def test_only_the_failed_record_itself_can_be_left_out_for_a_better_verdict():
+    document = silence.club_aircraft("wheatear")
+    failed = copy.deepcopy(document["records"]["stick_check"][-1]) | {"date": FAILS_AT}
+    failed["moves"][1].update(indicated="left-down")
+    document["records"]["stick_check"].append(failed)
+    document["logbook"].append({"date": "2026-05-19", "kind": "crashed"})
+    better = [
+        (words, steps)
+        for words, steps, without in silence.silences(document)
+        if re.fullmatch(r"(records|logbook)(\.[a-z_]+)?(\.\*)?", words) and silence.judged(without)[0] != "no-go"
+    ]
+    assert {steps for _, steps in better} == {("records",), ("records", "stick_check"), ("records", "stick_check", 1)}
