@@ -63,7 +63,6 @@ def where(aircraft: Aircraft, on: Context) -> Outcome:
 
     Fails:
 
-        aircraft: {relies_on: [satellite]}
         satellite_receiver: {accuracy_m: 3}
         records:
           position_check: [{date: 2026-05-20, shown_latitude_deg: 54.41235, shown_longitude_deg: -2.94421,
