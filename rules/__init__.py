@@ -10,12 +10,13 @@ from . import (
     freshness,
     interference,
     papers,
+    position,
     power,
     retention,
     rotation,
 )
 from .freshness.lasting import ROWS
 
-_TOPICS = (retention, rotation, power, interference, compass, barometer, control, failsafe, freshness, papers)
+_TOPICS = (retention, rotation, power, interference, compass, barometer, position, control, failsafe, freshness, papers)
 
 MODULE = RuleModule.of("built-in", *(module for topic in _TOPICS for module in topic.MODULES), freshness=ROWS)

@@ -81,6 +81,10 @@ class Reference:
         "Accuracy of the barometer", "In hPa.",
         do="read the accuracy in the barometer's manual", least=0, most=50, examples=[0.5],
     )
+    accuracy_m: Field[float] = says(
+        "Accuracy of the place", "How well the place is known, in m.",
+        do="say how well the place is known", least=0, most=100000, examples=[5],
+    )
     resolution_v: Field[float] = says(
         "Last digit, volts", "In V.",
         do="the last digit of the display, in V", above=0, most=10, examples=[0.01],

@@ -148,6 +148,10 @@ class SatelliteReceiver:
     make: Field[str] = says(
         "Make", "Maker and type.", do="read it off the receiver", examples=["Skua 2"], unjudged="label",
     )
+    accuracy_m: Field[float] = says(
+        "Accuracy", "Of the horizontal position under open sky, in m.",
+        do="read the accuracy of its position in the receiver's manual", above=0, most=1000, examples=[3],
+    )
 
 
 @group("Flight controller", examples=[{"expects_spin": {"front-left": "cw"}}])

@@ -49,6 +49,8 @@ def out_of_question(kind: str, record: records.Dated, on: Context) -> str | None
         return "the aircraft does not rely on a compass"
     if kind == "barometer_check" and on.aircraft.relies_on("barometer") is False:
         return "the aircraft does not rely on a barometer"
+    if kind == "position_check" and on.aircraft.relies_on("satellite") is False:
+        return "the aircraft does not rely on position by satellite"
     return None
 
 

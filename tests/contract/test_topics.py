@@ -27,6 +27,7 @@ MAY_IMPORT = {
     "interference": ("shared", *_POWER),
     "compass": ("shared", *_POWER, "interference"),
     "barometer": ("shared",),
+    "position": ("shared",),
     "freshness": ("shared", *_POWER, "interference", "compass", "barometer"),
     "retention": ("shared",),
     "rotation": ("shared",),

@@ -44,6 +44,33 @@ class BarometerCheck(Dated):
     reference: Reference = like(INSTRUMENT)
 
 
+@kind(
+    "Position check",
+    take="put the aircraft down under open sky at a place that the map shows, and read the position on the display",
+    mind=FIELD_CHECK, speaks_for="aircraft",
+)
+class PositionCheck(Dated):
+    """The position that the aircraft shows against the place where it stands."""
+
+    shown_latitude_deg: Known[float] = says(
+        "Shown latitude", "What the aircraft shows, in degrees, north positive.",
+        least=-90, most=90, examples=[54.41237],
+    )
+    shown_longitude_deg: Known[float] = says(
+        "Shown longitude", "What the aircraft shows, in degrees, east positive.",
+        least=-180, most=180, examples=[-2.94118],
+    )
+    place_latitude_deg: Field[float] = says(
+        "Latitude of the place", "Where it stands, in degrees, north positive. Left out, the site's is taken.",
+        do="read the latitude of the place off a map, to five decimals", least=-90, most=90, examples=[54.41235],
+    )
+    place_longitude_deg: Field[float] = says(
+        "Longitude of the place", "Where it stands, in degrees, east positive. Left out, the site's is taken.",
+        do="read the longitude of the place off a map, to five decimals", least=-180, most=180, examples=[-2.94121],
+    )
+    reference: Reference = like(INSTRUMENT)
+
+
 @group("Movement", examples=[{"did": "nose-down", "indicated": "nose-down", "sped_up": ["front-left", "front-right"]}])
 class Move:
     """One movement of the aircraft by hand: what was done, what was indicated and which rotors answered."""
@@ -158,6 +185,22 @@ class LinkLossTest(Dated):
 
 
 @kind(
+    "Cut-off test",
+    take="with the motors running slowly use the cut-off, and note whether every motor stops and stays stopped",
+    mind=PROPS_REMOVED, speaks_for="aircraft",
+)
+class CutOffTest(Dated):
+    """Props removed: the switch or stick position that stops the motors, used while they run slowly."""
+
+    props: Field[Props] = like(PROPS)
+    motors_stopped: Field[bool] = says(
+        "Motors stopped",
+        "true where every motor stopped at once, and stayed stopped with the throttle raised a little.",
+        do="say whether every motor stopped and stayed stopped", examples=[True],
+    )
+
+
+@kind(
     "Range test", take="walk away with the transmitter and note how far control is complete",
     mind=PROPS_REMOVED, speaks_for="aircraft",
 )
@@ -185,7 +228,9 @@ class ControlRecords:
 
     six_positions: tuple[SixPositions, ...]
     barometer_check: tuple[BarometerCheck, ...]
+    position_check: tuple[PositionCheck, ...]
     tilt_test: tuple[TiltTest, ...]
     stick_check: tuple[StickCheck, ...]
     link_loss_test: tuple[LinkLossTest, ...]
+    cut_off_test: tuple[CutOffTest, ...]
     range_test: tuple[RangeTest, ...]

@@ -97,10 +97,10 @@ def test_what_is_missing_and_what_is_old_are_said_together():
     ("date: 2026-05-01, kind: replaced, part: motor, at: rear-left", Finding),
     ("date: 2026-04-18, kind: replaced, part: motor, at: front-left", Finding),  # which came first is open
     ("date: 2026-05-30, kind: replaced, part: motor, at: front-left", Finding),  # not done yet
-    ("date: 2026-05-01, kind: replaced, part: motor, at: front-left", NotApplicable),
-    ("date: 2026-05-01, kind: fitted, part: motor, at: front-left", NotApplicable),
+    ("date: 2026-05-01, kind: replaced, part: motor, at: front-left", Finding),
+    ("date: 2026-05-01, kind: fitted, part: motor, at: front-left", Finding),
 ])
-def test_a_bell_that_moved_counts_until_another_motor_is_there(entry, expected):
+def test_a_bell_that_moved_counts_until_a_later_pull(entry, expected):
     assert isinstance(pulled(("2026-04-18", "front-left", "true"), log=[entry]), expected)
 
 

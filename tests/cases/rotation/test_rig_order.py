@@ -68,9 +68,10 @@ def test_never_in_favour(looks, runs):
     if isinstance(told, Clear):
         assert true == {"pass"}
     elif isinstance(told, Finding):
-        assert true == {"inverted"}
+        assert "inverted" in true
     elif isinstance(told, NotApplicable):
         assert true == {"nothing"}
     else:
         assert isinstance(told, Unproven)
-        assert true not in ({"pass"}, {"inverted"}, {"nothing"})
+        assert true not in ({"pass"}, {"nothing"})
+        assert "inverted" not in true

@@ -78,6 +78,7 @@ SAID_BY_OTHER_MEANS_OR_NOT_JUDGED = {
     "barometer": "relied on all the same, and checked",
     "barometer.accuracy_hpa": "the check against another barometer decides",
     "satellite_receiver": "not relied on",
+    "satellite_receiver.make": "a name",
     "records.*.*.props": "a test with props on is dangerous, and shows the same",
     "records.range_test.*.distance_m": "control was held at reduced power",
     "records.range_test.*.reduced_power": "control was held",

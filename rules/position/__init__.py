@@ -1,0 +1,5 @@
+"""Does the aircraft know where it is?"""
+
+from . import where
+
+MODULES = (where,)
