@@ -30,7 +30,7 @@ _HOW = (
     "barometer/indicated-pressure",
     each="aircraft",
     severity=NO_GO,
-    job=Job.COMPASS,
+    job=Job.PACK_IN,
     precaution=PACK_IN_PROPS_OFF,
     source="ISO 2533:1975 (standard atmosphere)",
     needed_for_flight=True,

@@ -27,7 +27,7 @@ from .run import latest_run, not_asked, steps_again
     "interference/run-coverage",
     each="aircraft",
     severity=CAUTION,
-    job=Job.INTERFERENCE,
+    job=Job.LOAD,
     precaution=ANY_LOADED_RUN,
     source="common practice, no source",
     tolerances=(LOAD_COVERAGE,),
@@ -102,7 +102,7 @@ def _rescaled(aircraft: Aircraft, then: object) -> float:
     "interference/run-conditions",
     each="aircraft",
     severity=CAUTION,
-    job=Job.INTERFERENCE,
+    job=Job.LOAD,
     precaution=ANY_LOADED_RUN,
     source="common practice, no source; FAA AC 43.13-1B 12-37 keeps compass work far from metal",
 )

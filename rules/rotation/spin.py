@@ -3,6 +3,7 @@
 from preflint.api import (
     ADVISORY,
     NO_GO,
+    SETTINGS,
     Aircraft,
     Clear,
     Context,
@@ -118,6 +119,7 @@ def expected_spin(rotor: Rotor, on: Context) -> Outcome:
                 message=f"which spin the flight controller expects at {at} is not recorded",
                 do=f"read in the flight controller's settings which way it expects {at} to turn and write it under "
                 "expects_spin",
+                mind=SETTINGS,
             )
         )
     if expected.value == spin.value:

@@ -87,7 +87,7 @@ def efficiency_figures(on: Context) -> Iterator[Figure]:
     "power_sensing/hover-power",
     each="aircraft",
     severity=NO_GO,
-    job=Job.POWER_SENSING,
+    job=Job.LOAD,
     precaution=ANY_LOADED_RUN,
     source="momentum theory of the actuator disc, as in J. G. Leishman, Principles of Helicopter Aerodynamics, "
     "chapter 2",

@@ -51,7 +51,7 @@ _OF_DWELL = 0.8  # of the charge that the dwell takes; the rest is rounding and 
     "power_sensing/sag",
     each="pack",
     severity=CAUTION,
-    job=Job.POWER_SENSING,
+    job=Job.LOAD,
     precaution=ANY_LOADED_RUN,
     source="guard bands on both sides after JCGM 106:2012; the cell voltages are common practice, no source",
     tolerances=(SAG_DWELL, SAG_COVERAGE, LOAD_COVERAGE),

@@ -88,7 +88,7 @@ def _u_zero_mv(comparison: Comparison, scale: float) -> float:
     "power_sensing/current-scale",
     each="aircraft",
     severity=NO_GO,
-    job=Job.POWER_SENSING,
+    job=Job.LOAD,
     needed_for_flight=True,
     precaution=ANY_LOADED_RUN,
     source="guard bands on both sides after JCGM 106:2012; the limit is common practice, no source",

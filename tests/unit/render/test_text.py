@@ -57,25 +57,26 @@ NO-GO  Dotterel, quad-x
 NOT PROVEN, and flight needs it
 [3] ? every rotor: no spin test is recorded; trial.airframe.yaml:1:1
     (rotation/spin-seen)
-    Then:  job 1 below
+    First: Props removed before the pack goes in; keep hands, cables and sleeves
+           away from the motors.
+    Then:  let each motor turn briefly and write down which way it turns, seen
+           from above
 [4] ? rear-left, rear-right: fixing.nut_tightens is not recorded;
     trial.airframe.yaml:6:5, trial.airframe.yaml:7:5 (retention/nut-hand)
-    Then:  job 3 below
+    Then:  job 2 below
 
 Not known either, though flight does not need it:
     papers: owner
 
 THE NEXT THREE JOBS
- 1. Props removed before the pack goes in; keep hands, cables and sleeves away
-    from the motors.
-    every rotor: let each motor turn briefly and write down which way it turns,
-    seen from above [3]
- 2. Pack unplugged before you touch a prop, a nut or a wire.
+ 1. Pack unplugged before you touch a prop, a nut or a wire.
     front-right: fit an adapter whose nut tightens cw [1]
- 3. Pack unplugged before you touch a prop, a nut or a wire.
+ 2. Pack unplugged before you touch a prop, a nut or a wire.
     rear-left, rear-right: pack unplugged, looking at the nut: which way do you
     turn it to tighten it? [4]
-1 more job after that; --format json lists all in order.
+ 3. Pack unplugged before you touch a prop, a nut or a wire.
+    take something off [2]
+1 more job besides; --format json lists all in order.
 
 1 manifest seen, 1 assessed, 0 not assessed. Aircraft: 1 no-go, 0 unproven, 0
 go-with-cautions, 0 go.
@@ -180,7 +181,7 @@ def wobble(rotor, on):
 
 
 @rule(
-    "interference/looks", each="aircraft", severity=ADVISORY, job=Job.COMPASS, precaution=PACK_UNPLUGGED, source="none"
+    "interference/looks", each="aircraft", severity=ADVISORY, job=Job.PACK_IN, precaution=PACK_UNPLUGGED, source="none"
 )
 def compass(aircraft, on):
     """Finds the whole aircraft."""
@@ -194,7 +195,7 @@ def control(aircraft, on):
 
 
 @rule(
-    "packs/looks", each="aircraft", severity=ADVISORY, job=Job.POWER_SENSING, precaution=PACK_UNPLUGGED, source="none"
+    "packs/looks", each="aircraft", severity=ADVISORY, job=Job.MECHANICAL, precaution=PACK_UNPLUGGED, source="none"
 )
 def pack(aircraft, on):
     """Finds the whole aircraft."""
