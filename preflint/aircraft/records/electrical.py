@@ -36,7 +36,10 @@ class VoltageComparison(Dated):
 
 @kind(
     "Current comparison",
-    take="read the display and a clamp meter at the same moment, at no load and at half throttle or more",
+    take=(
+        "read display and meter at the same moment and note the throttle: motors still, then four steps or more up to "
+        "hover current or more"
+    ),
     mind=ANY_LOADED_RUN, speaks_for="aircraft",
 )
 class CurrentComparison(Dated):

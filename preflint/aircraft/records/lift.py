@@ -78,7 +78,11 @@ class Hover(Dated):
 
 
 @kind(
-    "Sag run", take="hold several currents for some seconds each and note current, voltage and charge used",
+    "Sag run",
+    take=(
+        "hold several currents for ten seconds each, up to hover current or more and down again, and note current, "
+        "voltage and charge used at the end of each"
+    ),
     mind=ANY_LOADED_RUN, speaks_for="aircraft",
 )
 class SagRun(Dated):

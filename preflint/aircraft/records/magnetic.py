@@ -12,7 +12,11 @@ from preflint.precautions import ANY_LOADED_RUN, DESK, FIELD_CHECK, SETTINGS
 
 
 @kind(
-    "Interference run", take="log current and field while the throttle goes up in steps",
+    "Interference run",
+    take=(
+        "log time, current and field while the throttle goes up in steps (five or more, "
+        "ten seconds and two rows each) to hover or more and back to still motors, payload on and away from steel"
+    ),
     mind=ANY_LOADED_RUN, speaks_for="aircraft",
 )
 class InterferenceRun(Dated):

@@ -9,7 +9,8 @@ from preflint.testing import marked
 
 CURRENT = "power_sensing/current-scale"
 HOW_AMPERES = (
-    "read display and meter at the same moment, with the motors still and at hover current or more; load: tied down in "
+    "read display and meter at the same moment and note the throttle: motors still, then four steps or more up to "
+    "hover current or more; load: tied down in "
     "the flight rig (restrained), with every prop exchanged and turned over (inverted-load), or from a hover-log"
 )
 GOOD_AMPERES = "[[0, 0.1, 0.0], [35, 8.8, 9.0], [55, 20.9, 21.4]]"
