@@ -47,7 +47,7 @@ class Airframe:
         "Relies on",
         "What flight relies on: any of compass, barometer, satellite (position). Left out, it means whatever of "
         "these is fitted; [] means nothing.",
-        do="say what flight relies on: compass, barometer, satellite, or nothing: []", mind=DESK,
+        do="write relies_on: with any of compass, barometer, satellite, or relies_on: [] for none", on_paper=True,
         examples=[["compass", "barometer"]],
     )
 

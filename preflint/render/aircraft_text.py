@@ -79,8 +79,9 @@ class AircraftText:
         return marks
 
     def _concerns(self, entry: Entry) -> set[str]:
-        """The rotors that a finding is about, and those that it points at."""
-        pointed = [*entry.places, *(place for places in entry.related.values() for place in places)]
+        """The rotors that a finding is about, and those that it points at, but for those of mere comparison."""
+        outcomes = [r.outcome for r in entry.results if isinstance(r.outcome, Finding)]
+        pointed = [*entry.places, *(one.place for o in outcomes for one in o.related if not one.compared)]
         return set(entry.at) | {
             name(rotor)
             for rotor in self.inspected.aircraft.rotors

@@ -74,7 +74,7 @@ def indicated_pressure(aircraft: Aircraft, on: Context) -> Outcome:
     decision = decide(error, uncertainty, float("inf"), limit)
     evidence = (
         f"indicated {indicated.value:.1f} hPa, {words}: {error:+.1f} hPa ± {1.96 * uncertainty:.1f} hPa (95 %); "
-        f"at most {limit:g} hPa, about {limit * 8.4:.0f} m of height"
+        f"at most {limit:g} hPa, about {limit * 8.32:.0f} m of height"
     )
     if decision == "clear":
         return Clear(evidence)

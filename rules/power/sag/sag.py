@@ -59,8 +59,8 @@ _OF_DWELL = 0.8  # of the charge that the dwell takes; the rest is rounding and 
 def sag(pack: fitted.Pack, on: Context) -> Outcome:
     """Does the pack hold up under full throttle?
 
-    A pack pulled below its lowest cell voltage is ruined, its warning comes in the middle of a climb, and the
-    electronics may stop.
+    A pack pulled this low under load has no room left: its warning comes in the middle of a climb, the
+    electronics may stop, and a cell that stays there is harmed.
 
     Reasoning: V = V₀ - R·I - a·Q, fitted to the latest sag run of this pack, at the current of all motors at full
     throttle (else at hover current), and at the most charge that the run used. U = t·u from the rows' scatter, with

@@ -190,7 +190,7 @@ def _wrong_scale(
     set_now = settings(aircraft)
     sensor, zero = need(set_now.sensor_mv_per_a), need(set_now.zero_mv)
     right = sensor.value / fits.judging.gain.value
-    right_zero = zero.value - fits.judging.zero.value * right
+    right_zero = round(zero.value - fits.judging.zero.value * right, 2) + 0.0  # no input tells 0.01 mV apart
     return Finding(
         place=sensor.place,
         message=_message(aircraft, one, changed),
