@@ -65,6 +65,10 @@ class Fixing:
         "Thread hand", "Left-hand or right-hand thread.",
         do="look at the bare thread held upright: it rises to the side of its hand", examples=["left"],
     )
+    thread_on: Field[Literal["motor", "adapter"]] = says(
+        "Thread on", "What the nut's thread is cut on: the motor's own shaft, or an adapter. Left out: an adapter.",
+        do="look whether the nut runs on the motor's own shaft or on an adapter", examples=["motor"],
+    )
     thread_size: Field[str] = says(
         "Thread size", "Size of the thread. It says nothing about the hand unless LH is written out.",
         do="read it off the adapter's bag", mind=DESK, longest=40, examples=["M6", "M6 LH"],

@@ -86,7 +86,7 @@ def nut_hand(rotor: rotors.Rotor, on: Context) -> Outcome:
         message=f"the {hand.thing} tightens {hand.tightens}, but this shaft needs one that tightens {hand.must}: "
         "the drag of the prop unscrews it",
         evidence=f"{hand.reasoning}; {why}",
-        do=f"fit {fitting(hand.must, hand.thing)}; then {hand_test(hand.spin.value, hand.points.value, hand.thing)}",
+        do=f"fit {fitting(hand)}; then {hand_test(hand.spin.value, hand.points.value, hand.thing)}",
         related=hand.shaft,
     )
 
@@ -134,7 +134,7 @@ def one_handed_kit(aircraft: Aircraft, on: Context) -> Outcome:
         shown = first.pieces[0].place
         *most, last = (name(rotor) for rotor, _ in wrong)
         must = f"{', '.join(most)} and {last}"
-        kit = "adapters" if first.thing == "nut" else "hubs"
+        kit = "hubs" if first.thing == "hub" else "motor shafts" if first.own_thread else "adapters"
         return Finding(
             place=shown,
             message=f"all {kit} are of one hand: every {first.thing} tightens {first.tightens}, but the shafts "
@@ -142,7 +142,7 @@ def one_handed_kit(aircraft: Aircraft, on: Context) -> Outcome:
             evidence="; ".join(
                 f"{name(rotor)}: {hand.reasoning}; {no_mere_caution(rotor, on)}" for rotor, hand in wrong
             ),
-            do=f"at {must} fit {fitting(first.must, first.thing)}; leave the others as they are; then test "
+            do=f"at {must} fit {fitting(first)}; leave the others as they are; then test "
             "each by hand",
             related=tuple(related for rotor, hand in wrong for related in _wrong_at(name(rotor), hand, shown)),
         )
