@@ -32,11 +32,11 @@ from preflint.findings.outcome import (
 )
 from preflint.findings.result import Figure
 from preflint.findings.rule_info import Tolerance
-from preflint.findings.work import Job
 from preflint.load.tables.table import Table
 from preflint.places import Place
 from preflint.precautions import (
     ANY_LOADED_RUN,
+    DESK,
     FIELD_CHECK,
     HOVER_LOG,
     INVERTED_LOAD,
@@ -46,7 +46,9 @@ from preflint.precautions import (
     PROPS_REMOVED,
     RESTRAINED,
     RIG_CHANGE,
+    SETTINGS,
     THRUST_STAND,
+    Job,
     Precaution,
     together,
 )
@@ -79,7 +81,9 @@ __all__ = [  # noqa: RUF022 - grouped by what they are for
     # Precautions: what to mind beside what is to be done
     "Precaution",
     "together",
+    "DESK",  # nothing to mind: reading a manual, a label, a map
     "PACK_UNPLUGGED",  # work on props, nuts, wires
+    "SETTINGS",  # the flight controller's settings, motors still
     "PROPS_REMOVED",  # runs on the bench with the motors turning
     "PACK_IN_PROPS_OFF",  # readings with a meter while the pack is in
     "RIG_CHANGE",  # props changed over from one rig to the other

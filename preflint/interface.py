@@ -29,11 +29,10 @@ from preflint.findings.outcome import (
 from preflint.findings.report import Counts, Note, Report, is_grounded
 from preflint.findings.result import Figure, Result, Verdict
 from preflint.findings.rule_info import RuleInfo, Tolerance
-from preflint.findings.work import Job
 from preflint.fleet import inspect as fleet
 from preflint.load.tables.readings import Reading
 from preflint.places import Place
-from preflint.precautions import Precaution
+from preflint.precautions import Job, Precaution
 from preflint.render.annotations import render_annotations
 from preflint.render.json_report import render_json
 from preflint.render.junit import render_junit

@@ -6,10 +6,11 @@ from preflint.aircraft.declare import group, like, says
 from preflint.aircraft.field import Field, Known
 from preflint.aircraft.layouts import NAMES
 from preflint.places import Place
+from preflint.precautions import DESK
 
 STATION_PRESSURE = says(
     "Pressure at the place", "Air pressure at the place itself, in hPa. Not together with sea_level_pressure_hpa.",
-    do="read a barometer at the place", least=300, most=1100, examples=[986.4],
+    do="read a barometer at the place", mind=DESK, least=300, most=1100, examples=[986.4],
 )
 SEA_LEVEL_PRESSURE = says(
     "Pressure at sea level",
@@ -46,7 +47,7 @@ class Airframe:
         "Relies on",
         "What flight relies on: any of compass, barometer, satellite (position). Left out, it means whatever of "
         "these is fitted; [] means nothing.",
-        do="say what flight relies on: compass, barometer, satellite, or nothing: []",
+        do="write relies_on: with any of compass, barometer, satellite, or relies_on: [] for none", on_paper=True,
         examples=[["compass", "barometer"]],
     )
 
@@ -65,15 +66,18 @@ class Site:
     )
     latitude_deg: Field[float] = says(
         "Latitude", "Degrees north of the equator; south is negative.",
-        do="read the site's latitude off a map, in degrees, north positive", least=-90, most=90, examples=[54.61],
+        do="read the site's latitude off a map, in degrees, north positive", mind=DESK,
+        least=-90, most=90, examples=[54.61],
     )
     longitude_deg: Field[float] = says(
         "Longitude", "Degrees east of Greenwich; west is negative.",
-        do="read the site's longitude off a map, in degrees, east positive", least=-180, most=180, examples=[-3.12],
+        do="read the site's longitude off a map, in degrees, east positive", mind=DESK,
+        least=-180, most=180, examples=[-3.12],
     )
     elevation_m: Field[float] = says(
         "Elevation", "Metres above sea level.",
-        do="read the site's elevation off a map, in metres above sea level", least=-450, most=9000, examples=[180],
+        do="read the site's elevation off a map, in metres above sea level", mind=DESK,
+        least=-450, most=9000, examples=[180],
     )
     temperature_c: Field[float] = says(
         "Air temperature", "Temperature of the air, in degrees Celsius.",

@@ -11,6 +11,7 @@ from preflint.aircraft.settings import (
     ZERO_MV,
 )
 from preflint.places import Place
+from preflint.precautions import DESK
 
 
 @group("Record", examples=[{"date": "2026-04-18"}])
@@ -63,23 +64,24 @@ class Reference:
     )
     accuracy_percent: Field[float] = says(
         "Accuracy", "In per cent of the reading.",
-        do="read the accuracy in the instrument's manual, in per cent of the reading", least=0, most=50, examples=[0.5],
+        do="read the accuracy in the instrument's manual, in per cent of the reading", mind=DESK,
+        least=0, most=50, examples=[0.5],
     )
     accuracy_v: Field[float] = says(
         "Fixed accuracy, volts", "Fixed part of the accuracy, in V.",
-        do="read the fixed part of the accuracy in the manual, in V", least=0, most=10, examples=[0.02],
+        do="read the fixed part of the accuracy in the manual, in V", mind=DESK, least=0, most=10, examples=[0.02],
     )
     accuracy_a: Field[float] = says(
         "Fixed accuracy, amperes", "Fixed part of the accuracy, in A.",
-        do="read the fixed part of the accuracy in the manual, in A", least=0, most=100, examples=[0.1],
+        do="read the fixed part of the accuracy in the manual, in A", mind=DESK, least=0, most=100, examples=[0.1],
     )
     accuracy_deg: Field[float] = says(
         "Accuracy of the true heading", "In degrees.",
-        do="say how well the true heading was known", least=0, most=45, examples=[2],
+        do="say how well the true heading was known", mind=DESK, least=0, most=45, examples=[2],
     )
     accuracy_hpa: Field[float] = says(
         "Accuracy of the barometer", "In hPa.",
-        do="read the accuracy in the barometer's manual", least=0, most=50, examples=[0.5],
+        do="read the accuracy in the barometer's manual", mind=DESK, least=0, most=50, examples=[0.5],
     )
     accuracy_m: Field[float] = says(
         "Accuracy of the place", "How well the place is known, in m.",
@@ -102,13 +104,13 @@ PACK_LABEL = says(
 )
 PROPS = says(
     "Props", "Whether the props were removed or fitted while this was done.",
-    do="say whether the props were removed", examples=["removed"],
+    do="say whether the props were removed", mind=DESK, examples=["removed"],
 )
 LOAD = says(
     "Load",
     "How the load was made: inverted-load (props exchanged and turned over, pushing down), restrained (tied down in "
     "the flight rig) or hover-log (from flight).",
-    do="say how the load was made: inverted-load, restrained or hover-log", examples=["inverted-load"],
+    do="say how the load was made: inverted-load, restrained or hover-log", mind=DESK, examples=["inverted-load"],
 )
 FIELD_IS = says(
     "Field is", "raw (as measured) or compensated (offset or corrections already added).", examples=["raw"]

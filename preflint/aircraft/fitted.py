@@ -16,7 +16,7 @@ from preflint.aircraft.settings import (
 )
 from preflint.aircraft.words import Turning
 from preflint.places import Place
-from preflint.precautions import PROPS_REMOVED
+from preflint.precautions import DESK, SETTINGS
 
 
 @group("Lead", examples=[{"gauge_awg": 12, "one_way_length_mm": 130}])
@@ -45,7 +45,7 @@ class Pack:
     )
     chemistry: Field[Literal["lipo", "lipo-hv", "li-ion", "life"]] = says(
         "Chemistry", "lipo (4.20 V a cell when full), lipo-hv (4.35 V), li-ion or life.",
-        do="read it off the pack", examples=["lipo"],
+        do="read it off the pack", mind=DESK, examples=["lipo"],
     )
     cells: Field[int] = says(
         "Cells", "Cells in series.",
@@ -53,14 +53,11 @@ class Pack:
     )
     capacity_mah: Field[float] = says(
         "Capacity", "In mAh.",
-        do="read it off the pack", least=10, most=200000, examples=[6000],
+        do="read it off the pack", mind=DESK, least=10, most=200000, examples=[6000],
     )
     rated_c: Field[float] = says(
         "Discharge rating", "Continuous discharge rating, a multiple of the capacity per hour.",
-        do="read it off the pack", above=0, most=500, examples=[25], unjudged="no-rule",
-    )
-    mass_g: Field[float] = says(
-        "Mass", "In g.", do="weigh it", least=1, most=50000, examples=[780], unjudged="no-rule",
+        do="read it off the pack", mind=DESK, above=0, most=500, examples=[25], unjudged="no-rule",
     )
     lead: Lead = says(
         "Lead", "The wires between pack and aircraft.",
@@ -81,23 +78,23 @@ class PowerSensing:
     place: Place
     divider_ratio: Field[float] = like(
         DIVIDER_RATIO,
-        do="read the ratio of the voltage divider in the flight controller's settings", mind=PROPS_REMOVED,
+        do="read the ratio of the voltage divider in the flight controller's settings", mind=SETTINGS,
     )
     sensor_mv_per_a: Field[float] = like(
         SENSOR_MV_PER_A,
-        do="read the current sensor's scale in the flight controller's settings", mind=PROPS_REMOVED,
+        do="read the current sensor's scale in the flight controller's settings", mind=SETTINGS,
     )
     zero_mv: Field[float] = like(
-        ZERO_MV, do="read the current sensor's zero in the flight controller's settings", mind=PROPS_REMOVED,
+        ZERO_MV, do="read the current sensor's zero in the flight controller's settings", mind=SETTINGS,
     )
     input_full_scale_mv: Field[float] = says(
         "Input range", "Greatest voltage that the analogue input can read, in mV.",
-        do="read the range of the flight controller's analogue input in its data sheet",
+        do="read the range of the flight controller's analogue input in its data sheet", mind=DESK,
         least=100, most=20000, examples=[3300],
     )
     input_bits: Field[int] = says(
         "Input bits", "Number of bits of the analogue input.",
-        do="read the number of bits of the flight controller's analogue input in its data sheet",
+        do="read the number of bits of the flight controller's analogue input in its data sheet", mind=DESK,
         least=6, most=32, examples=[12],
     )
 
@@ -109,22 +106,22 @@ class Compass:
     place: Place
     interference_offset_ut_per_a: Field[tuple[float, ...]] = like(
         INTERFERENCE_OFFSET_UT_PER_A,
-        do="read the installed offset in the flight controller's settings", mind=PROPS_REMOVED,
+        do="read the installed offset in the flight controller's settings", mind=SETTINGS,
     )
     hard_iron_ut: Field[tuple[float, ...]] = like(
         HARD_IRON_UT,
-        do="read the compass's hard-iron correction in the flight controller's settings", mind=PROPS_REMOVED,
+        do="read the compass's hard-iron correction in the flight controller's settings", mind=SETTINGS,
     )
     soft_iron: Field[tuple[tuple[float, ...], ...]] = says(
         "Soft-iron matrix",
         "3 by 3 matrix that the flight controller multiplies the field by, row by row, after it added the "
         "hard-iron correction; no unit.",
-        do="read the 3 by 3 matrix in the flight controller's settings", mind=PROPS_REMOVED,
+        do="read the 3 by 3 matrix in the flight controller's settings", mind=SETTINGS,
         count=3, least=-10, most=10, examples=[[[1.0, 0.0, 0.0], [0.0, 1.0, 0.0], [0.0, 0.0, 1.0]]],
     )
     noise_ut: Field[float] = says(
         "Noise", "Standard deviation of one reading, in µT.",
-        do="read the noise of one reading in the compass's data sheet", least=0, most=100, examples=[0.2],
+        do="read the noise of one reading in the compass's data sheet", mind=DESK, least=0, most=100, examples=[0.2],
         unjudged="no-rule",
     )
 
@@ -136,7 +133,7 @@ class Barometer:
     place: Place
     accuracy_hpa: Field[float] = says(
         "Accuracy", "Absolute accuracy, in hPa.",
-        do="read it in the sensor's data sheet", above=0, most=50, examples=[1.0], unjudged="no-rule",
+        do="read it in the sensor's data sheet", mind=DESK, above=0, most=50, examples=[1.0], unjudged="no-rule",
     )
 
 
@@ -164,6 +161,6 @@ class FlightController:
     )
     expects_spin: Mapping[str, Known[Turning]] = says(
         "Expected spin", "For each position the spin, seen from above, that the flight controller is set up for.",
-        do="look in its settings or in the manual for this layout",
+        do="look in its settings or in the manual for this layout", mind=SETTINGS,
         examples=[{"front-left": "cw", "front-right": "ccw"}],
     )

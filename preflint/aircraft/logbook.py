@@ -6,6 +6,7 @@ from preflint.aircraft.field import Field, Known
 from preflint.aircraft.moment import Moment
 from preflint.aircraft.words import HAPPENED, PARTS, SETTINGS, WORK, Position
 from preflint.places import Place
+from preflint.precautions import DESK
 
 
 @group(
@@ -28,21 +29,22 @@ class LogEntry(Dated):
     )
     part: Field[str] = says(
         "Part", "Which part it was done to.",
-        do="say which part", one_of=PARTS, examples=["motor"],
+        do="say which part", mind=DESK, one_of=PARTS, examples=["motor"],
     )
     at: Field[Position] = says(
         "Position", "At which rotor, where the part belongs to one.",
-        do="say at which position", examples=["rear-left"],
+        do="say at which position", mind=DESK, examples=["rear-left"],
+    )
+    note: Field[str] = says(
+        "Note", "Why, or what was seen.", do="say why", mind=DESK, longest=2000, examples=["bearing noise"],
+        unjudged="label",
     )
     touches: Field[tuple[Known[str], ...]] = says(
         "Touches",
         "Of settings-changed: which of these were changed; [] where none of them. arming includes the cut-off, "
         "mounting the way the flight controller and the compass sit.",
-        do="say which settings were changed, or touches: [] where none of these", on_paper=True,
+        do="say which settings were changed, or touches: [] where none of these", mind=DESK, on_paper=True,
         one_of=SETTINGS, examples=[["voltage-scale"], []],
-    )
-    note: Field[str] = says(
-        "Note", "Why, or what was seen.", do="say why", longest=2000, examples=["bearing noise"], unjudged="label",
     )
 
 
@@ -61,7 +63,7 @@ class Deferral:
     )
     at: Field[str] = says(
         "Position", "At which rotor, or the label of the pack.",
-        do="say which rotor", longest=40, examples=["rear-left"],
+        do="say which rotor", mind=DESK, longest=40, examples=["rear-left"],
     )
     until: Known[Moment] = says("Until", "The last day on which it is deferred: YYYY-MM-DD.", examples=["2026-06-01"])
     by: Known[str] = says("By", "Who answers for it.", examples=["R. Ashdown"])

@@ -67,7 +67,7 @@ class Aircraft:
     )
     satellite_receiver: Fitted[SatelliteReceiver] = says(
         "Satellite receiver", "The satellite position receiver; {} where it is fitted and nothing more is known.",
-        do="write satellite_receiver: what is fitted, or satellite_receiver: none", on_paper=True,
+        do="write satellite_receiver: {} where one is fitted, else satellite_receiver: none", on_paper=True,
         examples=[{"make": "Skua 2"}, "none"],
     )
     records: Records = says(

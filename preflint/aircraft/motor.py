@@ -5,7 +5,7 @@ from typing import Literal
 from preflint.aircraft.declare import group, says
 from preflint.aircraft.field import Field
 from preflint.places import Place
-from preflint.precautions import PROPS_REMOVED, THRUST_STAND
+from preflint.precautions import DESK, SETTINGS, THRUST_STAND
 
 
 @group("Motor screws", examples=[{"size": "M3", "length_mm": 8}])
@@ -42,7 +42,8 @@ class Motor:
     )
     kv_rpm_per_v: Field[float] = says(
         "Speed constant", "No-load speed per volt, in rpm per V.",
-        do="read it off the motor or its data sheet", least=5, most=50000, examples=[420], unjudged="no-rule",
+        do="read it off the motor or its data sheet", mind=DESK, least=5, most=50000, examples=[420],
+        unjudged="no-rule",
     )
     shaft_mm: Field[float] = says(
         "Shaft diameter", "Diameter that the adapter or collet grips, in mm.",
@@ -78,22 +79,22 @@ class Esc:
     )
     continuous_a: Field[float] = says(
         "Continuous rating", "Current it carries continuously, in A.",
-        do="read the continuous rating off the label", above=0, most=1000, examples=[40], unjudged="no-rule",
+        do="read the continuous rating off the label", mind=DESK, above=0, most=1000, examples=[40], unjudged="no-rule",
     )
     max_cells: Field[int] = says(
         "Cell limit", "Most cells in series that it may be run on.",
-        do="read the cell limit off the label", least=1, most=30, examples=[6], unjudged="no-rule",
+        do="read the cell limit off the label", mind=DESK, least=1, most=30, examples=[6], unjudged="no-rule",
     )
     active_braking: Field[bool] = says(
         "Active braking",
         "true where the controller brakes the motor when the throttle closes; false where it lets it coast.",
-        do="look in the controller's settings whether it brakes when the throttle closes", mind=PROPS_REMOVED,
+        do="look in the controller's settings whether it brakes when the throttle closes", mind=SETTINGS,
         examples=[True],
     )
     spin_set_by: Field[Literal["wires", "setting"]] = says(
         "Spin set by",
         "How the motor was made to turn the way it does: wires (their order) or setting (in the controller, lost "
         "when it is reset).",
-        do="note whether the spin was set by the order of the motor wires or by a setting of the controller",
+        do="note whether the spin was set by the order of the motor wires or by a setting of the controller", mind=DESK,
         examples=["wires"],
     )

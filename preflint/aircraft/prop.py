@@ -6,6 +6,7 @@ from preflint.aircraft.declare import group, says
 from preflint.aircraft.field import Field
 from preflint.aircraft.words import Turning
 from preflint.places import Place
+from preflint.precautions import DESK
 
 
 @group("Prop", examples=[{"hand": "cw", "face": "up", "diameter_in": 14, "pitch_in": 4.8}])
@@ -14,7 +15,7 @@ class Prop:
 
     place: Place
     make: Field[str] = says("Make", "Maker and type.", do="read it off the hub", examples=["Heron 14x4.8"])
-    batch: Field[str] = says("Batch", "Batch or lot.", do="read it off the bag", examples=["2025-11"])
+    batch: Field[str] = says("Batch", "Batch or lot.", do="read it off the bag", mind=DESK, examples=["2025-11"])
     hand: Field[Turning] = says(
         "Hand", "Which way the prop turns with its rounded (leading) edges first, domed side toward you.",
         do="hold the prop with its domed side toward you: it is cw if the rounded edges lead when it turns clockwise",
@@ -64,9 +65,13 @@ class Fixing:
         "Thread hand", "Left-hand or right-hand thread.",
         do="look at the bare thread held upright: it rises to the side of its hand", examples=["left"],
     )
+    thread_on: Field[Literal["motor", "adapter"]] = says(
+        "Thread on", "What the nut's thread is cut on: the motor's own shaft, or an adapter. Left out: an adapter.",
+        do="look whether the nut runs on the motor's own shaft or on an adapter", examples=["motor"],
+    )
     thread_size: Field[str] = says(
         "Thread size", "Size of the thread. It says nothing about the hand unless LH is written out.",
-        do="read it off the adapter's bag", longest=40, examples=["M6", "M6 LH"],
+        do="read it off the adapter's bag", mind=DESK, longest=40, examples=["M6", "M6 LH"],
     )
     nut_kind: Field[Literal["plain", "locknut-new", "locknut-reused"]] = says(
         "Kind of nut", "A plain nut, or a locknut and whether it has been used before.",
@@ -74,13 +79,13 @@ class Fixing:
     )
     bag_says: Field[Turning] = says(
         "Bag says", "The turning printed on the adapter's bag.",
-        do="read the turning printed on the adapter's bag", examples=["cw"],
+        do="read the turning printed on the adapter's bag", mind=DESK, examples=["cw"],
     )
     bag_means: Field[Literal["screwing", "motor"]] = says(
         "Bag means",
         "What that turning means: screwing (the way the nut screws on) or motor (the motor it is meant for). "
         "Leave it out where you do not know. It needs bag_says, here or in every_rotor.",
-        do="find out whether the bag's turning is the way the nut screws on, or the motor it is meant for",
+        do="find out whether the bag's turning is the way the nut screws on, or the motor it is meant for", mind=DESK,
         examples=["screwing"],
     )
     thread_past_locknut: Field[bool] = says(

@@ -1,5 +1,6 @@
 """What somebody probably meant by a name that is not known."""
 
+import re
 from collections.abc import Iterable, Mapping
 from difflib import get_close_matches
 from functools import cache
@@ -13,6 +14,7 @@ _SAID = {
     "counterclockwise": "ccw",
     "counter-clockwise": "ccw",
 }
+_EITHER = re.compile(r"[|/,]| or ")
 
 
 def nearest(word: str, known: Iterable[str]) -> str | None:
@@ -20,6 +22,8 @@ def nearest(word: str, known: Iterable[str]) -> str | None:
     names = list(known)
     plain = _plain(word[:100])
     by_plain = {_plain(name): name for name in names}
+    if sum(_plain(part) in by_plain for part in _EITHER.split(word[:100])) > 1:
+        return None  # "cw|ccw" copied from a page: which one is meant, nobody can tell
     if (said := _SAID.get(plain)) in names:
         return said
     if plain in by_plain:

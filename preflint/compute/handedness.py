@@ -49,7 +49,7 @@ def nut_must_tighten(spin_from_above: Turning, nut_points: NutPoints) -> Turning
     Drag holds the prop and its nut back, so relative to the shaft they are turned against the spin.
     Source: Michigan Administrative Code R 408.10115(1), a wheel held by a spindle nut: the thread runs
     opposite to the rotation of the spindle, so that the nut tightens as the spindle revolves.
-    Active braking reverses that torque; coasting does not.
+    Active braking reverses that torque; coasting hardly brings any.
     """
     return opposite(spin_seen_at_nut(spin_from_above, nut_points))
 

@@ -11,8 +11,7 @@ from preflint.errors import RuleModuleError
 from preflint.findings.outcome import Outcome, Severity
 from preflint.findings.result import Figure
 from preflint.findings.rule_info import Each, RuleInfo, Tolerance
-from preflint.findings.work import Job
-from preflint.precautions import Precaution
+from preflint.precautions import Job, Precaution
 
 Judge: TypeAlias = Callable[[Any, Context], Outcome]
 

@@ -28,10 +28,11 @@ Cause = Literal["absent", "stale", "uncertain", "order-open"]
 
 @dataclass(frozen=True, slots=True)
 class Related:
-    """Another place that a reader should look at, and why."""
+    """Another place that a reader should look at, and why. ``compared``: nothing is wrong there."""
 
     place: Place
     message: str
+    compared: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

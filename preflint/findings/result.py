@@ -7,7 +7,7 @@ from typing import Literal
 from preflint.findings.outcome import CAUTION, NO_GO, Clear, Crashed, Finding, Outcome, Unproven
 from preflint.findings.rule_info import RuleInfo
 from preflint.places import Place
-from preflint.precautions import PACK_UNPLUGGED, Precaution
+from preflint.precautions import DESK, Job, Precaution
 
 Verdict = Literal["no-go", "unproven", "go-with-cautions", "go"]
 
@@ -32,11 +32,17 @@ class Result:
 
     @property
     def precaution(self) -> Precaution:
-        """What to mind while it is done: the outcome's own, else the rule's; writing asks for no run."""
+        """What to mind while it is done: the outcome's own, else the rule's; a line on paper needs none."""
+        if self.only_to_write:
+            return DESK
         own = self.outcome.mind if isinstance(self.outcome, Finding | Unproven) else None
-        if own is not None:
-            return Precaution.of(own)
-        return PACK_UNPLUGGED if self.only_to_write else self.rule.precaution
+        return self.rule.precaution if own is None else Precaution.of(own)
+
+    @property
+    def job(self) -> Job:
+        """The state in which the aircraft stands for what is to be done: by the outcome's own precaution, if any."""
+        own = self.precaution
+        return self.rule.job if own is self.rule.precaution or own.job is None else own.job
 
 
 @dataclass(frozen=True, slots=True)

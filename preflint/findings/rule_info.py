@@ -5,8 +5,7 @@ from typing import Literal
 
 from preflint.findings.manual import written_out
 from preflint.findings.outcome import Severity
-from preflint.findings.work import Job
-from preflint.precautions import Precaution
+from preflint.precautions import Job, Precaution
 
 Each = Literal["aircraft", "rotor", "pack", "record", "deferral"]
 

@@ -13,10 +13,9 @@ from preflint.engine.context import Context
 from preflint.engine.rule import Judge, Rule
 from preflint.findings.outcome import ADVISORY, NO_GO, Clear, Finding, Outcome, Related, Severity, Unproven, need
 from preflint.findings.rule_info import Each, RuleInfo
-from preflint.findings.work import Job
 from preflint.load.node import Node, Plain
 from preflint.places import Place
-from preflint.precautions import PACK_UNPLUGGED, Precaution
+from preflint.precautions import PACK_UNPLUGGED, Job, Precaution
 
 _MANUAL = "It does not check whether the club's demand is enough."
 

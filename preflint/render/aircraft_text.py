@@ -12,7 +12,7 @@ from preflint.render.page import Page, number
 from preflint.render.plan import Mark, plan
 from preflint.render.told import Told
 
-_SHOWN_JOBS = 3
+_SHOWN_JOBS = 3  # or as many as there are no-gos
 
 VERDICTS = {"no-go": "NO-GO", "unproven": "UNPROVEN", "go-with-cautions": "GO WITH CAUTIONS", "go": "GO"}
 
@@ -32,7 +32,9 @@ class AircraftText:
         }
         put_off = [entry.result for entry in inspected.deferred]
         between = [job for job in next_jobs(inspected) if _is_between(job, put_off)]
-        self.jobs, self.later = between[:_SHOWN_JOBS], len(between) - _SHOWN_JOBS
+        shown = sorted(between, key=lambda job: job.severity != NO_GO)[:_SHOWN_JOBS]  # the no-gos, then the earliest
+        self.jobs = [job for job in between if job in shown or job.severity == NO_GO]
+        self.others = len(between) - len(self.jobs)
         self.told = Told()
 
     def write(self) -> None:
@@ -78,8 +80,9 @@ class AircraftText:
         return marks
 
     def _concerns(self, entry: Entry) -> set[str]:
-        """The rotors that a finding is about, and those that it points at."""
-        pointed = [*entry.places, *(place for places in entry.related.values() for place in places)]
+        """The rotors that a finding is about, and those that it points at, but for those of mere comparison."""
+        outcomes = [r.outcome for r in entry.results if isinstance(r.outcome, Finding)]
+        pointed = [*entry.places, *(one.place for o in outcomes for one in o.related if not one.compared)]
         return set(entry.at) | {
             name(rotor)
             for rotor in self.inspected.aircraft.rotors
@@ -191,19 +194,21 @@ class AircraftText:
         if not self.jobs:
             self.page.say("No job is open before the pilot's own last look.")
             return
-        count = {1: "JOB", 2: "TWO JOBS", 3: "THREE JOBS"}[len(self.jobs)]
-        self.page.say(f"THE NEXT {count}")
+        count = {1: "JOB", 2: "TWO JOBS", 3: "THREE JOBS"}
+        self.page.say(f"THE NEXT {count.get(len(self.jobs)) or f'{len(self.jobs)} JOBS'}")
         told = Told()  # a job is done with this list in the hand, not with what stands above
         for i, job in enumerate(self.jobs, 1):
             self._job(i, job, told)
-        if self.later > 0:
-            self.page.say(f"{number(self.later, 'more job')} after that; --format json lists all in order.")
+        if self.others:
+            self.page.say(f"{number(self.others, 'more job')} besides; --format json lists all in order.")
 
     def _job(self, i: int, job: NextJob, told: Told) -> None:
-        self.page.say(told.say(job.precaution, f"for job {i}"), f" {i}. ")
         settled = sorted({self.numbers[id(r)] for r in job.results if id(r) in self.numbers})
         keys = f" {''.join(f'[{n}]' for n in settled)}" if settled else ""
-        self.page.say(f"{self._where(job.at)}{job.do}{keys}", "    ")
+        said = told.say(job.precaution, f"for job {i}")
+        if said:
+            self.page.say(said, f" {i}. ")
+        self.page.say(f"{self._where(job.at)}{job.do}{keys}", "    " if said else f" {i}. ", "    ")
 
 
 def _is_between(job: NextJob, put_off: Sequence[Result]) -> bool:

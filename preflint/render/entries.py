@@ -16,7 +16,7 @@ Answer = TypeVar("Answer", Finding, Unproven)
 def _station(result: Result, positions: Sequence[str]) -> tuple[int, int]:
     if result.at in positions:
         return 0, positions.index(result.at)
-    return 1, result.rule.job
+    return 1, result.job
 
 
 def _bare(message: str, at: str | None) -> str:

@@ -7,7 +7,7 @@ from typing import get_args
 from preflint.aircraft.field import Known
 from preflint.errors import NotRead
 from preflint.findings.inspected import Inspected
-from preflint.findings.next_jobs import next_jobs
+from preflint.findings.next_jobs import NextJob, next_one
 from preflint.findings.report import Report
 from preflint.findings.result import Verdict
 from preflint.render.aircraft_text import VERDICTS
@@ -84,15 +84,19 @@ def _fitting(texts: Iterable[str], room: int) -> tuple[list[str], int]:
 
 def _row(one: Inspected) -> str:
     owner = one.aircraft.about.owner
-    jobs = next_jobs(one)
+    job = next_one(one)
     cells = [
         one.aircraft.about.name.value,
         owner.value if isinstance(owner, Known) else "-",
         VERDICTS[one.verdict],
         worst(one) or "-",
-        f"{jobs[0].precaution.sentences[0].removesuffix('.')}. Then: {jobs[0].do}" if jobs else "-",
+        _first_and_then(job) if job else "-",
     ]
     return f"| {' | '.join(map(_cell, cells))} |"
+
+
+def _first_and_then(job: NextJob) -> str:
+    return ". Then: ".join([*(one.removesuffix(".") for one in job.precaution.sentences[:1]), job.do])
 
 
 def _unread_row(item: NotRead) -> str:

@@ -5,7 +5,7 @@ from typing import get_args
 from preflint.aircraft.field import Known
 from preflint.errors import NotRead
 from preflint.findings.inspected import Inspected
-from preflint.findings.next_jobs import next_jobs
+from preflint.findings.next_jobs import next_one
 from preflint.findings.outcome import Finding, Unproven
 from preflint.findings.report import Report
 from preflint.findings.result import Verdict
@@ -55,9 +55,9 @@ def worst(one: Inspected) -> str:
 
 
 def next_job(one: Inspected) -> str:
-    """The first job in words; "" where none is open."""
-    jobs = next_jobs(one)
-    return jobs[0].do if jobs else ""
+    """The next job in words; "" where none is open."""
+    job = next_one(one)
+    return job.do if job else ""
 
 
 def _row(page: Page, one: Inspected) -> tuple[str, ...]:

@@ -31,7 +31,7 @@ _HOW = (
     "barometer/indicated-pressure",
     each="aircraft",
     severity=NO_GO,
-    job=Job.COMPASS,
+    job=Job.PACK_IN,
     precaution=PACK_IN_PROPS_OFF,
     source="ISO 2533:1975 (standard atmosphere)",
     needed_for_flight=True,
@@ -79,7 +79,7 @@ def _indicated(check: records.BarometerCheck, on: Context) -> Outcome:
     decision = decide(error, uncertainty, float("inf"), limit)
     evidence = (
         f"indicated {indicated.value:.1f} hPa, {words}: {error:+.1f} hPa ± {1.96 * uncertainty:.1f} hPa (95 %); "
-        f"at most {limit:g} hPa, about {limit * 8.4:.0f} m of height"
+        f"at most {limit:g} hPa, about {limit * 8.32:.0f} m of height"
     )
     if decision == "clear":
         return Clear(evidence)

@@ -8,7 +8,7 @@ INDICATION = Tolerance(
     "hPa",
     3.0,
     "lower",
-    "derived: about 25 m of height near sea level (ISO 2533: 8.4 m per hPa at 15 °C)",
+    "derived: about 25 m of height near sea level (ISO 2533: 8.32 m per hPa at sea level)",
     "how far the indicated pressure may be from the pressure of the place",
 )
 # How far the air may be from the standard's 15 °C: what a reduction from sea level can be wrong by.

@@ -4,7 +4,7 @@ import numpy as np
 
 from preflint.api import (
     NO_GO,
-    PROPS_REMOVED,
+    SETTINGS,
     Aircraft,
     Clear,
     Context,
@@ -34,8 +34,8 @@ _UNLIKE = 0.25  # of the correction: nearer than that is no accident
     "compass/hard-iron",
     each="aircraft",
     severity=NO_GO,
-    job=Job.COMPASS,
-    precaution=PROPS_REMOVED,
+    job=Job.PACK_IN,
+    precaution=SETTINGS,
     source="14 CFR 27.1327, former 14 CFR 23.1327: deviation of not more than 10° on any heading",
     tolerances=(DEVIATION,),
 )

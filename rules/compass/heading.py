@@ -34,7 +34,7 @@ _ALIKE_WITHIN_DEG = 5.0  # hard iron that turns one heading by more than the lim
     "compass/heading-check",
     each="aircraft",
     severity=NO_GO,
-    job=Job.COMPASS,
+    job=Job.PACK_IN,
     precaution=FIELD_CHECK,
     source="14 CFR 27.1327, former 14 CFR 23.1327: deviation of not more than 10° on any heading; 14 CFR 25.1547(e): "
     "steps of at most 45°",

@@ -4,7 +4,7 @@ import numpy as np
 
 from preflint.api import (
     FIELD_CHECK,
-    PROPS_REMOVED,
+    SETTINGS,
     Context,
     Finding,
     NotApplicable,
@@ -33,7 +33,7 @@ _SETTLED_BY = {
         FIELD_CHECK,
     ),
     "between": ("repeat the heading check on eight headings or more, evenly round the circle", FIELD_CHECK),
-    "rotation": (ROTATION_HOW, PROPS_REMOVED),
+    "rotation": (ROTATION_HOW, SETTINGS),
 }
 
 _ROUND = 1.05  # ratio of axes: less turns a level heading by 1.4° at most
@@ -91,7 +91,7 @@ def finding(on: Context, one: Total, still: Still, run: Run, than: str, evidence
         stretched = still.rotation.fit.axis_ratio > _ROUND
         matrix = f" and soft_iron to {matrix_needed(still.rotation)}" if stretched else ""
         steel = f"set hard_iron_ut to {microtesla(still.rotation.needed)}{matrix}, then log a rotation again"
-        quiet, of_iron = only_for("the rotation", PROPS_REMOVED), still.rotation.record.place
+        quiet, of_iron = only_for("the rotation", SETTINGS), still.rotation.record.place
     by_current = one.made >= one.still
     first, second = (enter, steel) if by_current else (steel, enter)
     place = installed.place if by_current else of_iron
@@ -104,7 +104,7 @@ def finding(on: Context, one: Total, still: Still, run: Run, than: str, evidence
     remedy = f"{first}; if that is not enough, {second}"
     precaution = together(again(run.record), quiet)
     if one.made < _NOTHING_DEG:
-        remedy, precaution = steel, PROPS_REMOVED if one.by_rotation else FIELD_CHECK
+        remedy, precaution = steel, SETTINGS if one.by_rotation else FIELD_CHECK
     return Finding(
         place=place, message=f"{in_words(one)}{than}", evidence=evidence, do=remedy, related=related, mind=precaution
     )

@@ -6,7 +6,7 @@ from math import sqrt
 
 import numpy as np
 
-from preflint.api import PROPS_REMOVED, Context, Figure, Known, NotFitted, Open, Unproven, figure, need, records
+from preflint.api import SETTINGS, Context, Figure, Known, NotFitted, Open, Unproven, figure, need, records
 from preflint.compute.decision import t_factor
 from preflint.compute.ellipsoid import Ellipsoid, fit_ellipsoid, shape_parameters
 from preflint.compute.least_squares import Array, Indeterminate
@@ -79,7 +79,7 @@ class Rotation:
 def fitted_rotation(on: Context) -> Rotation:
     """The rotation that still speaks. Ends the rule as unproven without one, or where it covers too little."""
     kept = on.aircraft.records.compass_rotation
-    record = on.freshest("compass_rotation", kept, ROTATION_HOW, mind=PROPS_REMOVED)
+    record = on.freshest("compass_rotation", kept, ROTATION_HOW, mind=SETTINGS)
     compass = on.aircraft.compass
     return on.once(_fitted, record, isinstance(compass, Known) and isinstance(compass.value.soft_iron, Known))
 
@@ -140,7 +140,7 @@ def must_be_a_field(rotation: Rotation, total_ut: float) -> None:
     if not is_strong_as_earth(shown, total_ut):
         message = f"the rotation shows a field of {shown:.3g} µT, where the Earth's has {total_ut:.1f} µT"
         raise Open(
-            Unproven(cause="uncertain", place=rotation.record.place, message=message, do=UNIT_HOW, mind=PROPS_REMOVED)
+            Unproven(cause="uncertain", place=rotation.record.place, message=message, do=UNIT_HOW, mind=SETTINGS)
         )
 
 
@@ -152,7 +152,7 @@ def _as_measured(record: records.CompassRotation, points: Array, multiplied: boo
 
 
 def _open(record: records.CompassRotation, message: str) -> Open:
-    return Open(Unproven(cause="uncertain", place=record.place, message=message, do=ROTATION_HOW, mind=PROPS_REMOVED))
+    return Open(Unproven(cause="uncertain", place=record.place, message=message, do=ROTATION_HOW, mind=SETTINGS))
 
 
 @figure("compass-rotation")

@@ -2,7 +2,7 @@
 
 from preflint.api import (
     CAUTION,
-    PROPS_REMOVED,
+    SETTINGS,
     Absent,
     Aircraft,
     Clear,
@@ -38,8 +38,8 @@ SOFT_IRON_AIM = Tolerance(
     "compass/soft-iron",
     each="aircraft",
     severity=CAUTION,
-    job=Job.COMPASS,
-    precaution=PROPS_REMOVED,
+    job=Job.PACK_IN,
+    precaution=SETTINGS,
     source="derived: the ellipsoid of the readings; the aim is common practice, no source",
     tolerances=(SOFT_IRON_AIM,),
 )

@@ -4,7 +4,7 @@ from math import inf, sqrt
 
 from preflint.api import (
     CAUTION,
-    PROPS_REMOVED,
+    SETTINGS,
     Aircraft,
     Clear,
     Context,
@@ -27,8 +27,8 @@ from .rotation import NO_ROTATION, ROTATION_HOW, Rotation, fitted_rotation
     "compass/field-strength",
     each="aircraft",
     severity=CAUTION,
-    job=Job.COMPASS,
-    precaution=PROPS_REMOVED,
+    job=Job.PACK_IN,
+    precaution=SETTINGS,
     source="derived: the field of the World Magnetic Model at the site; the tolerance is common practice, no source",
     tolerances=(FIELD_STRENGTH,),
 )

@@ -2,7 +2,6 @@
 
 from preflint.api import (
     CAUTION,
-    FIELD_CHECK,
     NO_GO,
     PROPS_REMOVED,
     Aircraft,
@@ -134,8 +133,8 @@ def _wrong(test: records.LinkLossTest, limit: float) -> list[Wrong]:
     "failsafe/range-test",
     each="aircraft",
     severity=CAUTION,
-    job=Job.LAST_LOOK,
-    precaution=FIELD_CHECK,
+    job=Job.PROPS_OFF,
+    precaution=PROPS_REMOVED,
     source="common practice, no source (range test on the ground)",
 )
 def range_test(aircraft: Aircraft, on: Context) -> Outcome:

@@ -33,7 +33,7 @@ FIRST_FLIGHT = (
     "freshness/first-flight",
     each="aircraft",
     severity=ADVISORY,
-    job=Job.LAST_LOOK,
+    job=Job.HOVER,
     precaution=FIRST_FLIGHT,
     source="common practice, no source (test flight after maintenance)",
 )

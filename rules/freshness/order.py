@@ -75,7 +75,7 @@ def future_entry(aircraft: Aircraft, on: Context) -> Outcome:
     "freshness/current-before-interference",
     each="aircraft",
     severity=CAUTION,
-    job=Job.INTERFERENCE,
+    job=Job.LOAD,
     precaution=ANY_LOADED_RUN,
     source="common practice, no source (interference is measured after the current is calibrated)",
 )

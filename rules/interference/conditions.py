@@ -1,11 +1,16 @@
 """Was the interference run taken up to the current of flight, and as the aircraft flies?"""
 
+from collections.abc import Sequence
+from dataclasses import replace
+
 from preflint.api import (
     ANY_LOADED_RUN,
     CAUTION,
+    Absent,
     Aircraft,
     Clear,
     Context,
+    Field,
     Finding,
     Job,
     Known,
@@ -13,7 +18,7 @@ from preflint.api import (
     Outcome,
     Related,
     Unproven,
-    need,
+    not_recorded,
     rule,
 )
 
@@ -27,7 +32,7 @@ from .run import latest_run, not_asked, steps_again
     "interference/run-coverage",
     each="aircraft",
     severity=CAUTION,
-    job=Job.INTERFERENCE,
+    job=Job.LOAD,
     precaution=ANY_LOADED_RUN,
     source="common practice, no source",
     tolerances=(LOAD_COVERAGE,),
@@ -89,6 +94,16 @@ def run_coverage(aircraft: Aircraft, on: Context) -> Outcome:
     return Clear(evidence)
 
 
+def _must_be_told(conditions: Sequence[Field[object]]) -> None:
+    """Ends the rule as unproven where any is missing, and asks for all that are at once."""
+    missing = [condition for condition in conditions if isinstance(condition, Absent)]
+    if missing:
+        names, run = [each.what.partition(" ")[0] for each in missing], missing[0].what.partition(" ")[2]
+        message = f"{', '.join(names)} {run} {'is' if len(names) == 1 else 'are'} not recorded"
+        asked = replace(not_recorded(missing[0]), message=message, do="; ".join(each.do for each in missing))
+        raise Open(asked)
+
+
 def _rescaled(aircraft: Aircraft, then: object) -> float:
     """sensor_mv_per_a now over that of the run, where both are known; amperes shown go the other way."""
     if isinstance(aircraft.power_sensing, Known) and isinstance(then, Known):
@@ -102,7 +117,7 @@ def _rescaled(aircraft: Aircraft, then: object) -> float:
     "interference/run-conditions",
     each="aircraft",
     severity=CAUTION,
-    job=Job.INTERFERENCE,
+    job=Job.LOAD,
     precaution=ANY_LOADED_RUN,
     source="common practice, no source; FAA AC 43.13-1B 12-37 keeps compass work far from metal",
 )
@@ -172,9 +187,7 @@ def run_conditions(aircraft: Aircraft, on: Context) -> Outcome:
         (value, what, remedy) for value, bad, what, remedy in asked if isinstance(value, Known) and value.value is bad
     ]
     if not wrong:
-        need(record.route)
-        for value, _, _, _ in asked:
-            need(value)
+        _must_be_told([record.route, *(value for value, _, _, _ in asked)])
         return Clear(f"run of {record.date.value}: payload on, nothing of steel near or holding")
     message = f"during the run {' and '.join(what for _, what, _ in wrong)}"
     related = tuple(Related(value.place, what) for value, what, _ in wrong[1:])

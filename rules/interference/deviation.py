@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from preflint.api import PACK_UNPLUGGED, Context, Figure, NotFitted, Open, Tolerance, Unproven, figure
+from preflint.api import SETTINGS, Context, Figure, NotFitted, Open, Tolerance, Unproven, figure
 from preflint.compute.geomagnetism import Field, deviation_deg, horizontal_disturbance_ut
 from preflint.compute.least_squares import Array
 
@@ -107,7 +107,7 @@ def _must_be_a_field(run: Run, earth: Field) -> None:
             f"Earth's has {earth.total_ut:.1f} µT"
         )
         raise Open(
-            Unproven(cause="uncertain", place=run.record.place, message=message, do=UNIT_HOW, mind=PACK_UNPLUGGED)
+            Unproven(cause="uncertain", place=run.record.place, message=message, do=UNIT_HOW, mind=SETTINGS)
         )
 
 

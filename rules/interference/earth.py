@@ -5,8 +5,8 @@ from collections.abc import Iterator
 import numpy as np
 
 from preflint.api import (
-    PACK_UNPLUGGED,
-    PROPS_REMOVED,
+    DESK,
+    SETTINGS,
     Absent,
     Context,
     Field,
@@ -49,7 +49,7 @@ def earth_field(on: Context) -> EarthField:
                 place=site.place,
                 message=f"no field is known at the site: {why}",
                 do="judge at a date that the model covers",
-                mind=PACK_UNPLUGGED,
+                mind=DESK,
             )
         ) from why
 
@@ -67,7 +67,7 @@ def soft_iron_matrix(field: Field[tuple[tuple[float, ...], ...]]) -> Array:
     if not (np.linalg.det(values) > 0 and np.linalg.cond(values) < _WORST_CONDITION):
         message = "the soft_iron matrix flattens or mirrors the field, so nothing can be right after it"
         how = "read the 3 by 3 matrix in the flight controller's settings again, row by row"
-        raise Open(Unproven(cause="uncertain", place=field.place, message=message, do=how, mind=PROPS_REMOVED))
+        raise Open(Unproven(cause="uncertain", place=field.place, message=message, do=how, mind=SETTINGS))
     return values
 
 

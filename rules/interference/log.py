@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from preflint.api import PACK_UNPLUGGED, Context, Open, Place, Table, Unproven, need, records
+from preflint.api import SETTINGS, Context, Open, Place, Table, Unproven, need, records
 from preflint.compute.least_squares import Array
 from preflint.compute.plateaus import Plateau, find_plateaus, stretches
 
@@ -178,7 +178,7 @@ def _is_a_run(record: records.InterferenceRun, steps: Steps) -> None:
             f"at the least current the run of {day} shows a field of {shown:.3g} µT, where the Earth's is "
             "22 to 67 µT everywhere"
         )
-        raise Open(Unproven(cause="uncertain", place=record.place, message=message, do=UNIT_HOW, mind=PACK_UNPLUGGED))
+        raise Open(Unproven(cause="uncertain", place=record.place, message=message, do=UNIT_HOW, mind=SETTINGS))
     if lowest < -_BACKWARDS_A or lowest < -highest:
         message = f"the run of {day} shows a current of {lowest:.1f} A, which flows backwards: a wrong sign or zero"
         how = "set right the zero or the direction of the current sensor; log the run again"

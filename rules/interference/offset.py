@@ -5,7 +5,7 @@ import numpy as np
 from preflint.api import (
     ANY_LOADED_RUN,
     NO_GO,
-    PACK_UNPLUGGED,
+    SETTINGS,
     Aircraft,
     Clear,
     Context,
@@ -27,7 +27,7 @@ from .run import DRIFT, fitted_run, not_asked, offset, steps_again, vector
     "interference/offset-sign",
     each="aircraft",
     severity=NO_GO,
-    job=Job.INTERFERENCE,
+    job=Job.LOAD,
     precaution=ANY_LOADED_RUN,
     source="derived: the flight controller adds the offset, so it must be opposite to what the current makes",
     tolerances=(DRIFT,),
@@ -104,7 +104,7 @@ def offset_sign(aircraft: Aircraft, on: Context) -> Outcome:
     "interference/double-compensation",
     each="aircraft",
     severity=NO_GO,
-    job=Job.INTERFERENCE,
+    job=Job.LOAD,
     precaution=ANY_LOADED_RUN,
     source="derived: a compensated log already holds the offset that was in force",
     tolerances=(DRIFT,),
@@ -156,7 +156,7 @@ def double_compensation(aircraft: Aircraft, on: Context) -> Outcome:
             message=doubt,
             do="look in the logger's settings whether it logs the field with the offset added; correct field_is",
             evidence=evidence,
-            mind=PACK_UNPLUGGED,
+            mind=SETTINGS,
         )
     if run.kind == "raw":
         return NotApplicable("the log is raw")

@@ -30,7 +30,7 @@ from ..power.draw import settings
 from ..shared.loaded_run import again, loaded
 from .log import Steps, plausible_steps, steps_of
 
-_STEPS = "log current and field while the throttle goes up in steps to hover or more and back to still motors"
+_STEPS = records.KINDS["interference_run"].take
 DRIFT = Tolerance(
     "baseline_drift_percent",
     "%",

@@ -47,7 +47,7 @@ FIELD_DIP = Tolerance(
     "interference/run-field",
     each="aircraft",
     severity=CAUTION,
-    job=Job.INTERFERENCE,
+    job=Job.LOAD,
     precaution=ANY_LOADED_RUN,
     source="derived: the field of the World Magnetic Model at the site; the tolerance is common practice, no source",
     tolerances=(FIELD_STRENGTH, FIELD_DIP),

@@ -34,8 +34,8 @@ from .run import DRIFT, Run, not_asked, steps_again, vector
     "interference/successive-runs",
     each="aircraft",
     severity=CAUTION,
-    job=Job.INTERFERENCE,
-    precaution=f"{PACK_UNPLUGGED} {ANY_LOADED_RUN}",
+    job=Job.LOAD,
+    precaution=together(PACK_UNPLUGGED, ANY_LOADED_RUN),
     source="normalised error after ISO 13528, for a vector with JCGM 102:2011; the limit is common practice, no source",
     tolerances=(HEADING_AIM, DRIFT, CURRENT_SCALE),
 )

@@ -5,6 +5,7 @@ from difflib import get_close_matches
 from preflint.api import (
     ADVISORY,
     CAUTION,
+    DESK,
     NO_GO,
     PACK_UNPLUGGED,
     Clear,
@@ -63,6 +64,7 @@ def deferral_unmatched(deferral: logbook.Deferral, on: Context) -> Outcome:
             message=f"a defect is deferred under {wanted}, which is no rule{hint}",
             evidence=f"deferred until {deferral.until.value} by {deferral.by.value}: {deferral.because.value}",
             do="write the rule as the report names it, or take the deferral out",
+            mind=DESK,
         )
     if _severity(wanted, on) == NO_GO or _about_deferrals(wanted, on):
         return NotApplicable("its rule may not be deferred at all")
@@ -75,6 +77,7 @@ def deferral_unmatched(deferral: logbook.Deferral, on: Context) -> Outcome:
         message=f"a defect is deferred under {wanted}{where}, but nothing is found there",
         evidence=f"deferred until {deferral.until.value} by {deferral.by.value}: {deferral.because.value}",
         do="correct its position" if others else "take the deferral out of the list",
+        mind=DESK,
         related=others,
     )
 

@@ -43,7 +43,7 @@ _HOW = (
     "position/where",
     each="aircraft",
     severity=NO_GO,
-    job=Job.COMPASS,
+    job=Job.PACK_IN,
     precaution=FIELD_CHECK,
     source="common practice, no source (the shown position is compared with a known one before flight)",
     needed_for_flight=True,

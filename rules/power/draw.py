@@ -6,8 +6,9 @@ from typing import TypeVar
 import numpy as np
 
 from preflint.api import (
+    DESK,
     HOVER_LOG,
-    PACK_UNPLUGGED,
+    SETTINGS,
     THRUST_STAND,
     Absent,
     Aircraft,
@@ -133,7 +134,7 @@ def as_installed_a(aircraft: Aircraft, hover: records.Hover) -> float:
     if shown <= 0 < current.value:
         message = f"with the settings installed the hover of {hover.date.value} would have shown {shown:.1f} A"
         how = "look whether zero_mv and sensor_mv_per_a are written as they are set, then and now"
-        raise Open(Unproven(cause="uncertain", place=current.place, message=message, do=how, mind=PACK_UNPLUGGED))
+        raise Open(Unproven(cause="uncertain", place=current.place, message=message, do=how, mind=SETTINGS))
     return shown
 
 
@@ -187,7 +188,7 @@ def not_fitted(aircraft: Aircraft, on: Context, shown: Iterable[records.Dated]) 
                 message=f"power_sensing is none, but its readings of {taken} are recorded",
                 do="write down the power sensing that is fitted, or its removal in the logbook",
                 related=(Related(record.place, f"read from power sensing on {taken}"),),
-                mind=PACK_UNPLUGGED,
+                mind=DESK,
                 on_paper=True,
             )
     return NotApplicable("no power sensing is fitted")

@@ -8,8 +8,8 @@ from typing import Literal
 import numpy as np
 
 from preflint.api import (
+    DESK,
     PACK_IN_PROPS_OFF,
-    PACK_UNPLUGGED,
     Context,
     Known,
     Open,
@@ -190,7 +190,7 @@ def instrument(reference: records.Reference, unit: Unit, shown: float) -> Instru
                 place=stated[0].place,
                 message="the meter's accuracy is written as 0, but no meter is without error",
                 do=f"read the accuracy in the meter's manual: accuracy_percent, and accuracy_{unit} for its fixed part",
-                mind=PACK_UNPLUGGED,
+                mind=DESK,
             )
         )
     return Instrument(

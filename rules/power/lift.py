@@ -32,7 +32,7 @@ from preflint.compute.induced_power import (
     overlap_area_m2,
 )
 
-GRAVITY_M_S2 = 9.80665  # standard gravity; that of any place on land differs by less than 0.3 %
+GRAVITY_M_S2 = 9.80665  # standard gravity; that of any place on land differs by less than 0.5 %
 MM_PER_IN = 25.4
 HOW = "hover steadily out of ground effect and note mean current, mean voltage, mass, height and wind"
 
@@ -42,7 +42,7 @@ _ANY_AIR_C = (12.5, 32.5)  # middle and half-width, -20 to 45 °C, where no temp
 _PRESSURE_WITHIN_HPA = 2.0
 _WEATHER_WITHIN_HPA = 35.0  # either side of the standard pressure of the height, where no pressure is recorded
 MASS_WITHIN = 0.01
-_GRAVITY_WITHIN = 0.003
+_GRAVITY_WITHIN = 0.005
 _WIND_WITHIN_M_S = 1.0
 _DIAMETER_WITHIN = 0.01
 # Of the density, where the hover was on another day than the site's weather: 10 °C and 15 hPa.

@@ -1,8 +1,9 @@
 """Will the prop stay on?"""
 
-from . import bells, centring, locknut, nut_hand, nuts, parts, screws
+from . import bells, centring, kind, locknut, nut_hand, nuts, parts, screws
 
 MODULES = (
+    kind,
     nut_hand,
     nuts,
     locknut,

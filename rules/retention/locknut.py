@@ -35,10 +35,10 @@ def nut_hand_locknut(rotor: rotors.Rotor, on: Context) -> Outcome:
     """No small prop relies on a locknut alone.
 
     A nut of the wrong hand (see retention/nut-hand) is turned off by the drag of the prop. On a small prop
-    the insert of a new locknut, with thread showing past it, holds against that little torque, and many
-    small aircraft fly so. Nothing else holds it: a used insert, a nut not fully on or a larger prop makes
-    it a no-go, which retention/nut-hand says. What is not recorded never softens: nut_kind,
-    thread_past_locknut and diameter_in must all be there.
+    the insert of a new locknut, with thread showing past it, holds against that little torque: right-hand
+    thread on all shafts is the usual fit of small and middle-sized quads. Nothing else holds it: a used insert,
+    a nut not fully on or a prop over ``locknut_small_prop_in`` makes it a no-go, which retention/nut-hand says.
+    What is not recorded never softens: nut_kind, thread_past_locknut and diameter_in must all be there.
 
     Fails:
 
@@ -75,7 +75,7 @@ def nut_hand_locknut(rotor: rotors.Rotor, on: Context) -> Outcome:
         "locknut's insert holds it",
         evidence=f"{hand.reasoning}; new locknut with thread past it on a prop of {diameter.value:g} in (up to "
         f"{on.limit(SMALL_PROP):g} in this is a caution)",
-        do=f"fit {fitting(hand.must, hand.thing)}, or look at the nut before every flight and fit a new "
+        do=f"fit {fitting(hand)}, or look at the nut before every flight and fit a new "
         "locknut each time it has been off",
         related=hand.shaft,
     )

@@ -25,6 +25,7 @@ class NutHand:
     spin: Known[Turning]
     points: Known[NutPoints]
     points_written: bool
+    own_thread: bool  # the motor's own; an adapter's where nobody says
     pieces: tuple[Evidence, ...]
     stale: str  # a sentence on the nut test that no longer speaks, or nothing
 
@@ -92,7 +93,15 @@ def nut_hand_of(rotor: rotors.Rotor, on: Context) -> NutHand | None:
         pieces = (replace(failed, told_by=f"{failed.told_by}, failed and not passed since"), *pieces)
     if not pieces:
         return None
-    return NutHand(thing_of(rotor), rotor.spin, points, isinstance(rotor.nut_points, Known), pieces, stale)
+    return NutHand(
+        thing_of(rotor),
+        rotor.spin,
+        points,
+        isinstance(rotor.nut_points, Known),
+        isinstance(rotor.fixing.thread_on, Known) and rotor.fixing.thread_on.value == "motor",
+        pieces,
+        stale,
+    )
 
 
 def no_evidence(rotor: rotors.Rotor, spin: Turning, on: Context) -> Unproven:
@@ -137,9 +146,11 @@ def hand_test(spin: Turning, points: NutPoints, thing: str) -> str:
     )
 
 
-def fitting(turning: Turning, thing: Literal["nut", "hub"]) -> str:
-    """What to fit so that it tightens that way."""
-    thread = f"{thread_from_tightens(turning)}-hand thread"
-    if thing == "hub":
-        return f"a motor shaft and hub with a {thread} (the hub tightens {turning} looking at it)"
-    return f"an adapter whose nut tightens {turning} looking at it ({thread})"
+def fitting(hand: NutHand) -> str:
+    """What to fit so that it tightens as it must."""
+    thread = f"{thread_from_tightens(hand.must)}-hand thread"
+    if hand.thing == "hub":
+        return f"a motor shaft and hub with a {thread} (the hub tightens {hand.must} looking at it)"
+    if hand.own_thread:
+        return f"a motor whose shaft has a {thread} (its nut tightens {hand.must} looking at it)"
+    return f"an adapter whose nut tightens {hand.must} looking at it ({thread})"

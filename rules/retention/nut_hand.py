@@ -88,7 +88,7 @@ def nut_hand(rotor: rotors.Rotor, on: Context) -> Outcome:
         return NotApplicable("said as a caution by retention/nut-hand-locknut")
     if any(wrong is rotor for wrong, _ in on.once(one_handed, on)):
         return NotApplicable("said once by retention/one-handed-kit")
-    fit, test = fitting(hand.must, hand.thing), hand_test(hand.spin.value, hand.points.value, hand.thing)
+    fit, test = fitting(hand), hand_test(hand.spin.value, hand.points.value, hand.thing)
     found = Finding(
         place=hand.pieces[0].place,
         message=f"the {hand.thing} tightens {hand.tightens}, but this shaft needs one that tightens {hand.must}: "
@@ -146,7 +146,7 @@ def one_handed_kit(aircraft: Aircraft, on: Context) -> Outcome:
         shown = first.pieces[0].place
         *most, last = (name(rotor) for rotor, _ in wrong)
         must = f"{', '.join(most)} and {last}"
-        kit = "adapters" if first.thing == "nut" else "hubs"
+        kit = "hubs" if first.thing == "hub" else "motor shafts" if first.own_thread else "adapters"
         return Finding(
             place=shown,
             message=f"all {kit} are of one hand: every {first.thing} tightens {first.tightens}, but the shafts "
@@ -154,7 +154,7 @@ def one_handed_kit(aircraft: Aircraft, on: Context) -> Outcome:
             evidence="; ".join(
                 f"{name(rotor)}: {hand.reasoning}; {no_mere_caution(rotor, on)}" for rotor, hand in wrong
             ),
-            do=f"at {must} fit {fitting(first.must, first.thing)}; leave the others as they are; then test "
+            do=f"at {must} fit {fitting(first)}; leave the others as they are; then test "
             "each by hand",
             related=tuple(related for rotor, hand in wrong for related in _wrong_at(name(rotor), hand, shown)),
         )

@@ -32,7 +32,7 @@ def braking_plain_nut(rotor: rotors.Rotor, on: Context) -> Outcome:
 
     A nut of the right hand is tightened by the drag of the prop. A speed controller that brakes when the
     throttle closes slows the shaft faster than the prop would slow by itself: the prop's inertia then turns
-    the nut the other way, off. Coasting does not. A locknut resists; a plain nut has only its friction.
+    the nut the other way, off. Coasting hardly does. A locknut resists; a plain nut has only its friction.
 
     Fails:
 

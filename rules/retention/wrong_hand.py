@@ -8,7 +8,7 @@ from .nut import NutHand, nut_hand_of
 SMALL_PROP = Tolerance(
     "locknut_small_prop_in",
     "in",
-    6.0,
+    10.0,
     "lower",
     "common practice, no source",
     "largest prop that a new, fully engaged locknut may hold on a thread of the wrong hand",

@@ -32,7 +32,7 @@ from .state import Rotor, state
     "rotation/invertible",
     each="rotor",
     severity=CAUTION,
-    job=Job.POWER_SENSING,
+    job=Job.LOAD,
     precaution=together(RESTRAINED, HOVER_LOG),
     source="common practice, no source",
 )

@@ -63,7 +63,7 @@ def _unlike(aircraft: Aircraft, fields: dict[str, str], remedy: str) -> Finding 
         return None
     first = next(iter(odd))
     related = [Related(place, f"{name(rotor)} is unlike too") for place, rotor in odd.items() if place != first]
-    related += [Related(place, f"as at {name(rotor)}") for place, rotor in usual.items()]
+    related += [Related(place, f"as at {name(rotor)}", compared=True) for place, rotor in usual.items()]
     where = names(rotor for rotor in aircraft.rotors if rotor in odd.values())
     return Finding(
         place=first,

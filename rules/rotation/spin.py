@@ -6,6 +6,7 @@ from preflint.api import (
     ADVISORY,
     NO_GO,
     PROPS_REMOVED,
+    SETTINGS,
     Aircraft,
     Clear,
     Context,
@@ -134,6 +135,7 @@ def expected_spin(rotor: Rotor, on: Context) -> Outcome:
                 message=f"which spin the flight controller expects at {at} is not recorded",
                 do=f"read in the flight controller's settings which way it expects {at} to turn and write it under "
                 "expects_spin",
+                mind=SETTINGS,
             )
         )
     if expected.value == spin.value:

@@ -2,13 +2,13 @@
 
 from collections.abc import Iterable
 
-from preflint.api import PACK_UNPLUGGED, PROPS_REMOVED, Aircraft, Known, name
+from preflint.api import PACK_UNPLUGGED, PROPS_REMOVED, Aircraft, Known, name, together
 from preflint.api import rotor as _rotor
 from preflint.compute.handedness import PropState, prop_state
 
 Rotor = _rotor.Rotor
 
-WIRES = f"{PACK_UNPLUGGED} {PROPS_REMOVED}"
+WIRES = together(PACK_UNPLUGGED, PROPS_REMOVED)
 
 RUNS: dict[PropState, str] = {
     "flight": "pushes up, leading edge first",

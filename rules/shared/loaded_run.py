@@ -27,7 +27,7 @@ def loaded(what: str, before: records.Dated | None) -> str:
     return f"{what}; {load}"
 
 
-_COMPARE = "read display and meter at the same moment, with the motors still and at hover current or more"
+_COMPARE = records.KINDS["current_comparison"].take
 
 
 def compare_again(record: records.CurrentComparison | None) -> str:

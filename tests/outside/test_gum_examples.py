@@ -158,8 +158,9 @@ def test_jcgm_101_mass_calibration_to_first_order():
 
 
 def test_jcgm_106_upper_limit():
-    # JCGM 106:2012, 7.4 (from memory): a breakdown voltage of -5.47 V with u = 0.05 V against an upper limit of
-    # -5.40 V conforms with 92 %. At 95 % on both sides that is too uncertain to tell: it takes 1.96 u of room.
+    # JCGM 106:2012, 7.3 (one-sided tolerance intervals; from memory): a breakdown voltage of -5.47 V with u = 0.05 V
+    # against an upper limit of -5.40 V conforms with 92 %. At 95 % on both sides that is too uncertain to tell: it
+    # takes 1.96 u of room.
     distance, u = 0.07, 0.05
     assert stats.norm.cdf(distance / u) == pytest.approx(0.92, abs=0.005)
     limit = 1000.0

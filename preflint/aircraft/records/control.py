@@ -10,14 +10,14 @@ from preflint.aircraft.field import Field, Known
 from preflint.aircraft.words import ATTITUDES, Position, Props
 from preflint.load.tables.table import Table
 from preflint.places import Place
-from preflint.precautions import FIELD_CHECK, PACK_IN_PROPS_OFF, PROPS_REMOVED
+from preflint.precautions import DESK, FIELD_CHECK, PACK_IN_PROPS_OFF, PROPS_REMOVED, SETTINGS
 
 STICK_MOVES = (*ATTITUDES, "throttle-up", "throttle-down")
 
 
 @kind(
     "Six positions", take="rest the aircraft on each of its six sides and read the accelerations",
-    mind=PROPS_REMOVED, speaks_for="aircraft",
+    mind=SETTINGS, speaks_for="aircraft",
 )
 class SixPositions(Dated):
     """The accelerations at rest on each of the six sides. Columns accel_x_m_s2, accel_y_m_s2, accel_z_m_s2 (forward,
@@ -172,7 +172,7 @@ class LinkLossTest(Dated):
     props: Field[Props] = like(PROPS)
     outputs_stopped: Field[bool] = says(
         "Outputs stopped", "true where every output stopped.",
-        do="say whether every output stopped", examples=[True],
+        do="say whether every output stopped", mind=DESK, examples=[True],
     )
     seconds_to_stop: Field[float] = says(
         "Time to stop", "From switching off to the last motor at rest, in s.",
@@ -180,7 +180,7 @@ class LinkLossTest(Dated):
     )
     restarted_on_regain: Field[bool] = says(
         "Restarted on regain", "true where any motor started again by itself when the link came back.",
-        do="say whether any motor started again by itself when the link came back", examples=[False],
+        do="say whether any motor started again by itself when the link came back", mind=DESK, examples=[False],
     )
 
 
@@ -209,16 +209,16 @@ class RangeTest(Dated):
 
     distance_m: Field[float] = says(
         "Distance", "Greatest distance at which control was still complete, in m.",
-        do="pace out the distance at which control was still complete", mind=FIELD_CHECK,
+        do="pace out the distance at which control was still complete", mind=PROPS_REMOVED,
         least=0, most=100000, examples=[60],
     )
     reduced_power: Field[bool] = says(
         "Reduced power", "true where the transmitter was set to reduced power.",
-        do="say whether the transmitter was set to reduced power", examples=[True],
+        do="say whether the transmitter was set to reduced power", mind=DESK, examples=[True],
     )
     control_held: Field[bool] = says(
         "Control held", "true where control held all the way.",
-        do="say whether control held all the way", examples=[True],
+        do="say whether control held all the way", mind=DESK, examples=[True],
     )
 
 

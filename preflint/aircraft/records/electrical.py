@@ -7,7 +7,7 @@ from preflint.aircraft.declare import columns, kind, like, says
 from preflint.aircraft.field import Field, Known
 from preflint.aircraft.words import Route
 from preflint.load.tables.table import Table
-from preflint.precautions import ANY_LOADED_RUN, HOVER_LOG, PACK_IN_PROPS_OFF, PACK_UNPLUGGED
+from preflint.precautions import ANY_LOADED_RUN, DESK, HOVER_LOG, PACK_IN_PROPS_OFF, PACK_UNPLUGGED
 
 
 @kind(
@@ -21,11 +21,11 @@ class VoltageComparison(Dated):
     in_force: InForce = like(SETTINGS_IN_FORCE)
     loaded: Field[bool] = says(
         "Loaded", "true where motors ran while the readings were taken.",
-        do="say whether motors ran while the readings were taken", examples=[False],
+        do="say whether motors ran while the readings were taken", mind=DESK, examples=[False],
     )
     same_terminals: Field[bool] = says(
         "Same terminals", "true where the meter touched the terminals that the aircraft senses.",
-        do="say whether the meter touched the terminals that the aircraft senses", examples=[True],
+        do="say whether the meter touched the terminals that the aircraft senses", mind=DESK, examples=[True],
     )
     reference: Reference = like(INSTRUMENT)
     table: Field[Table] = columns(
@@ -36,7 +36,10 @@ class VoltageComparison(Dated):
 
 @kind(
     "Current comparison",
-    take="read the display and a clamp meter at the same moment, at no load and at half throttle or more",
+    take=(
+        "read display and meter at the same moment and note the throttle: motors still, then four steps or more up to "
+        "hover current or more"
+    ),
     mind=ANY_LOADED_RUN, speaks_for="aircraft",
 )
 class CurrentComparison(Dated):
@@ -67,15 +70,15 @@ class CellVoltages(Dated):
     )
     rested_min: Field[float] = says(
         "Rested", "How long the pack had rested, in minutes.",
-        do="say how long the pack had rested", least=0, most=100000, examples=[60], unjudged="no-rule",
+        do="say how long the pack had rested", mind=DESK, least=0, most=100000, examples=[60], unjudged="no-rule",
     )
     full: Field[bool] = says(
         "Full", "true where the pack had just been charged full.",
-        do="say whether the pack had just been charged full", examples=[True],
+        do="say whether the pack had just been charged full", mind=DESK, examples=[True],
     )
     temperature_c: Field[float] = says(
         "Pack temperature", "In degrees Celsius.",
-        do="say how warm the pack was", least=-60, most=100, examples=[18], unjudged="no-rule",
+        do="say how warm the pack was", mind=DESK, least=-60, most=100, examples=[18], unjudged="no-rule",
     )
     pack_v: Field[float] = says(
         "Whole pack", "Voltage of the whole pack read with the same instrument, in V.",
@@ -102,7 +105,7 @@ class Recharge(Dated):
     )
     full_before: Field[bool] = says(
         "Full before", "true where the pack was full before the flight.",
-        do="say whether the pack was full before the flight", examples=[True],
+        do="say whether the pack was full before the flight", mind=DESK, examples=[True],
     )
     in_force: InForce = like(SETTINGS_IN_FORCE)
     reference: Reference = like(INSTRUMENT)

@@ -8,7 +8,7 @@ from preflint.aircraft.declare import columns, kind, like, says
 from preflint.aircraft.field import Field, Known
 from preflint.aircraft.words import Position, Route
 from preflint.load.tables.table import Table
-from preflint.precautions import ANY_LOADED_RUN, HOVER_LOG, THRUST_STAND
+from preflint.precautions import ANY_LOADED_RUN, DESK, HOVER_LOG, THRUST_STAND
 
 
 @kind(
@@ -18,7 +18,7 @@ from preflint.precautions import ANY_LOADED_RUN, HOVER_LOG, THRUST_STAND
 class ThrustStand(Dated):
     """One motor with its prop on a stand. Columns thrust_g, current_a and voltage_v, and throttle_percent and rpm."""
 
-    at: Field[Position] = like(ROTOR, do="say which rotor it was")
+    at: Field[Position] = like(ROTOR, do="say which rotor it was", mind=DESK)
     table: Field[Table] = columns("throttle_percent?", "thrust_g", "current_a", "voltage_v", "rpm?")
 
 
@@ -28,7 +28,7 @@ class RotorSpeeds(Dated):
 
     throttle_percent: Field[float] = says(
         "Throttle", "Throttle at which the speeds were read. In per cent.",
-        do="say at what throttle", least=0, most=100, examples=[45], unjudged="no-rule",
+        do="say at what throttle", mind=DESK, least=0, most=100, examples=[45], unjudged="no-rule",
     )
     voltage_v: Field[float] = says(
         "Voltage", "Pack voltage meanwhile, in V.",
@@ -60,7 +60,7 @@ class Hover(Dated):
     )
     duration_s: Field[float] = says(
         "Duration", "In s.",
-        do="say how long the hover was", above=0, most=36000, examples=[60],
+        do="say how long the hover was", mind=DESK, above=0, most=36000, examples=[60],
     )
     takeoff_mass_g: Field[float] = says(
         "Mass", "Mass as flown, in g.",
@@ -68,18 +68,22 @@ class Hover(Dated):
     )
     height_m: Field[float] = says(
         "Height", "Height of the rotors above the ground, in m.",
-        do="say how high the rotors were above the ground", least=0, most=500, examples=[3],
+        do="say how high the rotors were above the ground", mind=DESK, least=0, most=500, examples=[3],
     )
     wind_m_s: Field[float] = says(
         "Wind", "In m/s.",
-        do="say how much wind there was", least=0, most=60, examples=[1.5],
+        do="say how much wind there was", mind=DESK, least=0, most=60, examples=[1.5],
     )
     pack: Field[str] = like(PACK_LABEL)
     in_force: InForce = like(SETTINGS_IN_FORCE)
 
 
 @kind(
-    "Sag run", take="hold several currents for some seconds each and note current, voltage and charge used",
+    "Sag run",
+    take=(
+        "hold several currents for ten seconds each, up to hover current or more and down again, and note current, "
+        "voltage and charge used at the end of each"
+    ),
     mind=ANY_LOADED_RUN, speaks_for="aircraft",
 )
 class SagRun(Dated):
@@ -89,7 +93,7 @@ class SagRun(Dated):
     route: Field[Route] = like(LOAD)
     dwell_s: Field[float] = says(
         "Dwell", "How long each current was held before reading, in s.",
-        do="say how long each current was held before reading", least=0, most=3600, examples=[10],
+        do="say how long each current was held before reading", mind=DESK, least=0, most=3600, examples=[10],
     )
     table: Field[Table] = columns(
         "current_a", "voltage_v", "used_mah",

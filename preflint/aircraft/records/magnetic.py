@@ -8,11 +8,15 @@ from preflint.aircraft.declare import columns, kind, like, says
 from preflint.aircraft.field import Field
 from preflint.aircraft.words import Route
 from preflint.load.tables.table import Table
-from preflint.precautions import ANY_LOADED_RUN, FIELD_CHECK, PROPS_REMOVED
+from preflint.precautions import ANY_LOADED_RUN, DESK, FIELD_CHECK, SETTINGS
 
 
 @kind(
-    "Interference run", take="log current and field while the throttle goes up in steps",
+    "Interference run",
+    take=(
+        "log time, current and field while the throttle goes up in steps (five or more, "
+        "ten seconds and two rows each) to hover or more and back to still motors, payload on and away from steel"
+    ),
     mind=ANY_LOADED_RUN, speaks_for="aircraft",
 )
 class InterferenceRun(Dated):
@@ -22,20 +26,20 @@ class InterferenceRun(Dated):
 
     route: Field[Route] = like(LOAD)
     field_is: Field[Literal["raw", "compensated"]] = like(
-        FIELD_IS, do="say whether the logged field already had the offset added",
+        FIELD_IS, do="say whether the logged field already had the offset added", mind=DESK,
     )
     in_force: InForce = like(SETTINGS_IN_FORCE)
     magnetic_restraint: Field[bool] = says(
         "Magnetic restraint", "true where anything that held the aircraft down attracts a magnet.",
-        do="say whether anything that held the aircraft down attracts a magnet", examples=[False],
+        do="say whether anything that held the aircraft down attracts a magnet", mind=DESK, examples=[False],
     )
     steel_nearby: Field[bool] = says(
         "Steel nearby", "true where a bench, floor or vehicle of steel was within two metres.",
-        do="say whether a bench, floor or vehicle of steel was within two metres", examples=[False],
+        do="say whether a bench, floor or vehicle of steel was within two metres", mind=DESK, examples=[False],
     )
     payload_on: Field[bool] = says(
         "Payload on", "true where the payload was on.",
-        do="say whether the payload was on", examples=[True],
+        do="say whether the payload was on", mind=DESK, examples=[True],
     )
     table: Field[Table] = columns(
         "time_s?",
@@ -68,12 +72,12 @@ class CompassRotation(Dated):
     """
 
     field_is: Field[Literal["raw", "compensated"]] = like(
-        FIELD_IS, do="say whether the logged field already had the corrections added",
+        FIELD_IS, do="say whether the logged field already had the corrections added", mind=DESK,
     )
     in_force: InForce = like(SETTINGS_IN_FORCE)
     table: Field[Table] = columns(
         "time_s?", "field_x_ut|field_x_mgauss", "field_y_ut|field_y_mgauss", "field_z_ut|field_z_mgauss",
-        do="log the field while the aircraft is turned through all attitudes", mind=PROPS_REMOVED,
+        do="log the field while the aircraft is turned through all attitudes", mind=SETTINGS,
     )
 
 

@@ -8,7 +8,7 @@ from preflint.aircraft.dated import PROPS, ROTOR, Dated
 from preflint.aircraft.declare import kind, like, says
 from preflint.aircraft.field import Field, Known
 from preflint.aircraft.words import Position, Props, Turning
-from preflint.precautions import PACK_UNPLUGGED, PROPS_REMOVED
+from preflint.precautions import DESK, PACK_UNPLUGGED, PROPS_REMOVED
 
 LOOKED_AT = ("arms", "mounts", "wires", "pack", "bells", "props")
 
@@ -77,7 +77,9 @@ class RigCheck(Dated):
         "Rig", "flight, or inverted-load (every prop on a motor of the other spin and turned over).",
         examples=["flight"],
     )
-    by: Field[str] = says("By", "Who looked.", do="say who looked", examples=["R. Ashdown"], unjudged="label")
+    by: Field[str] = says(
+        "By", "Who looked.", do="say who looked", mind=DESK, examples=["R. Ashdown"], unjudged="label",
+    )
 
 
 @kind(

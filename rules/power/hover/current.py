@@ -58,7 +58,7 @@ _THROTTLE_WITHIN_PERCENT = 0.5  # half-width of a mean throttle
     "power_sensing/hover-throttle",
     each="aircraft",
     severity=CAUTION,
-    job=Job.POWER_SENSING,
+    job=Job.LOAD,
     precaution=ANY_LOADED_RUN,
     source="common practice, no source",
     tolerances=(HOVER_THROTTLE,),

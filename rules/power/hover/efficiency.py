@@ -45,7 +45,7 @@ EFFICIENCY_MOST = Tolerance(
     "power_sensing/hover-efficiency",
     each="aircraft",
     severity=CAUTION,
-    job=Job.POWER_SENSING,
+    job=Job.LOAD,
     precaution=ANY_LOADED_RUN,
     source="common practice, no source",
     tolerances=(*CONDITIONS, EFFICIENCY_LEAST, EFFICIENCY_MOST),

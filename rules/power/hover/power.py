@@ -87,7 +87,7 @@ def efficiency_figures(on: Context) -> Iterator[Figure]:
     "power_sensing/hover-power",
     each="aircraft",
     severity=NO_GO,
-    job=Job.POWER_SENSING,
+    job=Job.LOAD,
     precaution=ANY_LOADED_RUN,
     source="momentum theory of the actuator disc, as in J. G. Leishman, Principles of Helicopter Aerodynamics, "
     "chapter 2",
@@ -96,8 +96,9 @@ def efficiency_figures(on: Context) -> Iterator[Figure]:
 def hover_power(aircraft: Aircraft, on: Context) -> Outcome:
     """Does the hover take at least the power that physics asks for?
 
-    Nothing hovers on less than the ideal induced power of its rotors. Where volts × amperes come out below
-    it, a scale reads low, which no meter is needed to tell: more is drawn than counted.
+    In air that does not rise, nothing hovers on less than the ideal induced power of its rotors. Where
+    volts × amperes come out below it, a scale reads low, which no meter is needed to tell: more is drawn than
+    counted.
 
     Reasoning: a rotor of disc area A with thrust T takes T^1.5/√(2·density·A) at the least. Each disc counts
     as if it were alone and the thrust, equal to the weight flown, is shared as costs least. Rotors that overlap
@@ -106,7 +107,7 @@ def hover_power(aircraft: Aircraft, on: Context) -> Outcome:
     open one; where no duct is recorded, a rotor is taken as open, and the evidence says so. Wind saves some, by
     Glauert's formula, and the ground some, by Cheeseman and Bennett's for one rotor of all areas together; that
     much is taken off. Found if the power shown is below this bound by more than the bound's own uncertainty at
-    95 % (mass and prop diameter within 1 %, gravity within 0.3 %, wind within 1 m/s, density within 5 % since
+    95 % (mass and prop diameter within 1 %, gravity within 0.5 %, wind within 1 m/s, density within 5 % since
     the day was another, and what the site leaves open: any humidity, any temperature from -20 to 45 °C), clear if
     above by as much.
     Mean voltage × mean current is not less than the mean of the power, since the one falls as the other rises.
@@ -135,8 +136,9 @@ def hover_power(aircraft: Aircraft, on: Context) -> Outcome:
             - {date: 2026-04-18, mean_current_a: 11.0, mean_voltage_v: 15.0, duration_s: 60, takeoff_mass_g: 1500,
                height_m: 3, wind_m_s: 0}
 
-    Not checked: a duct that widens below the prop, which may take less still; upwash between rotors in wind. A
-    scale that reads high, and one that reads low by less than the losses of the drive.
+    Not checked: a duct that widens below the prop, which may take less still; upwash between rotors in wind;
+    an updraught, as over a slope in the wind or in the sun. A scale that reads high, and one that reads low by
+    less than the losses of the drive.
     """
     seen = against_theory(on)
     if isinstance(seen, NotApplicable):

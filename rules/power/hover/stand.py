@@ -51,7 +51,7 @@ _COMPARE = "compare the current with a meter, and weigh the aircraft again"
     "power_sensing/hover-stand",
     each="aircraft",
     severity=CAUTION,
-    job=Job.POWER_SENSING,
+    job=Job.LOAD,
     precaution=ANY_LOADED_RUN,
     source="common practice, no source",
     tolerances=(*CONDITIONS, STAND_LEAST, STAND_MOST),

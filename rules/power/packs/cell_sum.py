@@ -40,7 +40,7 @@ CELL_SUM = Tolerance(
     "power_sensing/cell-sum",
     each="pack",
     severity=CAUTION,
-    job=Job.RECORD,
+    job=Job.MECHANICAL,
     precaution=PACK_UNPLUGGED,
     source="series cells: their voltages add up; the instrument's accuracy as recorded, after GUM 4.3.7",
     tolerances=(CELL_SUM,),

@@ -4,8 +4,8 @@ import math
 from dataclasses import dataclass
 
 from preflint.api import (
+    DESK,
     HOVER_LOG,
-    PACK_UNPLUGGED,
     Aircraft,
     Context,
     Field,
@@ -108,7 +108,7 @@ def _may_speak(aircraft: Aircraft, record: records.Recharge) -> tuple[Known[floa
     if accuracy.value == 0:
         message = "the charger's accuracy is written as 0, but none is without error"
         how = "read the accuracy of the charge put back in the charger's manual"
-        raise Open(Unproven(place=accuracy.place, message=message, do=how, mind=PACK_UNPLUGGED))
+        raise Open(Unproven(place=accuracy.place, message=message, do=how, mind=DESK))
     put_back = record.put_back_mah
     if put_back.value == 0:
         raise Open(Unproven(place=put_back.place, message="nothing was put back", do=HOW, mind=HOVER_LOG))
@@ -116,7 +116,7 @@ def _may_speak(aircraft: Aircraft, record: records.Recharge) -> tuple[Known[floa
     if put_into is not None and put_back.value > _OVER_FULL * put_into:
         message = f"{put_back.value:g} mAh are said to be put back into a pack of {put_into:g}"
         how = "look at the charge put back, the pack's label and its capacity"
-        raise Open(Unproven(place=put_back.place, message=message, do=how, mind=PACK_UNPLUGGED))
+        raise Open(Unproven(place=put_back.place, message=message, do=how, mind=DESK))
     return accuracy, put_into
 
 

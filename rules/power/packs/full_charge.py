@@ -49,7 +49,7 @@ HOW = "charge the pack full, unplug it, and read every cell within the hour"
     "power_sensing/full-charge",
     each="pack",
     severity=CAUTION,
-    job=Job.RECORD,
+    job=Job.MECHANICAL,
     precaution=PACK_UNPLUGGED,
     source="common practice, no source (cell voltages of each chemistry)",
     tolerances=(FULL_ABOVE, FULL_BELOW),

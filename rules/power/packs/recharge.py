@@ -34,7 +34,7 @@ from .counted import HOW, RECHARGE, Counted, counted_in, recharged
     "power_sensing/recharge",
     each="aircraft",
     severity=CAUTION,
-    job=Job.POWER_SENSING,
+    job=Job.LOAD,
     precaution=ANY_LOADED_RUN,
     source="guard bands on both sides after JCGM 106:2012; the limit is common practice, no source",
     tolerances=(RECHARGE,),

@@ -75,7 +75,7 @@ def _both(on: Context) -> _Both | NotApplicable:
     "power_sensing/recharge-agrees",
     each="aircraft",
     severity=CAUTION,
-    job=Job.POWER_SENSING,
+    job=Job.LOAD,
     precaution=ANY_LOADED_RUN,
     source="normalised error after ISO 13528",
     tolerances=(RECHARGE, CURRENT_ZERO),

@@ -21,10 +21,7 @@ from preflint.compute.least_squares import Array, Indeterminate, solve
 
 from ...shared.loaded_run import again
 
-HOW = (
-    "hold several currents for ten seconds each, up and down again, and note current, voltage and charge used at the "
-    "end of each"
-)
+HOW = records.KINDS["sag_run"].take
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -66,7 +66,7 @@ def resistance_figures(on: Context) -> Iterator[Figure]:
     "power_sensing/pack-resistance",
     each="pack",
     severity=CAUTION,
-    job=Job.POWER_SENSING,
+    job=Job.LOAD,
     precaution=ANY_LOADED_RUN,
     source="derived: a pack with its leads resists more than the leads alone (ASTM B258, IEC 60028)",
 )

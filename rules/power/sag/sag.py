@@ -51,7 +51,7 @@ _OF_DWELL = 0.8  # of the charge that the dwell takes; the rest is rounding and 
     "power_sensing/sag",
     each="pack",
     severity=CAUTION,
-    job=Job.POWER_SENSING,
+    job=Job.LOAD,
     precaution=ANY_LOADED_RUN,
     source="guard bands on both sides after JCGM 106:2012; the cell voltages are common practice, no source",
     tolerances=(SAG_DWELL, SAG_COVERAGE, LOAD_COVERAGE),
@@ -59,8 +59,8 @@ _OF_DWELL = 0.8  # of the charge that the dwell takes; the rest is rounding and 
 def sag(pack: fitted.Pack, on: Context) -> Outcome:
     """Does the pack hold up under full throttle?
 
-    A pack pulled below its lowest cell voltage is ruined, its warning comes in the middle of a climb, and the
-    electronics may stop.
+    A pack pulled this low under load has no room left: its warning comes in the middle of a climb, the
+    electronics may stop, and a cell that stays there is harmed.
 
     Reasoning: V = V₀ - R·I - a·Q, fitted to the latest sag run of this pack, at the current of all motors at full
     throttle (else at hover current), and at the most charge that the run used. U = t·u from the rows' scatter, with

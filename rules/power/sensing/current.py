@@ -94,7 +94,7 @@ def _u_zero_mv(comparison: Comparison, scale: float) -> float:
     "power_sensing/current-scale",
     each="aircraft",
     severity=NO_GO,
-    job=Job.POWER_SENSING,
+    job=Job.LOAD,
     needed_for_flight=True,
     precaution=ANY_LOADED_RUN,
     source="guard bands on both sides after JCGM 106:2012; the limit is common practice, no source",
@@ -213,7 +213,7 @@ def _wrong_scale(
     set_now = settings(aircraft)
     sensor, zero = need(set_now.sensor_mv_per_a), need(set_now.zero_mv)
     right = sensor.value / fits.judging.gain.value
-    right_zero = zero.value - fits.judging.zero.value * right
+    right_zero = round(zero.value - fits.judging.zero.value * right, 2) + 0.0  # no input tells 0.01 mV apart
     return Finding(
         place=sensor.place,
         message=_message(aircraft, one, changed),

@@ -36,7 +36,7 @@ from ..limits import CURRENT_SCALE, VOLTAGE_SCALE
     "power_sensing/input-range",
     each="aircraft",
     severity=CAUTION,
-    job=Job.POWER_SENSING,
+    job=Job.MECHANICAL,
     precaution=PACK_UNPLUGGED,
     source="derived: volts = input × divider_ratio, amperes = (input - zero_mv) / sensor_mv_per_a",
     tolerances=(VOLTAGE_SCALE, CURRENT_SCALE),
@@ -171,7 +171,7 @@ class _Input:
     "power_sensing/cell-count",
     each="pack",
     severity=NO_GO,
-    job=Job.RECORD,
+    job=Job.PACK_IN,
     precaution=PACK_IN_PROPS_OFF,
     source="common practice, no source (cell voltages of each chemistry)",
     tolerances=(VOLTAGE_SCALE,),
@@ -179,8 +179,8 @@ class _Input:
 def cell_count(pack: fitted.Pack, on: Context) -> Outcome:
     """Does the voltage that a meter read fit the pack's cells?
 
-    Low-voltage warnings and the charger are set by the number of cells: one too few, and a charger may set
-    the pack on fire; one too many, and the warning comes after the pack is ruined or the motors stop.
+    Low-voltage warnings and the charger are set by the number of cells: one too many, and a charger may set
+    the pack on fire; one too few, and the warning comes after the pack is empty or the motors stop.
 
     Reasoning: every meter reading of this pack must lie between cells × end of discharge and cells × full
     charge (lipo 3.0 to 4.20 V, lipo-hv 3.0 to 4.35 V, li-ion 2.5 to 4.20 V, life 2.5 to 3.65 V), widened by

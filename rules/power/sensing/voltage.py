@@ -68,7 +68,7 @@ def voltage_figures(on: Context) -> Iterator[Figure]:
     "power_sensing/voltage-scale",
     each="aircraft",
     severity=NO_GO,
-    job=Job.POWER_SENSING,
+    job=Job.PACK_IN,
     needed_for_flight=True,
     precaution=PACK_IN_PROPS_OFF,
     source="guard bands on both sides after JCGM 106:2012; the limit is common practice, no source",

@@ -5,7 +5,7 @@ import pytest
 from making.earth import directions
 from making.manifests import SITE, answer, expect, manifest
 
-from preflint.api import PROPS_REMOVED, Clear, Finding, NotApplicable, Unproven
+from preflint.api import SETTINGS, Clear, Finding, NotApplicable, Unproven
 from preflint.testing import computed, inspect_text, marked
 
 FIELD_UT = 49.77  # of the model there, to 0.3 µT
@@ -229,7 +229,7 @@ def test_what_shows_no_ellipsoid(text, message):
     for rule in (HARD, SOFT, STRENGTH):
         told = answer(text, rule)
         assert (told.cause, told.message, told.do) == ("uncertain", message, HOW)
-        assert told.mind == PROPS_REMOVED
+        assert told.mind == SETTINGS
 
 
 def test_too_little_coverage_is_no_verdict():

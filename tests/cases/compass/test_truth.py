@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from making.earth import DOWN_UT, NORTH_UT, directions
 from making.manifests import expect, opening
 
-from preflint.api import PROPS_REMOVED, Clear, Finding
+from preflint.api import SETTINGS, Clear, Finding
 from preflint.testing import computed, inspect_text, outcome
 
 SITE = "site: {latitude_deg: 0, longitude_deg: 120, elevation_m: 0}\n"
@@ -230,7 +230,7 @@ def test_a_level_check_does_not_see_vertical_iron_and_a_rotation_does(up, expect
     told = outcome(inspect_text(text, JUDGED_ON), TOTAL)
     if isinstance(told, Finding):  # nothing of it is made by the current, so no loaded run is asked for
         assert told.do == f"set hard_iron_ut to [0.0, 0.0, {-up:.1f}], then log a rotation again"
-        assert told.mind == PROPS_REMOVED
+        assert told.mind == SETTINGS
         assert f" rows: hard iron left over [0.0, 0.0, {up:.1f}] µT; " in told.evidence
 
 

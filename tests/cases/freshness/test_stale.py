@@ -171,7 +171,11 @@ def test_battery_tray_moved_after_the_interference_run_in_full():
     assert outcome.message == (
         "the interference run of 2026-04-18 no longer speaks: battery tray moved on 2026-05-09 (line 9)"
     )
-    assert outcome.do == ("repeat the interference run: log current and field while the throttle goes up in steps")
+    assert outcome.do == (
+        "repeat the interference run: log time, current and field while the throttle goes "
+        "up in steps (five or more, ten seconds and two rows each) to hover or more and back to still motors, payload "
+        "on and away from steel"
+    )
     assert outcome.mind is not None
     assert outcome.mind.startswith("Loaded run: tie the aircraft down")
 

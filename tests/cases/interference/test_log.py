@@ -178,7 +178,10 @@ def test_what_would_settle_it():
         rows = field(np.array(amperes, dtype=float), noise=noise)
         return answer(csv(COLUMNS[2:], amperes, rows, decimals=(noted, 3, 3, 3)), offset="[-0.075, 0.23, -0.05]").do
 
-    log_on = "; log current and field while the throttle goes up in steps to hover or more and back to still motors; "
+    log_on = (
+        "; log time, current and field while the throttle goes up in steps (five or more, "
+        "ten seconds and two rows each) to hover or more and back to still motors, payload on and away from steel; "
+    )
     assert how([0, 8, 16, 24, 0], noted=0).startswith(f"repeat the run with the current noted to 0.1 A{log_on}")
     assert how([0.01, 8, 16, 24, 0], 0.05).startswith(f"repeat the run with more steps and a higher current{log_on}")
     assert how([0.01, 8, 16, 24]).startswith(

@@ -19,7 +19,8 @@ OFFSET = "[-0.11, 0.23, -0.05]"
 THEN = f", interference_offset_ut_per_a: {OFFSET}"
 MADE = (0.11, -0.23, 0.05)  # µT/A forward, right, down
 HOW = (
-    "log current and field while the throttle goes up in steps to hover or more and back to still motors; "
+    "log time, current and field while the throttle goes up in steps (five or more, "
+    "ten seconds and two rows each) to hover or more and back to still motors, payload on and away from steel; "
     "load as before: tied down in the flight rig (restrained)"
 )
 

@@ -8,7 +8,10 @@ from preflint.testing import marked
 
 CONDITIONS = "magnetic_restraint: false, steel_nearby: false, payload_on: true"
 COVERAGE, CONDITION = "interference/run-coverage", "interference/run-conditions"
-STEPS = "log current and field while the throttle goes up in steps to hover or more and back to still motors"
+STEPS = (
+    "log time, current and field while the throttle goes up in steps (five or more, "
+    "ten seconds and two rows each) to hover or more and back to still motors, payload on and away from steel"
+)
 ANY_ROUTE = (
     "load: tied down in the flight rig (restrained), with every prop exchanged and turned over (inverted-load), or "
     "from a hover-log"
@@ -88,6 +91,12 @@ def test_conditions(conditions, mark, message, remedy):
 
 def test_conditions_nobody_recorded():
     told = answer(flown(conditions="payload_on: true"), CONDITION)
-    assert told.message == "magnetic_restraint of the interference run of 2026-05-16 is not recorded"
+    assert told.message == "magnetic_restraint, steel_nearby of the interference run of 2026-05-16 are not recorded"
+    assert told.do == (
+        "say whether anything that held the aircraft down attracts a magnet; say whether a bench, floor or vehicle of "
+        "steel was within two metres"
+    )
+    one = answer(flown(conditions="payload_on: true, steel_nearby: false"), CONDITION)
+    assert one.message == "magnetic_restraint of the interference run of 2026-05-16 is not recorded"
     hover_log = flown(conditions="payload_on: true").replace("restrained", "hover-log")
     assert isinstance(answer(hover_log, CONDITION), Clear)

@@ -21,7 +21,7 @@ def test_a_small_prop_on_a_new_locknut_of_the_wrong_hand():
     )
     assert found.evidence == (
         f"nut_tightens cw, so the nut tightens cw looking at it; {SPINS_CW}, which loosens it; new locknut "
-        "with thread past it on a prop of 5 in (up to 6 in this is a caution)"
+        "with thread past it on a prop of 5 in (up to 10 in this is a caution)"
     )
     assert found.do == (
         "fit an adapter whose nut tightens ccw looking at it (left-hand thread), or look at the nut "
@@ -35,7 +35,7 @@ def test_a_small_prop_on_a_new_locknut_of_the_wrong_hand():
     (ENGAGED.replace("locknut-new", "plain"), SMALL, "it is a plain nut"),
     (ENGAGED.replace("locknut-new", "locknut-reused"), SMALL, "the locknut has been used before"),
     (ENGAGED.replace("past_locknut: true", "past_locknut: false"), SMALL, "no thread shows past the locknut"),
-    (ENGAGED, SMALL.replace("5", "6.1"), "a prop of 6.1 in is over the 6 in that a locknut alone may hold"),
+    (ENGAGED, SMALL.replace("5", "10.1"), "a prop of 10.1 in is over the 10 in that a locknut alone may hold"),
     (ENGAGED.replace(", nut_kind: locknut-new", ""), SMALL, "what kind of nut it is is not recorded"),
     (ENGAGED.replace(", thread_past_locknut: true", ""), SMALL,
      "whether thread shows past the locknut is not recorded"),
@@ -50,7 +50,20 @@ def test_nothing_else_softens_a_wrong_hand(fixing, rest, why):
 
 
 def test_the_largest_small_prop():
-    assert isinstance(answer(rotor(ENGAGED, "spin: cw, prop: {diameter_in: 6}"), LOCKNUT), Finding)
+    assert isinstance(answer(rotor(ENGAGED, "spin: cw, prop: {diameter_in: 10}"), LOCKNUT), Finding)
+
+
+def test_a_motor_s_own_thread_takes_another_motor():
+    plain = "kind: nut, nut_tightens: cw, nut_kind: plain"
+    own = "a motor whose shaft has a left-hand thread (its nut tightens ccw looking at it)"
+    assert answer(rotor(f"{plain}, thread_on: motor")).do.startswith(f"fit {own}; then two-minute hand test")
+    assert answer(rotor(f"{ENGAGED}, thread_on: motor", SMALL), LOCKNUT).do.startswith(f"fit {own}, or look at the nut")
+    adapter = answer(rotor(f"{plain}, thread_on: adapter"))
+    assert (adapter.do, adapter.message) == (answer(rotor(plain)).do, answer(rotor(plain)).message)
+    assert adapter.do.startswith("fit an adapter whose nut tightens ccw")
+    found = outcome(inspect_text(kit("kind: nut, nut_tightens: cw, thread_on: motor")), KIT)
+    assert found.message.startswith("all motor shafts are of one hand: ")
+    assert found.do.startswith(f"at front-left and rear-right fit {own}")
 
 
 def test_a_locknut_of_the_right_hand_is_not_relied_on():

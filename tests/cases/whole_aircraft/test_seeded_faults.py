@@ -151,6 +151,8 @@ def test_a_seeded_fault_is_found(fault, name: str) -> None:  # type: ignore[no-u
         return
     inspected = inspect_text(fault_made.text, files=FILES)
     rule, kind = fault.rule.removesuffix("?"), Unproven if fault.rule.endswith("?") else Finding
+    if "nut of the wrong hand" in fault.name and "diameter_in: 10," in fault_made.text:
+        rule = "retention/nut-hand-locknut"  # its new locknut holds up to there: a caution
     matching = [r for r in inspected.results if r.rule.id == rule and isinstance(r.outcome, kind)]
     if fault.name == "rig looked at before the inverted run" and "route: inverted-load" not in fault_made.text:
         assert matching == []  # nothing was ever loaded upside down: the look is not needed

@@ -77,7 +77,8 @@ ELSEWHERE = (
 # is no silence. Everything else stays found, or is open.
 EXPLAINED = [
     (r"retention/nut-evidence-agrees", r"rotors.*|records\.nut_test.*", "one word on the nut cannot disagree"),
-    (r"retention/nut-hand", r"records\.nut_test.*", "the word of the one who looked at the nut is left"),
+    (r"retention/nut-hand(-locknut)?", r"records\.nut_test.*", "the word of the one who looked at the nut is left"),
+    (r"retention/nut-hand-locknut", r"rotors\.\*.*", "the hand of the nut is open: retention/nut-hand says so"),
     (r"retention/bell-pull", r"records(\.bell_pull.*)?", "retention/bells-pulled says which bells were not pulled"),
     (r"retention/.*", r"every_rotor(\.fixing(\.kind)?)?", "how the prop is held is open: one rule says so for all"),
     (r"retention/centring-ring", r"every_rotor\.fixing\.centring_ring", "retention/bore-fit judges hole and seat"),

@@ -97,5 +97,5 @@ def test_a_fault_in_the_other_aircraft(fault, kind):
 
 def test_half_a_mirror_is_no_mirror():
     """The turnings alone the other way round, nuts left as they are: every nut is of the wrong hand."""
-    text = re.sub(r"nut_tightens: (cw|ccw)", lambda m: f"nut_tightens: {symmetry.OTHER[m[1]]}", manifest("wheatear"))
+    text = re.sub(r"nut_tightens: (cw|ccw)", lambda m: f"nut_tightens: {symmetry.OTHER[m[1]]}", manifest("tern"))
     assert answers(text, FILES)[0] == "no-go"

@@ -36,6 +36,8 @@ CASES = [
     ("every_rotor: {spin: clockwise}", "clockwise", '"clockwise" is not known here; did you mean "cw"? Known: cw, ccw'),
     ("every_rotor: {spin: Anti-Clockwise}", "Anti-Clockwise",
      '"Anti-Clockwise" is not known here; did you mean "ccw"? Known: cw, ccw'),
+    ("every_rotor: {spin: cw|ccw}", "cw|ccw", '"cw|ccw" is not known here; write cw or ccw'),
+    ("every_rotor: {spin: cw or ccw}", "cw or ccw", '"cw or ccw" is not known here; write cw or ccw'),
     ("packs: [{chemistry: LiPo}]", "LiPo",
      '"LiPo" is not known here; did you mean "lipo"? Known: lipo, lipo-hv, li-ion, life'),
     ("every_rotor: {spin: 1}", "1", "cw or ccw is needed here; this is the number 1"),

@@ -1,15 +1,24 @@
-"""The order of work: by stage, each job once, what flight needs first."""
+"""The order of work: by the state of the aircraft, each job once, in each state what flight needs first."""
 
 import datetime as dt
+import pickle
 from pathlib import Path
 
 import pytest
 
 from preflint.api import (
     ADVISORY,
+    ANY_LOADED_RUN,
     CAUTION,
+    DESK,
+    HOVER_LOG,
     NO_GO,
     PACK_UNPLUGGED,
+    PROPS_REMOVED,
+    RESTRAINED,
+    RIG_CHANGE,
+    SETTINGS,
+    THRUST_STAND,
     Clear,
     Finding,
     Job,
@@ -20,6 +29,7 @@ from preflint.api import (
     Unproven,
     name,
     rule,
+    together,
 )
 from preflint.engine.rule_module import Registry
 from preflint.findings.inspected import Inspected
@@ -78,23 +88,28 @@ def order(jobs: tuple[NextJob, ...]) -> list[str]:
 def test_jobs_go_by_stage_whatever_the_names_of_the_rules(inspected) -> None:
     stages = list(Job)
     rules = [
-        asks(f"control/rule-{'hgfedcba'[i]}", stage, finds(f"stage {stage.value}")) for i, stage in enumerate(stages)
+        asks(f"control/rule-{'ihgfedcba'[i]}", stage, finds(f"stage {stage.value}"), CAUTION)
+        for i, stage in enumerate(stages)
     ]
-    assert order(next_jobs(inspected(*rules))) == [f"stage {n}" for n in range(1, 9)]
+    assert order(next_jobs(inspected(*rules))) == [f"stage {n}" for n in range(1, 10)]
 
 
-def test_what_flight_does_not_need_comes_last(inspected) -> None:
+def test_in_each_state_what_flight_does_not_need_comes_last(inspected) -> None:
     jobs = next_jobs(
         inspected(
             asks("papers/a", Job.RECORD, finds("advisory, early"), ADVISORY),
             asks("papers/b", Job.RECORD, open_until("not needed, early")),
-            asks("control/a", Job.LAST_LOOK, finds("no-go, late")),
-            asks("control/b", Job.COMPASS, open_until("needed, late"), needed=True),
+            asks("papers/c", Job.RECORD, finds("caution, early"), CAUTION),
+            asks("control/a", Job.LAST_LOOK, finds("no-go, last")),
+            asks("control/b", Job.PACK_IN, open_until("needed, later"), needed=True),
             asks("control/c", Job.FLIGHT_RIG, finds("caution, late"), CAUTION),
         )
     )
-    assert order(jobs) == ["needed, late", "caution, late", "no-go, late", "advisory, early", "not needed, early"]
-    assert [job.needed_for_flight for job in jobs] == [True, False, True, False, False]
+    assert order(jobs) == [
+        "caution, early", "advisory, early", "not needed, early", "needed, later", "caution, late", "no-go, last"
+    ]
+    assert [job.needed_for_flight for job in jobs] == [False, False, False, True, False, True]
+    assert [job.is_between for job in jobs] == [True, False, False, True, True, True]
 
 
 def test_in_one_stage_what_grounds_comes_before_a_caution(inspected) -> None:
@@ -158,6 +173,7 @@ def stale_record(aircraft, on):
     old = on.outdated("interference_run", run)
     return Finding(
         again=True, place=run.date.place, message="out of date", evidence="", do="measure again",
+        mind=Precaution("Look.", job=Job.LOAD),
         related=(Related(old.event.place, "tray moved"),),
     )
 
@@ -165,12 +181,12 @@ def stale_record(aircraft, on):
 def test_a_stale_record_is_measured_again_once(inspected) -> None:
     (job,) = next_jobs(
         inspected(
-            asks("freshness/stale", Job.LAST_LOOK, stale_record, CAUTION, precaution="Look."),
-            asks("interference/a", Job.INTERFERENCE, waits("log it"), needed=True, precaution="Tie it down."),
-            asks("interference/b", Job.INTERFERENCE, waits("log it at more throttles"), precaution="Tie it down."),
+            asks("freshness/stale", Job.LAST_LOOK, stale_record, CAUTION),
+            asks("interference/a", Job.LOAD, waits("log it"), needed=True, precaution="Tie it down."),
+            asks("interference/b", Job.LOAD, waits("log it at more throttles"), precaution="Tie it down."),
         )
     )
-    assert job.stage == Job.INTERFERENCE
+    assert job.stage == Job.LOAD
     assert job.do == "measure again"
     assert job.rules == ("freshness/stale", "interference/a", "interference/b")
     assert job.precaution == "Look."  # of what is said to do, not of the other ways to ask for it
@@ -180,11 +196,60 @@ def test_a_stale_record_is_measured_again_once(inspected) -> None:
 def test_without_a_freshness_finding_what_flight_needs_says_how(inspected) -> None:
     (job,) = next_jobs(
         inspected(
-            asks("interference/a", Job.COMPASS, waits("for the curious")),
-            asks("interference/b", Job.INTERFERENCE, waits("for flight"), needed=True),
+            asks("interference/a", Job.PACK_IN, waits("for the curious")),
+            asks("interference/b", Job.LOAD, waits("for flight"), needed=True),
         )
     )
-    assert (job.stage, job.do) == (Job.INTERFERENCE, "for flight")
+    assert (job.stage, job.do) == (Job.LOAD, "for flight")
+
+
+def minding(precaution):
+    return lambda subject, on: Unproven(place=subject.place, message="open", do=f"{precaution}", mind=precaution)
+
+
+def test_the_precaution_of_an_answer_tells_its_state(inspected) -> None:
+    states = [DESK, PACK_UNPLUGGED, SETTINGS, PROPS_REMOVED, THRUST_STAND, RESTRAINED, RIG_CHANGE, HOVER_LOG]
+    rules = [asks(f"control/rule-{'hgfedcba'[i]}", Job.LAST_LOOK, minding(one)) for i, one in enumerate(states)]
+    assert order(next_jobs(inspected(*rules))) == states
+
+
+def test_a_run_on_the_ground_does_not_wait_for_a_hover() -> None:
+    assert ANY_LOADED_RUN.job is Job.LOAD
+    assert together(THRUST_STAND, HOVER_LOG).job is Job.THRUST_STAND
+    assert together(PACK_UNPLUGGED, PROPS_REMOVED).job is Job.PROPS_OFF
+    assert together("Mind.").job is None
+    assert pickle.loads(pickle.dumps(RESTRAINED)).job is Job.LOAD
+
+
+def test_a_wrong_prop_is_put_right_before_anything_turns_it(inspected) -> None:
+    jobs = next_jobs(
+        inspected(
+            asks("rotation/a", Job.FLIGHT_RIG, finds("turn every prop over")),
+            asks("rotation/b", Job.FLIGHT_RIG, open_until("look at every prop"), needed=True),
+            asks("power_sensing/a", Job.LOAD, finds("compare under load"), needed=True),
+            asks("power_sensing/b", Job.THRUST_STAND, open_until("measure on a stand"), needed=True),
+            asks("rotation/c", Job.PROPS_OFF, open_until("look which way it spins"), needed=True),
+        )
+    )
+    assert order(jobs) == [
+        "look which way it spins", "turn every prop over", "measure on a stand", "compare under load",
+        "look at every prop",
+    ]
+
+
+def test_all_that_is_done_under_load_is_one_job(inspected) -> None:
+    jobs = next_jobs(
+        inspected(
+            asks("power_sensing/a", Job.LOAD, finds("compare; load: tied down"), precaution="Tie it down."),
+            asks("interference/a", Job.LOAD, open_until("log the field; load: tied down"), needed=True),
+            asks("power_sensing/b", Job.LOAD, open_until("hold several currents")),
+            asks("power_sensing/c", Job.LOAD, open_until("repeat it")),
+        )
+    )
+    assert order(jobs) == ["compare; load: tied down; log the field", "hold several currents; repeat it"]
+    assert jobs[0].precaution == "Tie it down. Mind."
+    assert jobs[0].rules == ("interference/a", "power_sensing/a")
+    assert [job.needed_for_flight for job in jobs] == [True, False]
 
 
 def test_nothing_found_is_no_job(inspected) -> None:
@@ -194,8 +259,8 @@ def test_nothing_found_is_no_job(inspected) -> None:
 def test_nothing_that_is_found_or_open_is_left_out(inspected) -> None:
     one = inspected(
         asks("control/a", Job.RECORD, finds("a"), each="rotor"),
-        asks("control/b", Job.COMPASS, open_until("b", "uncertain"), each="rotor"),
-        asks("interference/a", Job.INTERFERENCE, waits("c")),
+        asks("control/b", Job.PACK_IN, open_until("b", "uncertain"), each="rotor"),
+        asks("interference/a", Job.LOAD, waits("c")),
     )
     settled = [result for job in next_jobs(one) for result in job.results]
     assert len(settled) == len(one.results) == 9
@@ -219,10 +284,10 @@ def test_counts_tell_every_kind(inspected) -> None:
 def test_what_only_needs_writing_down_is_one_job_before_all_others(inspected) -> None:
     jobs = next_jobs(
         inspected(
-            asks("compass/a", Job.COMPASS, open_until("write compass: none", on_paper=True), needed=True),
+            asks("compass/a", Job.PACK_IN, open_until("write compass: none", on_paper=True), needed=True),
             asks("control/a", Job.PROPS_OFF, open_until("look, and write a tilt_test"), needed=True),
             asks(
-                "power_sensing/a", Job.POWER_SENSING, open_until("write power_sensing: none", on_paper=True),
+                "power_sensing/a", Job.PACK_IN, open_until("write power_sensing: none", on_paper=True),
                 needed=True,
             ),
             asks("rotation/a", Job.MECHANICAL, open_until("write the time", "order-open"), needed=True),
@@ -231,9 +296,9 @@ def test_what_only_needs_writing_down_is_one_job_before_all_others(inspected) ->
     )
     assert [(job.stage, job.do) for job in jobs] == [
         (Job.RECORD, "write compass: none; write power_sensing: none"),
-        (Job.PROPS_OFF, "look, and write a tilt_test"),
-        (Job.MECHANICAL, "write the time"),
         (Job.RECORD, "write a label"),
+        (Job.MECHANICAL, "write the time"),
+        (Job.PROPS_OFF, "look, and write a tilt_test"),
     ]
-    assert jobs[0].precaution == PACK_UNPLUGGED
-    assert jobs[1].precaution == "Mind."
+    assert jobs[0].precaution == ""
+    assert jobs[3].precaution == "Mind."

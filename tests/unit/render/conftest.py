@@ -65,7 +65,7 @@ def spin_seen(rotor, on: Context) -> Outcome:
 
 
 @rule(
-    "interference/offset", each="aircraft", severity=NO_GO, job=Job.INTERFERENCE, needed_for_flight=True,
+    "interference/offset", each="aircraft", severity=NO_GO, job=Job.LOAD, needed_for_flight=True,
     precaution=RESTRAINED, source="common practice, no source",
 )  # fmt: skip
 def offset(aircraft, on: Context) -> Outcome:
@@ -77,7 +77,7 @@ def offset(aircraft, on: Context) -> Outcome:
 
 
 @rule(
-    "power_sensing/scale", each="aircraft", severity=NO_GO, job=Job.POWER_SENSING, needed_for_flight=True,
+    "power_sensing/scale", each="aircraft", severity=NO_GO, job=Job.PACK_IN, needed_for_flight=True,
     precaution=RESTRAINED, source="common practice, no source",
 )  # fmt: skip
 def scale(aircraft, on: Context) -> Outcome:

@@ -100,7 +100,7 @@ def test_figures_have_a_value_or_none(judge, report) -> None:
 
 def test_jobs_are_in_order_and_complete(judge, report) -> None:
     one = read(render_json(report(judge(DEFERRED))))["aircraft"][0]
-    assert [job["stage"] for job in one["next"]] == ["props-off", "mechanical", "mechanical", "mechanical", "record"]
+    assert [job["stage"] for job in one["next"]] == ["record", "mechanical", "mechanical", "mechanical", "props-off"]
     waiting = {item["rule"] for item in one["findings"] + one["unproven"]}
     assert {rule for job in one["next"] for rule in job["rules"]} == waiting
 

@@ -31,9 +31,9 @@ HEAVY = DUNLIN.replace("Dunlin", "Godwit").replace("2000", "3500")
 TABLE = """\
 AIRCRAFT      OWNER        VERDICT    WORST FINDING         NEXT JOB
 ------------  -----------  ---------  --------------------  --------------------
-Dotterel      -            NO-GO      front-right: nut      let each motor turn
-                                      tightens ccw; this    briefly and write
-                                      shaft needs cw        down which way ...
+Dotterel      -            NO-GO      front-right: nut      fit an adapter whose
+                                      tightens ccw; this    nut tightens cw
+                                      shaft needs cw
 b.airframe.y  -            NOT READ   there is no such      make it readable
 aml                                   file
 Godwit        R. Ashdown   GO WITH    heavy                 take something off
@@ -81,7 +81,7 @@ def test_one_aircraft_has_no_table(three, report) -> None:
 def test_a_narrow_screen_gets_one_below_the_other(three, report) -> None:
     assert render_text(report(*three), width=40, detail="none").startswith(
         "Dotterel, -: NO-GO\n    found: front-right: nut tightens\n      ccw; this shaft needs cw\n"
-        "    next: let each motor"
+        "    next: fit an adapter whose nut"
     )
 
 

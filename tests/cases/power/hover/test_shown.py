@@ -55,7 +55,7 @@ def test_the_efficiency_against_gtc():
     # Half-widths as the manual page of hover-power states them; density known as the site's figure says.
     air = computed(seen, "air_density_kg_m3")
     mass, gravity, diameter = (
-        GTC.ureal(value, value * part / math.sqrt(3)) for value, part in ((1.5, 0.01), (9.80665, 0.003), (0.254, 0.01))
+        GTC.ureal(value, value * part / math.sqrt(3)) for value, part in ((1.5, 0.01), (9.80665, 0.005), (0.254, 0.01))
     )
     density = GTC.ureal(air.value, math.hypot(air.standard_uncertainty, air.value * 0.05 / math.sqrt(3)))
     power = GTC.ureal(shown.value, shown.standard_uncertainty)

@@ -9,7 +9,8 @@ from preflint.testing import marked
 
 CURRENT = "power_sensing/current-scale"
 HOW_AMPERES = (
-    "read display and meter at the same moment, with the motors still and at hover current or more; load: tied down in "
+    "read display and meter at the same moment and note the throttle: motors still, then four steps or more up to "
+    "hover current or more; load: tied down in "
     "the flight rig (restrained), with every prop exchanged and turned over (inverted-load), or from a hover-log"
 )
 GOOD_AMPERES = "[[0, 0.1, 0.0], [35, 8.8, 9.0], [55, 20.9, 21.4]]"
@@ -46,6 +47,13 @@ def test_amperes_that_read_low():
     assert found.do == "set sensor_mv_per_a to 23.19 and zero_mv to 511.9, then compare again under load"
     assert (found.place.line, found.place.column, marked(text, found.place)) == (3, 34, "26.4")
     assert [marked(text, related.place) for related in found.related] == ["date: 2026-05-16"]
+
+
+def test_a_zero_of_rounding_is_none():
+    # A display that reads low by a tenth has no zero: of it least squares leaves some 1e-14 mV.
+    rows = "[[0, 0.0, 0.0], [25, 3.6, 4.0], [40, 7.2, 8.0], [55, 10.8, 12.0], [70, 18.0, 20.0]]"
+    found = answer(compared(rows).replace("zero_mv: 512", "zero_mv: 0"), CURRENT)
+    assert found.do.endswith(" and zero_mv to 0, then compare again under load")
 
 
 @pytest.mark.parametrize(

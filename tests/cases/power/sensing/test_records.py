@@ -5,7 +5,7 @@ import pytest
 from making.comparisons import FITTED, PACK, amperes, read, volts
 from making.manifests import answer, expect, manifest
 
-from preflint.api import PACK_UNPLUGGED, Clear, NotApplicable, Unproven
+from preflint.api import DESK, Clear, NotApplicable, Unproven
 from preflint.testing import computed, inspect_text, marked, outcome
 
 VOLTAGE, CURRENT = "power_sensing/voltage-scale", "power_sensing/current-scale"
@@ -22,7 +22,7 @@ NONE = f"{PACK}power_sensing: none\n"
 def test_none_is_not_believed_where_its_readings_are_recorded(record, rule):
     text = manifest(NONE, records=record)
     told = answer(text, rule)
-    assert (told.cause, marked(text, told.place), told.mind) == ("absent", "none", PACK_UNPLUGGED)
+    assert (told.cause, marked(text, told.place), told.mind) == ("absent", "none", DESK)
     assert told.message == "power_sensing is none, but its readings of 2026-05-16 are recorded"
     assert told.do == "write down the power sensing that is fitted, or its removal in the logbook"
     assert [related.message for related in told.related] == ["read from power sensing on 2026-05-16"]
