@@ -6,7 +6,8 @@ from preflint.api import Aircraft, Context, Known, Open, fitted, need, records
 from preflint.compute.least_squares import Indeterminate
 
 from ..draw import as_installed_a
-from ..fit import Comparison, Record, Unit, compared
+from ..fit import Comparison, compared
+from ..meter import Record, Unit, has_accuracy
 
 
 def shown_v(aircraft: Aircraft, hover: records.Hover) -> float:
@@ -82,9 +83,3 @@ def _as_installed(now: fitted.PowerSensing, then: records.InForce, unit: Unit) -
     if unit == "a":
         pairs = [(now.sensor_mv_per_a, then.sensor_mv_per_a), (now.zero_mv, then.zero_mv)]
     return all(isinstance(one, Known) and isinstance(two, Known) and one.value == two.value for one, two in pairs)
-
-
-def has_accuracy(reference: records.Reference, unit: Unit) -> bool:
-    """Whether an accuracy is recorded that is not nothing: no instrument is exact."""
-    fixed = reference.accuracy_v if unit == "v" else reference.accuracy_a
-    return any(isinstance(part, Known) and part.value > 0 for part in (reference.accuracy_percent, fixed))

@@ -21,6 +21,7 @@ from preflint.api import (
 from preflint.compute.decision import t_factor, u_rectangular
 
 from ..draw import settings
+from ..limits import AMMETER_FLOOR
 
 RECHARGE = Tolerance(
     "recharge_percent",
@@ -77,8 +78,9 @@ def _recharged(on: Context) -> Counted | NotApplicable:
     ratio = then.value / installed.value if isinstance(then, Known) else 1.0
     error = ratio * counted.value / put_back.value - 1
     whole = put_back.value / _FLIGHT_TAKES_AT_LEAST if put_into is None else max(put_into, put_back.value)
+    believed = max(accuracy.value, on.limit(AMMETER_FLOOR))
     within = _FULL_WITHIN * whole / put_back.value
-    u = (1 + error) * math.hypot(*(u_rectangular(half) for half in (accuracy.value / 100, within, _LOST_WITHIN)))
+    u = (1 + error) * math.hypot(*(u_rectangular(half) for half in (believed / 100, within, _LOST_WITHIN)))
     evidence = (
         f"{counted.value:g} mAh counted, {put_back.value:g} mAh put back on {record.date.value} by a charger good to "
         f"{accuracy.value:g} %, full again within {within * put_back.value:.0f} mAh, "

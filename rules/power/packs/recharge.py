@@ -25,7 +25,7 @@ from preflint.compute.decision import decide
 
 from ...shared.loaded_run import again
 from ..draw import settings
-from ..limits import COUNTED_SHARE
+from ..limits import AMMETER_FLOOR, COUNTED_SHARE
 from .counted import HOW, RECHARGE, Counted, recharged
 
 
@@ -36,7 +36,7 @@ from .counted import HOW, RECHARGE, Counted, recharged
     job=Job.POWER_SENSING,
     precaution=ANY_LOADED_RUN,
     source="guard bands on both sides after JCGM 106:2012; the limit is common practice, no source",
-    tolerances=(RECHARGE,),
+    tolerances=(RECHARGE, AMMETER_FLOOR),
 )
 def recharge(aircraft: Aircraft, on: Context) -> Outcome:
     """Was as much charge counted as the charger put back?
