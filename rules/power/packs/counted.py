@@ -36,6 +36,9 @@ HOW = "fly from a full pack, charge it full again, and note what was counted and
 _FULL_WITHIN = 0.005  # of the capacity: where a charger calls a pack full, and what balancing turns into heat
 _LOST_WITHIN = 0.005  # of the charge put back: what no lithium cell gives back
 _OVER_FULL = 1.1  # of the capacity: more than that does not go in
+_NO_FLIGHT_MAH = 20.0  # less than any flight takes, of the smallest aircraft
+_MISCOUNTED = 1.5  # of the capacity: more than that is not counted, even by a wrong scale
+_HARDLY_ANY = 0.02  # of the capacity: nobody flies and recharges for less
 _FLIGHT_TAKES_AT_LEAST = 0.2  # of the capacity, where that is not recorded
 
 
@@ -70,8 +73,10 @@ def _recharged(on: Context) -> Counted | NotApplicable:
     if not on.so_far(aircraft.records.recharge):
         return NotApplicable("no recharge is recorded")
     record = on.freshest("recharge", aircraft.records.recharge, HOW, mind=HOVER_LOG)
+    counted, put_back, capacity = record.counted_mah, record.put_back_mah, capacity_of(aircraft, record)
+    if in_ampere_hours(counted.value, capacity) or in_ampere_hours(put_back.value, capacity):
+        return NotApplicable("a charge is written down in Ah: see recharge-unit")
     accuracy, put_into = _may_speak(aircraft, record)
-    counted, put_back = record.counted_mah, record.put_back_mah
     set_now, then = settings(aircraft), record.in_force.sensor_mv_per_a
     _same_zero(set_now.zero_mv, record.in_force.zero_mv)
     installed = need(set_now.sensor_mv_per_a)
@@ -110,7 +115,7 @@ def _may_speak(aircraft: Aircraft, record: records.Recharge) -> tuple[Known[floa
     put_back = record.put_back_mah
     if put_back.value == 0:
         raise Open(Unproven(place=put_back.place, message="nothing was put back", do=HOW, mind=HOVER_LOG))
-    put_into = _capacity_mah(aircraft, record)
+    put_into = capacity_of(aircraft, record)
     if put_into is not None and put_back.value > _OVER_FULL * put_into:
         message = f"{put_back.value:g} mAh are said to be put back into a pack of {put_into:g}"
         how = "look at the charge put back, the pack's label and its capacity"
@@ -125,7 +130,14 @@ def _same_zero(now: Field[float], then: Field[float]) -> None:
         raise Open(Unproven(cause="stale", place=now.place, message=message, do=HOW, mind=HOVER_LOG))
 
 
-def _capacity_mah(aircraft: Aircraft, record: records.Recharge) -> float | None:
+def in_ampere_hours(charge: float, capacity_mah: float | None) -> bool:
+    """Whether a charge that should be in mAh is a number of Ah."""
+    if capacity_mah is None:
+        return 0 < charge < _NO_FLIGHT_MAH
+    return 0 < charge < _HARDLY_ANY * capacity_mah and 1000 * charge <= _MISCOUNTED * capacity_mah
+
+
+def capacity_of(aircraft: Aircraft, record: records.Recharge) -> float | None:
     """Of the pack charged, else the largest where the record names none; None where it is not recorded."""
     packs = [
         pack

@@ -20,6 +20,7 @@ from preflint.compute.decision import t_factor
 from preflint.compute.least_squares import Array, Indeterminate, solve
 
 from ...shared.loaded_run import again
+from ..draw import is_a_cells
 
 HOW = (
     "hold several currents for ten seconds each, up and down again, and note current, voltage and charge used at the "
@@ -86,6 +87,8 @@ def latest_sag(pack: fitted.Pack, on: Context) -> tuple[records.SagRun, Sag] | N
     if not on.so_far(of_pack):
         return NotApplicable("no sag run of this pack is recorded")
     run = on.freshest("sag_run", of_pack, HOW, mind=again(on.latest(of_pack)))
+    if is_a_cells(float(np.max(need(run.table).value.column("voltage_v"))), pack):
+        return NotApplicable("the volts of the sag run are those of one cell: see sag-volts")
     if np.any(np.diff(need(run.table).value.column("used_mah")) < 0):
         message = f"the charge used falls from row to row in the sag run of {run.date.value}"
         how = f"write the rows in the order they were read, of one run only; {HOW}"

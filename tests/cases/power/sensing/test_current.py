@@ -40,7 +40,8 @@ def test_amperes_that_read_low():
     )
     assert found.evidence == (
         "3 readings of 2026-05-16 against clamp meter good to 1.5 % of the reading, its zero 0 A, sensor_mv_per_a 26.4 "
-        "and zero_mv 512 in force; reference = zero + gain × indicated: gain-only 1.1384; gain-and-zero 1.1383 and +0.003 A; "
+        "and zero_mv 512 in force; reference = zero + gain × indicated: gain-only 1.1384; "
+        "gain-and-zero 1.1383 and +0.003 A; "
         "gain-with-zero-prior 1.1383 and +0.003 A; error of indication -12.2 % ± 1.5 % at 21.4 A"
     )
     assert found.do == "set sensor_mv_per_a to 23.19 and zero_mv to 511.9, then compare again under load"
@@ -66,7 +67,8 @@ def test_where_the_route_is_open_the_hazards_of_all_are_shown():
 def test_amperes_that_read_right():
     assert answer(compared(GOOD_AMPERES), CURRENT) == Clear(
         "3 readings of 2026-05-16 against clamp meter good to 1.5 % of the reading, its zero 0 A, sensor_mv_per_a 26.4 "
-        "and zero_mv 512 in force; reference = zero + gain × indicated: gain-only 1.0237; gain-and-zero 1.0286 and -0.084 A; "
+        "and zero_mv 512 in force; reference = zero + gain × indicated: gain-only 1.0237; "
+        "gain-and-zero 1.0286 and -0.084 A; "
         "gain-with-zero-prior 1.0286 and -0.084 A; error of indication -2.4 % ± 1.7 % at 21.4 A"
     )
 
