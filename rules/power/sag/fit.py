@@ -56,8 +56,8 @@ class Sag:
 def fitted_sag(run: records.SagRun) -> Sag | None:
     """The fit, rows all alike; None if the rows do not tell R.
 
-    The rows' standard uncertainty is their scatter about the fit, with its degrees of freedom, but at least
-    that of the last digit of the volts (q/√12), which is taken as exact.
+    The rows' standard uncertainty is their scatter about the fit, but at least that of the last digit of the volts
+    (q/√12); either way with the degrees of freedom of the scatter, since few rows may agree by luck.
     """
     table = need(run.table).value
     current, used, volts = (table.column(name) for name in ("current_a", "used_mah", "voltage_v"))
@@ -75,7 +75,7 @@ def fitted_sag(run: records.SagRun) -> Sag | None:
         scatter, digit = math.sqrt(fit.chi_square / spare), table.last_digit("voltage_v") / math.sqrt(12)
         covariance = np.zeros((3, 3))
         covariance[:size, :size] = max(scatter, digit) ** 2 * fit.inverse
-        dof = spare if scatter > digit else math.inf
+        dof = spare
     return Sag(parameters, covariance, dof, float(np.max(current)), float(np.max(used)), int(volts.size))
 
 

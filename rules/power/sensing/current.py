@@ -26,6 +26,7 @@ from preflint.api import (
     records,
     rule,
 )
+from preflint.compute.decision import effective_dof
 
 from ...shared.loaded_run import again, compare_again
 from ..draw import (
@@ -67,23 +68,31 @@ def current_figures(on: Context) -> Iterator[Figure]:
     record, _ = on.once(_record, on)
     comparison = compared(on, record, "a")
     for fit in comparison.fits:
-        yield Figure("current_gain", fit.fit, fit.gain.value, fit.gain.u, "1", None, record.place)
-        yield Figure("current_zero_a", fit.fit, fit.zero.value, fit.zero.u, "A", None, record.place)
+        yield Figure("current_gain", fit.fit, fit.gain.value, fit.gain.u, "1", None, record.place, fit.gain.dof)
+        yield Figure("current_zero_a", fit.fit, fit.zero.value, fit.zero.u, "A", None, record.place, fit.zero.dof)
     sensor = record.in_force.sensor_mv_per_a
     if isinstance(sensor, Known):
         zero, gain = comparison.judging.zero, comparison.judging.gain
         scale = sensor.value / gain.value
-        yield Figure("corrected_sensor_mv_per_a", None, scale, scale * gain.u / gain.value, "mV/A", None, record.place)
+        u = scale * gain.u / gain.value
+        yield Figure("corrected_sensor_mv_per_a", None, scale, u, "mV/A", None, record.place, gain.dof)
         if isinstance(record.in_force.zero_mv, Known):
             corrected = record.in_force.zero_mv.value - zero.value * scale
-            yield Figure("corrected_zero_mv", None, corrected, _u_zero_mv(comparison, scale), "mV", None, record.place)
+            u, dof = _of_zero_mv(comparison, scale)
+            yield Figure("corrected_zero_mv", None, corrected, u, "mV", None, record.place, dof)
 
 
-def _u_zero_mv(comparison: Comparison, scale: float) -> float:
-    """Of zero_mv - zero·scale, where scale = sensor_mv_per_a / gain, with the covariance of zero and gain."""
+def _of_zero_mv(comparison: Comparison, scale: float) -> tuple[float, float]:
+    """Standard uncertainty and degrees of freedom of zero_mv - zero·scale.
+
+    scale = sensor_mv_per_a / gain; with the covariance of zero and gain.
+    """
     fit = comparison.judging
     slope = scale * np.array([1.0, -fit.zero.value / fit.gain.value])
-    return math.sqrt(max(0.0, float(slope @ (fit.covariance_rows + fit.covariance_common) @ slope)))
+    of_rows, of_common = (
+        math.sqrt(max(0.0, float(slope @ part @ slope))) for part in (fit.covariance_rows, fit.covariance_common)
+    )
+    return math.hypot(of_rows, of_common), effective_dof([(of_rows, fit.dof_rows), (of_common, math.inf)])
 
 
 @rule(

@@ -53,11 +53,12 @@ def voltage_figures(on: Context) -> Iterator[Figure]:
     record, _ = on.once(_record, on)
     fits = compared(on, record, "v").fits
     for fit in fits:
-        yield Figure("voltage_gain", fit.fit, fit.gain.value, fit.gain.u, "1", None, record.place)
-        yield Figure("voltage_zero_v", fit.fit, fit.zero.value, fit.zero.u, "V", None, record.place)
+        yield Figure("voltage_gain", fit.fit, fit.gain.value, fit.gain.u, "1", None, record.place, fit.gain.dof)
+        yield Figure("voltage_zero_v", fit.fit, fit.zero.value, fit.zero.u, "V", None, record.place, fit.zero.dof)
     if isinstance(record.in_force.divider_ratio, Known):
         ratio, gain = record.in_force.divider_ratio.value, fits[0].gain
-        yield Figure("corrected_divider_ratio", None, ratio * gain.value, ratio * gain.u, "1", None, record.place)
+        right = ratio * gain.value
+        yield Figure("corrected_divider_ratio", None, right, ratio * gain.u, "1", None, record.place, gain.dof)
 
 
 @rule(

@@ -1,5 +1,7 @@
 """Volts shown: what is found, in which words and where; what is not known; both sides of the limit."""
 
+import math
+
 import pytest
 from making.comparisons import volts
 from making.manifests import answer, expect, manifest
@@ -225,4 +227,11 @@ def test_figures_of_a_pure_gain():
         gain, zero = computed(seen, "voltage_gain", case), computed(seen, "voltage_zero_v", case)
         assert (gain.value, zero.value) == (pytest.approx(1.02), pytest.approx(0, abs=1e-9))
         assert gain.standard_uncertainty >= 1.02 * 0.005 / 3**0.5
+        assert gain.dof == math.inf  # last digits explain the rows, and the meter is known
     assert computed(seen, "corrected_divider_ratio").value == pytest.approx(6.2 * 1.02)
+
+
+def test_figures_of_rows_that_scatter():
+    # Three rows about a straight line leave one to spare, and their scatter is all that counts.
+    seen = inspect_text(compared("[[14.0, 14.1], [15.0, 14.7], [16.0, 16.1]]"))
+    assert computed(seen, "voltage_gain", "gain-and-zero").dof == pytest.approx(1, abs=0.05)
