@@ -199,11 +199,11 @@ def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
 def _settling(
     on: Context, record: records.CurrentComparison, one: Judged, fits: Comparison, as_set: tuple[float, float]
 ) -> str:
-    """The meter's zero, where that is all the doubt; else the reading that would settle it."""
+    """The meter's zero, where that is all the doubt or most of it; else the reading that would settle it."""
     limit = on.limit(CURRENT_SCALE) / 100
     if zero_of(record.reference, "a") is None:
-        noted = compared(on, record, "a", *as_set, zero_noted=True)
-        if noted.judge(one.at, limit).decision != "uncertain":
+        noted = compared(on, record, "a", *as_set, zero_noted=True).judge(one.at, limit)
+        if noted.decision != "uncertain" or noted.expanded < one.expanded / 2:
             return "compare again, and note first what the meter shows with no current through it (zero_a)"
     return settling(one, limit, fits, "a", meter_floor(on, "a"))
 
