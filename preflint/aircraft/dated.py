@@ -95,6 +95,11 @@ class Reference:
         "Last digit, amperes", "In A.",
         do="the last digit of the display, in A", above=0, most=100, examples=[0.1],
     )
+    zero_a: Field[float] = says(
+        "Zero, amperes", "What the meter showed with no current through it, in A; it is taken off its readings.",
+        do="note what the meter shows with nothing in its clamp, or with nothing plugged in",
+        least=-20, most=20, examples=[0.1],
+    )
 
 
 ROTOR = says("Position", "Which rotor.", examples=["rear-left"])

@@ -47,7 +47,11 @@ class Result:
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A computed value with its standard uncertainty in the same unit; None where none can be stated."""
+    """A computed value with its standard uncertainty in the same unit; None where none can be stated.
+
+    ``dof``: effective degrees of freedom of that, by Welch and Satterthwaite (GUM G.4); None or infinite where it
+    comes of what is known of instruments alone (type B, GUM 4.3), or nobody says.
+    """
 
     quantity: str
     case: str | None
@@ -56,6 +60,7 @@ class Figure:
     unit: str
     at: str | None
     place: Place
+    dof: float | None = None
 
 
 def verdict(results: Iterable[Result]) -> Verdict:

@@ -130,6 +130,7 @@ def _computed(figure: Figure) -> dict[str, Any]:
         "case": figure.case,
         "value": _number(figure.value),
         "standard_uncertainty": _number(figure.standard_uncertainty),
+        "dof": _number(figure.dof),
         "unit": figure.unit,
         "at": figure.at,
         "place": _place(figure.place),

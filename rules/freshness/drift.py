@@ -20,7 +20,7 @@ from ..barometer.pressure import INDICATION
 from ..compass.checks import DEVIATION, MAP_LINE, POINTING
 from ..interference.deviation import HEADING_LIMIT
 from ..interference.run import DRIFT
-from ..power.limits import CURRENT_SCALE, CURRENT_ZERO, VOLTAGE_SCALE, VOLTAGE_ZERO
+from ..power.limits import AMPERES_COMPARED, CURRENT_SCALE, VOLTAGE_SCALE, VOLTS_COMPARED
 from .lasting import UNTIL_REPEATED, care, out_of_question
 from .rates import LONGEST_DAYS, Drift, drifts, pair_apart
 from .trends import TRENDS
@@ -36,9 +36,9 @@ from .trends import TRENDS
     "guard bands after JCGM 106:2012",
     tolerances=(
         VOLTAGE_SCALE,
-        VOLTAGE_ZERO,
+        *VOLTS_COMPARED,
         CURRENT_SCALE,
-        CURRENT_ZERO,
+        *AMPERES_COMPARED,
         HEADING_LIMIT,
         DRIFT,
         DEVIATION,

@@ -15,7 +15,7 @@ from preflint.api import (
 
 from ..barometer.pressure import INDICATION
 from ..compass.checks import DEVIATION, MAP_LINE, POINTING
-from ..power.limits import CURRENT_SCALE, CURRENT_ZERO, VOLTAGE_SCALE, VOLTAGE_ZERO
+from ..power.limits import AMPERES_COMPARED, CURRENT_SCALE, VOLTAGE_SCALE, VOLTS_COMPARED
 from ..shared.successive import last_two
 from .lasting import UNTIL_REPEATED, care, out_of_question
 from .rates import APART_DAYS
@@ -31,7 +31,9 @@ _FOLLOWED = frozenset(TRENDS) - {"interference_run"}
     job=Job.LAST_LOOK,
     precaution=UNTIL_REPEATED,
     source="agreement of two results after ISO 13528 (normalised error, U at 95 %)",
-    tolerances=(VOLTAGE_SCALE, VOLTAGE_ZERO, CURRENT_SCALE, CURRENT_ZERO, DEVIATION, MAP_LINE, POINTING, INDICATION),
+    tolerances=(
+        VOLTAGE_SCALE, *VOLTS_COMPARED, CURRENT_SCALE, *AMPERES_COMPARED, DEVIATION, MAP_LINE, POINTING, INDICATION,
+    ),
 )
 def repeats(subject: tuple[str, records.Dated], on: Context) -> Outcome:
     """Does the latest record repeat the one of some days before?

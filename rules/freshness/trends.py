@@ -20,8 +20,9 @@ from ..interference.deviation import HEADING_LIMIT, most_across_ut
 from ..interference.earth import earth_field
 from ..interference.run import not_asked, offset
 from ..power.draw import hover_current_a, pack_window_v, settings
-from ..power.fit import Comparison, Judged, Record, Unit, compared
+from ..power.fit import Comparison, Judged, compared
 from ..power.limits import CURRENT_SCALE, VOLTAGE_SCALE
+from ..power.meter import Record, Unit
 from ..power.sensing.agreement import alike
 from ..shared.successive import ANEW
 

@@ -42,14 +42,14 @@ def run_coverage(aircraft: Aircraft, on: Context) -> Outcome:
 
     What lies beyond the highest step is only an extension of a line.
 
-    Reasoning: the highest step must reach ``load_coverage_percent`` of the hover current, which is the latest
-    hover's, or else the thrust stand's at each rotor's share of the take-off mass. A log that cannot be what it
-    should be reaches nothing, here and in all rules that read it: currents at the end of what the sensor shows,
-    (input_full_scale_mv - zero_mv) / sensor_mv_per_a, or beyond it; more than a fifth above what all motors draw
-    at that share of full throttle (draw grows faster than throttle); currents that do not rise with the
-    throttle, or that flow while it is at zero (more than 3 A and a fifth of the highest), or that flow backwards; a
-    field at the least current that no place on Earth has, as of another unit; and, in 20 rows or more, or in 8 where
-    the readings scatter, two columns with the same numbers or one axis of the field that stands still alone.
+    Reasoning: the highest step must reach ``load_coverage_percent`` of the hover current, which is the latest hover's,
+    or else the thrust stand's at each rotor's share of the take-off mass. A log that cannot be what it should be
+    reaches nothing, here and in all rules that read it: currents at the end of what the sensor shows,
+    (input_full_scale_mv - zero_mv) / sensor_mv_per_a, or beyond it; more than a fifth above what all motors draw at
+    that share of full throttle (draw grows faster than throttle); currents that do not rise with the throttle, or that
+    flow while it is at zero (more than a fifth of the highest, and than 3 A or two fifths of it), or that flow
+    backwards; a field at the least current that no place on Earth has, as of another unit; and, in 20 rows or more, or
+    in 8 where the readings scatter, two columns with the same numbers or one axis of the field that stands still alone.
 
     Fails:
 

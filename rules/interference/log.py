@@ -18,6 +18,7 @@ _SAME_THROTTLE = 2.0  # per cent; flutter of a throttle held still
 _SAME_CURRENT_A, _SAME_CURRENT_SHARE = 0.5, 0.02  # flutter of a current held still, at least and of its range
 _FEWEST_STEPS, _MOST_STEPS, _PIECES = 3, 200, 30
 _STILL_A, _STILL_SHARE = 3.0, 0.2  # more than anything but motors draws, in all and of the top
+_STILL_OF_SMALL = 0.4  # of the top, where that is less than 3 A: electronics of a small aircraft are small, too
 _END_OF_RANGE = 0.99  # of what the sensor can show; an input that is full may read a last digit or two less
 _MANY_ROWS = 20  # fewer may be alike by chance, where nothing disturbs an axis
 _FEW_ROWS = 8  # fewer may be alike even where the other axes scatter
@@ -226,12 +227,17 @@ def _follows_the_throttle(record: records.InterferenceRun, steps: Steps, throttl
             f"{current[highest]:.1f} A at {throttle[highest]:.0f} %"
         )
         raise _not_this(record, record.place, message)
-    if throttle[lowest] <= 1 and current[lowest] > max(_STILL_A, _STILL_SHARE * float(current.max())):
+    if throttle[lowest] <= 1 and current[lowest] > _more_than_still(float(current.max())):
         message = (
             f"the run of {record.date.value} shows {current[lowest]:.1f} A with the throttle at "
             f"{throttle[lowest]:.0f} %, where motors that stand still draw next to nothing"
         )
         raise _not_this(record, need(record.table).value.row_place(steps.row[lowest]), message)
+
+
+def _more_than_still(top_a: float) -> float:
+    """What only motors draw, in a run up to ``top_a``."""
+    return max(min(_STILL_A, _STILL_OF_SMALL * top_a), _STILL_SHARE * top_a)
 
 
 def _draw_is_possible(on: Context, record: records.InterferenceRun, steps: Steps) -> None:
@@ -242,7 +248,7 @@ def _draw_is_possible(on: Context, record: records.InterferenceRun, steps: Steps
         return
     most = int(np.argmax(steps.current))
     shown, throttle = float(steps.current[most]), 100.0 if steps.throttle is None else float(steps.throttle[most])
-    if shown > max(_STILL_A, OVER_FULL * full * throttle / 100):
+    if shown > max(min(_STILL_A, _STILL_OF_SMALL * full), OVER_FULL * full * throttle / 100):
         where = f", but all motors at full throttle draw {full:.0f} A"
         if steps.throttle is not None:
             where = (

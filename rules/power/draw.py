@@ -38,6 +38,7 @@ V = TypeVar("V")
 # V a cell: end of discharge, full charge. LiPo: common practice; the others: common practice, from memory.
 CELL_WINDOW_V = {"lipo": (3.0, 4.20), "lipo-hv": (3.0, 4.35), "li-ion": (2.5, 4.20), "life": (2.5, 3.65)}
 
+WINDOW_WITHIN = 0.05  # of the voltage: packs are charged and emptied a little beyond it; common practice, no source
 OVER_FULL = 1.2  # as far as a full-throttle draw may be understated; common practice, no source
 LOAD_COVERAGE = Tolerance(
     "load_coverage_percent",
@@ -60,6 +61,23 @@ def pack_window_v(pack: fitted.Pack) -> tuple[float, float]:
     cells = need(pack.cells).value
     low, full = CELL_WINDOW_V[need(pack.chemistry).value]
     return cells * low, cells * full
+
+
+def flown(packs: Iterable[fitted.Pack], label: object) -> tuple[fitted.Pack, ...]:
+    """The packs that a record with this label may be of."""
+    return tuple(
+        pack
+        for pack in packs
+        if not isinstance(label, Known) or not isinstance(pack.label, Known) or pack.label.value == label.value
+    )
+
+
+def is_a_cells(volts: float, pack: fitted.Pack) -> bool:
+    """Whether it is the voltage of one cell of the pack, and cannot be that of the whole."""
+    if not isinstance(pack.cells, Known) or not isinstance(pack.chemistry, Known) or pack.cells.value == 1:
+        return False
+    low, full = CELL_WINDOW_V[pack.chemistry.value]
+    return low * (1 - WINDOW_WITHIN) <= volts <= full * (1 + WINDOW_WITHIN) < pack.cells.value * low
 
 
 def hover_current_a(on: Context) -> tuple[float, str]:

@@ -3,12 +3,10 @@
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from typing import Literal
 
 import numpy as np
 
 from preflint.api import (
-    DESK,
     PACK_IN_PROPS_OFF,
     Context,
     Known,
@@ -19,7 +17,6 @@ from preflint.api import (
 )
 from preflint.compute.calibration import (
     Calibration,
-    Instrument,
     gain_and_zero,
     gain_only,
     gain_with_zero_prior,
@@ -29,11 +26,11 @@ from preflint.compute.least_squares import Array
 from preflint.compute.plateaus import correlation_length
 
 from ..shared.loaded_run import again
-from .limits import CURRENT_ZERO, VOLTAGE_ZERO
+from .limits import AMMETER_ZERO, CURRENT_ZERO, VOLTAGE_ZERO
+from .meter import Record, Unit, instrument, meter_floor, meter_in_words, zero_of
 
+_CELLS_OF_THE_PRIOR = 4  # of the pack that voltage_zero_prior_v speaks of; common practice, no source
 MOST_BY_HAND = 30  # rows that anybody reads by hand; more are a log; common practice, no source
-Unit = Literal["v", "a"]
-Record = records.VoltageComparison | records.CurrentComparison
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,25 +105,50 @@ def _rows_factor(dof: float) -> float:
     return t_factor(dof, 0.975 if dof < 1.5 else 0.95)
 
 
-def compared(on: Context, record: Record, unit: Unit, scale: float = 1.0, shift: float = 0.0) -> Comparison:
-    """As :func:`compare`, once for an aircraft, with the zero of the display known beforehand as the limits say."""
-    return on.once(compare, record, unit, on.limit(VOLTAGE_ZERO if unit == "v" else CURRENT_ZERO), scale, shift)
+def compared(
+    on: Context, record: Record, unit: Unit, scale: float = 1.0, shift: float = 0.0, *, zero_noted: bool = False
+) -> Comparison:
+    """As :func:`compare`, once for an aircraft, by what the limits say of meters and of the display's zero.
+
+    ``zero_noted``: as if the meter's zero were recorded, as 0.
+    """
+    within = None if zero_noted else on.limit(AMMETER_ZERO) if unit == "a" else 0.0
+    return on.once(compare, record, unit, _zero_prior(on, unit), meter_floor(on, unit), within, scale, shift)
 
 
-def compare(record: Record, unit: Unit, u_zero: float, scale: float, shift: float) -> Comparison:
+def _zero_prior(on: Context, unit: Unit) -> float:
+    """u of the display's zero before any reading: small packs come with small dividers, and so with small zeros."""
+    if unit == "a":
+        return on.limit(CURRENT_ZERO)
+    cells = [pack.cells.value for pack in on.aircraft.packs if isinstance(pack.cells, Known)]
+    return on.limit(VOLTAGE_ZERO) * min(1.0, min(cells, default=_CELLS_OF_THE_PRIOR) / _CELLS_OF_THE_PRIOR)
+
+
+def compare(
+    record: Record, unit: Unit, u_zero: float, floor: float, zero_within: float | None, scale: float, shift: float
+) -> Comparison:
     """The fits of a record; ``scale`` and ``shift`` turn what it shows into what other settings would show.
 
-    Ends the rule as unproven where rows or the meter's accuracy are missing, or the rows tell no scale.
+    ``floor`` is the best accuracy that is believed of the meter, in %; ``zero_within`` the half-width of its zero
+    where none is recorded. Ends the rule as unproven where rows or the meter's accuracy are missing, or the rows
+    tell no scale.
     """
     table = need(record.table).value
-    as_written = np.stack([table.column(f"indicated_{unit}"), table.column(f"reference_{unit}")], axis=1)
+    read = table.column(f"reference_{unit}") - (zero_of(record.reference, unit) or 0.0)
+    as_written = np.stack([table.column(f"indicated_{unit}"), read], axis=1)
     # Rows alike count once: the same last digits hide the same error, which repeating does not average. Sorted, so
     # that no last digit of a sum hangs on the order in which they were written.
     written, reference = np.unique(as_written, axis=0).T
     indicated = scale * written + shift
-    meter = instrument(record.reference, unit, table.last_digit(f"reference_{unit}"))
+    meter = instrument(record.reference, unit, table.last_digit(f"reference_{unit}"), floor, zero_within)
     digit = table.last_digit(f"indicated_{unit}")
     step = scale * digit
+    if not np.any(written) and np.any(reference > 4 * meter.resolution):
+        what = (
+            f"the display showed 0 {unit.upper()} in all readings of {record.date.value}, where the meter read up to "
+        )
+        what += f"{float(np.max(reference)):.4g} {unit.upper()}"
+        raise _no_scale(record, what, "look at the sensor's plug and wires and at what is set, then compare again")
     if still := _standing_still(written, reference, digit, meter.resolution, unit):
         how = "look whether display and meter follow the pack at all, then compare again"
         raise _no_scale(record, f"{still} in the readings of {record.date.value}", how)
@@ -135,7 +157,7 @@ def compare(record: Record, unit: Unit, u_zero: float, scale: float, shift: floa
         message = f"the display does not rise with the meter in the readings of {record.date.value}"
         raise _no_scale(record, message, "look whether the columns are exchanged, and compare again")
     others = (gain_only(indicated, reference, meter, step), gain_and_zero(indicated, reference, meter, step))
-    shown, read = as_written.T
+    shown = table.column(f"indicated_{unit}")
     share = _worth_of_a_row(read - judging.zero.value - judging.gain.value * (scale * shown + shift), len(reference))
     judging = judging.with_rows_worth(share)
     fits = (*(fit.with_rows_worth(share) for fit in others if fit), judging)
@@ -171,42 +193,6 @@ def _standing_still(shown: Array, read: Array, step_shown: float, step_read: flo
                 f"from {float(np.min(moving)):.4g} to {float(np.max(moving)):.4g} {unit.upper()}"
             )
     return None
-
-
-def instrument(reference: records.Reference, unit: Unit, shown: float) -> Instrument:
-    """The meter as recorded; where no last digit is, the one that its readings show.
-
-    Ends the rule as unproven where the meter's accuracy is missing, or is nothing: no meter is without error.
-    """
-    resolution = reference.resolution_v if unit == "v" else reference.resolution_a
-    fixed = reference.accuracy_v if unit == "v" else reference.accuracy_a
-    percent = reference.accuracy_percent
-    if not isinstance(fixed, Known):
-        need(percent)
-    stated = [part for part in (percent, fixed) if isinstance(part, Known)]
-    if not any(part.value for part in stated):
-        raise Open(
-            Unproven(
-                place=stated[0].place,
-                message="the meter's accuracy is written as 0, but no meter is without error",
-                do=f"read the accuracy in the meter's manual: accuracy_percent, and accuracy_{unit} for its fixed part",
-                mind=DESK,
-            )
-        )
-    return Instrument(
-        accuracy_percent=percent.value if isinstance(percent, Known) else 0.0,
-        accuracy_absolute=fixed.value if isinstance(fixed, Known) else 0.0,
-        resolution=resolution.value if isinstance(resolution, Known) else shown,
-    )
-
-
-def meter_in_words(record: Record, unit: Unit) -> str:
-    """The instrument and how good it is."""
-    meter = instrument(record.reference, unit, 0.0)
-    name = record.reference.instrument
-    parts = [f"{meter.accuracy_percent:g} % of the reading"] if meter.accuracy_percent else []
-    parts += [f"{meter.accuracy_absolute:g} {unit.upper()}"] if meter.accuracy_absolute else []
-    return f"{name.value if isinstance(name, Known) else 'a meter'} good to {' and '.join(parts)}"
 
 
 def direction(one: Judged) -> str:

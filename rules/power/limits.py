@@ -16,7 +16,8 @@ VOLTAGE_ZERO = Tolerance(
     0.05,
     "higher",
     "common practice, no source",
-    "standard uncertainty of the display's zero before any reading: mV at the input × divider",
+    "standard uncertainty of the display's zero before any reading: mV at the input × divider; of packs of less than "
+    "four cells so much less",
 )
 CURRENT_SCALE = Tolerance(
     "current_scale_percent",
@@ -34,4 +35,30 @@ CURRENT_ZERO = Tolerance(
     "common practice, no source",
     "standard uncertainty of the display's zero before any reading",
 )
+VOLTMETER_FLOOR = Tolerance(
+    "voltmeter_accuracy_floor_percent",
+    "%",
+    0.1,
+    "higher",
+    "common practice, no source",
+    "the best accuracy that a meter held in the hand is taken to have for volts, whatever is claimed",
+)
+AMMETER_FLOOR = Tolerance(
+    "ammeter_accuracy_floor_percent",
+    "%",
+    0.5,
+    "higher",
+    "common practice, no source",
+    "the best accuracy that a clamp, an inline meter or a charger is taken to have for amperes, whatever is claimed",
+)
+AMMETER_ZERO = Tolerance(
+    "ammeter_zero_a",
+    "A",
+    0.2,
+    "higher",
+    "common practice, no source",
+    "how far the zero of a meter for amperes may be out, where zero_a is not recorded: a half-width",
+)
+VOLTS_COMPARED = (VOLTAGE_ZERO, VOLTMETER_FLOOR)  # what the fit of such a comparison reads
+AMPERES_COMPARED = (CURRENT_ZERO, AMMETER_FLOOR, AMMETER_ZERO)
 COUNTED_SHARE = 0.8  # of the capacity, when to land; common practice, no source

@@ -7,7 +7,7 @@ from making.manifests import SITE, manifest, opening
 PACK = "packs: [{label: A1, chemistry: lipo, cells: 4}]\n"
 FITTED = "power_sensing: {divider_ratio: 6.2, sensor_mv_per_a: 26.4, zero_mv: 512, input_full_scale_mv: 3300}\n"
 METER = "instrument: meter, accuracy_percent: 0.5, resolution_v: 0.01"
-CLAMP = "instrument: clamp meter, accuracy_percent: 1.5, resolution_a: 0.1"
+CLAMP = "instrument: clamp meter, accuracy_percent: 1.5, resolution_a: 0.1, zero_a: 0.0"
 # An aircraft that relies on all it has, up to where its records begin.
 WITH_ALL = f"""\
 {opening(more="relies_on: [compass, barometer]")}{SITE}packs: [{{label: A1, chemistry: lipo, cells: 4}}]
@@ -34,7 +34,7 @@ def volts(
 
 def amperes(
     rows: object = "[[0, 0.1, 0.0], [35, 8.8, 9.0], [55, 20.9, 21.4]]",
-    reference: str = "accuracy_percent: 1.5, resolution_a: 0.1",
+    reference: str = "accuracy_percent: 1.5, resolution_a: 0.1, zero_a: 0.0",
     scale: str = "sensor_mv_per_a: 26.4, zero_mv: 512",
     taken: str = "route: restrained",
     columns: str = "throttle_percent, indicated_a, reference_a",

@@ -1,9 +1,9 @@
-"""What an unquoted value means; whatever two readers of YAML could take differently is refused."""
+"""What an unquoted value means; whatever two readers of YAML could take for different values is refused."""
 
 import re
 from decimal import Decimal
 
-from preflint.load.limits import MAX_KEY, MAX_NUMBER
+from preflint.load.limits import MAX_KEY, MAX_MAGNITUDE, MAX_NUMBER
 from preflint.load.node import Scalar
 from preflint.load.numbers import FLOAT, INTEGER, plain_decimal, plain_lookalike
 from preflint.load.quoting import in_quotes, shorten, show
@@ -16,6 +16,9 @@ _YES_OR_NO |= {"n": "false", "no": "false", "off": "false", "false": "false"}
 _LEADING_ZERO = re.compile(r"[-+]?0[0-9]+(?:\.[0-9]*)?")
 _COLONS = re.compile(r"[-+]?[0-9][0-9_]*(?::[0-9]+)+(?:\.[0-9_]*)?")
 _EXPONENT = re.compile(r"[-+]?(?:[0-9][0-9_]*(?:\.[0-9_]*)?|\.[0-9][0-9_]*)[eE][-+]?[0-9]+")
+# As programs write small numbers: whoever takes it for a number at all takes it for this one.
+_SCIENTIFIC = re.compile(r"-?(?:0|[1-9][0-9]*)(?:\.[0-9]+)?[eE][-+][0-9]{1,3}")
+_LEAST = 1e-300  # below it a number loses its digits
 _NOT_FINITE = re.compile(r"[-+]?\.(?:inf|Inf|INF)|\.(?:nan|NaN|NAN)")
 
 
@@ -24,7 +27,7 @@ class Ambiguous(ValueError):
 
 
 def plain_value(text: str) -> Scalar:
-    """The value of an unquoted, non-empty scalar: true or false, a decimal number, else text.
+    """The value of an unquoted, non-empty scalar: true or false, a decimal number (1.5e-05 too), else text.
 
     Raises:
         Ambiguous: a form of the closed list that other readers take for something else.
@@ -36,6 +39,8 @@ def plain_value(text: str) -> Scalar:
     if INTEGER.fullmatch(text):
         return int(text)
     if FLOAT.fullmatch(text):
+        return float(text)
+    if len(text) <= MAX_NUMBER and _SCIENTIFIC.fullmatch(text) and _LEAST < abs(float(text)) < MAX_MAGNITUDE:
         return float(text)
     if instead := _instead(text):
         raise Ambiguous(f"{instead}; if it is text, write {in_quotes(shorten(text))}")

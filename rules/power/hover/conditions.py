@@ -23,7 +23,7 @@ from preflint.api import (
 from preflint.compute.decision import t_factor
 
 from ...shared.loaded_run import again, only_for
-from ..draw import as_installed_a, pack_window_v
+from ..draw import WINDOW_WITHIN, as_installed_a, flown, is_a_cells, pack_window_v
 from ..lift import (
     ANOTHER_DAY,
     HOW,
@@ -63,7 +63,6 @@ HOVER_STEADY = Tolerance(
     "common practice, no source",
     "how long the hover must last over which means are taken",
 )
-_WINDOW_WITHIN = 0.05  # of the voltage: packs are charged and emptied a little beyond it; common practice, no source
 _VOLTS = only_for("the voltage", PACK_IN_PROPS_OFF)
 CONDITIONS = (HOVER_WIND, HOVER_HEIGHT, HOVER_STEADY)
 
@@ -91,6 +90,9 @@ def steady_hover(on: Context) -> Steady | NotApplicable:
         return NotApplicable("no hover is recorded")
     hover = latest_hover(on)
     current, volts = need(hover.mean_current_a), need(hover.mean_voltage_v)
+    packs = flown(aircraft.packs, hover.pack)
+    if packs and all(is_a_cells(volts.value, pack) for pack in packs):
+        return NotApplicable("the hover's voltage is that of one cell: see hover-volts")
     height, wind, lasted = need(hover.height_m), need(hover.wind_m_s), need(hover.duration_s)
     mass_g, mass_place = mass(aircraft, hover)
     enough_m = on.limit(HOVER_HEIGHT) * largest_diameter_m(aircraft)
@@ -128,7 +130,7 @@ def must_be_a_packs(aircraft: Aircraft, seen: Steady) -> None:
     if not packs or not all(isinstance(p.cells, Known) and isinstance(p.chemistry, Known) for p in packs):
         return
     windows = [pack_window_v(pack) for pack in packs]
-    if any(low * (1 - _WINDOW_WITHIN) <= seen.volts <= full * (1 + _WINDOW_WITHIN) for low, full in windows):
+    if any(low * (1 - WINDOW_WITHIN) <= seen.volts <= full * (1 + WINDOW_WITHIN) for low, full in windows):
         return
     low, full = min(low for low, _ in windows), max(full for _, full in windows)
     message = f"the hover's {seen.volts:.1f} V do not lie between {low:.1f} V and {full:.1f} V, where its pack lives"

@@ -33,8 +33,9 @@ from preflint.compute.decision import Decision, decide, t_factor, u_rectangular
 
 from ...shared.loaded_run import again, compare_again
 from ..draw import as_installed_a
-from ..fit import instrument
 from ..lift import latest_hover
+from ..limits import AMMETER_FLOOR, AMMETER_ZERO
+from ..meter import instrument, zero_of
 
 HOVER_THROTTLE = Tolerance(
     "hover_throttle_percent",
@@ -61,7 +62,7 @@ _THROTTLE_WITHIN_PERCENT = 0.5  # half-width of a mean throttle
     job=Job.LOAD,
     precaution=ANY_LOADED_RUN,
     source="common practice, no source",
-    tolerances=(HOVER_THROTTLE,),
+    tolerances=(HOVER_THROTTLE, AMMETER_FLOOR, AMMETER_ZERO),
 )
 def hover_throttle(aircraft: Aircraft, on: Context) -> Outcome:
     """Does the hover draw what the current comparison reads at that throttle?
@@ -113,7 +114,7 @@ def hover_throttle(aircraft: Aircraft, on: Context) -> Outcome:
     if not _same_cells(aircraft, hover, record):
         return NotApplicable("hover and current comparison were made with different numbers of cells")
     both = _Both(hover, as_installed_a(aircraft, hover), throttle, record, _at_throttle(record, throttle))
-    limit, u_relative = on.limit(HOVER_THROTTLE) / 100, both.u_relative()
+    limit, u_relative = on.limit(HOVER_THROTTLE) / 100, both.u_relative(on.limit(AMMETER_FLOOR), on.limit(AMMETER_ZERO))
     reach = t_factor(math.inf) * both.ratio * u_relative
     evidence = both.in_words(reach, limit)
     related = (Related(both.there.place, "the nearest reading of the comparison"),)
@@ -173,10 +174,11 @@ class _Both:
         """What the hover draws of what the comparison reads."""
         return self.shown / self.there.current
 
-    def u_relative(self) -> float:
-        """Of the comparison's current. Ends the rule as unproven where the meter's accuracy is not recorded."""
+    def u_relative(self, floor: float, zero_within: float) -> float:
+        """Of the comparison's current, by a meter no better than said. Ends the rule where its accuracy is missing."""
         current = self.there.current
-        meter = instrument(self.record.reference, "a", need(self.record.table).value.last_digit("reference_a"))
+        digit = need(self.record.table).value.last_digit("reference_a")
+        meter = instrument(self.record.reference, "a", digit, floor, zero_within)
         u = math.hypot(
             u_rectangular(meter.accuracy_percent / 100 * current),
             u_rectangular(meter.accuracy_absolute),
@@ -208,7 +210,8 @@ def _at_throttle(record: records.CurrentComparison, throttle: Known[float]) -> _
         message = f"the readings of {record.date.value} note no throttle"
         how = f"note throttle_percent with each reading; {compare_again(record)}"
         raise Open(Unproven(place=record.place, message=message, do=how, mind=again(record)))
-    percent, reference = table.column("throttle_percent"), table.column("reference_a")
+    percent = table.column("throttle_percent")
+    reference = table.column("reference_a") - (zero_of(record.reference, "a") or 0.0)
     driven = (percent > 0) & (reference > 0)
     if throttle.value <= 0 or not np.any(driven):
         if throttle.value <= 0:

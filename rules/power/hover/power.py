@@ -21,7 +21,7 @@ from preflint.api import (
     rule,
     together,
 )
-from preflint.compute.decision import t_factor
+from preflint.compute.decision import effective_dof, t_factor
 from preflint.compute.induced_power import DUCT
 
 from ..lift import ANOTHER_DAY, air_density, interference, latest_hover, least_power_w
@@ -64,8 +64,8 @@ def hover_figures(on: Context) -> Iterator[Figure]:
     off. Where one of them was not compared since the display last changed, nobody knows it, and none is stated.
     """
     hover = latest_hover(on)
-    shown, u = on.once(power_w, on, hover)
-    yield Figure("hover_power_w", None, shown, u, "W", None, hover.place)
+    shown, u, dof = on.once(power_w, on, hover)
+    yield Figure("hover_power_w", None, shown, u, "W", None, hover.place, dof)
 
 
 @figure("implied-efficiency")
@@ -77,10 +77,13 @@ def efficiency_figures(on: Context) -> Iterator[Figure]:
     hover = latest_hover(on)
     flown, _ = mass(on.aircraft, hover)
     ideal = on.once(least_power_w, on.aircraft, flown, ANOTHER_DAY).times(on.once(interference, on.aircraft))
-    shown, u_shown = on.once(power_w, on, hover)
+    shown, u_shown, dof = on.once(power_w, on, hover)
     efficiency = ideal.value / shown
-    u = None if u_shown is None else efficiency * math.hypot(ideal.u / ideal.value, u_shown / shown)
-    yield Figure("implied_efficiency", None, efficiency, u, "1", None, hover.place)
+    u = None
+    if u_shown is not None:
+        parts = ((ideal.u / ideal.value, math.inf), (u_shown / shown, dof))
+        u, dof = efficiency * math.hypot(*(part for part, _ in parts)), effective_dof(parts)
+    yield Figure("implied_efficiency", None, efficiency, u, "1", None, hover.place, dof)
 
 
 @rule(

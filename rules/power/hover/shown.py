@@ -3,10 +3,12 @@
 import math
 
 from preflint.api import Aircraft, Context, Known, Open, fitted, need, records
+from preflint.compute.decision import effective_dof
 from preflint.compute.least_squares import Indeterminate
 
 from ..draw import as_installed_a
-from ..fit import Comparison, Record, Unit, compared
+from ..fit import Comparison, compared
+from ..meter import Record, Unit, has_accuracy
 
 
 def shown_v(aircraft: Aircraft, hover: records.Hover) -> float:
@@ -18,8 +20,8 @@ def shown_v(aircraft: Aircraft, hover: records.Hover) -> float:
     return volts
 
 
-def power_w(on: Context, hover: records.Hover) -> tuple[float, float | None]:
-    """Mean voltage × mean current with its standard uncertainty, in W.
+def power_w(on: Context, hover: records.Hover) -> tuple[float, float | None, float]:
+    """Mean voltage × mean current with its standard uncertainty, in W, and the degrees of freedom of that.
 
     Volts and amperes were compared with instruments apart, so that their errors add in squares. None where one
     of the two was not compared since the display last changed: then nobody knows how wrong it is.
@@ -28,11 +30,15 @@ def power_w(on: Context, hover: records.Hover) -> tuple[float, float | None]:
     parts = [u_of_display(on, "v", volts), u_of_display(on, "a", current)]
     known = [part for part in parts if part is not None]
     shown = volts * current
-    return shown, shown * math.hypot(*known) if len(known) == len(parts) else None
+    if len(known) < len(parts):
+        return shown, None, math.inf
+    return shown, shown * math.hypot(*(u for u, _ in known)), effective_dof(known)
 
 
-def u_of_display(on: Context, unit: Unit, at: float) -> float | None:
-    """Relative standard uncertainty of what the display shows near ``at``; None where no comparison speaks for it.
+def u_of_display(on: Context, unit: Unit, at: float) -> tuple[float, float] | None:
+    """Relative standard uncertainty of what the display shows near ``at``, and its degrees of freedom.
+
+    None where no comparison speaks for it.
 
     The error that the comparison found is not taken off what is shown, so it is part of the uncertainty
     (GUM F.2.4.5), beside the uncertainty of that error.
@@ -44,7 +50,7 @@ def u_of_display(on: Context, unit: Unit, at: float) -> float | None:
         error = comparison.judging.error_of_indication(at)
     except Indeterminate:
         return None
-    return math.hypot(error.value, error.u)
+    return math.hypot(error.value, error.u), effective_dof([(error.value, math.inf), (error.u, error.dof)])
 
 
 def of_display(on: Context, unit: Unit) -> Comparison | None:
@@ -82,9 +88,3 @@ def _as_installed(now: fitted.PowerSensing, then: records.InForce, unit: Unit) -
     if unit == "a":
         pairs = [(now.sensor_mv_per_a, then.sensor_mv_per_a), (now.zero_mv, then.zero_mv)]
     return all(isinstance(one, Known) and isinstance(two, Known) and one.value == two.value for one, two in pairs)
-
-
-def has_accuracy(reference: records.Reference, unit: Unit) -> bool:
-    """Whether an accuracy is recorded that is not nothing: no instrument is exact."""
-    fixed = reference.accuracy_v if unit == "v" else reference.accuracy_a
-    return any(isinstance(part, Known) and part.value > 0 for part in (reference.accuracy_percent, fixed))

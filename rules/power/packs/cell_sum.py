@@ -23,7 +23,8 @@ from preflint.api import (
 from preflint.compute.calibration import Instrument
 from preflint.compute.decision import t_factor, u_rectangular
 
-from ..fit import instrument
+from ..limits import VOLTMETER_FLOOR
+from ..meter import instrument
 from .cells import cells_of, last_digit
 
 CELL_SUM = Tolerance(
@@ -43,7 +44,7 @@ CELL_SUM = Tolerance(
     job=Job.MECHANICAL,
     precaution=PACK_UNPLUGGED,
     source="series cells: their voltages add up; the instrument's accuracy as recorded, after GUM 4.3.7",
-    tolerances=(CELL_SUM,),
+    tolerances=(CELL_SUM, VOLTMETER_FLOOR),
 )
 def cell_sum(pack: fitted.Pack, on: Context) -> Outcome:
     """Do the cells add up to the pack?
@@ -89,7 +90,7 @@ def _added_up(record: records.CellVoltages, pack: fitted.Pack, on: Context) -> O
     whole, cells = need(record.pack_v), record.cells_v.value
     if isinstance(pack.cells, Known) and len(cells) != pack.cells.value:
         return NotApplicable(f"{len(cells)} cells are recorded, not {pack.cells.value}: see cell-count")
-    meter = instrument(record.reference, "v", last_digit([*cells, whole.value]))
+    meter = instrument(record.reference, "v", last_digit([*cells, whole.value]), on.limit(VOLTMETER_FLOOR))
     total = math.fsum(cells)
     difference = total - whole.value
     expanded = t_factor(math.inf) * _u_of_difference(meter, len(cells), total, whole.value)

@@ -21,6 +21,7 @@ from preflint.api import (
 from preflint.compute.decision import t_factor, u_rectangular
 
 from ..draw import settings
+from ..limits import AMMETER_FLOOR
 
 RECHARGE = Tolerance(
     "recharge_percent",
@@ -35,6 +36,9 @@ HOW = "fly from a full pack, charge it full again, and note what was counted and
 _FULL_WITHIN = 0.005  # of the capacity: where a charger calls a pack full, and what balancing turns into heat
 _LOST_WITHIN = 0.005  # of the charge put back: what no lithium cell gives back
 _OVER_FULL = 1.1  # of the capacity: more than that does not go in
+_NO_FLIGHT_MAH = 20.0  # less than any flight takes, of the smallest aircraft
+_MISCOUNTED = 1.5  # of the capacity: more than that is not counted, even by a wrong scale
+_HARDLY_ANY = 0.02  # of the capacity: nobody flies and recharges for less
 _FLIGHT_TAKES_AT_LEAST = 0.2  # of the capacity, where that is not recorded
 
 
@@ -68,21 +72,25 @@ def _recharged(on: Context) -> Counted | NotApplicable:
         return NotApplicable("no power sensing is fitted")
     if not on.so_far(aircraft.records.recharge):
         return NotApplicable("no recharge is recorded")
-    return counted_in(on.freshest("recharge", aircraft.records.recharge, HOW, mind=HOVER_LOG), aircraft)
+    return counted_in(on.freshest("recharge", aircraft.records.recharge, HOW, mind=HOVER_LOG), on)
 
 
-def counted_in(record: records.Recharge, aircraft: Aircraft) -> Counted:
+def counted_in(record: records.Recharge, on: Context) -> Counted | NotApplicable:
     """One recharge, whether or not it still speaks. Ends the rule as unproven where it cannot be judged."""
+    aircraft = on.aircraft
+    counted, put_back, capacity = record.counted_mah, record.put_back_mah, capacity_of(aircraft, record)
+    if in_ampere_hours(counted.value, capacity) or in_ampere_hours(put_back.value, capacity):
+        return NotApplicable("a charge is written down in Ah: see recharge-unit")
     accuracy, put_into = _may_speak(aircraft, record)
-    counted, put_back = record.counted_mah, record.put_back_mah
     set_now, then = settings(aircraft), record.in_force.sensor_mv_per_a
     _same_zero(set_now.zero_mv, record.in_force.zero_mv)
     installed = need(set_now.sensor_mv_per_a)
     ratio = then.value / installed.value if isinstance(then, Known) else 1.0
     error = ratio * counted.value / put_back.value - 1
     whole = put_back.value / _FLIGHT_TAKES_AT_LEAST if put_into is None else max(put_into, put_back.value)
+    believed = max(accuracy.value, on.limit(AMMETER_FLOOR))
     within = _FULL_WITHIN * whole / put_back.value
-    u = (1 + error) * math.hypot(*(u_rectangular(half) for half in (accuracy.value / 100, within, _LOST_WITHIN)))
+    u = (1 + error) * math.hypot(*(u_rectangular(half) for half in (believed / 100, within, _LOST_WITHIN)))
     evidence = (
         f"{counted.value:g} mAh counted, {put_back.value:g} mAh put back on {record.date.value} by a charger good to "
         f"{accuracy.value:g} %, full again within {within * put_back.value:.0f} mAh, "
@@ -112,7 +120,7 @@ def _may_speak(aircraft: Aircraft, record: records.Recharge) -> tuple[Known[floa
     put_back = record.put_back_mah
     if put_back.value == 0:
         raise Open(Unproven(place=put_back.place, message="nothing was put back", do=HOW, mind=HOVER_LOG))
-    put_into = _capacity_mah(aircraft, record)
+    put_into = capacity_of(aircraft, record)
     if put_into is not None and put_back.value > _OVER_FULL * put_into:
         message = f"{put_back.value:g} mAh are said to be put back into a pack of {put_into:g}"
         how = "look at the charge put back, the pack's label and its capacity"
@@ -127,7 +135,14 @@ def _same_zero(now: Field[float], then: Field[float]) -> None:
         raise Open(Unproven(cause="stale", place=now.place, message=message, do=HOW, mind=HOVER_LOG))
 
 
-def _capacity_mah(aircraft: Aircraft, record: records.Recharge) -> float | None:
+def in_ampere_hours(charge: float, capacity_mah: float | None) -> bool:
+    """Whether a charge that should be in mAh is a number of Ah."""
+    if capacity_mah is None:
+        return 0 < charge < _NO_FLIGHT_MAH
+    return 0 < charge < _HARDLY_ANY * capacity_mah and 1000 * charge <= _MISCOUNTED * capacity_mah
+
+
+def capacity_of(aircraft: Aircraft, record: records.Recharge) -> float | None:
     """Of the pack charged, else the largest where the record names none; None where it is not recorded."""
     packs = [
         pack

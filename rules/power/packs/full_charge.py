@@ -23,7 +23,8 @@ from preflint.api import (
 from preflint.compute.decision import t_factor, u_rectangular
 
 from ..draw import CELL_WINDOW_V
-from ..fit import instrument
+from ..limits import VOLTMETER_FLOOR
+from ..meter import instrument
 from .cells import cells_of, last_digit
 
 FULL_ABOVE = Tolerance(
@@ -52,7 +53,7 @@ HOW = "charge the pack full, unplug it, and read every cell within the hour"
     job=Job.MECHANICAL,
     precaution=PACK_UNPLUGGED,
     source="common practice, no source (cell voltages of each chemistry)",
-    tolerances=(FULL_ABOVE, FULL_BELOW),
+    tolerances=(FULL_ABOVE, FULL_BELOW, VOLTMETER_FLOOR),
 )
 def full_charge(pack: fitted.Pack, on: Context) -> Outcome:
     """Does a cell that was just charged full read as a full cell does?
@@ -95,7 +96,7 @@ def _charged(record: records.CellVoltages, pack: fitted.Pack, on: Context) -> Ou
     full_v = CELL_WINDOW_V[chemistry.value][1]
     cells = record.cells_v.value
     highest, lowest = max(cells), min(cells)
-    expanded = t_factor(math.inf) * _u_of_a_cell(record.reference, cells)
+    expanded = t_factor(math.inf) * _u_of_a_cell(record.reference, cells, on.limit(VOLTMETER_FLOOR))
     above, below = full_v + on.limit(FULL_ABOVE) / 1000, full_v - on.limit(FULL_BELOW) / 1000
     evidence = (
         f"cells of {lowest:.2f} to {highest:.2f} V on {record.date.value}, each ± {expanded:.3f} V (95 %); a full "
@@ -139,9 +140,9 @@ def _overcharged(record: records.CellVoltages, full_v: float, evidence: str, rel
     )
 
 
-def _u_of_a_cell(reference: records.Reference, cells_v: tuple[float, ...]) -> float:
+def _u_of_a_cell(reference: records.Reference, cells_v: tuple[float, ...], floor: float) -> float:
     """Standard uncertainty of the highest reading, in V; that of the others is no larger."""
-    meter = instrument(reference, "v", last_digit(cells_v))
+    meter = instrument(reference, "v", last_digit(cells_v), floor)
     return math.hypot(
         u_rectangular(meter.accuracy_percent / 100 * max(cells_v)),
         u_rectangular(meter.accuracy_absolute),

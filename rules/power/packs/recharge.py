@@ -26,7 +26,7 @@ from preflint.compute.decision import decide
 
 from ...shared.loaded_run import again
 from ..draw import settings
-from ..limits import COUNTED_SHARE
+from ..limits import AMMETER_FLOOR, COUNTED_SHARE
 from .counted import HOW, RECHARGE, Counted, counted_in, recharged
 
 
@@ -37,7 +37,7 @@ from .counted import HOW, RECHARGE, Counted, counted_in, recharged
     job=Job.LOAD,
     precaution=ANY_LOADED_RUN,
     source="guard bands on both sides after JCGM 106:2012; the limit is common practice, no source",
-    tolerances=(RECHARGE,),
+    tolerances=(RECHARGE, AMMETER_FLOOR),
 )
 def recharge(aircraft: Aircraft, on: Context) -> Outcome:
     """Was as much charge counted as the charger put back?
@@ -77,15 +77,17 @@ def recharge(aircraft: Aircraft, on: Context) -> Outcome:
     """
     if isinstance(aircraft.power_sensing, NotFitted):
         return NotApplicable("no power sensing is fitted")
-    failed = on.failed("recharge", aircraft.records.recharge, lambda record: _as_set(counted_in(record, aircraft), on))
+    failed = on.failed("recharge", aircraft.records.recharge, lambda record: _as_set(counted_in(record, on), on))
     if failed:
         return failed
     seen = recharged(on)
     return seen if isinstance(seen, NotApplicable) else _judged(seen, on)
 
 
-def _as_set(seen: Counted, on: Context) -> Outcome:
+def _as_set(seen: Counted | NotApplicable, on: Context) -> Outcome:
     """What one recharge shows by itself, where the scale that was in force is still the one installed."""
+    if isinstance(seen, NotApplicable):
+        return seen
     return _judged(seen, on) if seen.ratio == 1 else NotApplicable("set anew since")
 
 

@@ -27,7 +27,7 @@ from preflint.compute.decision import normalised_error, t_factor
 from ...shared.loaded_run import again
 from ..draw import hover_current_a
 from ..hover.shown import of_display
-from ..limits import CURRENT_ZERO
+from ..limits import AMPERES_COMPARED
 from .counted import RECHARGE, Counted, recharged
 
 
@@ -78,7 +78,7 @@ def _both(on: Context) -> _Both | NotApplicable:
     job=Job.LOAD,
     precaution=ANY_LOADED_RUN,
     source="normalised error after ISO 13528",
-    tolerances=(RECHARGE, CURRENT_ZERO),
+    tolerances=(RECHARGE, *AMPERES_COMPARED),
 )
 def recharge_agrees(aircraft: Aircraft, on: Context) -> Outcome:
     """Do the recharge and the current comparison say the same of the display?

@@ -20,6 +20,7 @@ from preflint.compute.decision import t_factor
 from preflint.compute.least_squares import Array, Indeterminate, solve
 
 from ...shared.loaded_run import again
+from ..draw import is_a_cells
 
 HOW = records.KINDS["sag_run"].take
 
@@ -52,8 +53,8 @@ class Sag:
 def fitted_sag(run: records.SagRun) -> Sag | None:
     """The fit, rows all alike; None if the rows do not tell R.
 
-    The rows' standard uncertainty is their scatter about the fit, with its degrees of freedom, but at least
-    that of the last digit of the volts (q/√12), which is taken as exact.
+    The rows' standard uncertainty is their scatter about the fit, but at least that of the last digit of the volts
+    (q/√12); either way with the degrees of freedom of the scatter, since few rows may agree by luck.
     """
     table = need(run.table).value
     current, used, volts = (table.column(name) for name in ("current_a", "used_mah", "voltage_v"))
@@ -71,7 +72,7 @@ def fitted_sag(run: records.SagRun) -> Sag | None:
         scatter, digit = math.sqrt(fit.chi_square / spare), table.last_digit("voltage_v") / math.sqrt(12)
         covariance = np.zeros((3, 3))
         covariance[:size, :size] = max(scatter, digit) ** 2 * fit.inverse
-        dof = spare if scatter > digit else math.inf
+        dof = spare
     return Sag(parameters, covariance, dof, float(np.max(current)), float(np.max(used)), int(volts.size))
 
 
@@ -83,6 +84,8 @@ def latest_sag(pack: fitted.Pack, on: Context) -> tuple[records.SagRun, Sag] | N
     if not on.so_far(of_pack):
         return NotApplicable("no sag run of this pack is recorded")
     run = on.freshest("sag_run", of_pack, HOW, mind=again(on.latest(of_pack)))
+    if is_a_cells(float(np.max(need(run.table).value.column("voltage_v"))), pack):
+        return NotApplicable("the volts of the sag run are those of one cell: see sag-volts")
     if np.any(np.diff(need(run.table).value.column("used_mah")) < 0):
         message = f"the charge used falls from row to row in the sag run of {run.date.value}"
         how = f"write the rows in the order they were read, of one run only; {HOW}"

@@ -26,6 +26,7 @@ from preflint.api import (
     rule,
     together,
 )
+from preflint.compute.decision import effective_dof
 from preflint.compute.wire import wire_resistance_ohm
 
 from ...shared.loaded_run import again
@@ -55,11 +56,13 @@ def resistance_figures(on: Context) -> Iterator[Figure]:
         if sag is None:
             continue
         case = f"dwell-{run.dwell_s.value:g}-s" if isinstance(run.dwell_s, Known) else None
-        u = None
+        u, dof = None, None
         if sag.covariance is not None and len(gains) == len(displays):
-            of_scales = math.hypot(*(part for gain in gains for part in (gain.value - 1, gain.u)))
-            u = math.hypot(math.sqrt(float(sag.covariance[1, 1])), sag.ohm * of_scales)
-        yield Figure("pack_resistance_ohm", case, sag.ohm, u, "Ω", label, run.place)
+            parts = [(math.sqrt(float(sag.covariance[1, 1])), sag.dof)]
+            for gain in gains:
+                parts += [(sag.ohm * (gain.value - 1), math.inf), (sag.ohm * gain.u, gain.dof)]
+            u, dof = math.hypot(*(part for part, _ in parts)), effective_dof(parts)
+        yield Figure("pack_resistance_ohm", case, sag.ohm, u, "Ω", label, run.place, dof)
 
 
 @rule(

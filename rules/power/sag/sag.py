@@ -44,6 +44,7 @@ SAG_COVERAGE = Tolerance(
     "common practice, no source",
     "how much of the current asked about the highest current of a sag run must reach",
 )
+_IDLE = 0.1  # of the highest current: what the electronics draw is often not counted; common practice, no source
 _OF_DWELL = 0.8  # of the charge that the dwell takes; the rest is rounding and the scale of the current
 
 
@@ -63,14 +64,14 @@ def sag(pack: fitted.Pack, on: Context) -> Outcome:
     electronics may stop, and a cell that stays there is harmed.
 
     Reasoning: V = V₀ - R·I - a·Q, fitted to the latest sag run of this pack, at the current of all motors at full
-    throttle (else at hover current), and at the most charge that the run used. U = t·u from the rows' scatter, with
-    its covariance and degrees of freedom, and at least q/√12 for the last digit of each. Found if V + U is below
-    cells × end of discharge (3.0 V lipo and lipo-hv, 2.5 V li-ion and life), clear if V - U is not, otherwise too
-    uncertain to tell. Each current must have been held for ``sag_dwell_s`` or more, since the first instant sags
-    least; the charge used from reading to reading must bear the dwell out, to 80 %; and the highest current must be
-    ``sag_coverage_percent`` of the one asked about, or ``load_coverage_percent`` of hover current: the further the
-    line is followed, the wider U. Volts are as displayed; voltage-scale asks how right they are. Where no sag run
-    is recorded it is not asked.
+    throttle (else at hover current), and at the most charge that the run used. U = t·u from the rows' scatter, with its
+    covariance, and at least q/√12 for the last digit of each; t by the rows to spare. Found if V + U is below cells ×
+    end of discharge (3.0 V lipo and lipo-hv, 2.5 V li-ion and life), clear if V - U is not, otherwise too uncertain to
+    tell. Each current must have been held for ``sag_dwell_s`` or more, since the first instant sags least; the charge
+    used from reading to reading must bear the dwell out, to 80 % and a last digit, but for readings at less than a
+    tenth of the highest current; and the highest current must be ``sag_coverage_percent`` of the one asked about, or
+    ``load_coverage_percent`` of hover current: the further the line is followed, the wider U. Volts are as displayed;
+    voltage-scale asks how right they are. Where no sag run is recorded it is not asked.
 
     Fails:
 
@@ -157,7 +158,8 @@ def _covered(run: records.SagRun, top_a: float, amperes: float, load: str, on: C
 def _long_enough(run: records.SagRun, on: Context) -> None:
     """Ends the rule as unproven where the dwell is too short, or the charge used says that it was.
 
-    Where less was used up to a reading than its current takes in the dwell, it was not held so long.
+    Where less was used up to a reading than its current takes in the dwell, by more than the last digit of the
+    charge, it was not held so long. A reading with hardly any current uses next to nothing.
     """
     dwell = need(run.dwell_s)
     if dwell.value < on.limit(SAG_DWELL):
@@ -169,7 +171,8 @@ def _long_enough(run: records.SagRun, on: Context) -> None:
     if np.ptp(used) == 0:  # nothing counted at all: the dwell cannot be looked at
         return
     took, needed = np.diff(used), current[1:] * dwell.value / 3.6
-    short = np.flatnonzero(took < _OF_DWELL * needed)
+    driven = current[1:] > _IDLE * np.max(current)
+    short = np.flatnonzero(driven & (took + table.last_digit("used_mah") < _OF_DWELL * needed))
     if short.size == 0:
         return
     row = int(short[0])

@@ -7,7 +7,8 @@ from preflint.compute.decision import normalised_error
 from preflint.compute.least_squares import Indeterminate
 
 from ...shared.successive import last_two
-from ..fit import Record, Unit, compared
+from ..fit import compared
+from ..meter import Record, Unit
 
 # The setting that readings ask for belongs to the sensor, whatever was set while they were taken.
 _CONVERTED = frozenset({"settings-changed"})

@@ -27,6 +27,7 @@ from preflint.api import (
     records,
     rule,
 )
+from preflint.compute.decision import effective_dof
 
 from ...shared.loaded_run import again, compare_again
 from ..draw import (
@@ -36,8 +37,10 @@ from ..draw import (
     settings,
 )
 from ..fit import Comparison, Judged, compared, direction, grounds, worst
-from ..limits import COUNTED_SHARE, CURRENT_SCALE, CURRENT_ZERO
+from ..limits import AMPERES_COMPARED, COUNTED_SHARE, CURRENT_SCALE
+from ..meter import meter_floor, zero_of
 from ..range import beyond_sensor
+from .alone import must_be_two_loads
 from .coverage import hover_if_known, must_reach_flight
 from .implausible import beyond_motors, columns_exchanged, end_of_range
 from .settling import settling, units_first
@@ -71,23 +74,31 @@ def current_figures(on: Context) -> Iterator[Figure]:
     record, _ = on.once(_record, on)
     comparison = compared(on, record, "a")
     for fit in comparison.fits:
-        yield Figure("current_gain", fit.fit, fit.gain.value, fit.gain.u, "1", None, record.place)
-        yield Figure("current_zero_a", fit.fit, fit.zero.value, fit.zero.u, "A", None, record.place)
+        yield Figure("current_gain", fit.fit, fit.gain.value, fit.gain.u, "1", None, record.place, fit.gain.dof)
+        yield Figure("current_zero_a", fit.fit, fit.zero.value, fit.zero.u, "A", None, record.place, fit.zero.dof)
     sensor = record.in_force.sensor_mv_per_a
     if isinstance(sensor, Known):
         zero, gain = comparison.judging.zero, comparison.judging.gain
         scale = sensor.value / gain.value
-        yield Figure("corrected_sensor_mv_per_a", None, scale, scale * gain.u / gain.value, "mV/A", None, record.place)
+        u = scale * gain.u / gain.value
+        yield Figure("corrected_sensor_mv_per_a", None, scale, u, "mV/A", None, record.place, gain.dof)
         if isinstance(record.in_force.zero_mv, Known):
             corrected = record.in_force.zero_mv.value - zero.value * scale
-            yield Figure("corrected_zero_mv", None, corrected, _u_zero_mv(comparison, scale), "mV", None, record.place)
+            u, dof = _of_zero_mv(comparison, scale)
+            yield Figure("corrected_zero_mv", None, corrected, u, "mV", None, record.place, dof)
 
 
-def _u_zero_mv(comparison: Comparison, scale: float) -> float:
-    """Of zero_mv - zero·scale, where scale = sensor_mv_per_a / gain, with the covariance of zero and gain."""
+def _of_zero_mv(comparison: Comparison, scale: float) -> tuple[float, float]:
+    """Standard uncertainty and degrees of freedom of zero_mv - zero·scale.
+
+    scale = sensor_mv_per_a / gain; with the covariance of zero and gain.
+    """
     fit = comparison.judging
     slope = scale * np.array([1.0, -fit.zero.value / fit.gain.value])
-    return math.sqrt(max(0.0, float(slope @ (fit.covariance_rows + fit.covariance_common) @ slope)))
+    of_rows, of_common = (
+        math.sqrt(max(0.0, float(slope @ part @ slope))) for part in (fit.covariance_rows, fit.covariance_common)
+    )
+    return math.hypot(of_rows, of_common), effective_dof([(of_rows, fit.dof_rows), (of_common, math.inf)])
 
 
 @rule(
@@ -98,7 +109,7 @@ def _u_zero_mv(comparison: Comparison, scale: float) -> float:
     needed_for_flight=True,
     precaution=ANY_LOADED_RUN,
     source="guard bands on both sides after JCGM 106:2012; the limit is common practice, no source",
-    tolerances=(CURRENT_SCALE, CURRENT_ZERO, LOAD_COVERAGE),
+    tolerances=(CURRENT_SCALE, *AMPERES_COMPARED, LOAD_COVERAGE),
 )
 def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
     """Does the display show the current that a meter shows?
@@ -108,15 +119,17 @@ def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
     the landing comes early.
 
     Reasoning: as for voltage-scale, with a zero known beforehand to be 0 A with the standard uncertainty
-    ``current_zero_prior_a``; judged at hover current and at the highest reading against
-    ``current_scale_percent``; in between it errs by no more. Amperes shown are
-    (input mV - zero_mv) / sensor_mv_per_a, so the scale goes the other way from the gain:
-    sensor_mv_per_a' = in force / gain, zero_mv' = zero_mv - zero × sensor_mv_per_a / gain.
-    A reading at throttle 0 or of 0.5 A at most must be there, and one at ``load_coverage_percent`` of hover
-    current or more, or at half throttle by a route that says how the load was made. Hover current is that of the
-    latest hover, converted where it notes its settings and only settings or firmware changed since; else what the
-    thrust stand needed for the take-off mass, at the middle of the pack's voltages.
-    Where settings were changed since, the readings are converted: that can show an error, never that all is well.
+    ``current_zero_prior_a``, and a meter no better than ``ammeter_accuracy_floor_percent``. What the meter showed with
+    no current through it (zero_a) is taken off its readings; where that is not recorded its zero may be out by
+    ``ammeter_zero_a``, an error common to all readings as its accuracy is. Judged at hover current and at the highest
+    reading against ``current_scale_percent``; in between it errs by no more. Amperes shown are (input mV - zero_mv) /
+    sensor_mv_per_a, so the scale goes the other way from the gain: sensor_mv_per_a' = in force / gain, zero_mv' =
+    zero_mv - zero × sensor_mv_per_a / gain. A reading at throttle 0 or of 0.5 A at most must be there, and one at
+    ``load_coverage_percent`` of hover current or more, or at half throttle by a route that says how the load was made.
+    One reading under load can show an error; clear takes two that are not alike. Hover current is that of the latest
+    hover, converted where it notes its settings and only settings or firmware changed since; else what the thrust stand
+    needed for the take-off mass, at the middle of the pack's voltages. Where settings were changed since, the readings
+    are converted: that can show an error, never that all is well.
 
     Open, whatever the numbers: amperes beyond the sensor's range, at its end, or beyond what all motors draw,
     throttle that does not rise with the current, and what voltage-scale leaves open.
@@ -129,7 +142,7 @@ def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
             - date: 2026-05-16
               route: restrained
               in_force: {sensor_mv_per_a: 26.4, zero_mv: 512}
-              reference: {instrument: clamp meter, accuracy_percent: 1.5, resolution_a: 0.1}
+              reference: {instrument: clamp meter, accuracy_percent: 1.5, resolution_a: 0.1, zero_a: 0.0}
               columns: [throttle_percent, indicated_a, reference_a]
               rows: [[0, 0.0, 0.0], [35, 7.9, 9.0], [55, 18.8, 21.4]]
 
@@ -140,13 +153,12 @@ def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
             - date: 2026-05-16
               route: restrained
               in_force: {sensor_mv_per_a: 26.4, zero_mv: 512}
-              reference: {instrument: clamp meter, accuracy_percent: 1.5, resolution_a: 0.1}
+              reference: {instrument: clamp meter, accuracy_percent: 1.5, resolution_a: 0.1, zero_a: 0.0}
               columns: [throttle_percent, indicated_a, reference_a]
               rows: [[0, 0.1, 0.0], [35, 8.8, 9.0], [55, 20.9, 21.4]]
 
-    Not checked: whether the clamp sits around one lead only, what a hall sensor drifts with temperature, the
-    scatter of a single reading under load beyond its last digit, and whether the columns of display and meter are
-    exchanged.
+    Not checked: whether the clamp sits around one lead only, what a hall sensor drifts with temperature, and whether
+    the columns of display and meter are exchanged.
     """
     if isinstance(aircraft.power_sensing, NotFitted):
         told = aircraft.records
@@ -198,12 +210,25 @@ def _shown(record: records.CurrentComparison, left_open: Open | None, on: Contex
             place=record.place,
             message=f"{direction(one)} amperes by {100 * abs(one.error):.1f} % ± {100 * one.expanded:.1f} % "
             f"at {one.at:.1f} A: too uncertain to tell from {100 * limit:g} %",
-            do=settling(one, limit, fits, "a"),
+            do=_settling(on, record, one, fits, (scale, shift)),
             evidence=evidence,
             mind=again(record),
         )
     must_reach_flight(record, fits, hover, on.limit(LOAD_COVERAGE) / 100)
+    must_be_two_loads(record, fits)
     return Clear(evidence)
+
+
+def _settling(
+    on: Context, record: records.CurrentComparison, one: Judged, fits: Comparison, as_set: tuple[float, float]
+) -> str:
+    """The meter's zero, where that is all the doubt or most of it; else the reading that would settle it."""
+    limit = on.limit(CURRENT_SCALE) / 100
+    if zero_of(record.reference, "a") is None:
+        noted = compared(on, record, "a", *as_set, zero_noted=True).judge(one.at, limit)
+        if noted.decision != "uncertain" or noted.expanded < one.expanded / 2:
+            return "compare again, and note first what the meter shows with no current through it (zero_a)"
+    return settling(one, limit, fits, "a", meter_floor(on, "a"))
 
 
 def _wrong_scale(

@@ -4,9 +4,9 @@ import math
 
 from preflint.compute.decision import t_factor
 
-from ..fit import MOST_BY_HAND, Comparison, Judged, Unit
+from ..fit import MOST_BY_HAND, Comparison, Judged
+from ..meter import Unit
 
-_BEST_METER_PERCENT = 0.1  # of those that are held in the hand; common practice, no source
 _FEW_ROWS = 5  # below which rows hardly tell how much they scatter; t at 95 % is 3.2 for three to spare
 _HARDLY_A_SCALE = 0.5  # an error beyond it more often comes of units, columns or terminals; common practice, no source
 
@@ -20,8 +20,11 @@ def units_first(one: Judged, unit: Unit) -> str:
     return f"look first whether both columns are in {named} and the meter was {where}; if so, "
 
 
-def settling(one: Judged, tolerance: float, fits: Comparison, unit: Unit) -> str:
-    """The reading that would settle what is too uncertain to tell; ``tolerance`` relative."""
+def settling(one: Judged, tolerance: float, fits: Comparison, unit: Unit, best_percent: float) -> str:
+    """The reading that would settle what is too uncertain to tell.
+
+    ``tolerance`` is relative, ``best_percent`` the best accuracy that a meter can have.
+    """
     margin = abs(abs(one.error) - tolerance)  # what U must stay below
     known = t_factor(math.inf)
     rows, meter, zero = one.factor * one.of_rows, known * one.of_meter, known * one.of_zero
@@ -32,7 +35,7 @@ def settling(one: Judged, tolerance: float, fits: Comparison, unit: Unit) -> str
     elif math.hypot(rows, meter) < margin:
         return f"compare again with a reading near {one.at:.3g} {unit.upper()} among them"
     good_to = 100 * math.sqrt(3 * max(0.0, margin**2 - rows**2 - zero**2)) / known
-    if good_to >= _BEST_METER_PERCENT:
+    if good_to >= best_percent:
         digit = 10 ** (math.floor(math.log10(good_to)) - 1)
         return f"compare again with a meter good to {math.floor(good_to / digit) * digit:.2g} % of the reading"
     return "the error lies close to the limit: enter the corrected setting and compare again"

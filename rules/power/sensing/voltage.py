@@ -29,7 +29,9 @@ from preflint.api import (
 
 from ..draw import latest, not_fitted, pack_window_v, settings
 from ..fit import Judged, compared, direction, grounds, worst
-from ..limits import VOLTAGE_SCALE, VOLTAGE_ZERO
+from ..limits import VOLTAGE_SCALE, VOLTS_COMPARED
+from ..meter import meter_floor
+from .alone import VOLTAGES_APART, must_be_two_voltages
 from .implausible import beyond_input
 from .settling import settling, units_first
 
@@ -57,11 +59,12 @@ def voltage_figures(on: Context) -> Iterator[Figure]:
     record, _ = on.once(_record, on)
     fits = compared(on, record, "v").fits
     for fit in fits:
-        yield Figure("voltage_gain", fit.fit, fit.gain.value, fit.gain.u, "1", None, record.place)
-        yield Figure("voltage_zero_v", fit.fit, fit.zero.value, fit.zero.u, "V", None, record.place)
+        yield Figure("voltage_gain", fit.fit, fit.gain.value, fit.gain.u, "1", None, record.place, fit.gain.dof)
+        yield Figure("voltage_zero_v", fit.fit, fit.zero.value, fit.zero.u, "V", None, record.place, fit.zero.dof)
     if isinstance(record.in_force.divider_ratio, Known):
         ratio, gain = record.in_force.divider_ratio.value, fits[0].gain
-        yield Figure("corrected_divider_ratio", None, ratio * gain.value, ratio * gain.u, "1", None, record.place)
+        right = ratio * gain.value
+        yield Figure("corrected_divider_ratio", None, right, ratio * gain.u, "1", None, record.place, gain.dof)
 
 
 @rule(
@@ -72,7 +75,7 @@ def voltage_figures(on: Context) -> Iterator[Figure]:
     needed_for_flight=True,
     precaution=PACK_IN_PROPS_OFF,
     source="guard bands on both sides after JCGM 106:2012; the limit is common practice, no source",
-    tolerances=(VOLTAGE_SCALE, VOLTAGE_ZERO),
+    tolerances=(VOLTAGE_SCALE, *VOLTS_COMPARED, VOLTAGES_APART),
 )
 def voltage_scale(aircraft: Aircraft, on: Context) -> Outcome:
     """Does the display show the pack voltage that a meter shows?
@@ -83,17 +86,18 @@ def voltage_scale(aircraft: Aircraft, on: Context) -> Outcome:
     middle: 3.5 to 10 mV for each per cent of charge (li-ion 5 to 12), so 35 mV a cell are 4 to 10 %.
 
     Reasoning: reference = zero + gain × indicated, fitted with errors on both axes (York) and with a zero known
-    beforehand to be 0 with the standard uncertainty ``voltage_zero_prior_v``. Error of indication e = (indicated -
-    true) / true, at the lowest and the highest voltage of all packs; what lies between errs by no more. The meter's
-    accuracy a is one error common to all its readings: it enters once, as a/√3 (the per cent and the fixed part
-    each, apart), and more rows do not lessen it; it moves zero and gain together, and that covariance counts. U at
-    95 % is √((t·u_rows)² + (1.96·u_common)²), u_common of meter and prior, both taken as known. Rows are taken to
-    scatter by no more than last digits explain, q/√12 each (rows alike count once), until they refute it (beyond the
-    95 % point of chi-squared); then display and meter are each given half of the scatter, and t goes by the
-    rows to spare, at 97.5 % where that is only one. Of more than 30 rows, which is a log, only as many count as
-    their autocorrelation leaves. Found if |e| - U is above ``voltage_scale_percent``, clear if |e| + U is not,
-    otherwise too uncertain to tell. The setting to enter is the divider_ratio in force × the gain with the zero
-    held at 0, since this setting knows no zero.
+    beforehand to be 0 with the standard uncertainty ``voltage_zero_prior_v`` (of packs of less than four cells so much
+    less). Error of indication e = (indicated - true) / true, at the lowest and the highest voltage of all packs; what
+    lies between errs by no more. The meter's accuracy a (no better than ``voltmeter_accuracy_floor_percent``) is one
+    error common to all its readings: it enters once, as a/√3 (the per cent and the fixed part each, apart), and more
+    rows do not lessen it; it moves zero and gain together, and that covariance counts. U at 95 % is √((t·u_rows)² +
+    (1.96·u_common)²), u_common of meter and prior, both taken as known. Rows are taken to scatter by no more than last
+    digits explain, q/√12 each (rows alike count once), until they refute it (beyond the 95 % point of chi-squared);
+    then display and meter are each given half of the scatter, and t goes by the rows to spare, at 97.5 % where that is
+    only one. Of more than 30 rows, which is a log, only as many count as their autocorrelation leaves. Found if |e| - U
+    is above ``voltage_scale_percent``, clear if |e| + U is not, otherwise too uncertain to tell. One reading can show
+    an error; clear takes two that lie ``voltages_apart_percent`` apart. The setting to enter is the divider_ratio in
+    force × the gain with the zero held at 0, since this setting knows no zero.
 
     Where divider_ratio was changed since the comparison, the readings are converted by the ratio. That can
     show a correction that was entered the wrong way round; it never shows that all is well.
@@ -123,11 +127,10 @@ def voltage_scale(aircraft: Aircraft, on: Context) -> Outcome:
               loaded: false
               reference: {instrument: meter, accuracy_percent: 0.5, resolution_v: 0.01}
               columns: [indicated_v, reference_v]
-              rows: [[15.45, 15.46]]
+              rows: [[15.45, 15.46], [14.44, 14.45]]
 
-    Not checked: whether the meter is as good as recorded, the scatter of a single reading beyond its last
-    digit, whether the columns of display and
-    meter are exchanged, and the single cells.
+    Not checked: whether the meter is as good as recorded, whether the columns of display and meter are exchanged,
+    and the single cells.
     """
     if isinstance(aircraft.power_sensing, NotFitted):
         told = aircraft.records
@@ -176,9 +179,10 @@ def _shown(record: records.VoltageComparison, left_open: Open | None, on: Contex
             f"{direction(one)} volts by {100 * abs(one.error):.2f} % ± {100 * one.expanded:.2f} % "
             f"at {one.at:.2f} V: too uncertain to tell from {100 * limit:g} %"
         )
-        how = settling(one, limit, fits, "v")
+        how = settling(one, limit, fits, "v", meter_floor(on, "v"))
         return Unproven(cause="uncertain", place=record.place, message=message, do=how, evidence=evidence)
     _window_must_be_known(aircraft)
+    must_be_two_voltages(record, fits, on.limit(VOLTAGES_APART))
     return Clear(evidence)
 
 

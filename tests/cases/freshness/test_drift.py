@@ -186,7 +186,7 @@ def test_when_it_is_used_up_by_plain_arithmetic(first, second, age, apart):
 def amperes(second, hover=""):
     records = "".join(
         f"    - date: {day}\n      route: restrained\n      in_force: {{sensor_mv_per_a: {sensor}, zero_mv: 512}}\n"
-        "      reference: {instrument: clamp meter, accuracy_percent: 1.5, resolution_a: 0.01}\n"
+        "      reference: {instrument: clamp meter, accuracy_percent: 1.5, resolution_a: 0.01, zero_a: 0.0}\n"
         "      columns: [throttle_percent, indicated_a, reference_a]\n"
         f"      rows: [[0, 0.00, 0.00], [35, {9.03 * by:.2f}, 9.03], [55, {24.03 * by:.2f}, 24.03]]\n"
         for day, sensor, by in (("2026-02-10", 13.2, 2.0), ("2026-04-11", 26.4, 1 + second / 100))

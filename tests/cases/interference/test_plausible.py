@@ -198,3 +198,11 @@ def test_the_range_of_the_sensor_is_that_of_the_run():
 @pytest.mark.parametrize("missing", ["zero_mv: 330", "input_full_scale_mv: 3300"])
 def test_no_range_is_guessed(missing):
     expect(Clear, answer(with_one_row_of(114), sensing=RANGE.replace(f", {missing}", "")))
+
+
+# Up to 4 A, two fifths of which are 1.6 A; 3 A and a fifth are what larger aircraft are held to.
+@pytest.mark.parametrize(("still_a", "found"), [(1.5, False), (1.7, True)])
+def test_what_flows_at_no_throttle_counts_by_the_size_of_the_aircraft(still_a, found):
+    amperes = np.maximum(AMPERES / AMPERES.max() * 4, still_a)
+    told = answer(csv(COLUMNS, TIME, THROTTLE, amperes, field(amperes)))
+    assert ("where motors that stand still draw next to nothing" in getattr(told, "message", "")) is found

@@ -85,6 +85,7 @@ SAID_BY_OTHER_MEANS_OR_NOT_JUDGED = {
     "records.stick_check.*.moves.*.indicated": "the rotors that answered say more",
     "records.*.*.rows.*": "the other rows decide, within wider bounds",
     "records.*.*.reference.resolution_*": "the last digit written is taken",
+    "records.current_comparison.*.reference.zero_a": "taken as out by ammeter_zero_a at most",
     "records.heading_check.*.reference": "heading_reference_accuracy is taken instead, and the evidence says so",
     "records.heading_check.*.reference.accuracy_deg": "heading_reference_accuracy is taken instead, as above",
     "records.current_comparison.*.route": "nothing was inverted, or the rig was looked at since",

@@ -27,7 +27,7 @@ def hovering(reads_v=1.0, reads_a=1.0, percent_v=0.5, percent_a=1.5, now=None, t
             f"reference: {{instrument: meter, accuracy_percent: {percent_v}, resolution_v: 0.001}}, "
             f"columns: [indicated_v, reference_v], rows: {rows_v}",
             "current_comparison": "date: 2026-05-16, in_force: {sensor_mv_per_a: 26.0, zero_mv: 512}, "
-            f"reference: {{instrument: clamp, accuracy_percent: {percent_a}, resolution_a: 0.001}}, "
+            f"reference: {{instrument: clamp, accuracy_percent: {percent_a}, resolution_a: 0.001, zero_a: 0}}, "
             f"columns: [indicated_a, reference_a], rows: {rows_a}",
             "hover": hover(11.0, more=f", in_force: {{{then}}}"),
         },

@@ -157,18 +157,52 @@ def test_both_sides_of_the_dwell(dwell, kind):
 
 
 def test_the_charge_used_must_bear_the_dwell_out():
-    # 25 A take 69.4 mAh in 10 s, and 80 % of that 55.6 mAh.
-    for used, kind in ((56, Clear), (55, Unproven)):
+    # 25 A take 69.4 mAh in 10 s, and 80 % of that 55.6 mAh; the last digit may hide one.
+    for used, kind in ((55, Clear), (54, Unproven)):
         rows = run()
         rows[1][2] = used
         text = sag(rows)
         seen = expect(kind, answer(text, SAG, "A1"))
     assert seen.cause == "uncertain"
     assert seen.message == (
-        "55 mAh were used up to the reading at 25 A, but 10 s at that current take 69 mAh: it was not held so long, "
+        "54 mAh were used up to the reading at 25 A, but 10 s at that current take 69 mAh: it was not held so long, "
         "or the rows are not in order"
     )
     assert marked(text, seen.place) == str(rows[1])
+
+
+def test_a_reading_without_load_need_use_nothing():
+    # 1 A takes 2.8 mAh in 10 s; a counter of whole mAh may show none, and one of tenths may leave the idle out.
+    for digits in ("", ".0"):
+        rows = str(run()).replace(", 290]", f", 280{digits}]")
+        assert isinstance(answer(sag(rows), SAG, "A1"), Clear)
+
+
+def test_small_loads_in_whole_milliampere_hours():
+    # 1.3 A for 5 s are 1.8 mAh, of which a counter of whole mAh may show one.
+    rows = [[0, 4.12, 0], [1.3, 4.06, 1], [2.6, 4.0, 4], [3.9, 3.94, 9], [0.2, 4.1, 9]]
+    text = sag(rows, dwell=", dwell_s: 5", cells=1, full=1)
+    assert isinstance(answer(text, SAG, "A1"), Clear)
+
+
+def test_rows_that_agree_by_luck_are_no_surer_than_their_last_digit_and_their_number():
+    # Exact rows of 10 mV: q/√12 for each, by Student's t at 95 % of two rows to spare, 4.303 (GUM, table G.2).
+    rows = [[i, round(16 - 0.02 * i - 0.001 * q, 2), q] for i, q in ((0, 0), (25, 70), (50, 210), (25, 280), (0, 290))]
+    current, used = np.array(rows)[:, 0], np.array(rows)[:, 2]
+    design = np.stack([np.ones(5), -current, -used], axis=1)
+    u = 0.01 / math.sqrt(12) * math.sqrt(np.linalg.inv(design.T @ design)[1, 1])
+    told = answer(sag(str(rows).replace("16.0,", "16.00,")), RESISTANCE, "A1").evidence
+    assert f"R 20.0 mΩ ± {1000 * 4.303 * u:.1f} mΩ" in told
+
+
+def test_the_degrees_of_freedom_stand_beside_the_uncertainty():
+    # Two rows to spare; the scales, of type B, add to u and so to its degrees of freedom (GUM G.4.1).
+    told = computed(inspect_text(sag(run(), before=COMPARED)), "pack_resistance_ohm", "dwell-10-s", "A1")
+    assert told.dof > 2
+    of_scales = told.value * math.sqrt(5) * 0.01 / math.sqrt(3)
+    of_rows = math.sqrt(told.standard_uncertainty**2 - of_scales**2)
+    assert told.dof == pytest.approx(2 * (told.standard_uncertainty / of_rows) ** 4, rel=0.3)  # and their last digits
+    assert computed(inspect_text(sag(run())), "pack_resistance_ohm", "dwell-10-s", "A1").dof is None
 
 
 @pytest.mark.parametrize(("full", "kind"), [(25, Clear), (25.1, Unproven)])

@@ -40,8 +40,9 @@ def test_amperes_that_read_low():
         "1138 are used"
     )
     assert found.evidence == (
-        "3 readings of 2026-05-16 against clamp meter good to 1.5 % of the reading, sensor_mv_per_a 26.4 and zero_mv "
-        "512 in force; reference = zero + gain × indicated: gain-only 1.1384; gain-and-zero 1.1383 and +0.003 A; "
+        "3 readings of 2026-05-16 against clamp meter good to 1.5 % of the reading, its zero 0 A, sensor_mv_per_a 26.4 "
+        "and zero_mv 512 in force; reference = zero + gain × indicated: gain-only 1.1384; "
+        "gain-and-zero 1.1383 and +0.003 A; "
         "gain-with-zero-prior 1.1383 and +0.003 A; error of indication -12.2 % ± 1.5 % at 21.4 A"
     )
     assert found.do == "set sensor_mv_per_a to 23.19 and zero_mv to 511.9, then compare again under load"
@@ -73,8 +74,9 @@ def test_where_the_route_is_open_the_hazards_of_all_are_shown():
 
 def test_amperes_that_read_right():
     assert answer(compared(GOOD_AMPERES), CURRENT) == Clear(
-        "3 readings of 2026-05-16 against clamp meter good to 1.5 % of the reading, sensor_mv_per_a 26.4 and zero_mv "
-        "512 in force; reference = zero + gain × indicated: gain-only 1.0237; gain-and-zero 1.0286 and -0.084 A; "
+        "3 readings of 2026-05-16 against clamp meter good to 1.5 % of the reading, its zero 0 A, sensor_mv_per_a 26.4 "
+        "and zero_mv 512 in force; reference = zero + gain × indicated: gain-only 1.0237; "
+        "gain-and-zero 1.0286 and -0.084 A; "
         "gain-with-zero-prior 1.0286 and -0.084 A; error of indication -2.4 % ± 1.7 % at 21.4 A"
     )
 
@@ -83,7 +85,7 @@ def test_a_current_correction_entered_the_wrong_way_round():
     text = compared(LOW_AMPERES, installed="30.05")  # the scale times the gain instead of divided by it
     found = answer(text, CURRENT)
     assert found.message == (
-        "the display under-reads amperes by 22.8 % ± 1.3 % at 21.4 A with the settings installed: dangerous, "
+        "the display under-reads amperes by 22.8 % ± 1.4 % at 21.4 A with the settings installed: dangerous, "
         "when 1000 mAh are counted, 1296 are used"
     )
     assert found.do == "set sensor_mv_per_a to 23.19 and zero_mv to 511.9, then compare again under load"
@@ -216,7 +218,7 @@ def test_half_throttle_under_load_is_enough(throttle, kind):
 def test_half_throttle_counts_only_where_a_route_says_that_there_was_a_load():
     open_ = answer(compared(GOOD_AMPERES, taken=""), CURRENT)
     assert (open_.cause, open_.message) == ("absent", "route of the current comparison of 2026-05-16 is not recorded")
-    reached = compared("[[0, 0.1, 0.0], [55, 23.5, 24.0]]", taken="", hover=HOVER)
+    reached = compared("[[0, 0.1, 0.0], [35, 8.8, 9.0], [55, 23.5, 24.0]]", taken="", hover=HOVER)
     assert isinstance(answer(reached, CURRENT), Clear)
 
 
@@ -240,5 +242,61 @@ def test_no_setting_makes_up_for_other_units():
 @pytest.mark.parametrize(("hover_a", "kind"), [(23.7, Clear), (23.9, Unproven)])
 def test_nine_tenths_of_hover_current_is_enough(hover_a, kind):
     hover = f"date: 2026-05-17, mean_current_a: {hover_a}"
-    text = compared("[[0.0, 0.0], [21.3, 21.4]]", throttle="", hover=hover)
+    text = compared("[[0.0, 0.0], [9.0, 9.0], [21.3, 21.4]]", throttle="", hover=hover)
     assert isinstance(answer(text, CURRENT), kind)
+
+
+def test_the_zero_of_the_clamp_is_taken_off_its_readings():
+    # The clamp shows 0.6 A with nothing in it: every reading is so much too high, and the display is right.
+    rows = "[[0, 0.1, 0.7], [35, 8.9, 9.5], [55, 21.4, 22.0]]"
+    told = expect(Clear, answer(compared(rows).replace("zero_a: 0.0", "zero_a: 0.6"), CURRENT))
+    assert "of the reading, its zero 0.6 A," in told.evidence
+    assert told.evidence.endswith("prior 1.0000 and +0.000 A; error of indication +0.0 % ± 1.8 % at 21.4 A")
+
+
+def test_a_zero_that_nobody_noted_may_be_out():
+    # By hand: 0.2 A / √3 · 1.96 = 0.226 A, 1.06 % of 21.4 A, beside 1.7 % of the meter and the last digits.
+    text = compared(GOOD_AMPERES).replace(", zero_a: 0.0", "")
+    told = expect(Clear, answer(text, CURRENT))
+    assert "of the reading, its zero not noted," in told.evidence
+    assert told.evidence.endswith("error of indication -2.4 % ± 2.0 % at 21.4 A")
+
+
+def test_the_zero_is_asked_for_where_it_is_all_the_doubt():
+    rows = "[[0, 0.0, 0.0], [35, 2.5, 2.5], [55, 4.2, 4.3]]"
+    told = expect(Unproven, answer(compared(rows).replace(", zero_a: 0.0", ""), CURRENT))
+    assert told.cause == "uncertain"
+    assert told.do == "compare again, and note first what the meter shows with no current through it (zero_a)"
+    assert isinstance(answer(compared(rows), CURRENT), Clear)
+
+
+@pytest.mark.parametrize(("rows", "kind"), [
+    ("[[0, 0.1, 0.0], [55, 21.0, 21.4]]", Unproven),
+    ("[[0, 0.1, 0.0], [55, 21.0, 21.4], [55, 21.0, 21.4]]", Unproven),  # the same reading once more
+    ("[[0, 0.1, 0.0], [0, 0.2, 0.1], [55, 21.0, 21.4]]", Unproven),
+    ("[[0, 0.1, 0.0], [55, 21.0, 21.4], [55, 21.1, 21.4]]", Clear),
+    ("[[0, 0.1, 0.0], [35, 8.9, 9.0], [55, 21.0, 21.4]]", Clear),
+])
+def test_one_reading_under_load_vouches_for_nothing(rows, kind):
+    told = expect(kind, answer(compared(rows), CURRENT))
+    if kind is Unproven:
+        assert (told.cause, told.message) == (
+            "uncertain", "display and meter agree at 21.4 A only: one reading under load may agree by chance"
+        )
+        assert told.do == (
+            "record a second reading under load, at another throttle; load as before: tied down in the flight rig "
+            "(restrained)"
+        )
+        assert told.mind == RESTRAINED
+
+
+def test_one_reading_under_load_still_finds_an_error():
+    assert answer(compared("[[0, 0.0, 0.0], [55, 18.8, 21.4]]"), CURRENT).message.startswith("the display under-reads")
+
+
+def test_a_small_aircraft_needs_no_half_ampere():
+    # Its electronics draw 0.05 A and its motors 0.4 A: a tenth of the highest reading is what counts as loaded.
+    rows = "[[0.05, 0.05], [0.40, 0.40], [1.60, 1.60]]"
+    hover = "date: 2026-05-17, mean_current_a: 1.5"
+    text = compared(rows, throttle="", hover=hover).replace("resolution_a: 0.1,", "resolution_a: 0.01,")
+    assert isinstance(answer(text, CURRENT), Clear)

@@ -9,6 +9,7 @@ from preflint.api import DESK, Clear, NotApplicable, Unproven
 from preflint.testing import computed, inspect_text, marked, outcome
 
 VOLTAGE, CURRENT = "power_sensing/voltage-scale", "power_sensing/current-scale"
+TWO = "[[15.45, 15.46], [14.44, 14.45]]"
 NONE = f"{PACK}power_sensing: none\n"
 
 
@@ -65,7 +66,7 @@ def test_no_meter_is_without_error(reference, mark):
     "reference", ["accuracy_percent: 0, accuracy_v: 0.02", "accuracy_v: 0.02", "accuracy_percent: 0.1, accuracy_v: 0"]
 )
 def test_one_of_the_two_accuracies_is_enough(reference):
-    told = expect(Clear, answer(read(volts(reference=f"{reference}, resolution_v: 0.01")), VOLTAGE))
+    told = expect(Clear, answer(read(volts(TWO, f"{reference}, resolution_v: 0.01")), VOLTAGE))
     assert "good to 0 " not in told.evidence
 
 
@@ -137,7 +138,7 @@ def test_amperes_that_this_sensor_cannot_show(shown, beyond):
 
 
 def test_a_display_at_the_end_of_its_range():
-    rows = "[[0, 0.1, 0.0], [70, 99.6, 100.0], [90, 104.9, 131.2]]"
+    rows = "[[0, 0.1, 0.0], [35, 20.1, 20.0], [70, 99.6, 100.0], [90, 104.9, 131.2]]"
     text = read(of_amperes=amperes(rows))
     told = answer(text, CURRENT)
     assert (told.cause, marked(text, told.place)) == ("uncertain", "[90, 104.9, 131.2]")
@@ -188,7 +189,7 @@ def test_throttle_and_amperes_not_exchanged(rows):
 @pytest.mark.parametrize(("meter", "possible"), [(99.9, True), (101.0, False)])
 def test_amperes_that_these_motors_cannot_draw(meter, possible):
     motors = "every_rotor: {motor: {full_throttle_draw_a: 21}}\n"  # 84 A together, and a fifth more
-    rows = f"[[0, 0.0, 0.0], [55, {meter}, {meter}]]"
+    rows = f"[[0, 0.0, 0.0], [35, 20.0, 20.0], [55, {meter}, {meter}]]"
     fitted = FITTED.replace(", input_full_scale_mv: 3300", "")
     text = read(of_amperes=amperes(rows), before=PACK + motors + fitted)
     told = answer(text, CURRENT)

@@ -40,7 +40,7 @@ def with_volts(cells, real_ratio, in_force, installed, accuracy):
 def with_amperes(real, in_force, installed, accuracy):
     true = [0.0, 8.0, 16.0, 32.0]
     rows = [[t, round(shown_amperes(a, *real, *in_force), 2), a] for t, a in zip((0, 20, 40, 60), true, strict=True)]
-    reference = f"instrument: clamp meter, accuracy_percent: {accuracy}, resolution_a: 0.01"
+    reference = f"instrument: clamp meter, accuracy_percent: {accuracy}, resolution_a: 0.01, zero_a: 0.0"
     scale = f"sensor_mv_per_a: {in_force[0]:.6f}, zero_mv: {in_force[1]:.6f}"
     return manifest(
         f"power_sensing: {{sensor_mv_per_a: {installed[0]:.6f}, zero_mv: {installed[1]:.6f}}}\n",

@@ -1,10 +1,12 @@
 """Volts shown: what is found, in which words and where; what is not known; both sides of the limit."""
 
+import math
+
 import pytest
 from making.comparisons import volts
 from making.manifests import answer, expect, manifest
 
-from preflint.api import Clear, Finding, NotApplicable, Unproven
+from preflint.api import PACK_IN_PROPS_OFF, Clear, Finding, NotApplicable, Unproven
 from preflint.testing import computed, inspect_text, marked
 
 PACK = "packs: [{label: A1, chemistry: lipo, cells: 4}]\n"
@@ -68,10 +70,10 @@ def test_errors_larger_than_any_charge(rows, says, remedy):
 
 def test_a_hundredth_of_a_volt_is_not_significant():
     # Common practice, no source: 15.45 V shown against 15.46 V is not.
-    assert answer(compared("[[15.45, 15.46]]"), VOLTAGE) == Clear(
-        "1 reading of 2026-05-16 against meter good to 0.5 % of the reading, divider_ratio 6.2 in force; reference = "
-        "zero + gain × indicated: gain-only 1.0006; gain-with-zero-prior 1.0006 and +0.000 V; error of indication "
-        "-0.06 % ± 0.60 % at 12.00 V and -0.06 % ± 0.57 % at 16.80 V"
+    assert answer(compared("[[15.45, 15.46], [14.44, 14.45]]"), VOLTAGE) == Clear(
+        "2 readings of 2026-05-16 against meter good to 0.5 % of the reading, divider_ratio 6.2 in force; reference = "
+        "zero + gain × indicated: gain-only 1.0007; gain-and-zero 1.0000 and +0.010 V; gain-with-zero-prior "
+        "1.0005 and +0.003 V; error of indication -0.07 % ± 0.58 % at 12.00 V and -0.06 % ± 0.57 % at 16.80 V"
     )
 
 
@@ -91,20 +93,47 @@ def test_a_better_meter_settles_it():
         "the display under-reads volts by 0.52 % ± 1.14 % at 12.00 V: too uncertain to tell from 1 %"
     )
     assert told.do == "compare again with a meter good to 0.39 % of the reading"
-    assert isinstance(answer(compared("[[15.38, 15.46]]", accuracy="accuracy_percent: 0.3"), VOLTAGE), Clear)
+    better = compared("[[15.38, 15.46], [14.38, 14.45]]", accuracy="accuracy_percent: 0.3")
+    assert isinstance(answer(better, VOLTAGE), Clear)
 
 
 @pytest.mark.parametrize(
-    ("indicated", "kind"),
-    # Meter of hardly any error: what is left is the zero, 0.05 V·|1 - V/15.46|/V at one sigma, and the last digits.
-    # So U is 0.19 % at 12 V, which must clear 1 %, and 0.06 % at 16.8 V, which may show more than 1 %.
+    ("indicated", "told"),
+    # No meter is taken as better than 0.1 %, 1.96/√3 of which are 0.11 %; beside it the zero, 0.05 V·|1 - V/15.46|/V
+    # at one sigma, and the last digits. So U is 0.22 % at 12 V, which must clear 1 %, and 0.13 % at 16.8 V, which may
+    # show more than 1 %. What would be clear is one reading all the same.
     [
-        *((15.289, Finding), (15.301, Unproven), (15.331, Unproven), (15.341, Clear)),
-        *((15.579, Clear), (15.589, Unproven), (15.621, Unproven), (15.631, Finding)),
+        *((15.281, "found"), (15.289, "uncertain"), (15.331, "uncertain"), (15.341, "alone")),
+        *((15.579, "alone"), (15.589, "uncertain"), (15.631, "uncertain"), (15.641, "found")),
     ],
 )
-def test_both_sides_of_the_limit(indicated, kind):
-    expect(kind, answer(compared(f"[[{indicated}, 15.46]]", accuracy="accuracy_percent: 0.001"), VOLTAGE))
+def test_both_sides_of_the_limit(indicated, told):
+    said = answer(compared(f"[[{indicated}, 15.46]]", accuracy="accuracy_percent: 0.001"), VOLTAGE)
+    assert ("found" if isinstance(said, Finding) else "alone" if "by chance" in said.message else "uncertain") == told
+
+
+@pytest.mark.parametrize(("rows", "kind"), [
+    ("[[15.45, 15.46]]", Unproven),
+    ("[[15.45, 15.46], [15.45, 15.46]]", Unproven),
+    ("[[15.45, 15.46], [15.15, 15.16]]", Unproven),  # 2 % of 15.46 V are 0.309 V
+    ("[[15.45, 15.46], [15.14, 15.15]]", Clear),
+])
+def test_one_voltage_vouches_for_nothing(rows, kind):
+    told = expect(kind, answer(compared(rows), VOLTAGE))
+    if kind is Unproven:
+        assert told == Unproven(
+            cause="uncertain", place=told.place, mind=PACK_IN_PROPS_OFF,
+            message="display and meter agree at 15.46 V only: one voltage may agree by chance",
+            do="record a second reading 0.31 V or more away, pack plugged in and motors still",
+        )
+
+
+def test_a_single_cell_by_an_ordinary_display():
+    # Last digits of 10 mV and a divider as small as the pack: a zero of 50 mV would be 1.7 % of an empty cell.
+    rows, cell = "[[4.16, 4.17], [3.98, 3.98], [3.75, 3.76]]", PACK.replace("cells: 4", "cells: 1")
+    assert isinstance(answer(compared(rows, pack=cell), VOLTAGE), Clear)
+    found = expect(Finding, answer(compared("[[4.25, 4.17], [4.06, 3.98], [3.83, 3.76]]", pack=cell), VOLTAGE))
+    assert "over-reads" in found.message
 
 
 def test_a_correction_entered_the_wrong_way_round():
@@ -174,8 +203,16 @@ def test_what_is_missing(text, message):
     assert (told.cause, told.message) == ("absent", message)
 
 
-def test_columns_exchanged_or_nothing_shown():
+def test_a_display_that_shows_nothing_is_no_exchanged_column():
     told = answer(compared("[[0.0, 15.46]]"), VOLTAGE)
+    assert told.message == (
+        "the display showed 0 V in all readings of 2026-05-16, where the meter read up to 15.46 V"
+    )
+    assert told.do == "look at the sensor's plug and wires and at what is set, then compare again"
+
+
+def test_columns_exchanged():
+    told = answer(compared("[[-15.12, 15.46]]"), VOLTAGE)
     assert told.message == "the display does not rise with the meter in the readings of 2026-05-16"
     assert told.do == "look whether the columns are exchanged, and compare again"
 
@@ -190,4 +227,11 @@ def test_figures_of_a_pure_gain():
         gain, zero = computed(seen, "voltage_gain", case), computed(seen, "voltage_zero_v", case)
         assert (gain.value, zero.value) == (pytest.approx(1.02), pytest.approx(0, abs=1e-9))
         assert gain.standard_uncertainty >= 1.02 * 0.005 / 3**0.5
+        assert gain.dof == math.inf  # last digits explain the rows, and the meter is known
     assert computed(seen, "corrected_divider_ratio").value == pytest.approx(6.2 * 1.02)
+
+
+def test_figures_of_rows_that_scatter():
+    # Three rows about a straight line leave one to spare, and their scatter is all that counts.
+    seen = inspect_text(compared("[[14.0, 14.1], [15.0, 14.7], [16.0, 16.1]]"))
+    assert computed(seen, "voltage_gain", "gain-and-zero").dof == pytest.approx(1, abs=0.05)
