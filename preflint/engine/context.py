@@ -1,6 +1,7 @@
 """What a rule may ask besides its subject: limits, fresh records, what others computed, the day judged at."""
 
 import datetime as dt
+import math
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -173,8 +174,8 @@ class Context:
         )
 
     def deferrable(self, deferral: Deferral) -> tuple[Result, ...]:
-        """The findings that the deferral names and that may be deferred, whether or not it has run out."""
-        return tuple(entry.result for entry in deferred(self.results, (deferral,), dt.date.min))
+        """The findings that the deferral names and that may be deferred, however long it runs or ran."""
+        return tuple(entry.result for entry in deferred(self.results, (deferral,), dt.date.min, math.inf))
 
 
 def _identity(value: object) -> object:
