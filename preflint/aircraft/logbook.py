@@ -4,7 +4,7 @@ from preflint.aircraft.dated import Dated
 from preflint.aircraft.declare import group, says
 from preflint.aircraft.field import Field, Known
 from preflint.aircraft.moment import Moment
-from preflint.aircraft.words import HAPPENED, PARTS, WORK, Position
+from preflint.aircraft.words import HAPPENED, PARTS, SETTINGS, WORK, Position
 from preflint.places import Place
 
 
@@ -17,7 +17,9 @@ from preflint.places import Place
     },
 )
 class LogEntry(Dated):
-    """Work done, or what happened. A part is needed unless the kind is crashed, hard-landing, stored or flown."""
+    """Work done, or what happened. A part is needed unless the kind is crashed, hard-landing, tipped-over,
+    stored or flown.
+    """
 
     # Without a part it is about the whole aircraft.
     kind: Known[str] = says(
@@ -31,6 +33,12 @@ class LogEntry(Dated):
     at: Field[Position] = says(
         "Position", "At which rotor, where the part belongs to one.",
         do="say at which position", examples=["rear-left"],
+    )
+    touches: Field[tuple[Known[str], ...]] = says(
+        "Touches", "Of settings-changed: which of these were changed; [] where none of them. arming includes the cut-off, mounting "
+        "the way the flight controller and the compass sit.",
+        do="say which settings were changed, or touches: [] where none of these", on_paper=True,
+        one_of=SETTINGS, examples=[["voltage-scale"], []],
     )
     note: Field[str] = says("Note", "Why, or what was seen.", do="say why", longest=2000, examples=["bearing noise"])
 

@@ -39,6 +39,25 @@ PARTS = (
 
 # What is done to a part, and what happens to an aircraft. A flight ends no record.
 WORK = ("fitted", "replaced", "moved", "rewired", "removed", "reset", "settings-changed", "firmware")
-SHAKEN = ("crashed", "hard-landing")
+SHAKEN = ("crashed", "hard-landing", "tipped-over")
 HAPPENED = (*SHAKEN, "stored", "flown")
 ENDS_NOTHING = ("flown",)
+
+# What a change of settings may touch. What no record speaks for (lights, a name, a screen) has no word here.
+SETTINGS = (
+    "voltage-scale",
+    "current-scale",
+    "compass-offset",
+    "compass-calibration",
+    "barometer",
+    "level",
+    "mounting",
+    "outputs",
+    "spin",
+    "throttle-range",
+    "stabilisation",
+    "sticks",
+    "arming",
+    "failsafe",
+    "radio",
+)

@@ -8,12 +8,13 @@ from dataclasses import dataclass
 from typing import Any, ParamSpec, TypeVar
 
 from preflint.aircraft.dated import Dated
-from preflint.aircraft.logbook import Deferral
+from preflint.aircraft.logbook import Deferral, LogEntry
 from preflint.aircraft.model import Aircraft
 from preflint.aircraft.moment import Moment
-from preflint.engine.freshness import Outdated, Staling, events, outdated, what_happened
+from preflint.engine.failed import last_failure, not_passed_since
+from preflint.engine.freshness import Outdated, Staling, events, outdated, touches, what_happened
 from preflint.findings.deferral import deferred
-from preflint.findings.outcome import Open, Related, Unproven
+from preflint.findings.outcome import Finding, Open, Outcome, Related, Unproven
 from preflint.findings.result import Result
 from preflint.findings.rule_info import RuleInfo, Tolerance
 
@@ -172,6 +173,51 @@ class Context:
                 mind=mind,
             )
         )
+
+    def failed(
+        self, kind: str, records: Iterable[D], judge: Callable[[D], Outcome], at: str | None = None
+    ) -> Finding | None:
+        """What the last failed test says, where no later one of its kind has passed; None where none stands failed.
+
+        ``judge`` answers for one record by itself: a finding where it failed, clear where it passed. Work since then
+        ends what a good record proves, and never takes a bad one away.
+        """
+        taken = self.so_far(records)
+        failure = last_failure(taken, judge)
+        if failure is None:
+            return None
+        record, told = failure
+        old = self.outdated(kind, record, at)
+        return told if record is taken[-1] and old is None else not_passed_since(kind, record, told, old)
+
+    def tested(
+        self,
+        kind: str,
+        records: Iterable[D],
+        judge: Callable[[D], Outcome],
+        do: str,
+        at: str | None = None,
+        mind: str | None = None,
+        says: Callable[[D], object] | None = None,
+    ) -> Outcome:
+        """As the last failed test says, else as ``judge`` says of the latest that still speaks.
+
+        Ends the rule as unproven where none failed and none speaks.
+        """
+        taken = tuple(records)
+        return self.failed(kind, taken, judge, at) or judge(
+            self.freshest(kind, taken, do, at, mind=mind, says=says)
+        )
+
+    def work_on(self, kind: str, at: str | None = None) -> LogEntry | None:
+        """The last entry of the logbook that ends records of the kind, whether or not there is one; else None.
+
+        What stands in the manifest without a date is taken as written before it. An entry dated after the day judged
+        at counts.
+        """
+        rows = [row for row in self.freshness if row.record == kind]
+        work = [entry for entry in self.aircraft.logbook if any(touches(entry, row, at) for row in rows)]
+        return max(work, key=lambda entry: (*entry.date.value.latest, what_happened(entry)), default=None)
 
     def deferrable(self, deferral: Deferral) -> tuple[Result, ...]:
         """The findings that the deferral names and that may be deferred, however long it runs or ran."""

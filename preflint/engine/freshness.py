@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from preflint.aircraft.dated import Dated
-from preflint.aircraft.field import Known
+from preflint.aircraft.field import Absent, Known
 from preflint.aircraft.layouts import arm_of
 from preflint.aircraft.logbook import LogEntry
 from preflint.aircraft.model import Aircraft
@@ -21,6 +21,7 @@ class Staling:
     part: str
     work: frozenset[str]
     per_rotor: bool  # the record speaks for single rotors, and so does the work
+    settings: frozenset[str] | None = None  # those whose change ends it, where the entry says what it touched
 
 
 # What shakes the whole aircraft: a part or position in such an entry says what was seen, not what was spared.
@@ -30,6 +31,9 @@ WHOLE_AIRCRAFT = frozenset(SHAKEN)
 LATER_RECORD = "record"
 
 _INVERTED = "inverted-load"
+
+# By these a record can be converted from the settings that were in force to those of today.
+_IN_FORCE = {"voltage-scale": ("divider_ratio",), "current-scale": ("sensor_mv_per_a", "zero_mv")}
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,9 +81,30 @@ def touches(event: LogEntry | Dated, row: Staling, at: str | None) -> bool:
         return False
     if event.kind.value in WHOLE_AIRCRAFT:
         return True
+    if not settings_of(event, row):
+        return False
     if isinstance(event.part, Known) and row.part not in ("any", event.part.value):
         return False
     return at is None or not row.per_rotor or not isinstance(event.at, Known) or event.at.value in (at, arm_of(at))
+
+
+def settings_of(event: LogEntry, row: Staling) -> frozenset[str]:
+    """What the event changed of the settings that the row names; all that it may have where nobody wrote it."""
+    if event.kind.value != "settings-changed" or isinstance(event.touches, Absent):
+        return row.settings or frozenset({"any"})
+    touched = frozenset(word.value for word in event.touches.value)
+    return touched if row.settings is None else touched & row.settings
+
+
+def converted(record: Dated, event: LogEntry | Dated, row: Staling) -> bool:
+    """Whether the record holds what was in force of all settings that the event is known to have changed."""
+    if not isinstance(event, LogEntry) or isinstance(event.touches, Absent) or event.kind.value != "settings-changed":
+        return False
+    in_force = getattr(record, "in_force", None)
+    return all(
+        word in _IN_FORCE and all(isinstance(getattr(in_force, name, None), Known) for name in _IN_FORCE[word])
+        for word in settings_of(event, row)
+    )
 
 
 def outdated(
@@ -109,7 +134,7 @@ def _candidates(
 ) -> Iterator[Outdated]:
     of_kind = [row for row in rows if row.record == kind]
     for event in sorted(happened, key=_in_order):
-        if event is record or not any(touches(event, row, at) for row in of_kind):
+        if event is record or not any(touches(event, row, at) and not converted(record, event, row) for row in of_kind):
             continue
         later, future = event.date.value.after(record.date.value), event.date.value.date > today.date
         if later is not False:

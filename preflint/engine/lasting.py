@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from preflint.aircraft.records import KINDS
-from preflint.aircraft.words import ENDS_NOTHING, HAPPENED, PARTS, WORK
+from preflint.aircraft.words import ENDS_NOTHING, HAPPENED, PARTS, SETTINGS, WORK
 from preflint.engine.freshness import LATER_RECORD, Staling
 from preflint.errors import NotRead, RuleModuleError
 from preflint.load.node import Node
@@ -13,6 +13,7 @@ from preflint.load.yaml.events import load_yaml
 # The kinds of work, and of what happens, that may end a record.
 ENDS = frozenset({*WORK, *HAPPENED} - {*ENDS_NOTHING})
 _KEYS = {"stale_after", "good_for_days"}
+_BESIDE = {"because", "settings"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +43,7 @@ def _lasting(kind: str, entry: Node) -> Lasting:
     if kind not in KINDS:
         raise _wrong(entry, f"{kind} is no kind of record")
     parts = entry.value
-    if not isinstance(parts, Mapping) or set(parts) - {"because"} != _KEYS:
+    if not isinstance(parts, Mapping) or set(parts) - _BESIDE != _KEYS:
         raise _wrong(entry, f"{kind} needs exactly {', '.join(sorted(_KEYS))}, and because where nothing ends it")
     days = parts["good_for_days"].value
     if isinstance(days, bool) or not isinstance(days, int) or days < 1:
@@ -53,13 +54,23 @@ def _lasting(kind: str, entry: Node) -> Lasting:
             raise _wrong(ends, f"nothing ends {kind}: write because")
         rows: tuple[Staling, ...] = ()
     elif isinstance(ends.value, Mapping):
-        rows = tuple(_row(kind, part, work) for part, work in ends.value.items())
+        settings = _settings(kind, parts["settings"]) if "settings" in parts else None
+        rows = tuple(_row(kind, part, work, settings) for part, work in ends.value.items())
+        if any("settings-changed" in row.work for row in rows) != (settings is not None):
+            raise _wrong(entry, f"{kind}: settings are named where, and only where, settings-changed ends it")
     else:
         raise _wrong(ends, "stale_after holds parts with kinds of work, or: nothing")
     return Lasting(rows, days)
 
 
-def _row(kind: str, part: str, work: Node) -> Staling:
+def _settings(kind: str, node: Node) -> frozenset[str]:
+    words = [str(item.value) for item in node.value] if isinstance(node.value, tuple) else []
+    if not words or not set(words) <= set(SETTINGS):
+        raise _wrong(node, f"{kind}, settings: a list of {', '.join(SETTINGS)} is needed")
+    return frozenset(words)
+
+
+def _row(kind: str, part: str, work: Node, settings: frozenset[str] | None) -> Staling:
     items = work.value if isinstance(work.value, tuple) else ()
     if not items:
         raise _wrong(work, f"{kind}, {part}: a list of kinds of work is needed")
@@ -71,7 +82,7 @@ def _row(kind: str, part: str, work: Node) -> Staling:
             raise _wrong(item, f"{kind}, {part}: {item.text} is no kind of work")
     name = "any" if part == "anything" else part
     per_rotor = KINDS[kind].speaks_for == "rotors" and part != LATER_RECORD
-    return Staling(kind, name, frozenset(str(item.value) for item in items), per_rotor)
+    return Staling(kind, name, frozenset(str(item.value) for item in items), per_rotor, settings)
 
 
 def _wrong(node: Node, message: str) -> RuleModuleError:

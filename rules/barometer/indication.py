@@ -14,6 +14,7 @@ from preflint.api import (
     Outcome,
     Unproven,
     need,
+    records,
     rule,
 )
 from preflint.compute.decision import decide, u_rectangular
@@ -64,9 +65,13 @@ def indicated_pressure(aircraft: Aircraft, on: Context) -> Outcome:
     """
     if not _relied_on(aircraft):
         return NotApplicable("the aircraft does not rely on a barometer")
-    check = on.freshest("barometer_check", aircraft.records.barometer_check, _HOW)
+    return on.tested("barometer_check", aircraft.records.barometer_check, lambda check: _indicated(check, on), _HOW)
+
+
+def _indicated(check: records.BarometerCheck, on: Context) -> Outcome:
+    """What one barometer check shows by itself."""
     accuracy = need(check.reference.accuracy_hpa)
-    expected, reduction, words = on.once(pressure_of_the_place, check, aircraft)
+    expected, reduction, words = on.once(pressure_of_the_place, check, on.aircraft)
     limit, indicated = on.limit(INDICATION), check.indicated_hpa
     error = indicated.value - expected
     # The two parts have known bounds, not scatter: they add in squares as rectangular ones.

@@ -22,7 +22,7 @@ from preflint.api import (
 from preflint.compute.decision import decide
 
 from ..interference.earth import earth_field
-from .checks import DEVIATION, MAP_LINE, Checked, checked, mean_angle, short_way
+from .checks import DEVIATION, MAP_LINE, Checked, checked, errors_of, mean_angle, short_way
 
 _SAME_WITHIN_DEG = 15.0
 _QUARTER_WITHIN_DEG = 20.0
@@ -80,7 +80,14 @@ def heading_check(aircraft: Aircraft, on: Context) -> Outcome:
         )
     if not relies:
         return NotApplicable("the aircraft does not rely on a compass")
-    check, limit = checked(on), on.limit(DEVIATION)
+    kept = on.aircraft.records.heading_check
+    failed = on.failed("heading_check", kept, lambda record: _indicated(on.once(errors_of, record, on), on))
+    return failed or _indicated(checked(on), on)
+
+
+def _indicated(check: Checked, on: Context) -> Outcome:
+    """What one heading check shows by itself."""
+    limit = on.limit(DEVIATION)
     true, errors, uncertainty = check.true_deg, check.errors_deg, check.u_deg
     worst = max(range(len(errors)), key=lambda i: (abs(errors[i]), -i))
     evidence = f"{check.in_words()}; at most {limit:g}°"

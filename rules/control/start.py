@@ -16,6 +16,7 @@ from preflint.api import (
     Tolerance,
     Unproven,
     need,
+    records,
     rule,
 )
 
@@ -61,10 +62,12 @@ def start_throttle_spread(aircraft: Aircraft, on: Context) -> Outcome:
     It does not check the top of the throttle range.
     """
     how = "props removed: raise the throttle slowly and write a stick_check with the per cent where each motor starts"
-    check = on.freshest(
-        "stick_check", aircraft.records.stick_check, how, covers=lambda c: bool(c.start_throttle_percent)
-    )
-    starts = check.start_throttle_percent
+    tried = [check for check in aircraft.records.stick_check if check.start_throttle_percent]
+    return on.tested("stick_check", tried, lambda check: _spread(check, how, on), how)
+
+
+def _spread(check: records.StickCheck, how: str, on: Context) -> Outcome:
+    aircraft, starts = on.aircraft, check.start_throttle_percent
     missing = [at for at in aircraft.positions if at not in starts]
     ordered = sorted((at for at in aircraft.positions if at in starts), key=lambda at: starts[at].value)
     if not ordered:
@@ -118,13 +121,11 @@ def arms_at_raised_throttle(aircraft: Aircraft, on: Context) -> Outcome:
     It does not check any other condition for arming.
     """
     how = "props removed: try to arm with the throttle raised, and write in a stick_check whether it armed"
-    check = on.freshest(
-        "stick_check",
-        aircraft.records.stick_check,
-        how,
-        covers=lambda c: isinstance(c.arms_at_raised_throttle, Known),
-        says=lambda c: c.arms_at_raised_throttle.value if isinstance(c.arms_at_raised_throttle, Known) else None,
-    )
+    tried = [check for check in aircraft.records.stick_check if isinstance(check.arms_at_raised_throttle, Known)]
+    return on.tested("stick_check", tried, _arms, how, says=lambda check: need(check.arms_at_raised_throttle).value)
+
+
+def _arms(check: records.StickCheck) -> Outcome:
     arms = need(check.arms_at_raised_throttle)
     if not arms.value:
         return Clear(f"it refused to arm with the throttle raised on {check.date.value}")

@@ -63,7 +63,10 @@ def stick_answer(aircraft: Aircraft, on: Context) -> Outcome:
 
     It does not check the throttle stick (control/throttle-answer does), nor how far the sticks go.
     """
-    check, moves = _latest(aircraft, on, lambda axis: axis != "throttle", "movement of a stick", _STICK_HOW)
+    return _tested(aircraft, on, _sticks_in, lambda axis: axis != "throttle", "movement of a stick", _STICK_HOW)
+
+
+def _sticks_in(check: records.StickCheck, moves: list[records.StickMove], on: Context) -> Outcome:
     if wrong := _wrong(moves, on):
         return all_in_one(wrong, f"stick check of {check.date.value}")
     all_axes(check, {axis_of(m.did.value) for m in moves if answered(m)}, "answered by rotors", _STICK_HOW)
@@ -116,9 +119,11 @@ def throttle_answer(aircraft: Aircraft, on: Context) -> Outcome:
     It does not check whether all begin to turn together (control/start-throttle-spread), nor the ends of the
     throttle's range.
     """
-    check, moves = _latest(
-        aircraft, on, lambda axis: axis == "throttle", "movement of the throttle stick", _THROTTLE_HOW
-    )
+    wanted = "movement of the throttle stick"
+    return _tested(aircraft, on, _throttle_in, lambda axis: axis == "throttle", wanted, _THROTTLE_HOW)
+
+
+def _throttle_in(check: records.StickCheck, moves: list[records.StickMove], on: Context) -> Outcome:
     if wrong := _wrong(moves, on):
         return all_in_one(wrong, f"stick check of {check.date.value}")
     tried = [move for move in moves if answered(move)]
@@ -136,10 +141,15 @@ def throttle_answer(aircraft: Aircraft, on: Context) -> Outcome:
     return Clear(f"stick check of {check.date.value}: every rotor answered {done}")
 
 
-def _latest(
-    aircraft: Aircraft, on: Context, wanted: Callable[[str], bool], what: str, how: str
-) -> tuple[records.StickCheck, list[records.StickMove]]:
-    """The stick check that speaks for these movements, and the movements."""
+def _tested(
+    aircraft: Aircraft,
+    on: Context,
+    judge: Callable[[records.StickCheck, list[records.StickMove], Context], Outcome],
+    wanted: Callable[[str], bool],
+    what: str,
+    how: str,
+) -> Outcome:
+    """What the stick check that speaks for these movements shows of them."""
 
     def moves(check: records.StickCheck) -> list[records.StickMove]:
         return [move for move in check.moves if wanted(axis_of(move.did.value))]
@@ -148,8 +158,8 @@ def _latest(
     past = on.so_far(checks)
     if past and not any(moves(check) for check in past):
         raise Open(Unproven(place=past[-1].date.place, message=f"no {what} is recorded", do=how))
-    check = on.freshest("stick_check", checks, how, covers=lambda c: bool(moves(c)))
-    return check, moves(check)
+    tried = [check for check in checks if moves(check)]
+    return on.tested("stick_check", tried, lambda check: judge(check, moves(check), on), how)
 
 
 def _wrong(moves: list[records.StickMove], on: Context) -> list[Wrong]:

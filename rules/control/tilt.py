@@ -9,6 +9,7 @@ from preflint.api import (
     Job,
     Known,
     Outcome,
+    records,
     rule,
 )
 
@@ -66,7 +67,11 @@ def tilt_answer(aircraft: Aircraft, on: Context) -> Outcome:
 
     It does not check how strongly it answers, nor tilted rotors.
     """
-    test = on.freshest("tilt_test", aircraft.records.tilt_test, _TILT_HOW)
+    return on.tested("tilt_test", aircraft.records.tilt_test, lambda test: _answered_in(test, on), _TILT_HOW)
+
+
+def _answered_in(test: records.TiltTest, on: Context) -> Outcome:
+    """What one tilt test shows by itself."""
     wrong = all_wrong(test.moves, opposed, "moved {}", "moved {} it indicated {}", _REMOUNT, on)
     if wrong:
         return all_in_one(wrong, f"tilt test of {test.date.value}")

@@ -72,7 +72,13 @@ def link_loss(aircraft: Aircraft, on: Context) -> Outcome:
 
     It does not check what the aircraft does in the air when the link is lost.
     """
-    test = on.freshest("link_loss_test", aircraft.records.link_loss_test, _LOSS_HOW)
+    return on.tested(
+        "link_loss_test", aircraft.records.link_loss_test, lambda test: _stopped_in(test, on), _LOSS_HOW
+    )
+
+
+def _stopped_in(test: records.LinkLossTest, on: Context) -> Outcome:
+    """What one link-loss test shows by itself."""
     limit = on.limit(STOP_TIME)
     fitted = isinstance(test.props, Known) and test.props.value == "fitted"
     if wrong := _wrong(test, limit):
@@ -150,7 +156,11 @@ def range_test(aircraft: Aircraft, on: Context) -> Outcome:
 
     It does not judge the distance: what the maker of the transmitter asks for counts.
     """
-    test = on.freshest("range_test", aircraft.records.range_test, _RANGE_HOW)
+    return on.tested("range_test", aircraft.records.range_test, _held_in, _RANGE_HOW)
+
+
+def _held_in(test: records.RangeTest) -> Outcome:
+    """What one range test shows by itself."""
     held = need(test.control_held)
     at = f" at {test.distance_m.value:g} m" if isinstance(test.distance_m, Known) else ""
     power = ", at reduced power" if isinstance(test.reduced_power, Known) and test.reduced_power.value else ""

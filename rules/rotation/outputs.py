@@ -1,5 +1,7 @@
 """Which rotor answered which output, and were the motors run with the props removed?"""
 
+from contextlib import suppress
+
 from preflint.api import (
     CAUTION,
     NO_GO,
@@ -21,7 +23,6 @@ from preflint.api import (
 from ..shared.props_off import judge_props
 from .exchange import consequence
 from .state import WIRES, Rotor
-from .tested import latest_test
 
 _OUTPUT_TEST = "props removed: command one output at a time, see which motor turns and write an output_test"
 
@@ -64,7 +65,42 @@ def output_order(rotor: Rotor, on: Context) -> Outcome:
     Not checked: that the flight controller knows which way it is mounted; that takes a tilt test.
     """
     at = name(rotor)
-    test = on.once(_latest, at, on)
+    told = on.once(_told, at, on)
+    if isinstance(told, Finding) and (other := _said_before(at, told, on)):
+        return NotApplicable(f"said once with {other}: the two are exchanged")
+    return told
+
+
+def _told(at: str, on: Context) -> Outcome:
+    """What the test that failed, or else the one that still speaks, shows of a rotor."""
+    tests = [test for test in on.aircraft.records.output_test if at in test.turned]
+    return on.tested(
+        "output_test",
+        tests,
+        lambda test: _driven(at, test, on),
+        _OUTPUT_TEST,
+        at,
+        PROPS_REMOVED,
+        says=lambda test: test.turned[at].value,
+    )
+
+
+def _said_before(at: str, told: Finding, on: Context) -> str | None:
+    """The rotor whose finding says already that its output and this one's drive each other's rotor."""
+    for other in on.aircraft.positions[: on.aircraft.positions.index(at)]:
+        with suppress(Open):
+            before = on.once(_told, other, on)
+            if isinstance(before, Finding) and _points_at(before, told) and _points_at(told, before):
+                return other
+    return None
+
+
+def _points_at(one: Finding, other: Finding) -> bool:
+    return any(related.place == other.place for related in one.related)
+
+
+def _driven(at: str, test: records.OutputTest, on: Context) -> Outcome:
+    """What one output test shows of a rotor by itself."""
     drives = test.turned[at]
     if drives.value == at:
         return Clear(f"output test of {test.date.value}: the output for {at} turned {at}")
@@ -74,8 +110,6 @@ def output_order(rotor: Rotor, on: Context) -> Outcome:
     happens, numbers = _happens(ring, test, on.aircraft)
     commanded = f"output test of {test.date.value}: commanded {at}, {other} turned"
     if back is not None and back.value == at:
-        if _said_at(other, test, on) and other in on.aircraft.positions[: on.aircraft.positions.index(at)]:
-            return NotApplicable(f"said once with {other}: the two are exchanged")
         return Finding(
             place=drives.place,
             message=f"the outputs for {at} and {other} are exchanged: {happens}",
@@ -121,20 +155,6 @@ def _happens(ring: dict[str, str], test: records.OutputTest, aircraft: Aircraft)
         _, together = consequence(aircraft, wrong)
         numbers += f"; with all {len(wrong)} outputs that are wrong: {together}" if together else ""
     return happens, numbers
-
-
-def _said_at(at: str, test: records.OutputTest, on: Context) -> bool:
-    """Whether the same test still speaks for that rotor too."""
-    try:
-        return on.once(_latest, at, on) is test
-    except Open:
-        return False
-
-
-def _latest(at: str, on: Context) -> records.OutputTest:
-    """The test that still speaks for a rotor. Ends the rule as unproven where there is none."""
-    tests = on.aircraft.records.output_test
-    return latest_test("output_test", tests, at, lambda t: t.turned.get(at), _OUTPUT_TEST, on)
 
 
 @rule(

@@ -1,8 +1,11 @@
 """Which way each motor was seen to turn, which way the flight controller expects, and what sets it."""
 
+from typing import Literal
+
 from preflint.api import (
     ADVISORY,
     NO_GO,
+    PROPS_REMOVED,
     Aircraft,
     Clear,
     Context,
@@ -15,12 +18,12 @@ from preflint.api import (
     Unproven,
     name,
     need,
+    records,
     rule,
 )
 from preflint.compute.handedness import pushes_up
 
 from .state import WIRES, Rotor, all_inverted, names
-from .tested import latest_test
 
 _SPIN_TEST = "props removed: let each motor turn briefly, look from above the aircraft and write a spin_test"
 _REVERSE = "swap any two of its three motor wires"
@@ -55,8 +58,21 @@ def spin_seen(rotor: Rotor, on: Context) -> Outcome:
 
     Not checked: which of the two is meant; rotation/expected-spin compares with the flight controller.
     """
-    at, tests, spin = name(rotor), on.aircraft.records.spin_test, need(rotor.spin)
-    test = latest_test("spin_test", tests, at, lambda t: t.seen.get(at), _SPIN_TEST, on)
+    at, spin = name(rotor), need(rotor.spin)
+    tests = [test for test in on.aircraft.records.spin_test if at in test.seen]
+    return on.tested(
+        "spin_test",
+        tests,
+        lambda test: _seen_in(test, at, spin, on),
+        _SPIN_TEST,
+        at,
+        PROPS_REMOVED,
+        says=lambda test: test.seen[at].value,
+    )
+
+
+def _seen_in(test: records.SpinTest, at: str, spin: Known[Literal["cw", "ccw"]], on: Context) -> Outcome:
+    """What one spin test shows of a rotor by itself."""
     seen = test.seen[at]
     if seen.value == spin.value:
         return Clear(f"seen from above on {test.date.value}: {at} turns {seen.value}, as written")

@@ -158,6 +158,21 @@ class LinkLossTest(Dated):
 
 
 @kind(
+    "Cut-off test",
+    take="with the motors running slowly use the cut-off, and note whether every motor stops and stays stopped",
+    mind=PROPS_REMOVED, speaks_for="aircraft",
+)
+class CutOffTest(Dated):
+    """Props removed: the switch or stick position that stops the motors, used while they run slowly."""
+
+    props: Field[Props] = like(PROPS)
+    motors_stopped: Field[bool] = says(
+        "Motors stopped", "true where every motor stopped at once, and stayed stopped with the throttle raised a little.",
+        do="say whether every motor stopped and stayed stopped", examples=[True],
+    )
+
+
+@kind(
     "Range test", take="walk away with the transmitter and note how far control is complete",
     mind=PROPS_REMOVED, speaks_for="aircraft",
 )
@@ -188,4 +203,5 @@ class ControlRecords:
     tilt_test: tuple[TiltTest, ...]
     stick_check: tuple[StickCheck, ...]
     link_loss_test: tuple[LinkLossTest, ...]
+    cut_off_test: tuple[CutOffTest, ...]
     range_test: tuple[RangeTest, ...]

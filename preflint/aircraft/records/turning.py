@@ -10,6 +10,8 @@ from preflint.aircraft.field import Field, Known
 from preflint.aircraft.words import Position, Props, Turning
 from preflint.precautions import PACK_UNPLUGGED, PROPS_REMOVED
 
+LOOKED_AT = ("arms", "mounts", "wires", "pack", "bells", "props")
+
 
 @kind(
     "Spin test", take="let each motor turn briefly and note its spin as seen from above",
@@ -66,7 +68,7 @@ class NutTest(Dated):
 
 @kind(
     "Rig check", take="look at every prop again, its hand and its face, and name the rig",
-    mind=PACK_UNPLUGGED, speaks_for="aircraft",
+    mind=PACK_UNPLUGGED, speaks_for="rotors",
 )
 class RigCheck(Dated):
     """A look at every prop: in which rig the aircraft stands."""
@@ -76,6 +78,25 @@ class RigCheck(Dated):
         examples=["flight"],
     )
     by: Field[str] = says("By", "Who looked.", do="say who looked", examples=["R. Ashdown"])
+
+
+@kind(
+    "Walk-round",
+    take="pack unplugged: walk round the aircraft and look at arms, mounts, wires, pack, bells and props",
+    mind=PACK_UNPLUGGED, speaks_for="aircraft",
+)
+class WalkRound(Dated):
+    """Pack unplugged: a look at the whole aircraft, after a crash, a hard landing or a tip-over."""
+
+    looked_at: tuple[Known[str], ...] = says(
+        "Looked at", "What was looked at.",
+        needed=True, one_of=LOOKED_AT, examples=[list(LOOKED_AT)],
+    )
+    damaged: Field[tuple[Known[str], ...]] = says(
+        "Damaged", "What of it was found cracked, bent, loose, torn, swollen or warm; [] where nothing.",
+        do="write damaged: what was found damaged, or damaged: []", on_paper=True, one_of=LOOKED_AT,
+        examples=[[], ["arms"]],
+    )
 
 
 @kind(
@@ -109,5 +130,6 @@ class TurningRecords:
     output_test: tuple[OutputTest, ...]
     nut_test: tuple[NutTest, ...]
     rig_check: tuple[RigCheck, ...]
+    walk_round: tuple[WalkRound, ...]
     bell_pull: tuple[BellPull, ...]
     prop_balance: tuple[PropBalance, ...]
