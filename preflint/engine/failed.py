@@ -1,6 +1,8 @@
 """A test that failed stays failed until a later one of its kind passes, whatever was done since."""
 
+import datetime as dt
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from dataclasses import replace
 from typing import TypeVar
 
@@ -10,6 +12,21 @@ from preflint.engine.freshness import Outdated, what_happened
 from preflint.findings.outcome import Clear, Finding, Open, Outcome, Related
 
 D = TypeVar("D", bound=Dated)
+
+
+def failed_ahead(taken: Sequence[D], judge: Callable[[D], Outcome], judged_on: dt.date) -> Finding | None:
+    """The finding of the last record that failed and is dated after the day judged at; None where there is none.
+
+    One that passed and is dated there proves nothing, so it takes none of them away.
+    """
+    ahead = [record for record in taken if record.date.value.date > judged_on]
+    for record in sorted(ahead, key=lambda record: record.date.value.latest, reverse=True):
+        with suppress(Open):
+            told = judge(record)
+            if isinstance(told, Finding):
+                dated = f"dated {record.date.value}, after {judged_on}, the day judged at: failed all the same"
+                return replace(told, evidence=f"{told.evidence}; {dated}")
+    return None
 
 
 def last_failure(taken: Sequence[D], judge: Callable[[D], Outcome]) -> tuple[D, Finding] | None:

@@ -44,7 +44,7 @@ def _fresh_tests(rotor: rotors.Rotor, on: Context) -> list[Evidence]:
 
     Two tests in a row that agree settle an older one that did not.
     """
-    fresh = [t for t in on.once(nut_tests, rotor, on) if on.outdated("nut_test", t, name(rotor)) is None]
+    fresh = [t for t in on.once(nut_tests, rotor, on) if on.speaks("nut_test", t, name(rotor))]
     return [
         _of_test(test)
         for back, test in enumerate(reversed(fresh))
@@ -93,4 +93,6 @@ def stale_test(rotor: rotors.Rotor, on: Context) -> str:
     """A sentence on the latest nut test where it does not speak any more, else nothing."""
     tests = on.once(nut_tests, rotor, on)
     old = on.outdated("nut_test", tests[-1], name(rotor)) if tests else None
+    if tests and old is None and (aged := on.too_old("nut_test", tests[-1])):
+        return f" ({aged})"
     return f" (the nut test of {tests[-1].date.value} does not count: {what_happened(old.event)})" if old else ""

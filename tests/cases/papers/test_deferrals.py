@@ -118,7 +118,7 @@ def test_too_long_on_both_sides_in_full():
 
 @pytest.mark.parametrize(("days", "set_aside", "weakens"), [(31, 1, True), (30, 0, False), (7, 0, False)])
 def test_a_policy_sets_how_long_a_deferral_may_run(days, set_aside, weakens):
-    policy = f"preflint: 1\ntolerances: {{longest_deferral_days: {days}}}\n"
+    policy = f"{{preflint: 1, tolerances: {{longest_deferral_days: {days}}}}}\n"
     inspected = inspect_text(text("freshness/first-flight", until="2026-06-21"), files={"preflint.yaml": policy})
     assert len(inspected.deferred) == set_aside
     told = f"weakens: longest_deferral_days {days} days (usually 30 days)"
