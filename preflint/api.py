@@ -11,6 +11,7 @@ from preflint.aircraft.layouts import ANGLES, arm_of, level_of, positions
 from preflint.aircraft.model import Aircraft, name, nut_points, rotor_place
 from preflint.aircraft.moment import Moment
 from preflint.engine.context import Context
+from preflint.engine.failed import last_failure
 from preflint.engine.freshness import WHOLE_AIRCRAFT, Staling, events, touches, what_happened
 from preflint.engine.lasting import Lasting, read_lasting
 from preflint.engine.rule import Rule, figure, rule
@@ -116,6 +117,7 @@ __all__ = [  # noqa: RUF022 - grouped by what they are for
     "events",
     "touches",
     "what_happened",
+    "last_failure",  # the record that failed, where no later one of its kind passed
     "WHOLE_AIRCRAFT",  # kinds of work that shake all of it, whatever part an entry names
     # The context of the judging
     "Context",

@@ -35,8 +35,9 @@ class LogEntry(Dated):
         do="say at which position", examples=["rear-left"],
     )
     touches: Field[tuple[Known[str], ...]] = says(
-        "Touches", "Of settings-changed: which of these were changed; [] where none of them. arming includes the cut-off, mounting "
-        "the way the flight controller and the compass sit.",
+        "Touches",
+        "Of settings-changed: which of these were changed; [] where none of them. arming includes the cut-off, "
+        "mounting the way the flight controller and the compass sit.",
         do="say which settings were changed, or touches: [] where none of these", on_paper=True,
         one_of=SETTINGS, examples=[["voltage-scale"], []],
     )

@@ -196,15 +196,18 @@ class Context:
         nothing, and counts where it failed.
         """
         records = tuple(records)
-        if ahead := failed_ahead(records, judge, self.judged_on):
-            return ahead
-        taken = self.so_far(records)
-        failure = last_failure(taken, judge)
+        failure = last_failure(records, judge, self.judged_on)
         if failure is None:
             return None
         record, told = failure
+        if record.date.value.date > self.judged_on:
+            return failed_ahead(record, told, self.judged_on)
+        taken = self.so_far(records)
         old = self.outdated(kind, record, at)
-        return told if record is taken[-1] and old is None else not_passed_since(kind, record, told, old)
+        tied = any(one is not record and one.date.value.after(record.date.value) is None for one in taken)
+        if record is taken[-1] and old is None and not tied:
+            return told
+        return not_passed_since(kind, record, told, old, tied)
 
     def tested(
         self,

@@ -14,7 +14,7 @@ from ..shared.props_off import judge_props
     source="common practice, no source",
 )
 def props_removed(aircraft: Aircraft, on: Context) -> Outcome:
-    """Tilt, stick and link-loss tests were made with the props removed.
+    """Tilt, stick, link-loss and cut-off tests were made with the props removed.
 
     An armed aircraft that is tipped by hand speeds up its rotors at the hand that holds it, and a reversed
     throttle stick starts them at full power. What such a test showed stands; the way it was made is what is
@@ -39,6 +39,7 @@ def props_removed(aircraft: Aircraft, on: Context) -> Outcome:
             "tilt test": [(test, {m.did.value for m in test.moves}) for test in on.so_far(tested.tilt_test)],
             "stick check": [(check, _tried(check)) for check in on.so_far(tested.stick_check)],
             "link-loss test": [(test, {"link"}) for test in on.so_far(tested.link_loss_test)],
+            "cut-off test": [(test, {"cut-off"}) for test in on.so_far(tested.cut_off_test)],
         },
         "movements",
     )

@@ -1,5 +1,5 @@
 """Does it stop when the link is lost, and how far does the link reach?"""
 
-from . import link
+from . import cut_off, link
 
-MODULES = (link,)
+MODULES = (cut_off, link)

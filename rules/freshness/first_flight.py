@@ -91,7 +91,10 @@ def _flights(aircraft: Aircraft) -> list[records.Dated]:
 
 
 def _is_work(event: records.Dated) -> bool:
-    return not isinstance(event, logbook.LogEntry) or event.kind.value not in _NO_WORK
+    if not isinstance(event, logbook.LogEntry):
+        return True
+    touched_nothing = isinstance(event.touches, Known) and not event.touches.value
+    return event.kind.value not in _NO_WORK and not (event.kind.value == "settings-changed" and touched_nothing)
 
 
 def _flown_after(work: records.Dated, flights: Sequence[records.Dated]) -> bool:

@@ -9,7 +9,6 @@ from preflint.api import (
     Context,
     Finding,
     Job,
-    Known,
     NotApplicable,
     Outcome,
     Related,
@@ -41,8 +40,8 @@ def bell_pull(rotor: rotors.Rotor, on: Context) -> Outcome:
     """The bell of the motor stays on its shaft.
 
     The prop hangs on the bell, and the bell on a clip or a small screw at the other end of the shaft. Where
-    that is missing or loose, thrust lifts the bell off, or lets it rub. A bell that moved counts until its
-    motor was fitted anew or a later pull found it firm.
+    that is missing or loose, thrust lifts the bell off, or lets it rub. A bell that moved counts until a
+    later pull found it firm, whatever was fitted since.
 
     Fails:
 
@@ -57,14 +56,22 @@ def bell_pull(rotor: rotors.Rotor, on: Context) -> Outcome:
     Not checked: play of the bearings across the shaft. Pulls that nobody made are asked for once for the
     aircraft, by retention/bells-pulled.
     """
+    pulls = [pull for pull in on.aircraft.records.bell_pull if pull.at.value == name(rotor)]
+    failed = on.failed("bell_pull", pulls, _moved, name(rotor))
+    if failed:
+        return failed
     pull = on.once(_latest_pull, rotor, on)
     if pull is None:
         return NotApplicable("not pulled: retention/bells-pulled asks for it")
-    old = on.outdated("bell_pull", pull, name(rotor))
+    if on.outdated("bell_pull", pull, name(rotor)):
+        return NotApplicable("the bell pull no longer speaks: retention/bells-pulled asks for another")
+    return _moved(pull)
+
+
+def _moved(pull: records.BellPull) -> Outcome:
+    """What one pull shows by itself."""
     if not pull.moved.value:
-        return Clear(f"bell pull of {pull.date.value}: firm") if old is None else _asked()
-    if _fitted_since(rotor, pull, on):
-        return _asked()
+        return Clear(f"bell pull of {pull.date.value}: firm")
     return Finding(
         place=pull.moved.place,
         message=f"the bell moved along the shaft when it was pulled on {pull.date.value}",
@@ -74,31 +81,9 @@ def bell_pull(rotor: rotors.Rotor, on: Context) -> Outcome:
     )
 
 
-def _asked() -> NotApplicable:
-    return NotApplicable("the bell pull no longer speaks: retention/bells-pulled asks for another")
-
-
-def _fitted_since(rotor: rotors.Rotor, pull: records.BellPull, on: Context) -> bool:
-    """Whether another motor came here after the pull, so that what moved is gone."""
-    return any(
-        entry.kind.value in ("fitted", "replaced")
-        and isinstance(entry.part, Known)
-        and entry.part.value == "motor"
-        and isinstance(entry.at, Known)
-        and entry.at.value == name(rotor)
-        and entry.date.value.after(pull.date.value) is True
-        for entry in on.so_far(on.aircraft.logbook)
-    )
-
-
 def _latest_pull(rotor: rotors.Rotor, on: Context) -> records.BellPull | None:
-    """The latest pull here; of several whose order is open, one that moved the bell."""
-    mine = on.so_far(pull for pull in on.aircraft.records.bell_pull if pull.at.value == name(rotor))
-    if not mine:
-        return None
-    latest = mine[-1]
-    open_order = [pull for pull in mine if latest.date.value.after(pull.date.value) is None]
-    return next((pull for pull in open_order if pull.moved.value), latest)
+    """The latest pull here."""
+    return on.latest(pull for pull in on.aircraft.records.bell_pull if pull.at.value == name(rotor))
 
 
 @rule(

@@ -2,7 +2,18 @@
 
 from dataclasses import dataclass
 
-from preflint.api import Context, Known, Place, name, records, what_happened
+from preflint.api import (
+    Clear,
+    Context,
+    Finding,
+    Known,
+    Outcome,
+    Place,
+    last_failure,
+    name,
+    records,
+    what_happened,
+)
 from preflint.api import rotor as rotors
 from preflint.compute.handedness import (
     Turning,
@@ -20,6 +31,7 @@ class Evidence:
     tightens: Turning
     place: Place
     told_by: str
+    tested: records.NutTest | None = None  # None where it stands in the manifest without a date
 
 
 def evidence_of(rotor: rotors.Rotor, on: Context) -> tuple[Evidence, ...]:
@@ -52,13 +64,25 @@ def _fresh_tests(rotor: rotors.Rotor, on: Context) -> list[Evidence]:
     ]
 
 
+def failed_test(rotor: rotors.Rotor, must: Turning, on: Context) -> Evidence | None:
+    """The last nut test that showed the wrong hand, where no later one showed the right one; else None."""
+
+    def judge(test: records.NutTest) -> Outcome:
+        told = _of_test(test)
+        return Clear("") if told.tightens == must else Finding(place=told.place, message="", evidence="", do="")
+
+    tests = [test for test in on.aircraft.records.nut_test if test.at.value == name(rotor)]
+    failure = last_failure(tests, judge, on.judged_on)
+    return _of_test(failure[0]) if failure else None
+
+
 def _of_test(test: records.NutTest) -> Evidence:
     motor = test.motor_turned.value if isinstance(test.motor_turned, Known) else None
     nut = test.nut_turned.value if isinstance(test.nut_turned, Known) else None
     done = f"nut held, motor turned {motor}" if motor else f"motor held, nut turned {nut}"
     ran = "ran on" if test.nut.value == "runs-on" else "ran off"
     tightens = tightens_from_nut_test(motor_turned=motor, nut_turned=nut, ran=test.nut.value)
-    return Evidence(tightens, test.nut.place, f"nut test of {test.date.value} ({done}: it {ran})")
+    return Evidence(tightens, test.nut.place, f"nut test of {test.date.value} ({done}: it {ran})", test)
 
 
 def _standing(fixing: rotors.Fixing) -> list[Evidence]:
@@ -80,13 +104,6 @@ def _standing(fixing: rotors.Fixing) -> list[Evidence]:
         told_by = f"bag says {says.value}, meaning {meant}"
         found.append(Evidence(tightens_from_bag(says.value, means), says.place, told_by))
     return found
-
-
-def open_test_disagrees(rotor: rotors.Rotor, tightens: Turning, on: Context) -> bool:
-    """Whether the latest nut test says otherwise, and may or may not be older than work of its day."""
-    tests = on.once(nut_tests, rotor, on)
-    old = on.outdated("nut_test", tests[-1], name(rotor)) if tests else None
-    return old is not None and old.cause == "order-open" and _of_test(tests[-1]).tightens != tightens
 
 
 def stale_test(rotor: rotors.Rotor, on: Context) -> str:

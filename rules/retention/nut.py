@@ -1,9 +1,9 @@
 """Which way each nut tightens, and which way it must."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
-from preflint.api import Context, Known, NotApplicable, Related, Unproven, name, nut_points
+from preflint.api import Context, Known, NotApplicable, Related, Unproven, name, nut_points, what_happened
 from preflint.api import rotor as rotors
 from preflint.compute.handedness import (
     NutPoints,
@@ -13,7 +13,7 @@ from preflint.compute.handedness import (
     thread_from_tightens,
 )
 
-from .evidence import Evidence, anything_said, evidence_of, nut_tests, stale_test
+from .evidence import Evidence, anything_said, evidence_of, failed_test, nut_tests, stale_test
 from .held import NOT_RECORDED, thing_of
 
 
@@ -84,26 +84,35 @@ def nut_hand_of(rotor: rotors.Rotor, on: Context) -> NutHand | None:
     """The nut of this rotor; None where there is none, or its spin or its hand is not known."""
     if no_nut(rotor, on) or not isinstance(rotor.spin, Known):
         return None
+    points = nut_points(rotor)
     pieces = on.once(evidence_of, rotor, on)
+    failed = failed_test(rotor, nut_must_tighten(rotor.spin.value, points.value), on)
+    stale = "" if failed else stale_test(rotor, on)
+    if failed and failed not in pieces[:1]:
+        pieces = (replace(failed, told_by=f"{failed.told_by}, failed and not passed since"), *pieces)
     if not pieces:
         return None
-    return NutHand(
-        thing_of(rotor),
-        rotor.spin,
-        nut_points(rotor),
-        isinstance(rotor.nut_points, Known),
-        pieces,
-        stale_test(rotor, on),
-    )
+    return NutHand(thing_of(rotor), rotor.spin, points, isinstance(rotor.nut_points, Known), pieces, stale)
 
 
 def no_evidence(rotor: rotors.Rotor, spin: Turning, on: Context) -> Unproven:
-    """The answer where nothing that still speaks tells the hand. A stale nut test ends the rule by itself."""
+    """The answer where nothing that still speaks tells the hand. A stale nut test ends the rule by itself.
+
+    What stands in the manifest without a date was written before the work in the logbook, and no longer speaks.
+    """
     thing, points, fixing = thing_of(rotor), nut_points(rotor), rotor.fixing
     how = hand_test(spin, points.value, thing)
     if on.once(nut_tests, rotor, on):
         at = name(rotor)
         on.freshest("nut_test", on.aircraft.records.nut_test, how, at, lambda test: test.at.value == at)
+    if (work := on.work_on("nut_test", name(rotor))) and on.once(evidence_of, rotor, on):
+        return Unproven(
+            place=fixing.place,
+            message=f"since this, the {thing} may be another one, and no nut test is recorded after it: "
+            f"{what_happened(work)}",
+            do=how,
+            related=(Related(work.place, what_happened(work)),),
+        )
     if isinstance(fixing.bag_says, Known):
         return Unproven(
             place=fixing.bag_says.place,

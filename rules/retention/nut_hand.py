@@ -1,5 +1,7 @@
 """Is each nut of the right hand? What else holds it is in the modules beside."""
 
+from dataclasses import replace
+
 from preflint.api import (
     NO_GO,
     PACK_UNPLUGGED,
@@ -18,7 +20,7 @@ from preflint.api import (
 )
 from preflint.api import rotor as rotors
 
-from .evidence import evidence_of, open_test_disagrees
+from .evidence import evidence_of
 from .held import thing_of
 from .nut import NutHand, fitting, hand_test, no_evidence, no_nut, nut_hand_of
 from .wrong_hand import SMALL_PROP, no_mere_caution, one_handed
@@ -49,8 +51,10 @@ def nut_hand(rotor: rotors.Rotor, on: Context) -> Outcome:
     written) somebody who looks at the nut sees the other turning; the evidence says which was taken.
     A threaded hub is its own nut. A collet is judged where anything about its nut's hand is recorded.
 
-    Evidence, strongest first: the latest nut_test that nothing done since has made stale, nut_tightens,
-    thread_hand, a thread_size with an explicit LH, bag_says with bag_means. A size alone says nothing about
+    Evidence, strongest first: a nut_test that failed and none passed since, the latest nut_test that nothing done
+    since has made stale, nut_tightens, thread_hand, a thread_size with an explicit LH, bag_says with bag_means.
+    What stands under fixing has no date: once the logbook has work on motor, prop, adapter or nut here, or a mishap,
+    a nut_test after it is needed. A size alone says nothing about
     the hand, nor does a bag whose meaning nobody knows.
 
     Fails:
@@ -71,24 +75,32 @@ def nut_hand(rotor: rotors.Rotor, on: Context) -> Outcome:
     if absent:
         return absent
     spin = need(rotor.spin)
-    hand = on.once(nut_hand_of, rotor, on)
-    if hand is None or (hand.is_right and open_test_disagrees(rotor, hand.tightens, on)):
+    at, hand = name(rotor), on.once(nut_hand_of, rotor, on)
+    if hand is None:
         return no_evidence(rotor, spin.value, on)
+    tested = hand.pieces[0].tested
     if hand.is_right:
+        if tested is None and on.work_on("nut_test", at):
+            return no_evidence(rotor, spin.value, on)
         return Clear(hand.reasoning)
     why = no_mere_caution(rotor, on)
     if why is None:
         return NotApplicable("said as a caution by retention/nut-hand-locknut")
     if any(wrong is rotor for wrong, _ in on.once(one_handed, on)):
         return NotApplicable("said once by retention/one-handed-kit")
-    return Finding(
+    fit, test = fitting(hand.must, hand.thing), hand_test(hand.spin.value, hand.points.value, hand.thing)
+    found = Finding(
         place=hand.pieces[0].place,
         message=f"the {hand.thing} tightens {hand.tightens}, but this shaft needs one that tightens {hand.must}: "
         "the drag of the prop unscrews it",
         evidence=f"{hand.reasoning}; {why}",
-        do=f"fit {fitting(hand.must, hand.thing)}; then {hand_test(hand.spin.value, hand.points.value, hand.thing)}",
+        do=f"fit {fit}; then {test}",
         related=hand.shaft,
     )
+    if tested is None or on.outdated("nut_test", tested, at) is None:
+        return found
+    failed = f"{found.message}: failed on {tested.date.value}, and not passed since"
+    return replace(found, message=failed, do=f"{test}; if it runs off: fit {fit}")
 
 
 @rule(

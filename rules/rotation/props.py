@@ -13,17 +13,21 @@ from preflint.api import (
     Job,
     Known,
     NotApplicable,
+    Open,
     Outcome,
     Related,
+    Unproven,
     arm_of,
     name,
     need,
     rule,
+    what_happened,
 )
 from preflint.compute.handedness import PropState, prop_state
 
 from .state import RUNS, Rotor, all_inverted, names, state
 
+_LOOK = "look at every prop (motor of its own hand, domed side up) and write a rig_check with rig: flight"
 _SHAPE = "derived: a screw turned end for end keeps its hand, and drives the way its hand and its turning say"
 
 
@@ -61,6 +65,9 @@ def prop_state_rule(rotor: Rotor, on: Context) -> Outcome:
         rotors:
           - {at: front-left, spin: cw, prop: {hand: cw, face: up}}
 
+    What is written under prop has no date: once the logbook has work on prop, nut, adapter or motor here, or a mishap,
+    a rig_check after it is needed.
+
     Not checked: whether spin, hand and face are as written. Where every prop of the aircraft is in
     the inverted rig, rotation/inverted-rig says so once.
     """
@@ -70,9 +77,10 @@ def prop_state_rule(rotor: Rotor, on: Context) -> Outcome:
         return NotApplicable("said once by rotation/inverted-rig")
     prop = f"{hand.value} prop, domed side {face.value}"
     evidence = f"seen from above the motor turns {spin.value}; {prop}: {RUNS[found]}"
-    if found == "flight":
-        return Clear(evidence)
     at = name(rotor)
+    if found == "flight":
+        _looked_at_since_work(rotor, on)
+        return Clear(evidence)
     message = {
         "turned-over": "is turned over: on a motor of its own hand it lifts weakly, trailing edge first",
         "wrong-hand": f"is of the wrong hand for its {spin.value} motor: it pushes down, trailing edge first",
@@ -92,6 +100,22 @@ def prop_state_rule(rotor: Rotor, on: Context) -> Outcome:
         do=remedy,
         related=tuple(related),
     )
+
+
+def _looked_at_since_work(rotor: Rotor, on: Context) -> None:
+    """Ends the rule as unproven where work in the logbook may have changed the prop since it was looked at."""
+    at, checks = name(rotor), on.aircraft.records.rig_check
+    work = on.work_on("rig_check", at)
+    if work is None:
+        return
+    if not on.so_far(checks):
+        message = (
+            "since this, the prop may sit otherwise than written, and no look at the props is recorded after it: "
+            f"{what_happened(work)}"
+        )
+        related = (Related(work.place, what_happened(work)),)
+        raise Open(Unproven(place=rotor.prop.place, message=message, do=_LOOK, related=related))
+    on.freshest("rig_check", checks, _LOOK, at, says=lambda check: check.rig.value)
 
 
 def _remedy(rotor: Rotor, found: PropState, spin: str, hand: str, on: Context) -> str:

@@ -10,7 +10,6 @@ from preflint.api import (
     Job,
     Known,
     NotApplicable,
-    Open,
     Outcome,
     Related,
     Unproven,
@@ -61,19 +60,19 @@ def rig_check(aircraft: Aircraft, on: Context) -> Outcome:
     Not checked: what the person who looked saw. A current comparison, interference run or sag run
     that does not say its route counts as one that may have been inverted.
     """
-    latest = _latest(aircraft.records.rig_check, on)
-    if latest is not None and latest.rig.value == "inverted-load":
-        return _still_inverted(latest, on)
+    checks = aircraft.records.rig_check
+    if failed := on.failed("rig_check", checks, _still_flight):
+        return NotApplicable("said once by rotation/inverted-rig") if on.once(all_inverted, aircraft) else failed
     runs = on.once(maybe_inverted, aircraft)
     if not runs:
         return NotApplicable("no record was taken in the inverted rig")
-    if latest is None:
+    if on.latest(checks) is None:
         kind, run = runs[-1]
         message = f"no rig check is recorded after the {kind} of {run.date.value}"
         return Unproven(place=aircraft.records.place, message=message, do=_LOOK, related=_why(kind, run))
-    check = on.freshest("rig_check", aircraft.records.rig_check, _LOOK, says=lambda c: c.rig.value)
+    check = on.freshest("rig_check", checks, _LOOK, says=lambda c: c.rig.value)
     # The last look saw the flight rig, so any look that is known to be later than a run will do.
-    looks = on.so_far(aircraft.records.rig_check)
+    looks = on.so_far(checks)
     unseen = [(kind, run) for kind, run in reversed(runs) if not any(c.date.value.after(run.date.value) for c in looks)]
     for kind, run in unseen:
         if check.date.value.after(run.date.value) is False:
@@ -91,39 +90,14 @@ def rig_check(aircraft: Aircraft, on: Context) -> Outcome:
     )
 
 
-def _latest(checks: tuple[records.RigCheck, ...], on: Context) -> records.RigCheck | None:
-    """The latest look; open where another of the same day, in unknown order, saw the other rig."""
-    usable = on.so_far(checks)
-    if not usable:
-        return None
-    latest = usable[-1]
-    for other in usable[:-1]:
-        if latest.date.value.after(other.date.value) is None and other.rig.value != latest.rig.value:
-            message = f"two rig checks of {latest.date.value.date} disagree, and which came first is not recorded"
-            evidence = f"one says {latest.rig.value}, the other {other.rig.value}"
-            related = (Related(other.rig.place, f"this one says {other.rig.value}"),)
-            raise Open(
-                Unproven(
-                    cause="order-open",
-                    place=latest.rig.place,
-                    message=message,
-                    do=_LOOK,
-                    evidence=evidence,
-                    related=related,
-                )
-            )
-    return latest
-
-
-def _still_inverted(latest: records.RigCheck, on: Context) -> Outcome:
-    """What is to be said where the last look saw the inverted rig."""
-    if on.once(all_inverted, on.aircraft):
-        return NotApplicable("said once by rotation/inverted-rig")
-    on.freshest("rig_check", on.aircraft.records.rig_check, _LOOK, says=lambda c: c.rig.value)
+def _still_flight(look: records.RigCheck) -> Outcome:
+    """What one look shows by itself."""
+    if look.rig.value == "flight":
+        return Clear(f"rig check of {look.date.value}: flight")
     return Finding(
-        place=latest.rig.place,
+        place=look.rig.place,
         message="at the last look the aircraft was in the inverted rig",
-        evidence=f"the rig check of {latest.date.value} says inverted-load, and no later one says flight",
+        evidence=f"the rig check of {look.date.value} says inverted-load, and no later one says flight",
         do="move every prop back to a motor of its own hand, turn it domed side up, look at each one again "
         "and add a rig_check with rig: flight",
     )

@@ -4,7 +4,14 @@ from collections.abc import Collection, Mapping, Sequence
 
 from preflint.api import Clear, Finding, Known, NotApplicable, Open, Outcome, Unproven, records
 
-Test = records.SpinTest | records.OutputTest | records.TiltTest | records.StickCheck | records.LinkLossTest
+Test = (
+    records.SpinTest
+    | records.OutputTest
+    | records.TiltTest
+    | records.StickCheck
+    | records.LinkLossTest
+    | records.CutOffTest
+)
 
 
 def judge_props(tests: Mapping[str, Sequence[tuple[Test, Collection[str]]]], of_same: str) -> Outcome:

@@ -190,7 +190,7 @@ def test_every_example_is_valid() -> None:
 def test_logbook_words_are_the_closed_lists() -> None:
     entry = GROUPS["LogEntry"]
     work = ["fitted", "replaced", "moved", "rewired", "removed", "reset", "settings-changed", "firmware"]
-    assert entry["properties"]["kind"]["enum"] == [*work, "crashed", "hard-landing", "stored", "flown"]
+    assert entry["properties"]["kind"]["enum"] == [*work, "crashed", "hard-landing", "tipped-over", "stored", "flown"]
     assert entry["if"]["properties"]["kind"]["enum"] == work
     parts = (
         "motor esc prop nut adapter arm frame power-lead battery-tray pack power-sensor compass"

@@ -167,7 +167,8 @@ class CutOffTest(Dated):
 
     props: Field[Props] = like(PROPS)
     motors_stopped: Field[bool] = says(
-        "Motors stopped", "true where every motor stopped at once, and stayed stopped with the throttle raised a little.",
+        "Motors stopped",
+        "true where every motor stopped at once, and stayed stopped with the throttle raised a little.",
         do="say whether every motor stopped and stayed stopped", examples=[True],
     )
 

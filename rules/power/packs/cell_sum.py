@@ -17,6 +17,7 @@ from preflint.api import (
     Unproven,
     fitted,
     need,
+    records,
     rule,
 )
 from preflint.compute.calibration import Instrument
@@ -80,7 +81,11 @@ def cell_sum(pack: fitted.Pack, on: Context) -> Outcome:
     if not on.so_far(of_pack):
         return NotApplicable("no voltages of its cells and of the whole pack are recorded together")
     how = "read every cell and the whole pack again, with one instrument"
-    record = on.freshest("cell_voltages", of_pack, how, mind=PACK_UNPLUGGED)
+    return on.tested("cell_voltages", of_pack, lambda record: _added_up(record, pack, on), how, mind=PACK_UNPLUGGED)
+
+
+def _added_up(record: records.CellVoltages, pack: fitted.Pack, on: Context) -> Outcome:
+    """What the cells of one record show by themselves."""
     whole, cells = need(record.pack_v), record.cells_v.value
     if isinstance(pack.cells, Known) and len(cells) != pack.cells.value:
         return NotApplicable(f"{len(cells)} cells are recorded, not {pack.cells.value}: see cell-count")

@@ -68,7 +68,11 @@ def _recharged(on: Context) -> Counted | NotApplicable:
         return NotApplicable("no power sensing is fitted")
     if not on.so_far(aircraft.records.recharge):
         return NotApplicable("no recharge is recorded")
-    record = on.freshest("recharge", aircraft.records.recharge, HOW, mind=HOVER_LOG)
+    return counted_in(on.freshest("recharge", aircraft.records.recharge, HOW, mind=HOVER_LOG), aircraft)
+
+
+def counted_in(record: records.Recharge, aircraft: Aircraft) -> Counted:
+    """One recharge, whether or not it still speaks. Ends the rule as unproven where it cannot be judged."""
     accuracy, put_into = _may_speak(aircraft, record)
     counted, put_back = record.counted_mah, record.put_back_mah
     set_now, then = settings(aircraft), record.in_force.sensor_mv_per_a

@@ -86,7 +86,11 @@ def full_charge(pack: fitted.Pack, on: Context) -> Outcome:
     of_pack = [record for record in cells_of(pack, on) if isinstance(record.full, Known) and record.full.value]
     if not of_pack:
         return NotApplicable("no cells of this pack at full charge are recorded")
-    record = on.freshest("cell_voltages", of_pack, HOW, mind=PACK_UNPLUGGED)
+    return on.tested("cell_voltages", of_pack, lambda record: _charged(record, pack, on), HOW, mind=PACK_UNPLUGGED)
+
+
+def _charged(record: records.CellVoltages, pack: fitted.Pack, on: Context) -> Outcome:
+    """What the cells of one record show by themselves."""
     chemistry = need(pack.chemistry)
     full_v = CELL_WINDOW_V[chemistry.value][1]
     cells = record.cells_v.value

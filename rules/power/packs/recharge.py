@@ -14,6 +14,7 @@ from preflint.api import (
     Job,
     Known,
     NotApplicable,
+    NotFitted,
     Outcome,
     Related,
     Unproven,
@@ -26,7 +27,7 @@ from preflint.compute.decision import decide
 from ...shared.loaded_run import again
 from ..draw import settings
 from ..limits import COUNTED_SHARE
-from .counted import HOW, RECHARGE, Counted, recharged
+from .counted import HOW, RECHARGE, Counted, counted_in, recharged
 
 
 @rule(
@@ -50,7 +51,7 @@ def recharge(aircraft: Aircraft, on: Context) -> Outcome:
     fifth of it. What lithium cells do not give back stands as 0.5 % of the charge. With these as half-widths
     beside the charger's accuracy a, U = 1.96·√(a² + f² + 0.5²)/√3 % × counted / put back: found if |error| - U
     is above ``recharge_percent``, clear if |error| + U is not, otherwise too uncertain to tell. Only where the
-    pack was full before, and only the latest recharge: earlier ones speak for a sensor of earlier days. Amperes
+    pack was full before, and only the latest recharge, or one that failed and none passed since. Amperes
     go against sensor_mv_per_a, so the scale to expect is that in force × counted / put back; where it was
     changed since, or nobody wrote down what it was, the charge is converted, or taken as counted with that
     installed: that can show an error, never that all is well. A changed zero_mv cannot be converted and leaves it
@@ -74,10 +75,22 @@ def recharge(aircraft: Aircraft, on: Context) -> Outcome:
 
     Not checked: a wrong zero of the current, which adds up over the flight, apart from a wrong scale.
     """
+    if isinstance(aircraft.power_sensing, NotFitted):
+        return NotApplicable("no power sensing is fitted")
+    failed = on.failed("recharge", aircraft.records.recharge, lambda record: _as_set(counted_in(record, aircraft), on))
+    if failed:
+        return failed
     seen = recharged(on)
-    if isinstance(seen, NotApplicable):
-        return seen
-    record, installed = seen.record, need(settings(aircraft).sensor_mv_per_a)
+    return seen if isinstance(seen, NotApplicable) else _judged(seen, on)
+
+
+def _as_set(seen: Counted, on: Context) -> Outcome:
+    """What one recharge shows by itself, where the scale that was in force is still the one installed."""
+    return _judged(seen, on) if seen.ratio == 1 else NotApplicable("set anew since")
+
+
+def _judged(seen: Counted, on: Context) -> Outcome:
+    record, installed = seen.record, need(settings(on.aircraft).sensor_mv_per_a)
     limit = on.limit(RECHARGE) / 100
     decision = decide(seen.error, seen.u, math.inf, limit)
     evidence = f"{seen.evidence}: {seen.in_words}, at most {100 * limit:g} %"

@@ -15,6 +15,7 @@ from preflint.api import (
     Finding,
     Job,
     Known,
+    NotApplicable,
     NotFitted,
     Open,
     Outcome,
@@ -46,6 +47,12 @@ def _record(on: Context) -> tuple[records.CurrentComparison, Open | None]:
     taken = on.aircraft.records.current_comparison
     before = on.latest(taken)
     record, left_open = latest(on, "current_comparison", taken, compare_again(before), again(before))
+    _plausible(on, record)
+    return record, left_open
+
+
+def _plausible(on: Context, record: records.CurrentComparison) -> None:
+    """Ends the rule as unproven where the readings cannot be this aircraft's."""
     if isinstance(record.table, Known):
         table = record.table.value
         shown = table.column("indicated_a")
@@ -56,7 +63,6 @@ def _record(on: Context) -> tuple[records.CurrentComparison, Open | None]:
         end_of_range(on, record, on.limit(CURRENT_SCALE) / 100)
         if "throttle_percent" in table.columns:
             columns_exchanged(record, on.limit(CURRENT_SCALE) / 100)
-    return record, left_open
 
 
 @figure("current-scale")
@@ -146,8 +152,25 @@ def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
         told = aircraft.records
         with_amperes = [hover for hover in told.hover if isinstance(hover.mean_current_a, Known)]
         return not_fitted(aircraft, on, [*told.current_comparison, *told.recharge, *with_amperes])
-    set_now = settings(aircraft)
-    record, left_open = on.once(_record, on)
+    settings(aircraft)
+    failed = on.failed("current_comparison", aircraft.records.current_comparison, lambda r: _shown_as_set(r, on))
+    return failed or _shown(*on.once(_record, on), on)
+
+
+def _shown_as_set(record: records.CurrentComparison, on: Context) -> Outcome:
+    """What one comparison shows by itself, where the settings that were in force are still those installed."""
+    _plausible(on, record)
+    now, then = settings(on.aircraft), record.in_force
+    same = all(
+        need(one).value == need(other).value
+        for one, other in ((now.sensor_mv_per_a, then.sensor_mv_per_a), (now.zero_mv, then.zero_mv))
+    )
+    return _shown(record, None, on) if same else NotApplicable("set anew since")
+
+
+def _shown(record: records.CurrentComparison, left_open: Open | None, on: Context) -> Outcome:
+    """What a comparison shows, with the settings installed; ``left_open`` is what work since then leaves open."""
+    aircraft, set_now = on.aircraft, settings(on.aircraft)
     sensor, zero = need(set_now.sensor_mv_per_a), need(set_now.zero_mv)
     sensor_then, zero_then = need(record.in_force.sensor_mv_per_a), need(record.in_force.zero_mv)
     scale = sensor_then.value / sensor.value

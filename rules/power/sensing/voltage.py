@@ -14,6 +14,7 @@ from preflint.api import (
     Finding,
     Job,
     Known,
+    NotApplicable,
     NotFitted,
     Open,
     Outcome,
@@ -40,9 +41,14 @@ HOW = "pack plugged in, motors still: read the display and a meter at the same m
 
 def _record(on: Context) -> tuple[records.VoltageComparison, Open | None]:
     record, left_open = latest(on, "voltage_comparison", on.aircraft.records.voltage_comparison, HOW)
+    _plausible(on, record)
+    return record, left_open
+
+
+def _plausible(on: Context, record: records.VoltageComparison) -> None:
+    """Ends the rule as unproven where the readings cannot be this aircraft's."""
     if beyond := beyond_input(on.aircraft, record):
         raise Open(beyond)
-    return record, left_open
 
 
 @figure("voltage-scale")
@@ -127,10 +133,23 @@ def voltage_scale(aircraft: Aircraft, on: Context) -> Outcome:
         told = aircraft.records
         with_volts = [hover for hover in told.hover if isinstance(hover.mean_voltage_v, Known)]
         return not_fitted(aircraft, on, [*told.voltage_comparison, *with_volts])
-    set_now = settings(aircraft)
-    record, left_open = on.once(_record, on)
+    settings(aircraft)
+    failed = on.failed("voltage_comparison", aircraft.records.voltage_comparison, lambda r: _shown_as_set(r, on))
+    return failed or _shown(*on.once(_record, on), on)
+
+
+def _shown_as_set(record: records.VoltageComparison, on: Context) -> Outcome:
+    """What one comparison shows by itself, where the setting that was in force is still the one installed."""
+    _plausible(on, record)
+    installed, in_force = need(settings(on.aircraft).divider_ratio), need(record.in_force.divider_ratio)
+    return _shown(record, None, on) if installed.value == in_force.value else NotApplicable("set anew since")
+
+
+def _shown(record: records.VoltageComparison, left_open: Open | None, on: Context) -> Outcome:
+    """What a comparison shows, with the settings installed; ``left_open`` is what work since then leaves open."""
+    aircraft = on.aircraft
     _as_sensed(record)
-    installed, in_force = need(set_now.divider_ratio), need(record.in_force.divider_ratio)
+    installed, in_force = need(settings(aircraft).divider_ratio), need(record.in_force.divider_ratio)
     ratio = installed.value / in_force.value
     fits = compared(on, record, "v", ratio)
     limit = on.limit(VOLTAGE_SCALE) / 100

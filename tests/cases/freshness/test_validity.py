@@ -77,13 +77,13 @@ def test_old_pulls_of_bells_are_asked_for_again():
 
 
 def test_a_stale_record_that_flight_does_not_wait_for_is_history():
-    balance = "records:\n  prop_balance: [{date: 2025-12-01, at: front, residual_g_mm: 2}]\n"
-    work = "logbook:\n  - {date: 2026-01-05, kind: replaced, part: nut, at: front}\n"
-    text = club("wheatear").replace("records:\n", balance, 1).replace("logbook:\n", work, 1)
+    speeds = "records:\n  rotor_speeds: [{date: 2025-12-01, rpm: {front: 5000}}]\n"
+    work = "logbook:\n  - {date: 2026-01-05, kind: replaced, part: esc, at: front}\n"
+    text = club("wheatear").replace("records:\n", speeds, 1).replace("logbook:\n", work, 1)
     inspected = inspect_text(text, files=FILES)
     stale = [r for r in inspected.results if r.rule.id == "freshness/stale-record" and isinstance(r.outcome, Finding)]
     assert [r.outcome.message.partition(" (line")[0] for r in stale] == [
-        "the prop balance of 2025-12-01 no longer speaks for front: nut replaced at front on 2026-01-05"
+        "the rotor speeds of 2025-12-01 no longer speak for front: esc replaced at front on 2026-01-05"
     ]
     assert inspected.verdict == "go"
 
@@ -106,3 +106,16 @@ def test_a_failed_test_dated_after_the_day_judged_at_has_failed(also):
 def test_a_good_test_dated_after_the_day_judged_at_proves_nothing():
     assert expect(Unproven, answer(link_tests("2026-05-22"), "failsafe/link-loss")).cause == "absent"
     assert isinstance(answer(link_tests("2026-05-21"), "failsafe/link-loss"), Clear)
+
+
+def test_a_nut_that_ran_off_on_a_day_to_come_is_of_the_wrong_hand():
+    def judged(nut):
+        tests = [
+            "date: 2026-05-20, at: rear-left, motor_turned: ccw, nut: runs-on",
+            f"date: 2026-06-09, at: rear-left, motor_turned: ccw, nut: {nut}",
+        ]
+        text = manifest(rotors={"rear-left": "spin: ccw, fixing: {kind: nut}"}, records={"nut_test": tests})
+        return answer(text, "retention/nut-hand", "rear-left")
+
+    assert isinstance(judged("runs-on"), Clear)
+    assert "nut test of 2026-06-09" in expect(Finding, judged("runs-off")).evidence

@@ -62,9 +62,10 @@ def test_all_bells_pulled():
     assert answer(text, ASK) == Clear("every motor's bell was pulled since it was last worked on")
 
 
-def test_a_pull_of_the_future_does_not_count():
-    text = pulls([("2026-04-18", "front-left", "true")])
-    assert outcome(inspect_text(text, "2026-04-17"), PULL, "front-left") == NOT_PULLED
+def test_a_firm_pull_of_the_future_does_not_count_and_one_that_moved_does():
+    firm, moved = (pulls([("2026-04-18", "front-left", told)]) for told in ("false", "true"))
+    assert outcome(inspect_text(firm, "2026-04-17"), PULL, "front-left") == NOT_PULLED
+    assert isinstance(outcome(inspect_text(moved, "2026-04-17"), PULL, "front-left"), Finding)
 
 
 def test_a_pull_before_a_hard_landing_asks_for_another():
@@ -97,10 +98,10 @@ def test_what_is_missing_and_what_is_old_are_said_together():
     ("date: 2026-05-01, kind: replaced, part: motor, at: rear-left", Finding),
     ("date: 2026-04-18, kind: replaced, part: motor, at: front-left", Finding),  # which came first is open
     ("date: 2026-05-30, kind: replaced, part: motor, at: front-left", Finding),  # not done yet
-    ("date: 2026-05-01, kind: replaced, part: motor, at: front-left", NotApplicable),
-    ("date: 2026-05-01, kind: fitted, part: motor, at: front-left", NotApplicable),
+    ("date: 2026-05-01, kind: replaced, part: motor, at: front-left", Finding),
+    ("date: 2026-05-01, kind: fitted, part: motor, at: front-left", Finding),
 ])
-def test_a_bell_that_moved_counts_until_another_motor_is_there(entry, expected):
+def test_a_bell_that_moved_counts_until_a_later_pull(entry, expected):
     assert isinstance(pulled(("2026-04-18", "front-left", "true"), log=[entry]), expected)
 
 

@@ -173,7 +173,7 @@ def test_work_of_the_same_day_leaves_the_order_open():
 
 
 @pytest.mark.parametrize(("ran", "tightens", "expected"), [
-    ("runs-on", "ccw", Clear), ("runs-off", "ccw", Unproven),
+    ("runs-on", "ccw", Unproven), ("runs-off", "ccw", Finding),
     ("runs-on", "cw", Finding), ("runs-off", "cw", Finding),
 ])
 def test_an_open_order_is_not_assumed_in_favour(ran, tightens, expected):

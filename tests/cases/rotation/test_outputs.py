@@ -57,8 +57,16 @@ def test_two_outputs_exchanged():
 def test_the_second_of_two_is_said_where_the_first_has_another_answer():
     wrong = turned("front-right", "front-left", "rear-left", "rear-right")
     text = commanded(wrong) + "logbook: [{date: 2026-05-09, kind: rewired, part: esc, at: front-left}]\n"
-    assert judged(text, "front-left").cause == "stale"
-    assert isinstance(judged(text, "front-right"), Finding)
+    found = judged(text, "front-left")
+    assert found.message.endswith(": failed on 2026-04-18, and not passed since")
+    assert found.evidence.endswith(
+        "no output test is known to have passed after that of 2026-04-18; since then esc rewired at front-left on "
+        "2026-05-09"
+    )
+    assert found.do.startswith(
+        "repeat the output test: command each output by itself and note which motor turns; if it fails again: exchange "
+    )
+    assert isinstance(judged(text, "front-right"), NotApplicable)
     again = commanded(wrong, turned("front-left", "", "", "", date="2026-04-19"))
     assert isinstance(judged(again, "front-left"), Clear)
     assert isinstance(judged(again, "front-right"), Finding)
@@ -123,10 +131,8 @@ def test_two_tests_of_one_day_that_disagree():
     wrong = ("front-right", "front-left", "rear-left", "rear-right")
     text = commanded(turned(*POSITIONS), turned(*wrong))
     told = judged(text, "front-left")
-    assert (told.cause, told.message) == (
-        "order-open", "two output tests of 2026-04-18 disagree about front-left, and which came first is not recorded",
-    )
-    assert told.do == f"repeat it and write the time of day: {HOW}"
+    assert told.message.endswith(": failed on 2026-04-18, and not passed since")
+    assert told.do.startswith("write the time of day in both entries, or repeat the output test: ")
     assert isinstance(judged(text, "rear-left"), Clear)
     timed = commanded(turned(*wrong, date="2026-04-18 10:00"), turned(*POSITIONS, date="2026-04-18 10:30"))
     assert isinstance(judged(timed, "front-left"), Clear)

@@ -30,11 +30,12 @@ HERE = Place("trial.airframe.yaml", 1, 1, 1, 2)
 SOFT = settings(derandomize=True, deadline=None, max_examples=60)
 
 
-def entry(date, kind="replaced", part="motor", at=None):
+def entry(date, kind="replaced", part="motor", at=None, touched=None):
     nothing = Absent("", HERE, "")
+    touches = nothing if touched is None else Known(tuple(Known(word, HERE) for word in touched), HERE)
     return LogEntry(
         HERE, Known(Moment.parse(date), HERE), Known(kind, HERE), Known(part, HERE) if part else nothing,
-        Known(at, HERE) if at else nothing, nothing,
+        Known(at, HERE) if at else nothing, touches, nothing,
     )
 
 
@@ -181,24 +182,38 @@ def test_parts_and_work_are_those_of_the_logbook():
     assert set(entry_schema["properties"]["kind"]["enum"]) == ENDS | {"flown"}
 
 
+# What a change of settings was written to touch, and whether it ends a spin test (whose row names outputs and spin).
+@pytest.mark.parametrize(("touched", "ends"), [
+    (None, True), ([], False), (["sticks"], False), (["spin"], True), (["sticks", "outputs"], True),
+])
+def test_a_change_of_settings_ends_what_it_touches(touched, ends):
+    row = Staling("spin_test", "esc", frozenset({"settings-changed"}), True, frozenset({"outputs", "spin"}))
+    change = entry("2026-05-02", "settings-changed", "esc", touched=touched)
+    assert touches(change, row, None) == ends
+    of_a_club = replace(row, settings=None)  # names no settings: whatever was touched ends it
+    assert touches(change, of_a_club, None) == (touched != [])
+
+
 def test_every_row_names_work():
     lasting = read_lasting(FILE, "lasting.yaml")
     assert all(row.work and row.record == kind for kind, entry in lasting.items() for row in entry.rows)
 
 
 @pytest.mark.parametrize(("old", "new", "message"), [
-    ("    motor: [fitted", "    motr: [fitted", "14: spin_test: motr is no part"),
-    ("    motor: [fitted", "    motor: [mended", "14: spin_test, motor: mended is no kind of work"),
-    ("    motor: [fitted", "    motor: [flown", "14: spin_test, motor: flown is no kind of work"),
-    ("spin_test:", "spun_test:", "12: no entry for the record kind spin_test"),
-    ("  good_for_days: 365", "  good_for_days: 0", "20: good_for_days is a whole number of days, one or more"),
-    ("  good_for_days: 365", "  good_for_days: true", "20: good_for_days is a whole number of days, one or more"),
-    ("  good_for_days: 365\n", "", "13: spin_test needs exactly good_for_days, stale_after"),
-    ("  good_for_days: 365\n", "  repeat: look\n  good_for_days: 365\n", "13: spin_test needs exactly"),
+    ("    motor: [fitted", "    motr: [fitted", "16: spin_test: motr is no part"),
+    ("    motor: [fitted", "    motor: [mended", "16: spin_test, motor: mended is no kind of work"),
+    ("    motor: [fitted", "    motor: [flown", "16: spin_test, motor: flown is no kind of work"),
+    ("spin_test:", "spun_test:", "14: no entry for the record kind spin_test"),
+    ("  good_for_days: 365", "  good_for_days: 0", "23: good_for_days is a whole number of days, one or more"),
+    ("  good_for_days: 365", "  good_for_days: true", "23: good_for_days is a whole number of days, one or more"),
+    ("  good_for_days: 365\n", "", "15: spin_test needs exactly good_for_days, stale_after"),
+    ("  good_for_days: 365\n", "  repeat: look\n  good_for_days: 365\n", "15: spin_test needs exactly"),
     ("    anything: [crashed]", "    anything: crashed",
-     "19: spin_test, anything: a list of kinds of work is needed"),
+     "21: spin_test, anything: a list of kinds of work is needed"),
     ("    motor: [fitted", "    motor: [fitted", None),
-    ("spin_test:\n", "spin_test: &x\n  <<: 1\n", "13: "),
+    ("  settings: [outputs, spin]", "  settings: [lights]", "22: spin_test, settings: a list of voltage-scale, "),
+    ("  settings: [outputs, spin]\n", "", "15: spin_test: settings are named where, and only where, "),
+    ("spin_test:\n", "spin_test: &x\n  <<: 1\n", "15: "),
 ])
 def test_a_malformed_file_stops_the_run(old, new, message):
     text = FILE.decode().replace(old, new, 1)

@@ -100,8 +100,8 @@ def test_the_latest_of_several_records_counts():
     text = cells("[3.85, 3.84, 3.62]") + cells().split("  cell_voltages:\n")[1].replace("05-17", "05-18")
     assert isinstance(answer(text, SUM, "A1"), Clear)
     assert isinstance(outcome(inspect_text(text, judged_on="2026-05-17"), SUM, "A1"), Finding)
-    same_day = expect(Unproven, answer(text.replace("05-18", "05-17"), SUM, "A1"))
-    assert same_day.cause == "order-open"
+    same_day = expect(Finding, answer(text.replace("05-18", "05-17"), SUM, "A1"))  # the one that failed counts
+    assert same_day.message.endswith(": failed on 2026-05-17, and not passed since")
 
 
 def test_cells_that_cannot_be_judged():

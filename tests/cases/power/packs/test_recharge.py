@@ -132,13 +132,13 @@ def test_chargers_within_their_accuracy_and_packs_not_quite_full(wrong, never):
 
 
 def test_the_latest_recharge_counts():
-    """Whatever earlier ones said: they speak for the sensor of earlier days."""
+    """Whatever earlier ones said; of two of one day without times the one that failed."""
     bad = recharge(3870).split("  recharge:\n")[1].replace("05-17", "05-18")
     assert isinstance(answer(recharge() + bad, RECHARGE), Finding)
     good = recharge().split("  recharge:\n")[1].replace("05-17", "05-18")
     assert isinstance(answer(recharge(3870) + good, RECHARGE), Clear)
-    same_day = expect(Unproven, answer(recharge() + bad.replace("05-18", "05-17"), RECHARGE))
-    assert same_day.cause == "order-open"
+    same_day = expect(Finding, answer(recharge() + bad.replace("05-18", "05-17"), RECHARGE))
+    assert same_day.message.endswith(": failed on 2026-05-17, and not passed since")
 
 
 def test_nothing_counted_at_all():

@@ -1,0 +1,97 @@
+"""Work ends what it touches, where it touches it: what stands under rotors is older than the logbook."""
+
+import pytest
+from making import silence
+from making.manifests import GO
+
+from preflint.api import Clear, Unproven
+
+NUT, PROP = "retention/nut-hand", "rotation/prop-state"
+WORK = [
+    (part, kind)
+    for part in ("motor", "prop", "adapter", "nut")
+    for kind in ("fitted", "replaced", "moved", "removed")
+]
+MISHAPS = ("crashed", "hard-landing", "tipped-over")
+ALL = ["arms", "mounts", "wires", "pack", "bells", "props"]
+
+
+def with_log(document, *entries):
+    return document | {"logbook": [*document["logbook"], *({"date": "2026-05-19 09:00"} | e for e in entries)]}
+
+
+def open_at(answers, rule):
+    return [at for (id, at), outcome in answers.items() if id == rule and isinstance(outcome, Unproven)]
+
+
+def nut_test(document, at, **other):
+    spin = next(rotor["spin"] for rotor in document["rotors"] if rotor["at"] == at)
+    down = {"cw": "ccw", "ccw": "cw"}[spin] if at.endswith("-lower") else spin
+    return {"date": "2026-05-19 10:00", "at": at, "motor_turned": down, "nut": "runs-on"} | other
+
+
+@pytest.mark.parametrize(("part", "kind"), WORK)
+def test_work_at_a_rotor_opens_its_nut_and_its_prop(part, kind):
+    name = GO[WORK.index((part, kind)) % len(GO)]
+    document = silence.club_aircraft(name)
+    at = document["rotors"][1]["at"]
+    worked = with_log(document, {"kind": kind, "part": part, "at": at})
+    verdict, answers = silence.judged(worked)
+    assert verdict == "unproven"
+    assert open_at(answers, PROP) == [at]
+    # A threaded hub or a set screw has no nut; a test that looks at it is asked for where there is one.
+    assert open_at(answers, NUT) == ([at] if isinstance(silence.judged(document)[1].get((NUT, at)), Clear) else [])
+    records = worked["records"] | {
+        "rig_check": [*worked["records"]["rig_check"], {"date": "2026-05-19 10:00", "rig": "flight"}],
+        "nut_test": [nut_test(document, at)],
+    }
+    _, answers = silence.judged(worked | {"records": records})
+    assert (open_at(answers, PROP), open_at(answers, NUT)) == ([], [])
+
+
+@pytest.mark.parametrize("kind", MISHAPS)
+def test_a_mishap_opens_every_rotor_and_asks_for_a_walk_round(kind):
+    document = with_log(silence.club_aircraft("wheatear"), {"kind": kind})
+    _, answers = silence.judged(document)
+    positions = [rotor["at"] for rotor in document["rotors"]]
+    assert open_at(answers, PROP) == open_at(answers, NUT) == positions
+    assert open_at(answers, "freshness/walk-round") == [None]
+    document["records"]["walk_round"] = [{"date": "2026-05-19 09:30", "looked_at": ALL, "damaged": []}]
+    assert open_at(silence.judged(document)[1], "freshness/walk-round") == []
+
+
+def test_a_nut_tried_once_failed_stays_failed_whatever_is_written_beside_it():
+    document = with_log(silence.club_aircraft("wheatear"), {"kind": "replaced", "part": "nut", "at": "left"})
+    failed = nut_test(document, "left", date="2026-05-18", nut="runs-off")
+    document["records"]["nut_test"] = [failed]
+    verdict, answers = silence.judged(document)
+    assert verdict == "no-go"
+    assert answers[NUT, "left"].message.endswith(": failed on 2026-05-18, and not passed since")
+    assert answers[NUT, "left"].do.startswith("two-minute hand test")
+    document["records"]["nut_test"] = [failed, nut_test(document, "left")]
+    assert isinstance(silence.judged(document)[1][NUT, "left"], Clear)
+
+
+SETTINGS = {"kind": "settings-changed", "part": "flight-controller"}
+
+
+@pytest.mark.parametrize("name", GO)
+def test_a_change_of_settings_that_touches_nothing_judged_ends_nothing(name):
+    document = silence.club_aircraft(name)
+    assert silence.judged(with_log(document, SETTINGS))[0] == "unproven"
+    assert silence.judged(with_log(document, SETTINGS | {"touches": []}))[0] == "go"
+
+
+def test_a_scale_that_was_set_anew_is_converted_and_asks_for_the_comparison_that_confirms_it():
+    document = silence.club_aircraft("wheatear")
+    touched = {**SETTINGS, "touches": ["voltage-scale"]}
+    scale = "power_sensing/voltage-scale"
+    # The setting is the one that the comparison was made with: it was set back, and the comparison speaks.
+    assert isinstance(silence.judged(with_log(document, touched))[1][scale, None], Clear)
+    ratio = float(document["power_sensing"]["divider_ratio"])
+    for factor, message in ((1.001, "but the readings were taken with"), (1.1, "over-reads volts")):
+        anew = document | {"power_sensing": {**document["power_sensing"], "divider_ratio": f"{ratio * factor:.5g}"}}
+        assert message in silence.judged(with_log(anew, touched))[1][scale, None].message
+    # Where nobody wrote what was in force there is nothing to convert by.
+    bare = silence.changed(document, ("records", "voltage_comparison", 0, "in_force"), {})
+    assert isinstance(silence.judged(with_log(bare, touched))[1][scale, None], Unproven)
