@@ -8,6 +8,7 @@ nor more entries than ``contains`` wants.
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from functools import cache
 from typing import Any
 
 from preflint.aircraft.read import KeyPath
@@ -79,10 +80,16 @@ def _is_a(wanted: str, node: Node) -> bool:
 
 def _plainly(name: str, value: Plain, node: Node) -> bool:
     """A keyword without schemas inside, by the library that everybody's schemas are checked with."""
+    validator = _validator()
+    return not any(validator.VALIDATORS[name](validator, value, node.plain(), {}) or ())
+
+
+@cache
+def _validator() -> Any:
     from jsonschema import Draft202012Validator
     from referencing import Registry
 
-    return bool(Draft202012Validator({name: value}, registry=Registry()).is_valid(node.plain()))
+    return Draft202012Validator({}, registry=Registry())
 
 
 def _fails(node: Node) -> Told:
