@@ -36,7 +36,7 @@ def stale_record(subject: tuple[str, records.Dated], on: Context) -> Outcome:
 
     A reading vouches for the aircraft as it was. A new motor may turn the other way; a moved battery tray
     changes the field of its leads at the compass; a crash moves everything a little. The file
-    `freshness.yaml` lists, for each kind of record, which work on which part ends it. Work at one rotor ends
+    `lasting.yaml` lists, for each kind of record, which work on which part ends it. Work at one rotor ends
     a record of single rotors at that rotor only. Work dated after the day judged at counts as done.
 
     On one day, without times of day in both entries, the order is open and nothing is taken for granted.
