@@ -16,6 +16,7 @@ from preflint.engine.freshness import WHOLE_AIRCRAFT, Staling, events, touches, 
 from preflint.engine.lasting import Lasting, read_lasting
 from preflint.engine.rule import Rule, figure, rule
 from preflint.engine.rule_module import RuleModule
+from preflint.findings.deferral import LONGEST_DEFERRAL
 from preflint.findings.outcome import (
     ADVISORY,
     CAUTION,
@@ -124,4 +125,5 @@ __all__ = [  # noqa: RUF022 - grouped by what they are for
     "WHOLE_AIRCRAFT",  # kinds of work that shake all of it, whatever part an entry names
     # The context of the judging
     "Context",
+    "LONGEST_DEFERRAL",  # the limit of how far ahead a deferral may run
 ]

@@ -12,7 +12,7 @@ from preflint.check import check_manifest
 from preflint.engine.rule_module import Registry
 from preflint.engine.runner import judge
 from preflint.errors import NotRead, Problem
-from preflint.findings.deferral import deferred
+from preflint.findings.deferral import LONGEST_DEFERRAL, deferred
 from preflint.findings.inspected import Inspected
 from preflint.findings.result import verdict
 from preflint.load.limits import MAX_YAML_BYTES
@@ -56,12 +56,14 @@ def inspect_in(
         document = _flown_at(document, policy.field_day.site)
     aircraft = _built(tree, manifest, document, reading)
     rules = policy.in_force(registry, document) if policy else registry
-    judgement = judge(aircraft, judged_on, rules, policy.limits if policy else {})
+    limits = policy.limits if policy else {}
+    judgement = judge(aircraft, judged_on, rules, limits)
     overall = verdict(judgement.results)
     if judgement.broken and overall != "no-go":
         overall = "unproven"
     may_defer = policy is None or policy.deferrals
-    put_off = deferred(judgement.results, aircraft.deferrals, judged_on) if may_defer else ()
+    longest_days = limits.get(LONGEST_DEFERRAL.name, LONGEST_DEFERRAL.default)
+    put_off = deferred(judgement.results, aircraft.deferrals, judged_on, longest_days) if may_defer else ()
     files = tuple(sorted(tree.asked_for))
     return Inspected(
         manifest=manifest,

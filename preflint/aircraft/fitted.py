@@ -59,6 +59,9 @@ class Pack:
         "Discharge rating", "Continuous discharge rating, a multiple of the capacity per hour.",
         do="read it off the pack", mind=DESK, above=0, most=500, examples=[25], unjudged="no-rule",
     )
+    mass_g: Field[float] = says(
+        "Mass", "In g.", do="weigh it", least=1, most=50000, examples=[780], unjudged="no-rule",
+    )
     lead: Lead = says(
         "Lead", "The wires between pack and aircraft.",
         file=True, examples=[{"gauge_awg": 12, "one_way_length_mm": 130}, "parts/lead.yaml"],

@@ -1,6 +1,7 @@
 """What a rule may ask besides its subject: limits, fresh records, what others computed, the day judged at."""
 
 import datetime as dt
+import math
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from dataclasses import dataclass
@@ -10,8 +11,9 @@ from preflint.aircraft.dated import Dated
 from preflint.aircraft.logbook import Deferral, LogEntry
 from preflint.aircraft.model import Aircraft
 from preflint.aircraft.moment import Moment
-from preflint.engine.failed import last_failure, not_passed_since
+from preflint.engine.failed import failed_ahead, last_failure, not_passed_since
 from preflint.engine.freshness import Outdated, Staling, events, outdated, touches, what_happened
+from preflint.engine.validity import TooOld, too_old, validities
 from preflint.findings.deferral import deferred
 from preflint.findings.outcome import Finding, Open, Outcome, Related, Unproven
 from preflint.findings.result import Result
@@ -56,6 +58,7 @@ class Context:
         self.freshness = freshness
         self.results: tuple[Result, ...] = ()
         self._limits = limits
+        self._valid = validities(rules, limits)
         self._asking: RuleInfo | None = None
         self._reading: list[dict[str, Tolerance]] = []  # the limits read by each computation under way
         self._kept: dict[tuple[object, ...], _Kept] = {}
@@ -127,6 +130,14 @@ class Context:
         """What made the record stale, if anything did."""
         return outdated(kind, record, at, events(self.aircraft), self.freshness, Moment(self.judged_on))
 
+    def too_old(self, kind: str, record: Dated) -> TooOld | None:
+        """The record's age, where its validity has ended with nothing done to the aircraft."""
+        return too_old(kind, record, self.judged_on, self._valid)
+
+    def speaks(self, kind: str, record: Dated, at: str | None = None) -> bool:
+        """Whether neither work nor age has ended what the record proves."""
+        return self.outdated(kind, record, at) is None and self.too_old(kind, record) is None
+
     def freshest(
         self,
         kind: str,
@@ -151,6 +162,8 @@ class Context:
         latest = usable[-1]
         old = self.outdated(kind, latest, at)
         if old is None:
+            if aged := self.too_old(kind, latest):
+                raise Open(aged.unproven(do, mind))
             for other in usable[:-1]:
                 alike = says is not None and says(other) == says(latest)
                 if latest.date.value.after(other.date.value) is None and not alike:
@@ -179,13 +192,17 @@ class Context:
         """What the last failed test says, where no later one of its kind has passed; None where none stands failed.
 
         ``judge`` answers for one record by itself: a finding where it failed, clear where it passed. Work since then
-        ends what a good record proves, and never takes a bad one away.
+        ends what a good record proves, and never takes a bad one away. One dated after the day judged at proves
+        nothing, and counts where it failed.
         """
-        taken = self.so_far(records)
-        failure = last_failure(taken, judge)
+        records = tuple(records)
+        failure = last_failure(records, judge, self.judged_on)
         if failure is None:
             return None
         record, told = failure
+        if record.date.value.date > self.judged_on:
+            return failed_ahead(record, told, self.judged_on)
+        taken = self.so_far(records)
         old = self.outdated(kind, record, at)
         tied = any(one is not record and one.date.value.after(record.date.value) is None for one in taken)
         if record is taken[-1] and old is None and not tied:
@@ -222,8 +239,8 @@ class Context:
         return max(work, key=lambda entry: (*entry.date.value.latest, what_happened(entry)), default=None)
 
     def deferrable(self, deferral: Deferral) -> tuple[Result, ...]:
-        """The findings that the deferral names and that may be deferred, whether or not it has run out."""
-        return tuple(entry.result for entry in deferred(self.results, (deferral,), dt.date.min))
+        """The findings that the deferral names and that may be deferred, however long it runs or ran."""
+        return tuple(entry.result for entry in deferred(self.results, (deferral,), dt.date.min, math.inf))
 
 
 def _identity(value: object) -> object:

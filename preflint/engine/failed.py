@@ -1,6 +1,7 @@
 """A test that failed stays failed until a later one of its kind passes, whatever was done since."""
 
-from collections.abc import Callable, Sequence
+import datetime as dt
+from collections.abc import Callable, Iterable
 from dataclasses import replace
 from typing import TypeVar
 
@@ -13,14 +14,17 @@ from preflint.precautions import together
 D = TypeVar("D", bound=Dated)
 
 
-def last_failure(taken: Sequence[D], judge: Callable[[D], Outcome]) -> tuple[D, Finding] | None:
+def last_failure(
+    records: Iterable[D], judge: Callable[[D], Outcome], judged_on: dt.date
+) -> tuple[D, Finding] | None:
     """The latest record that failed, with its finding, where none that passed is known to be later.
 
-    ``taken`` in order of dates. A record that ``judge`` leaves open neither fails nor passes. Of two of one day
-    without times, one of them failed, it is not known that the other came later: failed counts.
+    A record that ``judge`` leaves open neither fails nor passes. Of two of one day without times, one of them failed,
+    it is not known that the other came later: failed counts. One dated after the day judged at proves nothing where it
+    passed, and has failed where it failed.
     """
     passed: list[D] = []
-    for record in reversed(taken):
+    for record in sorted(records, key=lambda record: record.date.value.latest, reverse=True):
         if any(other.date.value.after(record.date.value) for other in passed):
             return None  # of whatever is older still, too
         try:
@@ -29,9 +33,15 @@ def last_failure(taken: Sequence[D], judge: Callable[[D], Outcome]) -> tuple[D, 
             continue
         if isinstance(told, Finding):
             return record, told
-        if isinstance(told, Clear):
+        if isinstance(told, Clear) and record.date.value.date <= judged_on:
             passed.append(record)
     return None
+
+
+def failed_ahead(record: Dated, told: Finding, judged_on: dt.date) -> Finding:
+    """The finding, with the word that the test is dated after the day judged at."""
+    dated = f"dated {record.date.value}, after {judged_on}, the day judged at: failed all the same"
+    return replace(told, evidence=f"{told.evidence}; {dated}")
 
 
 def not_passed_since(kind: str, record: Dated, told: Finding, old: Outdated | None, tied: bool) -> Finding:

@@ -12,6 +12,16 @@ from preflint.aircraft.field import Known
 from preflint.aircraft.logbook import Deferral
 from preflint.findings.outcome import NO_GO, Finding
 from preflint.findings.result import Result
+from preflint.findings.rule_info import Tolerance
+
+LONGEST_DEFERRAL = Tolerance(
+    "longest_deferral_days",
+    "days",
+    30.0,
+    "lower",
+    "common practice, no source",
+    "how far beyond the day judged at a deferral may run",
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,9 +43,19 @@ def expired(deferral: Deferral, judged_on: dt.date) -> bool:
     return deferral.until.value.date < judged_on
 
 
-def deferred(results: Iterable[Result], deferrals: Iterable[Deferral], judged_on: dt.date) -> tuple[Deferred, ...]:
-    """Each finding that is set aside, with the deferral that runs longest, in the order of ``results``."""
-    in_force = [d for d in deferrals if not expired(d, judged_on)]
+def too_long(deferral: Deferral, judged_on: dt.date, longest_days: float) -> bool:
+    """Whether it runs so far ahead that nobody would look at the defect again in time."""
+    return (deferral.until.value.date - judged_on).days > longest_days
+
+
+def deferred(
+    results: Iterable[Result], deferrals: Iterable[Deferral], judged_on: dt.date, longest_days: float
+) -> tuple[Deferred, ...]:
+    """Each finding that is set aside, with the deferral that runs longest, in the order of ``results``.
+
+    One that runs for more than ``longest_days`` from the day judged at sets nothing aside.
+    """
+    in_force = [d for d in deferrals if not expired(d, judged_on) and not too_long(d, judged_on, longest_days)]
     found = []
     for result in results:
         if not isinstance(result.outcome, Finding) or result.rule.severity == NO_GO or result.rule.each == "deferral":

@@ -27,6 +27,11 @@ _PLAIN = {
 KEYWORDS = tuple(sorted(_ONE | _MANY | _NAMED | _PLAIN))
 
 
+# Alone it would judge nothing.
+_ONLY_BESIDE = {"if": ("then", "else"), "then": ("if",), "else": ("if",), "minContains": ("contains",),
+                "maxContains": ("contains",)}  # fmt: skip
+
+
 def check_policy(document: Node, site: Node | None) -> list[Complaint]:
     """All that can be said without knowing the rules; ``site`` is the field day's, read from its file."""
     found = violations(document, format="policy")
@@ -93,6 +98,9 @@ def _subschema(node: Node) -> Iterator[Complaint]:
     if not isinstance(node.value, Mapping):
         yield Complaint(node.place, lambda: "a schema is needed here: a group of entries, or true or false")
     for name, inner in entries(node):
+        beside = _ONLY_BESIDE.get(name, ())
+        if beside and not any(child(node, other) for other in beside):
+            yield Complaint(inner.key or inner.place, partial(_judges_nothing, name, beside))
         if name in _ONE:
             yield from _subschema(inner)
         elif name in _MANY:
@@ -110,6 +118,10 @@ def _no_keyword(name: str) -> str:
     if name in ("$ref", "pattern", "patternProperties", "format", "uniqueItems", "multipleOf"):
         return f"{said}; known: {', '.join(KEYWORDS)}"
     return f"{said}; {suggestion(name, KEYWORDS)}"
+
+
+def _judges_nothing(name: str, beside: tuple[str, ...]) -> str:
+    return f"{name} judges nothing without {' or '.join(beside)} beside it"
 
 
 def _by_metaschema(needs: Node) -> Iterator[Complaint]:

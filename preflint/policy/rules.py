@@ -1,13 +1,12 @@
 """The rules that a club policy makes: upper limits, demands on the manifest, and no deferrals."""
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
 from preflint.aircraft.field import Known
 from preflint.aircraft.logbook import Deferral
 from preflint.aircraft.model import Aircraft
-from preflint.aircraft.read import KeyPath
 from preflint.aircraft.rotor import Rotor
 from preflint.engine.context import Context
 from preflint.engine.rule import Judge, Rule
@@ -15,6 +14,7 @@ from preflint.findings.outcome import ADVISORY, NO_GO, Clear, Finding, Outcome, 
 from preflint.findings.rule_info import Each, RuleInfo
 from preflint.load.node import Node, Plain
 from preflint.places import Place
+from preflint.policy.satisfied import satisfied
 from preflint.precautions import PACK_UNPLUGGED, Job, Precaution
 
 _MANUAL = "It does not check whether the club's demand is enough."
@@ -80,7 +80,7 @@ def _distance(place: Known[tuple[float, ...]]) -> Known[float]:
 
 @dataclass(frozen=True, slots=True)
 class ClubRule:
-    """One entry of ``rules``: a JSON Schema that the manifest must satisfy."""
+    """One entry of ``rules``: a JSON Schema that the manifest must satisfy. What it leaves open grounds as a no-go."""
 
     id: str
     severity: Severity
@@ -96,74 +96,33 @@ class ClubRule:
             return self._judge(document)
 
         source = f"club policy, {self.place.file} line {self.place.line}"
-        demand = "The manifest must satisfy the JSON Schema that the policy gives under needs."
+        demand = "The manifest must satisfy the JSON Schema under needs, and record all that it asks about."
         manual = f"{self.message}\n\n{demand} {_MANUAL}"
         topic, _, name = self.id.partition("/")
-        return _rule(judge, topic, name, self.severity, Job.RECORD, self.precaution, source, manual)
+        needed = self.severity == NO_GO  # or silence would fly what the club grounds
+        return _rule(
+            judge, topic, name, self.severity, Job.RECORD, self.precaution, source, manual, needed_for_flight=needed
+        )
 
     def _judge(self, document: Node) -> Outcome:
         here = (Related(self.place, "what the club asks"),)
-        places = list(dict.fromkeys(_failing(self.needs, document)))
-        if places:
-            more = tuple(Related(place, "here too") for place in places[1:])
+        told = satisfied(self.needs, document)
+        if told.holds is False:
+            first, *others = dict.fromkeys(told.failing)
+            more = tuple(Related(place, "here too") for place in others)
             return Finding(
-                place=places[0], message=self.message,
+                place=first, message=self.message,
                 evidence="the manifest does not satisfy what the policy asks here",
                 do=f"put right what {self.id} asks, or write down what is fitted", related=(*here, *more),
             )  # fmt: skip
-        missing = next(_unrecorded(self.needs, document, KeyPath()), None)
-        if missing:
-            what, place = missing
-            asked = f"{what} is not recorded, and the club asks about it"
-            return Unproven(place=place, message=asked, do=f"write {what}", evidence="", related=here, on_paper=True)
+        if told.silent:
+            silence, *rest = dict.fromkeys(told.silent)
+            also = [one.lacks for one in rest[:3]] + ([f"and {len(rest) - 3} more"] if len(rest) > 3 else [])
+            return Unproven(
+                place=silence.place, message=f"{silence.lacks}, and the club asks about it", do=silence.do,
+                evidence="; ".join(also), related=here, on_paper=True,
+            )  # fmt: skip
         return Clear("the manifest satisfies what the policy asks")
-
-
-def _failing(needs: Plain, document: Node) -> Iterator[Place]:
-    """The places of the values that fail; of something missing, the group that lacks it."""
-    from jsonschema import Draft202012Validator
-    from referencing import Registry
-
-    assert isinstance(needs, dict)
-    validator = Draft202012Validator(needs, registry=Registry())
-    errors = validator.iter_errors(document.plain())
-    for error in sorted(errors, key=lambda error: [str(step) for step in error.absolute_path]):
-        node = document
-        for step in error.absolute_path:
-            if isinstance(node.value, Mapping):
-                node = node.value[str(step)]
-            elif isinstance(node.value, tuple):
-                node = node.value[int(step)]
-        if isinstance(node.value, Mapping):
-            yield node.key or _start(node)
-        else:
-            yield node.place
-
-
-def _start(node: Node) -> Place:
-    place = node.place
-    return Place(place.file, place.line, place.column, place.line, place.column, place.pointer)
-
-
-def _unrecorded(needs: Plain, node: Node, path: KeyPath) -> Iterator[tuple[KeyPath, Place]]:
-    """Entries that the schema speaks of and the manifest does not have: it is satisfied by silence only."""
-    if not isinstance(needs, dict):
-        return
-    properties, each = needs.get("properties"), needs.get("items")
-    if isinstance(properties, dict) and isinstance(node.value, Mapping):
-        for key, inner in properties.items():
-            what = path.inside(key)
-            if key in node.value:
-                yield from _unrecorded(inner, node.value[key], what)
-            elif inner is not False and not _asks_nothing(inner):
-                yield what, node.key or _start(node)
-    if each is not None and isinstance(node.value, tuple):
-        for item, what in zip(node.value, path.entries(node.value), strict=True):
-            yield from _unrecorded(each, item, what)
-
-
-def _asks_nothing(needs: Plain) -> bool:
-    return not isinstance(needs, dict) or not set(needs) - {"title", "description"}
 
 
 def no_deferrals(file: str) -> Rule:

@@ -35,7 +35,8 @@ def future_entry(aircraft: Aircraft, on: Context) -> Outcome:
     """Is anything dated after the day judged at?
 
     A date in the future is a slip of the pen, or a plan written down as done. Work from the future counts as
-    done, so what it touches is unproven; a record from the future does not count at all.
+    done, so what it touches is unproven; a record from the future proves nothing, and a test that failed there has
+    failed.
 
     The fragments are judged on 2026-05-21.
 
@@ -65,7 +66,7 @@ def future_entry(aircraft: Aircraft, on: Context) -> Outcome:
     return Finding(
         place=ahead[0][1].date.place,
         message=f"dated after {on.judged_on}, the day judged at: {named}",
-        evidence="work from the future counts as done, and a record from the future does not count",
+        evidence="work from the future counts as done, a failed test as failed; a good record there proves nothing",
         do="correct the date, or take the entry out until it is done",
         related=tuple(Related(entry.date.place, words) for words, entry in ahead[1:]),
     )

@@ -4,7 +4,6 @@ from typing import Any
 
 from preflint.api import (
     ADVISORY,
-    CAUTION,
     Clear,
     Context,
     Finding,
@@ -27,7 +26,7 @@ _SOURCE = "common practice, no source (a reading vouches only for the aircraft i
 @rule(
     "freshness/stale-record",
     each="record",
-    severity=CAUTION,
+    severity=ADVISORY,
     job=Job.LAST_LOOK,
     precaution=UNTIL_REPEATED,
     source=_SOURCE,
@@ -37,11 +36,13 @@ def stale_record(subject: tuple[str, records.Dated], on: Context) -> Outcome:
 
     A reading vouches for the aircraft as it was. A new motor may turn the other way; a moved battery tray
     changes the field of its leads at the compass; a crash moves everything a little. The file
-    `freshness.yaml` lists, for each kind of record, which work on which part ends it. Work at one rotor ends
+    `lasting.yaml` lists, for each kind of record, which work on which part ends it. Work at one rotor ends
     a record of single rotors at that rotor only. Work dated after the day judged at counts as done.
 
     On one day, without times of day in both entries, the order is open and nothing is taken for granted.
     The latest record of a kind counts (of each rotor, and of each pack); the earlier ones are history.
+    A rule that flight waits for is unproven without a record that still speaks; one that no such rule asks for is
+    history, so this is no more than a word of advice.
 
     Fails:
 
@@ -110,8 +111,10 @@ def stale_record(subject: tuple[str, records.Dated], on: Context) -> Outcome:
 def age(subject: tuple[str, records.Dated], on: Context) -> Outcome:
     """Has a record grown old, with nothing recorded that ends it?
 
-    Instruments drift, magnets age, threads wear, and logbooks have gaps. Each kind of record has a limit in
-    days, a generous one; a club may shorten it. Counted from the day of the record to the day judged at.
+    Instruments drift, magnets age, threads wear, and logbooks have gaps. Each kind of record is valid for so many
+    days, generously; a club may move that. Counted from the day of the record to the day judged at. After that a
+    rule that asks for the record is unproven, and so is the aircraft where flight waits for that rule. A test that
+    failed stays failed, however old.
 
     The fragments are judged on 2026-05-21.
 

@@ -1,11 +1,13 @@
 """Deferred defects: does each one still stand for something?"""
 
+import datetime as dt
 from difflib import get_close_matches
 
 from preflint.api import (
     ADVISORY,
     CAUTION,
     DESK,
+    LONGEST_DEFERRAL,
     NO_GO,
     PACK_UNPLUGGED,
     Clear,
@@ -108,7 +110,7 @@ def deferral_expired(deferral: logbook.Deferral, on: Context) -> Outcome:
         deferred_defects:
           - {rule: freshness/first-flight, until: 2026-05-21, by: R. Ashdown, because: booked for Sunday}
 
-    It does not judge how long a defect may be deferred; a club decides that.
+    It does not judge how far ahead a deferral runs; papers/deferral-too-long does.
     """
     if not on.deferrable(deferral):
         return NotApplicable("it matches no finding that can be deferred")
@@ -121,9 +123,55 @@ def deferral_expired(deferral: logbook.Deferral, on: Context) -> Outcome:
         message=f"the deferral of {deferral.rule.value}{where} ran out on {until} and the defect is still there",
         evidence=f"deferred by {deferral.by.value}: {deferral.because.value}; judged on {on.judged_on}",
         do="put the defect right, or have somebody answer for it again until a new day",
-        related=tuple(
-            Related(r.outcome.place, "the defect") for r in on.deferrable(deferral) if isinstance(r.outcome, Finding)
-        ),
+        related=_defects(deferral, on),
+    )
+
+
+@rule(
+    "papers/deferral-too-long",
+    each="deferral",
+    severity=CAUTION,
+    job=Job.RECORD,
+    precaution=PACK_UNPLUGGED,
+    source=_SOURCE,
+    tolerances=(LONGEST_DEFERRAL,),
+)
+def deferral_too_long(deferral: logbook.Deferral, on: Context) -> Outcome:
+    """Does a deferral run further ahead than one may?
+
+    A defect that is put off for a season is forgotten, and so is who answers for it. A deferral therefore runs for
+    so many days at most, from the day judged at; one that runs further sets nothing aside. Whoever answers for the
+    defect looks at it again by then and writes another day.
+
+    The fragments are judged on 2026-05-21.
+
+    Fails:
+
+        deferred_defects:
+          - {rule: freshness/first-flight, until: 2026-06-21, by: R. Ashdown, because: booked for Sunday}
+
+    Passes:
+
+        deferred_defects:
+          - {rule: freshness/first-flight, until: 2026-06-20, by: R. Ashdown, because: booked for Sunday}
+
+    It does not judge how often a defect was put off before.
+    """
+    if not on.deferrable(deferral):
+        return NotApplicable("it matches no finding that can be deferred")
+    until, limit = deferral.until.value, on.limit(LONGEST_DEFERRAL)
+    ahead = (until.date - on.judged_on).days
+    if ahead <= limit:
+        return Clear(f"runs until {until}; at most {limit:g} days ahead")
+    where = f" at {deferral.at.value}" if isinstance(deferral.at, Known) else ""
+    last = on.judged_on + dt.timedelta(days=int(limit))
+    return Finding(
+        place=deferral.until.place,
+        message=f"the deferral of {deferral.rule.value}{where} runs for {ahead} days: it sets nothing aside",
+        evidence=f"until {until}, deferred by {deferral.by.value}: {deferral.because.value}; judged on "
+        f"{on.judged_on}; at most {limit:g} days",
+        do=f"put the defect right, or write {last} or a day before it, and look at the defect again by then",
+        related=_defects(deferral, on),
     )
 
 
@@ -175,6 +223,11 @@ def _severity(wanted: str, on: Context) -> int | None:
 
 def _about_deferrals(wanted: str, on: Context) -> bool:
     return any(known.id == wanted and known.each == "deferral" for known in on.rules)
+
+
+def _defects(deferral: logbook.Deferral, on: Context) -> tuple[Related, ...]:
+    found = (result.outcome for result in on.deferrable(deferral))
+    return tuple(Related(outcome.place, "the defect") for outcome in found if isinstance(outcome, Finding))
 
 
 def _elsewhere(at: str | None) -> str:

@@ -131,7 +131,7 @@ def _set_anew_since(on: Context) -> records.Hover | None:
         if event.date.value.after(hover.date.value) is not False and any(touches(event, row, None) for row in rows)
     ]
     soft = all(isinstance(one, logbook.LogEntry) and one.kind.value in _OF_THE_DISPLAY for one in ended)
-    return hover if soft and ended else None
+    return hover if soft and ended and not on.too_old("hover", hover) else None
 
 
 def as_installed_a(aircraft: Aircraft, hover: records.Hover) -> float:

@@ -117,23 +117,26 @@ def bells_pulled(aircraft: Aircraft, on: Context) -> Outcome:
 
     Not checked: how hard it was pulled.
     """
-    never, stale = [], []
+    never, stale, aged = [], [], []
     for rotor in aircraft.rotors:
         pull = on.once(_latest_pull, rotor, on)
         if pull is None:
             never.append(name(rotor))
         elif old := on.outdated("bell_pull", pull, name(rotor)):
             stale.append((name(rotor), pull, old))
-    if not never and not stale:
+        elif on.too_old("bell_pull", pull):
+            aged.append((name(rotor), pull))
+    if not never and not stale and not aged:
         return Clear("every motor's bell was pulled since it was last worked on")
-    message = f"no bell pull is recorded of {', '.join(never)}" if never else ""
+    said = [f"no bell pull is recorded of {', '.join(never)}"] if never else []
     if stale:
-        message += "; " if message else ""
-        message += f"older than work done since: the bell pull of {', '.join(at for at, _, _ in stale)}"
+        said.append(f"older than work done since: the bell pull of {', '.join(at for at, _, _ in stale)}")
+    if aged:
+        said.append(f"too old to count: the bell pull of {', '.join(at for at, _ in aged)}")
     return Unproven(
-        cause="absent" if never else stale[0][2].cause,
-        place=aircraft.records.place if never else stale[0][1].place,
-        message=message,
+        cause="absent" if never else stale[0][2].cause if stale else "stale",
+        place=aircraft.records.place if never else (stale or aged)[0][1].place,
+        message="; ".join(said),
         do=_PULL,
         related=tuple(Related(old.event.place, f"{at}: {what_happened(old.event)}") for at, _, old in stale),
     )

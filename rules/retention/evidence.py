@@ -56,7 +56,7 @@ def _fresh_tests(rotor: rotors.Rotor, on: Context) -> list[Evidence]:
 
     Two tests in a row that agree settle an older one that did not.
     """
-    fresh = [t for t in on.once(nut_tests, rotor, on) if on.outdated("nut_test", t, name(rotor)) is None]
+    fresh = [t for t in on.once(nut_tests, rotor, on) if on.speaks("nut_test", t, name(rotor))]
     return [
         _of_test(test)
         for back, test in enumerate(reversed(fresh))
@@ -71,7 +71,8 @@ def failed_test(rotor: rotors.Rotor, must: Turning, on: Context) -> Evidence | N
         told = _of_test(test)
         return Clear("") if told.tightens == must else Finding(place=told.place, message="", evidence="", do="")
 
-    failure = last_failure(on.once(nut_tests, rotor, on), judge)
+    tests = [test for test in on.aircraft.records.nut_test if test.at.value == name(rotor)]
+    failure = last_failure(tests, judge, on.judged_on)
     return _of_test(failure[0]) if failure else None
 
 
@@ -109,4 +110,6 @@ def stale_test(rotor: rotors.Rotor, on: Context) -> str:
     """A sentence on the latest nut test where it does not speak any more, else nothing."""
     tests = on.once(nut_tests, rotor, on)
     old = on.outdated("nut_test", tests[-1], name(rotor)) if tests else None
+    if tests and old is None and (aged := on.too_old("nut_test", tests[-1])):
+        return f" ({aged})"
     return f" (the nut test of {tests[-1].date.value} does not count: {what_happened(old.event)})" if old else ""

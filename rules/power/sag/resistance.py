@@ -47,7 +47,7 @@ def resistance_figures(on: Context) -> Iterator[Figure]:
     """
     latest: dict[str | None, records.SagRun] = {}
     for run in on.so_far(on.aircraft.records.sag_run):
-        if on.outdated("sag_run", run) is None:
+        if on.speaks("sag_run", run):
             latest[run.pack.value if isinstance(run.pack, Known) else None] = run
     displays = [of_display(on, "v"), of_display(on, "a")]
     gains = [display.judging.gain for display in displays if display is not None]

@@ -97,7 +97,7 @@ def test_where_the_motors_start_is_tried_again_too():
 
 def test_none_recorded():
     assert answer(HEAD + "  rig_check: [{date: 2026-05-18, rig: flight}]\n", RULE) == NotApplicable(
-        "no tilt test, stick check or link-loss test is recorded"
+        "no tilt test, stick check, link-loss test or cut-off test is recorded"
     )
 
 

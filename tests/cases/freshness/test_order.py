@@ -25,7 +25,9 @@ def test_entries_from_the_future_in_full():
         "dated after 2026-05-21, the day judged at: range test of 2026-05-22 (line 4), "
         "motor replaced at rear-left on 2026-06-09 (line 6)"
     )
-    assert found.evidence == "work from the future counts as done, and a record from the future does not count"
+    assert found.evidence == (
+        "work from the future counts as done, a failed test as failed; a good record there proves nothing"
+    )
     assert found.do == "correct the date, or take the entry out until it is done"
     assert marked(text, found.place) == "2026-05-22"
     assert [(marked(text, r.place), r.message) for r in found.related] == [

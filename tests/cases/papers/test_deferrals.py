@@ -2,6 +2,7 @@
 
 import datetime as dt
 
+import pytest
 from making.manifests import opening
 
 from preflint.api import Clear, Finding, NotApplicable
@@ -24,7 +25,7 @@ def answers(manifest, at=None):
 
 
 def set_aside(inspected, judged_on="2026-05-21"):
-    entries = deferred(inspected.results, inspected.aircraft.deferrals, dt.date.fromisoformat(judged_on))
+    entries = deferred(inspected.results, inspected.aircraft.deferrals, dt.date.fromisoformat(judged_on), 30)
     return [(entry.result.rule.id, entry.result.at) for entry in entries]
 
 
@@ -91,6 +92,37 @@ def test_expired_on_both_sides_in_full():
     last_day = text("freshness/first-flight", until="2026-05-21")
     assert isinstance(answers(last_day)[1], Clear)
     assert set_aside(inspect_text(last_day)) == [("freshness/first-flight", None)]
+
+
+def test_too_long_on_both_sides_in_full():
+    manifest = text("freshness/first-flight", until="2026-06-21")
+    inspected = inspect_text(manifest)
+    found = outcome(inspected, "papers/deferral-too-long", None)
+    assert isinstance(found, Finding)
+    assert found.message == "the deferral of freshness/first-flight runs for 31 days: it sets nothing aside"
+    assert found.evidence == (
+        "until 2026-06-21, deferred by R. Ashdown: parts ordered; judged on 2026-05-21; at most 30 days"
+    )
+    assert found.do == (
+        "put the defect right, or write 2026-06-20 or a day before it, and look at the defect again by then"
+    )
+    assert marked(manifest, found.place) == "2026-06-21"
+    assert [one.message for one in found.related] == ["the defect"]
+    assert inspected.deferred == ()
+    last_day = inspect_text(text("freshness/first-flight", until="2026-06-20"))
+    assert outcome(last_day, "papers/deferral-too-long", None) == Clear("runs until 2026-06-20; at most 30 days ahead")
+    assert [entry.result.rule.id for entry in last_day.deferred] == ["freshness/first-flight"]
+    nothing_there = inspect_text(text("failsafe/range-test", until="2027-06-21"))
+    assert isinstance(outcome(nothing_there, "papers/deferral-too-long", None), NotApplicable)
+
+
+@pytest.mark.parametrize(("days", "set_aside", "weakens"), [(31, 1, True), (30, 0, False), (7, 0, False)])
+def test_a_policy_sets_how_long_a_deferral_may_run(days, set_aside, weakens):
+    policy = f"{{preflint: 1, tolerances: {{longest_deferral_days: {days}}}}}\n"
+    inspected = inspect_text(text("freshness/first-flight", until="2026-06-21"), files={"preflint.yaml": policy})
+    assert len(inspected.deferred) == set_aside
+    told = f"weakens: longest_deferral_days {days} days (usually 30 days)"
+    assert (told in inspected.policy) is weakens
 
 
 def test_a_no_go_is_not_deferred_in_full():

@@ -62,9 +62,10 @@ def test_all_bells_pulled():
     assert answer(text, ASK) == Clear("every motor's bell was pulled since it was last worked on")
 
 
-def test_a_pull_of_the_future_does_not_count():
-    text = pulls([("2026-04-18", "front-left", "true")])
-    assert outcome(inspect_text(text, "2026-04-17"), PULL, "front-left") == NOT_PULLED
+def test_a_firm_pull_of_the_future_does_not_count_and_one_that_moved_does():
+    firm, moved = (pulls([("2026-04-18", "front-left", told)]) for told in ("false", "true"))
+    assert outcome(inspect_text(firm, "2026-04-17"), PULL, "front-left") == NOT_PULLED
+    assert isinstance(outcome(inspect_text(moved, "2026-04-17"), PULL, "front-left"), Finding)
 
 
 def test_a_pull_before_a_hard_landing_asks_for_another():

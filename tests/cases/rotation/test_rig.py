@@ -141,14 +141,14 @@ def test_two_looks_of_one_day_that_disagree():
 
 
 def test_dates_after_the_day_judged_at():
-    # A look that is still to come says nothing; a run that is still to come is never ignored.
+    # A look that is still to come proves nothing; a run, or a look at the inverted rig, is never ignored.
     text = with_records(current_comparison=run("2026-04-18"), rig_check=look("2026-05-20"))
     assert isinstance(judged(text, "2026-05-20"), Clear)
     told = judged(text, "2026-05-19")
     assert told.message == "no rig check is recorded after the current comparison of 2026-04-18"
     text = with_records(rig_check=look("2026-05-20", "inverted-load"))
     assert isinstance(judged(text, "2026-05-20"), Finding)
-    assert isinstance(judged(text, "2026-05-19"), NotApplicable)
+    assert isinstance(judged(text, "2026-05-19"), Finding)
     text = with_records(current_comparison=run("2026-05-25"), rig_check=look("2026-05-20"))
     assert judged(text).cause == "stale"
 

@@ -30,7 +30,8 @@ def possible(when):
 
 def verdicts(looks, runs):
     """What is true in each order that is possible: pass, inverted, older (or no look), nothing to look for."""
-    looks = [(when, rig) for when, rig in looks if when[0] <= JUDGED_ON]
+    # A look that is still to come proves nothing; one that saw the inverted rig is never ignored.
+    looks = [(when, rig) for when, rig in looks if when[0] <= JUDGED_ON or rig == "inverted-load"]
     runs = [when for when, route, _ in runs if route in ("inverted-load", None)]
     seen = set()
     for hours in product(*(possible(when) for when in (*(when for when, _ in looks), *runs))):
