@@ -54,7 +54,8 @@ def inspect(
            or its verdict is "unproven"
       2    wrong options, policy or rule module: nothing was judged
       3    something was not judged: a file that cannot be read as it should,
-           a rule that failed, or no manifest at all
+           or is named nearly like a manifest, a rule that failed, or no
+           manifest at all
       4    preflint itself failed, or the report could not be written
       130  interrupted; what had been judged by then is reported
     """
