@@ -14,7 +14,7 @@ FIELD_DAY: Literal["field-day"] = "field-day"
 
 
 @click.command(short_help="Judge aircraft and say what does not add up.")
-@click.argument("paths", nargs=-1, type=click.Path(path_type=Path))
+@click.argument("paths", nargs=-1, type=click.Path(readable=False, path_type=Path))  # each is told by itself
 @click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True,
               help="text for people, json for programs.")
 @click.option("--output", type=click.Path(path_type=Path), metavar="FILE", help="Write the report to FILE.")

@@ -57,11 +57,12 @@ def concerned(
         if mine:
             chosen.append(task)
     roots = {*work.looked_in, *(task.tree.root for task in work.tasks)}
-    inside = {whole for whole in wanted if any(whole.is_relative_to(root) for root in roots)}
+    inside = {whole for whole in wanted if not roots.isdisjoint((whole, *whole.parents))}
+    told = {error.file for error in work.failed}
     notes, missed = [], []
     for whole, path in sorted(wanted.items(), key=lambda item: item[1]):
         shown = show(str(path))
-        if whole in used:
+        if whole in used or shown in told:
             continue
         if why := _why_missed(whole, whole in inside, bool(used | inside)):
             missed.append(NotRead(shown, [Problem(why)]))

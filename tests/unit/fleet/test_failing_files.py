@@ -11,6 +11,8 @@ from typing import Any
 import pytest
 from making.folders import inspected, missed, names, write
 
+from preflint.cli.inspect import inspect
+
 
 @pytest.mark.parametrize(("where", "calls_before", "failure", "why"), [
     ("preflint.load.yaml.events.yaml.parse", 1, MemoryError(), "the memory did not suffice to judge it"),
@@ -29,6 +31,7 @@ def test_a_failure_of_one_manifest_spares_the_others(
         return meant(*arguments, **named)
 
     write(club / "preflint.yaml", "preflint: 1\n")
+    inspected(club)  # files of preflint's own are parsed once
     monkeypatch.setattr(where, failing)
     report = inspected(club)
     assert (names(report), missed(report)) == (["Three", "Two"], {"one.airframe.yaml": why})
@@ -90,3 +93,9 @@ def test_a_disk_that_fails_at_one_file_spares_the_others(
     assert (len(report.aircraft), list(missed(report))) == (1, [concerned])
     why = "there is no permission to read it" if call == "open" else "the system could not read it (EIO)"
     assert why in missed(report)[concerned]
+
+
+def test_an_unreadable_file_named_outright_is_no_wrong_option(club: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(os, "access", lambda *_, **__: False)
+    context = inspect.make_context("inspect", [str(club / "one.airframe.yaml")])
+    assert context.params["paths"] == (club / "one.airframe.yaml",)
