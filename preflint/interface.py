@@ -131,7 +131,7 @@ def inspect(
         NotRead: the manifest, or a file that it names, cannot be read as it should; every problem has its place.
         UsageError: a rule module or the policy is wrong; nothing was judged.
     """
-    if Path(path).is_dir():
+    if os.path.isdir(path):
         raise NotRead(os.fspath(path), [Problem("this is a folder; inspect_many judges the aircraft in it")])
     report = inspect_many(path, judged_on=judged_on, rules=rules, policy=policy)
     if report.interrupted:

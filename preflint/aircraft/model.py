@@ -40,7 +40,8 @@ class Aircraft:
     )
     # Every position of a named layout, in walk-round order, written or not.
     rotors: tuple[Rotor, ...] = says(
-        "Rotors", "One entry a rotor.", entry="rotor", examples=[[{"at": "front-left", "spin": "cw"}]]
+        "Rotors", "One entry a rotor.",
+        entry="rotor", count=(0, 64), examples=[[{"at": "front-left", "spin": "cw"}]],
     )
     flight_controller: FlightController = says(
         "Flight controller", "What the flight controller was told about the rotors.",

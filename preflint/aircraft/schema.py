@@ -133,7 +133,7 @@ def _or_file(cls: type, name: str | None) -> dict[str, Any]:
 def _count(inner: Any, said: Said) -> dict[str, Any]:
     if said.count is not None:
         fewest, most = said.count
-        return {"minItems": fewest} | ({} if most is None else {"maxItems": most})
+        return ({"minItems": fewest} if fewest else {}) | ({} if most is None else {"maxItems": most})
     return {} if is_group(inner) else {"uniqueItems": True}  # words
 
 

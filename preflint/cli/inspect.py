@@ -14,7 +14,7 @@ FIELD_DAY: Literal["field-day"] = "field-day"
 
 
 @click.command(short_help="Judge aircraft and say what does not add up.")
-@click.argument("paths", nargs=-1, type=click.Path(path_type=Path))
+@click.argument("paths", nargs=-1, type=click.Path(readable=False, path_type=Path))  # each is told by itself
 @click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True,
               help="text for people, json for programs.")
 @click.option("--output", type=click.Path(path_type=Path), metavar="FILE", help="Write the report to FILE.")
@@ -54,7 +54,8 @@ def inspect(
            or its verdict is "unproven"
       2    wrong options, policy or rule module: nothing was judged
       3    something was not judged: a file that cannot be read as it should,
-           a rule that failed, or no manifest at all
+           or is named nearly like a manifest, a rule that failed, or no
+           manifest at all
       4    preflint itself failed, or the report could not be written
       130  interrupted; what had been judged by then is reported
     """
@@ -120,7 +121,7 @@ def _refuse_input(output: Path, inputs: tuple[Path, ...]) -> None:
 
     if not output.exists():
         return
-    if any(output.samefile(manifest) for manifest in find_manifests(inputs)[0] if manifest.exists()):
+    if any(output.samefile(manifest) for manifest in find_manifests(inputs).manifests if os.path.exists(manifest)):
         raise OutputError(f"{output}: this is an input; the report was not written")
     if output.suffix in (".yaml", ".yml", ".csv"):
         raise OutputError(f"{output}: this could be an input of an aircraft; choose another name for the report")

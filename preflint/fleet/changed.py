@@ -7,16 +7,18 @@ from pathlib import Path
 
 from preflint.errors import NotRead, Problem
 from preflint.findings.report import Note
-from preflint.fleet.find import SUFFIX
-from preflint.fleet.plan import Task
+from preflint.fleet.plan import Plan, Task
 from preflint.load.limits import MAX_YAML_BYTES
+from preflint.load.names import POLICY_NAME, SUFFIX
 from preflint.load.node import Node
+from preflint.load.opening import describe_failure
 from preflint.load.quoting import show
 from preflint.load.shared import resolve
-from preflint.load.tree import POLICY_NAME
 from preflint.load.yaml.events import load_yaml
 
 MAX_BYTES = 16 * 1024 * 1024
+
+_FROM_HERE = "name changed files from the current folder"
 
 
 def read_names(data: bytes, source: str) -> list[Path]:
@@ -40,23 +42,52 @@ def read_names(data: bytes, source: str) -> list[Path]:
 
 
 def concerned(
-    tasks: Sequence[Task], changed: Sequence[Path], policy: Path | None
-) -> tuple[tuple[Task, ...], tuple[Note, ...]]:
-    """The tasks that use a changed file, and a note for each name that no aircraft uses.
+    work: Plan, changed: Sequence[Path], policy: Path | None
+) -> tuple[tuple[Task, ...], tuple[Note, ...], tuple[NotRead, ...]]:
+    """The tasks that use a changed file, a note for each name that no aircraft uses, and the names that miss.
 
     A manifest whose text cannot be read may use any file that is no manifest, and is concerned by all of them.
     """
     wanted = {_whole(path): path for path in changed}
     used: set[Path] = set()
     chosen = []
-    for task in tasks:
+    for task in work.tasks:
         mine = _concerning(task, wanted, policy)
         used |= mine
         if mine:
             chosen.append(task)
-    unused = [path for whole, path in wanted.items() if whole not in used]
-    notes = tuple(Note(f"{show(str(path))} changed, and no aircraft here uses it") for path in sorted(unused))
-    return tuple(chosen), notes
+    roots = {*work.looked_in, *(task.tree.root for task in work.tasks)}
+    inside = {whole for whole in wanted if not roots.isdisjoint((whole, *whole.parents))}
+    told = {error.file for error in work.failed}
+    notes, missed = [], []
+    for whole, path in sorted(wanted.items(), key=lambda item: item[1]):
+        shown = show(str(path))
+        if whole in used or shown in told:
+            continue
+        if why := _why_missed(whole, whole in inside, bool(used | inside)):
+            missed.append(NotRead(shown, [Problem(why)]))
+        else:
+            notes.append(Note(f"{shown} changed, and no aircraft here uses it"))
+    return tuple(chosen), tuple(notes), tuple(missed)
+
+
+def _why_missed(whole: Path, inside: bool, others_inside: bool) -> str | None:
+    """Why a name that no aircraft uses may have been meant from another folder; None where it is a file, or was.
+
+    A list made in another folder looks like one of files that no aircraft uses, and would spare them all.
+    """
+    try:
+        os.lstat(whole)
+        there = True
+    except (FileNotFoundError, NotADirectoryError):
+        there = False
+    except (OSError, ValueError) as error:
+        return describe_failure(error)
+    if not there and not os.path.isdir(whole.parent):
+        return f"{_FROM_HERE}: there is no such folder; where it was removed, inspect without a list"
+    if not inside and not (there and others_inside):
+        return f"{_FROM_HERE}: it is not in what is inspected"
+    return None
 
 
 def _concerning(task: Task, wanted: Mapping[Path, Path], policy: Path | None) -> set[Path]:
@@ -85,7 +116,7 @@ def _names(task: Task) -> tuple[set[str], bool]:
 
     try:
         written = load_yaml(tree.read(task.manifest, MAX_YAML_BYTES), task.manifest)
-    except NotRead:
+    except (NotRead, MemoryError, RecursionError):
         return names, False
     for node in _files(written):
         try:
@@ -108,4 +139,7 @@ def _files(node: Node) -> list[Node]:
 def _whole(path: Path) -> Path:
     """Where the file is, or was; a link in its own name is not followed."""
     path = Path(os.path.abspath(path))
-    return path.parent.resolve() / path.name
+    try:
+        return Path(os.path.realpath(path.parent), path.name)
+    except (OSError, RuntimeError, ValueError):
+        return path

@@ -1,37 +1,86 @@
-"""Finds the manifests that a list of files and folders means."""
+"""Finds the manifests that a list of files and folders means, and what was surely meant as one."""
 
 import os
+import stat
 from collections.abc import Iterable
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from preflint.errors import NotRead, Problem
+from preflint.load.names import SUFFIX, nearly_manifest
+from preflint.load.opening import describe_failure
+from preflint.load.quoting import show
 
-SUFFIX = ".airframe.yaml"
+_RENAME = f"this is named nearly like a manifest and was not judged; name it as in kestrel{SUFFIX}"
+_LINK = "this is a link, which is not followed; inspect the file itself"
 
 
-def find_manifests(paths: Iterable[Path]) -> tuple[list[Path], list[NotRead]]:
-    """Every manifest once, sorted, and what could not be looked into. A file named outright is taken as it is.
+@dataclass(slots=True)
+class Found:
+    """``nearly`` are files that a policy may exclude, each with why it was not judged; ``failed`` what has no excuse.
 
-    Links to folders are not followed; a link that is named like a manifest is reported when it is read.
+    ``folders`` are those searched, as they were named.
     """
-    found: set[Path] = set()
-    failed: list[NotRead] = []
+
+    manifests: set[Path] = field(default_factory=set)
+    nearly: dict[Path, str] = field(default_factory=dict)
+    failed: list[NotRead] = field(default_factory=list)
+    folders: list[Path] = field(default_factory=list)
+
+
+def find_manifests(paths: Iterable[Path]) -> Found:
+    """Every manifest once. A file named outright is taken as it is.
+
+    Links are not followed; one in a searched folder that is named like a manifest, or leads to one, is told.
+    """
+    found = Found()
     for path in paths:
-        if path.is_dir() and not path.is_symlink():
-            before = len(found)
-            for folder, folders, files in os.walk(path, onerror=lambda error: failed.append(_unreadable(error))):
-                folders.sort()
-                found.update(Path(folder, file) for file in files if file.endswith(SUFFIX))
-            if len(found) == before:
-                failed.append(
-                    NotRead(str(path), [Problem(f"no file named *{SUFFIX} in this folder: nothing was judged")])
-                )
-        elif path.is_symlink() or path.exists():
-            found.add(path)
+        try:
+            kind = os.lstat(path).st_mode
+        except FileNotFoundError:
+            found.failed.append(NotRead(show(str(path)), [Problem("there is no such file or folder")]))
+        except (OSError, ValueError) as error:
+            found.failed.append(NotRead(show(str(path)), [Problem(describe_failure(error))]))
         else:
-            failed.append(NotRead(str(path), [Problem("there is no such file or folder")]))
-    return sorted(found), failed
+            if stat.S_ISDIR(kind):
+                _search(path, found)
+            else:
+                found.manifests.add(path)
+    for path in found.manifests & set(found.nearly):
+        del found.nearly[path]
+    return found
+
+
+def _search(top: Path, found: Found) -> None:
+    found.folders.append(top)
+    before = len(found.manifests)
+    for folder, folders, files in os.walk(top, onerror=lambda error: found.failed.append(_unreadable(error))):
+        folders.sort()
+        beside = {*folders, *files}
+        # What lies in a folder such as .git is some program's own, whatever it is called.
+        hidden = any(part.startswith(".") for part in Path(folder).relative_to(top).parts)
+        for name in beside:
+            path, exact = Path(folder, name), name.endswith(SUFFIX)
+            near = not (exact or hidden) and nearly_manifest(name, beside)
+            if os.path.islink(path):
+                if exact or near or (not hidden and _leads_to_one(path)):
+                    found.nearly[path] = _LINK
+            elif exact:
+                found.manifests.add(path)
+            elif near and name not in folders:
+                found.nearly[path] = _RENAME
+    if len(found.manifests) == before:
+        nothing = f"no file named *{SUFFIX} in this folder: nothing was judged"
+        found.failed.append(NotRead(show(str(top)), [Problem(nothing)]))
+
+
+def _leads_to_one(link: Path) -> bool:
+    try:
+        target = os.path.basename(os.readlink(link))
+    except OSError:
+        return False
+    return target.endswith(SUFFIX) or nearly_manifest(target, ())
 
 
 def _unreadable(error: OSError) -> NotRead:
-    return NotRead(str(error.filename), [Problem(f"this folder cannot be read: {error.strerror}")])
+    return NotRead(show(str(error.filename)), [Problem(f"this folder cannot be read: {describe_failure(error)}")])

@@ -3,6 +3,7 @@
 import datetime as dt
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, CancelledError, Executor, Future, wait
+from dataclasses import replace
 from pathlib import Path
 
 from preflint.engine.rule_module import Registry, builtin_and
@@ -13,6 +14,7 @@ from preflint.fleet.changed import concerned
 from preflint.fleet.notes import notes
 from preflint.fleet.plan import Plan, Task, field_day, plan
 from preflint.inspection import inspect_in
+from preflint.load.opening import describe_failure
 from preflint.load.quoting import show
 from preflint.load.tables.readings import Reading
 from preflint.version import __version__
@@ -59,7 +61,8 @@ def inspect_many(
     tasks = work.tasks
     about_names: tuple[Note, ...] = ()
     if changed is not None:
-        tasks, about_names = concerned(work.tasks, changed, policy)
+        tasks, about_names, missed = concerned(work, changed, policy)
+        work = replace(work, failed=(*work.failed, *missed))
     answers: dict[int, Answer] = {}
     interrupted = False
     chunks = [tuple(enumerate(tasks))[i : i + CHUNK] for i in range(0, len(tasks), CHUNK)]
@@ -120,7 +123,12 @@ def _judge(task: Task, day: dt.date, registry: Registry, at_field_day: bool, rea
     except NotRead as error:
         return error
     except RecursionError:
-        return NotRead(task.tree.shown(task.manifest), [Problem("this is nested too deeply to be read")])
+        why = "this is nested too deeply to be read"
+    except MemoryError:
+        why = "the memory did not suffice to judge it"
+    except OSError as error:
+        why = describe_failure(error)
+    return NotRead(task.tree.shown(task.manifest), [Problem(why)])
 
 
 def _report(

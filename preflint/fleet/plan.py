@@ -1,16 +1,21 @@
 """What is to be judged, and by which policy: settled before the first aircraft is judged."""
 
 import datetime as dt
-from collections.abc import Iterable, Mapping
+import os
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
 from preflint.engine.rule_module import Registry
-from preflint.errors import NotRead, UsageError
+from preflint.errors import NotRead, Problem, UsageError
 from preflint.fleet.find import find_manifests
+from preflint.load.names import POLICY_NAME
+from preflint.load.quoting import show
 from preflint.load.tree import Tree
 from preflint.policy.policy import Policy, make_policy
-from preflint.policy.source import PolicySource, named_policy, read_policy
+from preflint.policy.source import PolicySource, named_policy, read_policy, refuse_misnamed
+
+_OR_EXCLUDE = f", or name it under exclude in {POLICY_NAME}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,25 +43,52 @@ class Plan:
 
 
 def plan(paths: Iterable[Path], registry: Registry, named: Path | None) -> Plan:
-    """Raises UsageError for a policy that is wrong, and for two on one way up; ``named`` wins over the trees' own."""
-    paths = tuple(paths)
-    manifests, failed = find_manifests(paths)
-    policies: dict[Path, Policy | None] = {}
+    """Raises UsageError for a policy that is wrong or misnamed, and for two on one way up.
+
+    ``named`` wins over the trees' own.
+    """
+    found = find_manifests(paths)
+    failed = list(found.failed)
     own = _made(named_policy(named), registry) if named else None
+    policies: dict[Path, Policy | None] = {}
+
+    def policy_over(tree: Tree) -> Policy | None:
+        if tree.root not in policies:
+            policies[tree.root] = own or _made(read_policy(tree), registry)
+        return policies[tree.root]
+
     tasks: dict[Path, Task] = {}
-    for path in manifests:
+    for path in sorted(found.manifests):
         try:
             tree = Tree.around(path)
-            manifest = tree.name(path)
+            task = Task(tree, tree.name(path), path, policy_over(tree))
         except NotRead as error:
             failed.append(error)
             continue
-        if tree.root not in policies:
-            policies[tree.root] = own or _made(read_policy(tree), registry)
-        task = Task(tree, manifest, path, policies[tree.root])
         tasks.setdefault(task.file, task)
-    folders = tuple(path.resolve() for path in paths if path.is_dir() and not path.is_symlink())
+    if named is None:
+        refuse_misnamed({folder for file in tasks for folder in file.parents})
+    failed += _misnamed(found.nearly, policy_over)
+    folders = tuple(path.resolve() for path in found.folders)
     return Plan(tuple(tasks.values()), tuple(failed), folders)
+
+
+def _misnamed(nearly: Mapping[Path, str], policy_over: Callable[[Tree], Policy | None]) -> list[NotRead]:
+    """What is named nearly like a manifest, each once, but for what the policy over it excludes."""
+    told: dict[Path, NotRead] = {}
+    for path in sorted(nearly):
+        shown = show(str(path))
+        where = Path(os.path.realpath(path.parent), path.name)
+        try:
+            tree = Tree.of_folder(where.parent, shown)
+            policy = policy_over(tree)
+            excluded = policy is not None and policy.excludes(where.relative_to(tree.root).as_posix())
+        except NotRead as error:
+            told.setdefault(where, error)
+            continue
+        if not excluded:
+            told.setdefault(where, NotRead(shown, [Problem(nearly[path] + _OR_EXCLUDE)]))
+    return list(told.values())
 
 
 def _made(source: PolicySource | None, registry: Registry) -> Policy | None:

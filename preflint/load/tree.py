@@ -8,11 +8,10 @@ from pathlib import Path, PurePosixPath
 
 from preflint.errors import NotRead, Problem, UsageError
 from preflint.load.limits import MAX_TABLE_BYTES
+from preflint.load.names import POLICY_NAME
 from preflint.load.opening import Refused, describe_failure, open_inside
 from preflint.load.quoting import show
 from preflint.places import Place
-
-POLICY_NAME = "preflint.yaml"
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,7 +31,7 @@ class Tree:
         """The tree of one manifest: the folder above it that holds ``preflint.yaml``, else its own folder.
 
         Raises:
-            NotRead: the manifest is missing, a link, or not a regular file.
+            NotRead: the manifest is missing, a link, or not a regular file, or what is above it cannot be seen.
             UsageError: more than one ``preflint.yaml`` on the way up.
         """
         shown = show(str(manifest))
@@ -45,7 +44,12 @@ class Tree:
             raise NotRead(shown, [Problem("this is a link; name the file itself")])
         if not stat.S_ISREG(found.st_mode):
             raise NotRead(shown, [Problem("this is not a regular file")])
-        holders = [above for above in (folder, *folder.parents) if _holds_policy(above)]
+        return cls.of_folder(folder, shown)
+
+    @classmethod
+    def of_folder(cls, folder: Path, shown: str) -> "Tree":
+        """The same of what lies in a folder without links on its way; ``shown`` goes into the errors."""
+        holders = [above for above in (folder, *folder.parents) if _holds_policy(above, shown)]
         if len(holders) > 1:
             names = " and ".join(show(str(above / POLICY_NAME)) for above in holders)
             raise UsageError(f"{shown}: more than one policy on the way up: {names}; keep one of them")
@@ -110,11 +114,11 @@ class Tree:
         Raises:
             NotRead: as ``open`` does, or the file grew beyond ``limit`` while it was read.
         """
-        with self.open(name, limit, place) as file:
-            try:
+        try:
+            with self.open(name, limit, place) as file:
                 data = file.read(limit + 1)
-            except OSError as error:
-                raise self._not_read(name, describe_failure(error), place) from None
+        except OSError as error:  # closing fails, too
+            raise self._not_read(name, describe_failure(error), place) from None
         if len(data) > limit:
             raise self._not_read(name, f"the file grew beyond {limit} bytes", place)
         return data
@@ -130,14 +134,14 @@ class Tree:
         return show(path.as_posix() if isinstance(path, Path) else path)
 
 
-def _holds_policy(folder: Path) -> bool:
+def _holds_policy(folder: Path, shown: str) -> bool:
     try:
         os.lstat(folder / POLICY_NAME)
     except (FileNotFoundError, NotADirectoryError):
         return False
     except OSError as error:
-        why = describe_failure(error)
-        raise UsageError(f"cannot tell whether {show(str(folder))} holds {POLICY_NAME}: {why}") from None
+        why = f"whether {show(str(folder))} holds {POLICY_NAME} is not to be seen: {describe_failure(error)}"
+        raise NotRead(shown, [Problem(why)]) from None
     return True
 
 

@@ -45,11 +45,17 @@ class Policy:
     upper: tuple[UpperLimit, ...]
     rules: tuple[ClubRule, ...]
     deferrals: bool
+    exclude: tuple[str, ...]
     weakens: tuple[str, ...]
 
     def __str__(self) -> str:
         said = f"{self.source.file} sha256:{self.source.sha256[:16]}"
         return f"{said}; weakens: {', '.join(self.weakens)}" if self.weakens else said
+
+    def excludes(self, name: str) -> bool:
+        """Whether the club says that this file is no manifest; ``name`` counts from the policy's folder."""
+        own = name.rpartition("/")[2]
+        return any(_fits(pattern, name if "/" in pattern else own) for pattern in self.exclude)
 
     def in_force(self, registry: Registry, document: Node) -> Registry:
         """What one manifest is judged by; ``document`` is that manifest, whose words the club's rules ask about.
@@ -97,6 +103,7 @@ def make_policy(source: PolicySource, registry: Registry) -> Policy:
         tuple(UpperLimit(name, _number(node), node.place) for name, node in entries(child(document, "limits"))),
         tuple(_club_rule(rule) for rule in items(child(document, "rules"))),
         deferrals is None or deferrals.value == "allowed",
+        tuple(str(item.value) for item in items(child(document, "exclude"))),
         tuple(_loosened(limits, registry.tolerances)),
     )
     policy.in_force(registry, document)  # an id that is taken is told before anything is judged
@@ -145,6 +152,23 @@ def _of(node: Node, name: str) -> Node:
     found = child(node, name)
     assert found is not None  # the schema requires it
     return found
+
+
+def _fits(pattern: str, name: str) -> bool:
+    """Whether the name is the pattern with any text for each star, in time that no pattern can stretch."""
+    first, *middle = pattern.split("*")
+    if not middle:
+        return name == pattern
+    last = middle.pop()
+    at, end = len(first), len(name) - len(last)
+    if at > end or not name.startswith(first) or not name.endswith(last):
+        return False
+    for piece in middle:
+        found = name.find(piece, at, end)
+        if found < 0:
+            return False
+        at = found + len(piece)
+    return True
 
 
 def _names(document: Node, registry: Registry) -> Iterator[Complaint]:

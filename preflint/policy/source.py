@@ -1,13 +1,16 @@
 """The club's file ``preflint.yaml`` at the top of a tree, or another that the user names, as it is written."""
 
 import hashlib
-from collections.abc import Mapping
+import os
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
 from preflint.errors import NotRead, Problem, UsageError
 from preflint.load.limits import MAX_YAML_BYTES
+from preflint.load.names import POLICY_NAME, nearly_policy
 from preflint.load.node import Node
+from preflint.load.quoting import show
 from preflint.load.tree import Tree
 from preflint.load.yaml.events import load_yaml
 
@@ -47,6 +50,21 @@ def named_policy(path: Path) -> PolicySource:
     source = read_policy(Tree(path.parent.absolute(), path.name))
     assert source is not None  # this tree has a policy by its making
     return source
+
+
+def refuse_misnamed(folders: Iterable[Path]) -> None:
+    """Raises UsageError where one of the folders holds a file that was surely meant as the policy.
+
+    Whoever wrote it takes it to be in force. A folder that cannot be listed has none that can be told.
+    """
+    for folder in sorted(folders):
+        try:
+            names = set(os.listdir(folder))
+        except OSError:
+            continue
+        if misnamed := sorted(name for name in names if nearly_policy(name, names)):
+            why = f"this is named nearly like a club policy; name it {POLICY_NAME}, or move it away"
+            raise UsageError(f"{show(str(folder / misnamed[0]))}: {why}")
 
 
 def told(file: str, problems: tuple[Problem, ...] | list[Problem]) -> str:

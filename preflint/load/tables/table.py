@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 
 from preflint.errors import NotRead, Problem
 from preflint.load.limits import MAX_LINE_BYTES
+from preflint.load.opening import describe_failure
 from preflint.load.tables.blocks import Block, blocks
 from preflint.load.tables.header import Header, read_header
 from preflint.load.tables.last_digits import last_digits
@@ -88,17 +89,20 @@ def read_table(
     if wanted is not None and not wanted:
         raise ValueError("no columns are wanted")
     shown = tree.shown(name)
-    with tree.open(name, place=place) as file:
-        total = os.fstat(file.fileno()).st_size
-        source = blocks(file, shown)
-        header, first = _heading(source, shown, wanted)
-        reader = RowReader(header, shown)
-        for block in chain([first], source):
-            reader.take(block)
-            if progress:
-                progress(min(block.end, total), total)
-            if reader.hopeless:
-                break
+    try:
+        with tree.open(name, place=place) as file:
+            total = os.fstat(file.fileno()).st_size
+            source = blocks(file, shown)
+            header, first = _heading(source, shown, wanted)
+            reader = RowReader(header, shown)
+            for block in chain([first], source):
+                reader.take(block)
+                if progress:
+                    progress(min(block.end, total), total)
+                if reader.hopeless:
+                    break
+    except OSError as error:  # asking for its size or closing it fails, too
+        raise NotRead(shown, [Problem(describe_failure(error))]) from None
     problems = reader.all_problems()
     if not problems and reader.kept.rows_read == 0:
         no_rows = "the table has a heading but no rows; write the readings below it"

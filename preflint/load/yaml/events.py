@@ -86,7 +86,7 @@ class _Builder:
             while True:
                 try:
                     event = next(events, None)
-                except PreflintError:
+                except (PreflintError, MemoryError):
                     raise
                 except Exception as error:  # the parser raises more than its own exceptions
                     if not self._follow_on:

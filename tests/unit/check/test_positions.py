@@ -103,3 +103,17 @@ def test_work_on_an_arm_may_name_the_arm_of_a_coaxial_aircraft(problems: Problem
         assert [problem.message for problem in problems(text)] == said
     (problem,) = problems(f"{head}logbook: [{{date: 2026-04-18, kind: replaced, part: arm, at: raer}}]\n")
     assert problem.message == 'layout y6 has no position "raer"; did you mean "rear"?'
+
+
+def many_rotors(count: int) -> str:
+    entries = "".join(f"  - {{at: r{i}, place_mm: [{i}, 0, 0]}}\n" for i in range(count))
+    return f"preflint: 1\naircraft: {{name: Wren, layout: custom}}\nrotors:\n{entries}"
+
+
+def test_a_manifest_of_hundreds_of_rotors_is_refused(problems: Problems) -> None:
+    """No report of them could be read, or drawn in reasonable time; the number is ours."""
+    assert problems(many_rotors(64)) == []
+    (problem,) = problems(many_rotors(65))
+    assert problem.message == "rotors has 65 entries; at most 64 are read"
+    assert problem.place
+    assert (problem.place.file, problem.place.line) == ("wren.airframe.yaml", 4)

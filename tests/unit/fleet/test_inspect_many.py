@@ -1,4 +1,4 @@
-"""Many manifests: the same report on any executor, chosen by what changed, with notes about the folder."""
+"""Many manifests: the same report on any executor, with notes about the folder."""
 
 import datetime as dt
 import os
@@ -12,55 +12,13 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from making.folders import inspected, manifest, names, said, write
 from making.manifests import CLUB
 
-from preflint.errors import NotRead, UsageError
-from preflint.findings.report import Report
-from preflint.fleet.changed import read_names
-from preflint.fleet.inspect import CHUNK, inspect_many
+from preflint.errors import UsageError
+from preflint.fleet.inspect import CHUNK
 from preflint.render.json_report import render_json
 from preflint.render.text import render_text
-
-DAY = dt.date(2026, 5, 21)
-SMALL = "preflint: 1\naircraft: {{name: {name}, layout: quad-x}}\n{more}\n"
-
-
-@pytest.fixture
-def club(tmp_path: Path) -> Path:
-    """A tree of three: two share a motor and a site, the third names neither."""
-    write(tmp_path / "preflint.yaml", "preflint: 1\nfield_day: {date: 2026-05-23, site: sites/far.yaml}\n")
-    for name in ("one", "two"):
-        manifest(tmp_path, name, "site: sites/near.yaml\nevery_rotor: {motor: parts/big.yaml}")
-    manifest(tmp_path, "three", "records: {interference_run: [{date: 2026-05-01, field_is: raw, file: logs/run.csv}]}")
-    write(tmp_path / "parts/big.yaml", "shaft_mm: 4.0\n")
-    write(tmp_path / "sites/near.yaml", "latitude_deg: 54.4\nlongitude_deg: -2.9\n")
-    write(tmp_path / "sites/far.yaml", "latitude_deg: -33.9\nlongitude_deg: 18.4\n")
-    header = "time_s,throttle_percent,current_a,field_x_ut,field_y_ut,field_z_ut\n"
-    write(tmp_path / "logs/run.csv", header + "0,0,0.2,18,0,45\n1,50,9,18,0,45\n")
-    return tmp_path
-
-
-def write(path: Path, text: str) -> None:
-    path.parent.mkdir(parents=True, exist_ok=True)
-    path.write_text(text, encoding="utf-8")
-
-
-def manifest(folder: Path, name: str, more: str = "") -> Path:
-    path = folder / f"{name}.airframe.yaml"
-    write(path, SMALL.format(name=name.title(), more=more))
-    return path
-
-
-def inspected(*paths: Path, **options: Any) -> Report:
-    return inspect_many(paths, **{"judged_on": DAY, **options})
-
-
-def names(report: Report) -> list[str]:
-    return [one.aircraft.about.name.value for one in report.aircraft]
-
-
-def said(report: Report) -> list[str]:
-    return [note.message for note in report.notes]
 
 
 def test_the_same_bytes_on_any_executor(tmp_path: Path) -> None:
@@ -90,72 +48,6 @@ def test_what_was_read_is_known(club: Path) -> None:
     files = {one.manifest: one.files for one in inspected(club).aircraft}
     assert files["one.airframe.yaml"] == ("one.airframe.yaml", "parts/big.yaml", "sites/near.yaml")
     assert files["three.airframe.yaml"] == ("logs/run.csv", "three.airframe.yaml")
-
-
-@pytest.mark.parametrize(("changed", "judged"), [
-    (["parts/big.yaml"], ["One", "Two"]),
-    (["sites/near.yaml"], ["One", "Two"]),
-    (["logs/run.csv"], ["Three"]),
-    (["two.airframe.yaml"], ["Two"]),
-    (["preflint.yaml"], ["One", "Three", "Two"]),
-    (["sites/far.yaml"], ["One", "Three", "Two"]),
-    (["two.airframe.yaml", "logs/run.csv"], ["Three", "Two"]),
-])
-def test_every_aircraft_that_uses_a_changed_file_is_judged(club: Path, changed: list[str], judged: list[str]) -> None:
-    report = inspected(club, changed=[club / name for name in changed])
-    assert (names(report), said(report), report.spared) == (judged, [], False)
-
-
-def test_a_name_that_no_aircraft_uses_is_said(club: Path) -> None:
-    report = inspected(club, changed=[club / "README.md"])
-    assert (names(report), report.spared) == ([], True)
-    assert said(report) == [f"{club}/README.md changed, and no aircraft here uses it"]
-
-
-def test_a_part_that_is_gone_concerns_those_that_name_it(club: Path) -> None:
-    (club / "parts/big.yaml").unlink()
-    report = inspected(club, changed=[club / "parts/big.yaml"])
-    assert [error.file for error in report.not_read] == ["one.airframe.yaml", "two.airframe.yaml"]
-
-
-def test_a_policy_that_is_gone_concerns_all_below_it(club: Path) -> None:
-    (club / "preflint.yaml").unlink()
-    assert names(inspected(club, changed=[club / "preflint.yaml"])) == ["One", "Three", "Two"]
-
-
-def test_a_manifest_that_cannot_be_read_may_use_any_shared_file(club: Path) -> None:
-    write(club / "broken.airframe.yaml", "a: [1, 2")
-    assert [error.file for error in inspected(club, changed=[club / "logs/run.csv"]).not_read] == [
-        "broken.airframe.yaml"
-    ]
-    assert inspected(club, changed=[club / "one.airframe.yaml"]).not_read == ()
-
-
-def test_the_policy_named_by_the_user_counts_as_used(club: Path, tmp_path: Path) -> None:
-    strict = tmp_path / "strict.yaml"
-    write(strict, "preflint: 1\nlimits: {arm_mm: 100}\n")
-    report = inspected(club, changed=[strict], policy=strict)
-    assert names(report) == ["One", "Three", "Two"]
-    assert report.policy
-    assert report.policy.startswith("strict.yaml sha256:")
-    assert {"club/arm-length"} == {r.rule.id for one in report.aircraft for r in one.results if r.rule.topic == "club"}
-
-
-@pytest.mark.parametrize(("data", "read"), [
-    (b"a.yaml\nb c.yaml\r\n\n", ["a.yaml", "b c.yaml"]),
-    (b"a\nb\0c\0", ["a\nb", "c"]),
-    (b"\xff.yaml\n", ["\udcff.yaml"]),
-])
-def test_names_by_line_and_by_nul(data: bytes, read: list[str]) -> None:
-    assert read_names(data, "-") == [Path(name) for name in read]
-
-
-@pytest.mark.parametrize(
-    ("data", "why"), [(b"", "empty"), (b"\n\n", "empty"), (b"\0", "empty"), (b'"caf\\303\\251.yaml"\n', "in quotes")]
-)
-def test_lists_that_are_no_lists(data: bytes, why: str) -> None:
-    with pytest.raises(NotRead, match=why):
-        read_names(data, "-")
 
 
 def test_field_day_takes_day_and_site_from_the_policy(club: Path) -> None:
