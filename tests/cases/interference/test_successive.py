@@ -105,7 +105,7 @@ def test_too_uncertain_to_tell():
         "between the runs of 2026-04-18 and 2026-05-16 the interference may have changed by what turns the heading by"
     )
     assert told.message.endswith("°: too uncertain to tell from 5°")
-    assert told.do.startswith("repeat the run with more steps and a higher current; log current and field while")
+    assert told.do.startswith("repeat the run with more steps and a higher current; log time, current and field while")
     assert computed(inspect_text(text), "normalised_error", "interference").value < 1
 
 
@@ -247,7 +247,7 @@ def test_a_change_with_another_reason(earlier, why):
         "between the runs of 2026-04-18 and 2026-05-16 the interference seems to have changed, and perhaps it has not: "
         f"{why}"
     )
-    assert told.do.startswith("look first whether that is the reason; log the run again: log current and field")
+    assert told.do.startswith("look first whether that is the reason; log the run again: log time, current and field")
 
 
 def test_a_compensated_log_said_to_be_raw_is_no_change_of_wiring():
