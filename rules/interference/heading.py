@@ -57,9 +57,9 @@ def heading_error(aircraft: Aircraft, on: Context) -> Outcome:
     rows come faster than that; a log without steps, of a hover say, is cut into 30 pieces. The standard
     uncertainty of a median counts how much neighbouring rows resemble each other, and is no less than the last
     digits allow (q/√12, of the field and, times b, of the current) nor than the scatter of the whole log for so
-    many rows. Where the steps are further off the line than that, the excess, in the direction in which it is
-    greatest, counts for every step. b then lies with 95 % in a ball, wider by the F-distribution the fewer steps
-    are to spare. The motors still again at the end show a drift: more than ``baseline_drift_percent`` of what
+    many rows. Where the steps are further off the line than that, the excess, pooled over axes and steps and shared
+    out over the directions that scatter, counts for every step. b then lies with 95 % in a ball, wider by the
+    F-distribution the fewer steps are to spare and the fewer directions scatter. The motors still again at the end show a drift: more than ``baseline_drift_percent`` of what
     the current made, than 0.5 µT and than its own uncertainty is too much. A run without that is given room for a
     drift of 0.1 µT (standard uncertainty of each axis), unless its times tell the drift better; of four steps with
     times, the surer of the lines with and without d counts.

@@ -50,7 +50,7 @@ def test_with_the_current_alike_in_full():
         "known to 1° (recorded), so ± 1.1° (95 %); soft iron between so few headings: not shown; run of 2026-05-16: "
         "interference left over [0.0300, 0.0000, 0.0000] µT/A forward, right, down; with the motors still up to 6.1°; "
         "together: hover 24 A level 8.4° (7.1 to 9.6°); hover 24 A tilted 8.4° (7.1 to 9.6°); full 84 A level 14.2° "
-        "(12.6 to 15.6°); full 84 A tilted 14.2° (12.6 to 15.6°)"
+        "(12.6 to 15.5°); full 84 A tilted 14.2° (12.6 to 15.5°)"
     )
     assert found.do == (
         "set interference_offset_ut_per_a to [-0.1100, 0.2300, -0.0500] and repeat the run; if that is not enough, "

@@ -75,8 +75,8 @@ def test_a_change_in_full():
 
 def test_two_runs_that_agree():
     assert answer(moved(0.0), RULE) == Clear(
-        "the raw run of 2026-04-18 asks for [-0.1100, 0.2300, -0.0500] ± 0.0001 µT/A; the raw run of 2026-05-16 asks "
-        "for [-0.1100, 0.2300, -0.0500] ± 0.0001 µT/A; change [0.0000, 0.0000, 0.0000] ± 0.0099 µT/A, normalised "
+        "the raw run of 2026-04-18 asks for [-0.1100, 0.2300, -0.0500] ± 0.0000 µT/A; the raw run of 2026-05-16 asks "
+        "for [-0.1100, 0.2300, -0.0500] ± 0.0000 µT/A; change [0.0000, 0.0000, 0.0000] ± 0.0099 µT/A, normalised "
         "error 0.0; at hover, 24 A (hover of 2026-05-17), it turns the heading by up to 0.0° (0.0 to 0.8°) in a "
         "horizontal field of 18.1 µT; 5° is aimed at"
     )
