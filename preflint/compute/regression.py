@@ -263,9 +263,9 @@ def _excess(residuals: Array, explained: Array, spare: int) -> tuple[float, floa
 def _directions(scatter: Array, dof: float) -> float:
     """In how many directions, 1 to 3, something scatters: (tr Σ)²/tr Σ², as Welch and Satterthwaite count them.
 
-    ``scatter`` (3,), variances along its axes, estimates Σ with ``dof`` degrees of freedom. Both traces are freed of their bias by the second
-    moments of a Wishart matrix (T. W. Anderson, An Introduction to Multivariate Statistical Analysis, chapter 7; from
-    memory): E[tr S²] = (1 + 1/n)·tr Σ² + (tr Σ)²/n and E[(tr S)²] = (tr Σ)² + 2·tr Σ²/n.
+    ``scatter`` (3,), variances along its axes, estimates Σ with ``dof`` degrees of freedom. Both traces are freed of
+    their bias by the second moments of a Wishart matrix (T. W. Anderson, An Introduction to Multivariate Statistical
+    Analysis, chapter 7; from memory): E[tr S²] = (1 + 1/n)·tr Σ² + (tr Σ)²/n and E[(tr S)²] = (tr Σ)² + 2·tr Σ²/n.
     """
     if dof < 2:
         return 1.0
