@@ -170,9 +170,9 @@ def heading_error_aim(aircraft: Aircraft, on: Context) -> Outcome:
     soft iron use up what is left.
 
     Reasoning: as heading-error, but clear if the upper bound of every case is at most ``heading_error_aim_deg`` and
-    found otherwise (guarded acceptance, JCGM 106 8.3.2): what a poor run leaves open is a caution too. Another offset is
-    offered only where the one installed lies outside the ball of the run; inside it the run agrees with it, and the
-    remedy is a better run, or less interference.
+    found otherwise (guarded acceptance, JCGM 106 8.3.2): what a poor run leaves open is a caution too. Another offset
+    is offered only where the one installed lies outside the ball of the run; inside it the run agrees with it, and
+    the remedy is a better run, or less interference.
 
     Fails:
 
@@ -209,8 +209,8 @@ def heading_error_aim(aircraft: Aircraft, on: Context) -> Outcome:
             f"set interference_offset_ut_per_a to {vector(run.needed_offset)}, "
             "or move the compass away from the power leads, then repeat the run"
             if float(np.linalg.norm(run.left_over(np.array(installed.value)))) > run.radius
-            else f"leave the offset, with which the run agrees; repeat the run {run.settling}, or move the compass away "
-            "from the power leads"
+            else f"leave the offset, with which the run agrees; repeat the run {run.settling}, or move the compass "
+            "away from the power leads"
         )
         related = (Related(run.record.place, f"the run of {run.record.date.value}"),)
         message = f"{_in_words(most)}, perhaps {most.high:.1f}°; {aim:g}° is aimed at"

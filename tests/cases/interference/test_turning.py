@@ -27,8 +27,9 @@ OFFERING = [
 ]  # fmt: skip
 HOW = (
     "let nothing turn or shift, and log a second run with the nose turned by about 90°, written beside this one: "
-    "interference stays with the aircraft, what a turn makes follows the nose; log current and field while the throttle "
-    "goes up in steps to hover or more and back to still motors; load as before: tied down in the flight rig (restrained)"
+    "interference stays with the aircraft, what a turn makes follows the nose; log current and field while the "
+    "throttle goes up in steps to hover or more and back to still motors; load as before: tied down in the flight rig "
+    "(restrained)"
 )
 
 
@@ -40,7 +41,7 @@ def body(heading_deg, soft=None):
 
 
 def run(date, heading_deg, made=(0, 0, 0), turn_deg=0.0, added=None, noise=0.02, hard="", soft=None):
-    """``turn_deg``: by how much the nose has turned to the right at 24 A; ``added``: the offset of a compensated log."""
+    """``turn_deg``: the nose turned to the right at 24 A; ``added``: the offset of a compensated log."""
     rng = np.random.default_rng(len(date) + int(heading_deg))
     rows = []
     for a in AMPERES:
@@ -79,8 +80,8 @@ def test_a_turn_in_the_ties_offers_no_offset_and_clears_none(rule, offset):
     text = recorded(run("2027-06-16", 0, turn_deg=5), offset=offset)
     told = expect(Unproven, asked(text, rule))
     assert told.message == (
-        "what the run of 2027-06-16 shows lies across the horizontal field: interference makes it, or the aircraft turned "
-        "by 5.0° as the current came up to 24 A"
+        "what the run of 2027-06-16 shows lies across the horizontal field: interference makes it, or the aircraft "
+        "turned by 5.0° as the current came up to 24 A"
     )
     assert (told.cause, told.do, told.mind) == ("uncertain", HOW, RESTRAINED)
     assert marked(text, told.place) == "date: 2027-06-16"
@@ -167,8 +168,8 @@ def test_without_its_hard_iron_any_level_interference_is_held_up_until_that_is_w
     text = recorded(run("2027-06-16", 0, (0.12, 0, 0)), offset=(-0.12, 0, 0), hard="")
     told = expect(Unproven, asked(text))
     assert told.message == (
-        "what the run of 2027-06-16 shows has no vertical part, as of an aircraft that turned under thrust; the hard iron, "
-        "which tells on what heading, is not recorded"
+        "what the run of 2027-06-16 shows has no vertical part, as of an aircraft that turned under thrust; the hard "
+        "iron, which tells on what heading, is not recorded"
     )
     assert told.do == "write compass.hard_iron_ut as the flight controller has it, [0, 0, 0] where it has none"
     assert told.mind == PACK_UNPLUGGED
@@ -182,7 +183,8 @@ def test_without_its_hard_iron_any_level_interference_is_held_up_until_that_is_w
 def test_no_hover_is_needed_where_full_throttle_is_clear():
     made = (0.1, 0.05, 0.06)
     for rule in (ERROR, "interference/heading-error-aim"):
-        assert isinstance(asked(recorded(run("2027-06-16", 0, made), offset=np.negative(made), hover=False), rule), Clear)
+        text = recorded(run("2027-06-16", 0, made), offset=np.negative(made), hover=False)
+        assert isinstance(asked(text, rule), Clear)
 
 
 def drawn(rng, made_ut_per_a, turn_deg=0.0, u=0.002):
