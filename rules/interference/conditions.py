@@ -1,5 +1,7 @@
 """Was the interference run taken up to the current of flight, and as the aircraft flies?"""
 
+from math import ceil
+
 from preflint.api import (
     ANY_LOADED_RUN,
     CAUTION,
@@ -21,7 +23,7 @@ from preflint.api import (
 
 from ..power.draw import LOAD_COVERAGE
 from ..power.hover_bounds import hover_bounds_a
-from ..shared.loaded_run import again, only_for
+from ..shared.loaded_run import again
 from .log import plausible_steps
 from .run import latest_run, not_asked, steps_again
 
@@ -92,8 +94,8 @@ def run_coverage(aircraft: Aircraft, on: Context) -> Outcome:
         remedy = f"repeat the run up to hover current or more: {steps_again(record)}"
         return Finding(place=record.place, message=message, evidence=evidence, do=remedy, mind=again(record))
     if top < share * most:
-        how = f"repeat the run up to {share * most:.0f} A, or measure thrust and current of one motor on a stand"
-        minded = together(again(record), only_for("the stand", THRUST_STAND))
+        how = f"repeat the run up to {ceil(share * most)} A, or measure thrust and current of one motor on a stand"
+        minded = together(again(record), THRUST_STAND)
         return Unproven(
             cause="uncertain", place=record.place, message=message, do=how, evidence=evidence, mind=minded
         )
