@@ -57,8 +57,8 @@ def test_a_change_in_full():
         "from the logbook"
     )
     assert found.evidence == (
-        "the raw run of 2026-04-18 asks for [-0.0300, 0.2300, -0.0500] ± 0.0001 µT/A; the raw run of 2026-05-16 asks "
-        "for [-0.1100, 0.2300, -0.0500] ± 0.0001 µT/A; change [0.0800, 0.0000, 0.0000] ± 0.0094 µT/A, normalised "
+        "the raw run of 2026-04-18 asks for [-0.0300, 0.2300, -0.0500] ± 0.0000 µT/A; the raw run of 2026-05-16 asks "
+        "for [-0.1100, 0.2300, -0.0500] ± 0.0000 µT/A; change [0.0800, 0.0000, 0.0000] ± 0.0094 µT/A, normalised "
         f"error {error:.1f}; at hover, 24 A (hover of 2026-05-17), it turns the heading by up to 6.1° (5.3 to 6.9°) in "
         "a horizontal field of 18.1 µT; 5° is aimed at"
     )
@@ -75,8 +75,8 @@ def test_a_change_in_full():
 
 def test_two_runs_that_agree():
     assert answer(moved(0.0), RULE) == Clear(
-        "the raw run of 2026-04-18 asks for [-0.1100, 0.2300, -0.0500] ± 0.0001 µT/A; the raw run of 2026-05-16 asks "
-        "for [-0.1100, 0.2300, -0.0500] ± 0.0001 µT/A; change [0.0000, 0.0000, 0.0000] ± 0.0099 µT/A, normalised "
+        "the raw run of 2026-04-18 asks for [-0.1100, 0.2300, -0.0500] ± 0.0000 µT/A; the raw run of 2026-05-16 asks "
+        "for [-0.1100, 0.2300, -0.0500] ± 0.0000 µT/A; change [0.0000, 0.0000, 0.0000] ± 0.0099 µT/A, normalised "
         "error 0.0; at hover, 24 A (hover of 2026-05-17), it turns the heading by up to 0.0° (0.0 to 0.8°) in a "
         "horizontal field of 18.1 µT; 5° is aimed at"
     )
@@ -208,7 +208,7 @@ def test_one_run_or_none_has_nothing_to_be_compared_with():
 
 @pytest.mark.parametrize(("text", "message"), [
     (moved(0.08, site=""), "site.latitude_deg is not recorded"),
-    (moved(0.08, hover=()), "the hover current is not known: neither a hover nor a thrust stand is recorded"),
+    (moved(0.08, hover=()), "aircraft.takeoff_mass_g is not recorded"),
     (recorded(run("2026-04-18").replace("sensor_mv_per_a: 26.4", "zero_mv: 512"), run("2026-05-16")),
      "sensor_mv_per_a in force during the interference run of 2026-04-18 is not recorded"),
     (recorded(run("2026-04-18", kind="compensated"), run("2026-05-16")),
