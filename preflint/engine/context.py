@@ -10,6 +10,7 @@ from preflint.aircraft.dated import Dated
 from preflint.aircraft.logbook import Deferral
 from preflint.aircraft.model import Aircraft
 from preflint.aircraft.moment import Moment
+from preflint.engine.copied import copied_from
 from preflint.engine.freshness import Outdated, Staling, events, outdated, what_happened
 from preflint.findings.deferral import deferred
 from preflint.findings.outcome import Open, Related, Unproven
@@ -126,6 +127,10 @@ class Context:
         """What made the record stale, if anything did."""
         return outdated(kind, record, at, events(self.aircraft), self.freshness, Moment(self.judged_on))
 
+    def copied(self, kind: str, record: Dated) -> Dated | None:
+        """The earlier record of the kind whose readings stand here under a new date, if there is one."""
+        return self.once(copied_from, record, self.so_far(self.aircraft.records.of_kind(kind)))
+
     def freshest(
         self,
         kind: str,
@@ -154,6 +159,8 @@ class Context:
                 alike = says is not None and says(other) == says(latest)
                 if latest.date.value.after(other.date.value) is None and not alike:
                     raise Open(_which_is_later(named, latest, other, do, mind))
+            if source := self.copied(kind, latest):
+                raise Open(_pasted(named, latest, source, do, mind))
             return latest
         if old.cause == "stale":
             message = f"the {named} of {latest.date.value} is older than this: {what_happened(old.event)}"
@@ -180,6 +187,18 @@ class Context:
 def _identity(value: object) -> object:
     """Equal texts and numbers are one; of anything else only the object itself."""
     return (type(value), value) if isinstance(value, str | int | float | None) else id(value)
+
+
+def _pasted(named: str, record: Dated, source: Dated, do: str, mind: str | None) -> Unproven:
+    return Unproven(
+        cause="uncertain",
+        place=record.date.place,
+        message=f"the {named} of {record.date.value} has the readings of that of {source.date.value}, which vouch for "
+        "nothing since",
+        do=do,
+        related=(Related(source.date.place, f"the {named} that has them first"),),
+        mind=mind,
+    )
 
 
 def _which_is_later(named: str, one: Dated, other: Dated, do: str, mind: str | None) -> Unproven:

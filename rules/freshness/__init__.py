@@ -1,5 +1,5 @@
 """Is what was proven once still true?"""
 
-from . import drift, first_flight, order, rates, repeats, stale
+from . import copied, drift, first_flight, order, rates, repeats, stale
 
-MODULES = (stale, drift, rates, repeats, order, first_flight)
+MODULES = (stale, copied, drift, rates, repeats, order, first_flight)
