@@ -48,7 +48,7 @@ def site_pressure(aircraft: Aircraft, on: Context) -> Outcome:
 
         site: {elevation_m: 212, station_pressure_hpa: 991.3}
 
-    It does not see an elevation that is wrong by less than the weather hides: about 300 m.
+    It does not check an elevation that is wrong by less than the weather hides: about 300 m.
     """
     told = [aircraft.site.station_pressure_hpa]
     if check := on.latest(aircraft.records.barometer_check):

@@ -48,7 +48,7 @@ def copied_readings(subject: tuple[str, records.Dated], on: Context) -> Outcome:
               columns: [current_a, field_x_ut, field_y_ut, field_z_ut]
               rows: [[0.2, 18.11, 1.45, 45.02], [9.9, 18.96, 1.61, 44.88], [20.1, 19.72, 1.93, 44.57]]
 
-    It does not see a copy of few digits, nor one whose last digits were changed.
+    It does not check for a copy of few digits, nor for one whose last digits were changed.
     """
     kind, record = subject
     if out := out_of_question(kind, record, on):
