@@ -11,6 +11,7 @@ from preflint.aircraft.dated import Dated
 from preflint.aircraft.logbook import Deferral, LogEntry
 from preflint.aircraft.model import Aircraft
 from preflint.aircraft.moment import Moment
+from preflint.engine.copied import copied_from
 from preflint.engine.failed import failed_ahead, last_failure, not_passed_since
 from preflint.engine.freshness import Outdated, Staling, events, outdated, touches, what_happened
 from preflint.engine.validity import TooOld, too_old, validities
@@ -138,6 +139,10 @@ class Context:
         """Whether neither work nor age has ended what the record proves."""
         return self.outdated(kind, record, at) is None and self.too_old(kind, record) is None
 
+    def copied(self, kind: str, record: Dated) -> Dated | None:
+        """The earlier record of the kind whose readings stand here under a new date, if there is one."""
+        return self.once(copied_from, record, self.so_far(self.aircraft.records.of_kind(kind)))
+
     def freshest(
         self,
         kind: str,
@@ -168,6 +173,8 @@ class Context:
                 alike = says is not None and says(other) == says(latest)
                 if latest.date.value.after(other.date.value) is None and not alike:
                     raise Open(_which_is_later(named, latest, other, do, mind))
+            if source := self.copied(kind, latest):
+                raise Open(_pasted(named, latest, source, do, mind))
             return latest
         if old.cause == "stale":
             message = f"the {named} of {latest.date.value} is older than this: {what_happened(old.event)}"
@@ -246,6 +253,18 @@ class Context:
 def _identity(value: object) -> object:
     """Equal texts and numbers are one; of anything else only the object itself."""
     return (type(value), value) if isinstance(value, str | int | float | None) else id(value)
+
+
+def _pasted(named: str, record: Dated, source: Dated, do: str, mind: str | None) -> Unproven:
+    return Unproven(
+        cause="uncertain",
+        place=record.date.place,
+        message=f"the {named} of {record.date.value} has the readings of that of {source.date.value}, which vouch for "
+        "nothing since",
+        do=do,
+        related=(Related(source.date.place, f"the {named} that has them first"),),
+        mind=mind,
+    )
 
 
 def _which_is_later(named: str, one: Dated, other: Dated, do: str, mind: str | None) -> Unproven:
