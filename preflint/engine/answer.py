@@ -19,54 +19,52 @@ _TEXTS: Mapping[type, tuple[str, ...]] = {
 }
 
 
-def told(failure: BaseException) -> str:
-    """Its class and its text, as far as it lets itself be told."""
-    try:
-        return f"{type(failure).__name__}: {failure}"
-    except BaseException:  # the class is a stranger's, too
-        return "an error that cannot be told"
+def are(kind: type, *values: object) -> bool:
+    """Whether each is of exactly this class: one derived from it may behave in any way."""
+    return all(type(value) is kind for value in values)
 
 
 def wrong_with(answer: object) -> str | None:
-    """Why it is no answer of a rule. Types count exactly: a class of their own may behave in any way."""
+    """Why it is no answer of a rule."""
     if type(answer) not in _TEXTS:
         return f"answered with {type(answer).__name__}, which is no outcome"
     for name in _TEXTS[type(answer)]:
-        if type(getattr(answer, name)) is not str:
+        if not are(str, getattr(answer, name)):
             return f"answered with {name} that is no text"
-    if type(answer) is Finding or type(answer) is Unproven:
+    if isinstance(answer, Finding | Unproven):
         return _wrong_with_places(answer) or _wrong_with_rest(answer)
     return None
 
 
 def _wrong_with_places(answer: Finding | Unproven) -> str | None:
-    if type(answer.related) is not tuple or any(type(related) is not Related for related in answer.related):
+    if not are(tuple, answer.related) or not are(Related, *answer.related):
         return "answered with related places that are no tuple of Related"
     if not all(map(_is_place, (answer.place, *(related.place for related in answer.related)))):
         return "pointed at something that is no place"
-    if any(type(related.message) is not str for related in answer.related):
+    if not are(str, *(related.message for related in answer.related)):
         return "answered with a related message that is no text"
     return None
 
 
 def _wrong_with_rest(answer: Finding | Unproven) -> str | None:
-    if answer.mind is not None and type(answer.mind) not in (str, Precaution):
+    if not (answer.mind is None or are(str, answer.mind) or are(Precaution, answer.mind)):
         return "answered with mind that is no text"
     if isinstance(answer, Finding):
-        return None if type(answer.again) is bool else "answered with again that is neither true nor false"
-    if type(answer.cause) is not str or answer.cause not in get_args(Cause):
+        return None if are(bool, answer.again) else "answered with again that is neither true nor false"
+    if not are(str, answer.cause) or answer.cause not in get_args(Cause):
         return f"answered with a cause that is none of {', '.join(get_args(Cause))}"
-    return None if type(answer.on_paper) is bool else "answered with on_paper that is neither true nor false"
+    return None if are(bool, answer.on_paper) else "answered with on_paper that is neither true nor false"
 
 
 def wrong_with_figure(figure: object) -> str | None:
     """Why it is no figure that can be told."""
-    if type(figure) is not Figure:
+    if not isinstance(figure, Figure) or not are(Figure, figure):
         return f"gave {type(figure).__name__}, which is no Figure"
-    texts = (figure.quantity, figure.unit, figure.case or "", figure.at or "")
-    if any(type(text) is not str for text in texts):
+    texts = (figure.quantity, figure.unit, *(text for text in (figure.case, figure.at) if text is not None))
+    if not are(str, *texts):
         return "gave a figure whose quantity, case, unit or position is no text"
-    if not _is_number(figure.value) or (u := figure.standard_uncertainty) is not None and not _is_number(u):
+    u = figure.standard_uncertainty
+    if not _is_number(figure.value) or not (u is None or _is_number(u)):
         return "gave a figure whose value or uncertainty is no finite number"
     return None if _is_place(figure.place) else "gave a figure at something that is no place"
 
@@ -76,10 +74,9 @@ def _is_number(value: object) -> bool:
 
 
 def _is_place(place: object) -> bool:
-    numbers = ("line", "column", "end_line", "end_column")
     return (
-        type(place) is Place
-        and type(place.file) is str
-        and type(place.pointer) is str
-        and all(type(getattr(place, name)) is int for name in numbers)
+        isinstance(place, Place)
+        and are(Place, place)
+        and are(str, place.file, place.pointer)
+        and are(int, place.line, place.column, place.end_line, place.end_column)
     )

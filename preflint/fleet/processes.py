@@ -11,8 +11,7 @@ from concurrent.futures import BrokenExecutor, Executor, Future, ThreadPoolExecu
 from queue import SimpleQueue
 from typing import Any, ParamSpec, TypeVar
 
-from preflint.engine.answer import told
-from preflint.errors import PreflintError
+from preflint.errors import PreflintError, told
 
 P = ParamSpec("P")
 T = TypeVar("T")
