@@ -214,9 +214,9 @@ def render_report(
         raise UsageError(f"ground_at {ground_at!r}: give a preflint.Severity")
     if detail is not None and detail not in get_args(Detail):
         raise UsageError(f"detail {detail!r}: give one of {', '.join(get_args(Detail))}, or None")
+    if not isinstance(width, int) or width < _MIN_WIDTH:
+        raise UsageError(f"width {width}: a line has {_MIN_WIDTH} columns or more")
     if format == "text":
-        if not isinstance(width, int) or width < _MIN_WIDTH:
-            raise UsageError(f"width {width}: a line has {_MIN_WIDTH} columns or more")
         return render_text(report, width, ascii_only, colour, detail, ground_at)
     if format == "junit":
         return render_junit(report, ground_at)
