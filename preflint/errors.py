@@ -38,7 +38,7 @@ class UsageError(PreflintError):
 
 
 class RuleModuleError(UsageError):
-    """A rule module that does not load, doubles an id or lacks metadata."""
+    """A rule module that does not load, has no rules, doubles an id or lacks metadata."""
 
 
 class OutputError(PreflintError):

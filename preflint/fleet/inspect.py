@@ -137,8 +137,10 @@ def _try_loading(rules: Sequence[str], executor: Executor) -> None:
     for module in rules:
         try:
             executor.submit(_load, module).result()
-        except BrokenExecutor:
-            raise RuleModuleError(f"rule module {module} does not load: it ends the process that loads it") from None
+        except PreflintError:
+            raise
+        except Exception as error:  # of the executor, whichever it is
+            raise RuleModuleError(f"rule module {module} does not load where it would judge: {told(error)}") from None
 
 
 def _load(module: str) -> None:

@@ -81,14 +81,12 @@ def test_a_refused_file_outside_is_never_opened(tmp_path: Path) -> None:
 
 
 EVERY = (
-    ("inspect", ".", "--jobs", "2", "--as-of", "2026-05-21"),
+    ("inspect", "club", "--jobs", "2", "--as-of", "2026-05-21", "--detail", "none"),
     ("inspect", ".", "--jobs", "2", "--rules", "stranger"),
     ("inspect", "club/siskin.airframe.yaml", "--report", "sarif=out.sarif", "--report", "junit=out.xml",
      "--report", "annotations=out.txt", "--report", "markdown=out.md", "--report", "lines=-", "--format", "json"),
     ("inspect", "--files-from", "names.txt", "--policy", "club/preflint.yaml", "--cluster", "tcp://127.0.0.1:9"),
-    ("inspect", ".", "--rules", "stranger"),
     ("catalogue", "--rules", "stranger"),
-    ("catalogue",),
     ("draft", "--layout", "quad-x", "--cells", "4"),
     ("schema", "report"),
 )
@@ -120,13 +118,13 @@ def test_nothing_is_imported_from_the_current_folder(arguments: tuple[str, ...],
         assert "No module named 'stranger'" in done.stderr
 
 
-@pytest.mark.parametrize("path", ["", "lib:", ".", "./../{}", "{}"])
+@pytest.mark.parametrize("path", ["", "lib:./../{}", "{}"])
 def test_an_entry_of_pythonpath_that_is_the_current_folder_is_left_out(path: str, tmp_path: Path) -> None:
     """Of what Python loads before the program, nothing is here; of what the program loads, everything."""
     for name in ("stranger", "click", "yaml", "numpy", "jsonschema", "multiprocessing", "concurrent", "preflint_rules"):
         (tmp_path / f"{name}.py").write_text("import os; open(os.environ['RAN'], 'w').close()\n")
     ran = tmp_path / "RAN"
-    named = path.replace("{}", tmp_path.name if path.startswith(".") else str(tmp_path))
+    named = path.replace("{}", tmp_path.name if "/" in path else str(tmp_path))
     done = run(
         "inspect", CLUB / "siskin.airframe.yaml", "--jobs", "2", "--as-of", "2026-05-21", cwd=tmp_path,
         PYTHONPATH=named or os.pathsep, RAN=str(ran),
