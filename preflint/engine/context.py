@@ -60,6 +60,7 @@ class Context:
         self.results: tuple[Result, ...] = ()
         self._limits = limits
         self._valid = validities(rules, limits)
+        self.overstepped: str | None = None  # what the rule asked last read undeclared, even if it caught the error
         self._asking: RuleInfo | None = None
         self._reading: list[dict[str, Tolerance]] = []  # the limits read by each computation under way
         self._kept: dict[tuple[object, ...], _Kept] = {}
@@ -67,7 +68,7 @@ class Context:
     @contextmanager
     def asked_by(self, rule: RuleInfo) -> Iterator[None]:
         """While the rule is asked, only limits that it declares are given."""
-        self._asking = rule
+        self._asking, self.overstepped = rule, None
         try:
             yield
         finally:
@@ -79,7 +80,8 @@ class Context:
         Raises UndeclaredLimit where the rule that is asked does not declare it, whoever reads it on its behalf.
         """
         if self._asking is not None and tolerance not in self._asking.tolerances:
-            raise UndeclaredLimit(f"{self._asking.id} does not declare the limit {tolerance.name}, which it reads")
+            self.overstepped = f"{self._asking.id} does not declare the limit {tolerance.name}, which it reads"
+            raise UndeclaredLimit(self.overstepped)
         for read in self._reading:
             read[tolerance.name] = tolerance
         return self._limits.get(tolerance.name, tolerance.default)

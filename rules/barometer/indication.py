@@ -87,7 +87,8 @@ def _indicated(check: records.BarometerCheck, on: Context) -> Outcome:
         return Clear(evidence)
     if decision == "found":
         way = "more" if error > 0 else "less"
-        first = "write elevation_m in metres: its number fits in feet; else " if in_feet(check, on.aircraft, limit) else ""
+        feet = in_feet(check, on.aircraft, limit)
+        first = "write elevation_m in metres: its number fits in feet; else " if feet else ""
         return Finding(
             place=indicated.place,
             message=f"the barometer indicates {abs(error):.1f} hPa {way} than the pressure of the place",
