@@ -164,6 +164,7 @@ def rotation_figures(on: Context) -> Iterator[Figure]:
     place = rotation.record.place
     for axis, case in enumerate("xyz"):
         u = sqrt(rotation.covariance[axis, axis])
-        yield Figure("hard_iron_needed_ut", case, float(rotation.needed[axis]), u, "µT", None, place)
-    yield Figure("field_radius_ut", None, rotation.fit.radius, rotation.u_radius, "µT", None, place)
-    yield Figure("soft_iron_axis_ratio", None, rotation.fit.axis_ratio, rotation.u_axis_ratio, "1", None, place)
+        yield Figure("hard_iron_needed_ut", case, float(rotation.needed[axis]), u, "µT", None, place, rotation.dof)
+    yield Figure("field_radius_ut", None, rotation.fit.radius, rotation.u_radius, "µT", None, place, rotation.dof)
+    ratio, u_ratio = rotation.fit.axis_ratio, rotation.u_axis_ratio
+    yield Figure("soft_iron_axis_ratio", None, ratio, u_ratio, "1", None, place, rotation.dof)

@@ -225,6 +225,8 @@ def total_figures(on: Context) -> Iterator[Figure]:
         return
     source = still.check or still.rotation
     assert source is not None
+    # Of all that makes u, the least: directions and model field are known by their bounds alone.
+    dof = min([fitted_run(on).dof, *([still.rotation.dof] if still.rotation else [])])
     for one in totals(on)[0]:
         case = f"{one.case.load}-{one.case.attitude}"
-        yield Figure("total_deviation_deg", case, one.value, one.u, "deg", None, source.record.place)
+        yield Figure("total_deviation_deg", case, one.value, one.u, "deg", None, source.record.place, dof)

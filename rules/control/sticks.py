@@ -31,6 +31,7 @@ _THROTTLE_HOW = (
     "control/stick-answer",
     each="aircraft",
     severity=NO_GO,
+    needed_for_flight=True,
     job=Job.PROPS_OFF,
     precaution=PROPS_REMOVED,
     source=SOURCE,

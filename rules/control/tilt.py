@@ -27,6 +27,7 @@ _REMOUNT = "set the way the flight controller is mounted to how it sits, or turn
     "control/tilt-answer",
     each="aircraft",
     severity=NO_GO,
+    needed_for_flight=True,
     job=Job.PROPS_OFF,
     precaution=PROPS_REMOVED,
     source=SOURCE,

@@ -38,6 +38,7 @@ class Change:
     later: Run
     made: Array
     covariance: Array
+    dof: float
     radius: float
 
     @property
@@ -71,7 +72,7 @@ def _change(on: Context, before: records.InterferenceRun) -> Change:
     covariance = sum((part for part, _ in parts), np.zeros((3, 3)))
     dof = effective_dof((_longest(part), dof) for part, dof in parts)
     radius = expanded_radius_3d(covariance, dof)
-    return Change(earlier, later, earlier.needed_offset - later.needed_offset, covariance, radius)
+    return Change(earlier, later, earlier.needed_offset - later.needed_offset, covariance, dof, radius)
 
 
 def _longest(covariance: Array) -> float:
@@ -120,4 +121,4 @@ def change_figures(on: Context) -> Iterator[Figure]:
     yield Figure("normalised_error", "interference", found.normalised, None, "1", None, place)
     for axis, case in enumerate("xyz"):
         u = float(np.sqrt(found.covariance[axis, axis]))
-        yield Figure("interference_change_ut_per_a", case, float(found.made[axis]), u, "µT/A", None, place)
+        yield Figure("interference_change_ut_per_a", case, float(found.made[axis]), u, "µT/A", None, place, found.dof)

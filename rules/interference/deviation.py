@@ -132,4 +132,4 @@ def heading_figures(on: Context) -> Iterator[Figure]:
     run = fitted_run(on)
     for one in deviations(on)[0]:
         case = f"{run.kind}-{one.case.load}-{one.case.attitude}"
-        yield Figure("heading_error_deg", case, one.value, one.u, "deg", None, run.record.place)
+        yield Figure("heading_error_deg", case, one.value, one.u, "deg", None, run.record.place, run.dof)

@@ -284,4 +284,4 @@ def run_figures(on: Context) -> Iterator[Figure]:
     line, _ = on.once(told, record, on.once(steps_of, record))
     for axis, case in enumerate("xyz"):
         u = float(np.sqrt(line.slope_covariance[axis, axis]))
-        yield Figure("interference_ut_per_a", case, float(line.slope[axis]), u, "µT/A", None, record.place)
+        yield Figure("interference_ut_per_a", case, float(line.slope[axis]), u, "µT/A", None, record.place, line.dof)
