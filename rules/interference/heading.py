@@ -154,9 +154,9 @@ def heading_error_aim(aircraft: Aircraft, on: Context) -> Outcome:
     Below the limit of heading-error an aircraft flies, but it drifts and hunts in position hold, and hard and
     soft iron use up what is left.
 
-    Reasoning: as heading-error, but clear if the upper bound of every case is at most ``heading_error_aim_deg`` and
-    found otherwise (guarded acceptance, JCGM 106 8.3.2): what a poor run leaves open is a caution too, and the remedy
-    is then a better run.
+    Reasoning: as heading-error, but clear if the upper bound of every case is at most ``heading_error_aim_deg``
+    (guarded acceptance, JCGM 106 8.3.2), found if what the run shows is more, by its bounds or not, and too uncertain
+    to tell where the bounds alone are: then a better run is asked for, and nothing is wrong with the aircraft.
 
     Fails:
 
@@ -188,15 +188,23 @@ def heading_error_aim(aircraft: Aircraft, on: Context) -> Outcome:
         return NotApplicable("heading-error has found more than its limit")
     aim = on.limit(HEADING_AIM)
     most = max(cases, key=lambda case: case.high)
+    perhaps = f"{_in_words(most)}, perhaps {most.high:.1f}°"
+    if most.high > aim >= max(case.value for case in cases):
+        return Unproven(
+            cause="uncertain",
+            place=run.record.place,
+            message=f"{perhaps}: too uncertain to tell from {aim:g}°",
+            do=f"leave the offset; repeat the run {run.settling}; {steps_again(run.record)}",
+            evidence=evidence,
+            mind=again(run.record),
+        )
     if most.high > aim:
         remedy = (
             f"set interference_offset_ut_per_a to {vector(run.needed_offset)}, "
             "or move the compass away from the power leads, then repeat the run"
-            if most.value > aim
-            else f"leave the offset, and repeat the run {run.settling}: it does not show that all is well"
         )
         related = (Related(run.record.place, f"the run of {run.record.date.value}"),)
-        message = f"{_in_words(most)}, perhaps {most.high:.1f}°; {aim:g}° is aimed at"
+        message = f"{perhaps}; {aim:g}° is aimed at"
         minded = together(PACK_UNPLUGGED, again(run.record))
         return Finding(
             place=installed.place, message=message, evidence=evidence, do=remedy, related=related, mind=minded

@@ -98,7 +98,7 @@ def _reduced(craft: Craft) -> float:
 def _pressure(craft: Craft) -> dict[str, object]:
     """Beside a barometer, or the report."""
     indicated = shown(craft.pressure_hpa + craft.flat(-1, 1), 0.1)
-    if craft.chance(0.6) or not 850 < _reduced(craft) < 1100:
+    if craft.chance(0.6) or craft.elevation_m > 120:  # higher up a report tells too little of the place
         read = {"station_pressure_hpa": shown(craft.pressure_hpa + craft.flat(-0.5, 0.5), 0.1)}
     else:
         read = {"sea_level_pressure_hpa": _reduced(craft)}

@@ -131,8 +131,9 @@ def draw(seed: int) -> Craft:
     hover_a = motors_a + idle_a
     minutes = rng.uniform(4, 9) if mass_g < 900 else rng.uniform(8, 22)
     capacity = hover_a * minutes / 60 * 1000 / 0.8
-    capacity = float(f"{capacity:.2g}")
     lift = rng.uniform(2.0, 4.5) if mass_g < 900 else rng.uniform(1.7, 2.8)  # thrust over weight
+    full_a = motors_a * lift**1.5
+    capacity = float(f"{max(capacity, 1000 * full_a / 30):.2g}")  # no more than 30 C at full throttle
     return Craft(
         rng=rng,
         layout=layout,
@@ -142,10 +143,10 @@ def draw(seed: int) -> Craft:
         prop_in=prop_in,
         cells=cells,
         capacity_mah=capacity,
-        # 8 to 20 mΩ a cell and Ah, and leads.
-        resistance_ohm=cells * rng.uniform(0.008, 0.02) * 1000 / capacity + rng.uniform(0.0005, 0.001),
+        # 8 to 14 mΩ a cell and Ah, and leads.
+        resistance_ohm=cells * rng.uniform(0.008, 0.014) * 1000 / capacity + rng.uniform(0.0005, 0.001),
         hover_a=hover_a,
-        full_a=motors_a * lift**1.5,
+        full_a=full_a,
         idle_a=idle_a,
         hover_throttle=lift**-0.5,
         max_thrust_g=mass_g * lift / count,

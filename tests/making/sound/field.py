@@ -102,7 +102,7 @@ def _seen(craft: Craft, sensor: Compass, raw: Array, rows: int = 8) -> list[floa
 def _run(craft: Craft, said: Sensing, sensor: Compass, route: str) -> dict[str, object]:
     body = sensor.earth(craft.flat(0, 360))
     rows: list[list[float]] = []
-    steps = [0.0, *throttles(craft), 0.0]
+    steps = [0.0, *throttles(craft, route), 0.0]
     for i, throttle in enumerate(steps):
         for second in (0, 5):
             true = craft.current_a(throttle) * (1 + craft.flat(-0.01, 0.01))

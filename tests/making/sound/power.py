@@ -87,9 +87,10 @@ def settings(craft: Craft, said: Sensing) -> dict[str, object]:
     }
 
 
-def throttles(craft: Craft) -> list[float]:
-    """Steps up to somewhat beyond the hover, in whole per cent."""
+def throttles(craft: Craft, route: str) -> list[float]:
+    """Steps up to somewhat beyond the hover, in whole per cent; tied down, up to 65 % or more."""
     top = min(craft.hover_throttle * craft.flat(1.02, 1.12), 1.0)
+    top = max(top, craft.flat(0.65, 0.8)) if route == "restrained" else top
     return [round(part * top, 2) for part in (0.45, 0.65, 0.78, 0.9, 1.0)]
 
 
@@ -130,7 +131,7 @@ def _volts_compared(craft: Craft, said: Sensing) -> dict[str, object]:
 
 def _amperes_compared(craft: Craft, said: Sensing, route: str) -> dict[str, object]:
     rows = []
-    for throttle in [0.0, *throttles(craft)]:
+    for throttle in [0.0, *throttles(craft, route)]:
         true = craft.current_a(throttle) * (1 + craft.flat(-0.01, 0.01))
         clamped = shown(true * said.clamp_gain + said.clamp_zero, said.clamp_digit_a)
         rows.append([round(100 * throttle), said.amperes(craft, true), clamped])
@@ -178,7 +179,7 @@ def _cells(craft: Craft, said: Sensing) -> dict[str, object]:
 
 def _sag(craft: Craft, said: Sensing, route: str) -> dict[str, object]:
     """Steps up and down again, ten seconds each. A third of the resistance answers within 15 s (common practice)."""
-    up = [craft.current_a(throttle) for throttle in [0.0, *throttles(craft)[1:]]]
+    up = [craft.current_a(throttle) for throttle in [0.0, *throttles(craft, route)[1:]]]
     used, slow_v, rows = 0.0, 0.0, []
     start = craft.capacity_mah * craft.flat(0.02, 0.2)
     fast, slow = craft.resistance_ohm * 0.75, craft.resistance_ohm * 0.25
