@@ -3,7 +3,7 @@
 import math
 from dataclasses import dataclass
 
-from making.sound import field, frame, power
+from making.sound import field, frame, power, sensing
 from making.sound.craft import GAS, GRAVITY, Craft, draw
 from making.sound.writing import DAY, FLIGHT, Records, figures, shown, write
 
@@ -13,7 +13,7 @@ class Sound:
     """What is true, and what the owner wrote."""
 
     craft: Craft
-    said: power.Sensing
+    said: sensing.Sensing
     sensor: field.Compass | None
     text: str
     files: dict[str, str]
@@ -21,13 +21,17 @@ class Sound:
 
 def sound(seed: int) -> Sound:
     craft = draw(seed)
-    said = power.sensing(craft)
+    said = sensing.sensing(craft)
     sensor = field.compass(craft, said) if craft.mass_g > 150 and craft.chance(0.75) else None
     barometer, satellite = craft.chance(0.7), craft.mass_g > 150 and craft.chance(0.5)
     fixing, kind = frame.fixings(craft)
     logbook = frame.work(craft)
-    route = "restrained" if craft.chance(0.75) else "hover-log"
-    records: Records = frame.records(craft, kind, logbook) | power.records(craft, said, route)
+    # One in eight has never flown, and is loaded on the ground.
+    flown = craft.layout in ("x8", "y6") or craft.chance(7 / 8)
+    turns_over = kind not in ("clip", "threaded-hub")
+    routes = ["restrained", "inverted-load" if turns_over else "restrained", "hover-log" if flown else "restrained"]
+    route = str(craft.rng.choice(routes, p=[0.6, 0.15, 0.25]))
+    records: Records = frame.records(craft, kind, logbook, route) | power.records(craft, said, route, flown)
     files: dict[str, str] = {}
     if sensor:
         of_field, files = field.records(craft, said, sensor, route)
@@ -46,29 +50,26 @@ def sound(seed: int) -> Sound:
         "site": _site(craft),
         "every_rotor": frame.every_rotor(craft, fixing),
         "flight_controller": {"expects_spin": {rotor.at: rotor.spin for rotor in craft.rotors}},
-        "packs": [_pack(craft)],
-        "power_sensing": power.settings(craft, said),
+        "packs": [_pack(craft)] + ([{**_pack(craft), "label": "S2"}] if craft.chance(0.3) else []),
+        "power_sensing": sensing.settings(said),
         "compass": field.settings(sensor) if sensor else "none",
         "barometer": {"accuracy_hpa": 1.0} if barometer else "none",
         "satellite_receiver": {"accuracy_m": 3} if satellite else "none",
     }
-    logbook += [
-        entry
-        for entry in (
-            {"date": f"{FLIGHT} 09:40", "kind": "flown", "note": "hover"},
-            {"date": f"{FLIGHT} 16:00", "kind": "settings-changed", "part": "flight-controller", "touches": [],
-             "note": "another name on the screen"},
-            {"date": f"{FLIGHT} 15:00", "kind": "flown"},
-        )
-        if craft.chance(0.6)
+    since: list[dict[str, object]] = [
+        {"date": f"{FLIGHT} 09:40", "kind": "flown", "note": "hover"},
+        {"date": f"{FLIGHT} 16:00", "kind": "settings-changed", "part": "flight-controller", "touches": [],
+         "note": "another name on the screen"},
+        {"date": f"{FLIGHT} 15:00", "kind": "flown"},
     ]  # fmt: skip
+    logbook += [entry for entry in since if craft.chance(0.6) and (flown or entry["kind"] != "flown")]
     text = write(sections, frame.rotors(craft, kind), records, logbook)
     return Sound(craft, said, sensor, text, files)
 
 
 def _pack(craft: Craft) -> dict[str, object]:
     return {
-        "label": power.PACK, "chemistry": "lipo", "cells": craft.cells, "capacity_mah": craft.capacity_mah,
+        "label": power.PACK, "chemistry": craft.chemistry, "cells": craft.cells, "capacity_mah": craft.capacity_mah,
         "rated_c": round(1000 * craft.full_a / craft.capacity_mah * craft.flat(1.3, 2.5)) + 1,
         "lead": {"gauge_awg": 24 if craft.full_a < 10 else 14 if craft.full_a < 60 else 10,
                  "one_way_length_mm": round(craft.flat(40, 80) if craft.mass_g < 500 else craft.flat(80, 180))},

@@ -55,6 +55,7 @@ class Craft:
     mass_g: float
     prop_in: float
     cells: int
+    chemistry: str
     capacity_mah: float
     resistance_ohm: float
     hover_a: float
@@ -73,9 +74,14 @@ class Craft:
         return self.idle_a + self.full_a * throttle**3
 
     def open_v(self, used_mah: float) -> float:
-        """A LiPo cell at rest falls from 4.2 V to about 3.7 V at the end (common practice), times the cells."""
+        """A cell at rest falls by about half a volt from full to nearly empty (common practice), times the cells."""
         share = used_mah / self.capacity_mah
-        return self.cells * (4.19 - 0.75 * share + 0.25 * share**2)
+        return self.cells * (self.full_v - 0.01 - 0.75 * share + 0.25 * share**2)
+
+    @property
+    def full_v(self) -> float:
+        """Of a cell."""
+        return 4.35 if self.chemistry == "lipo-hv" else 4.2
 
     def flat(self, low: float, high: float) -> float:
         return float(self.rng.uniform(low, high))
@@ -125,7 +131,7 @@ def draw(seed: int) -> Craft:
     ideal_w = weight_n * math.sqrt(weight_n / (2 * density * area_m2)) * (COAXIAL if layout in ("x8", "y6") else 1.0)
     cells = int(rng.choice(next(some for most, some in CELLS if mass_g <= most)))
     watts = ideal_w / rng.uniform(0.35, 0.65)
-    idle_w = rng.uniform(0.4, 1.2) if mass_g < 250 else rng.uniform(2, 6)
+    idle_w = rng.uniform(0.4, 1.2) if mass_g < 250 else rng.uniform(1, 2.5) if mass_g < 900 else rng.uniform(2, 6)
     nominal_v = 3.75 * cells
     motors_a, idle_a = watts / nominal_v, idle_w / nominal_v
     hover_a = motors_a + idle_a
@@ -142,6 +148,7 @@ def draw(seed: int) -> Craft:
         mass_g=mass_g,
         prop_in=prop_in,
         cells=cells,
+        chemistry=str(rng.choice(["lipo", "lipo", "lipo", "lipo-hv"] if mass_g < 900 else ["lipo", "lipo", "li-ion"])),
         capacity_mah=capacity,
         # 8 to 14 mΩ a cell and Ah, and leads.
         resistance_ohm=cells * rng.uniform(0.008, 0.014) * 1000 / capacity + rng.uniform(0.0005, 0.001),

@@ -5,12 +5,12 @@ from dataclasses import dataclass
 
 import numpy as np
 import numpy.typing as npt
-from pygeomag import GeoMag
+from pygeomag import GeoMag  # type: ignore[import-untyped]
 
 from making.earth import remembering
 from making.sound.craft import Craft
-from making.sound.power import Sensing, throttles
-from making.sound.writing import DAY, FLIGHT, Records, shown
+from making.sound.sensing import Sensing, throttles
+from making.sound.writing import BEFORE, DAY, FLIGHT, Records, shown
 
 Array = npt.NDArray[np.float64]
 _MODEL = GeoMag()
@@ -80,8 +80,9 @@ def settings(sensor: Compass) -> dict[str, object]:
 
 def records(craft: Craft, said: Sensing, sensor: Compass, route: str) -> tuple[Records, dict[str, str]]:
     """The records, and the log of the rotation where there is one."""
+    days = [BEFORE, DAY] if craft.chance(0.3) else [DAY]
     told: Records = {
-        "interference_run": [_run(craft, said, sensor, route)],
+        "interference_run": [_run(craft, said, sensor, route, day) for day in days],
         "heading_check": [_headings(craft, sensor)],
     }
     if not craft.chance(0.7):
@@ -93,26 +94,33 @@ def records(craft: Craft, said: Sensing, sensor: Compass, route: str) -> tuple[R
     return told, {"logs/rotation.csv": _rotation(craft, sensor)}
 
 
-def _seen(craft: Craft, sensor: Compass, raw: Array, rows: int = 8) -> list[float]:
-    """A reading, of which the logger takes the mean of several."""
-    noisy = raw + craft.rng.normal(0, sensor.noise_ut / math.sqrt(rows), 3)
-    return [shown(float(one), sensor.digit_ut) for one in noisy]
+def _seen(craft: Craft, sensor: Compass, field: Array, per_ut: float) -> list[float]:
+    """A line of the logger, the mean of eight readings."""
+    noisy = field + craft.rng.normal(0, sensor.noise_ut / math.sqrt(8), 3)
+    return [shown(float(one) * per_ut, sensor.digit_ut * per_ut) for one in noisy]
 
 
-def _run(craft: Craft, said: Sensing, sensor: Compass, route: str) -> dict[str, object]:
+def _run(craft: Craft, said: Sensing, sensor: Compass, route: str, day: str) -> dict[str, object]:
     body = sensor.earth(craft.flat(0, 360))
+    compensated, gauss = craft.chance(0.2), craft.chance(0.2)
+    per_ut, unit = (10.0, "mgauss") if gauss else (1.0, "ut")
     rows: list[list[float]] = []
     steps = [0.0, *throttles(craft, route), 0.0]
     for i, throttle in enumerate(steps):
         for second in (0, 5):
             true = craft.current_a(throttle) * (1 + craft.flat(-0.01, 0.01))
-            seen = _seen(craft, sensor, sensor.raw(body, true))
-            rows.append([10 * i + second, round(100 * throttle), said.amperes(craft, true), *seen])
+            shows = said.amperes(craft, true)
+            added = sensor.offset_set * shows if compensated else 0.0
+            seen = _seen(craft, sensor, sensor.raw(body, true) + added, per_ut)
+            rows.append([10 * i + second, round(100 * throttle), shows, *seen])
+    in_force: dict[str, object] = {"sensor_mv_per_a": said.sensor_mv_per_a}
+    if compensated:
+        in_force["interference_offset_ut_per_a"] = sensor.offset_set.tolist()
     return {
-        "date": f"{DAY} 14:00", "route": route, "field_is": "raw",
-        "in_force": {"sensor_mv_per_a": said.sensor_mv_per_a},
+        "date": f"{day} 14:00", "route": route, "field_is": "compensated" if compensated else "raw",
+        "in_force": in_force,
         "magnetic_restraint": False, "steel_nearby": False, "payload_on": True,
-        "columns": ["time_s", "throttle_percent", "current_a", "field_x_ut", "field_y_ut", "field_z_ut"],
+        "columns": ["time_s", "throttle_percent", "current_a", *(f"field_{axis}_{unit}" for axis in "xyz")],
         "rows": rows,
     }  # fmt: skip
 

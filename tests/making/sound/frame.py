@@ -17,7 +17,7 @@ def fixings(craft: Craft) -> tuple[dict[str, object], str]:
     if craft.prop_in <= 4:
         kind = str(craft.rng.choice(["screws", "nut"]))
     elif craft.prop_in <= 12:
-        kind = str(craft.rng.choice(["nut", "nut", "nut", "collet", "threaded-hub"]))
+        kind = str(craft.rng.choice(["nut", "nut", "nut", "collet", "threaded-hub", "set-screw", "clip"]))
     else:
         kind = str(craft.rng.choice(["nut", "screws"]))
     common: dict[str, object] = {"kind": kind, "prop_slips": False}
@@ -28,8 +28,9 @@ def fixings(craft: Craft) -> tuple[dict[str, object], str]:
         common["nut_kind"] = "locknut-new" if new else "plain"
         if new:
             common["thread_past_locknut"] = True
-    if kind == "collet":
+    if kind in ("collet", "set-screw"):
         common["grips_mm"] = 4.0
+    common |= {"set-screw": {"shaft_flat": True}, "clip": {"latched": True}}.get(kind, {})
     return common, kind
 
 
@@ -100,7 +101,7 @@ def work(craft: Craft) -> list[dict[str, object]]:
     return done
 
 
-def records(craft: Craft, kind: str, logbook: list[dict[str, object]]) -> Records:
+def records(craft: Craft, kind: str, logbook: list[dict[str, object]], route: str) -> Records:
     """All that is tried with props removed, and looks at what holds them."""
     names = [rotor.at for rotor in craft.rotors]
     told: Records = {
@@ -129,8 +130,25 @@ def records(craft: Craft, kind: str, logbook: list[dict[str, object]]) -> Record
             {"date": f"{DAY} 09:30", "looked_at": ["arms", "mounts", "wires", "pack", "bells", "props"], "damaged": []}
         ]
     if kind in ("nut", "collet", "threaded-hub") and (logbook or craft.chance(0.5)):
-        told["nut_test"] = [_nut_test(craft, rotor) for rotor in craft.rotors]
+        at = f"{FLIGHT} 08:30" if route == "inverted-load" else f"{DAY} 09:45"  # every nut was off for that rig
+        told["nut_test"] = [{"date": at, **_nut_test(craft, rotor)} for rotor in craft.rotors]
+    if craft.chance(0.2):
+        _add_failures(craft, told, logbook)
     return told
+
+
+def _add_failures(craft: Craft, told: Records, logbook: list[dict[str, object]]) -> None:
+    """What went wrong at first, in April, was put right, and passed in May."""
+    first = craft.rotors[0]
+    seen = {rotor.at: rotor.spin for rotor in craft.rotors} | {first.at: OPPOSITE[first.spin]}
+    told["spin_test"].insert(0, {"date": "2026-04-18 10:00", "props": "removed", "seen": seen})
+    told["link_loss_test"].insert(
+        0, {"date": "2026-04-18 10:20", "props": "removed", "outputs_stopped": False, "restarted_on_regain": False}
+    )
+    logbook.append({"date": "2026-04-19", "kind": "rewired", "part": "motor", "at": first.at})
+    logbook.append(
+        {"date": "2026-04-19", "kind": "settings-changed", "part": "flight-controller", "touches": ["failsafe"]}
+    )
 
 
 def _sticks(craft: Craft) -> dict[str, object]:
@@ -155,7 +173,6 @@ def _nut_test(craft: Craft, rotor: Rotor) -> dict[str, object]:
     held = craft.chance(0.5)
     of_nut = OPPOSITE[turned] if held else turned  # held, the nut goes the other way on the shaft
     return {
-        "date": f"{DAY} 09:45",
         "at": rotor.at,
         "motor_turned" if held else "nut_turned": turned,
         "nut": "runs-on" if of_nut == tightens else "runs-off",

@@ -1,110 +1,28 @@
-"""Volts, amperes and charge: true ones, those that the aircraft shows, and those that meters of its owner show."""
-
-from dataclasses import dataclass
+"""Volts, amperes and charge: readings of what truly flows, by the aircraft and by meters of its owner."""
 
 from making.sound.craft import Craft
-from making.sound.writing import DAY, FLIGHT, Records, figures, shown
+from making.sound.sensing import Sensing, throttles
+from making.sound.writing import BEFORE, DAY, FLIGHT, Records, figures, shown
 
 PACK = "S1"
 
 
-@dataclass(frozen=True)
-class Sensing:
-    """Settings, and what is truly right: the owner set them by his own meters, which err within what they claim.
-
-    What is shown: volts = true × volts_gain; amperes = true × amps_gain + amps_zero.
-    """
-
-    divider_ratio: float
-    sensor_mv_per_a: float
-    zero_mv: float
-    full_scale_mv: float
-    volts_gain: float
-    amps_gain: float
-    amps_zero: float
-    meter_gain: float
-    meter_percent: float
-    clamp_gain: float
-    clamp_percent: float
-    clamp_zero: float
-    clamp: str
-    digit_v: float
-    digit_a: float
-    meter_digit_v: float
-    clamp_digit_a: float
-
-    def volts(self, craft: Craft, true: float) -> float:
-        return shown(true * self.volts_gain + craft.rng.normal(0, 0.2 * self.digit_v), self.digit_v)
-
-    def amperes(self, craft: Craft, true: float, digit: float | None = None) -> float:
-        noisy = true * self.amps_gain + self.amps_zero + craft.rng.normal(0, 0.002 * true)
-        return max(0.0, shown(noisy, digit or self.digit_a))
-
-    @property
-    def in_force(self) -> dict[str, object]:
-        return {"sensor_mv_per_a": self.sensor_mv_per_a, "zero_mv": self.zero_mv}
-
-
-def sensing(craft: Craft) -> Sensing:
-    """A sensor as large as the aircraft needs, set by a multimeter and a clamp, or an inline meter for small ones."""
-    inline = craft.current_a(1.0) < 15 or (craft.current_a(1.0) < 60 and craft.chance(0.3))
-    meter_percent = float(craft.rng.choice([0.1, 0.2, 0.3, 0.5]))
-    clamp_percent = float(craft.rng.choice([0.5, 1.0, 1.5] if inline else [1.0, 1.5, 2.0]))
-    meter_gain = 1 + meter_percent / 100 * craft.flat(-1, 1)
-    clamp_gain = 1 + clamp_percent / 100 * craft.flat(-1, 1)
-    full_v = 4.2 * craft.cells
-    zero_mv = float(craft.rng.choice([0, 50, 330, 500]))
-    full_scale = 3300.0
-    scale = figures((full_scale - zero_mv) / (craft.current_a(1.0) * craft.flat(1.25, 2.0)), 3)
-    small = craft.hover_a < 5
-    return Sensing(
-        divider_ratio=figures(full_v / craft.flat(2.0, 2.9), 3),
-        sensor_mv_per_a=scale,
-        zero_mv=zero_mv,
-        full_scale_mv=full_scale,
-        volts_gain=meter_gain * (1 + craft.flat(-0.002, 0.002)),
-        amps_gain=clamp_gain * (1 + craft.flat(-0.01, 0.01)),
-        amps_zero=craft.flat(-0.01, 0.01) * craft.hover_a,
-        meter_gain=meter_gain,
-        meter_percent=meter_percent,
-        clamp_gain=clamp_gain,
-        clamp_percent=clamp_percent,
-        clamp_zero=0.0 if inline else craft.flat(-0.15, 0.15),
-        clamp="inline meter" if inline else "clamp meter",
-        digit_v=0.01,
-        digit_a=0.01 if small or craft.chance(0.3) else 0.1,
-        meter_digit_v=0.01 if full_v > 6 and craft.chance(0.8) else 0.001,
-        clamp_digit_a=0.01 if inline else float(craft.rng.choice([0.01, 0.1]) if craft.hover_a < 30 else 0.1),
-    )
-
-
-def settings(craft: Craft, said: Sensing) -> dict[str, object]:
-    return {
-        "divider_ratio": said.divider_ratio,
-        **said.in_force,
-        "input_full_scale_mv": said.full_scale_mv,
-        "input_bits": 12,
-    }
-
-
-def throttles(craft: Craft, route: str) -> list[float]:
-    """Steps up to somewhat beyond the hover, in whole per cent; tied down, up to 65 % or more."""
-    top = min(craft.hover_throttle * craft.flat(1.02, 1.12), 1.0)
-    top = max(top, craft.flat(0.65, 0.8)) if route == "restrained" else top
-    return [round(part * top, 2) for part in (0.45, 0.65, 0.78, 0.9, 1.0)]
-
-
-def records(craft: Craft, said: Sensing, route: str) -> Records:
+def records(craft: Craft, said: Sensing, route: str, flown: bool) -> Records:
+    days = [BEFORE, DAY] if craft.chance(0.2) else [DAY]
     told: Records = {
-        "voltage_comparison": [_volts_compared(craft, said)],
-        "current_comparison": [_amperes_compared(craft, said, route)],
-        "hover": [_hover(craft, said)],
+        "voltage_comparison": [_volts_compared(craft, said, day) for day in days],
+        "current_comparison": [_amperes_compared(craft, said, route, day) for day in days],
     }
+    if flown:
+        told["hover"] = [_hover(craft, said)]
+    # Rotors on one axis lift less together than on a stand.
+    if craft.layout not in ("x8", "y6") and (not flown or craft.chance(0.2)):
+        told["thrust_stand"] = [_stand(craft)]
     if craft.chance(0.6):
         told["cell_voltages"] = [_cells(craft, said)]
     if craft.chance(0.7):
         told["sag_run"] = [_sag(craft, said, route)]
-    if craft.chance(0.6):
+    if flown and craft.chance(0.6):
         told["recharge"] = [_recharge(craft, said)]
     return told
 
@@ -113,23 +31,23 @@ def _meter(craft: Craft, said: Sensing, true: float) -> float:
     return shown(true * said.meter_gain, said.meter_digit_v)
 
 
-def _volts_compared(craft: Craft, said: Sensing) -> dict[str, object]:
+def _volts_compared(craft: Craft, said: Sensing, day: str) -> dict[str, object]:
     """Three times as the pack empties, at rest."""
-    true = [craft.cells * (volts + craft.flat(-0.02, 0.02)) for volts in (4.17, 3.95, 3.75)]
+    true = [craft.cells * (volts + craft.flat(-0.02, 0.02)) for volts in (craft.full_v - 0.03, 3.95, 3.75)]
     return {
-        "date": f"{DAY} 11:20",
+        "date": f"{day} 11:20",
         "pack": PACK,
         "in_force": {"divider_ratio": said.divider_ratio},
         "loaded": False,
         "reference": {
-            "instrument": "bench multimeter", "accuracy_percent": said.meter_percent, "resolution_v": said.meter_digit_v,
+            "instrument": "multimeter", "accuracy_percent": said.meter_percent, "resolution_v": said.meter_digit_v,
         },
         "columns": ["indicated_v", "reference_v"],
         "rows": [[said.volts(craft, one), _meter(craft, said, one)] for one in true],
     }  # fmt: skip
 
 
-def _amperes_compared(craft: Craft, said: Sensing, route: str) -> dict[str, object]:
+def _amperes_compared(craft: Craft, said: Sensing, route: str, day: str) -> dict[str, object]:
     rows = []
     for throttle in [0.0, *throttles(craft, route)]:
         true = craft.current_a(throttle) * (1 + craft.flat(-0.01, 0.01))
@@ -140,7 +58,7 @@ def _amperes_compared(craft: Craft, said: Sensing, route: str) -> dict[str, obje
         "zero_a": shown(said.clamp_zero, said.clamp_digit_a),
     }  # fmt: skip
     return {
-        "date": f"{DAY} 13:30", "pack": PACK, "route": route, "in_force": said.in_force, "reference": reference,
+        "date": f"{day} 13:30", "pack": PACK, "route": route, "in_force": said.in_force, "reference": reference,
         "columns": ["throttle_percent", "indicated_a", "reference_a"], "rows": rows,
     }  # fmt: skip
 
@@ -161,8 +79,19 @@ def _hover(craft: Craft, said: Sensing) -> dict[str, object]:
     }
 
 
+def _stand(craft: Craft) -> dict[str, object]:
+    """One motor, by a stand good to 2 %."""
+    each, off = craft.full_a / len(craft.rotors), craft.flat(0.98, 1.02)
+    rows = [
+        [round(100 * part), figures(craft.max_thrust_g * off * part**2), shown(each * part**3, 0.01), craft.hover_v]
+        for part in (0.3, 0.4, 0.5, 0.6, 0.7, 0.8, 1.0)
+    ]
+    columns = ["throttle_percent", "thrust_g", "current_a", "voltage_v"]
+    return {"date": "2026-04-25", "at": craft.rotors[0].at, "columns": columns, "rows": rows}
+
+
 def _cells(craft: Craft, said: Sensing) -> dict[str, object]:
-    true = [4.18 + craft.flat(-0.01, 0.01) for _ in range(craft.cells)]
+    true = [craft.full_v - 0.02 + craft.flat(-0.01, 0.01) for _ in range(craft.cells)]
     cell_digit = 0.01 if said.meter_digit_v == 0.01 else 0.001
     return {
         "date": f"{DAY} 11:30",
@@ -172,7 +101,7 @@ def _cells(craft: Craft, said: Sensing) -> dict[str, object]:
         "rested_min": 30,
         "full": True,
         "reference": {
-            "instrument": "bench multimeter", "accuracy_percent": said.meter_percent, "resolution_v": cell_digit,
+            "instrument": "multimeter", "accuracy_percent": said.meter_percent, "resolution_v": cell_digit,
         },
     }  # fmt: skip
 
