@@ -38,8 +38,16 @@ class UsageError(PreflintError):
 
 
 class RuleModuleError(UsageError):
-    """A rule module that does not load, doubles an id or lacks metadata."""
+    """A rule module that does not load, has no rules, doubles an id or lacks metadata."""
 
 
 class OutputError(PreflintError):
     """The report could not be written whole (exit code 4)."""
+
+
+def told(failure: BaseException) -> str:
+    """The class and the text of any error, as far as it lets itself be told."""
+    try:
+        return f"{type(failure).__name__}: {failure}"
+    except BaseException:  # its class may be a stranger's, too
+        return "an error that cannot be told"

@@ -207,11 +207,15 @@ def render_report(
         width: columns of a line, 30 or more.
 
     Raises:
-        UsageError: there is no such format, or the lines are too narrow.
+        UsageError: there is no such format, severity or detail, or the lines are too narrow.
     """
+    if not isinstance(ground_at, Severity):
+        raise UsageError(f"ground_at {ground_at!r}: give a preflint.Severity")
+    if detail is not None and detail not in get_args(Detail):
+        raise UsageError(f"detail {detail!r}: give one of {', '.join(get_args(Detail))}, or None")
+    if not isinstance(width, int) or width < _MIN_WIDTH:
+        raise UsageError(f"width {width}: a line has {_MIN_WIDTH} columns or more")
     if format == "text":
-        if width < _MIN_WIDTH:
-            raise UsageError(f"width {width}: a line has {_MIN_WIDTH} columns or more")
         return render_text(report, width, ascii_only, colour, detail, ground_at)
     if format == "junit":
         return render_junit(report, ground_at)

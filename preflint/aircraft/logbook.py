@@ -35,16 +35,16 @@ class LogEntry(Dated):
         "Position", "At which rotor, where the part belongs to one.",
         do="say at which position", mind=DESK, examples=["rear-left"],
     )
-    note: Field[str] = says(
-        "Note", "Why, or what was seen.", do="say why", mind=DESK, longest=2000, examples=["bearing noise"],
-        unjudged="label",
-    )
     touches: Field[tuple[Known[str], ...]] = says(
         "Touches",
         "Of settings-changed: which of these were changed; [] where none of them. arming includes the cut-off, "
         "mounting the way the flight controller and the compass sit.",
         do="say which settings were changed, or touches: [] where none of these", mind=DESK, on_paper=True,
         one_of=SETTINGS, examples=[["voltage-scale"], []],
+    )
+    note: Field[str] = says(
+        "Note", "Why, or what was seen.", do="say why", mind=DESK, longest=2000, examples=["bearing noise"],
+        unjudged="label",
     )
 
 

@@ -8,10 +8,12 @@ import click
 
 from preflint.cli.catalogue import catalogue
 from preflint.cli.draft import draft
-from preflint.cli.exits import INTERRUPTED, NOT_JUDGED, TOOL_FAILED, USAGE
+from preflint.cli.exits import INTERRUPTED, NONE_GROUNDED, NOT_JUDGED, TOOL_FAILED, USAGE
+from preflint.cli.imports import taken_from_the_current_folder
 from preflint.cli.inspect import inspect
 from preflint.cli.schema import schema
-from preflint.errors import NotRead, OutputError, UsageError
+from preflint.cli.streams import complete_streams, finish_streams
+from preflint.errors import NotRead, OutputError, UsageError, told
 from preflint.version import __version__
 
 
@@ -31,27 +33,43 @@ for _command in (inspect, catalogue, draft, schema):
 
 def run() -> NoReturn:
     """The console script: every way to fail has its own exit code and one line, never a traceback."""
+    complete_streams()
+    code = _code()
+    finish_streams()
+    sys.exit(code)
+
+
+def _code() -> int:
     try:
+        if strangers := taken_from_the_current_folder():
+            raise UsageError(f"PYTHONPATH names the current folder, and Python took {strangers[0]} from it")
         code = main(standalone_mode=False, prog_name="preflint")
-        sys.exit(code if isinstance(code, int) else 0)
+        return code if isinstance(code, int) else NONE_GROUNDED
     except click.ClickException as error:
-        error.show()
-        sys.exit(USAGE)
+        with contextlib.suppress(OSError):
+            error.show()
+        return USAGE
     except UsageError as error:
         _say(error)
-        sys.exit(USAGE)
+        return USAGE
     except NotRead as error:
         _say(error)
-        sys.exit(NOT_JUDGED)
+        return NOT_JUDGED
     except OutputError as error:
-        _say(error)
-        sys.exit(TOOL_FAILED)
+        if not isinstance(error.__cause__, BrokenPipeError):  # who reads no further knows
+            _say(error)
+        return TOOL_FAILED
     except (KeyboardInterrupt, click.Abort):
         _say("interrupted: what had not been judged yet was not judged")
-        sys.exit(INTERRUPTED)
-    except Exception as error:  # the last resort: honest about whose fault it is
-        _say(f"a fault in preflint itself, nothing is to be concluded: {type(error).__name__}: {error}")
-        sys.exit(TOOL_FAILED)
+        return INTERRUPTED
+    except SystemExit as end:  # of shell completion, or where nobody reads what click prints
+        return TOOL_FAILED if end.code else NONE_GROUNDED
+    except OSError as error:
+        _say(f"nothing is to be concluded: {told(error)}")
+        return TOOL_FAILED
+    except BaseException as error:  # the last resort: honest about whose fault it is
+        _say(f"a fault in preflint itself, nothing is to be concluded: {told(error)}")
+        return TOOL_FAILED
 
 
 def _say(what: object) -> None:

@@ -25,8 +25,6 @@ def _to_stdout(text: str) -> None:
         sys.stdout.buffer.write(data)
         sys.stdout.buffer.flush()
     except OSError as error:
-        with contextlib.suppress(OSError):  # so that the interpreter's own last flush has nowhere to fail
-            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         raise OutputError(f"the report could not be written: {error.strerror}") from error
 
 

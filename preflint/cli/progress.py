@@ -1,5 +1,6 @@
 """A progress bar for people who wait."""
 
+import contextlib
 import sys
 import time
 from types import TracebackType
@@ -41,15 +42,17 @@ class Progress:
     def _draw(self, label: str, done: int, total: int, began: float) -> None:
         if done >= total or time.monotonic() - began < _PATIENCE_S or not sys.stderr.isatty():
             return
-        if self._bar is None or self._bar.label != label:
-            self._erase()
-            self._bar = click.progressbar(length=total, label=label, file=sys.stderr)
-            self._bar.__enter__()
-        self._bar.update(done - self._bar.pos)
+        with contextlib.suppress(OSError):  # the terminal is gone, and the work is not
+            if self._bar is None or self._bar.label != label:
+                self._erase()
+                self._bar = click.progressbar(length=total, label=label, file=sys.stderr)
+                self._bar.__enter__()
+            self._bar.update(done - self._bar.pos)
 
     def _erase(self) -> None:
         if self._bar is not None:
-            click.echo(_ERASE, nl=False, file=sys.stderr)
+            with contextlib.suppress(OSError):
+                click.echo(_ERASE, nl=False, file=sys.stderr)
 
     def __enter__(self) -> Self:
         return self

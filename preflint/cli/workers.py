@@ -1,7 +1,5 @@
 """Who judges: this process, several on this machine, or a cluster that is there already."""
 
-import os
-import signal
 from collections.abc import Iterator
 from concurrent.futures import Executor
 from contextlib import contextmanager
@@ -18,20 +16,12 @@ def workers(jobs: int, cluster: str | None) -> Iterator[Executor | None]:
         with _cluster(cluster) as executor:
             yield executor
     elif jobs > 1:
-        from concurrent.futures import ProcessPoolExecutor
-        from multiprocessing import get_context
+        from preflint.fleet.processes import Processes
 
-        # A new process puts the current folder before the libraries, where a stranger's file may bear any name.
-        os.environ["PYTHONSAFEPATH"] = "1"
-        # A fork would copy what threads of numpy hold at that moment.
-        with ProcessPoolExecutor(jobs, get_context("spawn"), _leave_interrupts_to_the_first) as executor:
+        with Processes(jobs) as executor:
             yield executor
     else:
         yield None
-
-
-def _leave_interrupts_to_the_first() -> None:
-    signal.signal(signal.SIGINT, signal.SIG_IGN)
 
 
 @contextmanager

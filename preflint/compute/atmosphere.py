@@ -64,6 +64,18 @@ def station_pressure_hpa(sea_level_hpa: float, elevation_m: float) -> float:
     return standard_pressure_hpa(standard_height_m(sea_level_hpa) + geopotential_m(elevation_m))
 
 
+def station_pressure_by_temperature_hpa(sea_level_hpa: float, elevation_m: float, temperature_c: float) -> float:
+    """Pressure at a place from the pressure reduced to sea level by the temperature of the place, as weather maps do.
+
+    The air below the place is taken to grow warmer by 6.5 K per km downwards: p = p0·exp(-g·h/(R·Tm)), with Tm in
+    its middle. ``elevation_m`` is geometric. Source: the hypsometric equation, WMO-No. 8, part I, chapter 3.
+    Raises ValueError outside -60 to 60 °C or for a pressure out of reach.
+    """
+    height = geopotential_m(elevation_m)
+    middle_k = _temperature(temperature_c) + ZERO_CELSIUS_K + LAPSE_K_PER_M * height / 2
+    return _pressure(sea_level_hpa) * math.exp(-GRAVITY_M_S2 * height / (AIR_J_PER_KG_K * middle_k))
+
+
 def vapour_pressure_hpa(temperature_c: float) -> float:
     """Saturation vapour pressure over water by the Magnus formula (6.112 hPa, 17.62, 243.12 °C).
 

@@ -165,13 +165,13 @@ def vector_line(
 
     Without ``u_field`` all rows count alike, the covariance comes from the residuals, cross terms and all, and
     has n less the number of terms as degrees of freedom. With it, rows count by what is declared, and the
-    covariance is what that implies. Where the rows scatter more, the excess in the direction in which it is
-    greatest is added to every row alike, in all directions, as one more component (GUM 4.2; what differs from
+    covariance is what that implies. Where the rows scatter more, the excess, pooled over axes and rows, is added to
+    every row as one more component, shared out over as many directions as scatter (GUM 4.2; what differs from
     step to step is no fewer for more readings in each). From twenty rows on, residuals that resemble their
-    neighbours' count for as few as they are worth. The degrees of freedom are three for each row to spare, less
-    two for the direction being chosen after the fact: so a ball by :func:`expanded_radius_3d`
-    holds the slope with 95 % or more whether all directions scatter alike or only one does, and two rows that
-    agree by luck are not believed. With no row to spare what is declared stands as it is, at infinite dof.
+    neighbours' count for as few as they are worth. Each direction that scatters, from one to three, has the rows to
+    spare as degrees of freedom: so a ball by :func:`expanded_radius_3d` is little wider than the F-distribution asks
+    for where all directions scatter alike, and holds the slope where only one does. One row to spare tells no
+    directions and counts as one. With no row to spare what is declared stands as it is, at infinite dof.
 
     Raises Indeterminate if the currents are equal, if current and time cannot be told apart, or if no row is
     left to tell the scatter; ValueError for rows that are not finite or do not match.
@@ -212,8 +212,8 @@ def vector_line(
         of_rows = declared
     else:
         explained = np.einsum("i,ikl->kl", 1 - np.einsum("ij,ji->i", design, influence), declared)
-        excess, spare_worth = _excess(residuals, explained, spare)
-        of_rows, dof = declared + excess * np.eye(3), 3 * spare_worth - 2
+        excess, dof = _excess(residuals, explained, spare)
+        of_rows = declared + excess * np.eye(3)
     covariances = np.einsum("pi,pi,ikl->pkl", influence, influence, of_rows)
     origin = parameters[0] - parameters[1] * amperes.mean()
     if time is not None:
@@ -244,15 +244,36 @@ def _declared(sigma: Array, u_current: Array, slope: Array) -> Array:
 
 
 def _excess(residuals: Array, explained: Array, spare: int) -> tuple[float, float]:
-    """Variance beyond what is declared, in the direction in which it is greatest, and rows to spare it rests on.
+    """Variance beyond what is declared in each direction that scatters, and its degrees of freedom.
 
     ``explained`` (3, 3): the sum of squared residuals that is to be expected.
     """
-    variances, directions = np.linalg.eigh((residuals.T @ residuals - explained) / spare)
+    seen = residuals.T @ residuals
     worth = 1.0
     if len(residuals) >= _MANY_ROWS:
-        worth = correlation_length(residuals @ directions[:, -1])
-    return max(0.0, float(variances[-1])) * worth, max(1.0, spare / worth)
+        worth = correlation_length(residuals @ np.linalg.eigh(seen - explained)[1][:, -1])
+    spare_worth = max(1.0, spare / worth)
+    each = float(np.trace(explained)) / 3
+    # What is declared scatters in all directions, and readings that hide it do so by luck.
+    directions = _directions(np.maximum(np.linalg.eigvalsh(seen), each) / spare, spare_worth)
+    excess = max(0.0, float(np.trace(seen)) / directions - each) / spare
+    return excess * worth, directions * spare_worth
+
+
+def _directions(scatter: Array, dof: float) -> float:
+    """In how many directions, 1 to 3, something scatters: (tr Σ)²/tr Σ², as Welch and Satterthwaite count them.
+
+    ``scatter`` (3,), variances along its axes, estimates Σ with ``dof`` degrees of freedom. Both traces are freed of
+    their bias by the second moments of a Wishart matrix (T. W. Anderson, An Introduction to Multivariate Statistical
+    Analysis, chapter 7; from memory): E[tr S²] = (1 + 1/n)·tr Σ² + (tr Σ)²/n and E[(tr S)²] = (tr Σ)² + 2·tr Σ²/n.
+    """
+    if dof < 2:
+        return 1.0
+    of_square, squared = float(scatter @ scatter), float(scatter.sum()) ** 2
+    sum_of_squares = (of_square - squared / dof) / (1 + 1 / dof - 2 / dof**2)
+    if sum_of_squares <= 0:
+        return 3.0
+    return min(3.0, max(1.0, (squared - 2 * sum_of_squares / dof) / sum_of_squares))
 
 
 def _uncentred(

@@ -11,6 +11,7 @@ from preflint.aircraft.dated import Dated
 from preflint.aircraft.logbook import Deferral, LogEntry
 from preflint.aircraft.model import Aircraft
 from preflint.aircraft.moment import Moment
+from preflint.engine.copied import copied_from
 from preflint.engine.failed import failed_ahead, last_failure, not_passed_since
 from preflint.engine.freshness import Outdated, Staling, events, outdated, touches, what_happened
 from preflint.engine.validity import TooOld, too_old, validities
@@ -59,6 +60,7 @@ class Context:
         self.results: tuple[Result, ...] = ()
         self._limits = limits
         self._valid = validities(rules, limits)
+        self.overstepped: str | None = None  # what the rule asked last read undeclared, even if it caught the error
         self._asking: RuleInfo | None = None
         self._reading: list[dict[str, Tolerance]] = []  # the limits read by each computation under way
         self._kept: dict[tuple[object, ...], _Kept] = {}
@@ -66,7 +68,7 @@ class Context:
     @contextmanager
     def asked_by(self, rule: RuleInfo) -> Iterator[None]:
         """While the rule is asked, only limits that it declares are given."""
-        self._asking = rule
+        self._asking, self.overstepped = rule, None
         try:
             yield
         finally:
@@ -78,7 +80,8 @@ class Context:
         Raises UndeclaredLimit where the rule that is asked does not declare it, whoever reads it on its behalf.
         """
         if self._asking is not None and tolerance not in self._asking.tolerances:
-            raise UndeclaredLimit(f"{self._asking.id} does not declare the limit {tolerance.name}, which it reads")
+            self.overstepped = f"{self._asking.id} does not declare the limit {tolerance.name}, which it reads"
+            raise UndeclaredLimit(self.overstepped)
         for read in self._reading:
             read[tolerance.name] = tolerance
         return self._limits.get(tolerance.name, tolerance.default)
@@ -138,6 +141,10 @@ class Context:
         """Whether neither work nor age has ended what the record proves."""
         return self.outdated(kind, record, at) is None and self.too_old(kind, record) is None
 
+    def copied(self, kind: str, record: Dated) -> Dated | None:
+        """The earlier record of the kind whose readings stand here under a new date, if there is one."""
+        return self.once(copied_from, record, self.so_far(self.aircraft.records.of_kind(kind)))
+
     def freshest(
         self,
         kind: str,
@@ -168,6 +175,8 @@ class Context:
                 alike = says is not None and says(other) == says(latest)
                 if latest.date.value.after(other.date.value) is None and not alike:
                     raise Open(_which_is_later(named, latest, other, do, mind))
+            if source := self.copied(kind, latest):
+                raise Open(_pasted(named, latest, source, do, mind))
             return latest
         if old.cause == "stale":
             message = f"the {named} of {latest.date.value} is older than this: {what_happened(old.event)}"
@@ -246,6 +255,18 @@ class Context:
 def _identity(value: object) -> object:
     """Equal texts and numbers are one; of anything else only the object itself."""
     return (type(value), value) if isinstance(value, str | int | float | None) else id(value)
+
+
+def _pasted(named: str, record: Dated, source: Dated, do: str, mind: str | None) -> Unproven:
+    return Unproven(
+        cause="uncertain",
+        place=record.date.place,
+        message=f"the {named} of {record.date.value} has the readings of that of {source.date.value}, which vouch for "
+        "nothing since",
+        do=do,
+        related=(Related(source.date.place, f"the {named} that has them first"),),
+        mind=mind,
+    )
 
 
 def _which_is_later(named: str, one: Dated, other: Dated, do: str, mind: str | None) -> Unproven:

@@ -1,11 +1,13 @@
 """Declaring rules and figures."""
 
+import math
 import re
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from inspect import getdoc
-from typing import Any, TypeAlias
+from typing import Any, TypeAlias, get_args
 
+from preflint.engine.answer import are
 from preflint.engine.context import Context
 from preflint.errors import RuleModuleError
 from preflint.findings.outcome import Outcome, Severity
@@ -39,7 +41,7 @@ def rule(
 ) -> Callable[[Judge], Rule]:
     """Makes a Rule of a function; its docstring is the manual page.
 
-    Raises RuleModuleError where metadata is missing.
+    Raises RuleModuleError where metadata is missing or no such thing.
     """
 
     def declare(judge: Judge) -> Rule:
@@ -62,9 +64,44 @@ def rule(
             tolerances=tuple(tolerances),
             manual=manual,
         )
-        return Rule(info, judge)
+        made = Rule(info, judge)
+        if wrong := wrong_with_rule(made):
+            raise RuleModuleError(wrong)
+        return made
 
     return declare
+
+
+def wrong_with_rule(rule: Rule) -> str | None:
+    """Why it could not be asked, or not be told of: a rule that is asked of nothing would be silent."""
+    info = rule.info
+    if not are(RuleInfo, info) or not are(str, info.topic, info.name):
+        return "has a rule that was not made by @rule"
+    named = f"rule {info.id}:"
+    if _ID.fullmatch(info.id) is None:
+        return f"rule id {info.id!r} is not of the form topic/short-name"
+    if not are(str, info.each) or info.each not in get_args(Each):
+        return f"{named} each is one of {', '.join(get_args(Each))}"
+    if not are(Severity, info.severity) or not are(Job, info.job) or not are(bool, info.needed_for_flight):
+        return f"{named} severity is a Severity, job a Job, needed_for_flight true or false"
+    if not are(Precaution, info.precaution) or not are(str, info.source, info.manual):
+        return f"{named} precaution, source and manual page are texts"
+    if not are(tuple, info.tolerances) or not all(map(_is_tolerance, info.tolerances)):
+        return f"{named} tolerances are Tolerance with texts, and with a finite number as their default"
+    return None if callable(rule.judge) else f"{named} it has no function that judges"
+
+
+def _is_tolerance(tolerance: object) -> bool:
+    if not isinstance(tolerance, Tolerance) or not are(Tolerance, tolerance):
+        return False
+    texts = (tolerance.name, tolerance.unit, tolerance.stricter, tolerance.origin, tolerance.meaning)
+    return (
+        are(str, *texts)
+        and tolerance.stricter in ("lower", "higher")
+        and (tolerance.age_of is None or are(str, tolerance.age_of))
+        and (are(int, tolerance.default) or are(float, tolerance.default))
+        and math.isfinite(tolerance.default)
+    )
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,11 +4,13 @@ import importlib
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from types import ModuleType
-from typing import Any, TypeVar
+from typing import TypeVar
 
+from preflint.engine.answer import are
 from preflint.engine.freshness import Staling
-from preflint.engine.rule import FigureSource, Rule
-from preflint.errors import RuleModuleError
+from preflint.engine.interrupts import from_outside, told_apart
+from preflint.engine.rule import FigureSource, Rule, wrong_with_rule
+from preflint.errors import RuleModuleError, told
 from preflint.findings.rule_info import Tolerance
 
 API = 1
@@ -85,20 +87,36 @@ class Registry:
 
 def load_rule_module(module: str) -> RuleModule:
     """The ``MODULE`` of an installed module that the user named. Raises RuleModuleError with what is wrong with it."""
-    try:
-        loaded: Any = importlib.import_module(module)
-    except Exception as error:  # whatever a stranger's module raises while it loads
-        raise RuleModuleError(f"rule module {module} does not load: {type(error).__name__}: {error}") from error
-    offered = getattr(loaded, "MODULE", None)
-    if not isinstance(offered, RuleModule):
-        raise RuleModuleError(f"rule module {module} has no MODULE made by preflint.api.RuleModule")
-    if offered.api != API:
-        raise RuleModuleError(f"rule module {module} is written for api {offered.api}; this preflint offers api {API}")
-    if not all(isinstance(r, Rule) for r in offered.rules) or not all(
-        isinstance(f, FigureSource) for f in offered.figures
-    ):
-        raise RuleModuleError(f"rule module {module}: rules and figures must be made by @rule and @figure")
+    with told_apart():
+        try:
+            offered: object = getattr(importlib.import_module(module), "MODULE", None)
+            wrong = _wrong_with(offered)
+        except BaseException as error:  # whatever a stranger's module raises while it loads, an exit too
+            if from_outside(error):
+                raise
+            raise RuleModuleError(f"rule module {module} does not load: {told(error)}") from None
+    if wrong is not None or not isinstance(offered, RuleModule):
+        raise RuleModuleError(f"rule module {module} {wrong}")
     return offered
+
+
+def _wrong_with(offered: object) -> str | None:
+    if not isinstance(offered, RuleModule) or not are(RuleModule, offered):
+        return "has no MODULE made by preflint.api.RuleModule"
+    if not are(int, offered.api) or offered.api != API:
+        return f"is written for api {offered.api}; this preflint offers api {API}"
+    if not are(str, offered.name) or not offered.name.strip():
+        return "has no name"
+    for kind, given in ((Rule, offered.rules), (FigureSource, offered.figures), (Staling, offered.freshness)):
+        if not are(tuple, given) or not are(kind, *given):
+            return "must offer tuples: of rules made by @rule, of figures made by @figure, of rows that are Staling"
+    if not offered.rules:
+        return "has no rules: nothing would be asked of it"
+    if any(not are(str, source.id) or not callable(source.compute) for source in offered.figures):
+        return "has a figure that was not made by @figure"
+    if not are(str, *(text for row in offered.freshness for text in (row.record, row.part, *row.work))):
+        return "has a row of freshness whose words are no texts"
+    return next(filter(None, map(wrong_with_rule, offered.rules)), None)
 
 
 def builtin_and(modules: Iterable[str]) -> Registry:

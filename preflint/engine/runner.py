@@ -7,13 +7,15 @@ from typing import Any
 
 from preflint.aircraft.field import Known
 from preflint.aircraft.model import Aircraft, name
+from preflint.engine.answer import wrong_with, wrong_with_figure
 from preflint.engine.context import Context
-from preflint.engine.rule import Rule
+from preflint.engine.interrupts import from_outside, told_apart
+from preflint.engine.rule import FigureSource, Rule
 from preflint.engine.rule_module import Registry
-from preflint.findings.outcome import Clear, Crashed, Finding, NotApplicable, Open, Outcome, Unproven
+from preflint.errors import told
+from preflint.findings.outcome import Crashed, Open, Outcome
 from preflint.findings.result import Figure, Result
 from preflint.findings.rule_info import Each
-from preflint.places import Place
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,19 +33,31 @@ class Judgement:
 def judge(aircraft: Aircraft, judged_on: dt.date, registry: Registry, limits: Mapping[str, float]) -> Judgement:
     """Runs all figures and all rules, those about deferrals last. Raises nothing that a rule or figure raises."""
     on = Context(aircraft, judged_on, [rule.info for rule in registry.rules], registry.freshness, limits)
-    on.results = tuple(_results((rule for rule in registry.rules if rule.info.each != "deferral"), on))
-    about_deferrals = tuple(_results((rule for rule in registry.rules if rule.info.each == "deferral"), on))
-    results = tuple(sorted(on.results + about_deferrals, key=lambda result: result.rule.id))
+    with told_apart():
+        on.results = tuple(_results((rule for rule in registry.rules if rule.info.each != "deferral"), on))
+        about_deferrals = tuple(_results((rule for rule in registry.rules if rule.info.each == "deferral"), on))
+        results = tuple(sorted(on.results + about_deferrals, key=lambda result: result.rule.id))
+        return Judgement(results, *_figures(registry.figures, on))
+
+
+def _figures(sources: Iterable[FigureSource], on: Context) -> tuple[tuple[Figure, ...], tuple[tuple[str, str], ...]]:
     computed: list[Figure] = []
     broken: list[tuple[str, str]] = []
-    for source in registry.figures:
+    for source in sources:
         try:
-            computed.extend(tuple(source.compute(on)))
+            given = tuple(source.compute(on))
+            wrong = next(filter(None, map(wrong_with_figure, given)), None)
         except Open:
             continue  # the input is missing: the rules that judge by the same say so
-        except Exception as failure:  # the tool must outlive any figure
-            broken.append((source.id, f"{type(failure).__name__}: {failure}"))
-    return Judgement(results, tuple(computed), tuple(broken))
+        except BaseException as failure:  # the tool must outlive any figure
+            if from_outside(failure):
+                raise
+            given, wrong = (), told(failure)
+        if wrong is None:
+            computed.extend(given)
+        else:
+            broken.append((source.id, wrong))
+    return tuple(computed), tuple(broken)
 
 
 def _results(rules: Iterable[Rule], on: Context) -> Iterator[Result]:
@@ -74,15 +88,17 @@ def subjects(each: Each, on: Context) -> Iterator[tuple[str | None, Any]]:
 def _ask(rule: Rule, subject: Any, on: Context) -> Outcome:
     try:
         with on.asked_by(rule.info):
-            answer: object = rule.judge(subject, on)
+            answer = _answer(rule, subject, on)
+        wrong = on.overstepped or wrong_with(answer)
+    except BaseException as failure:  # the tool must outlive any rule, one that exits too
+        if from_outside(failure):
+            raise
+        return Crashed(told(failure))
+    return answer if wrong is None else Crashed(wrong)
+
+
+def _answer(rule: Rule, subject: Any, on: Context) -> Outcome:
+    try:
+        return rule.judge(subject, on)
     except Open as end:
-        answer = end.unproven
-    except Exception as failure:  # the tool must outlive any rule
-        return Crashed(f"{type(failure).__name__}: {failure}")
-    if not isinstance(answer, Finding | Clear | Unproven | NotApplicable):
-        return Crashed(f"answered with {type(answer).__name__}, which is no outcome")
-    if isinstance(answer, Finding | Unproven):
-        places = [answer.place, *(related.place for related in answer.related)]
-        if not all(isinstance(place, Place) for place in places):
-            return Crashed("pointed at something that is no place")
-    return answer
+        return end.unproven

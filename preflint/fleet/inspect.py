@@ -2,12 +2,12 @@
 
 import datetime as dt
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, CancelledError, Executor, Future, wait
+from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, Executor, Future, wait
 from dataclasses import replace
 from pathlib import Path
 
-from preflint.engine.rule_module import Registry, builtin_and
-from preflint.errors import NotRead, Problem
+from preflint.engine.rule_module import Registry, builtin_and, load_rule_module
+from preflint.errors import NotRead, PreflintError, Problem, RuleModuleError, told
 from preflint.findings.inspected import Inspected
 from preflint.findings.report import Note, Report
 from preflint.fleet.changed import concerned
@@ -28,6 +28,8 @@ Progress = Callable[[int, int], None]
 """Called with the manifests judged and those in all; about once a second even while nothing is done."""
 
 Answer = Inspected | NotRead
+
+_Chunk = tuple[tuple[int, Task], ...]
 
 
 def inspect_many(
@@ -54,6 +56,8 @@ def inspect_many(
     Raises:
         UsageError: a rule module or policy is wrong; nothing was judged.
     """
+    if executor is not None:
+        _try_loading(rules, executor)
     registry = builtin_and(rules)
     work = plan(paths, registry, policy)
     at_field_day = judged_on is None
@@ -76,7 +80,7 @@ def inspect_many(
 
 
 def _answers(
-    chunks: Sequence[tuple[tuple[int, Task], ...]], executor: Executor | None, day: dt.date, registry: Registry,
+    chunks: Sequence[_Chunk], executor: Executor | None, day: dt.date, registry: Registry,
     rules: Sequence[str], at_field_day: bool, reading: Reading | None,
 ) -> Iterator[dict[int, Answer]]:  # fmt: skip
     """Those of one manifest after the other here, else of each chunk as it is done; none where that takes long."""
@@ -85,30 +89,65 @@ def _answers(
             for i, task in chunk:
                 yield {i: _judge(task, day, registry, at_field_day, reading)}
         return
-    futures = {
-        executor.submit(judge_chunk, [task for _, task in chunk], day, tuple(rules), at_field_day): chunk
-        for chunk in chunks
-    }
-    waiting = set(futures)
+    def send(chunk: _Chunk) -> "Future[list[Answer]]":
+        try:
+            return executor.submit(judge_chunk, [task for _, task in chunk], day, tuple(rules), at_field_day)
+        except BrokenExecutor as end:
+            lost: Future[list[Answer]] = Future()
+            lost.set_exception(end)
+            return lost
+
+    waiting = {send(chunk): chunk for chunk in chunks}
+    judged_again: set[int] = set()
     try:
         while waiting:
-            done, waiting = wait(waiting, _PATIENCE_S, FIRST_COMPLETED)
+            done, _ = wait(waiting, _PATIENCE_S, FIRST_COMPLETED)
             if not done:
                 yield {}
             for future in done:
-                chunk = futures[future]
-                yield dict(zip((i for i, _ in chunk), _result(future, chunk), strict=True))
+                chunk = waiting.pop(future)
+                numbers = [i for i, _ in chunk]
+                if _ended(future) and judged_again.isdisjoint(numbers):
+                    # One of them may have ended the process: each gets one more, and keeps none of the others back.
+                    judged_again.update(numbers)
+                    waiting |= {send((entry,)): (entry,) for entry in chunk}
+                    yield {}
+                else:
+                    yield dict(zip(numbers, _result(future, chunk), strict=True))
     finally:
-        for future in futures:
+        for future in waiting:
             future.cancel()
 
 
-def _result(future: "Future[list[Answer]]", chunk: Sequence[tuple[int, Task]]) -> Sequence[Answer]:
+def _ended(future: "Future[list[Answer]]") -> bool:
+    return not future.cancelled() and isinstance(future.exception(), BrokenExecutor)
+
+
+def _result(future: "Future[list[Answer]]", chunk: _Chunk) -> Sequence[Answer]:
     try:
         return future.result()
-    except (BrokenExecutor, CancelledError):
+    except PreflintError:
+        raise
+    except BrokenExecutor:
         gone = "the process that was to judge it ended before it answered"
-        return [NotRead(task.manifest, [Problem(gone)]) for _, task in chunk]
+    except Exception as error:  # of the executor, whichever it is
+        gone = f"the process that was to judge it failed: {told(error)}"
+    return [NotRead(show(task.manifest), [Problem(gone)]) for _, task in chunk]
+
+
+def _try_loading(rules: Sequence[str], executor: Executor) -> None:
+    """First where it may end a process that is not this one. Raises RuleModuleError."""
+    for module in rules:
+        try:
+            executor.submit(_load, module).result()
+        except PreflintError:
+            raise
+        except Exception as error:  # of the executor, whichever it is
+            raise RuleModuleError(f"rule module {module} does not load where it would judge: {told(error)}") from None
+
+
+def _load(module: str) -> None:
+    load_rule_module(module)  # and nothing comes back: functions do not travel
 
 
 def judge_chunk(tasks: Sequence[Task], day: dt.date, rules: tuple[str, ...], at_field_day: bool) -> list[Answer]:

@@ -3,7 +3,6 @@
 import re
 import unicodedata
 from collections.abc import Container
-from difflib import SequenceMatcher
 
 SUFFIX = ".airframe.yaml"
 POLICY_NAME = "preflint.yaml"
@@ -43,6 +42,8 @@ def nearly_policy(name: str, beside: Container[str]) -> bool:
 
 
 def _like(word: str, written: str) -> bool:
+    from difflib import SequenceMatcher  # only where a name is nearly right: reading a manifest does without
+
     return SequenceMatcher(None, re.sub("[_-]", "", written), word, autojunk=False).ratio() >= _NEAR
 
 

@@ -1,5 +1,5 @@
-"""Does the barometer agree with the pressure of the place?"""
+"""Does the barometer agree with the pressure of the place, and the pressure with the elevation?"""
 
-from . import indication
+from . import indication, site
 
-MODULES = (indication,)
+MODULES = (indication, site)

@@ -19,7 +19,7 @@ from preflint.api import (
 )
 from preflint.compute.decision import decide, u_rectangular
 
-from .pressure import INDICATION, pressure_of_the_place
+from .pressure import INDICATION, in_feet, pressure_of_the_place
 
 _HOW = (
     "read the pressure on the aircraft's display beside a barometer or the weather report, "
@@ -45,9 +45,11 @@ def indicated_pressure(aircraft: Aircraft, on: Context) -> Outcome:
     be believed.
 
     The pressure of the place is recorded (`station_pressure_hpa`), or worked out from the pressure at sea
-    level and the site's `elevation_m` by the standard atmosphere. Air that is 20 K unlike the standard
-    changes that step in proportion. With the accuracy of the reference as one standard uncertainty of a/√3,
-    the 95 % bounds decide.
+    level and the site's `elevation_m`: by the standard atmosphere where the record says
+    `reduced_by: standard-atmosphere`, as reports for flying are; by `temperature_c`, of the check or the site,
+    where it says `temperature`, with the air below known within 5 K; by the middle of both, and as uncertain,
+    where it does not say. Without a temperature, air that is 20 K unlike the standard changes the step in
+    proportion. With the accuracy of the reference as one standard uncertainty of a/√3, the 95 % bounds decide.
 
     Fails:
 
@@ -85,18 +87,22 @@ def _indicated(check: records.BarometerCheck, on: Context) -> Outcome:
         return Clear(evidence)
     if decision == "found":
         way = "more" if error > 0 else "less"
+        feet = in_feet(check, on.aircraft, limit)
+        first = "write elevation_m in metres: its number fits in feet; else " if feet else ""
         return Finding(
             place=indicated.place,
             message=f"the barometer indicates {abs(error):.1f} hPa {way} than the pressure of the place",
             evidence=evidence,
-            do="clear the sensor's hole and see that nothing presses on it; if it stays wrong replace it; then "
+            do=f"{first}clear the sensor's hole and see that nothing presses on it; if it stays wrong replace it; then "
             "check again",
         )
+    open_how = reduction > 0 and isinstance(check.reduced_by, Absent)
+    said = "say how the report was reduced, in reduced_by; or " if open_how else ""
     return Unproven(
         cause="uncertain",
         place=indicated.place,
         message="the barometer check cannot tell: the indicated pressure may be within the limit or beyond it",
-        do="read the pressure at the place itself, with a barometer good to 0.5 hPa or better",
+        do=f"{said}read the pressure at the place itself, with a barometer good to 0.5 hPa or better",
         evidence=evidence,
     )
 

@@ -13,7 +13,7 @@ from preflint.api import (
     rule,
 )
 
-from ..interference.deviation import HEADING_AIM, HEADING_LIMIT
+from ..interference.limits import HEADING_AIM, HEADING_LIMIT
 from ..interference.run import DRIFT
 from .checks import DEVIATION, MAP_LINE, POINTING
 from .judged import already_said, asked, finding, left_open, too_uncertain, worst
@@ -27,7 +27,7 @@ from .judged import already_said, asked, finding, left_open, too_uncertain, wors
     needed_for_flight=True,
     precaution=ANY_LOADED_RUN,
     source="14 CFR 27.1327(a)(2): deviation of not more than 10° on any heading, whatever its causes",
-    tolerances=(HEADING_LIMIT, DEVIATION, MAP_LINE, POINTING, DRIFT),
+    tolerances=(HEADING_LIMIT, HEADING_AIM, DEVIATION, MAP_LINE, POINTING, DRIFT),
 )
 def total_deviation(aircraft: Aircraft, on: Context) -> Outcome:
     """Is the compass right in flight, with hard iron, soft iron and interference together?

@@ -17,9 +17,10 @@ from preflint.api import (
 )
 from preflint.compute.decision import decide
 
-from ..interference.deviation import HEADING_LIMIT
 from ..interference.deviation import deviations as of_current
-from ..interference.run import Run, fitted_run, must_be_alive, not_asked, offset, rescaled_since, steps_again, vector
+from ..interference.held_up import fitted_run
+from ..interference.limits import HEADING_LIMIT
+from ..interference.run import Run, must_be_alive, not_asked, offset, rescaled_since, steps_again, vector
 from ..shared.loaded_run import again, only_for
 from .checks import DEVIATION
 from .left_over import fitted_compass, hard_iron_left

@@ -16,7 +16,9 @@ from preflint.compute.least_squares import Array
 from ..interference.deviation import Case, Deviation, in_figures
 from ..interference.deviation import deviations as of_current
 from ..interference.earth import earth_field
-from ..interference.run import fitted_run, offset
+from ..interference.held_up import fitted_run
+from ..interference.limits import TILTS_DEG
+from ..interference.run import offset
 from .checks import Checked, checked
 from .curve import Curve, curve_of
 from .left_over import corrected, fitted_compass, left_over
@@ -99,6 +101,9 @@ def _totals(on: Context) -> tuple[list[Total], Open | None]:
     run, installed, earth = fitted_run(on), np.array(offset(on.aircraft).value), earth_field(on)
     cases, missing = of_current(on)
     found: list[Total] = []
+    if all(one.case.at_full_throttle for one in cases):
+        # Between no current and full throttle the error lies between the errors there, whatever hover draws.
+        cases = [Deviation(Case(False, 0.0, tilt), 0.0, 0.0, 0.0, 0.0) for tilt in TILTS_DEG] + cases
     for alone in cases:
         current = alone.case.current_a
         made = Made(alone, run.left_over(installed) * current, run.radius * current, earth)

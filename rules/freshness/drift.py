@@ -18,7 +18,7 @@ from preflint.api import (
 
 from ..barometer.pressure import INDICATION
 from ..compass.checks import DEVIATION, MAP_LINE, POINTING
-from ..interference.deviation import HEADING_LIMIT
+from ..interference.limits import HEADING_LIMIT
 from ..interference.run import DRIFT
 from ..power.limits import AMPERES_COMPARED, CURRENT_SCALE, VOLTAGE_SCALE, VOLTS_COMPARED
 from .lasting import UNTIL_REPEATED, care, out_of_question

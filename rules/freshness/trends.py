@@ -16,11 +16,13 @@ from preflint.compute.geomagnetism import deviation_deg
 from ..barometer.pressure import INDICATION, pressure_of_the_place
 from ..compass.checks import DEVIATION, errors_of, short_way
 from ..interference.change import changed
-from ..interference.deviation import HEADING_LIMIT, most_across_ut
+from ..interference.deviation import most_across_ut
 from ..interference.earth import earth_field
+from ..interference.limits import HEADING_LIMIT
 from ..interference.run import not_asked, offset
 from ..power.draw import hover_current_a, pack_window_v, settings
 from ..power.fit import Comparison, Judged, compared
+from ..power.hover_bounds import hover_bounds_a
 from ..power.limits import CURRENT_SCALE, VOLTAGE_SCALE
 from ..power.meter import Record, Unit
 from ..power.sensing.agreement import alike
@@ -135,7 +137,7 @@ def interference(on: Context, earlier: records.InterferenceRun, later: records.I
         return
     found = changed(on, earlier)
     left = found.later.left_over(np.array(offset(on.aircraft).value))
-    current, field, limit = hover_current_a(on)[0], earth_field(on), on.limit(HEADING_LIMIT)
+    current, field, limit = hover_bounds_a(on)[1], earth_field(on), on.limit(HEADING_LIMIT)
     weakest = field.horizontal_ut - _KNOWN * field.u_horizontal_ut
 
     def holds(share: float) -> bool:

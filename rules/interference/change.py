@@ -22,7 +22,7 @@ from preflint.compute.least_squares import Array
 
 from ..power.limits import CURRENT_SCALE
 from ..shared.successive import ANEW, last_two
-from .run import Run, fitted, fitted_run, must_be_alive
+from .run import Run, fitted, latest_run, must_be_alive
 
 _ANOTHER_UNIT = 4.0  # times the field of the other run: more than another place makes; common practice, no source
 
@@ -61,7 +61,7 @@ def changed(on: Context, before: records.InterferenceRun) -> Change:
 
 
 def _change(on: Context, before: records.InterferenceRun) -> Change:
-    later, earlier = fitted_run(on), on.once(fitted, on, before)
+    later, earlier = on.once(fitted, on, latest_run(on)), on.once(fitted, on, before)
     for run in (earlier, later):
         must_be_alive(run)
     _one_unit(earlier, later)

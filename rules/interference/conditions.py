@@ -2,10 +2,12 @@
 
 from collections.abc import Sequence
 from dataclasses import replace
+from math import ceil
 
 from preflint.api import (
     ANY_LOADED_RUN,
     CAUTION,
+    THRUST_STAND,
     Absent,
     Aircraft,
     Clear,
@@ -20,9 +22,11 @@ from preflint.api import (
     Unproven,
     not_recorded,
     rule,
+    together,
 )
 
-from ..power.draw import LOAD_COVERAGE, hover_current_a
+from ..power.draw import LOAD_COVERAGE
+from ..power.hover_bounds import hover_bounds_a
 from ..shared.loaded_run import again
 from .log import plausible_steps
 from .run import latest_run, not_asked, steps_again
@@ -42,14 +46,16 @@ def run_coverage(aircraft: Aircraft, on: Context) -> Outcome:
 
     What lies beyond the highest step is only an extension of a line.
 
-    Reasoning: the highest step must reach ``load_coverage_percent`` of the hover current, which is the latest hover's,
-    or else the thrust stand's at each rotor's share of the take-off mass. A log that cannot be what it should be
-    reaches nothing, here and in all rules that read it: currents at the end of what the sensor shows,
-    (input_full_scale_mv - zero_mv) / sensor_mv_per_a, or beyond it; more than a fifth above what all motors draw at
-    that share of full throttle (draw grows faster than throttle); currents that do not rise with the throttle, or that
-    flow while it is at zero (more than a fifth of the highest, and than 3 A or two fifths of it), or that flow
-    backwards; a field at the least current that no place on Earth has, as of another unit; and, in 20 rows or more, or
-    in 8 where the readings scatter, two columns with the same numbers or one axis of the field that stands still alone.
+    Reasoning: the highest step must reach ``load_coverage_percent`` of the hover current, which is the latest
+    hover's, or else the thrust stand's at each rotor's share of the take-off mass, or else between the ideal power
+    over an efficiency of 0.75 and over one of 0.25: nobody needs to hover first. A log that cannot be what it
+    should be reaches nothing, here and in all rules that read it: currents at the end of what the sensor shows,
+    (input_full_scale_mv - zero_mv) / sensor_mv_per_a, or beyond it; more than a fifth above what all motors draw
+    at that share of full throttle (draw grows faster than throttle); currents that do not rise with the
+    throttle, or that flow while it is at zero (more than a fifth of the highest, and than 3 A or
+    two fifths of it), or that flow backwards; a
+    field at the least current that no place on Earth has, as of another unit; and, in 20 rows or more, or in 8 where
+    the readings scatter, two columns with the same numbers or one axis of the field that stands still alone.
 
     Fails:
 
@@ -84,13 +90,20 @@ def run_coverage(aircraft: Aircraft, on: Context) -> Outcome:
         return answer
     record = latest_run(on)
     steps = plausible_steps(on, record)
-    hover, source = hover_current_a(on)
+    least, most, source = hover_bounds_a(on)
     top = float(steps.current.max()) / _rescaled(aircraft, record.in_force.sensor_mv_per_a)
-    evidence = f"{steps.in_words} of {record.date.value} to {top:.1f} A; hover {hover:.1f} A ({source})"
-    if top < on.limit(LOAD_COVERAGE) / 100 * hover:
-        message = f"the interference run ends at {top:.1f} A, but hover draws {hover:.1f} A"
+    hover, share = f"{least:.1f} A" if least == most else f"{least:.1f} to {most:.1f} A", on.limit(LOAD_COVERAGE) / 100
+    evidence = f"{steps.in_words} of {record.date.value} to {top:.1f} A; hover {hover} ({source})"
+    message = f"the interference run ends at {top:.1f} A, but hover draws {hover}"
+    if top < share * least:
         remedy = f"repeat the run up to hover current or more: {steps_again(record)}"
         return Finding(place=record.place, message=message, evidence=evidence, do=remedy, mind=again(record))
+    if top < share * most:
+        how = f"repeat the run up to {ceil(share * most)} A, or measure thrust and current of one motor on a stand"
+        minded = together(again(record), THRUST_STAND)
+        return Unproven(
+            cause="uncertain", place=record.place, message=message, do=how, evidence=evidence, mind=minded
+        )
     return Clear(evidence)
 
 

@@ -5,36 +5,20 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from preflint.api import SETTINGS, Context, Figure, NotFitted, Open, Tolerance, Unproven, figure
+from preflint.api import SETTINGS, Context, Figure, NotFitted, Open, Unproven, figure
 from preflint.compute.geomagnetism import Field, deviation_deg, horizontal_disturbance_ut
 from preflint.compute.least_squares import Array
 
 from ..power.draw import full_current_a, hover_current_a
 from .earth import UNIT_HOW, earth_field, is_strong_as_earth
-from .run import Run, fitted_run, offset
-
-HEADING_LIMIT = Tolerance(
-    "heading_error_limit_deg",
-    "deg",
-    10.0,
-    "lower",
-    "14 CFR 27.1327(a)(2), former 23.1327(a)(2)",
-    "deviation of the compass under load beyond which nobody flies who relies on it",
-)
-HEADING_AIM = Tolerance(
-    "heading_error_aim_deg",
-    "deg",
-    5.0,
-    "lower",
-    "common practice, no source",
-    "deviation of the compass under load that is aimed at",
-)
-TILTS_DEG = 0.0, 25.0  # level, and leaning into wind or hurrying along; common practice, no source
+from .held_up import fitted_run
+from .limits import TILTS_DEG
+from .run import Run, offset
 
 
 @dataclass(frozen=True, slots=True)
 class Case:
-    """A state of flight: so much current, and so far from level."""
+    """A state of flight: so much current, none with the motors still, and so far from level."""
 
     at_full_throttle: bool
     current_a: float
@@ -42,7 +26,7 @@ class Case:
 
     @property
     def load(self) -> str:
-        return "full" if self.at_full_throttle else "hover"
+        return "full" if self.at_full_throttle else "hover" if self.current_a else "still"
 
     @property
     def attitude(self) -> str:
@@ -50,8 +34,10 @@ class Case:
 
     @property
     def in_words(self) -> str:
-        throttle = "full throttle" if self.at_full_throttle else "hover"
         tilted = f"tilted {self.tilt_deg:.0f}°" if self.tilt_deg else "level"
+        if self.load == "still":
+            return f"with the motors still, {tilted}"
+        throttle = "full throttle" if self.at_full_throttle else "hover"
         return f"at {throttle} ({self.current_a:.0f} A), {tilted}"
 
 
@@ -76,7 +62,11 @@ def in_figures(case: Case, value: float, low: float, high: float) -> str:
 
 
 def deviations(on: Context) -> tuple[list[Deviation], Open | None]:
-    """All cases that can be computed with the offset installed, and why the others cannot."""
+    """All cases that can be computed with the offset installed, and why the others cannot.
+
+    Hover draws less than full throttle, and the error grows with the current: where full throttle is known, nothing
+    is missing without hover.
+    """
     return on.once(_deviations, on)
 
 
@@ -90,8 +80,10 @@ def _deviations(on: Context) -> tuple[list[Deviation], Open | None]:
         try:
             current = full_current_a(on.aircraft) if at_full_throttle else hover_current_a(on)[0]
         except Open as end:
-            missing = missing or end
+            missing = end  # that of full throttle where both are missing
             continue
+        if at_full_throttle:
+            missing = None
         found += [_deviation(Case(at_full_throttle, current, tilt), left, run, field) for tilt in TILTS_DEG]
     if not found and missing:
         raise missing

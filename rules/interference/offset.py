@@ -20,7 +20,9 @@ from preflint.api import (
 )
 
 from ..shared.loaded_run import again
-from .run import DRIFT, fitted_run, not_asked, offset, steps_again, vector
+from .held_up import fitted_run
+from .limits import HEADING_AIM
+from .run import DRIFT, not_asked, offset, steps_again, vector
 
 
 @rule(
@@ -30,7 +32,7 @@ from .run import DRIFT, fitted_run, not_asked, offset, steps_again, vector
     job=Job.LOAD,
     precaution=ANY_LOADED_RUN,
     source="derived: the flight controller adds the offset, so it must be opposite to what the current makes",
-    tolerances=(DRIFT,),
+    tolerances=(HEADING_AIM, DRIFT),
 )
 def offset_sign(aircraft: Aircraft, on: Context) -> Outcome:
     """Does the interference offset take away what the current makes, or double it?
@@ -107,7 +109,7 @@ def offset_sign(aircraft: Aircraft, on: Context) -> Outcome:
     job=Job.LOAD,
     precaution=ANY_LOADED_RUN,
     source="derived: a compensated log already holds the offset that was in force",
-    tolerances=(DRIFT,),
+    tolerances=(HEADING_AIM, DRIFT),
 )
 def double_compensation(aircraft: Aircraft, on: Context) -> Outcome:
     """Was a compensated log used as if it were raw?

@@ -173,11 +173,6 @@ def told(record: records.InterferenceRun, steps: Steps) -> tuple[VectorLine, str
     return min(lines, key=lambda one: expanded_radius_3d(one[0].slope_covariance, one[0].dof))
 
 
-def fitted_run(on: Context) -> Run:
-    """The run that still speaks, for each ampere shown now. Ends the rule as unproven without one."""
-    return on.once(fitted, on, latest_run(on))
-
-
 def fitted(on: Context, record: records.InterferenceRun) -> Run:
     """Any run, for each ampere shown now. Ends the rule as unproven where it tells nothing."""
     steps = plausible_steps(on, record)

@@ -1,37 +1,29 @@
 """Was the interference run taken in the Earth's field, or beside steel?"""
 
-from dataclasses import dataclass
-from math import atan2, degrees, hypot, inf, sqrt
-
-import numpy as np
+from math import degrees, hypot, inf
 
 from preflint.api import (
     ANY_LOADED_RUN,
     CAUTION,
-    Absent,
     Aircraft,
     Clear,
     Context,
     Finding,
     Job,
-    Known,
     NotApplicable,
     Outcome,
     Related,
     Tolerance,
     Unproven,
-    need,
-    records,
     rule,
 )
 from preflint.compute.decision import decide, t_factor
 from preflint.compute.geomagnetism import Field
-from preflint.compute.least_squares import Array
 
 from ..shared.loaded_run import again
-from .earth import FIELD_STRENGTH, earth_field, soft_iron_matrix
-from .log import plausible_steps
-from .run import latest_run, not_asked, steps_again, told
+from .earth import FIELD_STRENGTH, earth_field
+from .run import latest_run, not_asked, steps_again
+from .still_field import NoIron, StillField, still_field
 
 FIELD_DIP = Tolerance(
     "field_dip_deg",
@@ -100,9 +92,9 @@ def run_field(aircraft: Aircraft, on: Context) -> Outcome:
     if answer := not_asked(aircraft):
         return answer
     record, earth = latest_run(on), earth_field(on)
-    seen = _seen(on, record)
-    if isinstance(seen, NotApplicable):
-        return seen
+    seen = still_field(on, record)
+    if isinstance(seen, NoIron):
+        return seen.why
     share, most = on.limit(FIELD_STRENGTH) / 100, on.limit(FIELD_DIP)
     u = hypot(seen.u_ut, earth.u_total_ut)
     u_dip = hypot(degrees(seen.u_ut / max(seen.strength_ut, 1.0)), earth.u_inclination_deg)
@@ -136,51 +128,7 @@ def run_field(aircraft: Aircraft, on: Context) -> Outcome:
     )
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Seen:
-    """The field of the run at no current, (3,) in µT: ``still`` as logged, ``shown`` with the hard iron added."""
-
-    hard: Known[tuple[float, ...]]
-    kind: str
-    still: Array
-    shown: Array
-    u_ut: float
-
-    @property
-    def in_words(self) -> str:
-        return f"[{', '.join(f'{value:.1f}' for value in self.still)}]"
-
-    @property
-    def strength_ut(self) -> float:
-        return float(np.linalg.norm(self.shown))
-
-    @property
-    def dip_deg(self) -> float:
-        return degrees(atan2(self.shown[2], hypot(self.shown[0], self.shown[1])))
-
-
-def _seen(on: Context, record: records.InterferenceRun) -> _Seen | NotApplicable:
-    steps = plausible_steps(on, record)
-    line, _ = on.once(told, record, steps)
-    least = float(steps.current[steps.least])
-    still = steps.field[steps.least] - line.slope * least
-    compass = on.aircraft.compass.value if isinstance(on.aircraft.compass, Known) else None
-    hard = compass.hard_iron_ut if compass else None
-    if compass is None or not isinstance(hard, Known):
-        return NotApplicable("no hard-iron correction is recorded to add to the field of the run")
-    added, kind = np.array(hard.value), need(record.field_is).value
-    if kind == "compensated":
-        then = record.in_force.hard_iron_ut
-        if isinstance(then, Absent):
-            return NotApplicable("whether the compensated log holds a hard-iron correction is not recorded")
-        shown = still + added - np.array(then.value)
-    else:
-        shown = soft_iron_matrix(compass.soft_iron) @ (still + added)
-    longest = sqrt(max(0.0, float(np.linalg.eigvalsh(line.slope_covariance)[-1])))
-    return _Seen(hard, kind, still, shown, hypot(longest * least, steps.digit / sqrt(12)))
-
-
-def _too_strong(seen: _Seen, earth: Field) -> str:
+def _too_strong(seen: StillField, earth: Field) -> str:
     way = "stronger" if seen.strength_ut > earth.total_ut else "weaker"
     return (
         f"with the motors still the run shows a field of {seen.strength_ut:.1f} µT, {way} than the Earth's of "
@@ -188,7 +136,7 @@ def _too_strong(seen: _Seen, earth: Field) -> str:
     )
 
 
-def _too_steep(seen: _Seen, earth: Field) -> str:
+def _too_steep(seen: StillField, earth: Field) -> str:
     way = "more steeply" if seen.dip_deg > earth.inclination_deg else "less steeply"
     return (
         f"with the motors still the field of the run dips by {seen.dip_deg:.0f}°, {way} than the Earth's with "

@@ -21,12 +21,14 @@ from preflint.api import (
 )
 from preflint.compute.geomagnetism import deviation_deg
 
-from ..power.draw import hover_current_a
+from ..power.hover_bounds import hover_bounds_a
 from ..power.limits import CURRENT_SCALE
 from ..shared.loaded_run import again
 from .change import Change, changed, last_two_runs
-from .deviation import HEADING_AIM, most_across_ut
+from .deviation import most_across_ut
 from .earth import earth_field
+from .held_up import other_heading
+from .limits import HEADING_AIM
 from .run import DRIFT, Run, not_asked, steps_again, vector
 
 
@@ -53,7 +55,9 @@ def successive_runs(aircraft: Aircraft, on: Context) -> Outcome:
     ball that holds the change with 95 %. At hover current it turns the heading, level or tilted by 25°, by up
     to asin(h / H), as in heading-error. Found if the lower bound of that is above ``heading_error_aim_deg``,
     clear if the upper bound is not, otherwise too uncertain to tell. The routes of the two runs may differ.
-    Work that ends an interference run, or may, on a day between the two leaves nothing to compare.
+    Work that ends an interference run, or may, on a day between the two leaves nothing to compare. Two runs on
+    headings 30° or more apart, of which one may be all of a turn in the ties (heading-error), are compared less the
+    turns that both together tell.
 
     Fails:
 
@@ -106,27 +110,39 @@ def successive_runs(aircraft: Aircraft, on: Context) -> Outcome:
     if answer := not_asked(aircraft):
         return answer
     found = changed(on, pair[0])
-    current, whence = hover_current_a(on)
+    least, most, whence = hover_bounds_a(on)
     field, aim = earth_field(on), on.limit(HEADING_AIM)
     slack = 1.96 * field.u_horizontal_ut
     low, value, high = (
         _turn_deg(found, current, radii, field.horizontal_ut + wider)
-        for radii, wider in ((-1, slack), (0, 0.0), (1, -slack))
+        for current, radii, wider in ((least, -1, slack), (most, 0, 0.0), (most, 1, -slack))
     )
+    hover = f"{most:.0f} A" if least == most else f"{least:.0f} to {most:.0f} A"
     one, other = found.earlier, found.later
     evidence = (
         f"{_asks(one)}; {_asks(other)}; change {vector(found.made)} ± {found.radius:.4f} µT/A, normalised error "
-        f"{found.normalised:.1f}; at hover, {current:.0f} A ({whence}), it turns the heading by up to {value:.1f}° "
+        f"{found.normalised:.1f}; at hover, {hover} ({whence}), it turns the heading by up to {value:.1f}° "
         f"({low:.1f} to {high:.1f}°) in a horizontal field of {field.horizontal_ut:.1f} µT; {aim:g}° is aimed at"
     )
     if high <= aim:
         return Clear(evidence)
+    if turned := _turned(on, found):
+        return Clear(f"{evidence}; {turned}")
     if low <= aim:
         return _too_uncertain(found, high, aim, evidence)
     for run in (one, other):
         if why := _other_reason(run, aircraft):
             return _perhaps_not(found, run, why, evidence)
     return _changed(found, value, evidence)
+
+
+def _turned(on: Context, found: Change) -> str | None:
+    """Where a turn under thrust explains one of two runs on different headings, what both tell; else None."""
+    pair = other_heading(on, found.later)
+    if pair is None or not pair[1].agree or not pair[1].by_a_turn:
+        return None
+    (turn, _), (turn_then, _) = pair[1].turns_deg
+    return f"the aircraft turned by {turn_then:.1f}° in the earlier and {turn:.1f}° in the later, which explains it"
 
 
 def _between(found: Change) -> str:

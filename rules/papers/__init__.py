@@ -1,5 +1,5 @@
-"""Are deferred defects deferred as they may be?"""
+"""Do the papers hold together: deferred defects, and readings of what is not fitted?"""
 
-from . import deferrals
+from . import deferrals, none_fitted
 
-MODULES = (deferrals,)
+MODULES = (deferrals, none_fitted)

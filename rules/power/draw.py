@@ -53,6 +53,7 @@ _HOVER_OR_STAND = together(THRUST_STAND, HOVER_LOG)
 
 # Work on the sensor or the flight controller that changes what is shown, and not what flows.
 _OF_THE_DISPLAY = frozenset({"settings-changed", "reset", "firmware"})
+_SAME_MASS = 0.005  # change of the current, below which no word is lost on another mass
 _QUIET_WORK = frozenset({"settings-changed", "flown", "stored"})
 
 
@@ -81,11 +82,11 @@ def is_a_cells(volts: float, pack: fitted.Pack) -> bool:
 
 
 def hover_current_a(on: Context) -> tuple[float, str]:
-    """Current at hover, as the settings installed show it, and in words where it is from.
+    """Current at hover at the take-off mass, as the settings installed show it, and in words where it is from.
 
     The latest hover record that speaks, or after which nothing but settings and firmware changed, where it notes
-    its own settings: what flows at hover is no matter of what shows it. Else the thrust stand at each rotor's
-    share of the take-off mass.
+    its own settings: what flows at hover is no matter of what shows it. A hover at another mass is converted by
+    ``for_the_mass``. Else the thrust stand at each rotor's share of the take-off mass.
     """
     return on.once(_hover_current, on)
 
@@ -103,7 +104,7 @@ def _hover_current(on: Context) -> tuple[float, str]:
         )
     except Open as end:
         if converted := _set_anew_since(on):
-            return as_installed_a(aircraft, converted), f"hover of {converted.date.value}, converted"
+            return _at_takeoff_mass(aircraft, converted, f"hover of {converted.date.value}, converted")
         if not aircraft.records.thrust_stand:
             if end.unproven.cause == "absent":
                 message = "the hover current is not known: neither a hover nor a thrust stand is recorded"
@@ -112,7 +113,27 @@ def _hover_current(on: Context) -> tuple[float, str]:
                 ) from None
             raise
         return _by_thrust_stand(on, how)
-    return as_installed_a(aircraft, hover), f"hover of {hover.date.value}"
+    return _at_takeoff_mass(aircraft, hover, f"hover of {hover.date.value}")
+
+
+def _at_takeoff_mass(aircraft: Aircraft, hover: records.Hover, words: str) -> tuple[float, str]:
+    """Its current, as the settings installed show it, and the words with the mass where that was another."""
+    factor = for_the_mass(aircraft, hover)
+    if abs(factor - 1) > _SAME_MASS:
+        words += f" at {need(hover.takeoff_mass_g).value:g} g, for {need(aircraft.about.takeoff_mass_g).value:g} g"
+    return as_installed_a(aircraft, hover) * factor, words
+
+
+def for_the_mass(aircraft: Aircraft, hover: records.Hover) -> float:
+    """Current at the take-off mass over that of the hover: masses to the power of 1.5; 1 where one is not recorded.
+
+    Source: momentum theory of the actuator disc, P = T^1.5/√(2·density·A), as in J. G. Leishman, Principles of
+    Helicopter Aerodynamics, chapter 2.
+    """
+    flown, now = hover.takeoff_mass_g, aircraft.about.takeoff_mass_g
+    if not (isinstance(flown, Known) and isinstance(now, Known)):
+        return 1.0
+    return float((now.value / flown.value) ** 1.5)
 
 
 def _set_anew_since(on: Context) -> records.Hover | None:

@@ -170,12 +170,41 @@ def test_output_that_cannot_be_written_is_4(tmp_path: Path) -> None:
     assert run("inspect", CLUB / "knot.airframe.yaml", *DAY, "--output", tmp_path / "no" / "such.txt").returncode == 4
 
 
-def test_a_closed_pipe_is_4() -> None:
+def shell(command: str) -> tuple[str, str]:
+    """What a shell says of the program's exit code, and what the program said on standard error."""
+    done = subprocess.run(
+        ["bash", "-c", command], capture_output=True, text=True, timeout=120,
+        env={**os.environ, "P": str(PROGRAM), "KNOT": str(CLUB / "knot.airframe.yaml")},
+    )  # fmt: skip
+    return done.stdout.split()[-1], done.stderr
+
+
+@pytest.mark.parametrize(("command", "code", "said"), [
+    ("$P catalogue | head -1 >/dev/null; echo ${PIPESTATUS[0]}", "0 4", ""),
+    ("$P inspect $KNOT >&-; echo $?", "4", "preflint: the report could not be written: Bad file descriptor\n"),
+    ("$P inspect $KNOT --jobs 2 --report json=/dev/stderr >&- 2>&-; echo $?", "4", ""),
+    ("$P inspect $KNOT <&- >/dev/null 2>&-; echo $?", "1", ""),
+    ("$P frobnicate 2>/dev/full; echo $?", "2", ""),
+    ("$P inspect gone 2>/dev/full >/dev/null; echo $?", "3", ""),
+    ("$P inspect --files-from - <&- >/dev/null; echo $?", "3", None),
+    ("$P --version >/dev/full; echo $?", "4", None),
+])
+def test_closed_streams_end_quietly(command: str, code: str, said: str | None) -> None:
+    given, complained = shell(command)
+    assert given in code.split()
+    assert said is None or complained == said
+    assert "Traceback" not in complained
+    assert "Exception ignored" not in complained
+
+
+def test_a_closed_pipe_is_4_and_says_nothing() -> None:
     reader, writer = os.pipe()
     os.close(reader)
     done = subprocess.run([str(PROGRAM), "inspect", str(CLUB), *DAY], stdout=writer, stderr=subprocess.PIPE, text=True)
+    helped = subprocess.run([str(PROGRAM), "--help"], stdout=writer, stderr=subprocess.PIPE, text=True)
     os.close(writer)
-    assert (done.returncode, "Traceback" in done.stderr) == (4, False)
+    assert (done.returncode, done.stderr) == (4, "")
+    assert (helped.returncode, helped.stderr) == (4, "")
 
 
 def test_a_report_never_replaces_a_manifest(tmp_path: Path) -> None:

@@ -261,4 +261,4 @@ def test_with_one_thing_wrong(route: str | None) -> None:
     of_run = wanted(frozenset({route} if route else ALL))
     asked = [of_run, frozenset({"hover-log"}), frozenset()]
     assert {(kind, one) for kind in ("Finding", "Unproven") for one in asked} <= seen
-    assert ("Unproven", frozenset({"stand"})) in seen
+    assert any("stand" in hazards for _, hazards in seen)

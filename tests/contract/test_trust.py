@@ -1,6 +1,7 @@
 """A whole run watched from inside: no program started, no socket, nothing opened elsewhere, nothing written."""
 
 import json
+import os
 import shutil
 import subprocess
 import sys
@@ -9,6 +10,7 @@ from pathlib import Path
 
 import pytest
 from making.manifests import CLUB, opening
+from making.program import run
 
 ROOT = Path(__file__).parents[2]
 
@@ -78,17 +80,60 @@ def test_a_refused_file_outside_is_never_opened(tmp_path: Path) -> None:
         assert [name for _, name, _ in events if name.endswith("secret.csv")] == []
 
 
-def test_no_worker_imports_from_the_current_folder(tmp_path: Path) -> None:
-    """A file of the inspected tree may bear the name of any module that a worker needs."""
-    standard = {name for name in sys.stdlib_module_names if name.isidentifier() and not name.startswith("__")}
-    ours = {"preflint", "preflint_rules", "preflint_schemas", "numpy", "yaml", "jsonschema", "click", "pygeomag"}
-    for name in standard | ours:
-        (tmp_path / f"{name}.py").write_text(f"open({str(tmp_path / 'RAN')!r}, 'a').write({name!r})\n")
-    shutil.copytree(CLUB, tmp_path / "club")
-    program = Path(sys.executable).with_name("preflint")
-    done = subprocess.run(
-        [str(program), "inspect", ".", "--jobs", "2", "--as-of", "2026-05-21"],
-        cwd=tmp_path, capture_output=True, text=True, timeout=120,
+EVERY = (
+    ("inspect", "club", "--jobs", "2", "--as-of", "2026-05-21", "--detail", "none"),
+    ("inspect", ".", "--jobs", "2", "--rules", "stranger"),
+    ("inspect", "club/siskin.airframe.yaml", "--report", "sarif=out.sarif", "--report", "junit=out.xml",
+     "--report", "annotations=out.txt", "--report", "markdown=out.md", "--report", "lines=-", "--format", "json"),
+    ("inspect", "--files-from", "names.txt", "--policy", "club/preflint.yaml", "--cluster", "tcp://127.0.0.1:9"),
+    ("catalogue", "--rules", "stranger"),
+    ("draft", "--layout", "quad-x", "--cells", "4"),
+    ("schema", "report"),
+)
+
+
+@pytest.fixture(scope="module")
+def strangers(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A tree with a module of every name, each of which leaves a mark when it is imported."""
+    folder = tmp_path_factory.mktemp("strangers")
+    names = {*sys.stdlib_module_names, *(name.partition(".")[0] for name in sys.modules), "stranger", "distributed"}
+    names |= {"sitecustomize", "usercustomize", "rules", "schemas", "readline", "colorama", "simplejson"}
+    names |= {path.stem for path in Path(sysconfig.get_path("purelib")).iterdir()}
+    for name in names:
+        if name.isidentifier() and not name.startswith("__"):
+            (folder / f"{name}.py").write_text(f"open({str(folder / 'RAN')!r}, 'a').write({name!r} + ' ')\n")
+    shutil.copytree(CLUB, folder / "club")
+    (folder / "names.txt").write_text("club/siskin.airframe.yaml\n")
+    return folder
+
+
+@pytest.mark.parametrize("arguments", EVERY)
+def test_nothing_is_imported_from_the_current_folder(arguments: tuple[str, ...], strangers: Path) -> None:
+    """A file of the inspected tree may bear the name of any module that any process needs."""
+    done = run(*arguments, cwd=strangers)
+    assert not (strangers / "RAN").exists(), (strangers / "RAN").read_text()
+    assert "Traceback" not in done.stderr
+    if "stranger" in arguments:
+        assert (done.returncode, done.stdout) == (2, "")
+        assert "No module named 'stranger'" in done.stderr
+
+
+@pytest.mark.parametrize("path", ["", "lib:./../{}", "{}"])
+def test_an_entry_of_pythonpath_that_is_the_current_folder_is_left_out(path: str, tmp_path: Path) -> None:
+    """Of what Python loads before the program, nothing is here; of what the program loads, everything."""
+    for name in ("stranger", "click", "yaml", "numpy", "jsonschema", "multiprocessing", "concurrent", "preflint_rules"):
+        (tmp_path / f"{name}.py").write_text("import os; open(os.environ['RAN'], 'w').close()\n")
+    ran = tmp_path / "RAN"
+    named = path.replace("{}", tmp_path.name if "/" in path else str(tmp_path))
+    done = run(
+        "inspect", CLUB / "siskin.airframe.yaml", "--jobs", "2", "--as-of", "2026-05-21", cwd=tmp_path,
+        PYTHONPATH=named or os.pathsep, RAN=str(ran),
     )  # fmt: skip
-    assert not (tmp_path / "RAN").exists(), (tmp_path / "RAN").read_text()
-    assert (done.returncode, done.stderr) == (1, "")
+    assert (done.returncode, done.stderr, ran.exists()) == (1, "", False)
+
+
+def test_what_python_took_from_there_before_is_said(tmp_path: Path) -> None:
+    (tmp_path / "sitecustomize.py").write_text("")
+    done = run("catalogue", cwd=tmp_path, PYTHONPATH=".")
+    assert (done.returncode, done.stdout) == (2, "")
+    assert done.stderr == "preflint: PYTHONPATH names the current folder, and Python took sitecustomize from it\n"

@@ -169,3 +169,13 @@ def test_the_example_of_the_readme_runs() -> None:
     done = subprocess.run([sys.executable, "-c", example], cwd=ROOT, capture_output=True, text=True, timeout=300)
     assert done.stderr == ""
     assert "siskin.airframe.yaml no-go" in done.stdout
+
+
+@pytest.mark.parametrize("wrong", [
+    {"ground_at": "no-go"}, {"ground_at": 3}, {"detail": "some"}, {"detail": True}, {"width": "80"}, {"width": 29},
+])
+@pytest.mark.parametrize("form", ["text", "junit"])
+def test_what_a_report_cannot_be_rendered_by_is_wrong_use(form: preflint.Format, wrong: dict[str, Any]) -> None:
+    report = preflint.inspect_many(KNOT, judged_on=DAY)
+    with pytest.raises(preflint.UsageError, match=next(iter(wrong))):
+        preflint.render_report(report, form, **wrong)

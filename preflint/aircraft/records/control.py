@@ -2,6 +2,7 @@
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Literal
 
 from preflint.aircraft.airframe import NOT_BOTH_PRESSURES, SEA_LEVEL_PRESSURE, STATION_PRESSURE
 from preflint.aircraft.dated import INSTRUMENT, PROPS, Dated, Reference
@@ -41,6 +42,17 @@ class BarometerCheck(Dated):
     )
     station_pressure_hpa: Field[float] = like(STATION_PRESSURE)
     sea_level_pressure_hpa: Field[float] = like(SEA_LEVEL_PRESSURE)
+    reduced_by: Field[Literal["standard-atmosphere", "temperature"]] = says(
+        "Reduced by",
+        "How sea_level_pressure_hpa was reduced: by the standard atmosphere, as reports for flying give it, or by the "
+        "temperature of the day, as weather maps give it.",
+        do="ask whether the report is one for flying (standard-atmosphere) or a weather map (temperature)",
+        on_paper=True, examples=["standard-atmosphere"],
+    )
+    temperature_c: Field[float] = says(
+        "Air temperature", "Temperature of the air at the place then, in degrees Celsius; left out, that of the site.",
+        do="read a thermometer", least=-60, most=60, examples=[14],
+    )
     reference: Reference = like(INSTRUMENT)
 
 

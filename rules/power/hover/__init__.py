@@ -1,10 +1,11 @@
 """Does the hover add up with the aircraft and its air?"""
 
-from . import current, efficiency, power, stand
+from . import current, efficiency, mass, power, stand
 
 MODULES = (
     power,
     efficiency,
     current,
     stand,
+    mass,
 )

@@ -1,6 +1,6 @@
 """Are volts and amperes shown as they are?"""
 
-from . import agreement, claimed, current, inputs, voltage
+from . import agreement, claimed, current, inputs, throttle, voltage
 
 MODULES = (
     inputs,
@@ -8,4 +8,5 @@ MODULES = (
     current,
     agreement,
     claimed,
+    throttle,
 )

@@ -60,6 +60,39 @@ def test_reduction_from_sea_level(elevation, indicated, expected):
         )
 
 
+# 1013.2 hPa at sea level taken back to 900 m with pen and paper. By the standard atmosphere (ISO 2533):
+# 1013.2 · (1 - 0.0065 · 900/288.15)^5.2559 = 909.7 hPa. By a temperature of 2 °C at the place (hypsometric equation,
+# WMO-No. 8), 899.9 m geopotential: 2 + 273.15 + 2.93 K in the middle,
+# 1013.2 · exp(-9.80665 · 899.9/(287.053 · 278.08)) = 907.16 hPa.
+@pytest.mark.parametrize(("said", "indicated", "expected"), [
+    ("", 909.7, Unproven),
+    ("reduced_by: standard-atmosphere", 909.7, Clear),
+    ("reduced_by: standard-atmosphere", 911.9, Clear),
+    ("reduced_by: standard-atmosphere", 913.5, Finding),
+    ("reduced_by: standard-atmosphere, temperature_c: 2", 909.7, Clear),
+    ("reduced_by: temperature, temperature_c: 2", 907.1, Clear),
+    ("reduced_by: temperature, temperature_c: 2", 913.0, Finding),
+    ("temperature_c: 8", 909.5, Clear),  # near the standard's 9.2 °C both ways lead to much the same
+])
+def test_how_the_report_was_reduced(said, indicated, expected):
+    text = checked(indicated, f"sea_level_pressure_hpa: 1013.2{', ' if said else ''}{said}")
+    told = expect(expected, answer(text + "site: {elevation_m: 900}\n", RULE))
+    if expected is Unproven:
+        assert told.do.startswith("say how the report was reduced, in reduced_by; or read the pressure at the place")
+
+
+def test_the_temperature_of_the_site_where_the_check_has_none():
+    text = checked(907.1, "sea_level_pressure_hpa: 1013.2, reduced_by: temperature")
+    told = expect(Clear, answer(text + "site: {elevation_m: 900, temperature_c: 2}\n", RULE))
+    assert "so 907.2 hPa at 900 m" in told.evidence
+
+
+def test_an_elevation_in_feet_is_said_first():
+    """212 m above the sea, written as 695 ft."""
+    text = checked(990.0, "sea_level_pressure_hpa: 1015.4") + "site: {elevation_m: 695}\n"
+    assert expect(Finding, answer(text, RULE)).do.startswith("write elevation_m in metres: its number fits in feet; ")
+
+
 @pytest.mark.parametrize(("text", "message"), [
     (BARE, "no barometer check is recorded"),
     (BARE.replace("barometer: {accuracy_hpa: 1}\n", ""), "whether the aircraft has a barometer is not recorded"),

@@ -167,7 +167,6 @@ def test_three_headings_do_not_go_round():
 
 
 @pytest.mark.parametrize(("text", "message"), [
-    (flown(hover=""), "the hover current is not known: neither a hover nor a thrust stand is recorded"),
     (flown(motors=""), "front-left.motor.full_throttle_draw_a is not recorded"),
     (flown().replace(SITE, ""), "site.latitude_deg is not recorded"),
 ])
@@ -175,6 +174,11 @@ def test_what_is_missing(text, message):
     for rule in (TOTAL, AIM):
         told = answer(text, rule)
         assert (told.cause, told.message) == ("absent", message)
+
+
+def test_full_throttle_and_the_motors_still_bound_what_is_at_hover():
+    told = expect(Clear, answer(flown(hover=""), TOTAL))
+    assert "still 0 A level" in told.evidence
 
 
 def test_what_is_missing_hides_no_finding():

@@ -247,7 +247,7 @@ def test_interference_that_creeps():
     assert isinstance(of_later(text, "2026-05-10"), Clear)
     assert isinstance(of_later(text, "2026-05-16"), Unproven)
     assert isinstance(of_later(interference(-0.08), "2026-05-25"), Finding)
-    assert isinstance(of_later(interference(0.0), "2026-12-31"), Clear)
+    assert isinstance(of_later(interference(0.001), "2026-12-31"), Clear)
     assert isinstance(of_later(interference(0.005), "2026-12-31"), Clear)
     rate = computed(inspect_text(text), "drift_ut_per_a_per_day", "interference")
     assert (rate.value, rate.unit) == (pytest.approx(0.08 / 60, rel=1e-2), "µT/(A·d)")

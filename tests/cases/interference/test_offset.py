@@ -235,7 +235,6 @@ def test_too_few_steps():
 @pytest.mark.parametrize(("text", "message"), [
     (flown(site=""), "site.latitude_deg is not recorded"),
     (flown(motors=""), "front-left.motor.full_throttle_draw_a is not recorded"),
-    (flown(hover=()), "the hover current is not known: neither a hover nor a thrust stand is recorded"),
     (flown(site=SITE.replace(", elevation_m: 150", "")), "site.elevation_m is not recorded"),
     (flown().replace("compass: {interference_offset_ut_per_a: ", "compass: {hard_iron_ut: "),
      "compass.interference_offset_ut_per_a is not recorded"),

@@ -31,7 +31,7 @@ JUDGED_ON, LIMIT_DEG = "2027-07-02", 10.0
 HOVER_A, FULL_A, TOP_A = 24.0, 60.0, 30.0
 DELTA = NORTH_UT * math.sin(math.radians(LIMIT_DEG)) / FULL_A
 EARTH = np.array([NORTH_UT, 0.0, DOWN_UT])
-MADE = np.array([0.11, -0.23, 0.05])
+MADE = np.array([0.23, -0.11, 0.05])  # along a nose that points north, where no turn explains it
 SHARES, STEPS = (0.1, 0.3, 0.5, 1.0), (3, 5, 20)
 SCATTERS = {"alike": np.eye(3), "sideways": np.diag([0.0, 1.0, 0.0])}
 COLUMNS = ("time_s", "throttle_percent", "current_a", "field_x_ut", "field_y_ut", "field_z_ut")
@@ -77,7 +77,8 @@ def recorded(values, left_over):
     return manifest(
         "site: {latitude_deg: 0, longitude_deg: 120, elevation_m: 0}\n"
         f"every_rotor: {{motor: {{full_throttle_draw_a: {FULL_A / 4}}}}}\npower_sensing: {{sensor_mv_per_a: 26.4}}\n"
-        f"compass: {{interference_offset_ut_per_a: [{', '.join(f'{value:.9f}' for value in offset)}]}}\n",
+        "compass: {hard_iron_ut: [0, 0, 0], interference_offset_ut_per_a: "
+        f"[{', '.join(f'{value:.9f}' for value in offset)}]}}\n",
         records={"interference_run": entry, "hover": f"date: 2027-06-17, mean_current_a: {HOVER_A}"},
     )
 

@@ -100,3 +100,23 @@ def test_conditions_nobody_recorded():
     assert one.message == "magnetic_restraint of the interference run of 2026-05-16 is not recorded"
     hover_log = flown(conditions="payload_on: true").replace("restrained", "hover-log")
     assert isinstance(answer(hover_log, CONDITION), Clear)
+
+
+def test_nobody_needs_to_hover_first():
+    """1400 g on four 10 in discs at sea level: 72 W by theory; 5.7 A at 75 % and 16.8 V, 24 A at 25 % and 12 V.
+
+    P = T^1.5 / √(2ρA), T = 13.73 N, A = 0.2027 m², ρ = 1.225 kg/m³ (J. G. Leishman, chapter 2): 72.2 W.
+    """
+    def told(amperes):
+        text = flown(amperes=amperes).partition("  hover:")[0].replace("quad-x}", "quad-x, takeoff_mass_g: 1400}")
+        more = (
+            "site: {elevation_m: 0, temperature_c: 15, station_pressure_hpa: 1013.25}\n"
+            "every_rotor: {prop: {diameter_in: 10}, ducted: false}\npacks: [{cells: 4, chemistry: lipo}]\n"
+        )
+        return answer(text.replace("power_sensing", f"{more}power_sensing", 1), COVERAGE)
+
+    found, open_, clear = told((0, 2, 4, 5, 0)), told((0, 4, 8, 12, 0)), told((0, 8, 16, 22, 0))
+    assert isinstance(found, Finding)
+    assert open_.message == "the interference run ends at 12.0 A, but hover draws 5.7 to 24.1 A"
+    assert open_.do == "repeat the run up to 22 A, or measure thrust and current of one motor on a stand"
+    assert clear == Clear("5 steps of 2026-05-16 to 22.0 A; hover 5.7 to 24.1 A (72 W ideal power over 0.25 to 0.75)")

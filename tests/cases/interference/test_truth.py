@@ -21,6 +21,10 @@ HOVER_A, FULL_A = 20.0, 80.0
 
 small = st.floats(-0.2, 0.2).map(lambda value: round(value, 4))
 vectors = st.tuples(small, small, small)
+# Not across the horizontal field, where a turn of the aircraft would explain it: the nose points north, or east.
+unlike_a_turn = vectors.filter(
+    lambda v: math.hypot(v[0], v[2]) >= 0.3 * abs(v[1]) and math.hypot(v[1], v[2]) >= 0.3 * abs(v[0])
+)
 
 
 def logged(made, added, amperes):
@@ -37,7 +41,7 @@ def logged(made, added, amperes):
 
 def recorded(made, installed, kind="raw", then=(0.0, 0.0, 0.0), sensor=(26.4, 26.4)):
     rows = logged(made, np.array(then) if kind == "compensated" else np.zeros(3), (0.01, 5.02, 10, 15.01, 20, 25, 0))
-    force = f", interference_offset_ut_per_a: {list(then)}" if kind == "compensated" else ""
+    force = f", hard_iron_ut: [0, 0, 0], interference_offset_ut_per_a: {list(then)}" if kind == "compensated" else ""
     entry = (
         f"date: 2027-06-16\nroute: restrained\nfield_is: {kind}\nin_force: {{sensor_mv_per_a: {sensor[0]}{force}}}\n"
         f"columns: [throttle_percent, current_a, field_x_ut, field_y_ut, field_z_ut]\nrows: {rows}\n"
@@ -45,7 +49,8 @@ def recorded(made, installed, kind="raw", then=(0.0, 0.0, 0.0), sensor=(26.4, 26
     return manifest(
         f"{SITE}every_rotor: {{motor: {{full_throttle_draw_a: {FULL_A / 4}}}}}\n"
         f"power_sensing: {{sensor_mv_per_a: {sensor[1]}}}\n"
-        f"compass: {{interference_offset_ut_per_a: [{', '.join(f'{v:.6f}' for v in installed)}]}}\n",
+        f"compass: {{hard_iron_ut: [0, 0, 0], interference_offset_ut_per_a: "
+        f"[{', '.join(f'{v:.6f}' for v in installed)}]}}\n",
         records={"interference_run": entry, "hover": f"date: 2027-06-17, mean_current_a: {HOVER_A}"},
     )
 
@@ -60,7 +65,7 @@ def worst_heading_error_deg(disturbance):
 
 
 @settings(derandomize=True, deadline=None, max_examples=25)
-@given(made=vectors, installed=vectors)
+@given(made=unlike_a_turn, installed=vectors)
 def test_the_heading_error_is_that_of_trying_all_headings(made, installed):
     seen = inspect_text(recorded(made, installed), JUDGED_ON)
     left = np.array(made) + np.array(installed)
@@ -76,7 +81,7 @@ def test_the_heading_error_is_that_of_trying_all_headings(made, installed):
 
 
 @settings(derandomize=True, deadline=None, max_examples=25)
-@given(made=vectors)
+@given(made=unlike_a_turn)
 def test_the_opposite_clears_and_its_mirror_image_has_the_wrong_sign(made):
     right, wrong = (recorded(made, sign * np.array(made)) for sign in (-1, 1))
     seen = inspect_text(right, JUDGED_ON)
@@ -87,7 +92,7 @@ def test_the_opposite_clears_and_its_mirror_image_has_the_wrong_sign(made):
 
 
 @settings(derandomize=True, deadline=None, max_examples=25)
-@given(made=vectors, then=vectors, installed=vectors)
+@given(made=unlike_a_turn, then=vectors, installed=vectors)
 def test_a_compensated_log_says_what_a_raw_one_says(made, then, installed):
     raw = inspect_text(recorded(made, installed), JUDGED_ON)
     compensated = inspect_text(recorded(made, installed, "compensated", then), JUDGED_ON)
@@ -106,7 +111,7 @@ def test_a_compensated_log_says_what_a_raw_one_says(made, then, installed):
 
 
 @settings(derandomize=True, deadline=None, max_examples=25)
-@given(made=vectors, installed=vectors, scale=st.floats(0.5, 2))
+@given(made=unlike_a_turn, installed=vectors, scale=st.floats(0.5, 2))
 def test_the_offset_that_is_offered_leaves_nothing_over(made, installed, scale):
     now = round(26.4 * scale, 3)
     told = outcome(inspect_text(recorded(made, installed, sensor=(26.4, now)), JUDGED_ON), "interference/heading-error")
@@ -118,7 +123,7 @@ def test_the_offset_that_is_offered_leaves_nothing_over(made, installed, scale):
 
 
 @settings(derandomize=True, deadline=None, max_examples=15)
-@given(made=vectors, installed=vectors)
+@given(made=unlike_a_turn, installed=vectors)
 def test_turning_or_mirroring_the_compass_changes_no_verdict(made, installed):
     def kinds(turn):
         text = recorded(tuple(turn @ np.array(made)), turn @ np.array(installed))

@@ -93,9 +93,10 @@ def test_two_tests_that_disagree(first, second, told):
         assert isinstance(found, Clear if told == "first" else Finding)
 
 
-def test_a_test_still_to_come_on_the_day_judged_at_says_nothing():
+def test_a_test_still_to_come_on_the_day_judged_at_proves_nothing_and_a_failed_one_counts():
+    assert isinstance(seen(HEAD + TEST.replace("2026-04-18", "2026-06-01")), Unproven)
     later = "    - {date: 2026-06-01, props: removed, seen: {front-right: cw}}\n"
-    assert isinstance(seen(HEAD + TEST + later), Clear)
+    assert isinstance(seen(HEAD + TEST + later), Finding)
 
 
 def test_as_the_flight_controller_expects():

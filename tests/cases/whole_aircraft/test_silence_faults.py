@@ -91,6 +91,7 @@ EXPLAINED = [
     (r"power_sensing/hover-.*", r"records(\.(hover|current_comparison)(\.\*)?)?", "no hover to judge"),
     (r"power_sensing/(hover-.*|recharge)", r"records\.(hover|recharge)\.\*\.in_force.*",
      "taken as the settings installed; a change of settings in the logbook ends the record"),
+    (r"power_sensing/current-scale", r"records\.hover\.\*.*", "judged from the least current known to be flown"),
     (r".*", r"aircraft\.relies_on\.\*", "the aircraft does not rely on it"),
     (r".*", r"logbook(\.\*)?", "work that nobody wrote down cannot be known"),
     (r"compass/(heading-check|total-deviation.*)", r"records\.heading_check\.\*\.reference.*",

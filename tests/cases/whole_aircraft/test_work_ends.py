@@ -61,15 +61,17 @@ def test_a_mishap_opens_every_rotor_and_asks_for_a_walk_round(kind):
 
 
 def test_a_nut_tried_once_failed_stays_failed_whatever_is_written_beside_it():
-    document = with_log(silence.club_aircraft("wheatear"), {"kind": "replaced", "part": "nut", "at": "left"})
-    failed = nut_test(document, "left", date="2026-05-18", nut="runs-off")
+    document = silence.club_aircraft("heron")
+    at = document["rotors"][1]["at"]
+    document = with_log(document, {"kind": "replaced", "part": "nut", "at": at})
+    failed = nut_test(document, at, date="2026-05-18", nut="runs-off")
     document["records"]["nut_test"] = [failed]
     verdict, answers = silence.judged(document)
     assert verdict == "no-go"
-    assert answers[NUT, "left"].message.endswith(": failed on 2026-05-18, and not passed since")
-    assert answers[NUT, "left"].do.startswith("two-minute hand test")
-    document["records"]["nut_test"] = [failed, nut_test(document, "left")]
-    assert isinstance(silence.judged(document)[1][NUT, "left"], Clear)
+    assert answers[NUT, at].message.endswith(": failed on 2026-05-18, and not passed since")
+    assert answers[NUT, at].do.startswith("two-minute hand test")
+    document["records"]["nut_test"] = [failed, nut_test(document, at)]
+    assert isinstance(silence.judged(document)[1][NUT, at], Clear)
 
 
 SETTINGS = {"kind": "settings-changed", "part": "flight-controller"}

@@ -7,6 +7,7 @@ import numpy as np
 import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
+from scipy import stats
 
 from preflint.compute.decision import expanded_radius_3d
 from preflint.compute.least_squares import Indeterminate
@@ -227,11 +228,12 @@ def test_declared_uncertainties_are_enlarged_by_scatter_but_never_reduced():
     exact = vector_line(AMPERES, field, u_field=u)
     spread = np.sum((AMPERES - AMPERES.mean()) ** 2)
     assert exact.slope_covariance == pytest.approx(np.eye(3) * 0.2**2 / spread, abs=1e-15)
-    assert exact.dof == 3 * 4 - 2
+    assert exact.dof == 3 * 4
     rough = field + np.outer([1, -1, 1, -1, 1, -1], [1, -1, 1])
     seen = vector_line(AMPERES, rough, u_field=u)
-    # All along one diagonal: in that direction the variance of a row is all that is seen, and so in all directions.
-    assert seen.slope_covariance == pytest.approx(np.eye(3) * np.sum(seen.residual_sd**2) / spread, rel=0.01)
+    # All along one diagonal: nearly all that is seen counts for that direction, and so for all of them.
+    assert seen.slope_covariance == pytest.approx(np.eye(3) * np.sum(seen.residual_sd**2) / spread, rel=0.1)
+    assert seen.dof == pytest.approx(4, rel=0.1)
 
 
 def test_one_row_to_spare_tells_a_scatter():
@@ -274,6 +276,34 @@ def test_the_ball_holds_the_slope_however_the_rows_scatter(steps, directions, de
         fit = vector_line(amperes, noise @ ROTATION, u_field=np.full((steps, 3), declared))
         inside += float(np.linalg.norm(fit.slope)) <= factor * math.sqrt(np.linalg.eigvalsh(fit.slope_covariance)[-1])
     assert inside / draws >= 0.95 - 2.5 * math.sqrt(0.95 * 0.05 / draws)
+
+
+# Covariance of the rows' noise along three axes: alike, along two, along one, and between these.
+SHAPES = {"alike": (1, 1, 1), "two": (1, 1, 0), "one": (1, 0, 0), "mostly one": (1, 0.1, 0.1), "uneven": (1, 0.4, 0.05)}
+
+
+def test_how_often_the_ball_holds_and_how_wide_it_is(capsys):
+    """Printed, in percent and in σ; what the F-distribution asks for where all axes scatter alike stands beside it."""
+    table, draws = {}, 250
+    for spare in (2, 3, 8):
+        amperes = np.linspace(0, 10, spare + 2)
+        of_slope = 1 / np.linalg.norm(amperes - amperes.mean())
+        for shape, variances in SHAPES.items():
+            rng = np.random.default_rng([spare, len(shape)])
+            noise = rng.normal(size=(draws, spare + 2, 3)) * np.sqrt(variances) @ ROTATION
+            fits = [vector_line(amperes, one, u_field=np.full(one.shape, 1e-6)) for one in noise]
+            radii = np.array([expanded_radius_3d(fit.slope_covariance, fit.dof) for fit in fits])
+            held = np.mean(radii >= [np.linalg.norm(fit.slope) for fit in fits])
+            table[spare, shape] = held, float(np.median(radii)) / of_slope
+    with capsys.disabled():
+        print("\nball of 95 %: rows to spare, scatter, held %, median radius in σ (F-distribution, alike)")
+        for (spare, shape), (held, wide) in table.items():
+            by_f = math.sqrt(3 * stats.f.ppf(0.95, 3, 3 * spare))
+            print(f"{spare:2d} {shape:10s} {100 * held:6.1f} {wide:6.2f} ({by_f:.2f})")
+    for (spare, shape), (held, wide) in table.items():
+        assert round(draws * held) >= stats.binom.ppf(0.01, draws, 0.95 if shape != "mostly one" else 0.93), shape
+        if shape == "alike":
+            assert wide <= 1.2 * math.sqrt(3 * stats.f.ppf(0.95, 3, 3 * spare)), spare
 
 
 def test_rows_that_resemble_their_neighbours_count_for_fewer():

@@ -1,0 +1,82 @@
+"""What a rule or figure answered, looked at before anybody relies on it: its code is a stranger's."""
+
+import math
+from collections.abc import Mapping
+from typing import get_args
+
+import numpy as np
+
+from preflint.findings.outcome import Cause, Clear, Finding, NotApplicable, Related, Unproven
+from preflint.findings.result import Figure
+from preflint.places import Place
+from preflint.precautions import Precaution
+
+_TEXTS: Mapping[type, tuple[str, ...]] = {
+    Finding: ("message", "evidence", "do"),
+    Clear: ("evidence",),
+    Unproven: ("message", "do", "evidence"),
+    NotApplicable: ("because",),
+}
+
+
+def are(kind: type, *values: object) -> bool:
+    """Whether each is of exactly this class: one derived from it may behave in any way."""
+    return all(type(value) is kind for value in values)
+
+
+def wrong_with(answer: object) -> str | None:
+    """Why it is no answer of a rule."""
+    if type(answer) not in _TEXTS:
+        return f"answered with {type(answer).__name__}, which is no outcome"
+    for name in _TEXTS[type(answer)]:
+        if not are(str, getattr(answer, name)):
+            return f"answered with {name} that is no text"
+    if isinstance(answer, Finding | Unproven):
+        return _wrong_with_places(answer) or _wrong_with_rest(answer)
+    return None
+
+
+def _wrong_with_places(answer: Finding | Unproven) -> str | None:
+    if not are(tuple, answer.related) or not are(Related, *answer.related):
+        return "answered with related places that are no tuple of Related"
+    if not all(map(_is_place, (answer.place, *(related.place for related in answer.related)))):
+        return "pointed at something that is no place"
+    if not are(str, *(related.message for related in answer.related)):
+        return "answered with a related message that is no text"
+    return None
+
+
+def _wrong_with_rest(answer: Finding | Unproven) -> str | None:
+    if not (answer.mind is None or are(str, answer.mind) or are(Precaution, answer.mind)):
+        return "answered with mind that is no text"
+    if isinstance(answer, Finding):
+        return None if are(bool, answer.again) else "answered with again that is neither true nor false"
+    if not are(str, answer.cause) or answer.cause not in get_args(Cause):
+        return f"answered with a cause that is none of {', '.join(get_args(Cause))}"
+    return None if are(bool, answer.on_paper) else "answered with on_paper that is neither true nor false"
+
+
+def wrong_with_figure(figure: object) -> str | None:
+    """Why it is no figure that can be told."""
+    if not isinstance(figure, Figure) or not are(Figure, figure):
+        return f"gave {type(figure).__name__}, which is no Figure"
+    texts = (figure.quantity, figure.unit, *(text for text in (figure.case, figure.at) if text is not None))
+    if not are(str, *texts):
+        return "gave a figure whose quantity, case, unit or position is no text"
+    u = figure.standard_uncertainty
+    if not _is_number(figure.value) or not (u is None or _is_number(u)):
+        return "gave a figure whose value or uncertainty is no finite number"
+    return None if _is_place(figure.place) else "gave a figure at something that is no place"
+
+
+def _is_number(value: object) -> bool:
+    return type(value) in (int, float, np.float64) and math.isfinite(value)  # type: ignore[arg-type]
+
+
+def _is_place(place: object) -> bool:
+    return (
+        isinstance(place, Place)
+        and are(Place, place)
+        and are(str, place.file, place.pointer)
+        and are(int, place.line, place.column, place.end_line, place.end_column)
+    )
