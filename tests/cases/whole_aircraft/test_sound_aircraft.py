@@ -15,10 +15,12 @@ from preflint.testing import inspect_text
 COUNT = 400 if os.environ.get("PREFLINT_FULL") else 24
 # Of those it is asked of, how many a rule may hold up, or find, though they are sound; and why.
 HELD_UP = {
-    # Judged at full throttle, which no run comes near: the doubt of the slope counts at twice to six times the current
-    # of the run, beside a map line good to 2° and a pointing by eye.
-    "compass/total-deviation": 0.02,
-    "interference/heading-error": 0.02,
+    # Interference that lies by chance across the horizontal field, as of an aircraft that turns in its ties: 11 to 25
+    # in a thousand, as the page of the rule says, until a second run on another heading. And both are judged at full
+    # throttle, which no run comes near: the doubt of the slope counts at twice to six times the current of the run,
+    # beside a map line good to 2° and a pointing by eye.
+    "compass/total-deviation": 0.03,
+    "interference/heading-error": 0.025,
     # Small aircraft with a large clamp: on a hover of 2 A a last digit of 0.1 A is 3 % (95 %), of 5 % allowed.
     "power_sensing/current-scale": 0.02,
 }

@@ -110,12 +110,13 @@ def _run(craft: Craft, said: Sensing, sensor: Compass, route: str, day: str) -> 
         for second in (0, 5):
             true = craft.current_a(throttle) * (1 + craft.flat(-0.01, 0.01))
             shows = said.amperes(craft, true)
-            added = sensor.offset_set * shows if compensated else 0.0
+            added = sensor.hard_set + sensor.offset_set * shows if compensated else 0.0
             seen = _seen(craft, sensor, sensor.raw(body, true) + added, per_ut)
             rows.append([10 * i + second, round(100 * throttle), shows, *seen])
     in_force: dict[str, object] = {"sensor_mv_per_a": said.sensor_mv_per_a}
     if compensated:
         in_force["interference_offset_ut_per_a"] = sensor.offset_set.tolist()
+        in_force["hard_iron_ut"] = sensor.hard_set.tolist()
     return {
         "date": f"{day} 14:00", "route": route, "field_is": "compensated" if compensated else "raw",
         "in_force": in_force,
