@@ -70,6 +70,7 @@ def sound(seed: int) -> Sound:
 def _pack(craft: Craft) -> dict[str, object]:
     return {
         "label": power.PACK, "chemistry": craft.chemistry, "cells": craft.cells, "capacity_mah": craft.capacity_mah,
+        "mass_g": figures(craft.mass_g * craft.flat(0.2, 0.35), 3),
         "rated_c": round(1000 * craft.full_a / craft.capacity_mah * craft.flat(1.3, 2.5)) + 1,
         "lead": {"gauge_awg": 24 if craft.full_a < 10 else 14 if craft.full_a < 60 else 10,
                  "one_way_length_mm": round(craft.flat(40, 80) if craft.mass_g < 500 else craft.flat(80, 180))},
@@ -91,18 +92,29 @@ def _site(craft: Craft) -> dict[str, object]:
 
 
 def _reduced(craft: Craft) -> float:
-    """To sea level, of a column that warms by 6.5 K/km."""
-    mean_k = craft.temperature_c + 273.15 + 0.00325 * craft.elevation_m
+    """To sea level, of a column that warms by 6.5 K/km, more or less."""
+    mean_k = craft.temperature_c + 273.15 + 0.00325 * craft.elevation_m + craft.rng.normal(0, 2)
     return shown(craft.pressure_hpa * math.exp(GRAVITY * craft.elevation_m / GAS / mean_k), 0.1)
 
 
+def _for_flying(craft: Craft) -> float:
+    """To sea level by the standard atmosphere, as an altimeter is set. Source: ISO 2533, equations for the pressure."""
+    power = 0.190263
+    return 1013.25 * ((craft.pressure_hpa / 1013.25) ** power + 0.0065 * craft.elevation_m / 288.15) ** (1 / power)
+
+
 def _pressure(craft: Craft) -> dict[str, object]:
-    """Beside a barometer, or the report."""
+    """Beside a barometer, or by a report: one for flying anywhere, one of the weather where the air below is little."""
     indicated = shown(craft.pressure_hpa + craft.flat(-1, 1), 0.1)
-    if craft.chance(0.6) or craft.elevation_m > 120:  # higher up a report tells too little of the place
-        read = {"station_pressure_hpa": shown(craft.pressure_hpa + craft.flat(-0.5, 0.5), 0.1)}
-    else:
+    off = craft.flat(-0.5, 0.5)
+    read: dict[str, object] = {"station_pressure_hpa": shown(craft.pressure_hpa + off, 0.1)}
+    by = str(craft.rng.choice(["barometer", "flying", "weather"]))
+    if by == "flying":
+        read = {"sea_level_pressure_hpa": round(_for_flying(craft) + off), "reduced_by": "standard-atmosphere"}
+    elif by == "weather" and craft.elevation_m < 400:
         read = {"sea_level_pressure_hpa": _reduced(craft)}
+        if craft.elevation_m > 120:
+            read["reduced_by"] = "temperature"
     return {
         "date": f"{FLIGHT} 09:15", "indicated_hpa": indicated, **read,
         "reference": {"instrument": "barometer", "accuracy_hpa": 0.5},

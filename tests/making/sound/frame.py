@@ -40,6 +40,7 @@ def every_rotor(craft: Craft, fixing: dict[str, object]) -> dict[str, object]:
     motor: dict[str, object] = {
         "kv_rpm_per_v": figures(2.2e4 / craft.prop_in / craft.cells**0.5, 3),
         "shaft_mm": 1.5 if craft.prop_in <= 4 else 4.0,
+        "mass_g": figures(craft.mass_g / len(craft.rotors) * craft.flat(0.12, 0.2), 3),
         "full_throttle_draw_a": figures(each_a * craft.flat(0.97, 1.12), 3),
         "max_thrust_g": figures(craft.max_thrust_g * craft.flat(0.95, 1.08), 3),
     }
@@ -57,6 +58,7 @@ def every_rotor(craft: Craft, fixing: dict[str, object]) -> dict[str, object]:
         "make": "Brackwater",
         "batch": "B26-004",
         "diameter_in": craft.prop_in,
+        "mass_g": figures(craft.mass_g / len(craft.rotors) * craft.flat(0.02, 0.04), 2),
         "pitch_in": round(craft.prop_in * craft.flat(0.3, 0.6), 1),
         "blades": int(craft.rng.choice([2, 3])),
         "bore_mm": round(bore + craft.flat(0.0, 0.08), 2),

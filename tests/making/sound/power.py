@@ -71,7 +71,7 @@ def _hover(craft: Craft, said: Sensing) -> dict[str, object]:
         "mean_voltage_v": said.volts(craft, craft.hover_v * craft.flat(0.99, 1.04)),
         "throttle_percent": round(100 * craft.hover_throttle),
         "duration_s": int(craft.rng.integers(30, 120)),
-        "takeoff_mass_g": craft.mass_g,
+        "takeoff_mass_g": figures(craft.mass_g * craft.flat(0.98, 1.02), 3),
         "height_m": round(max(1.5, craft.prop_in * 0.0254 * craft.flat(2.5, 6)), 1),
         "wind_m_s": int(craft.rng.integers(0, 3)),
         "pack": PACK,
