@@ -60,7 +60,7 @@ class Pack:
         do="read it off the pack", mind=DESK, above=0, most=500, examples=[25], unjudged="no-rule",
     )
     mass_g: Field[float] = says(
-        "Mass", "In g.", do="weigh it", least=1, most=50000, examples=[780], unjudged="no-rule",
+        "Mass", "In g.", do="weigh it", least=1, most=50000, examples=[780],
     )
     lead: Lead = says(
         "Lead", "The wires between pack and aircraft.",

@@ -51,7 +51,7 @@ class Motor:
     )
     mass_g: Field[float] = says(
         "Mass", "Mass of one motor, in g.",
-        do="weigh it", least=0.1, most=10000, examples=[92], unjudged="no-rule",
+        do="weigh it", least=0.1, most=10000, examples=[92],
     )
     full_throttle_draw_a: Field[float] = says(
         "Full-throttle draw", "Current of one motor at full throttle with this prop and cell count, in A.",
@@ -61,7 +61,7 @@ class Motor:
     max_thrust_g: Field[float] = says(
         "Greatest thrust", "Thrust of one motor at full throttle with this prop and cell count, in g.",
         do="read the thrust table for this prop and cell count, or measure on a thrust stand", mind=THRUST_STAND,
-        above=0, most=100000, examples=[1900], unjudged="no-rule",
+        above=0, most=100000, examples=[1900],
     )
     screws: MotorScrews = says(
         "Motor screws", "The screws that hold the motor to its arm.",

@@ -36,7 +36,7 @@ class Prop:
     blades: Field[int] = says("Blades", "Number of blades.", do="count the blades", least=1, most=12, examples=[2])
     mass_g: Field[float] = says(
         "Mass", "Mass of one prop, in g.",
-        do="weigh it", least=0.05, most=5000, examples=[21], unjudged="no-rule",
+        do="weigh it", least=0.05, most=5000, examples=[21],
     )
     bore_mm: Field[float] = says(
         "Bore", "Diameter of the hole in the hub, in mm.",

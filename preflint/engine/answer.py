@@ -65,12 +65,13 @@ def wrong_with_figure(figure: object) -> str | None:
         return "gave a figure whose quantity, case, unit or position is no text"
     u = figure.standard_uncertainty
     if not _is_number(figure.value) or not (u is None or _is_number(u)):
-        return "gave a figure whose value or uncertainty is no finite number"
+        return "gave a figure whose value or uncertainty is no number"
     return None if _is_place(figure.place) else "gave a figure at something that is no place"
 
 
 def _is_number(value: object) -> bool:
-    return type(value) in (int, float, np.float64) and math.isfinite(value)  # type: ignore[arg-type]
+    """Infinity is one: a figure may be without bound."""
+    return type(value) in (int, float, np.float64) and not math.isnan(value)  # type: ignore[arg-type]
 
 
 def _is_place(place: object) -> bool:

@@ -3,11 +3,13 @@
 import math
 from collections.abc import Iterable, Mapping
 from dataclasses import fields
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
 
 from preflint.aircraft.dated import Dated
+from preflint.aircraft.declared import declarations
 from preflint.aircraft.field import Known
 
 # How far a reading taken anew lies from the one before at the least, with nothing changed: a share of itself, and a
@@ -22,7 +24,6 @@ _ANEW: Mapping[str, tuple[float, float]] = {
     **dict.fromkeys(("field_x_ut", "field_y_ut", "field_z_ut"), (0.0, 0.1)),
     "indicated_deg": (0.0, 0.5),
     **dict.fromkeys(("indicated_hpa", "station_pressure_hpa"), (0.0, 2.0)),
-    **dict.fromkeys(("accel_x_m_s2", "accel_y_m_s2", "accel_z_m_s2"), (0.0, 0.05)),
 }
 _CHANCE = 1e-3  # below which nobody believes it; common practice, no source
 _MOST_ROWS = 100  # that are looked at: they are many more than it takes
@@ -49,7 +50,9 @@ def copied_from(record: Dated, others: Iterable[Dated]) -> Dated | None:
 
 def _readings(record: Dated) -> Readings | None:
     """Names, rows (rows, names) and the last digit of each name, of what a record reads anew each time."""
-    table = getattr(record, "table", None)
+    kind: Any = type(record)
+    said = declarations(kind).get("table")
+    table = getattr(record, "table", None) if said and not said.unjudged else None
     if isinstance(table, Known):
         names = tuple(sorted(name for name in table.value.columns if name in _ANEW))
         if not names:

@@ -88,8 +88,8 @@ def test_what_nothing_reads_is_declared_so_and_nothing_else(read):
 
 
 RECORDED = manifest(
-    "every_rotor: {motor: {make: Merle 3508, mass_g: 92}, esc: {max_cells: 6}}\n"
-    "packs: [{label: A1, cells: 4, mass_g: 400}, {label: A2, cells: 4, mass_g: 410}]\n",
+    "every_rotor: {motor: {make: Merle 3508, kv_rpm_per_v: 420}, esc: {max_cells: 6}}\n"
+    "packs: [{label: A1, cells: 4, rated_c: 25}, {label: A2, cells: 4, rated_c: 30}]\n",
     records={
         "six_positions": "date: 2026-05-18, columns: [accel_x_m_s2, accel_y_m_s2, accel_z_m_s2], rows: [[0, 0, 9]]",
     },
@@ -103,12 +103,12 @@ def test_what_is_recorded_and_not_judged_is_told_once_by_name(tmp_path):
     seen = inspect_text(RECORDED)
     assert [(one.what, one.why) for one in seen.unjudged] == [
         ("aircraft.name", "label"),
-        ("motor.make", "label"), ("motor.mass_g", "no-rule"), ("esc.max_cells", "no-rule"),
-        ("packs.mass_g", "no-rule"), ("packs.mass_g", "no-rule"),
+        ("motor.make", "label"), ("motor.kv_rpm_per_v", "no-rule"), ("esc.max_cells", "no-rule"),
+        ("packs.rated_c", "no-rule"), ("packs.rated_c", "no-rule"),
         ("records.six_positions.table", "no-rule"), ("logbook.note", "label"),
     ]
     text = " ".join(render_report(report, "text").split())
-    assert "Recorded and not judged, since no rule reads it: motor.mass_g, esc.max_cells," in text
+    assert "Recorded and not judged, since no rule reads it: motor.kv_rpm_per_v, esc.max_cells," in text
     told = json.loads(render_report(report, "json"))["aircraft"][0]["unjudged"]
     assert told[1]["place"]["line"] == 3
     assert [one["what"] for one in told] == [one.what for one in seen.unjudged]

@@ -17,7 +17,7 @@ WITH_A_RUN = opening("Trial", more="takeoff_mass_g: 1400, relies_on: [compass]")
 site: {latitude_deg: 54.5, longitude_deg: -3.0, elevation_m: 150}
 every_rotor: {motor: {full_throttle_draw_a: 14}}
 power_sensing: {sensor_mv_per_a: 26.4}
-compass: {interference_offset_ut_per_a: [-0.1, 0.2, 0.0]}
+compass: {interference_offset_ut_per_a: [-0.1, 0.2, 0.0], hard_iron_ut: [0, 0, 0]}
 records:
   interference_run:
     - date: DAY

@@ -28,7 +28,7 @@ class RotorSpeeds(Dated):
 
     throttle_percent: Field[float] = says(
         "Throttle", "Throttle at which the speeds were read. In per cent.",
-        do="say at what throttle", mind=DESK, least=0, most=100, examples=[45], unjudged="no-rule",
+        do="say at what throttle", mind=DESK, least=0, most=100, examples=[45],
     )
     voltage_v: Field[float] = says(
         "Voltage", "Pack voltage meanwhile, in V.",

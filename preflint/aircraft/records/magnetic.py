@@ -52,7 +52,8 @@ class InterferenceRun(Dated):
 
 
 @kind(
-    "Heading check", take="point the nose north, east, south and west by a map line and read the heading",
+    "Heading check",
+    take="point the nose along eight directions, 45° apart, by a map line and read the heading",
     mind=FIELD_CHECK, speaks_for="aircraft",
 )
 class HeadingCheck(Dated):

@@ -85,7 +85,9 @@ def _throttle(record: records.Dated) -> tuple[float, Place] | None:
     said = getattr(record, "throttle_percent", None)
     if isinstance(said, Known):
         return said.value, said.place
-    table = getattr(record, "table", None)
+    if not isinstance(record, records.CurrentComparison | records.InterferenceRun | records.ThrustStand):
+        return None
+    table = record.table
     if not isinstance(table, Known) or "throttle_percent" not in table.value.columns:
         return None
     percent = table.value.column("throttle_percent")

@@ -30,7 +30,7 @@ def test_a_pasted_run_in_full():
         "the interference run of 2026-05-20 has the readings of that of 2026-05-16"
     )
     assert found.evidence == "alike to the last digit, which readings taken anew are less than once in 1000 times"
-    assert found.do.startswith("take the interference run of 2026-05-20 out, and take it anew: log current and field ")
+    assert found.do.startswith("take the interference run of 2026-05-20 out, and take it anew: log time, current and")
     assert marked(text, found.place) == "2026-05-20"
     assert [marked(text, one.place) for one in found.related] == ["2026-05-16"]
 

@@ -27,9 +27,9 @@ OFFERING = [
 ]  # fmt: skip
 HOW = (
     "let nothing turn or shift, and log a second run with the nose turned by about 90°, written beside this one: "
-    "interference stays with the aircraft, what a turn makes follows the nose; log current and field while the "
-    "throttle goes up in steps to hover or more and back to still motors; load as before: tied down in the flight rig "
-    "(restrained)"
+    "interference stays with the aircraft, what a turn makes follows the nose; log time, current and field while the "
+    "throttle goes up in steps (five or more, ten seconds and two rows each) to hover or more and back to still "
+    "motors, payload on and away from steel; load as before: tied down in the flight rig (restrained)"
 )
 
 

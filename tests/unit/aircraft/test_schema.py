@@ -76,7 +76,7 @@ def test_a_table_is_columns_and_rows_or_a_file() -> None:
     assert group["then"] == {"not": {"anyOf": [{"required": ["columns"]}, {"required": ["rows"]}]}}
     assert group["else"] == {"required": ["columns", "rows"]}
     rows = of("HeadingCheck", "rows")["description"]
-    assert rows.endswith(f"{HINT}point the nose north, east, south and west by a map line and read the heading.")
+    assert rows.endswith(f"{HINT}point the nose along eight directions, 45° apart, by a map line and read the heading.")
 
 
 def test_what_a_group_cannot_be_without() -> None:
