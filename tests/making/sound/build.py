@@ -100,7 +100,8 @@ def _reduced(craft: Craft) -> float:
 def _for_flying(craft: Craft) -> float:
     """To sea level by the standard atmosphere, as an altimeter is set. Source: ISO 2533, equations for the pressure."""
     power = 0.190263
-    return 1013.25 * ((craft.pressure_hpa / 1013.25) ** power + 0.0065 * craft.elevation_m / 288.15) ** (1 / power)
+    share = (craft.pressure_hpa / 1013.25) ** power + 0.0065 * craft.elevation_m / 288.15
+    return float(1013.25 * share ** (1 / power))
 
 
 def _pressure(craft: Craft) -> dict[str, object]:
