@@ -105,8 +105,8 @@ def total_deviation_aim(aircraft: Aircraft, on: Context) -> Outcome:
     Below the limit of total-deviation an aircraft flies, but it drifts and hunts in position hold.
 
     Reasoning: as total-deviation; found if the lower bound of any case is above ``heading_error_aim_deg``, clear if
-    no upper bound is, otherwise too uncertain to tell. (heading-error-aim counts the last as found: a better run
-    is always to be had, a direction known to a degree is not.)
+    no upper bound is, otherwise too uncertain to tell. (heading-error-aim finds what the run itself shows to be more,
+    whatever its bounds: a better run is always to be had, a direction known to a degree is not.)
 
     Fails:
 

@@ -143,14 +143,7 @@ def heading_error(aircraft: Aircraft, on: Context) -> Outcome:
     if most.high > limit:
         message = f"{_in_words(most)}, perhaps {most.high:.1f}°: too uncertain to tell from {limit:g}°"
         how = f"repeat the run {run.settling}; {steps_again(run.record)}"
-        return Unproven(
-            cause="uncertain",
-            place=run.record.place,
-            message=message,
-            do=how,
-            evidence=evidence,
-            mind=again(run.record),
-        )
+        return _too_uncertain(run, message, how, evidence)
     return Clear(evidence)
 
 
@@ -169,10 +162,11 @@ def heading_error_aim(aircraft: Aircraft, on: Context) -> Outcome:
     Below the limit of heading-error an aircraft flies, but it drifts and hunts in position hold, and hard and
     soft iron use up what is left.
 
-    Reasoning: as heading-error, but clear if the upper bound of every case is at most ``heading_error_aim_deg`` and
-    found otherwise (guarded acceptance, JCGM 106 8.3.2): what a poor run leaves open is a caution too. Another offset
-    is offered only where the one installed lies outside the ball of the run; inside it the run agrees with it, and
-    the remedy is a better run, or less interference.
+    Reasoning: as heading-error, but clear if the upper bound of every case is at most ``heading_error_aim_deg``
+    (guarded acceptance, JCGM 106 8.3.2), found if what the run shows is more, by its bounds or not, and too uncertain
+    to tell where the bounds alone are: then a better run is asked for, and nothing is wrong with the aircraft. Another
+    offset is offered only where the one installed lies outside the ball of the run; inside it the run agrees with it,
+    and the remedy is a better run, or less interference.
 
     Fails:
 
@@ -204,6 +198,10 @@ def heading_error_aim(aircraft: Aircraft, on: Context) -> Outcome:
         return NotApplicable("heading-error has found more than its limit")
     aim = on.limit(HEADING_AIM)
     most = max(cases, key=lambda case: case.high)
+    perhaps = f"{_in_words(most)}, perhaps {most.high:.1f}°"
+    if most.high > aim >= max(case.value for case in cases):
+        how = f"leave the offset; repeat the run {run.settling}; {steps_again(run.record)}"
+        return _too_uncertain(run, f"{perhaps}: too uncertain to tell from {aim:g}°", how, evidence)
     if most.high > aim:
         remedy = (
             f"set interference_offset_ut_per_a to {vector(run.needed_offset)}, "
@@ -213,7 +211,7 @@ def heading_error_aim(aircraft: Aircraft, on: Context) -> Outcome:
             "away from the power leads"
         )
         related = (Related(run.record.place, f"the run of {run.record.date.value}"),)
-        message = f"{_in_words(most)}, perhaps {most.high:.1f}°; {aim:g}° is aimed at"
+        message = f"{perhaps}; {aim:g}° is aimed at"
         minded = together(PACK_UNPLUGGED, again(run.record))
         return Finding(
             place=installed.place, message=message, evidence=evidence, do=remedy, related=related, mind=minded
@@ -223,6 +221,17 @@ def heading_error_aim(aircraft: Aircraft, on: Context) -> Outcome:
     if missing:
         raise missing
     return Clear(evidence)
+
+
+def _too_uncertain(run: Run, message: str, how: str, evidence: str) -> Unproven:
+    return Unproven(
+        cause="uncertain",
+        place=run.record.place,
+        message=message,
+        do=how,
+        evidence=evidence,
+        mind=again(run.record),
+    )
 
 
 def _in_words(one: Deviation) -> str:

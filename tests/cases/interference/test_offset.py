@@ -112,11 +112,20 @@ def test_between_aim_and_limit():
 
 def test_a_poor_run_is_no_reason_to_change_the_offset():
     """Not back to still motors, and to 12 A only: nothing is left over, and a good deal allowed."""
-    found = expect(Finding, answer(flown(amperes=(0.01, 4, 8, 12)), AIM))
-    assert found.do == (
-        "leave the offset, with which the run agrees; repeat the run until the motors are still again, with more steps "
-        "and a higher current, or move the compass away from the power leads"
+    text = flown(amperes=(0.01, 4, 8, 12))
+    told = expect(Unproven, answer(text, AIM))
+    assert told.cause == "uncertain"
+    assert told.message.endswith("°: too uncertain to tell from 5°")
+    assert told.do.startswith(
+        "leave the offset; repeat the run until the motors are still again, with more steps and a higher current; "
     )
+    assert marked(text, told.place) == "date: 2026-05-16"
+
+
+# 84 A: asin(84·e / 18.09) is 5° at e = 0.01877 µT/A; on both sides of it the bounds are on the other one, too.
+@pytest.mark.parametrize(("left_over", "expected"), [(0.0186, Unproven), (0.0189, Finding)])
+def test_found_where_the_run_itself_shows_more_than_the_aim(left_over, expected):
+    assert isinstance(answer(flown(offset=f"[{-0.11 + left_over:.4f}, 0.23, -0.05]"), AIM), expected)
 
 
 @pytest.mark.parametrize(
