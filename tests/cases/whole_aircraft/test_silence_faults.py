@@ -103,7 +103,7 @@ EXPLAINED = [
 # Rules whose findings forbid or burden a flight, but whose answer flight does not wait for: with their record left out
 # they say that it is not recorded, and the verdict is as good as the rest. A club's policy can make flight wait.
 NOT_WAITED_FOR = {
-    "control/arms-at-raised-throttle", "control/stick-answer", "failsafe/range-test", "interference/run-conditions",
+    "control/arms-at-raised-throttle", "failsafe/range-test", "interference/run-conditions",
     "power_sensing/hover-power", "power_sensing/hover-throttle", "power_sensing/input-range", "power_sensing/recharge",
     "retention/braking-plain-nut", "retention/locknut-engaged", "retention/motor-screw-too-long",
     "retention/prop-slips", "rotation/expected-spin",
