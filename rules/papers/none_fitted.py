@@ -36,7 +36,7 @@ def none_fitted(aircraft: Aircraft, on: Context) -> Outcome:
     is wrong with a part that is there and is flown by.
 
     It finds nothing: beside `compass: none` an interference run, heading check or rotation, and beside
-    `barometer: none` its check, leave open which of the two is true, unless the logbook says that the part was
+    `barometer: none` or `satellite_receiver: none` a check of theirs, leave open which of the two is true, unless the logbook says that the part was
     removed on the day of the latest reading or later. `power_sensing: none` is judged by current-scale and
     voltage-scale; a manifest whose `relies_on` names what is not fitted is not read at all.
 
@@ -58,6 +58,7 @@ def none_fitted(aircraft: Aircraft, on: Context) -> Outcome:
     parts: list[tuple[str, object, Sequence[records.Dated]]] = [
         ("compass", aircraft.compass, (*told.interference_run, *told.heading_check, *told.compass_rotation)),
         ("barometer", aircraft.barometer, told.barometer_check),
+        ("satellite-receiver", aircraft.satellite_receiver, told.position_check),
     ]
     none = [(part, said, taken) for part, said, taken in parts if isinstance(said, NotFitted)]
     if not none:
@@ -67,12 +68,12 @@ def none_fitted(aircraft: Aircraft, on: Context) -> Outcome:
         if record is not None and not _removed_since(aircraft, part, record):
             return Unproven(
                 place=said.place,
-                message=f"{part} is none, but its readings of {record.date.value} are recorded",
-                do=f"write down the {part} that is fitted, or its removal in the logbook",
+                message=f"{part.replace('-', '_')} is none, but its readings of {record.date.value} are recorded",
+                do=f"write down the {part.replace('-', ' ')} that is fitted, or its removal in the logbook",
                 related=(Related(record.place, f"read from it on {record.date.value}"),),
                 on_paper=True,
             )
-    return Clear(f"{' and '.join(part for part, _, _ in none)}: none, and no readings since it was taken off")
+    return Clear(f"{' and '.join(part.replace('-', '_') for part, _, _ in none)}: none, and no readings since it was taken off")
 
 
 def _removed_since(aircraft: Aircraft, part: str, record: records.Dated) -> bool:

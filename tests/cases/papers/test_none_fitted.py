@@ -51,3 +51,13 @@ def test_input_missing():
 
 def test_a_reading_after_the_day_judged_at_is_none_yet():
     expect(Clear, answer(manifest("barometer: none\n", records=CHECK), RULE, judged_on="2026-05-15"))
+
+
+def test_a_position_shown_by_no_receiver():
+    shown = "date: 2026-05-16, shown_latitude_deg: 54, shown_longitude_deg: -3, place_latitude_deg: 54, "
+    text = manifest("satellite_receiver: none\n", records={"position_check": f"{shown}place_longitude_deg: -3"})
+    told = expect(Unproven, answer(text, RULE))
+    assert told.message == "satellite_receiver is none, but its readings of 2026-05-16 are recorded"
+    assert told.do == "write down the satellite receiver that is fitted, or its removal in the logbook"
+    removed = "logbook: [{date: 2026-05-17, kind: removed, part: satellite-receiver}]\n"
+    expect(Clear, answer(text + removed, RULE))
