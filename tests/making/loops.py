@@ -91,7 +91,7 @@ def _leaves(document: dict[str, Any], node: Any, at: Steps, schema: Any) -> Iter
     for word in _words(schema):
         if word != node:
             yield Change(f"{node} to {word}", generic(at), at, changed(document, at, word))
-    if _NUMBER.fullmatch(node) and at != ("preflint",):
+    if _NUMBER.fullmatch(node) and Decimal(node) and at != ("preflint",):
         for factor in FACTORS:
             yield Change(f"times {factor}", generic(at), at, changed(document, at, f"{Decimal(node) * factor:f}"))
     elif day := _DAY.fullmatch(node):
@@ -127,7 +127,7 @@ def _swapped(document: dict[str, Any]) -> Iterator[Change]:
     """All that is written of two neighbouring rotors, or one part of it, changes places."""
     rotors = document["rotors"]
     for i, (one, other) in enumerate(pairwise(rotors)):
-        for key in ("all", *(set(one) & set(other) - {"at"})):
+        for key in ("all", *sorted(set(one) & set(other) - {"at"})):
             keys = set(one) | set(other) - {"at", "place_mm"} if key == "all" else {key}
             exchanged = copy.deepcopy(rotors)
             for each in sorted(keys - {"at", "place_mm"}):
