@@ -107,16 +107,18 @@ def _records(document: dict[str, Any]) -> Iterator[tuple[str, int, dict[str, Any
 
 
 def _columns(document: dict[str, Any]) -> Iterator[Change]:
-    """Each column of a table by each factor; and each row of the second to the last one by itself."""
+    """Each column of a table by each factor; and so the middle row by itself."""
     for kind, i, entry in _records(document):
         for c, column in enumerate(entry["columns"] if "rows" in entry else ()):
             at = ("records", kind, i, "rows")
             for factor in FACTORS:
                 rows = [[_times(v, factor) if c == k else v for k, v in enumerate(row)] for row in entry["rows"]]
                 yield Change(f"column times {factor}", f"records.{kind}.*.{column}", at, changed(document, at, rows))
-                last = [*entry["rows"][:-2], *([*entry["rows"][-2:]])]
-                last[-2] = [_times(v, factor) if c == k else v for k, v in enumerate(last[-2])]
-                yield Change(f"one row times {factor}", f"records.{kind}.*.{column}", at, changed(document, at, last))
+                mixed = list(entry["rows"])
+                mixed[len(mixed) // 2] = rows[len(mixed) // 2]
+                if mixed != entry["rows"]:
+                    words = f"records.{kind}.*.{column}"
+                    yield Change(f"one row times {factor}", words, at, changed(document, at, mixed))
 
 
 def _times(number: str, factor: Decimal) -> str:
