@@ -39,7 +39,7 @@ REASONS = (
         _UNCERTAIN, _ANY, r"every_rotor.motor.full_throttle_draw_a",
         "the run comes close enough to it, or is small",
     ),
-    Reason(_UNCERTAIN, _LITTLE, r"every_rotor.prop.diameter_in", "the hover current bears either"),
+    Reason(_UNCERTAIN, r"times (0\.5|0\.9|1\.1)", r"every_rotor.prop.diameter_in", "the hover's power bears either"),
     Reason(_UNCERTAIN, _LITTLE, r"records.hover.*.(mean_current_a|mean_voltage_v|takeoff_mass_g)", "as it is known"),
     Reason(_UNCERTAIN, _LITTLE, r"records.hover.*.in_force.(sensor_mv_per_a|zero_mv)", "as the hover is known"),
     Reason(_UNCERTAIN, _LITTLE, r"site.latitude_deg", "the field there is alike"),
@@ -89,8 +89,7 @@ REASONS = (
     Reason(_UNKNOWABLE, _COLUMN, r"records.(current_comparison|interference_run).*.throttle_percent", "only in order"),
     Reason(_UNKNOWABLE, _COLUMN, r"records.interference_run.*.time_s", "only the order and a drift are read from it"),
     Reason(_UNCERTAIN, _ANY, r"records.hover.*.throttle_percent", "its rules compare it with the mass and the motors"),
-    Reason(_UNKNOWABLE, _ANY, r"records.hover.*.(height_m|wind_m_s|duration_s)", "bounds are all that is asked"),
-    Reason(_HARMLESS, _ANY, r"aircraft.arm_mm", "all arms are equally long, and how long is not asked"),
+    Reason(_NOT_WAITED_FOR, _ANY, r"records.hover.*.(height_m|wind_m_s|duration_s)", "the power of a hover"),
     Reason(_HARMLESS, _ANY, r"power_sensing.input_(bits|full_scale_mv)", "a last digit is seen in the readings"),
     Reason(_HARMLESS, _ANY, r"every_rotor.motor.shaft_mm", "read where a collet or a set-screw grips it"),
     # Read only by rules that flight does not wait for.
@@ -99,7 +98,7 @@ REASONS = (
     Reason(_NOT_WAITED_FOR, r"times (2|10)", r"records.recharge.*.put_back_mah", "more than the pack holds is open"),
     Reason(_NOT_WAITED_FOR, r"true to false", r"records.\w+.*.(full|full_before)", "its rule is left open"),
     Reason(_NOT_WAITED_FOR, r"true to false", r"records.range_test.*.reduced_power", "its rule is left open"),
-    Reason(_NOT_WAITED_FOR, _ANY, r"records.range_test.*.distance_m", "how far is enough depends on the radio"),
+    Reason(_UNKNOWABLE, _ANY, r"records.range_test.*.distance_m", "what the maker of the transmitter asks for counts"),
     Reason(_NOT_WAITED_FOR, r"raw to compensated", r"records.compass_rotation.*.field_is", "the heading check decides"),
     Reason(_NOT_WAITED_FOR, _ANY, r"records.compass_rotation.*.in_force.hard_iron_ut.*", "the log is of the raw field"),
     Reason(_NOT_WAITED_FOR, _LITTLE, r"records.stick_check.*.start_throttle_percent.*", "alike enough"),
@@ -109,6 +108,7 @@ REASONS = (
     ),
     Reason(_NOT_WAITED_FOR, _ANY, r"every_rotor.prop.(pitch_in|blades)", "only the throttle is worked out with it"),
     # Topics that are not there.
+    Reason(_NO_RULE, _ANY, r"aircraft.arm_mm", "clearance of the props"),
     Reason(_NO_RULE, _ANY, r"rotors.*.place_mm.*", "clearance and the balance of a custom frame"),
     Reason(
         _NO_RULE, _ANY, r"every_rotor.(motor|prop).mass_g",
