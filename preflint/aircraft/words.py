@@ -37,8 +37,12 @@ PARTS = (
     "payload",
 )
 
+# Of these, the ones with nothing in them that could be set or loaded.
+PLAIN_PARTS = ("nut", "prop", "adapter", "arm", "frame", "power-lead", "battery-tray", "antenna")
+
 # What is done to a part, and what happens to an aircraft. A flight ends no record.
 WORK = ("fitted", "replaced", "moved", "rewired", "removed", "reset", "settings-changed", "firmware")
+PROGRAMMED = ("reset", "settings-changed", "firmware")
 SHAKEN = ("crashed", "hard-landing", "tipped-over")
 HAPPENED = (*SHAKEN, "stored", "flown")
 ENDS_NOTHING = ("flown",)

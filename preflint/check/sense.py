@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from functools import partial
 
 from preflint.aircraft.moment import Moment
+from preflint.aircraft.words import PLAIN_PARTS, PROGRAMMED
 from preflint.check.complaint import Complaint, child, entries, items
 from preflint.check.near import nearest, suggestion
 from preflint.load.node import Node
@@ -20,6 +21,7 @@ def check_sense(root: Node) -> Iterator[Complaint]:
     yield from _packs_named(root)
     yield from _bags(root)
     yield from _relied_on(root)
+    yield from _programmed(root)
 
 
 def _dates(root: Node) -> Iterator[Complaint]:
@@ -138,3 +140,16 @@ def _relied_on(root: Node) -> Iterator[Complaint]:
 
 def _not_fitted(key: str, line: int) -> str:
     return f"flight cannot rely on what is not fitted: line {line} says {key}: none; correct one of the two"
+
+
+def _programmed(root: Node) -> Iterator[Complaint]:
+    """Settings and firmware of a part that has none: which part was meant, nobody can tell."""
+    for entry in items(child(root, "logbook")):
+        kind, part = child(entry, "kind"), child(entry, "part")
+        if kind and part and kind.value in PROGRAMMED and part.value in PLAIN_PARTS:
+            yield Complaint(part.place, partial(_not_programmed, str(kind.value), str(part.value)))
+
+
+def _not_programmed(kind: str, part: str) -> str:
+    settings = " (arming is set in the flight-controller)" if part == "arm" else ""
+    return f"{kind} needs a part with settings, and {part} has none: name the part that was meant{settings}"

@@ -36,9 +36,9 @@ def none_fitted(aircraft: Aircraft, on: Context) -> Outcome:
     is wrong with a part that is there and is flown by.
 
     It finds nothing: beside `compass: none` an interference run, heading check or rotation, and beside
-    `barometer: none` or `satellite_receiver: none` a check of theirs, leave open which of the two is true, unless the logbook says that the part was
-    removed on the day of the latest reading or later. `power_sensing: none` is judged by current-scale and
-    voltage-scale; a manifest whose `relies_on` names what is not fitted is not read at all.
+    `barometer: none` or `satellite_receiver: none` a check of theirs, leave open which of the two is true, unless the
+    logbook says that the part was removed on the day of the latest reading or later. `power_sensing: none` is judged
+    by current-scale and voltage-scale; a manifest whose `relies_on` names what is not fitted is not read at all.
 
     Fails:
 
@@ -73,7 +73,8 @@ def none_fitted(aircraft: Aircraft, on: Context) -> Outcome:
                 related=(Related(record.place, f"read from it on {record.date.value}"),),
                 on_paper=True,
             )
-    return Clear(f"{' and '.join(part.replace('-', '_') for part, _, _ in none)}: none, and no readings since it was taken off")
+    named = " and ".join(part.replace("-", "_") for part, _, _ in none)
+    return Clear(f"{named}: none, and no readings since it was taken off")
 
 
 def _removed_since(aircraft: Aircraft, part: str, record: records.Dated) -> bool:

@@ -91,7 +91,7 @@ def _leaves(document: dict[str, Any], node: Any, at: Steps, schema: Any) -> Iter
     for word in _words(schema):
         if word != node:
             yield Change(f"{node} to {word}", generic(at), at, changed(document, at, word))
-    if _NUMBER.fullmatch(node) and at != ("preflint",):
+    if _NUMBER.fullmatch(node) and Decimal(node) and at != ("preflint",):
         for factor in FACTORS:
             yield Change(f"times {factor}", generic(at), at, changed(document, at, f"{Decimal(node) * factor:f}"))
     elif day := _DAY.fullmatch(node):
@@ -107,16 +107,18 @@ def _records(document: dict[str, Any]) -> Iterator[tuple[str, int, dict[str, Any
 
 
 def _columns(document: dict[str, Any]) -> Iterator[Change]:
-    """Each column of a table by each factor; and each row of the second to the last one by itself."""
+    """Each column of a table by each factor; and so the middle row by itself."""
     for kind, i, entry in _records(document):
         for c, column in enumerate(entry["columns"] if "rows" in entry else ()):
             at = ("records", kind, i, "rows")
             for factor in FACTORS:
                 rows = [[_times(v, factor) if c == k else v for k, v in enumerate(row)] for row in entry["rows"]]
                 yield Change(f"column times {factor}", f"records.{kind}.*.{column}", at, changed(document, at, rows))
-                last = [*entry["rows"][:-2], *([*entry["rows"][-2:]])]
-                last[-2] = [_times(v, factor) if c == k else v for k, v in enumerate(last[-2])]
-                yield Change(f"one row times {factor}", f"records.{kind}.*.{column}", at, changed(document, at, last))
+                mixed = list(entry["rows"])
+                mixed[len(mixed) // 2] = rows[len(mixed) // 2]
+                if mixed != entry["rows"]:
+                    words = f"records.{kind}.*.{column}"
+                    yield Change(f"one row times {factor}", words, at, changed(document, at, mixed))
 
 
 def _times(number: str, factor: Decimal) -> str:
@@ -127,7 +129,7 @@ def _swapped(document: dict[str, Any]) -> Iterator[Change]:
     """All that is written of two neighbouring rotors, or one part of it, changes places."""
     rotors = document["rotors"]
     for i, (one, other) in enumerate(pairwise(rotors)):
-        for key in ("all", *(set(one) & set(other) - {"at"})):
+        for key in ("all", *sorted(set(one) & set(other) - {"at"})):
             keys = set(one) | set(other) - {"at", "place_mm"} if key == "all" else {key}
             exchanged = copy.deepcopy(rotors)
             for each in sorted(keys - {"at", "place_mm"}):

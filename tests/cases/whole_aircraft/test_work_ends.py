@@ -60,6 +60,56 @@ def test_a_mishap_opens_every_rotor_and_asks_for_a_walk_round(kind):
     assert open_at(silence.judged(document)[1], "freshness/walk-round") == []
 
 
+WITH_NO_WORD_OF_HOW_IT_WENT_BACK = [  # (kind, part, a rule that flight needs and that it opens)
+    ("removed", "flight-controller", "rotation/output-order"),
+    ("removed", "esc", "rotation/spin-seen"),
+    ("removed", "arm", "rotation/spin-seen"),
+    ("moved", "arm", "interference/heading-error"),
+    ("rewired", "arm", "rotation/spin-seen"),
+    ("rewired", "frame", "rotation/output-order"),
+    ("removed", "frame", "compass/heading-check"),
+    ("removed", "receiver", "failsafe/cut-off"),
+    ("removed", "barometer", "barometer/indicated-pressure"),
+    ("firmware", "power-sensor", "power_sensing/voltage-scale"),
+    ("firmware", "motor", "rotation/spin-seen"),  # its speed controller may be inside
+    ("rewired", "pack", "interference/heading-error"),
+    ("rewired", "battery-tray", "interference/heading-error"),
+    ("rewired", "payload", "compass/heading-check"),
+]
+
+
+@pytest.mark.parametrize(("kind", "part", "rule"), WITH_NO_WORD_OF_HOW_IT_WENT_BACK)
+def test_what_was_taken_off_or_wired_anew_opens_what_hung_on_it(kind, part, rule):
+    verdict, answers = silence.judged(with_log(silence.club_aircraft("wheatear"), {"kind": kind, "part": part}))
+    assert verdict == "unproven"
+    assert open_at(answers, rule)
+
+
+@pytest.mark.parametrize("kind", ["fitted", "removed", "replaced"])
+def test_a_pack_is_changed_without_a_test(kind):
+    assert silence.judged(with_log(silence.club_aircraft("wheatear"), {"kind": kind, "part": "pack"}))[0] == "go"
+
+
+LOOKS = [  # further walk-rounds, and the verdict beside a complete one of 2026-05-02 after a mishap of 2026-05-01
+    ([{"date": "2026-05-03", "looked_at": ["arms"], "damaged": []}], "go"),
+    ([{"date": "2026-05-02", "looked_at": ["arms"], "damaged": []}], "go"),
+    ([{"date": "2026-05-03", "looked_at": ["arms"], "damaged": ["arms"]}], "no-go"),
+]
+
+
+@pytest.mark.parametrize(("more", "verdict"), LOOKS)
+def test_a_look_at_some_parts_takes_nothing_from_a_complete_one(more, verdict):
+    complete = {"date": "2026-05-02", "looked_at": ALL, "damaged": []}
+    document = silence.club_aircraft("wheatear")
+    document["logbook"] = [{"date": "2026-05-01", "kind": "tipped-over"}, *document["logbook"]]
+    nuts = [nut_test(document, rotor["at"], date="2026-05-02") for rotor in document["rotors"]]
+    for looks in ([complete, *more], [*more, complete]):
+        document["records"] = document["records"] | {"nut_test": nuts, "walk_round": looks}
+        assert silence.judged(document)[0] == verdict
+    document["records"]["walk_round"] = [complete | {"looked_at": ALL[1:]}]
+    assert open_at(silence.judged(document)[1], "freshness/walk-round") == [None]
+
+
 def test_a_nut_tried_once_failed_stays_failed_whatever_is_written_beside_it():
     document = silence.club_aircraft("heron")
     at = document["rotors"][1]["at"]

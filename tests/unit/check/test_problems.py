@@ -179,3 +179,20 @@ def test_problem(below: str, mark: str, message: str, problems: Problems, marked
     found = problems(text)
     assert [problem.message for problem in found] == [message]
     assert marked(text, found[0]) == mark
+
+
+@pytest.mark.parametrize("kind", ["reset", "settings-changed", "firmware"])
+def test_settings_of_a_part_that_has_none(kind: str, problems: Problems, marked: Marked) -> None:
+    opening = "preflint: 1\naircraft: {name: Wren, layout: quad-x}\nlogbook:\n"
+    text = f"{opening}  - {{date: 2026-05-09, kind: {kind}, part: arm}}\n"
+    (problem,) = problems(text)
+    assert marked(text, problem) == "arm"
+    assert problem.message == (
+        f"{kind} needs a part with settings, and arm has none: name the part that was meant "
+        "(arming is set in the flight-controller)"
+    )
+    assert [one.message for one in problems(text.replace("arm}", "nut}"))] == [
+        f"{kind} needs a part with settings, and nut has none: name the part that was meant"
+    ]
+    assert problems(text.replace("arm}", "motor}")) == []
+    assert problems(text.replace(kind, "replaced")) == []

@@ -200,20 +200,20 @@ def test_every_row_names_work():
 
 
 @pytest.mark.parametrize(("old", "new", "message"), [
-    ("    motor: [fitted", "    motr: [fitted", "16: spin_test: motr is no part"),
-    ("    motor: [fitted", "    motor: [mended", "16: spin_test, motor: mended is no kind of work"),
-    ("    motor: [fitted", "    motor: [flown", "16: spin_test, motor: flown is no kind of work"),
-    ("spin_test:", "spun_test:", "14: no entry for the record kind spin_test"),
-    ("  good_for_days: 365", "  good_for_days: 0", "23: good_for_days is a whole number of days, one or more"),
-    ("  good_for_days: 365", "  good_for_days: true", "23: good_for_days is a whole number of days, one or more"),
-    ("  good_for_days: 365\n", "", "15: spin_test needs exactly good_for_days, stale_after"),
-    ("  good_for_days: 365\n", "  repeat: look\n  good_for_days: 365\n", "15: spin_test needs exactly"),
+    ("    motor: [fitted", "    motr: [fitted", "19: spin_test: motr is no part"),
+    ("    motor: [fitted", "    motor: [mended", "19: spin_test, motor: mended is no kind of work"),
+    ("    motor: [fitted", "    motor: [flown", "19: spin_test, motor: flown is no kind of work"),
+    ("spin_test:", "spun_test:", "17: no entry for the record kind spin_test"),
+    ("  good_for_days: 365", "  good_for_days: 0", "26: good_for_days is a whole number of days, one or more"),
+    ("  good_for_days: 365", "  good_for_days: true", "26: good_for_days is a whole number of days, one or more"),
+    ("  good_for_days: 365\n", "", "18: spin_test needs exactly good_for_days, stale_after"),
+    ("  good_for_days: 365\n", "  repeat: look\n  good_for_days: 365\n", "18: spin_test needs exactly"),
     ("    anything: [crashed]", "    anything: crashed",
-     "21: spin_test, anything: a list of kinds of work is needed"),
+     "24: spin_test, anything: a list of kinds of work is needed"),
     ("    motor: [fitted", "    motor: [fitted", None),
-    ("  settings: [outputs, spin]", "  settings: [lights]", "22: spin_test, settings: a list of voltage-scale, "),
-    ("  settings: [outputs, spin]\n", "", "15: spin_test: settings are named where, and only where, "),
-    ("spin_test:\n", "spin_test: &x\n  <<: 1\n", "15: "),
+    ("  settings: [outputs, spin]", "  settings: [lights]", "25: spin_test, settings: a list of voltage-scale, "),
+    ("  settings: [outputs, spin]\n", "", "18: spin_test: settings are named where, and only where, "),
+    ("spin_test:\n", "spin_test: &x\n  <<: 1\n", "18: "),
 ])
 def test_a_malformed_file_stops_the_run(old, new, message):
     text = FILE.decode().replace(old, new, 1)

@@ -1,0 +1,119 @@
+"""Why a go aircraft stays go with one thing written otherwise: each change that does, by what is done and where.
+
+A field that is declared as not judged needs no entry here: its reason stands in its declaration.
+"""
+
+import re
+from dataclasses import dataclass
+
+from making.loops import Change
+
+
+@dataclass(frozen=True, slots=True)
+class Reason:
+    """``how`` and ``words`` are regular expressions; in ``words`` a * stands for itself."""
+
+    group: str
+    how: str
+    words: str
+    why: str
+
+    def covers(self, change: Change) -> bool:
+        return bool(
+            re.fullmatch(self.how, change.how) and re.fullmatch(self.words.replace("*", r"\*"), change.words)
+        )
+
+
+_UNCERTAIN, _UNKNOWABLE = "within what is uncertain", "cannot be known"
+_HARMLESS, _NOT_WAITED_FOR, _NO_RULE = "harmless", "flight does not wait for it", "no rule yet"
+KNOWN_HOLES = "known hole"
+
+_ANY = r"times .*"
+_LITTLE = r"times (0\.9|1\.1)"
+_COLUMN = r"(column|one row) times .*"
+_EARLIER = r"-\d+ days"
+
+REASONS = (
+    # A little more or less.
+    Reason(
+        _UNCERTAIN, _ANY, r"every_rotor.motor.full_throttle_draw_a",
+        "the run comes close enough to it, or is small",
+    ),
+    Reason(_UNCERTAIN, r"times (0\.5|0\.9|1\.1)", r"every_rotor.prop.diameter_in", "the hover's power bears either"),
+    Reason(_UNCERTAIN, _LITTLE, r"records.hover.*.(mean_current_a|mean_voltage_v|takeoff_mass_g)", "as it is known"),
+    Reason(_UNCERTAIN, _LITTLE, r"records.hover.*.in_force.(sensor_mv_per_a|zero_mv)", "as the hover is known"),
+    Reason(_UNCERTAIN, _LITTLE, r"site.latitude_deg", "the field there is alike"),
+    Reason(_UNCERTAIN, _ANY, r"site.elevation_m", "the weather moves the pressure by as much"),
+    Reason(_UNCERTAIN, _ANY, r"site.longitude_deg", "the strength of the field there is alike, and all of it is told"),
+    Reason(_UNCERTAIN, _ANY, r"site.temperature_c", "any that is flown in is allowed for"),
+    Reason(_UNCERTAIN, r"times .*", r"compass.interference_offset_ut_per_a.*", "what is left over is within its limit"),
+    Reason(_UNCERTAIN, _ANY, r"compass.(hard_iron_ut.*|soft_iron.*.*)", "the heading check decides"),
+    Reason(
+        _UNCERTAIN, r"(column|one row) times (0\.9|1\.1)", r"records.interference_run.*.(current_a|field_[xyz]_ut)",
+        "what is left over is small",
+    ),
+    Reason(_UNCERTAIN, _ANY, r"records.\w+.*.reference.(accuracy|resolution)_\w+", "a floor, or still good enough"),
+    Reason(_UNCERTAIN, _ANY, r"records.\w+.*.reference.zero_a", "a last digit of the meter"),
+    Reason(_UNCERTAIN, _ANY, r"satellite_receiver.accuracy_m", "the check at a known place decides"),
+    Reason(_UNCERTAIN, _ANY, r"records.link_loss_test.*.seconds_to_stop", "within the time allowed"),
+    # Days and pasted entries.
+    Reason(_HARMLESS, r"[-+]\d+ days", r"logbook.*.date", "every record is later, or it is the flight"),
+    Reason(_HARMLESS, r"fitted to .*|flown to .*", r"logbook.*.kind", "every record is later, or it is the flight"),
+    Reason(_HARMLESS, r"power-lead to .*", r"logbook.*.part", "every record is later"),
+    Reason(
+        _UNKNOWABLE, r"[-+](1|30) days", r"records.\w+.*.date",
+        "no work came between, and a day is what was written",
+    ),
+    Reason(_HARMLESS, _EARLIER, r"records.rig_check.*.date", "nothing was run in the inverted rig since"),
+    Reason(_UNKNOWABLE, r"pasted under a new date", r"records.\w+.*", "a test may come out as it did before"),
+    Reason(
+        _NOT_WAITED_FOR, _EARLIER,
+        r"records.(bell_pull|cell_voltages|compass_rotation|hover|range_test|recharge|sag_run|stick_check)"
+        r".*.date", "too old, it is history",
+    ),
+    # The logbook.
+    Reason(_HARMLESS, r"flown .*|stored .*", "logbook", "neither ends what flight needs, whatever part it names"),
+    Reason(_UNKNOWABLE, r"(fitted|removed|replaced|moved) pack.*", "logbook", "a pack is changed before every flight"),
+    Reason(_HARMLESS, r"moved (frame|receiver).*", "logbook", "the range test asks for itself, a frame is carried"),
+    Reason(_HARMLESS, r"rewired (nut|prop|adapter).*", "logbook", "nothing is wired there"),
+    Reason(
+        _HARMLESS, r"(reset|settings-changed|firmware) (pack|payload|regulator).*", "logbook",
+        "no record speaks for their settings",
+    ),
+    Reason(
+        _HARMLESS, r"(rewired|reset|settings-changed|firmware) satellite-receiver.*", "logbook",
+        "the aircraft does not rely on its position",
+    ),
+    # What nobody but the builder can know.
+    Reason(_UNKNOWABLE, r"\S+ to \S+", r"records.\w+.*.route", "how the load was made is seen by who was there"),
+    Reason(_UNKNOWABLE, _COLUMN, r"records.(current_comparison|interference_run).*.throttle_percent", "only in order"),
+    Reason(_UNKNOWABLE, _COLUMN, r"records.interference_run.*.time_s", "only the order and a drift are read from it"),
+    Reason(_UNCERTAIN, _ANY, r"records.hover.*.throttle_percent", "its rules compare it with the mass and the motors"),
+    Reason(_NOT_WAITED_FOR, _ANY, r"records.hover.*.(height_m|wind_m_s|duration_s)", "the power of a hover"),
+    Reason(_HARMLESS, _ANY, r"power_sensing.input_(bits|full_scale_mv)", "a last digit is seen in the readings"),
+    Reason(_HARMLESS, _ANY, r"every_rotor.motor.shaft_mm", "read where a collet or a set-screw grips it"),
+    # Read only by rules that flight does not wait for.
+    Reason(_NOT_WAITED_FOR, _COLUMN, r"records.sag_run.*.(current_a|voltage_v|used_mah)", "its rule is left open"),
+    Reason(_NOT_WAITED_FOR, _ANY, r"records.sag_run.*.dwell_s", "long enough, or its rule is left open"),
+    Reason(_NOT_WAITED_FOR, r"times (2|10)", r"records.recharge.*.put_back_mah", "more than the pack holds is open"),
+    Reason(_NOT_WAITED_FOR, r"true to false", r"records.\w+.*.(full|full_before)", "its rule is left open"),
+    Reason(_NOT_WAITED_FOR, r"true to false", r"records.range_test.*.reduced_power", "its rule is left open"),
+    Reason(_UNKNOWABLE, _ANY, r"records.range_test.*.distance_m", "what the maker of the transmitter asks for counts"),
+    Reason(_NOT_WAITED_FOR, r"raw to compensated", r"records.compass_rotation.*.field_is", "the heading check decides"),
+    Reason(_NOT_WAITED_FOR, _ANY, r"records.compass_rotation.*.in_force.hard_iron_ut.*", "the log is of the raw field"),
+    Reason(_NOT_WAITED_FOR, _LITTLE, r"records.stick_check.*.start_throttle_percent.*", "alike enough"),
+    Reason(
+        _NOT_WAITED_FOR, _ANY, r"every_rotor.motor.screws.(hole_depth|length|plate)_mm",
+        "neither too long nor short",
+    ),
+    Reason(_NOT_WAITED_FOR, _ANY, r"every_rotor.prop.(pitch_in|blades)", "only the throttle is worked out with it"),
+    # Topics that are not there.
+    Reason(_NO_RULE, _ANY, r"aircraft.arm_mm", "clearance of the props"),
+    Reason(_NO_RULE, _ANY, r"rotors.*.place_mm.*", "clearance and the balance of a custom frame"),
+    Reason(
+        _NO_RULE, _ANY, r"every_rotor.(motor|prop).mass_g",
+        "of the parts it is asked only that they weigh less in all",
+    ),
+    Reason(_NO_RULE, _ANY, r"every_rotor.motor.max_thrust_g", "thrust against weight"),
+    Reason(_NO_RULE, _ANY, r"packs.*.(capacity_mah|rated_c|lead.\w+)", "ratings of pack and wires"),
+)
