@@ -164,7 +164,8 @@ class AircraftText:
         key = f"[{self.numbers[id(entry.results[0])]}]"
         told = next((e for e in self.findings if _is_about_the_record_of(e, unproven)), None)
         if told:
-            see = f"waits for the record that [{self.numbers[id(told.results[0])]}] is about"
+            waits = "wait" if len(entry.rules) > 1 else "waits"
+            see = f"{waits} for the record that [{self.numbers[id(told.results[0])]}] is about"
             self.page.say(f"{self._where(entry.at)}{', '.join(entry.rules)} {see}", f"{key} ? ", "    ")
             return
         self._messages(entry, f"{key} ? ", end=f"; {self._places(entry)}")
