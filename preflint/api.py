@@ -39,6 +39,7 @@ from preflint.precautions import (
     ANY_LOADED_RUN,
     DESK,
     FIELD_CHECK,
+    FIRST_LOOK,
     HOVER_LOG,
     INVERTED_LOAD,
     PACK_IN_PROPS_OFF,
@@ -83,6 +84,7 @@ __all__ = [  # noqa: RUF022 - grouped by what they are for
     "Precaution",
     "together",
     "DESK",  # nothing to mind: reading a manual, a label, a map
+    "FIRST_LOOK",  # the look after a mishap, before anything is touched
     "PACK_UNPLUGGED",  # work on props, nuts, wires
     "SETTINGS",  # the flight controller's settings, motors still
     "PROPS_REMOVED",  # runs on the bench with the motors turning

@@ -11,14 +11,15 @@ class Job(IntEnum):
     """
 
     RECORD = 1  # at the desk: writing down what is there, reading a manual, a label or a map
-    MECHANICAL = 2  # pack unplugged: look, turn by hand, screw, measure
-    PACK_IN = 3  # pack in, props removed, motors still: settings, sensors, volts
-    PROPS_OFF = 4  # pack in, props removed, motors turning: spin, outputs, tilt, sticks, link loss
-    THRUST_STAND = 5  # one motor with its prop on the stand
-    LOAD = 6  # under load: all of it in one run
-    FLIGHT_RIG = 7  # back to the flight rig
-    LAST_LOOK = 8
-    HOVER = 9  # the first hover, the look after it, and what is learnt from a hover
+    FIRST_LOOK = 2  # pack unplugged, after a mishap: before anything is touched or turned
+    MECHANICAL = 3  # pack unplugged: look, turn by hand, screw, measure
+    PACK_IN = 4  # pack in, props removed, motors still: settings, sensors, volts
+    PROPS_OFF = 5  # pack in, props removed, motors turning: spin, outputs, tilt, sticks, link loss
+    THRUST_STAND = 6  # one motor with its prop on the stand
+    LOAD = 7  # under load: all of it in one run
+    FLIGHT_RIG = 8  # back to the flight rig
+    LAST_LOOK = 9
+    HOVER = 10  # the first hover, the look after it, and what is learnt from a hover
 
 
 class Precaution(str):
@@ -50,6 +51,7 @@ _LOCAL = "Local rules and site officers come first."
 
 DESK = Precaution(job=Job.RECORD)  # nothing to mind
 PACK_UNPLUGGED = Precaution("Pack unplugged before you touch a prop, a nut or a wire.", job=Job.MECHANICAL)
+FIRST_LOOK = Precaution(*PACK_UNPLUGGED.sentences, job=Job.FIRST_LOOK)
 SETTINGS = Precaution("Props removed before the pack goes in.", job=Job.PACK_IN)
 PACK_IN_PROPS_OFF = Precaution(
     "Props removed.", "Pack in only for the reading; do not let the meter's tips touch each other.", job=Job.PACK_IN

@@ -41,7 +41,7 @@ class Airframe:
     )
     takeoff_mass_g: Field[float] = says(
         "Take-off mass", "Mass ready to fly, in g.",
-        do="weigh it ready to fly, pack in", least=10, most=150000, examples=[2650],
+        do="weigh it ready to fly, with its pack, unplugged", least=10, most=150000, examples=[2650],
     )
     relies_on: Field[tuple[Literal["compass", "barometer", "satellite"], ...]] = says(
         "Relies on",

@@ -57,7 +57,7 @@ aircraft:
   name: {quoted}
   layout: {layout}
   # owner: your name
-  # takeoff_mass_g: 0            # weighed ready to fly, pack in
+  # takeoff_mass_g: 0            # weighed ready to fly, with its pack
 
 every_rotor:                     # what is the same on all rotors; a rotor's own line below wins
   # motor: {{full_throttle_draw_a: 0}}        # from the thrust table for this prop and cell count
@@ -90,13 +90,13 @@ packs:
 # records:
 #   spin_test:   [{{date: 2026-01-31, props: removed, seen: {{{listed}}}}}]
 #   output_test: [{{date: 2026-01-31, props: removed, turned: {{{turned}}}}}]   # commanded: the one that turned
-#   voltage_comparison:            # one pair is enough to begin with; props removed, pack in
+#   voltage_comparison:            # two voltages, a full pack and a used one; props removed, pack in
 #     - date: 2026-01-31
 #       in_force: {{divider_ratio: 0.0}}
 #       loaded: false
 #       reference: {{instrument: my meter, accuracy_percent: 0.5, resolution_v: 0.01}}
 #       columns: [indicated_v, reference_v]
-#       rows: [[0.00, 0.00]]
+#       rows: [[0.00, 0.00], [0.00, 0.00]]
 
 # logbook:                         # the last work done, with its date
 #   - {{date: 2026-01-31, kind: replaced, part: motor, at: {where[0]}, note: why}}

@@ -179,7 +179,8 @@ class Context:
                 raise Open(_pasted(named, latest, source, do, mind))
             return latest
         if old.cause == "stale":
-            message = f"the {named} of {latest.date.value} is older than this: {what_happened(old.event)}"
+            are = "are" if named.endswith("s") else "is"
+            message = f"the {named} of {latest.date.value} {are} older than this: {what_happened(old.event)}"
         else:
             day, event = latest.date.value.date, what_happened(old.event)
             message = f"which came first on {day}, the {named} or this, is not recorded: {event}"

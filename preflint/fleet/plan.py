@@ -82,12 +82,13 @@ def _misnamed(nearly: Mapping[Path, str], policy_over: Callable[[Tree], Policy |
         try:
             tree = Tree.of_folder(where.parent, shown)
             policy = policy_over(tree)
-            excluded = policy is not None and policy.excludes(where.relative_to(tree.root).as_posix())
+            name = where.relative_to(tree.root).as_posix()
+            excluded = policy is not None and policy.excludes(name)
         except NotRead as error:
             told.setdefault(where, error)
             continue
         if not excluded:
-            told.setdefault(where, NotRead(shown, [Problem(nearly[path] + _OR_EXCLUDE)]))
+            told.setdefault(where, NotRead(show(name), [Problem(nearly[path] + _OR_EXCLUDE)]))
     return list(told.values())
 
 

@@ -7,12 +7,13 @@ from preflint.findings.inspected import Inspected
 from preflint.findings.next_jobs import NextJob, next_jobs, precautions
 from preflint.findings.outcome import CAUTION, NO_GO, Finding, Unproven
 from preflint.findings.result import Result
+from preflint.precautions import Job
 from preflint.render.entries import Entry, failed, found, not_needed, open_for_flight
 from preflint.render.page import Page, number
 from preflint.render.plan import Mark, plan
 from preflint.render.told import Told
 
-_SHOWN_JOBS = 3  # or as many as there are no-gos
+_SHOWN_JOBS = 3  # or as many as are pressing
 
 VERDICTS = {"no-go": "NO-GO", "unproven": "UNPROVEN", "go-with-cautions": "GO WITH CAUTIONS", "go": "GO"}
 
@@ -32,8 +33,8 @@ class AircraftText:
         }
         put_off = [entry.result for entry in inspected.deferred]
         between = [job for job in next_jobs(inspected) if _is_between(job, put_off)]
-        shown = sorted(between, key=lambda job: job.severity != NO_GO)[:_SHOWN_JOBS]  # the no-gos, then the earliest
-        self.jobs = [job for job in between if job in shown or job.severity == NO_GO]
+        shown = sorted(between, key=lambda job: not _is_pressing(job))[:_SHOWN_JOBS]  # these, then the earliest
+        self.jobs = [job for job in between if job in shown or _is_pressing(job)]
         self.others = len(between) - len(self.jobs)
         self.told = Told()
 
@@ -163,7 +164,8 @@ class AircraftText:
         key = f"[{self.numbers[id(entry.results[0])]}]"
         told = next((e for e in self.findings if _is_about_the_record_of(e, unproven)), None)
         if told:
-            see = f"waits for the record that [{self.numbers[id(told.results[0])]}] is about"
+            waits = "wait" if len(entry.rules) > 1 else "waits"
+            see = f"{waits} for the record that [{self.numbers[id(told.results[0])]}] is about"
             self.page.say(f"{self._where(entry.at)}{', '.join(entry.rules)} {see}", f"{key} ? ", "    ")
             return
         self._messages(entry, f"{key} ? ", end=f"; {self._places(entry)}")
@@ -209,6 +211,11 @@ class AircraftText:
         if said:
             self.page.say(said, f" {i}. ")
         self.page.say(f"{self._where(job.at)}{job.do}{keys}", "    " if said else f" {i}. ", "    ")
+
+
+def _is_pressing(job: NextJob) -> bool:
+    """Whether it is shown whatever else is: a no-go's, and the look after a mishap, which comes before all of them."""
+    return job.severity == NO_GO or job.stage is Job.FIRST_LOOK
 
 
 def _is_between(job: NextJob, put_off: Sequence[Result]) -> bool:

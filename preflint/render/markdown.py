@@ -101,7 +101,7 @@ def _first_and_then(job: NextJob) -> str:
 
 def _unread_row(item: NotRead) -> str:
     message = item.problems[0].message if item.problems else "-"
-    return f"| {' | '.join(map(_cell, (item.file, '-', NOT_READ, message, 'make it readable')))} |"
+    return f"| {' | '.join(map(_cell, (item.file, '-', NOT_READ, message, 'put the file right')))} |"
 
 
 def _cell(text: str) -> str:

@@ -69,7 +69,7 @@ def _row(page: Page, one: Inspected) -> tuple[str, ...]:
 
 def _unread(page: Page, item: NotRead) -> tuple[str, ...]:
     problem = printable(item.problems[0].message, page.ascii_only, ours=True) if item.problems else "-"
-    return page.quote(item.file), "-", NOT_READ, problem, "make it readable"
+    return page.quote(item.file), "-", NOT_READ, problem, "put the file right"
 
 
 def _widths(width: int) -> list[int]:

@@ -1,8 +1,8 @@
 """Does the barometer on board indicate the pressure of the place?"""
 
 from preflint.api import (
+    FIELD_CHECK,
     NO_GO,
-    PACK_IN_PROPS_OFF,
     Absent,
     Aircraft,
     Clear,
@@ -32,7 +32,7 @@ _HOW = (
     each="aircraft",
     severity=NO_GO,
     job=Job.PACK_IN,
-    precaution=PACK_IN_PROPS_OFF,
+    precaution=FIELD_CHECK,
     source="ISO 2533:1975 (standard atmosphere)",
     needed_for_flight=True,
     tolerances=(INDICATION,),

@@ -92,7 +92,7 @@ def stale_record(subject: tuple[str, records.Dated], on: Context) -> Outcome:
         place=record.date.place,
         message=f"the {named} of {record.date.value} no longer {_verb(named)}{f' for {whom}' if whom else ''}: "
         f"{_dated(since[0], on)}",
-        evidence=f"{named} {record.date.value}; since then {', '.join(every.values())}",
+        evidence=f"since then {', '.join(every.values())}" if len(every) > 1 else "",  # one is in the message
         do=repeat,
         related=related,
         mind=care(kind, record),

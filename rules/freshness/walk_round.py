@@ -1,8 +1,8 @@
 """Was the aircraft looked at after a crash, a hard landing or a tip-over?"""
 
 from preflint.api import (
+    FIRST_LOOK,
     NO_GO,
-    PACK_UNPLUGGED,
     WHOLE_AIRCRAFT,
     Aircraft,
     Clear,
@@ -21,7 +21,7 @@ from preflint.api import (
 )
 
 _HOW = (
-    "pack unplugged: walk round the aircraft, look at arms, mounts, wires, pack, bells and props, and write a "
+    "walk round the aircraft, look at arms, mounts, wires, pack, bells and props, and write a "
     "walk_round with what was looked at and what was damaged"
 )
 
@@ -30,8 +30,8 @@ _HOW = (
     "freshness/walk-round",
     each="aircraft",
     severity=NO_GO,
-    job=Job.MECHANICAL,
-    precaution=PACK_UNPLUGGED,
+    job=Job.FIRST_LOOK,
+    precaution=FIRST_LOOK,
     source="common practice, no source",
     needed_for_flight=True,
 )

@@ -3,7 +3,7 @@
 import math
 from typing import Literal
 
-from preflint.api import PACK_UNPLUGGED, Context, Known, Open, Unproven, need, records
+from preflint.api import DESK, Context, Known, Open, Unproven, need, records
 from preflint.compute.calibration import Instrument
 
 from .limits import AMMETER_FLOOR, VOLTMETER_FLOOR
@@ -33,7 +33,7 @@ def _stated(reference: records.Reference, unit: Unit) -> tuple[float, float]:
                 place=stated[0].place,
                 message="the meter's accuracy is written as 0, but no meter is without error",
                 do=f"read the accuracy in the meter's manual: accuracy_percent, and accuracy_{unit} for its fixed part",
-                mind=PACK_UNPLUGGED,
+                mind=DESK,
             )
         )
     return (

@@ -140,7 +140,7 @@ def hand_test(spin: Turning, points: NutPoints, thing: str) -> str:
     """How to learn in two minutes whether the nut is of the right hand."""
     seen = spin_seen_at_nut(spin, points)
     return (
-        f"two-minute hand test, pack unplugged: hold the {thing} still with two fingers and turn the motor "
+        f"hold the {thing} still with two fingers and turn the motor "
         f"{seen} looking at the {thing}, the way it spins; the {thing} must run on; write a nut_test with "
         "what it did"
     )

@@ -10,8 +10,6 @@ import pytest
 
 ROOT = Path(__file__).parents[2]
 PROJECT = tomllib.loads((ROOT / "pyproject.toml").read_text())
-STAGES = ("load", "check", "aircraft", "compute", "engine", "findings", "fleet", "render", "cli")
-
 
 SOURCES = {"preflint": "preflint", "rules": "preflint_rules", "schemas": "preflint_schemas"}
 

@@ -30,4 +30,4 @@ def test_an_unweighed_aircraft_is_unproven() -> None:
         "club/mass-limit",
     )
     assert isinstance(unknown, Unproven)
-    assert (unknown.cause, unknown.do) == ("absent", "weigh it ready to fly, pack in")
+    assert (unknown.cause, unknown.do) == ("absent", "weigh it ready to fly, with its pack, unplugged")

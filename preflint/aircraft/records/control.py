@@ -11,7 +11,7 @@ from preflint.aircraft.field import Field, Known
 from preflint.aircraft.words import ATTITUDES, Position, Props
 from preflint.load.tables.table import Table
 from preflint.places import Place
-from preflint.precautions import DESK, FIELD_CHECK, PACK_IN_PROPS_OFF, PROPS_REMOVED, SETTINGS
+from preflint.precautions import DESK, FIELD_CHECK, PROPS_REMOVED, SETTINGS
 
 STICK_MOVES = (*ATTITUDES, "throttle-up", "throttle-down")
 
@@ -30,7 +30,7 @@ class SixPositions(Dated):
 
 @kind(
     "Barometer check", take="read the indicated pressure beside a barometer or the weather report",
-    mind=PACK_IN_PROPS_OFF, speaks_for="aircraft",
+    mind=FIELD_CHECK, speaks_for="aircraft",
     also=NOT_BOTH_PRESSURES,
 )
 class BarometerCheck(Dated):

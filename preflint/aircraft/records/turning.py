@@ -8,7 +8,7 @@ from preflint.aircraft.dated import PROPS, ROTOR, Dated
 from preflint.aircraft.declare import kind, like, says
 from preflint.aircraft.field import Field, Known
 from preflint.aircraft.words import Position, Props, Turning
-from preflint.precautions import DESK, PACK_UNPLUGGED, PROPS_REMOVED
+from preflint.precautions import DESK, FIRST_LOOK, PACK_UNPLUGGED, PROPS_REMOVED
 
 LOOKED_AT = ("arms", "mounts", "wires", "pack", "bells", "props")
 
@@ -84,8 +84,8 @@ class RigCheck(Dated):
 
 @kind(
     "Walk-round",
-    take="pack unplugged: walk round the aircraft and look at arms, mounts, wires, pack, bells and props",
-    mind=PACK_UNPLUGGED, speaks_for="aircraft",
+    take="walk round the aircraft and look at arms, mounts, wires, pack, bells and props",
+    mind=FIRST_LOOK, speaks_for="aircraft",
 )
 class WalkRound(Dated):
     """Pack unplugged: a look at the whole aircraft, after a crash, a hard landing or a tip-over."""

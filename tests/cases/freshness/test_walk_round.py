@@ -9,7 +9,7 @@ from preflint.testing import marked
 RULE = "freshness/walk-round"
 ALL = "looked_at: [arms, mounts, wires, pack, bells, props]"
 HOW = (
-    "pack unplugged: walk round the aircraft, look at arms, mounts, wires, pack, bells and props, and write a "
+    "walk round the aircraft, look at arms, mounts, wires, pack, bells and props, and write a "
     "walk_round with what was looked at and what was damaged"
 )
 CRASH = "date: 2026-05-09 15:00, kind: crashed"

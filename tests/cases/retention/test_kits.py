@@ -56,7 +56,7 @@ def test_the_largest_small_prop():
 def test_a_motor_s_own_thread_takes_another_motor():
     plain = "kind: nut, nut_tightens: cw, nut_kind: plain"
     own = "a motor whose shaft has a left-hand thread (its nut tightens ccw looking at it)"
-    assert answer(rotor(f"{plain}, thread_on: motor")).do.startswith(f"fit {own}; then two-minute hand test")
+    assert answer(rotor(f"{plain}, thread_on: motor")).do.startswith(f"fit {own}; then hold the ")
     assert answer(rotor(f"{ENGAGED}, thread_on: motor", SMALL), LOCKNUT).do.startswith(f"fit {own}, or look at the nut")
     adapter = answer(rotor(f"{plain}, thread_on: adapter"))
     assert (adapter.do, adapter.message) == (answer(rotor(plain)).do, answer(rotor(plain)).message)

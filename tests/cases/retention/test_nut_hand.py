@@ -10,7 +10,7 @@ from preflint.testing import inspect_text, marked, outcome
 HEAD = opening()
 AGREES = "retention/nut-evidence-agrees"
 HAND_TEST = (
-    "two-minute hand test, pack unplugged: hold the nut still with two fingers and turn the motor cw "
+    "hold the nut still with two fingers and turn the motor cw "
     "looking at the nut, the way it spins; the nut must run on; write a nut_test with what it did"
 )
 def places(text, finding):
@@ -67,7 +67,7 @@ def test_a_threaded_hub_is_its_own_nut():
     assert found.evidence.endswith("which loosens it; no locknut holds a threaded-hub")
     assert found.do.startswith(
         "fit a motor shaft and hub with a left-hand thread (the hub tightens ccw looking at it); then "
-        "two-minute hand test"
+        "hold the hub still with two fingers"
     )
 
 

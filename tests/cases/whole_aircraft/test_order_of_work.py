@@ -129,6 +129,17 @@ def test_each_answer_is_settled_by_one_job(fleet: list[Inspected]) -> None:
         assert sorted(map(id, settled)) == sorted(map(id, open_ones))
 
 
+def test_after_a_crash_the_walk_round_is_the_first_job_on_the_aircraft(fleet: list[Inspected]) -> None:
+    crashed = [one for one in fleet if any(entry.kind.value == "crashed" for entry in one.aircraft.logbook)]
+    for one in crashed:
+        jobs = next_jobs(one)
+        walk = next(job for job in jobs if state_of(job) != "desk")
+        assert walk.rules == ("freshness/walk-round",)
+        text = render_text(Report(TODAY, "preflint", None, (one,), ()))
+        assert "walk round the aircraft, look at" in text.partition("THE NEXT")[2].replace("\n    ", " ")
+    assert len(crashed) > 3
+
+
 def test_every_no_go_has_its_job_among_those_shown(fleet: list[Inspected]) -> None:
     most = 0
     for one in fleet:

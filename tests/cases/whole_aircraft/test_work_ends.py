@@ -119,7 +119,7 @@ def test_a_nut_tried_once_failed_stays_failed_whatever_is_written_beside_it():
     verdict, answers = silence.judged(document)
     assert verdict == "no-go"
     assert answers[NUT, at].message.endswith(": failed on 2026-05-18, and not passed since")
-    assert answers[NUT, at].do.startswith("two-minute hand test")
+    assert answers[NUT, at].do.startswith("hold the nut still with two fingers")
     document["records"]["nut_test"] = [failed, nut_test(document, at)]
     assert isinstance(silence.judged(document)[1][NUT, at], Clear)
 

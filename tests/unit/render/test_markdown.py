@@ -13,7 +13,7 @@ def test_the_table_has_the_worst_and_the_next_job(judge, report, dotterel) -> No
     lines = text.splitlines()
     assert lines[:4] == ["## Preflight records", "", "| Aircraft | Owner | Verdict | Worst | Next job |",
                          "|---|---|---|---|---|"]  # fmt: skip
-    assert lines[5] == "| x\\.yaml | \\- | NOT READ | cut short | make it readable |"
+    assert lines[5] == "| x\\.yaml | \\- | NOT READ | cut short | put the file right |"
     assert lines[4].startswith("| Dotterel | \\- | NO\\-GO | front\\-right\\: nut tightens ccw; this shaft needs cw | ")
     column = dotterel.splitlines()[4].index("nut_tightens: ccw") + 15
     where = f"\\(trial\\.airframe\\.yaml\\:5\\:{column}, retention/nut\\-hand\\)"

@@ -34,7 +34,7 @@ AIRCRAFT      OWNER        VERDICT    WORST FINDING         NEXT JOB
 Dotterel      -            NO-GO      front-right: nut      fit an adapter whose
                                       tightens ccw; this    nut tightens cw
                                       shaft needs cw
-b.airframe.y  -            NOT READ   there is no such      make it readable
+b.airframe.y  -            NOT READ   there is no such      put the file right
 aml                                   file
 Godwit        R. Ashdown   GO WITH    heavy                 take something off
                            CAUTIONS
