@@ -41,7 +41,10 @@ REASONS = (
     ),
     Reason(_UNCERTAIN, r"times (0\.5|0\.9|1\.1)", r"every_rotor.prop.diameter_in", "the hover's power bears either"),
     Reason(_UNCERTAIN, _LITTLE, r"records.hover.*.(mean_current_a|mean_voltage_v|takeoff_mass_g)", "as it is known"),
-    Reason(_UNCERTAIN, _LITTLE, r"records.hover.*.in_force.(sensor_mv_per_a|zero_mv)", "as the hover is known"),
+    Reason(
+        _UNCERTAIN, r"times (0\.5|0\.9|1\.1)", r"records.hover.*.in_force.(sensor_mv_per_a|zero_mv)",
+        "the power of a hover and its throttle bear either",
+    ),
     Reason(_UNCERTAIN, _LITTLE, r"site.latitude_deg", "the field there is alike"),
     Reason(_UNCERTAIN, _ANY, r"site.elevation_m", "the weather moves the pressure by as much"),
     Reason(_UNCERTAIN, _ANY, r"site.longitude_deg", "the strength of the field there is alike, and all of it is told"),
@@ -53,7 +56,6 @@ REASONS = (
         "what is left over is small",
     ),
     Reason(_UNCERTAIN, _ANY, r"records.\w+.*.reference.(accuracy|resolution)_\w+", "a floor, or still good enough"),
-    Reason(_UNCERTAIN, _ANY, r"records.\w+.*.reference.zero_a", "a last digit of the meter"),
     Reason(_UNCERTAIN, _ANY, r"satellite_receiver.accuracy_m", "the check at a known place decides"),
     Reason(_UNCERTAIN, _ANY, r"records.link_loss_test.*.seconds_to_stop", "within the time allowed"),
     # Days and pasted entries.

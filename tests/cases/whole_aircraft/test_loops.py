@@ -6,6 +6,7 @@ A sample of the changes; with PREFLINT_FULL=1 in the environment all of them, an
 import hashlib
 import os
 from collections import Counter
+from functools import cache
 
 import pytest
 from making.loop_reasons import REASONS, Reason
@@ -17,6 +18,11 @@ from preflint.testing import inspect_text
 
 FULL = os.environ.get("PREFLINT_FULL") == "1"
 SAMPLED = 72  # one of so many changes
+
+
+@cache
+def all_changes(name: str) -> tuple[Change, ...]:
+    return tuple(changes(club_aircraft(name)))
 
 
 def drawn(name: str, change: Change) -> int:
@@ -42,7 +48,7 @@ def why(change: Change, declared: set[str]) -> str | None:
 def test_one_thing_written_otherwise_ends_go_or_has_a_reason(name):
     declared, came = unjudged(name), Counter()
     without_reason = []
-    for change in changes(club_aircraft(name)):
+    for change in all_changes(name):
         if FULL or drawn(name, change) % SAMPLED == 0:
             verdict, _ = judged(change.document)
             reason = why(change, declared) if verdict == "go" else None
@@ -55,5 +61,5 @@ def test_one_thing_written_otherwise_ends_go_or_has_a_reason(name):
 
 @pytest.mark.parametrize("reason", REASONS if FULL else (), ids=lambda reason: f"{reason.words} {reason.how}")
 def test_each_reason_has_a_change_that_stays_go(reason: Reason):
-    covered = [(drawn(name, one), one) for name in GO for one in changes(club_aircraft(name)) if reason.covers(one)]
-    assert any(judged(one.document)[0] == "go" for _, one in sorted(covered, key=lambda drawn_one: drawn_one[0]))
+    covered = [(name, one) for name in GO for one in all_changes(name) if reason.covers(one)]
+    assert any(judged(one.document)[0] == "go" for _, one in sorted(covered, key=lambda named: drawn(*named)))
