@@ -74,7 +74,10 @@ def what_happened(event: LogEntry | Dated) -> str:
 
 
 def touches(event: LogEntry | Dated, row: Staling, at: str | None) -> bool:
-    """Whether the row names the event, and it concerns the rotor asked about (all, where it names none)."""
+    """Whether the row names the event, and it concerns the rotor asked about (all, where it names none).
+
+    Changed settings end what hangs on them, whatever part the entry names.
+    """
     if not isinstance(event, LogEntry):
         return row.part == LATER_RECORD and taken_in(event) in row.work
     if row.part == LATER_RECORD or event.kind.value not in row.work:
@@ -83,7 +86,9 @@ def touches(event: LogEntry | Dated, row: Staling, at: str | None) -> bool:
         return True
     if not settings_of(event, row):
         return False
-    if isinstance(event.part, Known) and row.part not in ("any", event.part.value):
+    # Which settings were changed says more than the part that people think they are kept in.
+    told = event.kind.value == "settings-changed" and row.settings is not None and isinstance(event.touches, Known)
+    if not told and isinstance(event.part, Known) and row.part not in ("any", event.part.value):
         return False
     return at is None or not row.per_rotor or not isinstance(event.at, Known) or event.at.value in (at, arm_of(at))
 

@@ -81,6 +81,7 @@ def _sticks_in(check: records.StickCheck, moves: list[records.StickMove], on: Co
     "control/throttle-answer",
     each="aircraft",
     severity=NO_GO,
+    needed_for_flight=True,
     job=Job.PROPS_OFF,
     precaution=PROPS_REMOVED,
     source="common practice, no source",

@@ -147,3 +147,36 @@ def test_a_scale_that_was_set_anew_is_converted_and_asks_for_the_comparison_that
     # Where nobody wrote what was in force there is nothing to convert by.
     bare = silence.changed(document, ("records", "voltage_comparison", 0, "in_force"), {})
     assert isinstance(silence.judged(with_log(bare, touched))[1][scale, None], Unproven)
+
+
+@pytest.mark.parametrize(
+    ("part", "touched", "rule"),
+    [
+        ("motor", "spin", "rotation/spin-seen"),
+        ("receiver", "failsafe", "failsafe/link-loss"),
+        ("payload", "mounting", "interference/heading-error"),
+        ("flight-controller", "mounting", "interference/heading-error"),
+    ],
+)
+def test_settings_end_what_hangs_on_them_whatever_part_is_named(part, touched, rule):
+    document = silence.club_aircraft("gannet")
+    change = {"kind": "settings-changed", "part": part}
+    assert open_at(silence.judged(with_log(document, {**change, "touches": [touched]}))[1], rule)
+    assert not open_at(silence.judged(with_log(document, {**change, "touches": ["satellite"]}))[1], rule)
+
+
+@pytest.mark.parametrize(
+    ("part", "rule"),
+    [
+        ("flight-controller", "rotation/spin-seen"),
+        ("esc", "rotation/output-order"),
+        ("arm", "rotation/output-order"),
+        ("receiver", "failsafe/link-loss"),
+        ("barometer", "barometer/indicated-pressure"),
+        ("power-sensor", "power_sensing/voltage-scale"),
+    ],
+)
+def test_what_was_removed_ends_what_hangs_on_it(part, rule):
+    document = silence.club_aircraft("tern")
+    assert open_at(silence.judged(with_log(document, {"kind": "removed", "part": part}))[1], rule)
+    assert silence.judged(with_log(document, {"kind": "removed", "part": "pack"}))[0] == "go"
