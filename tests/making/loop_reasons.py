@@ -103,7 +103,9 @@ REASONS = (
     Reason(_UNKNOWABLE, _ANY, r"records.range_test.*.distance_m", "what the maker of the transmitter asks for counts"),
     Reason(_NOT_WAITED_FOR, r"raw to compensated", r"records.compass_rotation.*.field_is", "the heading check decides"),
     Reason(_NOT_WAITED_FOR, _ANY, r"records.compass_rotation.*.in_force.hard_iron_ut.*", "the log is of the raw field"),
-    Reason(_NOT_WAITED_FOR, _LITTLE, r"records.stick_check.*.start_throttle_percent.*", "alike enough"),
+    Reason(
+        _NOT_WAITED_FOR, r"times (0\.5|0\.9|1\.1)", r"records.stick_check.*.start_throttle_percent.*", "alike enough"
+    ),
     Reason(
         _NOT_WAITED_FOR, _ANY, r"every_rotor.motor.screws.(hole_depth|length|plate)_mm",
         "neither too long nor short",
@@ -118,4 +120,9 @@ REASONS = (
     ),
     Reason(_NO_RULE, _ANY, r"every_rotor.motor.max_thrust_g", "thrust against weight"),
     Reason(_NO_RULE, _ANY, r"packs.*.(capacity_mah|rated_c|lead.\w+)", "ratings of pack and wires"),
+    # What a rule could find and does not.
+    Reason(
+        KNOWN_HOLES, r"times 0\.1", r"records.hover.*.in_force.zero_mv",
+        "a hover that comes to less than no current is left open, and flight is bounded without it",
+    ),
 )
