@@ -43,6 +43,8 @@ def _wrong_with_places(answer: Finding | Unproven) -> str | None:
         return "pointed at something that is no place"
     if not are(str, *(related.message for related in answer.related)):
         return "answered with a related message that is no text"
+    if not are(bool, *(related.compared for related in answer.related)):
+        return "answered with a related place whose compared is neither true nor false"
     return None
 
 
@@ -66,6 +68,8 @@ def wrong_with_figure(figure: object) -> str | None:
     u = figure.standard_uncertainty
     if not _is_number(figure.value) or not (u is None or _is_number(u)):
         return "gave a figure whose value or uncertainty is no number"
+    if not (figure.dof is None or _is_number(figure.dof)):
+        return "gave a figure whose degrees of freedom are no number"
     return None if _is_place(figure.place) else "gave a figure at something that is no place"
 
 

@@ -116,6 +116,9 @@ def _wrong_with(offered: object) -> str | None:
         return "has a figure that was not made by @figure"
     if not are(str, *(text for row in offered.freshness for text in (row.record, row.part, *row.work))):
         return "has a row of freshness whose words are no texts"
+    named = [row.settings for row in offered.freshness if row.settings is not None]
+    if not are(frozenset, *named) or not are(str, *(word for words in named for word in words)):
+        return "has a row of freshness whose settings are no set of texts"
     return next(filter(None, map(wrong_with_rule, offered.rules)), None)
 
 

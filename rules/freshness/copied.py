@@ -21,7 +21,7 @@ def copied_readings(subject: tuple[str, records.Dated], on: Context) -> Outcome:
 
     Reasoning: a reading taken anew differs in its last digits: volts by 0.3 % (cells at rest 0.1 %), amperes,
     charge, thrust and speed by 1 %, charge of a whole flight by 10 %, field by 0.1 µT, heading by 0.5°, pressure by
-    2 hPa, acceleration by 0.05 m/s². One that scatters over N last digits agrees by chance once in 1 + N times; the
+    2 hPa. One that scatters over N last digits agrees by chance once in 1 + N times; the
     others of its row at most once in two. Found where half of the rows or more are alike and the chance is below 1
     in 1000. Times, throttles and headings pointed along are set, and may well be the same. Records whose dates do
     not tell which was first may share their readings.

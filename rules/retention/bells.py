@@ -63,7 +63,7 @@ def bell_pull(rotor: rotors.Rotor, on: Context) -> Outcome:
     pull = on.once(_latest_pull, rotor, on)
     if pull is None:
         return NotApplicable("not pulled: retention/bells-pulled asks for it")
-    if on.outdated("bell_pull", pull, name(rotor)):
+    if not on.speaks("bell_pull", pull, name(rotor)):
         return NotApplicable("the bell pull no longer speaks: retention/bells-pulled asks for another")
     return _moved(pull)
 

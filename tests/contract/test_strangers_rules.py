@@ -61,6 +61,7 @@ JUDGES = {
     "message": "lambda a, on: found(a, message=Equal())",
     "place": "lambda a, on: found(a, place='here')",
     "related": "lambda a, on: found(a, related=[7])",
+    "compared": "lambda a, on: found(a, related=(Related(a.records.place, 'm', Equal()),))",
     "mind": "lambda a, on: found(a, mind=Text('x'))",
     "again": "lambda a, on: found(a, again=Equal())",
     "cause": "lambda a, on: Unproven(place=a.records.place, message='m', do='d', cause='whim')",
@@ -69,6 +70,7 @@ JUDGES = {
 BAD_FIGURES = (
     "sys.exit(0)", "7", "[Equal()]",
     "[Figure('q', None, float('nan'), None, 'V', None, on.aircraft.records.place)]",
+    "[Figure('q', None, 1.0, 0.1, 'V', None, on.aircraft.records.place, 'three')]",
 )
 
 
@@ -119,6 +121,8 @@ WRONG_MODULES = {
     "name a number": f"MODULE = RuleModule(1, 7, {GOOD})",
     "figures": f"MODULE = RuleModule(1, 'x', {GOOD}, (7,))",
     "freshness": f"MODULE = RuleModule(1, 'x', {GOOD}, (), ('x',))",
+    "freshness of settings": "from preflint.engine.freshness import Staling\n"
+    f"MODULE = RuleModule(1, 'x', {GOOD}, (), (Staling('hover', 'motor', frozenset(), True, 'spin'),))",
     "each": "MODULE = RuleModule(1, 'x', (declared('a/b', swallow, 'rotors'),))",
     "hostile object": "MODULE = Equal()",
     "attribute": "def __getattr__(name): sys.exit(0)",

@@ -68,6 +68,15 @@ def test_a_firm_pull_of_the_future_does_not_count_and_one_that_moved_does():
     assert isinstance(outcome(inspect_text(moved, "2026-04-17"), PULL, "front-left"), Finding)
 
 
+@pytest.mark.parametrize(("judged_on", "expected"), [("2027-04-18", Clear), ("2027-04-19", NotApplicable)])
+def test_a_pull_that_is_older_than_its_validity_says_nothing(judged_on, expected):
+    """365 days, as the file of what lasts has it; retention/bells-pulled asks for another."""
+    text = pulls([("2026-04-18", at, "false") for at in ALL])
+    inspected = inspect_text(text, judged_on)
+    assert all(isinstance(outcome(inspected, PULL, at), expected) for at in ALL)
+    assert isinstance(outcome(inspected, ASK), Clear) is (expected is Clear)
+
+
 def test_a_pull_before_a_hard_landing_asks_for_another():
     log = ["date: 2026-05-01, kind: hard-landing"]
     text = pulls([("2026-04-18", at, "false") for at in ALL], log)
