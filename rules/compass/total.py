@@ -70,10 +70,10 @@ class Made:
     reach: float
     earth: Field
 
-    def half_width_deg(self, of_run_ut: float, weakest_ut: float) -> float:
-        """What so much doubt of the run's, and the model field's at 95 %, can turn the heading by."""
+    def half_width_deg(self, of_run_ut: float, weakest_ut: float, model_times: float = 1.96) -> float:
+        """What so much doubt of the run's, and so many u of the model field's, can turn the heading by."""
         size = float(np.linalg.norm(self.disturbance))
-        by_model = 1.96 * self.earth.u_horizontal_ut * size / self.earth.horizontal_ut
+        by_model = model_times * self.earth.u_horizontal_ut * size / self.earth.horizontal_ut
         return degrees(asin(min(1.0, hypot(of_run_ut, by_model) / max(weakest_ut, 1e-9))))
 
 
@@ -160,7 +160,7 @@ def _by_check(on: Context, still: Still, check: Checked, made: Made) -> Total:
     errors = curve.errors[:, None]
     whole = 180 - (180 - (errors + of_made.error_deg)) % 360
     by_reference, weakest = t_factor(inf) * check.u_deg, of_made.least_shown_ut
-    u_run, by_ball, by_run = (made.half_width_deg(doubt, weakest) for doubt in (made.u, made.radius, made.reach))
+    by_ball, by_run = (made.half_width_deg(doubt, weakest) for doubt in (made.radius, made.reach))
     both = hypot(by_reference, by_run)
     checked_first = len(check.errors_deg)
     beyond = np.where(np.arange(curve.headings.size) < checked_first, 0.0, rest)[:, None]
@@ -172,7 +172,7 @@ def _by_check(on: Context, still: Still, check: Checked, made: Made) -> Total:
         value,
         max(0.0, float(np.max((abs(whole) - spread)[:checked_first])) - hypot(by_reference, by_ball)),
         min(180.0, high),
-        hypot(check.u_deg, u_run),
+        hypot(check.u_deg, made.half_width_deg(made.u, weakest, 1.0)),
         float(curve.headings[row] % 360),
         float(np.max(abs(errors))),
         made.by_itself.value,

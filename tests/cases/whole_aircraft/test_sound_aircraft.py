@@ -30,22 +30,23 @@ HELD_UP = {
 
 @pytest.fixture(scope="module")
 def told():
-    """By kind of answer and rule: the seeds of aircraft that got it. And of which it was asked at all."""
-    answers, asked = {}, Counter()
+    """By kind of answer and rule: the seeds of aircraft that got it. And of which it was asked at all; and verdicts."""
+    answers, asked, verdicts = {}, Counter(), Counter()
     for seed in range(COUNT):
         one = sound(seed)
         judged = inspect_text(one.text, files=one.files)
         asked.update({r.rule.id for r in judged.results if not isinstance(r.outcome, NotApplicable)})
         assert not judged.broken, (seed, judged.broken)
+        verdicts[judged.verdict] += 1
         for result in judged.results:
             if not isinstance(result.outcome, Clear | NotApplicable):
                 answers.setdefault((type(result.outcome), result.rule), {})[seed] = result.outcome
-    return answers, asked
+    return answers, asked, verdicts
 
 
 def shares(told, kind, wanted):
     """Rule by rule: the share of aircraft, its seeds and what the first was told; printed."""
-    answers, asked = told
+    answers, asked, _ = told
     some = {rule.id: seeds for (of, rule), seeds in answers.items() if of is kind and wanted(rule)}
     for rule, seeds in sorted(some.items()):
         print(f"{rule:38} {len(seeds):4} of {asked[rule]:4}  such as {list(seeds)[:5]}")
@@ -69,7 +70,7 @@ def test_nothing_is_found_that_is_not_so(told):
 
 def test_few_are_held_up(told):
     """All that flight needs was recorded, so only doubt of measurement may be left."""
-    print("\nheld up:")
+    print(f"\n{dict(told[2])}; held up:")
     assert not beyond(shares(told, Unproven, lambda rule: rule.needed_for_flight), HELD_UP)
     causes = {
         one.cause
