@@ -84,6 +84,16 @@ FORMAT: dict[str, Any] = {
         "$ref": "#/$defs/EveryRotor",
         "examples": [{"motor": {"kv_rpm_per_v": 420}}],
     },
+    "sessions": {
+        "title": "Sessions",
+        "description": (
+            "Records as under records, together with what those of one evening share: date, props, pack, route, "
+            "reference and settings in force. One entry an evening."
+        ),
+        "type": "array",
+        "items": {"$ref": "#/$defs/Session"},
+        "examples": [[{"date": "2026-04-18", "props": "removed", "cut_off_test": [{"motors_stopped": True}]}]],
+    },
 }
 
 CSV_FILE: dict[str, Any] = {

@@ -13,6 +13,7 @@ from referencing import Registry
 
 from preflint.aircraft.build import build
 from preflint.aircraft.layouts import positions
+from preflint.aircraft.short import write_out
 from preflint.check import check_manifest
 from preflint.errors import NotRead
 from preflint.load.shared import expand_rotors
@@ -96,5 +97,5 @@ def test_no_fault_is_lost_and_what_passes_can_be_built(done: list[tuple[list[int
     places = [problem.place for problem in problems if problem.place]
     assert places == sorted(places)
     if not problems:
-        aircraft = build(expand_rotors(node, positions), lambda record, wanted: None)
+        aircraft = build(expand_rotors(write_out(node).document, positions), lambda record, wanted: None)
         assert aircraft.positions
