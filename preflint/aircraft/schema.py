@@ -16,7 +16,7 @@ from preflint.aircraft.model import Aircraft
 from preflint.aircraft.moment import Moment
 from preflint.aircraft.records import Records
 from preflint.aircraft.rotor import Rotor
-from preflint.aircraft.schema_parts import CSV_FILE, EVERY_ROTOR, FORMAT, SHARED
+from preflint.aircraft.schema_parts import CSV_FILE, EVERY_ROTOR, FORMAT, SHARED, SHORT
 from preflint.aircraft.session import Session
 from preflint.aircraft.words import Position, Turning
 
@@ -111,7 +111,7 @@ def _value(hint: Any, said: Said) -> dict[str, Any]:
     """The schema of a value of the type that ``hint`` names, or of the word that stands for it."""
     if said.short:
         whole = _value(hint, replace(said, short=""))
-        return {"if": {"type": "string"}, "then": {"enum": [said.short]}, "else": whole}
+        return {"if": {"type": "string"}, "then": {"title": SHORT, "enum": [said.short]}, "else": whole}
     origin, args = typing.get_origin(hint), typing.get_args(hint)
     if hint in _BY_NAME:
         return {"$ref": f"#/$defs/{_BY_NAME[hint]}"}

@@ -4,6 +4,8 @@ from typing import Any, get_args
 
 from preflint.aircraft.words import Turning
 
+SHORT = "Short form"  # the title of the word that may stand for a whole list or mapping
+
 SHARED: dict[str, Any] = {
     "turning": {
         "title": "Turning",

@@ -97,7 +97,9 @@ class _Writer:
             entries = tuple(self._in_session(entry, shared, takes) for entry in _items(written[kind]))
             if isinstance(written[kind].value, tuple):
                 yield kind, replace(written[kind], value=entries)
-        if isinstance(session.value, Mapping) and not any(_items(written[kind]) for kind in kinds):
+        if set(written) - set(shared) - set(kinds) or not all(isinstance(written[kind].value, tuple) for kind in kinds):
+            return  # a kind is misspelt or no list, and may be the one that takes a line
+        if written and not any(_items(written[kind]) for kind in kinds):
             self._refuse(session.key or session.place, "no record stands in this session; write one, or take it out")
             return
         for name in sorted(set(shared) - taken):

@@ -27,7 +27,8 @@ from preflint.precautions import DESK
 
 ROOT = Path(__file__).parents[2]
 GROUPS = {cls.__name__: cls for cls in groups_of(Aircraft)}
-FIELDS = [(cls, name) for cls in (Aircraft, Session, *GROUPS.values()) for name in declarations(cls) if cls is not Records]
+CLASSES = [cls for cls in (Aircraft, Session, *GROUPS.values()) if cls is not Records]
+FIELDS = [(cls, name) for cls in CLASSES for name in declarations(cls)]
 IDS = [f"{cls.__name__}.{name}" for cls, name in FIELDS]
 IN_FILES = (Compass, Esc, Fixing, Lead, Motor, Pack, PowerSensing, Prop, Site)
 

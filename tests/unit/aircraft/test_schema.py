@@ -40,7 +40,7 @@ def of(group: str, field: str) -> dict[str, Any]:
                                             "items": {"type": "number", "minimum": -10, "maximum": 10}}}),
         ("CellVoltages", "cells_v", {"type": "array", "minItems": 1, "maxItems": 30,
                                      "items": {"type": "number", "minimum": 0, "maximum": 5}}),
-        ("Move", "sped_up", {"if": {"type": "string"}, "then": {"enum": ["all"]},
+        ("Move", "sped_up", {"if": {"type": "string"}, "then": {"title": "Short form", "enum": ["all"]},
                              "else": {"type": "array", "uniqueItems": True, "items": {"$ref": "#/$defs/position"}}}),
         ("TiltTest", "moves", {"type": "array", "minItems": 1, "items": {"$ref": "#/$defs/Move"}}),
         ("SpinTest", "seen", {"type": "object", "additionalProperties": {"$ref": "#/$defs/turning"},
