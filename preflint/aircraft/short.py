@@ -235,12 +235,14 @@ def _other_day(day: str, its: str) -> bool:
 
 
 def _dated(date: Node, record: Node) -> Node:
-    """The session's date where the record stands, which is what is spoken of; what is no date stays in its place."""
+    """The session's date where the record begins, which is what is spoken of; what is no date stays in its place."""
     try:
         Moment.parse(_word(date))
     except ValueError:
         return date
-    return replace(date, place=record.key or record.place, key=None)
+    lines = record.place.end_line - record.place.line
+    first = next(iter(_group(record).values()), record)
+    return replace(date, place=first.key if lines and first.key else record.place, key=None)
 
 
 def _class_of(kind: str) -> Any:

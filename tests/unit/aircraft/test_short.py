@@ -124,12 +124,14 @@ def test_every_value_stands_at_its_short_line() -> None:
         "    spin_test:\n"
         "      - {seen: {front-left: cw, others: ccw}}\n"
         "      - seen: {front-right: cw}\n"
+        "        props: fitted\n"
         "    bell_pull: [{at: all, moved: false}]\n"
     )
     records = at(write_out(load_yaml(text.encode(), "wren.airframe.yaml")).document, "records")
     test = at(records, "spin_test", 0)
     assert (at(test, "date").place.line, at(test, "date").place.column) == (7, 9)  # the record, which is spoken of
-    assert at(records, "spin_test", 1, "date").place.line == 8
+    block = at(records, "spin_test", 1, "date").place  # its first key, not all of its lines
+    assert (block.line, block.column, block.end_line, block.end_column) == (8, 9, 8, 13)
     assert (at(test, "props").place.line, at(test, "props").place.column) == (5, 12)
     assert {at(test, "seen", name).place.column for name in AT[1:]} == {41}
     assert {at(records, "bell_pull", n, "at").place.column for n in range(4)} == {22}
