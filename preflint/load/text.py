@@ -3,8 +3,10 @@
 import re
 import unicodedata
 from bisect import bisect_right
+from collections.abc import Iterable
+from dataclasses import replace
 
-from preflint.errors import NotRead, Problem
+from preflint.errors import Line, NotRead, Problem
 from preflint.load.limits import MAX_PROBLEMS
 from preflint.places import Place
 
@@ -46,6 +48,19 @@ class SourceText:
         end_line, end_column = self._position(end - 1)
         return Place(self.file, line, column, end_line, end_column + 1, pointer)
 
+    def quoted(self, problems: Iterable[Problem]) -> list[Problem]:
+        """The same problems; those of this file each with its line."""
+        return [
+            replace(problem, line=Line.about(self._line(problem.place.line), problem.place))
+            if problem.line is None and problem.place and problem.place.file == self.file
+            else problem
+            for problem in problems
+        ]
+
+    def _line(self, number: int) -> str:
+        bounds = [*self._line_starts[number - 1 : number + 1], len(self.content)]
+        return self.content[bounds[0] : bounds[1]].removesuffix("\n").removesuffix("\r")
+
     def _position(self, index: int) -> tuple[int, int]:
         line = bisect_right(self._line_starts, index)
         return line, index - self._line_starts[line - 1] + 1
@@ -76,7 +91,9 @@ def decode(data: bytes, file: str) -> str:
         line = before.count("\n") + 1
         column = len(before) - (before.rfind("\n") + 1) + 1
         place = Place(file, line, column, line, column + 1)
-        raise NotRead(file, [Problem(describe_bad_byte(data[error.start], error.start), place)]) from None
+        here = before[len(before) - column + 1 :] + data[error.start :].split(b"\n", 1)[0].decode(errors="replace")
+        message = describe_bad_byte(data[error.start], error.start)
+        raise NotRead(file, [Problem(message, place, Line.about(here, place))]) from None
     return text.removeprefix("\ufeff")
 
 

@@ -47,7 +47,7 @@ def load_yaml(data: bytes, file: str) -> Node:
     problems = sorted(unseen + builder.problems, key=_position)
     count += builder.count
     if problems or root is None:
-        raise NotRead(file, limited(problems, count))
+        raise NotRead(file, text.quoted(limited(problems, count)))
     return root
 
 
