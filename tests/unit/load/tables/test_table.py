@@ -192,7 +192,7 @@ def test_the_nearest_of_two_missing_columns_is_meant(tree: Tree) -> None:
         (b"x" * 70_000, None, START, "the first line has more than 65536 bytes; a line ends in a line feed"),
         (b"a\xe9,b\n1,2\n", None, (1, 2, 3), "the byte 0xE9 at offset 1 is not UTF-8; save the file as UTF-8"),
         ("a\u202e,b\n1,2\n".encode(), None, (1, 2, 3), "an unseen character that turns the text after it round (U+202E, right-to-left override); delete it"),
-        (b"PK\x03\x04\x14\x00", None, START, "the file is an archive or a workbook; unpack it, or save the sheet as CSV text"),
+        (b"PK\x03\x04\x14\x00", None, START, "the file is an archive, a workbook or a document; unpack it, or save it as plain text, a sheet as CSV"),
         (b"a,b\r1,2\r3,4\r", None, (1, 4, 5), "a line end that editors do not show (U+000D); replace it with an ordinary line end"),
         (b"\x1f\x8b\x08\x00", None, START, "the file is compressed; unpack it first"),
         ("a,b\n1,2\n".encode("utf-16"), None, START, "the file is saved as UTF-16; save it as UTF-8"),
