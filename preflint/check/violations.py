@@ -129,6 +129,8 @@ def _missing_keys(node: Node, errors: Sequence[Violation], meant: set[str | None
 
 
 def _missing_key(name: str, schema: Mapping[str, Any] | None) -> str:
+    if name == "preflint":
+        return "the format is missing: write preflint: 1 as the first line"
     example = f", as in {name}: {example_of(schema)}" if schema else ""
     return f"{in_quotes(name)} is missing{example}"
 

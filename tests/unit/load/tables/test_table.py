@@ -272,7 +272,7 @@ def test_a_table_can_go_to_another_process(tree: Tree) -> None:
 def test_a_table_that_cannot_be_opened_is_named_where_it_is_referred_to(tree: Tree) -> None:
     place = Place("kite.airframe.yaml", 4, 9, 4, 16, "/records/hover/0/file")
     os.mkfifo(tree.root / "pipe.csv")
-    for name, why in (("gone.csv", "there is no such file"), ("pipe.csv", "it is not a regular file")):
+    for name, why in (("gone.csv", "there is no such file; its folder has pipe.csv"), ("pipe.csv", "it is not a regular file")):
         with pytest.raises(NotRead) as refused:
             read_table(tree, name, place=place)
         assert [(p.message, p.place) for p in refused.value.problems] == [(f"{name}: {why}", place)]
