@@ -93,7 +93,7 @@ def _written(value: Any) -> str:
 
 def _wrong_type(needed: str, error: Violation, node: Node) -> str:
     schema = error.schema
-    if schema.get("title") == "Date" and (instead := other_date(node.text)):
+    if schema.get("title") in ("Date", "Day") and (instead := other_date(node.text)):
         return _date(instead)
     if needed == "string" and "enum" in schema:
         return f"{one_of(schema['enum'])} is needed here; {what_it_is(node)}"
@@ -139,10 +139,10 @@ def _wrong_constant(value: Any, node: Node) -> str:
 
 def _wrong_form(schema: Mapping[str, Any], node: Node) -> str:
     title = schema.get("title", "")
-    if title == "Date":
+    if title in ("Date", "Day"):
         if instead := other_date(node.text):
             return _date(instead)
-        needed = f"a date is needed here, written {WAY}"
+        needed = f"a date is needed here, written {WAY if title == 'Date' else example_of(schema)}"
     elif title == "File name":
         needed = "a group of entries, or the name of a file that ends in .yaml, is needed here"
     elif title == "File name, or none":

@@ -185,6 +185,8 @@ class _Builder:
             self._problem(
                 f"{in_quotes(shorten(key.written))} needs a space after its colon", key.start, key.end
             )
+        elif " = " in key.written:
+            self._problem("a colon and a space stand between a name and its value, no =", key.start, key.end)
         else:
             what = f"nothing is written after {in_quotes(shorten(key.written))}"
             indent = "" if self._stack[-1].flow else ", indent the lines that belong to it"

@@ -23,6 +23,10 @@ _TOO_DEEP = "this line is indented further than the line above allows"
 _AMPERSAND = "text that begins with & or * has a meaning of its own; put it in quotes"
 _TAG = "text that begins with ! has a meaning of its own, which is not used here; put it in quotes"
 _CODE = "this is no complete backslash code; for a plain backslash use single quotes"
+_APOSTROPHE = (
+    "the text in quotes ends before this point; "
+    "an apostrophe inside single quotes is written twice, or use double quotes"
+)
 _DIRECTIVE = "a line that begins with % has a meaning of its own; only %YAML 1.1 and %YAML 1.2 are read"
 
 _NO_VALUE = "did not find expected node content"
@@ -54,6 +58,7 @@ _WORDING = {
     "found duplicate %YAML directive": "%YAML is written twice; keep one",
     "found undefined tag handle": _TAG,
 }
+_MISSING = (_WORDING["did not find expected ',' or ']'"], _WORDING["did not find expected ',' or '}'"])
 _BY_CONTEXT = {
     "while scanning a directive": _DIRECTIVE,
     "while scanning a %YAML directive": _DIRECTIVE,
@@ -119,6 +124,8 @@ def syntax_problem(
         closing = problem[-2]
         message = f"the {_BRACKETS[problem]} here is not closed: a comma or {closing} is missing before line {line}"
         start = opening.index
+    if message in (_AFTER_END, *_MISSING) and text.content[:start].rstrip(" ").endswith("'"):
+        message = _APOSTROPHE
     at_line_end = text.content[start : start + 1] in ("", "\r", "\n")
     return Problem(message, text.place(start, start if at_line_end else start + 1))
 
@@ -169,4 +176,4 @@ def _stray_colon(content: str, index: int) -> tuple[str, int]:
     above = _line_before(content, max(0, above_end))
     if squeezed := _SQUEEZED.match(above):
         return _NO_SPACE, above_end - len(above) + squeezed.end()
-    return _TOO_DEEP, index
+    return _TOO_DEEP, index - len(before.lstrip(" "))

@@ -52,6 +52,7 @@ NO_KEY = "a name must be text, not a list or a group"
         ("a: b\u00a0\n", (1, 4, 1, 6, ODD)),
         ("“a”: 1\n", (1, 1, 1, 4, "curly quotes are letters here; write the name without quotes")),
         ("a: “b c”\n", (1, 4, 1, 9, "“b c” stands in curly quotes, which are letters here; write plain quotes, or none")),
+        ("a: {b = 1}\n", (1, 5, 1, 10, "a colon and a space stand between a name and its value, no =")),
         ("a {b: 1}\n", (1, 1, 1, 5, "a colon and a space are missing before the bracket")),
         ("a: {b: 1,300}\n", (1, 8, 1, 13, '"1,300" has a comma; write 1.300 if it is the decimal sign, 1300 if it sets off thousands')),
         ("a: {b: 1,300,000, c: 2}\n", (1, 8, 1, 17, '"1,300,000" has commas; write 1300000')),

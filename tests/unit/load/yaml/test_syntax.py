@@ -17,6 +17,10 @@ TAG = "text that begins with ! has a meaning of its own, which is not used here;
 BLOCK = "after | or > the text starts on the next line"
 MISSING = "a value is missing before this point; text that begins with a sign such as ] } , needs quotes"
 ODD = "a space of another kind stands here (U+00A0, no-break space); replace it with a plain space"
+APOSTROPHE = (
+    "the text in quotes ends before this point; "
+    "an apostrophe inside single quotes is written twice, or use double quotes"
+)
 NO_COLON = 'a name needs a colon and a space after it, as in "cells: 6"'
 
 
@@ -28,7 +32,7 @@ NO_COLON = 'a name needs a colon and a space after it, as in "cells: 6"'
     ('a: "x\nb: "y"\n', 1, 4, 5, "this quote is closed only on line 2; close it where its text ends"),
     ("cells:6\npack: a\n", 1, 6, 7, "a space is missing after the colon on this line"),
     ("  - at:left\n    spin: cw\n", 1, 7, 8, "a space is missing after the colon on this line"),
-    ("a: 1\n b: 2\n", 2, 3, 4, "this line is indented further than the line above allows"),
+    ("a: 1\n b: 2\n", 2, 2, 3, "this line is indented further than the line above allows"),
     ("a: 1\nfoo\nb: 2\n", 2, 1, 2, NO_COLON),
     ("- a\n-b\n- c\n", 2, 1, 2, NO_COLON),
     ("a:\n  - 1\n - 2\n", 3, 2, 3, ("this list entry starts in column 2, the one above it in column 3; "
@@ -40,7 +44,9 @@ NO_COLON = 'a name needs a colon and a space after it, as in "cells: 6"'
     ("- 1\nb: 1\n", 2, 1, 2, ("this entry starts in column 1, the one above it in column 3; "
      "entries of one group start in the same column")),
     ("a:\n  b: 1\n  # x\n c: 1\n", 4, 2, 3, NOT_IN_LINE),
-    ("a: 'x' y\n", 1, 8, 9, CLOSED),
+    ("a: \"x\" y\n", 1, 8, 9, CLOSED),
+    ("a: 'O'Neill'\n", 1, 7, 8, APOSTROPHE),
+    ("a: {b: 'O'Neill', c: 1}\n", 1, 11, 12, APOSTROPHE),
     ("a: [1, 2] x\n", 1, 11, 12, CLOSED),
     ('"a" b\n', 1, 5, 6, CLOSED),
     ("a: 1\n...\nb: 2\n", 3, 1, 2, "nothing may follow the end of the document"),
