@@ -1,17 +1,41 @@
 """What can go wrong with the tool's own inputs; what is wrong with an aircraft is a finding, never one of these."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from preflint.places import Place
+
+LONGEST_LINE = 400
+"""Characters of a line that a problem carries; a screen shows fewer, and a hostile line can be very long."""
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A line of a file as it was read, or of a long one the stretch about a place; it begins at ``column``."""
+
+    text: str
+    column: int = 1
+
+    @classmethod
+    def about(cls, text: str, place: Place) -> "Line":
+        """Of the whole line ``text`` on which ``place`` begins."""
+        start = max(0, min(place.column - 1 - LONGEST_LINE // 2, len(text) - LONGEST_LINE))
+        return cls(text[start : start + LONGEST_LINE], start + 1)
 
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """One thing that keeps a file from being read, and what to write instead."""
+    """One thing that keeps a file from being read, and what to write instead.
+
+    ``line`` is the line of the file at ``place``, from the bytes that were read; None where there is none to show.
+    ``alike`` names the mistake where messages about it differ in the values they quote: a page tells the first in
+    full and counts the others.
+    """
 
     message: str
     place: Place | None = None
+    line: Line | None = field(default=None, compare=False)
+    alike: str = field(default="", compare=False)
 
 
 class PreflintError(Exception):
@@ -34,7 +58,18 @@ class NotRead(PreflintError):
 
 
 class UsageError(PreflintError):
-    """A wrong option, policy or rule module; nothing was judged (exit code 2)."""
+    """A wrong option, policy or rule module; nothing was judged (exit code 2).
+
+    ``problems`` are those of a policy, each at its place; ``said`` is the message without them.
+    """
+
+    def __init__(self, message: str, said: str = "", problems: Iterable[Problem] = ()) -> None:
+        self.said = said or message
+        self.problems = tuple(problems)
+        super().__init__(message)
+
+    def __reduce__(self) -> tuple[type["UsageError"], tuple[str, str, tuple[Problem, ...]]]:
+        return type(self), (str(self), self.said, self.problems)
 
 
 class RuleModuleError(UsageError):

@@ -16,13 +16,12 @@ from preflint.errors import NotRead, Problem
 from preflint.findings.deferral import LONGEST_DEFERRAL, deferred
 from preflint.findings.inspected import Inspected
 from preflint.findings.result import verdict
-from preflint.load.limits import MAX_YAML_BYTES
+from preflint.load.documents import Documents
 from preflint.load.node import Node
 from preflint.load.shared import expand_rotors, resolve
 from preflint.load.tables.readings import Reading, read_readings
 from preflint.load.tables.table import Table
 from preflint.load.tree import Tree
-from preflint.load.yaml.events import load_yaml
 from preflint.policy.policy import Policy, make_policy
 from preflint.policy.source import read_policy
 
@@ -52,10 +51,11 @@ def inspect_in(
     ``reading`` is told how far the reading of each log has come.
     """
     tree = Tree(tree.root, tree.policy)  # with a list of its own of the files asked for
-    document = read_document(tree, manifest)
+    documents = Documents(tree)
+    document = read_document(documents, manifest)
     if policy and policy.field_day and policy.field_day.site and field_day:
         document = _flown_at(document, policy.field_day.site)
-    aircraft = _built(tree, manifest, document, reading)
+    aircraft = _built(documents, manifest, document, reading)
     rules = policy.in_force(registry, document) if policy else registry
     limits = policy.limits if policy else {}
     judgement = judge(aircraft, judged_on, rules, limits)
@@ -79,37 +79,36 @@ def inspect_in(
     )
 
 
-def _built(tree: Tree, manifest: str, document: Node, reading: Reading | None) -> Aircraft:
+def _built(documents: Documents, manifest: str, document: Node, reading: Reading | None) -> Aircraft:
     """The aircraft with all its tables. Raises NotRead naming the manifest, with the problems of every table."""
     problems: list[Problem] = []
 
     def table(record: Node, wanted: Sequence[str]) -> Table | None:
         try:
-            return read_readings(tree, record, wanted, reading)
+            return read_readings(documents.tree, record, wanted, reading)
         except NotRead as error:
             problems.extend(error.problems)
             return None
 
     aircraft = build(document, table)
     if problems:
-        raise NotRead(manifest, problems)
+        raise NotRead(manifest, documents.quoted(problems))
     return aircraft
 
 
-def read_document(tree: Tree, manifest: str) -> Node:
+def read_document(documents: Documents, manifest: str) -> Node:
     """The checked document, with files of parts and sites in place, and every rotor and short form written out."""
 
     def read(referrer: str, reference: str) -> Node:
-        name = tree.resolve(referrer, reference)
-        return load_yaml(tree.read(name, MAX_YAML_BYTES), name)
+        return documents.read(documents.tree.resolve(referrer, reference))
 
-    written = load_yaml(tree.read(manifest, MAX_YAML_BYTES), manifest)
+    written = documents.read(manifest)
     try:
         document = resolve(written, read)
     except NotRead as error:  # the rest is checked all the same: every problem in one go
-        raise NotRead(manifest, [*check_manifest(written), *error.problems]) from None
+        raise NotRead(manifest, documents.quoted([*check_manifest(written), *error.problems])) from None
     if problems := check_manifest(document):
-        raise NotRead(manifest, problems)
+        raise NotRead(manifest, documents.quoted(problems))
     return expand_rotors(write_out(document).document, positions)
 
 

@@ -11,10 +11,14 @@ from preflint.places import Place
 
 @dataclass(frozen=True, slots=True)
 class Complaint:
-    """``say`` is called for the first hundred of a file only: a hostile file can hold thousands."""
+    """``say`` is called for the first hundred of a file only: a hostile file can hold thousands.
+
+    ``alike`` as in ``Problem``.
+    """
 
     place: Place
     say: Callable[[], str]
+    alike: str = ""
 
 
 def in_words(complaints: Iterable[Complaint], file: str) -> list[Problem]:
@@ -24,7 +28,7 @@ def in_words(complaints: Iterable[Complaint], file: str) -> list[Problem]:
     count = 0
     for found in ordered:
         if len(problems) < MAX_PROBLEMS:
-            problems.setdefault(Problem(found.say(), found.place))
+            problems.setdefault(Problem(found.say(), found.place, alike=found.alike))
             count = len(problems)
         else:
             count += 1

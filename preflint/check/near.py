@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterable, Mapping
-from difflib import get_close_matches
+from difflib import SequenceMatcher, get_close_matches
 from functools import cache
 
 from preflint.load.quoting import in_quotes, shorten
@@ -14,6 +14,7 @@ _SAID = {
     "counterclockwise": "ccw",
     "counter-clockwise": "ccw",
 }
+_NAMED = 6
 _EITHER = re.compile(r"[|/,]| or ")
 
 
@@ -42,14 +43,28 @@ def suggestion(word: str, known: Iterable[str]) -> str:
     return f"did you mean {in_quotes(near)}?" if near else f"write {one_of(names)}"
 
 
-def unknown_key(name: str, known: Iterable[str], elsewhere: bool = True) -> str:
-    """What to say about a key that its group does not have; ``elsewhere``: another group of a manifest may."""
+def unknown_key(name: str, known: Iterable[str], group: str, elsewhere: bool = True) -> str:
+    """What to say about a key that its group does not have; ``elsewhere``: another group of a manifest may.
+
+    ``group`` is the name of the group, "" at the top of a file.
+    """
     known = list(known)
     said = f"{in_quotes(shorten(name))} is not known here"
     homes = _homes().get(name, []) if elsewhere else []
     if nearest(name, known) is None and 0 < len(homes) <= 3:
         return f"{said}; it belongs in {' or '.join(homes)}"
-    return f"{said}; {suggestion(name, known)}"
+    if near := nearest(name, known):
+        rest = f" preflint explain {group} lists all" if group and len(known) > 1 else ""
+        return f"{said}; did you mean {in_quotes(near)}?{rest}"
+    if len(known) <= _NAMED or not group:
+        return f"{said}; write {one_of(known)}"
+    return f"{said}; there is {', '.join(likeliest(name, known, _NAMED))}; preflint explain {group} lists all"
+
+
+def likeliest(word: str, names: Iterable[str], count: int) -> list[str]:
+    """The names that ``word`` is most like, the nearest first."""
+    plain = _plain(word[:100])
+    return sorted(names, key=lambda name: -SequenceMatcher(None, plain, _plain(name), autojunk=False).ratio())[:count]
 
 
 def one_of(names: Iterable[str]) -> str:

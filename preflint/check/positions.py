@@ -6,7 +6,7 @@ from itertools import chain
 
 from preflint.aircraft import layouts
 from preflint.check.complaint import Complaint, child, entries, items
-from preflint.check.near import suggestion
+from preflint.check.near import nearest, suggestion
 from preflint.load.node import Node
 from preflint.load.quoting import in_quotes, shorten
 from preflint.places import Place
@@ -50,7 +50,8 @@ def _logbook(root: Node, layout: str, known: tuple[str, ...]) -> Iterator[Compla
 def _unknown(layout: str, name: str, known: tuple[str, ...]) -> str:
     if not known:
         return f"no rotor is named {in_quotes(shorten(name))}; layout custom takes the names under rotors"
-    return f"layout {layout} has no position {in_quotes(shorten(name))}; {suggestion(name, known)}"
+    said = f"layout {layout} has no position {in_quotes(shorten(name))}; {suggestion(name, known)}"
+    return said if nearest(name, known) is None else f"{said} It has {', '.join(map(shorten, known))}"
 
 
 def _uses(root: Node) -> Iterator[Use]:

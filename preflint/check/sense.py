@@ -5,6 +5,7 @@ from functools import partial
 
 from preflint.aircraft.moment import Moment
 from preflint.aircraft.words import PLAIN_PARTS, PROGRAMMED
+from preflint.check.amounts import cut_number, two_numbers
 from preflint.check.complaint import Complaint, child, entries, items
 from preflint.check.near import nearest, suggestion
 from preflint.load.node import Node
@@ -53,7 +54,10 @@ def _table(columns: Node | None, rows: Node | None) -> Iterator[Complaint]:
             yield Complaint(name.place, partial(_two_units, str(name.value)))
     for row in items(rows):
         if names and isinstance(row.value, tuple) and len(row.value) != len(names):
-            yield Complaint(row.place, partial(_ragged, len(row.value), len(names)))
+            if cut := cut_number(row, len(row.value) - len(names)):
+                yield Complaint(cut[0], partial(two_numbers, cut[1]), alike="comma in a list")
+            else:
+                yield Complaint(row.place, partial(_ragged, len(row.value), len(names)))
 
 
 def _two_units(name: str) -> str:
@@ -62,7 +66,8 @@ def _two_units(name: str) -> str:
 
 def _ragged(found: int, wanted: int) -> str:
     numbers = "one number" if found == 1 else f"{found} numbers"
-    what = "if the decimal sign is a comma here, write a point" if found > wanted else "write every reading"
+    too_many = "write a point as decimal sign, as in 11.0, or take out what is too many"
+    what = too_many if found > wanted else "write every reading"
     return f"this row has {numbers}; columns names {wanted}: {what}"
 
 

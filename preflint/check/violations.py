@@ -47,7 +47,9 @@ def violations(
             complaints += (_twice(item) for item in _repeated(node))
         elif node.place not in wrong_values:  # of several faults of one value the first says enough
             wrong_values.add(node.place)
-            complaints.append(Complaint(node.place, partial(words_for, errors[0], node)))
+            # One slip of the pen in one entry: its messages differ in the values only.
+            alike = f"{keyword} {errors[0].name}" if keyword in ("type", "pattern") else ""
+            complaints.append(Complaint(node.place, partial(words_for, errors[0], node), alike))
     return complaints
 
 
@@ -102,7 +104,8 @@ def _unknown(node: Node, properties: Mapping[str, Any]) -> Iterator[tuple[str, N
 def _unknown_keys(node: Node, error: Violation, elsewhere: bool) -> Iterator[Complaint]:
     properties = error.schema["properties"]
     for name, child in _unknown(node, properties):
-        yield Complaint(child.key or child.place, partial(unknown_key, name, tuple(properties), elsewhere))
+        group = error.name if elsewhere else ""
+        yield Complaint(child.key or child.place, partial(unknown_key, name, tuple(properties), group, elsewhere))
 
 
 def _meant(node: Node, errors: Sequence[Violation] | None) -> set[str | None]:
@@ -126,6 +129,8 @@ def _missing_keys(node: Node, errors: Sequence[Violation], meant: set[str | None
 
 
 def _missing_key(name: str, schema: Mapping[str, Any] | None) -> str:
+    if name == "preflint":
+        return "the format is missing: write preflint: 1 as the first line"
     example = f", as in {name}: {example_of(schema)}" if schema else ""
     return f"{in_quotes(name)} is missing{example}"
 

@@ -6,8 +6,11 @@ from dataclasses import dataclass
 from typing import Any
 
 from preflint.aircraft.schema_parts import SHORT
+from preflint.check.amounts import cut_number, number_alone, two_numbers
+from preflint.check.dates import WAY, other_date
 from preflint.check.near import nearest, one_of, suggestion
 from preflint.load.node import Node
+from preflint.load.numbers import plain_decimal
 from preflint.load.quoting import in_quotes, shorten
 
 
@@ -20,15 +23,21 @@ class Violation:
     wanted: Any
     schema: Mapping[str, Any]
 
+    @property
+    def name(self) -> str:
+        """The last key on the way to the value, for items of a list that of the list; "" at the top."""
+        return next((step for step in reversed(self.path) if isinstance(step, str)), "")
+
 
 _NEEDED = {
-    "number": "a number is needed here, without a unit",
+    "number": "a number is needed here",
     "integer": "a whole number is needed here",
     "boolean": "true or false is needed here",
     "string": "text is needed here",
     "object": "a group of entries is needed here, as in {name: value}",
     "array": "a list is needed here, as in [first, second]",
 }
+_YES_OR_NO = {"yes": "true", "on": "true", "no": "false", "off": "false"}
 _NUMBER = re.compile(r"-?[0-9]+(\.[0-9]+)?")
 _COUNTS = {1: "one", 2: "two", 3: "three"}
 
@@ -38,7 +47,7 @@ def words_for(error: Violation, node: Node) -> str:
     schema = error.schema
     match error.keyword:
         case "type":
-            return _wrong_type(str(error.wanted), schema, node)
+            return _wrong_type(str(error.wanted), error, node)
         case "enum":
             if schema.get("title") == SHORT:
                 return f"{in_quotes(shorten(str(node.value)))} is not known here; write {error.wanted[0]}, or name each"
@@ -48,9 +57,9 @@ def words_for(error: Violation, node: Node) -> str:
         case "pattern":
             return _wrong_form(schema, node)
         case "minimum" | "maximum" | "exclusiveMinimum" | "exclusiveMaximum":
-            return _out_of_range(_name(error), schema, node)
+            return _out_of_range(error.name or "this", schema, node)
         case "minItems" | "maxItems" | "minProperties":
-            return _wrong_count(_name(error), schema, node)
+            return _wrong_count(error.name or "this", schema, node)
         case "minLength":
             return "nothing is written between the quotes; write the text, or leave the entry out"
         case "maxLength":
@@ -85,7 +94,10 @@ def _written(value: Any) -> str:
     return str(value)
 
 
-def _wrong_type(needed: str, schema: Mapping[str, Any], node: Node) -> str:
+def _wrong_type(needed: str, error: Violation, node: Node) -> str:
+    schema = error.schema
+    if schema.get("title") in ("Date", "Day") and (instead := other_date(node.text)):
+        return _date(instead)
     if needed == "string" and "enum" in schema:
         return f"{one_of(schema['enum'])} is needed here; {what_it_is(node)}"
     if needed == "string" and isinstance(node.value, bool | int | float):
@@ -94,9 +106,23 @@ def _wrong_type(needed: str, schema: Mapping[str, Any], node: Node) -> str:
         text = node.value.strip()
         if needed in ("number", "integer") and _NUMBER.fullmatch(text):
             return f"a number is needed here; write {shorten(text)} without quotes"
+        if needed in ("number", "integer"):
+            if instead := number_alone(text, error.name):
+                return f"{_NEEDED[needed]}; {instead}"
+            if instead := plain_decimal(text):
+                return f"a number is needed here; {instead}"
+        if needed == "boolean" and text.lower() in _YES_OR_NO:
+            return f"true or false is needed here; write {_YES_OR_NO[text.lower()]} without quotes"
         if needed == "boolean" and text.lower() in ("true", "false"):
             return f"true or false is needed here; write {text.lower()} without quotes"
-    return f"{_NEEDED[needed]}; {what_it_is(node)}"
+    if needed == "array" and isinstance(node.value, Mapping):
+        return "a list is needed here; put a hyphen and a space before the first line of each of its groups"
+    bare = ", without a unit" if needed == "number" else ""
+    return f"{_NEEDED[needed]}{bare}; {what_it_is(node)}"
+
+
+def _date(instead: str) -> str:
+    return f"a date begins with the year, with hyphens and two digits for month and day; {instead}"
 
 
 def _wrong_word(node: Node, words: list[str]) -> str:
@@ -116,8 +142,10 @@ def _wrong_constant(value: Any, node: Node) -> str:
 
 def _wrong_form(schema: Mapping[str, Any], node: Node) -> str:
     title = schema.get("title", "")
-    if title == "Date":
-        needed = "a date is needed here, written 2026-04-18 or 2026-04-18 14:30"
+    if title in ("Date", "Day"):
+        if instead := other_date(node.text):
+            return _date(instead)
+        needed = f"a date is needed here, written {WAY if title == 'Date' else example_of(schema)}"
     elif title == "File name":
         needed = "a group of entries, or the name of a file that ends in .yaml, is needed here"
     elif title == "File name, or none":
@@ -146,13 +174,9 @@ def _wrong_count(name: str, schema: Mapping[str, Any], node: Node) -> str:
     least, most = schema.get("minItems", 0), schema.get("maxItems")
     size = len(node.value) if isinstance(node.value, tuple) else 0
     if least == most:
+        if cut := cut_number(node, size - least):
+            return two_numbers(cut[1])
         return f"{name} needs a list of {_COUNTS.get(least, str(least))}; this one has {size}"
     if size < least:
         return f"{name} holds an empty list; write at least one entry"
     return f"{name} has {size} entries; at most {most} are read"
-
-
-def _name(error: Violation) -> str:
-    """The last key on the way to the value; for items of a list that of the list."""
-    names = [step for step in error.path if isinstance(step, str)]
-    return names[-1] if names else "this"

@@ -101,7 +101,10 @@ def _day(as_of: str | None) -> dt.date | Literal["field-day"] | None:
             raise ValueError
         return dt.date.fromisoformat(as_of)
     except ValueError:
-        raise UsageError(f"--as-of {as_of}: write a day as 2026-05-21, or {FIELD_DAY}") from None
+        from preflint.check.dates import other_date
+
+        instead = other_date(as_of) or f"write a day as 2026-05-21, or {FIELD_DAY}"
+        raise UsageError(f"--as-of {as_of}: {instead}") from None
 
 
 def _names(source: str) -> list[Path]:

@@ -1,7 +1,9 @@
 """The commands, and the one way out of the program."""
 
 import contextlib
+import shutil
 import sys
+from collections.abc import Sequence
 from typing import NoReturn
 
 import click
@@ -13,7 +15,7 @@ from preflint.cli.imports import taken_from_the_current_folder
 from preflint.cli.inspect import inspect
 from preflint.cli.schema import schema
 from preflint.cli.streams import complete_streams, finish_streams
-from preflint.errors import NotRead, OutputError, UsageError, told
+from preflint.errors import NotRead, OutputError, Problem, UsageError, told
 from preflint.version import __version__
 
 
@@ -50,10 +52,10 @@ def _code() -> int:
             error.show()
         return USAGE
     except UsageError as error:
-        _say(error)
+        _say_problems(error.said, error.problems)
         return USAGE
     except NotRead as error:
-        _say(error)
+        _say_problems(error.file, error.problems)
         return NOT_JUDGED
     except OutputError as error:
         if not isinstance(error.__cause__, BrokenPipeError):  # who reads no further knows
@@ -70,6 +72,21 @@ def _code() -> int:
     except BaseException as error:  # the last resort: honest about whose fault it is
         _say(f"a fault in preflint itself, nothing is to be concluded: {told(error)}")
         return TOOL_FAILED
+
+
+def _say_problems(what: str, problems: Sequence[Problem]) -> None:
+    if not problems:
+        _say(what)
+        return
+    from preflint.render.page import Page
+    from preflint.render.problems import tell
+
+    width = min(max(shutil.get_terminal_size().columns, 40), 100) if sys.stderr.isatty() else 80
+    page = Page(width, ascii_only=True, colour=False)
+    page.say(f"preflint: {what}:")
+    tell(page, problems, "    ")
+    with contextlib.suppress(OSError):
+        print(page.text(), end="", file=sys.stderr)
 
 
 def _say(what: object) -> None:

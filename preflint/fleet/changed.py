@@ -5,7 +5,7 @@ from collections.abc import Mapping, Sequence
 from contextlib import suppress
 from pathlib import Path
 
-from preflint.errors import NotRead, Problem
+from preflint.errors import Line, NotRead, Problem
 from preflint.findings.report import Note
 from preflint.fleet.plan import Plan, Task
 from preflint.load.limits import MAX_YAML_BYTES
@@ -15,6 +15,7 @@ from preflint.load.opening import describe_failure
 from preflint.load.quoting import show
 from preflint.load.shared import resolve
 from preflint.load.yaml.events import load_yaml
+from preflint.places import Place
 
 MAX_BYTES = 16 * 1024 * 1024
 
@@ -34,10 +35,11 @@ def read_names(data: bytes, source: str) -> list[Path]:
     if not names:
         raise NotRead(source, [Problem("the list of names is empty: nothing was judged")])
     if not by_nul:
-        for name in names:
-            if name.startswith('"') and name.endswith('"'):
+        for number, name in enumerate(map(os.fsdecode, parts), 1):
+            if name.startswith('"') and name.endswith('"') and name:
                 why = f"the name {show(name)} is in quotes, which leaves open how it is meant; separate names by NUL"
-                raise NotRead(source, [Problem(why)])
+                place = Place(show(source), number, 1, number, len(name) + 1)
+                raise NotRead(source, [Problem(why, place, Line.about(name, place))])
     return [Path(name) for name in names]
 
 

@@ -14,6 +14,7 @@ _UNDERSCORES = re.compile(r"(?=.*_)[-+]?[0-9][0-9_]*(?:\.[0-9_]*)?")
 _COMMAS = re.compile(r"(?=.*,)[-+]?[0-9]+(?:[.,][0-9]+)*,?")
 _ONE_COMMA = re.compile(r"([-+]?[0-9]+),([0-9]+)")
 _THOUSANDS = re.compile(r"[-+]?[1-9][0-9]{0,2}(?:,[0-9]{3}){1,5}(?:\.[0-9]{1,20})?")
+_DIGITS_AND_COMMA = re.compile(r"(?<![^\s:])([-+]?[0-9]+(?:,[0-9]+)*),\Z")
 _MINUS_SIGNS = "\u2010\u2011\u2012\u2013\u2212\ufe63\uff0d"
 
 
@@ -24,6 +25,19 @@ def plain_decimal(text: str) -> str | None:
     if _UNDERSCORES.fullmatch(text):
         return f"{in_quotes(shorten(text))} has underscores in a number; {_without(text, '_')}"
     return _comma(text) if _COMMAS.fullmatch(text) else None
+
+
+def cut_by_commas(content: str, start: int, end: int) -> tuple[str, int, bool] | None:
+    """The number ``1,300`` of which a flow group made two entries; ``content[start:end]`` is the second of them.
+
+    With it where it begins, and whether it ends there; None where these are no parts of one number.
+    """
+    before = _DIGITS_AND_COMMA.search(content, max(0, start - MAX_NUMBER), start)
+    if not before or not content[start:end].isdecimal() or content[end : end + 1] == ":":
+        return None
+    begin = before.start(1)
+    goes_on = content[end : end + 1] == "," and content[end + 1 : end + 2].isdecimal()
+    return content[begin:end], begin, not goes_on
 
 
 def plain_lookalike(text: str) -> str | None:

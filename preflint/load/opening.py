@@ -57,18 +57,46 @@ def open_inside(root: Path, parts: Sequence[str], limit: int) -> BufferedReader:
 
 def open_by_folder(root: Path, parts: Sequence[str], limit: int) -> BufferedReader:
     """Part by part from the descriptor of the folder before."""
-    folder = os.open(root, os.O_RDONLY | os.O_DIRECTORY | _SAFE)
+    folder = _open_folder(root, parts[:-1])
     try:
-        for part in parts[:-1]:
-            _look(os.stat(part, dir_fd=folder, follow_symlinks=False), stat.S_IFDIR)
-            deeper = os.open(part, os.O_RDONLY | os.O_DIRECTORY | _SAFE, dir_fd=folder)
-            os.close(folder)
-            folder = deeper
         _look(os.stat(parts[-1], dir_fd=folder, follow_symlinks=False), stat.S_IFREG)
         file = os.open(parts[-1], os.O_RDONLY | _SAFE, dir_fd=folder)
     finally:
         os.close(folder)
     return _checked(file, limit)
+
+
+def _open_folder(root: Path, parts: Sequence[str]) -> int:
+    """The descriptor of a folder below ``root``; the caller closes it."""
+    folder = os.open(root, os.O_RDONLY | os.O_DIRECTORY | _SAFE)
+    try:
+        for part in parts:
+            _look(os.stat(part, dir_fd=folder, follow_symlinks=False), stat.S_IFDIR)
+            deeper = os.open(part, os.O_RDONLY | os.O_DIRECTORY | _SAFE, dir_fd=folder)
+            os.close(folder)
+            folder = deeper
+    except BaseException:
+        os.close(folder)
+        raise
+    return folder
+
+
+def names_inside(root: Path, parts: Sequence[str]) -> list[str] | None:
+    """What is in the folder at ``parts`` below ``root``; None where there is none, or it cannot be listed."""
+    try:
+        if _WALKS and os.listdir in os.supports_fd:
+            folder = _open_folder(root, parts)
+            try:
+                return os.listdir(folder)
+            finally:
+                os.close(folder)
+        path = root
+        for part in parts:
+            path = path / part
+            _look(os.lstat(path), stat.S_IFDIR)
+        return os.listdir(path)
+    except (OSError, Refused, ValueError):
+        return None
 
 
 def open_by_path(root: Path, parts: Sequence[str], limit: int) -> BufferedReader:

@@ -3,9 +3,12 @@
 import re
 import unicodedata
 from bisect import bisect_right
+from collections.abc import Iterable
+from dataclasses import replace
 
-from preflint.errors import NotRead, Problem
+from preflint.errors import Line, NotRead, Problem
 from preflint.load.limits import MAX_PROBLEMS
+from preflint.load.merge import MARK, unresolved
 from preflint.places import Place
 
 # Line ends that editors and YAML count differently: a comment that hides a key from one of the two.
@@ -27,7 +30,8 @@ _WIDE_MARKS = (
     (b"\xfe\xff", "UTF-16"),
 )
 _PACKED_MARKS = (b"\x1f\x8b", b"\xfd7zXZ\x00", b"\x28\xb5\x2f\xfd", b"BZh", b"7z\xbc\xaf\x27\x1c")
-_WORKBOOK_MARKS = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1")
+_OFFICE_MARKS = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1", b"{\\rtf", b"%PDF-")
+_WEB_PAGE = re.compile(rb"(?:\xef\xbb\xbf)?\s*(?:<!doctype\s+html|<html|<\?xml)", re.IGNORECASE)
 
 
 class SourceText:
@@ -45,6 +49,28 @@ class SourceText:
             return Place(self.file, line, column, line, column, pointer)
         end_line, end_column = self._position(end - 1)
         return Place(self.file, line, column, end_line, end_column + 1, pointer)
+
+    def quoted(self, problems: Iterable[Problem]) -> list[Problem]:
+        """The same problems; those of this file each with its line."""
+        return [
+            replace(problem, line=Line.about(self._line(problem.place.line), problem.place))
+            if problem.line is None and problem.place and problem.place.file == self.file
+            else problem
+            for problem in problems
+        ]
+
+    def _line(self, number: int) -> str:
+        bounds = [*self._line_starts[number - 1 : number + 1], len(self.content)]
+        return self.content[bounds[0] : bounds[1]].removesuffix("\n").removesuffix("\r")
+
+    def unresolved_merge(self) -> Problem | None:
+        """That version control has left marks in the file; None where it has not."""
+        marks = [(count, line) for count, line in enumerate(self.content.split("\n"), 1) if MARK.fullmatch(line)]
+        if not marks:
+            return None
+        number, line = marks[0]
+        place = Place(self.file, number, 1, number, len(line.removesuffix("\r")) + 1)
+        return Problem(unresolved([count for count, _ in marks]), place)
 
     def _position(self, index: int) -> tuple[int, int]:
         line = bisect_right(self._line_starts, index)
@@ -76,7 +102,9 @@ def decode(data: bytes, file: str) -> str:
         line = before.count("\n") + 1
         column = len(before) - (before.rfind("\n") + 1) + 1
         place = Place(file, line, column, line, column + 1)
-        raise NotRead(file, [Problem(describe_bad_byte(data[error.start], error.start), place)]) from None
+        here = before[len(before) - column + 1 :] + data[error.start :].split(b"\n", 1)[0].decode(errors="replace")
+        message = describe_bad_byte(data[error.start], error.start)
+        raise NotRead(file, [Problem(message, place, Line.about(here, place))]) from None
     return text.removeprefix("\ufeff")
 
 
@@ -87,8 +115,10 @@ def foreign_format(data: bytes) -> str | None:
             return f"the file is saved as {name}; save it as UTF-8"
     if data.startswith(_PACKED_MARKS):
         return "the file is compressed; unpack it first"
-    if data.startswith(_WORKBOOK_MARKS):
-        return "the file is an archive or a workbook; unpack it, or save the sheet as CSV text"
+    if data.startswith(_OFFICE_MARKS):
+        return "the file is an archive, a workbook or a document; unpack it, or save it as plain text, a sheet as CSV"
+    if _WEB_PAGE.match(data[:200]):
+        return "the file is a web page; fetch the file itself, not the page that shows it"
     if len(data) >= 4 and b"\x00" in data[:4]:
         return "the file holds zero bytes, as UTF-16, UTF-32 and binary files do; save it as UTF-8 text"
     return None

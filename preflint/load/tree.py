@@ -9,9 +9,13 @@ from pathlib import Path, PurePosixPath
 from preflint.errors import NotRead, Problem, UsageError
 from preflint.load.limits import MAX_TABLE_BYTES
 from preflint.load.names import POLICY_NAME
-from preflint.load.opening import Refused, describe_failure, open_inside
-from preflint.load.quoting import show
+from preflint.load.opening import Refused, describe_failure, names_inside, open_inside
+from preflint.load.quoting import shorten, show
 from preflint.places import Place
+
+_COMPARED = 1_000
+_NAMED = 4
+"""Files of a folder that are named where one is missing."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +109,8 @@ class Tree:
         self.asked_for.add(name)
         try:
             return open_inside(self.root, _parts(name), limit)
+        except FileNotFoundError as error:
+            raise self._not_read(name, f"{describe_failure(error)}{self._there(name)}", place) from None
         except (Refused, OSError, ValueError) as error:
             raise self._not_read(name, describe_failure(error), place) from None
 
@@ -122,6 +128,22 @@ class Tree:
         if len(data) > limit:
             raise self._not_read(name, f"the file grew beyond {limit} bytes", place)
         return data
+
+    def _there(self, name: str) -> str:
+        """What is in the folder where a file is missing, the likeliest names first."""
+        folder, _, missing = name.rpartition("/")
+        suffix = PurePosixPath(missing).suffix
+        found = names_inside(self.root, folder.split("/") if folder else [])
+        if found is None:
+            return f", and no folder {show(folder)}" if folder else ""
+        names = sorted(other for other in found[:_COMPARED] if PurePosixPath(other).suffix == suffix)
+        if not names:
+            return f", nor another {show(suffix)} file in its folder" if suffix else ""
+        from difflib import SequenceMatcher  # only where a file is missing: reading a manifest does without
+
+        near = sorted(names, key=lambda other: -SequenceMatcher(None, missing, other, autojunk=False).ratio())
+        more = f" and {len(near) - _NAMED} more" if len(near) > _NAMED else ""
+        return f"; its folder has {', '.join(map(shorten, near[:_NAMED]))}{more}"
 
     def _not_read(self, name: str, why: str, place: Place | None) -> NotRead:
         shown = self.shown(name)

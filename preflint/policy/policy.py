@@ -21,7 +21,7 @@ from preflint.load.quoting import in_quotes, shorten
 from preflint.places import Place
 from preflint.policy.check import check_policy
 from preflint.policy.rules import ClubRule, UpperLimit, no_deferrals
-from preflint.policy.source import PolicySource, told
+from preflint.policy.source import PolicySource
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,8 +88,7 @@ def make_policy(source: PolicySource, registry: Registry) -> Policy:
     if not complaints:
         complaints = list(_names(document, registry))
     if complaints:
-        problems = in_words(complaints, source.file)
-        raise UsageError(f"the policy is wrong, nothing was judged: {told(source.file, problems)}")
+        raise source.refused("the policy is wrong, nothing was judged", in_words(complaints, source.file))
     limits = {name: _number(node) for name, node in entries(child(document, "tolerances"))}
     ages = _ages(registry)
     limits |= {ages[kind].name: _number(node) for kind, node in entries(child(document, "record_ages"))}

@@ -2,17 +2,16 @@
 
 import hashlib
 import os
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from preflint.errors import NotRead, Problem, UsageError
-from preflint.load.limits import MAX_YAML_BYTES
+from preflint.load.documents import Documents
 from preflint.load.names import POLICY_NAME, nearly_policy
 from preflint.load.node import Node
 from preflint.load.quoting import show
 from preflint.load.tree import Tree
-from preflint.load.yaml.events import load_yaml
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,21 +27,25 @@ class PolicySource:
     document: Node
     site: Node | None
     site_file: str | None
+    documents: Documents = field(repr=False, compare=False)
+
+    def refused(self, said: str, problems: Iterable[Problem]) -> UsageError:
+        """The error that tells these problems, each with its line."""
+        return refused(said, self.file, self.documents.quoted(problems))
 
 
 def read_policy(tree: Tree) -> PolicySource | None:
     """The policy at the top of the tree; None where there is none. Raises UsageError where it cannot be read."""
     if tree.policy is None:
         return None
+    documents = Documents(tree)
     try:
-        data = tree.read(tree.policy, MAX_YAML_BYTES)
-        document = load_yaml(data, tree.policy)
-        site, site_file = _site(tree, document)
+        document = documents.read(tree.policy)
+        site, site_file = _site(documents, document)
     except NotRead as error:
-        raise UsageError(f"the policy cannot be read: {told(error.file, error.problems)}") from None
-    return PolicySource(
-        tree.policy, tree.root / tree.policy, hashlib.sha256(data).hexdigest(), document, site, site_file
-    )
+        raise refused("the policy cannot be read", error.file, documents.quoted(error.problems)) from None
+    sha256 = hashlib.sha256(documents.bytes_of(tree.policy)).hexdigest()
+    return PolicySource(tree.policy, tree.root / tree.policy, sha256, document, site, site_file, documents)
 
 
 def named_policy(path: Path) -> PolicySource:
@@ -67,7 +70,11 @@ def refuse_misnamed(folders: Iterable[Path]) -> None:
             raise UsageError(f"{show(str(folder / misnamed[0]))}: {why}")
 
 
-def told(file: str, problems: tuple[Problem, ...] | list[Problem]) -> str:
+def refused(said: str, file: str, problems: Sequence[Problem]) -> UsageError:
+    return UsageError(f"{said}: {_told(file, problems)}", said, problems)
+
+
+def _told(file: str, problems: Sequence[Problem]) -> str:
     """Problems on one line, each with its place; of many the first few."""
     said = []
     for problem in problems[:5]:
@@ -78,10 +85,10 @@ def told(file: str, problems: tuple[Problem, ...] | list[Problem]) -> str:
     return " | ".join([*said, *more])
 
 
-def _site(tree: Tree, document: Node) -> tuple[Node | None, str | None]:
+def _site(documents: Documents, document: Node) -> tuple[Node | None, str | None]:
     day = document.value.get("field_day") if isinstance(document.value, Mapping) else None
     site = day.value.get("site") if day and isinstance(day.value, Mapping) else None
     if site is None or not isinstance(site.value, str):
         return site, None
-    name = tree.resolve(site.place.file, site.value, site.place)
-    return load_yaml(tree.read(name, MAX_YAML_BYTES, site.place), name), name
+    name = documents.tree.resolve(site.place.file, site.value, site.place)
+    return documents.read(name, site.place), name

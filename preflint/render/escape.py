@@ -29,10 +29,14 @@ def printable(text: str, ascii_only: bool = False, ours: bool = False) -> str:
 
     ``ours`` says that the words are the tool's: where only ASCII may be shown, its signs are spelled.
     """
-    if ascii_only and ours:
-        text = text.translate(_OURS)
+    return "".join(letters(text.translate(_OURS) if ascii_only and ours else text, ascii_only))
+
+
+def letters(text: str, ascii_only: bool = False) -> list[str]:
+    """What is shown for each letter of ``text``: itself or a code."""
     shown: list[str] = []
     marks = _MARKS_ON_A_LETTER  # a mark with no letter before it would sit on our own text
+    before = ""
     for letter in text:
         mark = unicodedata.category(letter) in ("Mn", "Me")
         marks = marks + 1 if mark else _MARKS_ON_A_LETTER if letter == " " else 0
@@ -40,11 +44,13 @@ def printable(text: str, ascii_only: bool = False, ours: bool = False) -> str:
             (mark and marks > _MARKS_ON_A_LETTER)
             or not _visible(letter)
             or (ascii_only and not letter.isascii())
+            # Log readers of CI services take `::name::` at the start of a line, and `##[` or `##name[` anywhere,
+            # for commands. A line may be folded anywhere, so no such pair is left at all.
+            or (letter in ":#" and letter == before)
         )
-        shown.append(_code(letter) if hidden else letter)
-    # Log readers of CI services take `::name::` at the start of a line, and `##[` or `##name[` anywhere, for
-    # commands. A line may be folded anywhere, so no such pair is left at all.
-    return "".join(shown).replace("::", ":\\x3a").replace("##", "#\\x23")
+        before = _code(letter) if hidden else letter
+        shown.append(before)
+    return shown
 
 
 def _visible(letter: str) -> bool:

@@ -55,7 +55,11 @@ def _not_read(item: NotRead) -> dict[str, Any]:
     return {
         "file": item.file,
         "problems": [
-            {"message": problem.message, "place": _place(problem.place) if problem.place else None}
+            {
+                "message": problem.message,
+                "place": _place(problem.place) if problem.place else None,
+                "line": {"text": problem.line.text, "column": problem.line.column} if problem.line else None,
+            }
             for problem in item.problems
         ],
     }

@@ -9,6 +9,7 @@ from preflint.findings.outcome import NO_GO, Severity
 from preflint.findings.report import Note, Report, is_grounded
 from preflint.render.aircraft_text import AircraftText
 from preflint.render.page import Page, number
+from preflint.render.problems import tell
 from preflint.render.table import table
 
 Detail = Literal["all", "grounded", "none"]
@@ -55,9 +56,7 @@ def _not_read(page: Page, files: Sequence[NotRead]) -> None:
     page.say("NOT READ, so not judged")
     for item in files:
         page.say(f"{page.quote(item.file)}: {number(len(item.problems), 'problem')}", "    ", "      ")
-        for problem in item.problems:
-            where = f"{page.at(problem.place)} " if problem.place else ""
-            page.say(f"{where}{problem.message}", "      ", "          ")
+        tell(page, item.problems, "      ")
 
 
 def _notes(page: Page, notes: Sequence[Note]) -> None:

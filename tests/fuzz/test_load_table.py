@@ -3,6 +3,7 @@
 import csv
 import io
 import math
+import re
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
@@ -64,6 +65,31 @@ def test_numbers_come_back_bit_by_bit(
         place = read.row_place(index)
         assert (place.line, place.end_line, place.column) == (index + 2, index + 2, 1)
         assert place.end_column == len(lines[index + 1]) + 1
+
+
+@FIXED
+@given(tables(), st.sampled_from(";\t"), st.booleans())
+def test_with_a_decimal_comma_the_same_numbers_come_back(
+    table: tuple[list[str], list[list[str]]], delimiter: str, quoted: bool
+) -> None:
+    """Or none, where every comma may set off thousands. One column alone has no separator to tell by."""
+    names, rows = [*table[0], "last"], [[*row, "0"] for row in table[1]]
+    text = written(names, rows, delimiter, csv.QUOTE_ALL if quoted else csv.QUOTE_MINIMAL, "\n")
+    commas = text.replace(".", ",")
+    with_sign = [cell for row in rows for cell in row if "." in cell]
+    try:
+        read: Table | None = table_of(commas.encode())
+    except NotRead as refused:
+        read = None
+        said = refused.problems[0].message
+    if read is None:
+        assert with_sign
+        assert all(re.fullmatch(r"[-+]?[1-9]\d{0,2}\.\d{3}", cell) for cell in with_sign)
+        assert "may be" in said
+        return
+    pointed = table_of(text.encode())
+    assert read.values.tolist() == pointed.values.tolist() == [[float(cell) for cell in row] for row in rows]
+    assert read.last_digits == pointed.last_digits
 
 
 words = st.one_of(

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from preflint.errors import Problem
 from preflint.load.limits import MAX_COLUMNS
+from preflint.load.merge import MARK, unresolved
 from preflint.load.quoting import in_quotes, shorten
 from preflint.load.tables.columns import choose
 from preflint.load.tables.lines import BadLine, BadNumber, Field, number, split_line
@@ -13,6 +14,7 @@ from preflint.load.text import FORBIDDEN, describe_unseen
 from preflint.places import Place
 
 DELIMITERS = {",": "commas", ";": "semicolons", "\t": "tabs"}
+_NUMBERS = "the first line holds numbers; it must name the columns"
 _IN_QUOTES = re.compile(r'"(?:[^"]|"")*"')
 
 
@@ -31,11 +33,15 @@ def read_header(line: str, file: str, wanted: Sequence[str] | None) -> tuple[Hea
     if unseen := FORBIDDEN.search(line):
         place = Place(file, 1, unseen.start() + 1, 1, unseen.end() + 1)
         return None, [Problem(describe_unseen(unseen[0]), place)]
+    if MARK.fullmatch(line):
+        return None, [Problem(unresolved([1]), whole)]
     if not line.strip():
         return None, [Problem("the first line is empty; it must name the columns", whole)]
     bare = _IN_QUOTES.sub("", line)
     used = [sign for sign in DELIMITERS if sign in bare]
     if len(used) > 1:
+        if all(_is_number(text.strip().replace(",", ".")) for text in line.split(used[1])):
+            return None, [Problem(_NUMBERS, whole)]
         mix = " and ".join(DELIMITERS[sign] for sign in used)
         return None, [Problem(f"the heading has {mix}; separate columns with one of them", whole)]
     delimiter = used[0] if used else ","
@@ -60,7 +66,7 @@ def _name_problems(fields: Sequence[Field], file: str, whole: Place) -> list[Pro
     if len(fields) > MAX_COLUMNS:
         return [Problem(f"the table has {len(fields)} columns; at most {MAX_COLUMNS} are read", whole)]
     if all(_is_number(field.text) for field in fields):
-        return [Problem("the first line holds numbers; it must name the columns", whole)]
+        return [Problem(_NUMBERS, whole)]
     problems = []
     seen: dict[str, int] = {}
     for count, field in enumerate(fields, start=1):

@@ -7,7 +7,7 @@ from preflint.load.limits import MAX_MAGNITUDE, MAX_NUMBER
 from preflint.load.numbers import plain_decimal, plain_lookalike
 from preflint.load.quoting import in_quotes, shorten, show
 
-_NUMBER = re.compile(r"[-+]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][-+]?[0-9]+)?")
+NUMBER = re.compile(r"[-+]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)(?:[eE][-+]?[0-9]+)?")
 _NUMBER_AND_UNIT = re.compile(r"[-+]?[0-9]+(?:\.[0-9]*)?\s*(?!e[-+0-9]*$)[a-zµμΩ°%].*", re.IGNORECASE)
 _NOTHING_READ = re.compile(r"[-+]?(?:1\.#)?(?:nan|[qs]nan|ind|inf|infinity|∞)", re.IGNORECASE)
 _BAD_QUOTE = "a quote is not closed on its line, or stands inside a value; close it here, or take it out"
@@ -32,7 +32,11 @@ class BadLine(ValueError):
 
 
 class BadNumber(ValueError):
-    """A field that holds no number; the message says what to write."""
+    """A field that holds no number; the message says what to write, ``alike`` names the mistake."""
+
+    def __init__(self, message: str, alike: str) -> None:
+        super().__init__(message)
+        self.alike = alike
 
 
 def split_line(line: str, delimiter: str) -> list[Field]:
@@ -72,20 +76,21 @@ def number(text: str) -> float:
         BadNumber: empty, too long, not finite, with a decimal comma or a unit, or no number at all.
     """
     if len(text) > MAX_NUMBER:
-        raise BadNumber(f"a value of {len(text)} characters; no reading has more than {MAX_NUMBER}")
-    if _NUMBER.fullmatch(text):
+        raise BadNumber(f"a value of {len(text)} characters; no reading has more than {MAX_NUMBER}", "long")
+    if NUMBER.fullmatch(text):
         value = float(text)
         if abs(value) >= MAX_MAGNITUDE:
-            raise BadNumber(f"{in_quotes(text)} is larger than any reading; see what unit it is in")
+            raise BadNumber(f"{in_quotes(text)} is larger than any reading; see what unit it is in", "large")
         return value
     if text == "":
-        raise BadNumber("the cell is empty; write the reading, or delete the row")
+        raise BadNumber("the cell is empty; write the reading, or delete the row", "empty")
     if _NOTHING_READ.fullmatch(text):
-        raise BadNumber(f"{in_quotes(text)} is not a reading; delete the row if nothing was read")
+        raise BadNumber(f"{in_quotes(text)} is not a reading; delete the row if nothing was read", "nothing")
     if plain := plain_lookalike(text):
-        raise BadNumber(f"{in_quotes(show(text))} holds characters that only look like a number's; write {plain}")
+        look = f"{in_quotes(show(text))} holds characters that only look like a number's; write {plain}"
+        raise BadNumber(look, "lookalike")
     if decimal := plain_decimal(text):
-        raise BadNumber(decimal)
+        raise BadNumber(decimal, "form")
     if _NUMBER_AND_UNIT.fullmatch(text):
-        raise BadNumber(f"{in_quotes(shorten(text))} is not a number; the unit belongs into the column's name")
-    raise BadNumber(f"{in_quotes(shorten(text))} is not a number; write the reading, or delete the row")
+        raise BadNumber(f"{in_quotes(shorten(text))} is not a number; the unit belongs into the column's name", "unit")
+    raise BadNumber(f"{in_quotes(shorten(text))} is not a number; write the reading, or delete the row", "text")

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from preflint.load.limits import MAX_MAGNITUDE, MAX_NUMBER
+from preflint.load.tables.decimal_sign import Sign
 from preflint.load.tables.header import Header
 from preflint.load.tables.last_digits import WrittenDigits
 
@@ -19,18 +20,21 @@ _PLAIN = bytes(code for code in range(0x20, 0x7F) if code != ord('"')) + b"\n"
 class Rows:
     """The picked columns, shape (rows, picked), and the length of each line, shape (rows,).
 
-    ``places`` says where the last digit of each picked column stands, in these rows or those before.
+    ``places`` says where the last digit of each picked column stands, in these rows or those before; ``pointed`` is
+    the first row with a point in such a column, looked for where the decimal sign could be a comma.
     """
 
     values: NDArray[np.float64]
     lengths: NDArray[np.int32]
     places: list[int]
+    pointed: int | None
 
 
-def quick_rows(data: bytes, header: Header, known: Sequence[int]) -> Rows | None:
+def quick_rows(data: bytes, header: Header, known: Sequence[int], sign: Sign | None) -> Rows | None:
     """The rows of ``data``; None leaves it to reading line by line. ``known`` are the ``places`` of the rows before.
 
-    ``loadtxt`` takes as numbers what ``number`` does, and besides only what is not finite.
+    ``sign`` is the decimal sign of the rows before, None where they have none. ``loadtxt`` takes as numbers what
+    ``number`` does, and besides only what is not finite.
     """
     if data.translate(None, _PLAIN + header.delimiter.encode()):
         return None
@@ -45,6 +49,15 @@ def quick_rows(data: bytes, header: Header, known: Sequence[int]) -> Rows | None
     widths = (np.diff(separators, prepend=-1) - 1).reshape(-1, columns)
     if widths[:, header.picked].max() > MAX_NUMBER:
         return None
+    pointed = None
+    if header.delimiter != ",":
+        pointed = _first_row(data, b".", separators, header)
+        if _first_row(data, b",", separators, header) is not None:
+            if sign != "," or pointed is not None:
+                return None
+            data = data.replace(b",", b".")
+        elif pointed is not None and sign == ",":
+            return None
     try:
         text = StringIO(data.decode("ascii"))
         values = np.loadtxt(text, delimiter=header.delimiter, comments=None, usecols=header.picked, ndmin=2)
@@ -59,4 +72,13 @@ def quick_rows(data: bytes, header: Header, known: Sequence[int]) -> Rows | None
         written.finest_place(ends[:, index] - widths[:, index], ends[:, index], place)
         for index, place in zip(header.picked, known, strict=True)
     ]
-    return Rows(values, (np.diff(ends[:, -1], prepend=-1) - 1).astype(np.int32), places)
+    return Rows(values, (np.diff(ends[:, -1], prepend=-1) - 1).astype(np.int32), places, pointed)
+
+
+def _first_row(data: bytes, sign: bytes, separators: NDArray[np.intp], header: Header) -> int | None:
+    """The first row, from 0, that has ``sign`` in a picked column."""
+    if sign not in data:
+        return None
+    field = np.searchsorted(separators, np.flatnonzero(np.frombuffer(data, dtype=np.uint8) == sign[0]))
+    rows = (field // len(header.names))[np.isin(field % len(header.names), header.picked)]
+    return int(rows[0]) if len(rows) else None

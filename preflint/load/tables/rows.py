@@ -6,13 +6,15 @@ from dataclasses import replace
 import numpy as np
 from numpy.typing import NDArray
 
-from preflint.errors import Problem
+from preflint.errors import Line, Problem
 from preflint.load.limits import MAX_BAD_ROWS, MAX_LINE_BYTES
+from preflint.load.merge import MARK, unresolved
 from preflint.load.quoting import in_quotes, shorten
 from preflint.load.tables.blocks import Block
 from preflint.load.tables.bounds import BOUNDS, bounds_fault
 from preflint.load.tables.clock import CLOCK, clock_fault
 from preflint.load.tables.condense import Condenser
+from preflint.load.tables.decimal_sign import DecimalSign, ambiguous
 from preflint.load.tables.header import DELIMITERS, Header
 from preflint.load.tables.last_digits import COARSEST, last_place
 from preflint.load.tables.lines import BadLine, BadNumber, Field, number, split_line
@@ -47,6 +49,10 @@ class RowReader:
         self._clock = picked.index(CLOCK) if CLOCK in picked else None
         self._bounded = [(index, *BOUNDS[name]) for index, name in enumerate(picked) if name in BOUNDS]
         self._before: Sequence[float] | None = None
+        self._decimal = DecimalSign(header.delimiter)
+        self._ambiguous: Problem | None = None  # the first number whose comma may set off thousands
+        self._marks: list[int] = []
+        self._merge: Problem | None = None
 
     @property
     def hopeless(self) -> bool:
@@ -55,26 +61,33 @@ class RowReader:
 
     def all_problems(self) -> list[Problem]:
         """What is wrong with the rows read, and how many bad ones are not named."""
+        if self._merge is not None:  # whatever else is wrong comes of having two versions in one file
+            return [replace(self._merge, message=unresolved(self._marks))]
         if self.hopeless:
             return [*self.problems, Problem(f"and so on; reading stopped after {self.bad_rows} bad rows")]
         if self.bad_rows > MAX_BAD_ROWS:
             return [*self.problems, Problem(f"and {self.bad_rows - MAX_BAD_ROWS} more bad rows")]
+        if self._ambiguous and self._decimal.unsettled and not self.problems:
+            return [self._ambiguous]
         return self.problems
 
     def take(self, block: Block) -> None:
         """The next block; without its heading line if it is the first."""
         data = block.data.replace(b"\r\n", b"\n")
-        quick = quick_rows(data, self._header, self.places) if data and self._blank is None else None
+        by_line = not data or self._blank is not None or self._decimal.unsettled
+        quick = None if by_line else quick_rows(data, self._header, self.places, self._decimal.sign)
         if quick and self._goes_on(quick.values) and self._within(quick.values):
             self.kept.add(quick.values, quick.lengths)
             self.places = quick.places
+            if quick.pointed is not None:
+                self._decimal.settle(".", block.line + quick.pointed)
             self._before = quick.values[-1].tolist()
         elif data:
             self._line_by_line(block)
         if block.too_long:
             line = block.line + block.data.count(b"\n")
             message = f"a line of more than {MAX_LINE_BYTES} bytes; reading stopped here"
-            self._bad([self._problem(message, line, 0, 0)])
+            self._bad([Problem(message, Place(self._file, line, 1, line, 1))])
 
     def _goes_on(self, rows: NDArray[np.float64]) -> bool:
         """Whether the clock of these rows, shape (n, columns), goes on from each to the next."""
@@ -102,7 +115,7 @@ class RowReader:
                 # Empty lines count only if a row follows; at the end of a file they are usual.
                 if self._blank is None:
                     message = "an empty line inside the table; delete it"
-                    self._blank = self._problem(message, line, 0, len(written))
+                    self._blank = self._problem(message, line, 0, len(written), written.decode("ascii"))
             else:
                 if self._blank is not None:
                     self._bad([self._blank])
@@ -126,41 +139,50 @@ class RowReader:
         except UnicodeDecodeError as error:
             column = len(raw[: error.start].decode("utf-8"))
             message = describe_bad_byte(raw[error.start], offset + error.start)
-            return [self._problem(message, line, column, column + 1)]
+            return [self._problem(message, line, column, column + 1, raw.decode(errors="replace"))]
         if unseen := FORBIDDEN.search(text):
-            return [self._problem(describe_unseen(unseen[0]), line, unseen.start(), unseen.end())]
+            return [self._problem(describe_unseen(unseen[0]), line, unseen.start(), unseen.end(), text)]
+        if MARK.fullmatch(text):
+            self._merge = self._merge or self._problem("", line, 0, len(text), text)
+            self._marks.append(line)
+            return [self._merge]
         try:
             fields = split_line(text, self._header.delimiter)
         except BadLine as bad:
-            return [self._problem(str(bad), line, bad.start, bad.start + 1)]
+            return [self._problem(str(bad), line, bad.start, bad.start + 1, text)]
         names = self._header.names
         if len(fields) != len(names):
-            return [self._problem(_wrong_count(fields, text, self._header), line, 0, len(text))]
+            return [self._problem(_wrong_count(fields, text, self._header), line, 0, len(text), text, "count")]
         if tuple(field.text for field in fields) == names:
-            return [self._problem(_HEADING_AGAIN, line, 0, len(text))]
+            return [self._problem(_HEADING_AGAIN, line, 0, len(text), text)]
         values: list[float] = []
+        numbers: list[str] = []
         problems: list[Problem] = []
         for index in self._header.picked:
-            field = fields[index]
+            field, alike = fields[index], f"{index} bounds"
             try:
-                values.append(number(field.text))
+                numbers.append(self._decimal.with_point(field.text, line))
+                values.append(number(numbers[-1]))
                 fault = bounds_fault(names[index], values[-1])
             except BadNumber as bad_number:
                 fault = f"column {in_quotes(shorten(names[index]))}: {bad_number}"
+                alike = f"{index} {bad_number.alike}"
             if fault:
-                problems.append(self._problem(fault, line, field.start, field.end))
+                problems.append(self._problem(fault, line, field.start, field.end, text, alike))
+            elif self._decimal.unsettled and self._ambiguous is None and "," in field.text:
+                self._ambiguous = self._problem(ambiguous(field.text), line, field.start, field.end, text)
         if problems:
             return problems
         before, self._before = self._before, values
         if self._clock is not None and before is not None and (fault := clock_fault(self._clock, before, values)):
             time = fields[self._header.picked[self._clock]]
-            return [self._problem(fault, line, time.start, time.end)]
-        places = (last_place(fields[index].text) for index in self._header.picked)
-        self.places = list(map(min, self.places, places))
+            return [self._problem(fault, line, time.start, time.end, text, "clock")]
+        self.places = list(map(min, self.places, map(last_place, numbers)))
         return values, len(text)
 
-    def _problem(self, message: str, line: int, start: int, end: int) -> Problem:
-        return Problem(message, Place(self._file, line, start + 1, line, end + 1))
+    def _problem(self, message: str, line: int, start: int, end: int, text: str, alike: str = "") -> Problem:
+        place = Place(self._file, line, start + 1, line, end + 1)
+        return Problem(message, place, Line.about(text, place), alike)
 
     def _bad(self, problems: list[Problem]) -> None:
         self.bad_rows += 1
@@ -182,5 +204,5 @@ def _wrong_count(fields: Sequence[Field], text: str, header: Header) -> str:
     if not fields[-1].text:
         return f"{message}; delete the separator at the end of the row"
     if header.delimiter == ",":
-        return f"{message}; if the decimal sign is a comma here, write a point"
+        return f"{message}; if the decimal sign is a comma here, write a point, or semicolons between the columns"
     return f"{message}; delete what is too many"

@@ -16,7 +16,7 @@ from preflint.load.tables.blocks import Block, blocks
 from preflint.load.tables.header import Header, read_header
 from preflint.load.tables.last_digits import last_digits
 from preflint.load.tables.rows import Progress, RowReader
-from preflint.load.text import decode, foreign_format
+from preflint.load.text import SourceText, decode, foreign_format
 from preflint.load.tree import Tree
 from preflint.places import Place
 
@@ -77,7 +77,8 @@ def read_table(
 
     Only the columns in ``wanted`` are read, in that order, and must hold numbers; None stands for all,
     ``a|b`` for whichever is there, and a name that ends in ``?`` may be missing.
-    Fields are separated by commas, semicolons or tabs, whichever the first line has. ``place`` is
+    Fields are separated by commas, semicolons or tabs, whichever the first line has; where that is no
+    comma, the decimal sign may be one, throughout. ``place`` is
     where the manifest refers to the file. ``progress`` is called after each block.
 
     Raises:
@@ -158,7 +159,7 @@ def _heading(source: Iterator[Block], shown: str, wanted: Sequence[str] | None) 
     line = decode(block.data[:cut], shown).removesuffix("\n").removesuffix("\r")
     header, problems = read_header(line, shown, wanted)
     if header is None:
-        raise NotRead(shown, problems)
+        raise NotRead(shown, SourceText(line, shown).quoted(problems))
     return header, Block(block.data[cut:], 2, cut, block.too_long)
 
 

@@ -20,6 +20,7 @@ from preflint.load.limits import (
     limited,
 )
 from preflint.load.node import Node, Scalar
+from preflint.load.numbers import cut_by_commas, plain_decimal
 from preflint.load.quoting import in_quotes, shorten
 from preflint.load.text import FORBIDDEN, SourceText, decode, describe_unseen
 from preflint.load.yaml.frames import Anchored, Key, Open
@@ -41,13 +42,15 @@ def load_yaml(data: bytes, file: str) -> Node:
         size = f"the file has {len(data)} bytes; at most {MAX_YAML_BYTES} are read"
         raise NotRead(file, [Problem(size, Place(file, 1, 1, 1, 1))])
     text = SourceText(decode(data, file), file)
+    if merge := text.unresolved_merge():
+        raise NotRead(file, text.quoted([merge]))
     unseen, count = text.unseen_characters()
     builder = _Builder(SourceText(FORBIDDEN.sub("_", text.content), file), follow_on=bool(count))
     root = builder.build()
     problems = sorted(unseen + builder.problems, key=_position)
     count += builder.count
     if problems or root is None:
-        raise NotRead(file, limited(problems, count))
+        raise NotRead(file, text.quoted(limited(problems, count)))
     return root
 
 
@@ -78,6 +81,7 @@ class _Builder:
         self._anchors: dict[str, Anchored] = {}
         self._root: Node | None = None
         self._lone: Place | None = None  # a scalar where the root mapping should be
+        self._quoted: tuple[int, int] | None = None  # the last text in quotes, if it runs over a line's end
 
     def build(self) -> Node | None:
         """The root, or None where a problem left none."""
@@ -90,7 +94,8 @@ class _Builder:
                     raise
                 except Exception as error:  # the parser raises more than its own exceptions
                     if not self._follow_on:
-                        self._add(syntax_problem(error, self._text))
+                        flow = next((frame.start for frame in reversed(self._stack) if frame.flow), None)
+                        self._add(syntax_problem(error, self._text, flow, self._quoted))
                     return None
                 if event is None:
                     break
@@ -98,7 +103,8 @@ class _Builder:
         except _Stop:
             return None
         if self._documents == 0:
-            self._problem("the file holds nothing but comments or space", 0, 0)
+            empty = not self._text.content.strip()
+            self._problem("the file is empty" if empty else "the file holds nothing but comments", 0, 0)
         elif self._lone is not None and self.count == 0:
             self._add(Problem('the file must hold names with values, as in "preflint: 1"', self._lone))
         return self._root
@@ -137,6 +143,7 @@ class _Builder:
             message = f"a text of {len(event.value)} characters; at most {MAX_SCALAR} are read"
             self._problem(message, start, end)
             raise _Stop
+        self._quoted = (start, end) if event.style in ("'", '"') and "\n" in self._text.content[start:end] else None
         top = self._stack[-1] if self._stack else None
         if top is not None and top.mapping and top.key is None:
             top.key = self._key(event, top, start, end)
@@ -158,7 +165,7 @@ class _Builder:
             try:
                 return plain_value(value)
             except Ambiguous as refusal:
-                self._problem(str(refusal), start, end)
+                self._problem(str(refusal), start, end, refusal.alike)
         elif event.style == '"' and (unseen := FORBIDDEN.search(value)):
             what = describe_unseen(unseen[0]).partition(";")[0]
             message = f"a backslash code stands for {what}; for a plain backslash use single quotes"
@@ -178,15 +185,23 @@ class _Builder:
             self._problem(
                 f"{in_quotes(shorten(key.written))} needs a space after its colon", key.start, key.end
             )
+        elif " = " in key.written:
+            self._problem("a colon and a space stand between a name and its value, no =", key.start, key.end)
         else:
             what = f"nothing is written after {in_quotes(shorten(key.written))}"
-            self._problem(f"{what}; write the value, or leave the line out", key.start, key.end)
+            indent = "" if self._stack[-1].flow else ", indent the lines that belong to it"
+            self._problem(f"{what}; write the value{indent}, or leave the line out", key.start, key.end)
 
     def _key(self, event: yaml.ScalarEvent, top: Open, start: int, end: int) -> Key:
         name: str = event.value
         if event.anchor is not None:
             self._problem("a name cannot carry an & mark; delete the mark", start, end)
             return Key(None, name, start, end)
+        if event.style == "" and top.flow and (whole := cut_by_commas(self._text.content, start, end)):
+            number, begin, done = whole
+            if done:
+                self._problem(f"{plain_decimal(number)}", begin, end, "comma")
+            return Key(None, "", start, end)
         if complaint := bad_name(event.value, event.style == "" and event.tag is None):
             self._problem(complaint, start, end)
             return Key(None, name, start, end)
@@ -309,8 +324,8 @@ class _Builder:
             start, _ = span(event)
             self._problem(f"&{shorten(name)} is set twice; give each its own name", start, start + 1)
 
-    def _problem(self, message: str, start: int, end: int) -> None:
-        self._add(Problem(message, self._text.place(start, end)))
+    def _problem(self, message: str, start: int, end: int, alike: str = "") -> None:
+        self._add(Problem(message, self._text.place(start, end), alike=alike))
 
     def _add(self, problem: Problem) -> None:
         self.count += 1

@@ -7,12 +7,14 @@ from preflint.load.limits import MAX_KEY, MAX_MAGNITUDE, MAX_NUMBER
 from preflint.load.node import Scalar
 from preflint.load.numbers import FLOAT, INTEGER, plain_decimal, plain_lookalike
 from preflint.load.quoting import in_quotes, shorten, show
+from preflint.load.spaces import ODD_SPACE, holds_curly, in_curly_quotes, odd_space
 
 # Every part of these patterns can match in one way only: a long text must not cost its length squared.
 _NUMBER_LIKE = re.compile(r"[-+]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)")
 
 _YES_OR_NO = {"y": "true", "yes": "true", "on": "true", "true": "true"}
 _YES_OR_NO |= {"n": "false", "no": "false", "off": "false", "false": "false"}
+_COMMA_NUMBER = re.compile(r"[-+]?[0-9]+,[0-9]+")
 _LEADING_ZERO = re.compile(r"[-+]?0[0-9]+(?:\.[0-9]*)?")
 _COLONS = re.compile(r"[-+]?[0-9][0-9_]*(?::[0-9]+)+(?:\.[0-9_]*)?")
 _EXPONENT = re.compile(r"[-+]?(?:[0-9][0-9_]*(?:\.[0-9_]*)?|\.[0-9][0-9_]*)[eE][-+]?[0-9]+")
@@ -23,7 +25,11 @@ _NOT_FINITE = re.compile(r"[-+]?\.(?:inf|Inf|INF)|\.(?:nan|NaN|NAN)")
 
 
 class Ambiguous(ValueError):
-    """An unquoted value that is refused; the message says what to write instead."""
+    """An unquoted value that is refused; the message says what to write instead, ``alike`` names the mistake."""
+
+    def __init__(self, message: str, alike: str = "") -> None:
+        super().__init__(message)
+        self.alike = alike
 
 
 def plain_value(text: str) -> Scalar:
@@ -32,6 +38,8 @@ def plain_value(text: str) -> Scalar:
     Raises:
         Ambiguous: a form of the closed list that other readers take for something else.
     """
+    if in_curly_quotes(text):
+        raise Ambiguous(f"{shorten(text)} stands in curly quotes, which are letters here; write plain quotes, or none")
     if text in ("true", "false"):
         return text == "true"
     if _NUMBER_LIKE.fullmatch(text) and len(text) > MAX_NUMBER:
@@ -43,14 +51,23 @@ def plain_value(text: str) -> Scalar:
     if len(text) <= MAX_NUMBER and _SCIENTIFIC.fullmatch(text) and _LEAST < abs(float(text)) < MAX_MAGNITUDE:
         return float(text)
     if instead := _instead(text):
-        raise Ambiguous(f"{instead}; if it is text, write {in_quotes(shorten(text))}")
+        alike = "comma" if _COMMA_NUMBER.fullmatch(text) else ""
+        raise Ambiguous(f"{instead}; if it is text, write {in_quotes(shorten(text))}", alike)
     if number := plain_lookalike(text):
         raise Ambiguous(f"{in_quotes(show(text))} holds characters that only look like a number's; write {number}")
+    if text != text.strip():
+        raise Ambiguous(odd_space(text[0] if text[0].isspace() else text[-1]))
     return text
 
 
 def bad_name(name: str, plain: bool) -> str | None:
     """What is wrong with the name of an entry, or None; ``plain`` is true where it is not in quotes."""
+    if holds_curly(name):
+        return "curly quotes are letters here; write the name without quotes"
+    if odd := ODD_SPACE.search(name):
+        return odd_space(odd[0])
+    if plain and ("{" in name or "[" in name):
+        return "a colon and a space are missing before the bracket"
     if name == "" or not (name.isascii() and name.isprintable()):
         return f"the name {in_quotes(shorten(ascii(name)[1:-1]))} must be of plain letters, digits and hyphens"
     if len(name) > MAX_KEY:

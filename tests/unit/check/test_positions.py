@@ -43,11 +43,14 @@ def test_every_position_of_a_layout_is_known_everywhere(layout: str, use: str, p
         assert problems(manifest(layout, use, position)) == []
 
 
+IT_HAS = "It has front-left, front-right, rear-left, rear-right"
+
+
 @pytest.mark.parametrize("use", USES)
 def test_a_misspelt_position_gets_a_suggestion(use: str, problems: Problems, marked: Marked) -> None:
     text = manifest("quad-x", use, "front-lift")
     (problem,) = problems(text)
-    assert problem.message == 'layout quad-x has no position "front-lift"; did you mean "front-left"?'
+    assert problem.message == 'layout quad-x has no position "front-lift"; did you mean "front-left"? ' + IT_HAS
     assert marked(text, problem) == "front-lift"
 
 
@@ -69,7 +72,7 @@ def test_a_custom_layout_knows_its_own_rotors(use: str, problems: Problems) -> N
     rotors = "rotors: [{at: nose, place_mm: [300, 0, 0]}, {at: tail, place_mm: [-300, 0, 0]}]\n"
     assert problems(manifest("custom", use, "tail") + rotors) == []
     (problem,) = problems(manifest("custom", use, "tial") + rotors)
-    assert problem.message == 'layout custom has no position "tial"; did you mean "tail"?'
+    assert problem.message == 'layout custom has no position "tial"; did you mean "tail"? It has nose, tail'
 
 
 def test_a_custom_layout_needs_a_place_for_every_rotor(problems: Problems, marked: Marked) -> None:
@@ -102,7 +105,8 @@ def test_work_on_an_arm_may_name_the_arm_of_a_coaxial_aircraft(problems: Problem
         text = f"{head}logbook: [{{date: 2026-04-18, kind: replaced, part: {part}, at: rear}}]\n"
         assert [problem.message for problem in problems(text)] == said
     (problem,) = problems(f"{head}logbook: [{{date: 2026-04-18, kind: replaced, part: arm, at: raer}}]\n")
-    assert problem.message == 'layout y6 has no position "raer"; did you mean "rear"?'
+    there = f"{rotors}, front-left, front-right, rear"
+    assert problem.message == f'layout y6 has no position "raer"; did you mean "rear"? It has {there}'
 
 
 def many_rotors(count: int) -> str:

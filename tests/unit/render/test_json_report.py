@@ -52,7 +52,7 @@ def test_every_kind_of_answer_holds_to_the_schema(judge, report) -> None:
     assert one["rules"]["unproven"] == len(one["unproven"])
     assert one["rules"]["run"] == sum(n for answer, n in one["rules"].items() if answer != "run")
     assert one["crashed"] == [{"rule": "control/broken", "at": None, "message": "IndexError: list index out of range"}]
-    assert found["not_read"][0]["problems"][1] == {"message": "x", "place": None}
+    assert found["not_read"][0]["problems"][1] == {"message": "x", "place": None, "line": None}
 
 
 def test_a_finding_in_full(judge, report) -> None:

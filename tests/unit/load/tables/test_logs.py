@@ -179,7 +179,8 @@ FOREIGN: dict[str, tuple[Callable[[Path], object], str, int, int, str]] = {
         lambda log: log.symlink_to(__file__),
         "manifest", 3, 55, "link.csv: it is a link or leads through one; links are not followed",
     ),
-    "gone": (lambda log: None, "manifest", 3, 55, "gone.csv: there is no such file"),
+    "gone": (lambda log: None, "manifest", 3, 55, ("gone.csv: there is no such file; "
+             "its folder has folder.csv, endless.csv, link.csv, pipe.csv and 7 more")),
     "endless": (
         lambda log: (log.touch(), os.truncate(log, 2 * 1024**3 + 1)),
         "manifest", 3, 55, "endless.csv: the file has 2147483649 bytes; at most 2147483648 are read",

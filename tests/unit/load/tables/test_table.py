@@ -84,7 +84,7 @@ def test_a_column_that_may_be_missing_and_one_of_two_that_may_stand_for_it(tree:
 
 NO_READING = "is not a reading; delete the row if nothing was read"
 TOO_LARGE = "is larger than any reading; see what unit it is in"
-POINT = "if the decimal sign is a comma here, write a point"
+POINT = "if the decimal sign is a comma here, write a point, or semicolons between the columns"
 
 
 @pytest.mark.parametrize(
@@ -93,7 +93,6 @@ POINT = "if the decimal sign is a comma here, write a point"
         (b"a,b\n1,2\n3\n", (3, 1, 2), "one value where the heading names 2 columns; write every reading, or delete the row"),
         (b"a,b\n1,2,\n", (2, 1, 5), "3 values where the heading names 2 columns; delete the separator at the end of the row"),
         (b"a,b\n24,1,24,2\n", (2, 1, 10), f"4 values where the heading names 2 columns; {POINT}"),
-        (b"a;b\n24,1;2\n", (2, 1, 5), 'column "a": "24,1" has a comma; the decimal sign is a point: write 24.1'),
         (b'a,b\n"24,1",2\n', (2, 1, 7), 'column "a": "24,1" has a comma; the decimal sign is a point: write 24.1'),
         (b"a,b\n1,nan\n", (2, 3, 6), f'column "b": "nan" {NO_READING}'),
         (b"a,b\n1,-Inf\n", (2, 3, 7), f'column "b": "-Inf" {NO_READING}'),
@@ -192,7 +191,7 @@ def test_the_nearest_of_two_missing_columns_is_meant(tree: Tree) -> None:
         (b"x" * 70_000, None, START, "the first line has more than 65536 bytes; a line ends in a line feed"),
         (b"a\xe9,b\n1,2\n", None, (1, 2, 3), "the byte 0xE9 at offset 1 is not UTF-8; save the file as UTF-8"),
         ("a\u202e,b\n1,2\n".encode(), None, (1, 2, 3), "an unseen character that turns the text after it round (U+202E, right-to-left override); delete it"),
-        (b"PK\x03\x04\x14\x00", None, START, "the file is an archive or a workbook; unpack it, or save the sheet as CSV text"),
+        (b"PK\x03\x04\x14\x00", None, START, "the file is an archive, a workbook or a document; unpack it, or save it as plain text, a sheet as CSV"),
         (b"a,b\r1,2\r3,4\r", None, (1, 4, 5), "a line end that editors do not show (U+000D); replace it with an ordinary line end"),
         (b"\x1f\x8b\x08\x00", None, START, "the file is compressed; unpack it first"),
         ("a,b\n1,2\n".encode("utf-16"), None, START, "the file is saved as UTF-16; save it as UTF-8"),
@@ -217,11 +216,11 @@ def test_every_bad_cell_of_a_row_is_named(tree: Tree) -> None:
 
 
 def test_of_further_bad_rows_the_first_cell_is_named_and_the_others_are_counted(tree: Tree) -> None:
-    found = problems(tree, b"a;b;c\n1,5;2,5;3,5\n1,6;2,6;3,6\n1,7;2;3\n")
+    found = problems(tree, b"a;b;c\n1_5;2_5;3_5\n1_6;2_6;3_6\n1_7;2;3\n")
     assert [place for place, _ in found] == [(2, 1, 4), (2, 5, 8), (2, 9, 12), (3, 1, 4), (4, 1, 4)]
     assert [message for _, message in found[3:]] == [
-        'column "a": "1,6" has a comma; the decimal sign is a point: write 1.6; and 2 more in this row',
-        'column "a": "1,7" has a comma; the decimal sign is a point: write 1.7',
+        'column "a": "1_6" has underscores in a number; write 16; and 2 more in this row',
+        'column "a": "1_7" has underscores in a number; write 17',
     ]
 
 
@@ -273,7 +272,7 @@ def test_a_table_can_go_to_another_process(tree: Tree) -> None:
 def test_a_table_that_cannot_be_opened_is_named_where_it_is_referred_to(tree: Tree) -> None:
     place = Place("kite.airframe.yaml", 4, 9, 4, 16, "/records/hover/0/file")
     os.mkfifo(tree.root / "pipe.csv")
-    for name, why in (("gone.csv", "there is no such file"), ("pipe.csv", "it is not a regular file")):
+    for name, why in (("gone.csv", "there is no such file; its folder has pipe.csv"), ("pipe.csv", "it is not a regular file")):
         with pytest.raises(NotRead) as refused:
             read_table(tree, name, place=place)
         assert [(p.message, p.place) for p in refused.value.problems] == [(f"{name}: {why}", place)]

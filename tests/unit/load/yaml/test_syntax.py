@@ -16,20 +16,37 @@ MARKS = "text that begins with & or * has a meaning of its own; put it in quotes
 TAG = "text that begins with ! has a meaning of its own, which is not used here; put it in quotes"
 BLOCK = "after | or > the text starts on the next line"
 MISSING = "a value is missing before this point; text that begins with a sign such as ] } , needs quotes"
+ODD = "a space of another kind stands here (U+00A0, no-break space); replace it with a plain space"
+APOSTROPHE = (
+    "the text in quotes ends before this point; "
+    "an apostrophe inside single quotes is written twice, or use double quotes"
+)
 NO_COLON = 'a name needs a colon and a space after it, as in "cells: 6"'
 
 
 @pytest.mark.parametrize(("text", "line", "column", "end_column", "message"), [
-    ("a: b: c\n", 1, 5, 6, "a second colon on the line; put text that holds a colon in quotes"),
+    ("a: b: c\n", 1, 5, 6, ("a second colon on the line; put text that holds a colon in quotes, "
+     "and another entry on a line of its own")),
+    ("a:\u00a0x\nb: 1\n", 1, 3, 4, ODD),
+    ("a:\n  b: 1\n \u00a0 c\n", 3, 2, 3, ODD),
+    ('a: "x\nb: "y"\n', 1, 4, 5, "this quote is closed only on line 2; close it where its text ends"),
     ("cells:6\npack: a\n", 1, 6, 7, "a space is missing after the colon on this line"),
     ("  - at:left\n    spin: cw\n", 1, 7, 8, "a space is missing after the colon on this line"),
-    ("a: 1\n b: 2\n", 2, 3, 4, "this line is indented further than the line above allows"),
+    ("a: 1\n b: 2\n", 2, 2, 3, "this line is indented further than the line above allows"),
     ("a: 1\nfoo\nb: 2\n", 2, 1, 2, NO_COLON),
     ("- a\n-b\n- c\n", 2, 1, 2, NO_COLON),
-    ("a:\n  - 1\n - 2\n", 3, 2, 3, NOT_IN_LINE),
-    ("a:\n    b: 1\n  c: 2\n", 3, 3, 4, NOT_IN_LINE),
-    ("- 1\nb: 1\n", 2, 1, 2, NOT_IN_LINE),
-    ("a: 'x' y\n", 1, 8, 9, CLOSED),
+    ("a:\n  - 1\n - 2\n", 3, 2, 3, ("this list entry starts in column 2, the one above it in column 3; "
+     "entries of one list start in the same column")),
+    ("a:\n    b: 1\n  c: 2\n", 3, 3, 4, ("this entry starts in column 3, the one above it in column 5; "
+     "entries of one group start in the same column")),
+    ("- b: 1\n c: 1\n", 2, 2, 3, ("this entry starts in column 2, the one above it in column 3; "
+     "entries of one group start in the same column")),
+    ("- 1\nb: 1\n", 2, 1, 2, ("this entry starts in column 1, the one above it in column 3; "
+     "entries of one group start in the same column")),
+    ("a:\n  b: 1\n  # x\n c: 1\n", 4, 2, 3, NOT_IN_LINE),
+    ("a: \"x\" y\n", 1, 8, 9, CLOSED),
+    ("a: 'O'Neill'\n", 1, 7, 8, APOSTROPHE),
+    ("a: {b: 'O'Neill', c: 1}\n", 1, 11, 12, APOSTROPHE),
     ("a: [1, 2] x\n", 1, 11, 12, CLOSED),
     ('"a" b\n', 1, 5, 6, CLOSED),
     ("a: 1\n...\nb: 2\n", 3, 1, 2, "nothing may follow the end of the document"),
@@ -48,9 +65,11 @@ NO_COLON = 'a name needs a colon and a space after it, as in "cells: 6"'
     ('a: "C:\\qux"\n', 1, 7, 8, CODE),
     ('a: "\\x4"\n', 1, 7, 8, CODE),
     ('a: "\\ud800"\n', 1, 7, 8, CODE),
-    ("a: [1, 2\nb: 1\n", 2, 2, 3, "a comma or the closing ] of the list is missing; the [ stands on line 1"),
-    ("a:\n  {b: 1\nc: 2\n", 3, 2, 3, "a comma or the closing } of the group is missing; the { stands on line 2"),
-    ("a: [1,\n", 2, 1, 1, "the file ends here, inside a [ or { that is not closed"),
+    ("a: [1, 2\nb: 1\n", 1, 4, 5, "the [ here is not closed: a comma or ] is missing before line 2"),
+    ("a: [1, {b: 2]\n", 1, 13, 14, "a comma or the closing } of the group is missing"),
+    ("a:\n  {b: 1\nc: 2\n", 2, 3, 4, "the { here is not closed: a comma or } is missing before line 3"),
+    ("a: [1,\n", 1, 4, 5, "the [ here is not closed"),
+    ("a: [1, {b: 1\n", 1, 8, 9, "the { here is not closed: a comma or } is missing before line 2"),
     ("a: [1,,2]\n", 1, 7, 8, MISSING),
     ("a: ]\n", 1, 4, 5, MISSING),
     ("a: |x\n", 1, 5, 6, BLOCK),
