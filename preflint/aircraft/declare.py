@@ -8,6 +8,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any, Literal, TypeVar, dataclass_transform
 
+from preflint.aircraft.rung import Rung
 from preflint.precautions import PACK_UNPLUGGED
 
 C = TypeVar("C")
@@ -118,11 +119,17 @@ def columns(
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """What is said of a group of fields, besides its docstring. ``also`` are further keywords of JSON Schema."""
+    """What is said of a group of fields, besides its docstring. ``also`` are further keywords of JSON Schema.
+
+    ``rung`` and ``minutes``: what it takes to show what is written here, about, on an aircraft of four rotors; for a
+    record of one rotor, at that rotor.
+    """
 
     title: str
     examples: tuple[object, ...] = ()
     also: Mapping[str, object] = field(default_factory=dict)
+    rung: Rung = Rung.BENCH_LOOK
+    minutes: int = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,13 +143,19 @@ class Kind(Group):
 
 @dataclass_transform(frozen_default=True, field_specifiers=(says, like, columns))
 def group(
-    title: str, *, examples: Sequence[object] = (), also: Mapping[str, object] | None = None
+    title: str,
+    *,
+    examples: Sequence[object] = (),
+    also: Mapping[str, object] | None = None,
+    rung: Rung = Rung.BENCH_LOOK,
+    minutes: int = 2,
 ) -> Callable[[type[C]], type[C]]:
     """Declares a group of fields: a frozen dataclass whose docstring is its meaning, with legal values of it.
 
     also: what no single field says, in the keywords of JSON Schema.
+    rung, minutes: what it takes to show what is written here, about, on an aircraft of four rotors.
     """
-    return _declare(Group(title, tuple(examples), also or {}))
+    return _declare(Group(title, tuple(examples), also or {}, rung, minutes))
 
 
 @dataclass_transform(frozen_default=True, field_specifiers=(says, like, columns))
@@ -152,15 +165,18 @@ def kind(
     take: str,
     mind: str,
     speaks_for: Literal["rotors", "aircraft"],
+    rung: Rung,
+    minutes: int,
     also: Mapping[str, object] | None = None,
 ) -> Callable[[type[C]], type[C]]:
     """Declares a kind of record: a frozen dataclass whose docstring is its meaning.
 
     take: how it is taken, and taken again, an order without a full stop. mind: the precaution of that.
     speaks_for: ``rotors``, each by itself, so that work at one rotor leaves the others alone; or ``aircraft``.
+    rung, minutes: what it takes, about, on an aircraft of four rotors; at one rotor where the record is of one.
     also: what no single field says, in the keywords of JSON Schema.
     """
-    return _declare(Kind(title, (), also or {}, take, mind, speaks_for))
+    return _declare(Kind(title, (), also or {}, rung, minutes, take, mind, speaks_for))
 
 
 def _declare(said: Group) -> Callable[[type[C]], type[C]]:

@@ -8,6 +8,7 @@ from preflint.aircraft.airframe import NOT_BOTH_PRESSURES, SEA_LEVEL_PRESSURE, S
 from preflint.aircraft.dated import INSTRUMENT, PROPS, Dated, Reference
 from preflint.aircraft.declare import columns, group, kind, like, says
 from preflint.aircraft.field import Field, Known
+from preflint.aircraft.rung import Rung
 from preflint.aircraft.words import ATTITUDES, Position, Props
 from preflint.load.tables.table import Table
 from preflint.places import Place
@@ -18,7 +19,7 @@ STICK_MOVES = (*ATTITUDES, "throttle-up", "throttle-down")
 
 @kind(
     "Six positions", take="rest the aircraft on each of its six sides and read the accelerations",
-    mind=SETTINGS, speaks_for="aircraft",
+    mind=SETTINGS, speaks_for="aircraft", rung=Rung.METER, minutes=10,
 )
 class SixPositions(Dated):
     """The accelerations at rest on each of the six sides. Columns accel_x_m_s2, accel_y_m_s2, accel_z_m_s2 (forward,
@@ -30,7 +31,7 @@ class SixPositions(Dated):
 
 @kind(
     "Barometer check", take="read the indicated pressure beside a barometer or the weather report",
-    mind=FIELD_CHECK, speaks_for="aircraft",
+    mind=FIELD_CHECK, speaks_for="aircraft", rung=Rung.METER, minutes=2,
     also=NOT_BOTH_PRESSURES,
 )
 class BarometerCheck(Dated):
@@ -59,7 +60,7 @@ class BarometerCheck(Dated):
 @kind(
     "Position check",
     take="put the aircraft down under open sky at a place that the map shows, and read the position on the display",
-    mind=FIELD_CHECK, speaks_for="aircraft",
+    mind=FIELD_CHECK, speaks_for="aircraft", rung=Rung.METER, minutes=5,
 )
 class PositionCheck(Dated):
     """The position that the aircraft shows against the place where it stands."""
@@ -135,7 +136,7 @@ class StickMove(Move):
         "tip the nose down, tip the right side down and turn to the right, and note what is indicated and which "
         "rotors answer"
     ),
-    mind=PROPS_REMOVED, speaks_for="aircraft",
+    mind=PROPS_REMOVED, speaks_for="aircraft", rung=Rung.BENCH_LOOK, minutes=2,
 )
 class TiltTest(Dated):
     """Props removed: the aircraft moved by hand, and what the flight controller made of it."""
@@ -153,7 +154,7 @@ class TiltTest(Dated):
         "move each stick, note which rotors answer and where each motor begins to turn, and try to arm with the "
         "throttle raised"
     ),
-    mind=PROPS_REMOVED, speaks_for="aircraft",
+    mind=PROPS_REMOVED, speaks_for="aircraft", rung=Rung.BENCH_LOOK, minutes=3,
 )
 class StickCheck(Dated):
     """Props removed: the sticks moved, and what the flight controller made of it."""
@@ -176,7 +177,7 @@ class StickCheck(Dated):
 @kind(
     "Link-loss test",
     take="with the motors running slowly switch the transmitter off, and time until the last one rests",
-    mind=PROPS_REMOVED, speaks_for="aircraft",
+    mind=PROPS_REMOVED, speaks_for="aircraft", rung=Rung.BENCH_LOOK, minutes=3,
 )
 class LinkLossTest(Dated):
     """Props removed: the transmitter switched off with the motors running slowly."""
@@ -199,7 +200,7 @@ class LinkLossTest(Dated):
 @kind(
     "Cut-off test",
     take="with the motors running slowly use the cut-off, and note whether every motor stops and stays stopped",
-    mind=PROPS_REMOVED, speaks_for="aircraft",
+    mind=PROPS_REMOVED, speaks_for="aircraft", rung=Rung.BENCH_LOOK, minutes=2,
 )
 class CutOffTest(Dated):
     """Props removed: the switch or stick position that stops the motors, used while they run slowly."""
@@ -214,7 +215,7 @@ class CutOffTest(Dated):
 
 @kind(
     "Range test", take="walk away with the transmitter and note how far control is complete",
-    mind=PROPS_REMOVED, speaks_for="aircraft",
+    mind=PROPS_REMOVED, speaks_for="aircraft", rung=Rung.METER, minutes=5,
 )
 class RangeTest(Dated):
     """How far the radio link held."""

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from preflint.aircraft.dated import INSTRUMENT, LOAD, PACK_LABEL, SETTINGS_IN_FORCE, Dated, InForce, Reference
 from preflint.aircraft.declare import columns, kind, like, says
 from preflint.aircraft.field import Field, Known
+from preflint.aircraft.rung import Rung
 from preflint.aircraft.words import Route
 from preflint.load.tables.table import Table
 from preflint.precautions import ANY_LOADED_RUN, DESK, HOVER_LOG, PACK_IN_PROPS_OFF, PACK_UNPLUGGED
@@ -12,7 +13,7 @@ from preflint.precautions import ANY_LOADED_RUN, DESK, HOVER_LOG, PACK_IN_PROPS_
 
 @kind(
     "Voltage comparison", take="read the display and a meter at the same moment, at two pack voltages",
-    mind=PACK_IN_PROPS_OFF, speaks_for="aircraft",
+    mind=PACK_IN_PROPS_OFF, speaks_for="aircraft", rung=Rung.METER, minutes=10,
 )
 class VoltageComparison(Dated):
     """Display and meter read at the same moment. Columns indicated_v and reference_v."""
@@ -40,7 +41,7 @@ class VoltageComparison(Dated):
         "read display and meter at the same moment and note the throttle: motors still, then four steps or more up to "
         "hover current or more"
     ),
-    mind=ANY_LOADED_RUN, speaks_for="aircraft",
+    mind=ANY_LOADED_RUN, speaks_for="aircraft", rung=Rung.LOAD, minutes=30,
 )
 class CurrentComparison(Dated):
     """Display and meter read at the same moment, at no load and under load. Columns indicated_a and reference_a, and
@@ -58,7 +59,10 @@ class CurrentComparison(Dated):
     )
 
 
-@kind("Cell voltages", take="let the pack rest and read every cell", mind=PACK_UNPLUGGED, speaks_for="aircraft")
+@kind(
+    "Cell voltages", take="let the pack rest and read every cell",
+    mind=PACK_UNPLUGGED, speaks_for="aircraft", rung=Rung.METER, minutes=5,
+)
 class CellVoltages(Dated):
     """The cells of one pack at rest."""
 
@@ -89,7 +93,7 @@ class CellVoltages(Dated):
 
 @kind(
     "Recharge", take="fly from full, charge full again, and note what was counted and what was put back",
-    mind=HOVER_LOG, speaks_for="aircraft",
+    mind=HOVER_LOG, speaks_for="aircraft", rung=Rung.LOAD, minutes=45,
 )
 class Recharge(Dated):
     """What the aircraft counted against what the charger put back, from full to full."""

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from preflint.aircraft.dated import LOAD, PACK_LABEL, ROTOR, SETTINGS_IN_FORCE, Dated, InForce
 from preflint.aircraft.declare import columns, kind, like, says
 from preflint.aircraft.field import Field, Known
+from preflint.aircraft.rung import Rung
 from preflint.aircraft.words import Position, Route
 from preflint.load.tables.table import Table
 from preflint.precautions import ANY_LOADED_RUN, DESK, HOVER_LOG, THRUST_STAND
@@ -13,7 +14,7 @@ from preflint.precautions import ANY_LOADED_RUN, DESK, HOVER_LOG, THRUST_STAND
 
 @kind(
     "Thrust stand", take="measure thrust, current and voltage on a stand in steps of throttle",
-    mind=THRUST_STAND, speaks_for="rotors",
+    mind=THRUST_STAND, speaks_for="rotors", rung=Rung.LOAD, minutes=30,
 )
 class ThrustStand(Dated):
     """One motor with its prop on a stand. Columns thrust_g, current_a and voltage_v, and throttle_percent and rpm."""
@@ -22,7 +23,10 @@ class ThrustStand(Dated):
     table: Field[Table] = columns("throttle_percent?", "thrust_g", "current_a", "voltage_v", "rpm?")
 
 
-@kind("Rotor speeds", take="read every rotor's speed at one throttle", mind=ANY_LOADED_RUN, speaks_for="rotors")
+@kind(
+    "Rotor speeds", take="read every rotor's speed at one throttle",
+    mind=ANY_LOADED_RUN, speaks_for="rotors", rung=Rung.LOAD, minutes=15,
+)
 class RotorSpeeds(Dated):
     """How fast each rotor turned at one throttle."""
 
@@ -42,7 +46,10 @@ class RotorSpeeds(Dated):
     )
 
 
-@kind("Hover", take="log a steady hover", mind=HOVER_LOG, speaks_for="aircraft")
+@kind(
+    "Hover", take="log a steady hover",
+    mind=HOVER_LOG, speaks_for="aircraft", rung=Rung.LOAD, minutes=10,
+)
 class Hover(Dated):
     """A steady hover: means over duration_s."""
 
@@ -84,7 +91,7 @@ class Hover(Dated):
         "hold several currents for ten seconds each, up to hover current or more and down again, and note current, "
         "voltage and charge used at the end of each"
     ),
-    mind=ANY_LOADED_RUN, speaks_for="aircraft",
+    mind=ANY_LOADED_RUN, speaks_for="aircraft", rung=Rung.LOAD, minutes=30,
 )
 class SagRun(Dated):
     """Voltage under several steady currents. Columns current_a, voltage_v and used_mah."""
