@@ -5,9 +5,11 @@ from pathlib import Path
 import click
 
 from preflint.aircraft.layouts import NAMES
+from preflint.errors import UsageError
 
 
 @click.command(short_help="Write a manifest to fill in, with all that flight needs.")
+@click.argument("manifest", required=False, type=click.Path(path_type=Path))
 @click.option("--layout", type=click.Choice(NAMES), help="How the rotors are placed; asked for on a terminal.")
 @click.option("--name", default="My aircraft", show_default=True, help="What the aircraft is called.")
 @click.option("--cells", type=click.IntRange(1, 30), help="Cells in series of the flight pack.")
@@ -20,11 +22,28 @@ from preflint.aircraft.layouts import NAMES
     "--output", type=click.Path(path_type=Path), metavar="FILE",
     help="Write it to FILE, named *.airframe.yaml; - for standard output. Default: the name of the aircraft.",
 )  # fmt: skip
-def draft(layout: str | None, name: str, cells: int | None, fitted: str | None, output: Path | None) -> None:
+@click.option(
+    "--paper", type=click.Path(path_type=Path), metavar="FILE.html",
+    help="Write sheets to fill in with a pencil instead, a page a rung, to print from a browser.",
+)  # fmt: skip
+def draft(
+    manifest: Path | None, layout: str | None, name: str, cells: int | None, fitted: str | None, output: Path | None,
+    paper: Path | None,
+) -> None:  # fmt: skip
     """Write a manifest to fill in: what flight needs for what is fitted.
 
     Fill in what you see, then run: preflint inspect FILE
-    """
-    from preflint.cli.drafting import new_manifest, start_of
 
+    With --paper and a MANIFEST the sheets hold what is still open of it.
+    """
+    from preflint.cli.drafting import new_manifest, open_of, sheets, start_of, to_start_with
+
+    if manifest is not None and paper is None:
+        raise UsageError(f"a draft is written with --output {manifest}; a MANIFEST is read for --paper")
+    if paper is not None:
+        if output is not None:
+            raise UsageError("--paper names the file that is written; leave --output out")
+        known = to_start_with(start_of(layout, name, cells, fitted)) if manifest is None else open_of(manifest)
+        sheets(known, paper)
+        return
     new_manifest(start_of(layout, name, cells, fitted), output)

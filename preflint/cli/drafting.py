@@ -10,6 +10,7 @@ import click
 
 from preflint.aircraft.layouts import NAMES
 from preflint.aircraft.moment import Moment
+from preflint.aircraft.records import RigCheck
 from preflint.check.near import suggestion
 from preflint.cli.output import write
 from preflint.engine.rule_module import builtin_and
@@ -21,6 +22,8 @@ from preflint.load.names import SUFFIX
 from preflint.load.quoting import in_quotes
 from preflint.render.ladder import how_far
 from preflint.writing.draft import FITTED, Start, draft_text, file_name
+from preflint.writing.facts import Facts
+from preflint.writing.paper import Sheet, paper
 
 
 def new_manifest(start: Start, output: Path | None) -> None:
@@ -32,6 +35,40 @@ def new_manifest(start: Start, output: Path | None) -> None:
     if target is not None:
         click.echo(f"{target} is written: {how_far(steps)}.", err=True)
         click.echo(f"Fill it in, then run: preflint inspect {shlex.quote(str(target))}", err=True)
+
+
+def to_start_with(start: Start) -> Sheet:
+    """All that flight needs of an aircraft of which nothing is written yet."""
+    now = Moment(dt.date.today())
+    kinds = needed_kinds(ladder(judged(draft_text(start, now, ()), now.date)))
+    return Sheet(name=start.name, facts=start.facts(now), kinds=kinds, props=True, new=True)
+
+
+def open_of(manifest: Path) -> Sheet:
+    """What is still open of a manifest. Raises NotRead where it cannot be read as it should."""
+    now = Moment(dt.date.today())
+    inspected = inspect_manifest(manifest, now.date, builtin_and(()))
+    steps = ladder(inspected)
+    looks = [thing for step in steps for thing in step.things if thing.by is RigCheck]
+    return Sheet(
+        name=inspected.aircraft.about.name.value,
+        facts=Facts.of(inspected.aircraft, now),
+        kinds=needed_kinds(steps),
+        props=any(not look.shown for look in looks),
+    )
+
+
+def sheets(sheet: Sheet, target: Path) -> None:
+    """Writes them for a browser."""
+    if target.suffix.lower() not in (".html", ".htm"):
+        raise UsageError(f"{target}: a browser opens it by its name; write --paper {target.with_suffix('.html')}")
+    if target.exists() or target.is_symlink():
+        raise UsageError(f"{target} exists already; a draft never replaces a file")
+    if not sheet.kinds and not sheet.props:
+        click.echo("Nothing that flight needs is open; no sheet was written.", err=True)
+        return
+    write(paper(sheet), target)
+    click.echo(f"{target} is written: open it in a browser and print it, a page a rung.", err=True)
 
 
 def start_of(layout: str | None, name: str, cells: int | None, fitted: str | None) -> Start:

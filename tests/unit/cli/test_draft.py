@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pexpect
 import pytest
+from making.manifests import CLUB
 from making.program import PROGRAM, run
 
 
@@ -93,3 +94,45 @@ def test_on_a_terminal_the_layout_is_asked_for(tmp_path: Path) -> None:
     child.close()
     assert child.exitstatus == 0
     assert re.search(r"^  layout: hexa-plus$", (tmp_path / "tern.airframe.yaml").read_text(), re.MULTILINE)
+
+
+def test_sheets_for_a_new_aircraft(tmp_path: Path) -> None:
+    done = run("draft", "--layout", "quad-x", "--fitted", "power", "--paper", "bench.html", cwd=tmp_path)
+    assert (done.returncode, done.stdout) == (0, "")
+    assert done.stderr == "bench.html is written: open it in a browser and print it, a page a rung.\n"
+    text = (tmp_path / "bench.html").read_text()
+    assert text.count("<section") == 3
+    assert "Barometer check" not in text
+
+
+def test_sheets_for_what_is_open_of_a_manifest(tmp_path: Path) -> None:
+    redshank = CLUB / "redshank.airframe.yaml"  # its interference run is outdated since its battery tray was moved
+    done = run("draft", redshank, "--paper", tmp_path / "redshank.html")
+    assert done.returncode == 0
+    assert "Redshank" in (tmp_path / "redshank.html").read_text()
+    assert "Interference run, 20 min" in (tmp_path / "redshank.html").read_text()
+
+
+@pytest.mark.parametrize(
+    ("options", "said"),
+    [
+        (("--paper", "bench.pdf"), "write --paper bench.html"),
+        (("--paper", "there.html"), "there.html exists already"),
+        (("--paper", "bench.html", "--output", "x.airframe.yaml"), "leave --output out"),
+        (("x.airframe.yaml",), "a draft is written with --output x.airframe.yaml"),
+    ],
+)
+def test_sheets_never_replace_anything(options: tuple[str, ...], said: str, tmp_path: Path) -> None:
+    (tmp_path / "there.html").write_text("mine")
+    done = run("draft", "--layout", "quad-x", *options, cwd=tmp_path)
+    assert done.returncode == 2
+    assert said in done.stderr
+    assert [path.name for path in tmp_path.iterdir()] == ["there.html"]
+    assert (tmp_path / "there.html").read_text() == "mine"
+
+
+def test_a_manifest_that_cannot_be_read_has_no_sheets(tmp_path: Path) -> None:
+    (tmp_path / "x.airframe.yaml").write_text("preflint: 1\n")
+    done = run("draft", "x.airframe.yaml", "--paper", "x.html", cwd=tmp_path)
+    assert done.returncode == 3
+    assert not (tmp_path / "x.html").exists()
