@@ -116,7 +116,7 @@ def _question(kind: str, one: Asked, facts: Facts, each: tuple[str, ...]) -> Que
         meaning=said.meaning,
         unit=unit_of(one.path[-1]),
         how=said.do,
-        mind=Precaution.of(said.mind),
+        mind=DESK if said.on_paper else Precaution.of(said.mind),
         example="" if words else _example(one, positions),
         choices=words,
         shape=shape,
