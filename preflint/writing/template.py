@@ -7,8 +7,6 @@ from preflint.writing.entry import Value, entries
 from preflint.writing.facts import Facts
 from preflint.writing.yaml_text import entry_lines
 
-__all__ = ["log_template", "template"]
-
 
 def template(
     kind: str, facts: Facts, answers: Mapping[str, Value] | None = None, left_out: Iterable[str] = ()

@@ -67,7 +67,8 @@ def _filled_in(manifest: "Manifest") -> list[str]:
 def _put(one: Question, told: set[str]) -> None:
     """The question, with the cautions that nobody has read yet."""
     click.echo()
-    say(f"{one.title}{f' [{one.unit}]' if one.unit else ''}. {one.meaning}".rstrip())
+    meaning = one.meaning.replace("true where", "Yes where", 1) if one.shape.form == "yes-no" else one.meaning
+    say(f"{one.title}{f' [{one.unit}]' if one.unit else ''}. {meaning}".rstrip())
     if one.how:
         say(f"How: {one.how}.", "  ")
         for sentence in one.mind.sentences:
@@ -78,11 +79,11 @@ def _put(one: Question, told: set[str]) -> None:
         say(f"One each, in this order: {' '.join(one.positions)}", "  ")
     if one.columns:
         say(f"One row a line: {_row_of(one)}. An empty line ends.", "  ")
-    if one.offers:
-        say(f"Short: {' or '.join(one.offers)}", "  ")
-    if one.choices:
-        words = ("yes", "no") if one.choices == ("true", "false") else one.choices
-        say(f"{' or '.join(words)}" if len(words) < 4 else f"Any of: {', '.join(words)}", "  ")
+    if one.choices and one.shape.deep:
+        say(f"Any of: {', '.join(one.choices)}; or {', '.join([*one.offers, 'none'])}", "  ")
+    elif one.choices:
+        words = ("yes", "no") if one.shape.form == "yes-no" else one.choices
+        say(f"One of: {', '.join([*words, *one.offers])}", "  ")
     elif one.example:
         say(f"For example: {one.example}", "  ")
 
