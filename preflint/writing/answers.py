@@ -20,7 +20,7 @@ _WITH_UNIT = re.compile(r"([-+]?[0-9]+(?:[.,][0-9]+)?)\s*([^\W\d_][^\d]*|[%°].*
 _YES_OR_NO = {"yes": True, "y": True, "true": True, "no": False, "n": False, "false": False}
 _NONE = ("none", "[]")
 _LONGEST = 200  # characters of a text of which no more is said
-_MOVABLE = re.compile(r"\d{4}-\d\d-\d\d(?: \d\d:\d\d)?")
+_DATE = re.compile(r"\d{4}-\d\d-\d\d(?: \d\d:\d\d)?")
 
 
 class NoSense(ValueError):
@@ -79,11 +79,6 @@ def read_table(text: str, columns: Sequence[str]) -> Mapping[str, Any]:
     return {"columns": needed if widths == {len(needed)} else every, "rows": rows}
 
 
-def read_row(text: str, columns: Sequence[str]) -> None:
-    """Looks at one row of a table as it is typed. Raises NoSense."""
-    read_table(text, columns)
-
-
 def _row(line: str, needed: Sequence[str], every: Sequence[str]) -> list[Decimal]:
     words = [word for word in re.split(r"[\s;]+|,\s+", line.strip()) if word]
     numbers = [_number(word) for word in words]
@@ -123,13 +118,13 @@ def _one_of(text: str, words: Sequence[str]) -> str:
     if text in words:
         return text
     close = nearest(text, list(words))
-    meant = f"did you mean {close}? " if close else ""
-    raise NoSense(f"{in_quotes(shorten(text))} is not known here; {meant}write one of: {', '.join(words)}")
+    instead = f"did you mean {close}?" if close else f"write one of: {', '.join(words)}"
+    raise NoSense(f"{in_quotes(shorten(text))} is not known here; {instead}")
 
 
 def _moment(text: str) -> Moment:
     try:
-        if _MOVABLE.fullmatch(text):
+        if _DATE.fullmatch(text):
             return Moment.parse(text)
     except ValueError:
         pass
