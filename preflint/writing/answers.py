@@ -69,7 +69,12 @@ def read_positions(
 
 
 def read_table(text: str, columns: Sequence[str]) -> Mapping[str, Any]:
-    """Rows one a line, numbers separated by spaces; as many as columns are needed, or as there are in all."""
+    """Rows one a line, numbers separated by spaces; as many as columns are needed, or as there are in all.
+
+    Or the name of a CSV file that holds them, as a manifest names it.
+    """
+    if text.endswith(".csv"):
+        return {"file": text}
     every = [name.removesuffix("?").split("|")[0] for name in columns]
     needed = [name.split("|")[0] for name in columns if not name.endswith("?")]
     rows = [_row(line, needed, every) for line in text.splitlines() if line.strip()]

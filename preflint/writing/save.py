@@ -38,15 +38,20 @@ def save(tree: Tree, name: str, before: bytes, after: bytes) -> None:
             then as it was.
     """
     path, shown = tree.root / name, tree.shown(name)
+    mode = writable(tree, name)
     try:
-        _replace(path, after, _mode(path, shown), lambda: _unchanged(tree, name, before))
+        _replace(path, after, mode, lambda: _unchanged(tree, name, before))
     except OSError as error:
         raise OutputError(f"{shown}: nothing was written: {error.strerror}") from error
 
 
-def _mode(path: Path, shown: str) -> int:
-    """The mode of a regular file that may be written to."""
-    mode = os.lstat(path).st_mode
+def writable(tree: Tree, name: str) -> int:
+    """The mode of a regular file that may be written to. Raises OutputError for any other."""
+    path, shown = tree.root / name, tree.shown(name)
+    try:
+        mode = os.lstat(path).st_mode
+    except OSError as error:
+        raise OutputError(f"{shown}: nothing was written: {error.strerror}") from error
     if not stat.S_ISREG(mode):
         raise OutputError(f"{shown}: nothing was written: this is a link or no regular file")
     # A new file takes its place, for which the folder alone is asked: so what protects the file is looked at here.

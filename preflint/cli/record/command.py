@@ -5,7 +5,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from preflint.errors import NotRead, UsageError
+from preflint.errors import NotRead, PreflintError, UsageError
 
 if TYPE_CHECKING:
     from preflint.cli.record.manifest import Manifest
@@ -67,19 +67,27 @@ def record(kind: str, file: Path, given: tuple[str, ...], log: Path | None, date
 
 
 def _record(manifest: "Manifest", only_show: bool) -> None:
+    from preflint.cli.output import write
     from preflint.cli.record.conversation import ask, can_ask, say, settle_log
+    from preflint.cli.record.manifest import DoesNotFit
+    from preflint.load.quoting import show
 
     if only_show:
-        for line in (*manifest.reduced, *manifest.lines()):
-            click.echo(line)
+        write("".join(f"{line}\n" for line in (*manifest.reduced, *manifest.lines())), None)
         return
-    if can_ask():
-        ask(manifest)
-    elif missing := manifest.missing():
+    manifest.look_ahead()
+    asked = can_ask() and ask(manifest)
+    if missing := manifest.missing():
         raise UsageError(f"{manifest.kind} is not complete; add {', '.join(missing)} (NAME=- where it is not known)")
     settle_log(manifest)
-    place = manifest.write()
-    say(f"Written: {manifest.title} of {manifest.facts.now} in {manifest.path}, line {place.line}.")
+    try:
+        place = manifest.write()
+    except (DoesNotFit, PreflintError):
+        if asked:  # what was typed is not lost
+            say("Not written. What you told, to add by hand:")
+            write("".join(f"{line}\n" for line in manifest.lines()), None)
+        raise
+    say(f"Written: {manifest.title} of {manifest.facts.now} in {show(str(manifest.path))}, line {place.line}.")
     say(f"Next: {manifest.next_command}")
 
 

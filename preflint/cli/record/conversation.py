@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from preflint.writing.questions import LEAVE_OUT, NoSense, Question, how_taken, precaution
+from preflint.writing.questions import LEAVE_OUT, NoSense, Question, how_taken
 
 if TYPE_CHECKING:
     from preflint.cli.record.manifest import Manifest
@@ -21,13 +21,13 @@ def can_ask() -> bool:
     return sys.stdin.isatty() and sys.stdout.isatty()
 
 
-def ask(manifest: "Manifest") -> None:
-    """Asks for all that is missing. Raises KeyboardInterrupt or EOFError where somebody ends it."""
+def ask(manifest: "Manifest") -> bool:
+    """Asks for all that is missing; False where nothing is. Raises KeyboardInterrupt or EOFError at the typist's end."""
     if not manifest.open_questions():
-        return
+        return False
     with contextlib.suppress(ImportError):
         import readline  # noqa: F401 - arrow keys and corrections within a line
-    mind = precaution(manifest.kind)
+    mind = manifest.mind
     told = set(mind.sentences)
     say(f"{manifest.title}: {how_taken(manifest.kind)}.")
     for sentence in mind.sentences:
@@ -36,15 +36,15 @@ def ask(manifest: "Manifest") -> None:
         say(f"Filled in as the manifest tells; --set changes it: {', '.join(filled)}.")
     say(f"{LEAVE_OUT} leaves a value out. Ctrl-C ends, and nothing is written.")
     while still := manifest.open_questions():
-        one = still[0]
-        _put(one, told)
-        manifest.answer(one, _answer(one))
+        _put(still[0], told)
+        _answer(manifest, still[0])
+    return True
 
 
 def settle_log(manifest: "Manifest") -> None:
     """Shows what a log comes down to, and asks whether to take it. Raises KeyboardInterrupt where it is not taken."""
     for line in manifest.reduced:
-        click.echo(line)
+        _put_line(line)
     if manifest.reduced and can_ask() and not _agreed():
         raise KeyboardInterrupt
 
@@ -79,6 +79,7 @@ def _put(one: Question, told: set[str]) -> None:
         say(f"One each, in this order: {' '.join(one.positions)}", "  ")
     if one.columns:
         say(f"One row a line: {_row_of(one)}. An empty line ends.", "  ")
+        say("Or the name of a CSV file with these columns, as the manifest would name it.", "  ")
     if one.choices and one.shape.deep:
         say(f"Any of: {', '.join(one.choices)}; or {', '.join([*one.offers, 'none'])}", "  ")
     elif one.choices:
@@ -94,11 +95,11 @@ def _row_of(one: Question) -> str:
     return " ".join(needed) + (f" (or {' '.join(every)})" if len(every) > len(needed) else "")
 
 
-def _answer(one: Question) -> object:
-    """The value; what makes no sense is said and asked again."""
+def _answer(manifest: "Manifest", one: Question) -> None:
+    """Takes the value; what makes no sense is said and asked again."""
     while True:
         try:
-            return one.read(_rows(one) if one.columns else _line("> "))
+            return manifest.answer(one, one.read(_rows(one) if one.columns else _line("> ")))
         except NoSense as why:
             say(f"No: {why}.", "  ")
 
@@ -108,7 +109,7 @@ def _rows(one: Question) -> str:
     rows: list[str] = []
     while True:
         told = _line(f"{len(rows) + 1} > ")
-        if told.strip() in ("", LEAVE_OUT) or told.strip() in one.offers:
+        if told.strip() in ("", LEAVE_OUT) or (not rows and told.strip().endswith(".csv")):
             return "\n".join(rows) if rows else told
         try:
             one.read("\n".join([*rows, told]))
@@ -133,4 +134,10 @@ def say(text: str, indent: str = "") -> None:
         break_long_words=False, break_on_hyphens=False,
     )  # fmt: skip
     for line in lines:
-        click.echo(line)
+        _put_line(line)
+
+
+def _put_line(line: str) -> None:
+    """What the terminal has no sign for is shown as its code."""
+    encoding = sys.stdout.encoding or "ascii"
+    click.echo(line.encode(encoding, "backslashreplace").decode(encoding))

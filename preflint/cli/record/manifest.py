@@ -2,7 +2,7 @@
 
 import posixpath
 import shlex
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
@@ -12,16 +12,18 @@ from preflint.errors import NotRead, Problem, UsageError
 from preflint.inspection import read_aircraft
 from preflint.interface import now
 from preflint.load.limits import MAX_YAML_BYTES
+from preflint.load.quoting import show
 from preflint.load.tables.table import Table, read_table
 from preflint.load.tree import Tree
 from preflint.places import Place
+from preflint.precautions import PRECAUTION_OF_ROUTE, Precaution
 from preflint.writing.asked import CLASSES, LOG, asked, known_names
 from preflint.writing.entry import Value, entries
 from preflint.writing.facts import Facts
 from preflint.writing.insert import insert
-from preflint.writing.questions import NoSense, Question, question, questions, title_of
+from preflint.writing.questions import NoSense, Question, precaution, question, questions, title_of
 from preflint.writing.reduced import HOVER_COLUMNS, MOST_ROWS, column_names, copied, hover_means, told_steps
-from preflint.writing.save import save, with_text
+from preflint.writing.save import save, with_text, writable
 from preflint.writing.template import template
 
 TABLE = "table"
@@ -78,7 +80,12 @@ class Manifest:
 
     @property
     def next_command(self) -> str:
-        return f"preflint inspect {shlex.quote(str(self.path))}"
+        return f"preflint inspect {shlex.quote(show(str(self.path)))}"
+
+    @property
+    def mind(self) -> Precaution:
+        """What to mind while it is done: by the route, where that is told."""
+        return PRECAUTION_OF_ROUTE.get(self.answers.get("route", ""), precaution(self.kind))
 
     def open_questions(self) -> tuple[Question, ...]:
         """What neither the manifest nor anybody has told yet."""
@@ -96,6 +103,9 @@ class Manifest:
         return [f"--set {_ROWS}=... (or --from FILE.csv)" if name == TABLE else f"--set {name}=..." for name in names]
 
     def answer(self, one: Question, value: Value | None) -> None:
+        """Keeps it. Raises NoSense for the name of a log that cannot be read."""
+        if one.columns and value and "file" in value:
+            self._look_at_log(value["file"], one.columns)
         if value is None:
             self.left_out.add(one.name)
         else:
@@ -105,6 +115,11 @@ class Manifest:
         """The lines as they would stand below ``records:`` or ``logbook:``, with blanks where something is missing."""
         lines = template(self.kind, self.facts, self.answers, self.left_out)
         return tuple(line[2:] for line in lines[1:]) if self.kind == LOG else lines
+
+    def look_ahead(self) -> None:
+        """Refuses what could not be written in the end, before anybody is asked. Raises NotRead, OutputError."""
+        writable(self.tree, self.name)
+        insert(self.text, self.tree.shown(self.name), self.kind, [{"date": self.facts.now}])
 
     def write(self) -> Place:
         """Adds the record to the file. Raises DoesNotFit, NotRead, OutputError."""
@@ -131,7 +146,7 @@ class Manifest:
         if not sign:
             raise UsageError(f"--set {option}: write NAME=VALUE, as in props=removed")
         try:
-            self._take_value(TABLE if name == _ROWS else name, told)
+            self._take_value(TABLE if name in (_ROWS, "file") else name, told)
         except NoSense as why:
             raise UsageError(f"--set {option}: {why}") from None
         except KeyError:
@@ -173,6 +188,13 @@ class Manifest:
             return
         self.reduced = told_steps(read)
         self.answers[TABLE] = {"file": inside} if inside else self._copied(read, log)
+
+    def _look_at_log(self, reference: str, wanted: Sequence[str]) -> None:
+        try:
+            self.reduced = told_steps(read_table(self.tree, self.tree.resolve(self.name, reference), wanted))
+        except NotRead as error:
+            why = "; ".join(problem.message for problem in error.problems[:3])
+            raise NoSense(f"{show(reference)}: {why}") from None
 
     def _where(self, log: Path) -> tuple[str | None, Tree, str]:
         """Its name as the manifest writes it, where it lies in the tree; and where it is read."""

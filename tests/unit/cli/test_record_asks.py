@@ -1,5 +1,6 @@
 """The command on a real terminal, typed at: what it asks, what it refuses, and an end in the middle."""
 
+import os
 import re
 from collections.abc import Iterator
 from pathlib import Path
@@ -85,6 +86,38 @@ def test_rows_are_typed_one_a_line(trial: Path) -> None:
     assert "      rows: [[24.10, 24.2], [22.0, 22.1]]\n" in trial.read_text()
 
 
+def test_a_log_may_be_named_where_readings_are_asked(trial: Path) -> None:
+    trial.with_name("volts.csv").write_text("indicated_v,reference_v\n24.1,24.2\n22.0,22.1\n")
+    typist = Typist("voltage_comparison", trial, "--set", "loaded=no", *WHEN)
+    typist.types("0.5", "0.01", "vlots.csv", "volts.csv", "yes")
+    seen = typist.ends(0)
+    assert "  No: vlots.csv: there is no such file.\n" in seen
+    assert "2 rows of indicated_v, reference_v" in seen
+    assert "      file: volts.csv\n" in trial.read_text()
+
+
+def test_the_precaution_is_that_of_the_route_told(trial: Path) -> None:
+    typist = Typist("sag_run", trial, "--set", "route=restrained")
+    typist.reads("> ")
+    typist.child.sendintr()
+    seen = typist.ends(130)
+    assert "every tie must carry full thrust" in " ".join(seen.split())
+    assert "Inverted rig" not in seen
+
+
+def test_a_terminal_without_signs_for_it_gets_codes(trial: Path) -> None:
+    child = pexpect.spawn(
+        str(PROGRAM), ["record", "compass_rotation", str(trial), "--set", "field_is=raw"], timeout=60,
+        env={**os.environ, "PYTHONIOENCODING": "ascii"},
+    )  # fmt: skip
+    child.expect_exact(b"[\\xb5T]")
+    child.expect_exact(b"> ")
+    child.sendintr()
+    child.expect(pexpect.EOF)
+    child.close()
+    assert child.exitstatus == 130
+
+
 def test_the_logbook_asks_only_what_applies(trial: Path) -> None:
     typist = Typist("log", trial, *WHEN)
     typist.types("settings-changed", "flight-controller", "voltage-scale", "-")
@@ -120,7 +153,9 @@ def test_a_file_changed_meanwhile_is_left_as_it_is_now(trial: Path) -> None:
     changed = trial.read_text().replace("in a shed", "in a barn")
     trial.write_text(changed)
     typist.child.sendline("cw ccw ccw cw")
-    assert "the file was changed meanwhile" in typist.ends(4)
+    seen = typist.ends(4)
+    assert "the file was changed meanwhile" in seen
+    assert "What you told, to add by hand:\n  spin_test:\n    - date: " in seen
     assert trial.read_text() == changed
     assert list(trial.parent.iterdir()) == [trial]
 
