@@ -11,7 +11,7 @@ from preflint.errors import UsageError
 @click.command(short_help="Write a manifest to fill in, with all that flight needs.")
 @click.argument("manifest", required=False, type=click.Path(path_type=Path))
 @click.option("--layout", type=click.Choice(NAMES), help="How the rotors are placed; asked for on a terminal.")
-@click.option("--name", default="My aircraft", show_default=True, help="What the aircraft is called.")
+@click.option("--name", help="What the aircraft is called.  [default: My aircraft]")
 @click.option("--cells", type=click.IntRange(1, 30), help="Cells in series of the flight pack.")
 @click.option(
     "--fitted", metavar="WORDS",
@@ -26,24 +26,36 @@ from preflint.errors import UsageError
     "--paper", type=click.Path(path_type=Path), metavar="FILE.html",
     help="Write sheets to fill in with a pencil instead, a page a rung, to print from a browser.",
 )  # fmt: skip
+@click.option(
+    "--ask", is_flag=True, help="Ask for everything on this terminal, rung by rung.",
+)
 def draft(
-    manifest: Path | None, layout: str | None, name: str, cells: int | None, fitted: str | None, output: Path | None,
-    paper: Path | None,
-) -> None:  # fmt: skip
+    manifest: Path | None, layout: str | None, name: str | None, cells: int | None, fitted: str | None,
+    output: Path | None, paper: Path | None, ask: bool,
+) -> int:  # fmt: skip
     """Write a manifest to fill in: what flight needs for what is fitted.
 
     Fill in what you see, then run: preflint inspect FILE
 
-    With --paper and a MANIFEST the sheets hold what is still open of it.
+    With a MANIFEST, --ask goes on where it stopped, and the sheets of --paper
+    hold what is still open of it.
     """
     from preflint.cli.drafting import new_manifest, open_of, sheets, start_of, to_start_with
+    from preflint.cli.exits import NONE_GROUNDED
 
+    if ask:
+        from preflint.cli.asking.sitting import sit
+
+        if any(one is not None for one in (paper, cells, fitted)) or (output and manifest):
+            raise UsageError("--ask asks for all but --layout and --name")
+        return sit(manifest or output, layout, name)
     if manifest is not None and paper is None:
-        raise UsageError(f"a draft is written with --output {manifest}; a MANIFEST is read for --paper")
+        raise UsageError(f"a draft is written with --output {manifest}; a MANIFEST is read for --ask and --paper")
     if paper is not None:
         if output is not None:
             raise UsageError("--paper names the file that is written; leave --output out")
         known = to_start_with(start_of(layout, name, cells, fitted)) if manifest is None else open_of(manifest)
         sheets(known, paper)
-        return
-    new_manifest(start_of(layout, name, cells, fitted), output)
+    else:
+        new_manifest(start_of(layout, name, cells, fitted), output)
+    return NONE_GROUNDED

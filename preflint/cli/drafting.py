@@ -71,9 +71,9 @@ def sheets(sheet: Sheet, target: Path) -> None:
     click.echo(f"{target} is written: open it in a browser and print it, a page a rung.", err=True)
 
 
-def start_of(layout: str | None, name: str, cells: int | None, fitted: str | None) -> Start:
+def start_of(layout: str | None, name: str | None, cells: int | None, fitted: str | None) -> Start:
     """What the options tell; the layout is asked for on a terminal."""
-    return Start(layout=layout or _asked_layout(), name=name, cells=cells, fitted=_fitted(fitted))
+    return Start(layout=layout or _asked_layout(), name=name or "My aircraft", cells=cells, fitted=_fitted(fitted))
 
 
 def judged(text: str, day: dt.date) -> Inspected:

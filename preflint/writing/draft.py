@@ -1,7 +1,7 @@
 """A manifest to fill in: what flight needs for what is fitted, open lines behind a mark, records by rung."""
 
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from textwrap import wrap
 
@@ -29,6 +29,11 @@ _SET = {
 
 FITTED = tuple(_SET)
 """What may be fitted, by the words of ``--fitted``."""
+
+
+def keys_of_fitted() -> Mapping[str, str]:
+    """The key in the manifest of each word of ``FITTED``."""
+    return {word: key for word, (key, _) in _SET.items()}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -86,6 +86,11 @@ def question(kind: str, name: str, facts: Facts, answers: Mapping[str, Value] | 
     return _question(kind, usual or find(kind, name), facts, facts.positions if each else ())
 
 
+def field_question(group: type, name: str, facts: Facts, each: tuple[str, ...] = ()) -> Question:
+    """The question of a field of any group; ``each``: the positions at which it is asked."""
+    return _question("", Asked((name,), group), facts, each)
+
+
 def precaution(kind: str) -> Precaution:
     """What to mind while the record is taken; nothing for the logbook."""
     return DESK if kind == LOG else Precaution.of(kind_of(CLASSES[kind]).mind)

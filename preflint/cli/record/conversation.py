@@ -22,7 +22,7 @@ def can_ask() -> bool:
 
 
 def ask(manifest: "Manifest") -> bool:
-    """Asks for all that is missing; False where nothing is. Raises KeyboardInterrupt or EOFError at the typist's end."""
+    """Asks for all that is missing; False where nothing is. Raises KeyboardInterrupt or EOFError where it is ended."""
     if not manifest.open_questions():
         return False
     with contextlib.suppress(ImportError):
@@ -36,7 +36,7 @@ def ask(manifest: "Manifest") -> bool:
         say(f"Filled in as the manifest tells; --set changes it: {', '.join(filled)}.")
     say(f"{LEAVE_OUT} leaves a value out. Ctrl-C ends, and nothing is written.")
     while still := manifest.open_questions():
-        _put(still[0], told)
+        put(still[0], told)
         _answer(manifest, still[0])
     return True
 
@@ -51,7 +51,7 @@ def settle_log(manifest: "Manifest") -> None:
 
 def _agreed() -> bool:
     while True:
-        told = _line("Take this? yes or no > ").lower()
+        told = typed("Take this? yes or no > ").lower()
         if told in ("yes", "y", "no", "n"):
             return told.startswith("y")
 
@@ -64,7 +64,7 @@ def _filled_in(manifest: "Manifest") -> list[str]:
     return [f"date {manifest.facts.now}", *(f"{one.name} {flow(one.known)}" for one in known)]
 
 
-def _put(one: Question, told: set[str]) -> None:
+def put(one: Question, told: set[str]) -> None:
     """The question, with the cautions that nobody has read yet."""
     click.echo()
     meaning = one.meaning.replace("true where", "Yes where", 1) if one.shape.form == "yes-no" else one.meaning
@@ -99,16 +99,16 @@ def _answer(manifest: "Manifest", one: Question) -> None:
     """Takes the value; what makes no sense is said and asked again."""
     while True:
         try:
-            return manifest.answer(one, one.read(_rows(one) if one.columns else _line("> ")))
+            return manifest.answer(one, one.read(typed_rows(one) if one.columns else typed("> ")))
         except NoSense as why:
             say(f"No: {why}.", "  ")
 
 
-def _rows(one: Question) -> str:
+def typed_rows(one: Question) -> str:
     """Row after row, each looked at as it is typed."""
     rows: list[str] = []
     while True:
-        told = _line(f"{len(rows) + 1} > ")
+        told = typed(f"{len(rows) + 1} > ")
         if told.strip() in ("", LEAVE_OUT) or (not rows and told.strip().endswith(".csv")):
             return "\n".join(rows) if rows else told
         try:
@@ -118,7 +118,7 @@ def _rows(one: Question) -> str:
             say(f"No: {why}.", "  ")
 
 
-def _line(prompt: str) -> str:
+def typed(prompt: str) -> str:
     while True:
         try:
             return input(prompt)

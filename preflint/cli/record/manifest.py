@@ -121,15 +121,15 @@ class Manifest:
         writable(self.tree, self.name)
         insert(self.text, self.tree.shown(self.name), self.kind, [{"date": self.facts.now}])
 
-    def write(self) -> Place:
-        """Adds the record to the file. Raises DoesNotFit, NotRead, OutputError."""
+    def write(self, over: bytes | None = None) -> Place:
+        """Adds the record to the file, which holds ``over`` now. Raises DoesNotFit, NotRead, OutputError."""
         made = entries(self.kind, self.facts, self.answers, self.left_out)
         after, place = insert(self.text, self.tree.shown(self.name), self.kind, made)
         try:
             read_aircraft(with_text(self.tree, self.name, after), self.name)
         except NotRead as error:
             raise DoesNotFit(error) from None
-        save(self.tree, self.name, self.text, after)
+        save(self.tree, self.name, self.text if over is None else over, after)
         return place
 
     # What the options tell
