@@ -27,7 +27,7 @@ def fill(data: bytes, file: str, path: Path, value: str) -> bytes:
     holder, left = root, list(path)
     while len(left) > 1 and (inner := _inside(holder, left[0])) is not None:
         holder, left = inner, left[1:]
-    if not isinstance(holder.value, Mapping) or isinstance(left[0], int):
+    if not isinstance(holder.value, Mapping) or any(isinstance(step, int) for step in left):
         raise NotRead(file, [Problem(f"there is no place for {left[-1]} here: write it by hand", holder.place)])
     key, *more = map(str, left)
     text, group = data.decode(), value

@@ -106,10 +106,17 @@ def _rung(path: Path, step: Step, judged: Inspected, sitting: Asked) -> None:
     for item in ITEMS:
         if item.rung is step.rung and item.kind in ("", *kinds) and item.is_open(judged.aircraft):
             _item(path, item, Facts.of(judged.aircraft, Moment(dt.date.today())), sitting)
+    today = dt.date.today()
+    records = judged.aircraft.records
+    waiting = {kind for kind in kinds if any(one.date.value.date == today for one in records.of_kind(kind))}
     for kind in in_bench_order(kinds, step.rung):
-        ask_record(path, kind, sitting)
+        if kind not in waiting:  # one of today may only wait for what is asked here: a nut for its spin
+            ask_record(path, kind, sitting)
         if kind == "spin_test":
             _spins(path)
+    for kind in in_bench_order(needed_kinds(ladder(_judged(path))), step.rung):
+        if kind in waiting:
+            ask_record(path, kind, sitting)
 
 
 def _parts(path: Path) -> None:
