@@ -8,9 +8,9 @@ from pathlib import Path
 
 import click
 
+from preflint.aircraft.field import Absent
 from preflint.aircraft.layouts import NAMES
 from preflint.aircraft.moment import Moment
-from preflint.aircraft.records import RigCheck
 from preflint.check.near import suggestion
 from preflint.cli.output import write
 from preflint.engine.rule_module import builtin_and
@@ -49,12 +49,13 @@ def open_of(manifest: Path) -> Sheet:
     now = Moment(dt.date.today())
     inspected = inspect_manifest(manifest, now.date, builtin_and(()))
     steps = ladder(inspected)
-    looks = [thing for step in steps for thing in step.things if thing.by is RigCheck]
+    rotors = inspected.aircraft.rotors
+    props = any(isinstance(part, Absent) for rotor in rotors for part in (rotor.prop.hand, rotor.prop.face))
     return Sheet(
         name=inspected.aircraft.about.name.value,
         facts=Facts.of(inspected.aircraft, now),
-        kinds=needed_kinds(steps),
-        props=any(not look.shown for look in looks),
+        kinds=needed_kinds(steps, props_written=not props),
+        props=props,
     )
 
 

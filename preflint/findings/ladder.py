@@ -73,11 +73,11 @@ def _only_doubts(thing: Thing) -> bool:
     return thing.by is Records and thing.shown
 
 
-def needed_kinds(steps: Iterable[Step]) -> list[str]:
+def needed_kinds(steps: Iterable[Step], props_written: bool = False) -> list[str]:
     """The keys of the records that are still needed. The first look at the props is written at each rotor instead."""
     keys = {cls: key for key, cls in CLASSES.items()}
     wanted = (keys.get(thing.by) for step in steps for thing in step.things if thing.by and not thing.shown)
-    return [key for key in wanted if key is not None and key != "rig_check"]
+    return [key for key in wanted if key is not None and (props_written or key != "rig_check")]
 
 
 def rung_of(rule: RuleInfo) -> Rung:

@@ -114,8 +114,8 @@ def _rung(path: Path, step: Step, judged: Inspected, sitting: Asked) -> None:
             ask_record(path, kind, sitting)
         if kind == "spin_test":
             _spins(path)
-    for kind in in_bench_order(needed_kinds(ladder(_judged(path))), step.rung):
-        if kind in waiting:
+    for kind in in_bench_order(needed_kinds(ladder(_judged(path)), props_written=True), step.rung):
+        if kind in waiting or kind == "rig_check":  # after work, a mishap or the inverted rig
             ask_record(path, kind, sitting)
 
 

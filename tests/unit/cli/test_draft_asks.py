@@ -196,3 +196,20 @@ def test_nobody_is_offered_a_direction(tmp_path: Path) -> None:
     typist.types(*NEW, *BENCH, "no")
     seen = typist.ends(0)
     assert not re.search(r"For example: [^\n]*\b(cw|ccw|up|down|front)\b", seen)
+
+
+def test_after_work_on_a_prop_it_asks_for_just_what_that_opened(tmp_path: Path) -> None:
+    typist = Typist(tmp_path)
+    typist.types(*NEW, *BENCH, "no")
+    typist.ends(0)
+    file = tmp_path / "wheatear.airframe.yaml"
+    today = re.search(r"date: ([\d-]+)", file.read_text())
+    assert today
+    worked = f"\nlogbook:\n  - {{date: {today[1]} 23:59, kind: replaced, part: prop, at: rear}}\n"
+    file.write_text(re.sub(r"\n# logbook:\n.*", "", file.read_text()) + worked)
+    second = Typist(tmp_path, file.name)
+    second.reads("Nut test")
+    second.types("cw ccw cw ccw", "runs-on runs-on runs-on runs-on")
+    second.reads("Rig check")
+    second.child.sendintr()
+    assert "Spin test" not in second.ends(130)
