@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from preflint.aircraft.field import Absent, Known, NotFitted
 from preflint.aircraft.fitted import Airframe, Compass, Pack, PowerSensing, Site
 from preflint.aircraft.model import Aircraft
-from preflint.aircraft.rotor import Fixing, Motor, Prop
+from preflint.aircraft.rotor import Fixing, Motor, Prop, Rotor
 from preflint.aircraft.rung import Rung
 from preflint.precautions import DESK
 from preflint.writing.draft import FITTED, keys_of_fitted
@@ -41,6 +41,14 @@ class Item:
         return field_question(self.group, self.name, facts, facts.positions if self.each else ())
 
 
+def _is_held(rotor: Rotor, kind: str) -> bool:
+    return isinstance(rotor.fixing.kind, Known) and rotor.fixing.kind.value == kind
+
+
+def _held_by(kind: str, name: str) -> Callable[[Aircraft], bool]:
+    return lambda a: any(_is_held(r, kind) and isinstance(getattr(r.fixing, name), Absent) for r in a.rotors)
+
+
 def _power(name: str) -> Callable[[Aircraft], bool]:
     return lambda a: isinstance(a.power_sensing, Absent) or (
         isinstance(a.power_sensing, Known) and isinstance(getattr(a.power_sensing.value, name), Absent)
@@ -61,6 +69,11 @@ ITEMS: Sequence[Item] = (
     Item(Rung.BENCH_LOOK, ("aircraft", "relies_on"), Airframe, "", _relied_on_unsaid),
     Item(Rung.BENCH_LOOK, ("every_rotor", "fixing", "kind"), Fixing, "",
          lambda a: all(isinstance(rotor.fixing.kind, Absent) for rotor in a.rotors)),
+    Item(Rung.BENCH_LOOK, ("every_rotor", "fixing", "latched"), Fixing, "", _held_by("clip", "latched")),
+    Item(Rung.BENCH_LOOK, ("every_rotor", "fixing", "shaft_flat"), Fixing, "", _held_by("set-screw", "shaft_flat")),
+    Item(Rung.BENCH_LOOK, ("every_rotor", "fixing", "grips_mm"), Fixing, "", _held_by("collet", "grips_mm")),
+    Item(Rung.BENCH_LOOK, ("every_rotor", "motor", "shaft_mm"), Motor, "",
+         lambda a: any(_is_held(r, "collet") and isinstance(r.motor.shaft_mm, Absent) for r in a.rotors)),
     Item(Rung.BENCH_LOOK, ("prop", "hand"), Prop, "",
          lambda a: all(isinstance(rotor.prop.hand, Absent) for rotor in a.rotors), each=True),
     Item(Rung.BENCH_LOOK, ("prop", "face"), Prop, "",

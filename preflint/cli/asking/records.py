@@ -3,6 +3,8 @@
 from dataclasses import dataclass, field
 from pathlib import Path
 
+import click
+
 from preflint.cli.record.conversation import put, say, typed, typed_rows
 from preflint.cli.record.manifest import DoesNotFit, Manifest
 from preflint.errors import UsageError
@@ -44,9 +46,10 @@ def say_mind(mind: Precaution, sitting: Asked) -> None:
 def _opened(path: Path, kind: str, sitting: Asked) -> Manifest:
     """With what was answered before, of it or of the props."""
     empty = Manifest.read(path, kind, (), None, None)
-    kept = begun(empty.text, kind)
-    if sitting.props_removed and not any(answer.startswith("props=") for answer in kept):
-        kept += (_REMOVED,) * any(one.name == "props" for one in empty.open_questions())
+    # The props may have come on again since the last sitting, so they are asked for once in each.
+    kept = tuple(answer for answer in begun(empty.text, kind) if not answer.startswith("props="))
+    if sitting.props_removed and any(one.name == "props" for one in empty.open_questions()):
+        kept += (_REMOVED,)
     try:
         return Manifest.read(path, kind, kept, None, None)
     except UsageError as error:
@@ -57,12 +60,12 @@ def _opened(path: Path, kind: str, sitting: Asked) -> Manifest:
 
 def _asked_whole(manifest: Manifest, sitting: Asked) -> bool:
     """Whether the record was written; False where it does not fit, and is asked again."""
-    say("")
+    click.echo()
     say(f"{manifest.title}: {how_taken(manifest.kind)}.")
     say_mind(manifest.mind, sitting)
     if manifest.answers:
         told = ", ".join(f"{name} {value}" for name, value in manifest.answers.items() if isinstance(value, str))
-        say(f"Told already: {told or 'the answers kept in the file'}.")
+        say(f"Told already: {told or 'the answers kept in the file'}. ")
     while still := manifest.open_questions():
         pair = _movement(still)
         if pair:
@@ -108,7 +111,7 @@ def _movement(still: tuple[Question, ...]) -> tuple[Question, Question] | None:
 
 def _ask_movement(manifest: Manifest, indicated: Question, rotors: Question) -> None:
     did = indicated.name.split(".")[1]
-    say("")
+    click.echo()
     say(f"{manifest.title}, {did}. Write what was indicated, then the rotors that sped up (or all, or none).")
     say(f"Indicated: {', '.join(indicated.choices)}", "  ")
     say(f"Rotors: {', '.join(rotors.choices)}", "  ")

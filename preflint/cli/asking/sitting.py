@@ -5,8 +5,11 @@ import datetime as dt
 import shlex
 from pathlib import Path
 
+import click
+
 from preflint.aircraft.fitted import Airframe
 from preflint.aircraft.layouts import NAMES
+from preflint.aircraft.model import Aircraft
 from preflint.aircraft.moment import Moment
 from preflint.aircraft.rung import Rung
 from preflint.check.complaint import child, items
@@ -19,7 +22,7 @@ from preflint.engine.rule_module import builtin_and
 from preflint.errors import UsageError
 from preflint.findings.inspected import Inspected
 from preflint.findings.ladder import Step, ladder, needed_kinds
-from preflint.inspection import inspect_manifest
+from preflint.inspection import inspect_manifest, read_aircraft
 from preflint.load.limits import MAX_YAML_BYTES
 from preflint.load.names import SUFFIX
 from preflint.load.quoting import show
@@ -52,7 +55,7 @@ def sit(manifest: Path | None, layout: str | None, name: str | None) -> int:
             path = _begin(path, layout, name)
         _climb(path)
     except (KeyboardInterrupt, EOFError):
-        print()
+        click.echo()
         if path is None or not path.exists():
             say("Ended before there was a layout; nothing was written.")
         else:
@@ -83,30 +86,32 @@ def _climb(path: Path) -> None:
     sitting, asked = Asked(), False
     _parts(path)
     for rung in Rung:
-        judged = _judged(path)
-        step = next((step for step in ladder(judged) if step.rung is rung and len(step.shown) < len(step.things)), None)
-        if step is None:
+        step = next((step for step in ladder(_judged(path)) if step.rung is rung), None)
+        if step is None or len(step.shown) == len(step.things):
             continue
         if asked and not _agreed(f"Go on with {rung}, about {step.minutes} minutes? Needed at hand: {rung.tools}."):
             break
         asked = True
-        _rung(path, step, judged, sitting)
-        say("")
+        _rung(path, step, sitting)
+        click.echo()
         say(f"{str(rung).capitalize()} done: {how_far(ladder(_judged(path)))}.")
     judged = _judged(path)
-    say("")
+    click.echo()
     say(f"{judged.aircraft.about.name.value}: {judged.verdict}; {how_far(ladder(judged))}.")
     say(f"What it means: preflint inspect {shlex.quote(str(path))}")
 
 
-def _rung(path: Path, step: Step, judged: Inspected, sitting: Asked) -> None:
+def _rung(path: Path, step: Step, sitting: Asked) -> None:
     kinds = needed_kinds([step])
-    say("")
+    click.echo()
     say(f"==== {str(step.rung).capitalize()}, about {step.minutes} minutes, with {step.rung.tools}")
     for item in ITEMS:
-        if item.rung is step.rung and item.kind in ("", *kinds) and item.is_open(judged.aircraft):
-            _item(path, item, Facts.of(judged.aircraft, Moment(dt.date.today())), sitting)
+        aircraft = _aircraft(path)
+        if item.rung is step.rung and item.kind in ("", *kinds) and item.is_open(aircraft):
+            _item(path, item, Facts.of(aircraft, Moment(dt.date.today())), sitting)
     today = dt.date.today()
+    judged = _judged(path)  # what holds the props tells whether there are nuts
+    kinds = needed_kinds([one for one in ladder(judged) if one.rung is step.rung])
     records = judged.aircraft.records
     waiting = {kind for kind in kinds if any(one.date.value.date == today for one in records.of_kind(kind))}
     for kind in in_bench_order(kinds, step.rung):
@@ -121,7 +126,7 @@ def _rung(path: Path, step: Step, judged: Inspected, sitting: Asked) -> None:
 
 def _parts(path: Path) -> None:
     """What is fitted, once for all parts of which nobody said."""
-    unsaid = unsaid_parts(_judged(path).aircraft)
+    unsaid = unsaid_parts(_aircraft(path))
     if unsaid:
         _fill(path, parts_told(unsaid, _answered(fitted_question(unsaid)) or ()))
 
@@ -140,7 +145,7 @@ def _item(path: Path, item: Item, facts: Facts, sitting: Asked) -> None:
 
 def _spins(path: Path) -> None:
     """The spins that were seen, written at each rotor of which none is: it is what the aircraft was looked at for."""
-    aircraft = _judged(path).aircraft
+    aircraft = _aircraft(path)
     seen = aircraft.records.spin_test[-1].seen
     known = Facts.of(aircraft, Moment(dt.date.today())).spins
     _fill(path, [(("rotors", _seat(path, at), "spin"), told.value) for at, told in seen.items() if at not in known])
@@ -178,6 +183,11 @@ def _agreed(question: str) -> bool:
         told = typed("yes or no > ").strip().lower()
         if told in ("yes", "y", "no", "n"):
             return told.startswith("y")
+
+
+def _aircraft(path: Path) -> Aircraft:
+    tree = Tree.around(path)
+    return read_aircraft(tree, tree.name(path))
 
 
 def _judged(path: Path) -> Inspected:

@@ -71,7 +71,7 @@ def put(one: Question, told: set[str]) -> None:
     meaning = one.meaning.replace("true where", "Yes where", 1) if one.shape.form == "yes-no" else one.meaning
     say(f"{one.title}{f' [{one.unit}]' if one.unit else ''}. {meaning}".rstrip())
     if one.how:
-        say(f"How: {one.how}.", "  ")
+        say(f"How: {one.how}{'' if one.how.endswith('?') else '.'}", "  ")
         for sentence in one.mind.sentences:
             if sentence not in told:
                 say(f"! {sentence}", "  ")

@@ -144,7 +144,7 @@ def test_an_end_anywhere_loses_nothing_and_it_goes_on_there(after: int, tmp_path
     assert [path.name for path in tmp_path.iterdir()] == [file.name]
     assert run("inspect", ".", cwd=tmp_path).returncode == 1  # it loads
     second = Typist(tmp_path, file.name)
-    again = ["removed"] if after > SPINS else []  # props may have come on again between two sittings
+    again = ["removed"] if after >= SPINS else []  # props may have come on again between two sittings
     second.types(*again, *answers[after:], "no")
     second.ends(0)
     assert rungs(tmp_path)["bench-look"] == (8, 8)
@@ -213,3 +213,16 @@ def test_after_work_on_a_prop_it_asks_for_just_what_that_opened(tmp_path: Path) 
     second.reads("Rig check")
     second.child.sendintr()
     assert "Spin test" not in second.ends(130)
+
+
+def test_what_holds_the_props_tells_what_is_asked_of_it(tmp_path: Path) -> None:
+    typist = Typist(tmp_path)
+    typist.types("Tern", "quad-plus", "none", "clip", "yes", "cw ccw cw ccw", "all up")
+    typist.reads("Spin test")
+    typist.child.sendintr()
+    seen = typist.ends(130)
+    assert "Latched" in seen
+    assert "Nut test" not in seen
+    text = (tmp_path / "tern.airframe.yaml").read_text()
+    assert "  fixing: {kind: clip, latched: true}\n" in text
+    assert text.count("face: up}") == 4

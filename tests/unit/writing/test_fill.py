@@ -96,6 +96,7 @@ def test_what_is_written_in_another_file_is_not_written_to() -> None:
 def test_answers_of_a_record_that_is_not_finished_are_comments_and_come_back() -> None:
     text = DRAFT.encode()
     more = with_begun(with_begun(text, "tilt_test", "props=removed"), "nut_test", "nut=runs-on runs-off - -")
+    more = with_begun(more, "tilt_test", "moves.nose-down.sped_up=all")
     more = with_begun(more, "tilt_test", "moves.nose-down.sped_up=none")
     assert load_yaml(more, FILE).plain() == load_yaml(text, FILE).plain()
     assert begun(more, "tilt_test") == ("props=removed", "moves.nose-down.sped_up=none")
