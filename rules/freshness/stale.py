@@ -90,13 +90,13 @@ def stale_record(subject: tuple[str, records.Dated], on: Context) -> Outcome:
             related=related,
             mind=care(kind, record),
         )
-    every = {event.place: _dated(event, on) for event in since}
+    every = dict.fromkeys(_dated(event, on) for event in since)
     return Finding(
         again=True,
         place=record.date.place,
         message=f"the {named} of {record.date.value} no longer {_verb(named)}{f' for {whom}' if whom else ''}: "
         f"{_dated(since[0], on)}",
-        evidence=f"since then {', '.join(every.values())}" if len(every) > 1 else "",  # one is in the message
+        evidence=f"since then {', '.join(every)}" if len(every) > 1 else "",  # one is in the message
         do=repeat,
         related=related,
         mind=care(kind, record),
