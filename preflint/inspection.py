@@ -8,6 +8,7 @@ from pathlib import Path
 from preflint.aircraft.build import build
 from preflint.aircraft.layouts import positions
 from preflint.aircraft.model import Aircraft
+from preflint.aircraft.short import write_out
 from preflint.check import check_manifest
 from preflint.engine.rule_module import Registry
 from preflint.engine.runner import judge
@@ -101,7 +102,7 @@ def _built(tree: Tree, manifest: str, document: Node, reading: Reading | None) -
 
 
 def read_document(tree: Tree, manifest: str) -> Node:
-    """The checked document, the files of parts and sites that it names put in place and every rotor written out."""
+    """The checked document, with files of parts and sites in place, and every rotor and short form written out."""
 
     def read(referrer: str, reference: str) -> Node:
         name = tree.resolve(referrer, reference)
@@ -114,7 +115,7 @@ def read_document(tree: Tree, manifest: str) -> Node:
         raise NotRead(manifest, [*check_manifest(written), *error.problems]) from None
     if problems := check_manifest(document):
         raise NotRead(manifest, problems)
-    return expand_rotors(document, positions)
+    return expand_rotors(write_out(document).document, positions)
 
 
 def _flown_at(document: Node, site: Node) -> Node:

@@ -124,7 +124,8 @@ def inspect(
 
     Args:
         judged_on: see :data:`JudgedOn`.
-        rules: importable names of installed rule modules, whose rules are asked beside the built-in ones.
+        rules: importable names of installed rule modules, whose rules are asked beside the built-in ones, in a
+            process apart.
         policy: judges by this file instead of the preflint.yaml above the manifest.
 
     Raises:
@@ -163,10 +164,11 @@ def inspect_many(
         rules: importable names of installed rule modules, whose rules are asked beside the built-in ones.
         policy: judges by this file instead of the preflint.yaml above the manifests.
         changed: one, or several; judges only the aircraft that use one of these files.
-        executor: runs chunks of manifests; it must see the same files. None judges here, one after the other. A new
-            process may import from the current folder: set PYTHONSAFEPATH where strangers' files lie there.
+        executor: runs chunks of manifests; it must see the same files. None judges one after the other, here or,
+            where ``rules`` are named, in one process apart. A new process of an executor may import from the current
+            folder: set PYTHONSAFEPATH where strangers' files lie there.
         progress: called with the manifests judged and those in all, about once a second even while nothing is done.
-        reading: called with the name of a log, the bytes read and those in all; not where an executor judges.
+        reading: called with the name of a log, the bytes read and those in all; only where the judging is done here.
 
     Raises:
         UsageError: a rule module or policy is wrong, or no policy names a field day; nothing was judged.

@@ -103,6 +103,10 @@ class Reference:
 
 
 ROTOR = says("Position", "Which rotor.", examples=["rear-left"])
+EACH_ROTOR = says(
+    "Position", "Which rotor; all where it was done at every rotor, with this outcome at each.",
+    examples=["rear-left", "all"],
+)
 PACK_LABEL = says(
     "Pack", "The label of the pack that was plugged in.",
     do="write the pack's label", on_paper=True, examples=["A1"],

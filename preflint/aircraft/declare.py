@@ -35,6 +35,7 @@ class Said:
     file: bool = False
     key: str = ""
     entry: str = ""
+    short: str = ""
     columns: tuple[str, ...] = ()
     rows: int = 0
     unjudged: Unjudged | None = None
@@ -59,6 +60,7 @@ def says(
     file: bool = False,
     key: str = "",
     entry: str = "",
+    short: str = "",
     unjudged: Unjudged | None = None,
 ) -> Any:
     """Declares a field.
@@ -73,6 +75,7 @@ def says(
     count: how many entries a list has, as a number or as (fewest, most).
     file: what is written here may be the name of a YAML file that holds it.
     key: the key in the manifest, where it is not the field's name. entry: what one entry of a list is called.
+    short: the word that may stand for a whole list or mapping; loading writes it out.
     unjudged: why no rule and no figure reads it, where none does; reports name what is recorded and not judged.
     """
     limits = {
@@ -96,6 +99,7 @@ def says(
         file=file,
         key=key,
         entry=entry,
+        short=short,
         unjudged=unjudged,
     )
     return field(metadata={"said": said})

@@ -33,8 +33,8 @@ class LogEntry(Dated):
         do="say which part", mind=DESK, one_of=PARTS, examples=["motor"],
     )
     at: Field[Position] = says(
-        "Position", "At which rotor, where the part belongs to one.",
-        do="say at which position", mind=DESK, examples=["rear-left"],
+        "Position", "At which rotor, where the part belongs to one; all where it was done at every rotor.",
+        do="say at which position", mind=DESK, examples=["rear-left", "all"],
     )
     touches: Field[tuple[Known[str], ...]] = says(
         "Touches",

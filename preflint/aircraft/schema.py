@@ -4,16 +4,20 @@ import json
 import types
 import typing
 from collections.abc import Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from preflint.aircraft.declare import Said
+from preflint.aircraft.dated import Dated
+from preflint.aircraft.declare import Kind, Said
 from preflint.aircraft.declared import declarations, group_of, groups_of, hints_of, is_group, is_needed, meaning_of
 from preflint.aircraft.field import Known, NotFitted
 from preflint.aircraft.model import Aircraft
 from preflint.aircraft.moment import Moment
+from preflint.aircraft.records import Records
 from preflint.aircraft.rotor import Rotor
-from preflint.aircraft.schema_parts import CSV_FILE, EVERY_ROTOR, FORMAT, SHARED
+from preflint.aircraft.schema_parts import CSV_FILE, EVERY_ROTOR, FORMAT, SHARED, SHORT
+from preflint.aircraft.session import Session
 from preflint.aircraft.words import Position, Turning
 
 _BY_NAME: Mapping[Any, str] = {Turning: "turning", Position: "position", Moment: "date"}
@@ -38,6 +42,12 @@ def document() -> dict[str, Any]:
     whole = _group(Aircraft)
     groups = {cls.__name__: _group(cls) for cls in groups_of(Aircraft)}
     groups["EveryRotor"] = EVERY_ROTOR | {"properties": _properties(Rotor, left_out=("at", "place_mm"))}
+    groups["Session"] = _group(Session)
+    groups["Session"]["properties"] |= _properties(Records)  # the session has the date
+    groups["Dated"] = _group(Dated)
+    del groups["Dated"]["type"], groups["Dated"]["additionalProperties"]  # the record's own schema says them
+    for kind in groups["Records"]["properties"].values():
+        kind["items"] = {"allOf": [{"$ref": "#/$defs/Dated"}], **kind["items"]}
     return {
         "$schema": "https://json-schema.org/draft/2020-12/schema",
         "$id": "https://preflint.example/schemas/airframe-1.json",
@@ -57,7 +67,8 @@ def _group(cls: type) -> dict[str, Any]:
         "properties": _properties(cls),
         "additionalProperties": False,
     }
-    needed = [name for name in declarations(cls) if is_needed(cls, name)]
+    elsewhere = ("date",) if isinstance(said, Kind) else ()  # of a record in a session
+    needed = [name for name in declarations(cls) if is_needed(cls, name) and name not in elsewhere]
     made |= {"required": needed} if needed else {}
     made |= _WITH_TABLE if "table" in declarations(cls) else {}
     made |= said.also
@@ -97,7 +108,10 @@ def _may_be_none(hint: Any) -> bool:
 
 
 def _value(hint: Any, said: Said) -> dict[str, Any]:
-    """The schema of a value of the type that ``hint`` names."""
+    """The schema of a value of the type that ``hint`` names, or of the word that stands for it."""
+    if said.short:
+        whole = _value(hint, replace(said, short=""))
+        return {"if": {"type": "string"}, "then": {"title": SHORT, "enum": [said.short]}, "else": whole}
     origin, args = typing.get_origin(hint), typing.get_args(hint)
     if hint in _BY_NAME:
         return {"$ref": f"#/$defs/{_BY_NAME[hint]}"}

@@ -4,6 +4,8 @@ from typing import Any, get_args
 
 from preflint.aircraft.words import Turning
 
+SHORT = "Short form"  # the title of the word that may stand for a whole list or mapping
+
 SHARED: dict[str, Any] = {
     "turning": {
         "title": "Turning",
@@ -83,6 +85,16 @@ FORMAT: dict[str, Any] = {
         "description": "What all rotors share. A rotor's own entry wins; groups merge, lists replace.",
         "$ref": "#/$defs/EveryRotor",
         "examples": [{"motor": {"kv_rpm_per_v": 420}}],
+    },
+    "sessions": {
+        "title": "Sessions",
+        "description": (
+            "Records as under records, together with what those of one evening share: date, props, pack, route, "
+            "reference and settings in force. One entry an evening."
+        ),
+        "type": "array",
+        "items": {"$ref": "#/$defs/Session"},
+        "examples": [[{"date": "2026-04-18", "props": "removed", "cut_off_test": [{"motors_stopped": True}]}]],
     },
 }
 

@@ -1,9 +1,11 @@
 """A manifest, or a shared part of one, checked whole: every problem in one go, in the order of the file."""
 
+from functools import partial
 from itertools import chain
 from typing import Literal
 
-from preflint.check.complaint import child, in_words
+from preflint.aircraft.short import write_out
+from preflint.check.complaint import Complaint, child, in_words
 from preflint.check.positions import check_positions
 from preflint.check.sense import check_sense
 from preflint.check.violations import violations
@@ -35,9 +37,12 @@ def check_manifest(node: Node) -> list[Problem]:
     version = child(node, "preflint")
     if version and type(version.value) is int and version.value != FORMAT:
         return [Problem(_other_format(version.text), version.place)]
-    found = violations(node)
+    written = write_out(node)
+    found = [Complaint(problem.place or node.place, partial(str, problem.message)) for problem in written.problems]
+    said = {complaint.place for complaint in found}
+    found += [complaint for complaint in violations(node) if complaint.place not in said]
     taken = {complaint.place for complaint in found}
-    more = chain(check_positions(node), check_sense(node))
+    more = chain(check_positions(written.document), check_sense(written.document))
     found += [complaint for complaint in more if complaint.place not in taken]
     return in_words(found, node.place.file)
 

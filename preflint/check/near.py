@@ -75,6 +75,6 @@ def _homes() -> Mapping[str, list[str]]:
             reference = inner.get("else", inner).get("$ref", "")
             for name in schema["$defs"].get(reference.removeprefix("#/$defs/"), {}).get("properties", {}):
                 found = homes.setdefault(name, [])
-                if slot not in found:
+                if slot not in found and slot != "sessions":  # they have what their records have
                     found.append(slot)
     return homes

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from preflint.aircraft.schema_parts import SHORT
 from preflint.check.near import nearest, one_of, suggestion
 from preflint.load.node import Node
 from preflint.load.quoting import in_quotes, shorten
@@ -39,6 +40,8 @@ def words_for(error: Violation, node: Node) -> str:
         case "type":
             return _wrong_type(str(error.wanted), schema, node)
         case "enum":
+            if schema.get("title") == SHORT:
+                return f"{in_quotes(shorten(str(node.value)))} is not known here; write {error.wanted[0]}, or name each"
             return _wrong_word(node, [str(word) for word in error.wanted])
         case "const":
             return _wrong_constant(error.wanted, node)

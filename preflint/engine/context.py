@@ -63,6 +63,7 @@ class Context:
         self.overstepped: str | None = None  # what the rule asked last read undeclared, even if it caught the error
         self._asking: RuleInfo | None = None
         self._reading: list[dict[str, Tolerance]] = []  # the limits read by each computation under way
+        self._standing: list[Dated] = []  # the records that stand failed, as far as rules were asked
         self._kept: dict[tuple[object, ...], _Kept] = {}
 
     @contextmanager
@@ -210,6 +211,7 @@ class Context:
         if failure is None:
             return None
         record, told = failure
+        self._standing.append(record)
         if record.date.value.date > self.judged_on:
             return failed_ahead(record, told, self.judged_on)
         taken = self.so_far(records)
@@ -218,6 +220,10 @@ class Context:
         if record is taken[-1] and old is None and not tied:
             return told
         return not_passed_since(kind, record, told, old, tied)
+
+    def stands_failed(self, record: Dated) -> bool:
+        """Whether a rule was told that this record failed, and none passed since. Whole for rules of each record."""
+        return any(failed is record for failed in self._standing)
 
     def tested(
         self,

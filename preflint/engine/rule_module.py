@@ -2,9 +2,9 @@
 
 import importlib
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import ModuleType
-from typing import TypeVar
+from typing import NoReturn, TypeVar
 
 from preflint.engine.answer import are
 from preflint.engine.freshness import Staling
@@ -83,6 +83,16 @@ class Registry:
             tolerances,
             tuple(names),
         )
+
+    def without_functions(self) -> "Registry":
+        """All that is known of the rules, in a form that travels between processes: nobody can be asked."""
+        rules = tuple(replace(rule, judge=_elsewhere) for rule in self.rules)
+        figures = tuple(replace(source, compute=_elsewhere) for source in self.figures)
+        return replace(self, rules=rules, figures=figures)
+
+
+def _elsewhere(*_: object) -> NoReturn:
+    raise RuleModuleError("this rule is asked in another process")
 
 
 def load_rule_module(module: str) -> RuleModule:

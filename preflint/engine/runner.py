@@ -34,7 +34,9 @@ def judge(aircraft: Aircraft, judged_on: dt.date, registry: Registry, limits: Ma
     """Runs all figures and all rules, those about deferrals last. Raises nothing that a rule or figure raises."""
     on = Context(aircraft, judged_on, [rule.info for rule in registry.rules], registry.freshness, limits)
     with told_apart():
-        on.results = tuple(_results((rule for rule in registry.rules if rule.info.each != "deferral"), on))
+        # Those of each record come last: they leave alone what failed, which the others tell.
+        asked = sorted(registry.rules, key=lambda rule: rule.info.each == "record")
+        on.results = tuple(_results((rule for rule in asked if rule.info.each != "deferral"), on))
         about_deferrals = tuple(_results((rule for rule in registry.rules if rule.info.each == "deferral"), on))
         results = tuple(sorted(on.results + about_deferrals, key=lambda result: result.rule.id))
         return Judgement(results, *_figures(registry.figures, on))

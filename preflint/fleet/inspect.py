@@ -13,6 +13,7 @@ from preflint.findings.report import Note, Report
 from preflint.fleet.changed import concerned
 from preflint.fleet.notes import notes
 from preflint.fleet.plan import Plan, Task, field_day, plan
+from preflint.fleet.processes import Processes
 from preflint.inspection import inspect_in
 from preflint.load.opening import describe_failure
 from preflint.load.quoting import show
@@ -42,23 +43,30 @@ def inspect_many(
     changed: Sequence[Path] | None = None,
     progress: Progress = lambda done, total: None,
     reading: Reading | None = None,
+    at_once: int = CHUNK,
 ) -> Report:
     """Finds the manifests in ``paths`` and judges them; the report is the same to the byte on any executor.
 
     Args:
-        executor: runs chunks of manifests; it must see the same files. None judges here, one after the other.
+        executor: runs chunks of manifests; it must see the same files. None judges one after the other: here by the
+            built-in rules alone, else in one process apart, since what ends that one must not end the run.
         judged_on: None for the field day of the policies.
         rules: modules of further rules, loaded where the judging is done.
         policy: takes the place of the trees' own policies.
         changed: judges only the aircraft that use one of these files.
         reading: told how far the reading of each log has come, where the judging is done here.
+        at_once: manifests sent to a worker at a time.
 
     Raises:
         UsageError: a rule module or policy is wrong; nothing was judged.
     """
-    if executor is not None:
-        _try_loading(rules, executor)
-    registry = builtin_and(rules)
+    if executor is None and rules:
+        with Processes(1) as apart:
+            return inspect_many(
+                paths, apart, judged_on=judged_on, rules=rules, policy=policy, changed=changed, progress=progress,
+                at_once=1,
+            )  # fmt: skip
+    registry = builtin_and(()) if executor is None or not rules else _offered(rules, executor)
     work = plan(paths, registry, policy)
     at_field_day = judged_on is None
     day = field_day(work.tasks) if judged_on is None else judged_on
@@ -69,7 +77,7 @@ def inspect_many(
         work = replace(work, failed=(*work.failed, *missed))
     answers: dict[int, Answer] = {}
     interrupted = False
-    chunks = [tuple(enumerate(tasks))[i : i + CHUNK] for i in range(0, len(tasks), CHUNK)]
+    chunks = [tuple(enumerate(tasks))[i : i + at_once] for i in range(0, len(tasks), at_once)]
     try:
         for numbered in _answers(chunks, executor, day, registry, rules, at_field_day, reading):
             answers.update(numbered)
@@ -135,19 +143,28 @@ def _result(future: "Future[list[Answer]]", chunk: _Chunk) -> Sequence[Answer]:
     return [NotRead(show(task.manifest), [Problem(gone)]) for _, task in chunk]
 
 
-def _try_loading(rules: Sequence[str], executor: Executor) -> None:
-    """First where it may end a process that is not this one. Raises RuleModuleError."""
-    for module in rules:
-        try:
+def _offered(rules: Sequence[str], executor: Executor) -> Registry:
+    """What is known of all rules, from where they will be asked: no code of theirs runs here. Raises RuleModuleError.
+
+    A stranger's module that ends the process in which it is loaded, or whose exit code it sets, then ends another.
+    """
+    module = rules[0]
+    try:
+        for module in rules:
             executor.submit(_load, module).result()
-        except PreflintError:
-            raise
-        except Exception as error:  # of the executor, whichever it is
-            raise RuleModuleError(f"rule module {module} does not load where it would judge: {told(error)}") from None
+        return executor.submit(_known, tuple(rules)).result()
+    except PreflintError:
+        raise
+    except Exception as error:  # of the executor, whichever it is
+        raise RuleModuleError(f"rule module {module} does not load where it would judge: {told(error)}") from None
 
 
 def _load(module: str) -> None:
-    load_rule_module(module)  # and nothing comes back: functions do not travel
+    load_rule_module(module)
+
+
+def _known(rules: tuple[str, ...]) -> Registry:
+    return builtin_and(rules).without_functions()
 
 
 def judge_chunk(tasks: Sequence[Task], day: dt.date, rules: tuple[str, ...], at_field_day: bool) -> list[Answer]:

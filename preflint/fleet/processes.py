@@ -1,5 +1,6 @@
 """Processes of our own that judge: one that ends loses only what it was at, and none outlives the first."""
 
+import contextlib
 import os
 import pickle
 import signal
@@ -46,6 +47,7 @@ class Processes(Executor):
             with self._lock:
                 self._running.discard(process)
             process.end()
+            process.close()
             raise BrokenExecutor("the process ended before it answered") from error
         if not good:
             raise answer
@@ -67,6 +69,9 @@ class Processes(Executor):
         for process in running:
             process.end()
         self._threads.shutdown(wait, cancel_futures=True)
+        if wait:  # else a thread may still be reading
+            for process in running:
+                process.close()
 
 
 class _Process:
@@ -95,6 +100,12 @@ class _Process:
     def end(self) -> None:
         self._process.kill()
         self._process.wait()
+
+    def close(self) -> None:
+        """Once it has ended and nobody asks it any more."""
+        for pipe in (self._questions, self._answers):
+            with contextlib.suppress(OSError):  # what was not sent is for nobody
+                pipe.close()
 
 
 def _leave_interrupts_to_the_first() -> None:

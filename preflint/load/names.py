@@ -9,6 +9,7 @@ POLICY_NAME = "preflint.yaml"
 
 _NEAR = 0.85  # two letters exchanged, or one too many, of eight
 _YAML = r"\.y[aml]+"
+_JSON = ".airframe.json"
 _MANIFEST = re.compile(rf"\.airframe.*{_YAML}|airframes?[^a-z]*{_YAML}|\.airframe\.?$")
 _LAST_WORD = re.compile(rf"([^.]+){_YAML}")
 _COPY_OF_POLICY = re.compile(rf"[.#]*{re.escape(POLICY_NAME)}.+", re.DOTALL)
@@ -19,14 +20,17 @@ def nearly_manifest(name: str, beside: Container[str]) -> bool:
     """Whether a file of this name was surely meant as a manifest and would not be found as one.
 
     ``beside`` are the names in its folder: what bears a manifest's whole name and more, as copies that editors and
-    patches leave and reports, says nothing that the manifest beside it does not.
+    patches leave and reports, says nothing that the manifest beside it does not. One that ends in .txt may be the
+    manifest as it was last written: a text editor adds that.
     """
     if name.endswith(SUFFIX):
         return False
     own = name.lstrip(".#")
-    if own[: own.find(SUFFIX) + len(SUFFIX)] in beside and SUFFIX in own:
-        return False
     folded = _folded(name)
+    if SUFFIX in own and own[: own.find(SUFFIX) + len(SUFFIX)] in beside and not folded.endswith(".txt"):
+        return False
+    if folded.endswith(_JSON):  # JSON is YAML, too; beside its manifest it is a report
+        return name[: -len(_JSON)] + SUFFIX not in beside
     if _MANIFEST.search(folded):
         return True
     last = _LAST_WORD.search(folded)

@@ -189,7 +189,7 @@ class AircraftText:
         named = dict.fromkeys(one.what for one in self.inspected.unjudged if one.why == "no-rule")
         if named:
             self.page.gap()
-            self.page.say(f"Recorded and not judged, since no rule reads it: {', '.join(named)}.", "", "    ")
+            self.page.say(f"Recorded and not judged, since no built-in rule reads it: {', '.join(named)}.", "", "    ")
 
     def _jobs(self) -> None:
         self.page.gap()

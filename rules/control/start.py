@@ -10,6 +10,7 @@ from preflint.api import (
     Finding,
     Job,
     Known,
+    NotApplicable,
     Open,
     Outcome,
     Related,
@@ -28,6 +29,88 @@ START_SPREAD = Tolerance(
     "common practice, no source",
     "how far apart the throttle positions may be at which the motors begin to turn",
 )
+
+LATEST_START = Tolerance(
+    "start_throttle_most",
+    "% of throttle",
+    25.0,
+    "lower",
+    "common practice, no source",
+    "at which throttle every motor must have begun to turn",
+)
+_HOW = "props removed: raise the throttle slowly and write a stick_check with the per cent where each motor starts"
+
+
+@rule(
+    "control/start-throttle",
+    each="aircraft",
+    severity=NO_GO,
+    job=Job.PROPS_OFF,
+    precaution=PROPS_REMOVED,
+    source="common practice, no source",
+    tolerances=(LATEST_START,),
+)
+def start_throttle(aircraft: Aircraft, on: Context) -> Outcome:
+    """Does every motor begin to turn low in the range of the throttle?
+
+    Below the throttle at which it begins a motor stands still, while the flight controller takes it for pulling. In a
+    descent, or where one side is commanded down to hold the attitude, it stops, and the aircraft tips over; what is
+    left of the range comes all at once. It is a no-go: motors that all begin late agree with each other, and nothing
+    else tells it. Most begin below 10 %; above ``start_throttle_most`` the speed controller has learnt another range,
+    or does not drive its motor.
+
+    Fails:
+
+        records:
+          stick_check:
+            - date: 2026-05-20
+              start_throttle_percent: {front-left: 90, front-right: 90, rear-left: 90, rear-right: 90}
+
+    Passes:
+
+        records:
+          stick_check:
+            - date: 2026-05-20
+              start_throttle_percent: {front-left: 5, front-right: 5, rear-left: 6, rear-right: 5}
+
+    It does not check that the motors are alike: see start-throttle-spread.
+    """
+    tried = _tried(aircraft)
+    if not tried:
+        return NotApplicable("where the motors begin to turn is not recorded: control/start-throttle-spread asks")
+    return on.tested("stick_check", tried, lambda check: _late(check, on), _HOW)
+
+
+def _late(check: records.StickCheck, on: Context) -> Outcome:
+    starts, limit = check.start_throttle_percent, on.limit(LATEST_START)
+    known = [at for at in on.aircraft.positions if at in starts]
+    if not known:
+        raise Open(Unproven(place=check.date.place, message="no motor's start is recorded", do=_HOW))
+    late = [at for at in known if starts[at].value > limit]
+    latest = max(known, key=lambda at: starts[at].value)
+    evidence = f"the last to begin is {latest} at {starts[latest].value:g} %; at most {limit:g} %"
+    if not late:
+        _all_recorded(check, on.aircraft)
+        return Clear(evidence)
+    whose = "every motor begins" if len(late) == len(on.aircraft.positions) else f"the motor at {latest} begins"
+    if 1 < len(late) < len(on.aircraft.positions):
+        whose = f"the motors at {', '.join(late)} begin"
+    return Finding(
+        place=starts[latest].place,
+        message=f"{whose} to turn only at {min(starts[at].value for at in late):g} % of throttle"
+        f"{' or more' if len(late) > 1 else ''}",
+        evidence=evidence,
+        do="let every speed controller learn the throttle range again, all in one way, and look at the range that the "
+        "flight controller sends; then check again",
+        related=tuple(
+            Related(starts[at].place, f"{at} begins at {starts[at].value:g} %") for at in late if at != latest
+        ),
+    )
+
+
+def _tried(aircraft: Aircraft) -> list[records.StickCheck]:
+    """The stick checks in which somebody looked where motors begin to turn."""
+    return [check for check in aircraft.records.stick_check if check.start_throttle_percent]
 
 
 @rule(
@@ -59,19 +142,16 @@ def start_throttle_spread(aircraft: Aircraft, on: Context) -> Outcome:
             - date: 2026-05-20
               start_throttle_percent: {front-left: 5, front-right: 5, rear-left: 6, rear-right: 5}
 
-    It does not check the top of the throttle range.
+    It does not check the top of the throttle range, and not that the motors begin low in it: see start-throttle.
     """
-    how = "props removed: raise the throttle slowly and write a stick_check with the per cent where each motor starts"
-    tried = [check for check in aircraft.records.stick_check if check.start_throttle_percent]
-    return on.tested("stick_check", tried, lambda check: _spread(check, how, on), how)
+    return on.tested("stick_check", _tried(aircraft), lambda check: _spread(check, on), _HOW)
 
 
-def _spread(check: records.StickCheck, how: str, on: Context) -> Outcome:
+def _spread(check: records.StickCheck, on: Context) -> Outcome:
     aircraft, starts = on.aircraft, check.start_throttle_percent
-    missing = [at for at in aircraft.positions if at not in starts]
     ordered = sorted((at for at in aircraft.positions if at in starts), key=lambda at: starts[at].value)
     if not ordered:
-        raise Open(Unproven(place=check.date.place, message="no motor's start is recorded", do=how))
+        raise Open(Unproven(place=check.date.place, message="no motor's start is recorded", do=_HOW))
     low, high = ordered[0], ordered[-1]
     spread, limit = round(starts[high].value - starts[low].value, 9), on.limit(START_SPREAD)
     first, last = f"{starts[low].value:g} % at {low}", f"{starts[high].value:g} % at {high}"
@@ -84,15 +164,15 @@ def _spread(check: records.StickCheck, how: str, on: Context) -> Outcome:
             do="let every speed controller learn the throttle range again, all in one way, then check again",
             related=(Related(starts[low].place, f"{low} begins at {starts[low].value:g} %"),),
         )
-    if missing:
-        raise Open(
-            Unproven(
-                place=check.date.place,
-                message=f"where it begins to turn is not recorded for {', '.join(missing)}",
-                do=how,
-            )
-        )
+    _all_recorded(check, aircraft)
     return Clear(evidence)
+
+
+def _all_recorded(check: records.StickCheck, aircraft: Aircraft) -> None:
+    """Ends the rule as unproven where a motor was left out."""
+    if missing := [at for at in aircraft.positions if at not in check.start_throttle_percent]:
+        message = f"where it begins to turn is not recorded for {', '.join(missing)}"
+        raise Open(Unproven(place=check.date.place, message=message, do=_HOW))
 
 
 @rule(

@@ -8,7 +8,6 @@ from preflint.api import (
     Context,
     Finding,
     Job,
-    Known,
     Outcome,
     Unproven,
     need,
@@ -64,9 +63,10 @@ def _stopped(test: records.CutOffTest) -> Outcome:
             evidence=f"cut-off test of {test.date.value}",
             do="set the cut-off to stop every output whatever the throttle, then repeat the test with props removed",
         )
-    if isinstance(test.props, Known) and test.props.value == "fitted":
+    props = need(test.props)
+    if props.value == "fitted":
         return Unproven(
-            place=test.props.place,
+            place=props.place,
             message=f"the cut-off test of {test.date.value} was made with the props fitted",
             do=f"repeat it with props removed: {_HOW}",
         )

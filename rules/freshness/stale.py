@@ -20,6 +20,7 @@ from preflint.api import (
 
 from .lasting import AGE, UNTIL_REPEATED, care, one, out_of_question
 
+_FAILED = "it failed, and that stands until a later one passes"
 _SOURCE = "common practice, no source (a reading vouches only for the aircraft it was taken on)"
 
 
@@ -42,7 +43,8 @@ def stale_record(subject: tuple[str, records.Dated], on: Context) -> Outcome:
     On one day, without times of day in both entries, the order is open and nothing is taken for granted.
     The latest record of a kind counts (of each rotor, and of each pack); the earlier ones are history.
     A rule that flight waits for is unproven without a record that still speaks; one that no such rule asks for is
-    history, so this is no more than a word of advice.
+    history, so this is no more than a word of advice. One that failed proves nothing that could end: the rule that
+    judges it tells of it.
 
     Fails:
 
@@ -64,6 +66,8 @@ def stale_record(subject: tuple[str, records.Dated], on: Context) -> Outcome:
         return NotApplicable(out)
     if not any(row.record == kind for row in on.freshness):
         return NotApplicable("no work ends a record of this kind")
+    if on.stands_failed(record):
+        return NotApplicable(_FAILED)
     latest = _latest_for(kind, record, on)
     if not latest:
         return NotApplicable("a later record of the kind counts")
@@ -86,13 +90,13 @@ def stale_record(subject: tuple[str, records.Dated], on: Context) -> Outcome:
             related=related,
             mind=care(kind, record),
         )
-    every = {event.place: _dated(event, on) for event in since}
+    every = dict.fromkeys(_dated(event, on) for event in since)
     return Finding(
         again=True,
         place=record.date.place,
         message=f"the {named} of {record.date.value} no longer {_verb(named)}{f' for {whom}' if whom else ''}: "
         f"{_dated(since[0], on)}",
-        evidence=f"since then {', '.join(every.values())}" if len(every) > 1 else "",  # one is in the message
+        evidence=f"since then {', '.join(every)}" if len(every) > 1 else "",  # one is in the message
         do=repeat,
         related=related,
         mind=care(kind, record),
@@ -134,6 +138,8 @@ def age(subject: tuple[str, records.Dated], on: Context) -> Outcome:
     out = out_of_question(kind, record, on)
     if out:
         return NotApplicable(out)
+    if on.stands_failed(record):
+        return NotApplicable(_FAILED)
     latest = _latest_for(kind, record, on)
     if not latest or kind not in AGE:
         return NotApplicable("a later record of the kind counts" if kind in AGE else "no age limit for this kind")

@@ -110,10 +110,7 @@ def bells_pulled(aircraft: Aircraft, on: Context) -> Outcome:
         every_rotor: {motor: {shaft_mm: 5.0}}
         records:
           bell_pull:
-            - {date: 2026-04-18, at: front-left, moved: false}
-            - {date: 2026-04-18, at: front-right, moved: false}
-            - {date: 2026-04-18, at: rear-left, moved: false}
-            - {date: 2026-04-18, at: rear-right, moved: false}
+            - {date: 2026-04-18, at: all, moved: false}
 
     Not checked: how hard it was pulled.
     """

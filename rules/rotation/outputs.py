@@ -60,7 +60,7 @@ def output_order(rotor: Rotor, on: Context) -> Outcome:
 
         records:
           output_test:
-            - {date: 2026-04-18, props: removed, turned: {front-left: front-left, front-right: front-right}}
+            - {date: 2026-04-18, props: removed, turned: as-commanded}
 
     Not checked: that the flight controller knows which way it is mounted; that takes a tilt test.
     """

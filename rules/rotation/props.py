@@ -25,9 +25,8 @@ from preflint.api import (
 )
 from preflint.compute.handedness import PropState, prop_state
 
-from .state import RUNS, Rotor, all_inverted, names, state
+from .state import LOOK, RUNS, Rotor, all_inverted, names, state
 
-_LOOK = "look at every prop (motor of its own hand, domed side up) and write a rig_check with rig: flight"
 _SHAPE = "derived: a screw turned end for end keeps its hand, and drives the way its hand and its turning say"
 
 
@@ -114,8 +113,8 @@ def _looked_at_since_work(rotor: Rotor, on: Context) -> None:
             f"{what_happened(work)}"
         )
         related = (Related(work.place, what_happened(work)),)
-        raise Open(Unproven(place=rotor.prop.place, message=message, do=_LOOK, related=related))
-    on.freshest("rig_check", checks, _LOOK, at, says=lambda check: check.rig.value)
+        raise Open(Unproven(place=rotor.prop.place, message=message, do=LOOK, related=related))
+    on.freshest("rig_check", checks, LOOK, at, says=lambda check: check.rig.value)
 
 
 def _remedy(rotor: Rotor, found: PropState, spin: str, hand: str, on: Context) -> str:

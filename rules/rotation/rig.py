@@ -18,12 +18,7 @@ from preflint.api import (
 )
 
 from .runs import LoadedRun, maybe_inverted
-from .state import all_inverted
-
-_LOOK = (
-    "look at every prop (motor of its own hand, domed side up) and write a rig_check with the time of day "
-    "and rig: flight"
-)
+from .state import LOOK, all_inverted
 
 
 @rule(
@@ -69,19 +64,19 @@ def rig_check(aircraft: Aircraft, on: Context) -> Outcome:
     if on.latest(checks) is None:
         kind, run = runs[-1]
         message = f"no rig check is recorded after the {kind} of {run.date.value}"
-        return Unproven(place=aircraft.records.place, message=message, do=_LOOK, related=_why(kind, run))
-    check = on.freshest("rig_check", checks, _LOOK, says=lambda c: c.rig.value)
+        return Unproven(place=aircraft.records.place, message=message, do=LOOK, related=_why(kind, run))
+    check = on.freshest("rig_check", checks, LOOK, says=lambda c: c.rig.value)
     # The last look saw the flight rig, so any look that is known to be later than a run will do.
     looks = on.so_far(checks)
     unseen = [(kind, run) for kind, run in reversed(runs) if not any(c.date.value.after(run.date.value) for c in looks)]
     for kind, run in unseen:
         if check.date.value.after(run.date.value) is False:
             message = f"the rig check of {check.date.value} is older than the {kind} of {run.date.value}"
-            return Unproven(cause="stale", place=check.date.place, message=message, do=_LOOK, related=_why(kind, run))
+            return Unproven(cause="stale", place=check.date.place, message=message, do=LOOK, related=_why(kind, run))
     if unseen:
         kind, run = unseen[0]
         message = f"which came first on {check.date.value.date}, the rig check or the {kind}, is not recorded"
-        how = f"write the time of day in both; if the rig check came first: {_LOOK}"
+        how = f"write the time of day in both; if the rig check came first: {LOOK}"
         return Unproven(cause="order-open", place=check.date.place, message=message, do=how, related=_why(kind, run))
     kind, run = runs[-1]
     return Clear(

@@ -55,7 +55,10 @@ def spin_seen(rotor: Rotor, on: Context) -> Outcome:
     Passes: the same with
 
         records:
-          spin_test: [{date: 2026-04-18, props: removed, seen: {front-left: cw}}]
+          spin_test: [{date: 2026-04-18, props: removed, seen: {front-left: cw, rear-right: cw, others: ccw}}]
+
+    `others` stands for every rotor not named. What was seen is written as a direction, never as "the same as under
+    rotors": a spin corrected later would then change what an old record says was seen.
 
     Not checked: which of the two is meant; rotation/expected-spin compares with the flight controller.
     """

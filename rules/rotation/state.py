@@ -8,6 +8,10 @@ from preflint.compute.handedness import PropState, prop_state
 
 Rotor = _rotor.Rotor
 
+LOOK = (
+    "look at every prop (motor of its own hand, domed side up) and write a rig_check with the time of day and rig: "
+    "flight"
+)
 WIRES = together(PACK_UNPLUGGED, PROPS_REMOVED)
 
 RUNS: dict[PropState, str] = {

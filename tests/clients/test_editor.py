@@ -53,6 +53,17 @@ def test_it_completes_and_explains(server: Server, tmp_path: Path) -> None:
     assert {"prop", "fixing", "esc", "motor"} <= keys
 
 
+def test_a_session_offers_its_lines_and_kinds_and_a_record_its_own(server: Server, tmp_path: Path) -> None:
+    file = written(tmp_path, "preflint: 1\naircraft: {name: Trial, layout: quad-x}\nsessions:\n"
+                             "  - date: 2026-05-16\n    \n    bell_pull:\n      - at: all\n        \n"
+                             "records:\n  bell_pull:\n    - at: all\n      \n")  # fmt: skip
+    missing = sorted((d["range"]["start"]["line"], d["message"].split('"')[1]) for d in server.open(file))
+    assert missing == [(7, "moved"), (11, "date"), (11, "moved")]  # in a session the date is the session's
+    assert {item["label"] for item in server.at("completion", file, 5, 4)["items"]} >= {"props", "pack", "spin_test"}
+    assert {item["label"] for item in server.at("completion", file, 8, 8)["items"]} >= {"moved"}
+    assert {item["label"] for item in server.at("completion", file, 12, 6)["items"]} >= {"moved", "date"}
+
+
 def test_the_draft_is_legal_in_an_editor(server: Server, tmp_path: Path) -> None:
     preflint = Path(sys.executable).parent / "preflint"
     file = tmp_path / "draft.airframe.yaml"

@@ -21,12 +21,14 @@ from preflint.aircraft.model import Aircraft
 from preflint.aircraft.records import KINDS, Records
 from preflint.aircraft.rotor import Esc, Fixing, Motor, Prop, Rotor
 from preflint.aircraft.schema import document
+from preflint.aircraft.session import Session
 from preflint.load.yaml.events import load_yaml
 from preflint.precautions import DESK
 
 ROOT = Path(__file__).parents[2]
 GROUPS = {cls.__name__: cls for cls in groups_of(Aircraft)}
-FIELDS = [(cls, name) for cls in (Aircraft, *GROUPS.values()) for name in declarations(cls) if cls is not Records]
+CLASSES = [cls for cls in (Aircraft, Session, *GROUPS.values()) if cls is not Records]
+FIELDS = [(cls, name) for cls in CLASSES for name in declarations(cls)]
 IDS = [f"{cls.__name__}.{name}" for cls, name in FIELDS]
 IN_FILES = (Compass, Esc, Fixing, Lead, Motor, Pack, PowerSensing, Prop, Site)
 
@@ -46,7 +48,7 @@ def classes() -> Iterator[type]:
 
 def test_every_group_and_kind_stands_somewhere_in_the_aircraft() -> None:
     """A kind of record that is not listed in Records fails here."""
-    assert set(classes()) - {Dated} == {Aircraft, *GROUPS.values()}
+    assert set(classes()) - {Dated, Session} == {Aircraft, *GROUPS.values()}
 
 
 @pytest.mark.parametrize("group", GROUPS)
@@ -96,7 +98,8 @@ def test_the_freshness_table_says_what_ends_a_kind(kind: str) -> None:
 
 @pytest.mark.parametrize("kind", KINDS)
 def test_a_kind_is_recorded_on_an_example_aircraft(kind: str) -> None:
-    assert any(plain(path).get("records", {}).get(kind) for path in CLUB.glob("*.airframe.yaml"))
+    manifests = [plain(path) for path in CLUB.glob("*.airframe.yaml")]
+    assert any(held.get(kind) for one in manifests for held in (one.get("records", {}), *one.get("sessions", [])))
 
 
 def written(hint: Any, value: Any) -> Iterator[tuple[type, str]]:
@@ -118,6 +121,8 @@ def shown() -> frozenset[tuple[type, str]]:
     found: set[tuple[type, str]] = set()
     for path in (*CLUB.glob("*.airframe.yaml"), Path(__file__).with_name("lapwing.airframe.yaml")):
         found |= set(written(Aircraft, plain(path))) | set(written(Rotor, plain(path).get("every_rotor")))
+        found |= set(written(tuple[Session, ...], plain(path).get("sessions")))
+        found |= set(written(tuple[Records, ...], plain(path).get("sessions")))
     for path in (*CLUB.glob("parts/*.yaml"), *CLUB.glob("sites/*.yaml")):
         held = next(cls for cls in IN_FILES if set(plain(path)) <= set(declarations(cls)))
         found |= set(written(held, plain(path)))

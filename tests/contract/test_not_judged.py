@@ -108,7 +108,7 @@ def test_what_is_recorded_and_not_judged_is_told_once_by_name(tmp_path):
         ("records.six_positions.table", "no-rule"), ("logbook.note", "label"),
     ]
     text = " ".join(render_report(report, "text").split())
-    assert "Recorded and not judged, since no rule reads it: motor.kv_rpm_per_v, esc.max_cells," in text
+    assert "Recorded and not judged, since no built-in rule reads it: motor.kv_rpm_per_v, esc.max_cells," in text
     told = json.loads(render_report(report, "json"))["aircraft"][0]["unjudged"]
     assert told[1]["place"]["line"] == 3
     assert [one["what"] for one in told] == [one.what for one in seen.unjudged]

@@ -137,7 +137,8 @@ def test_a_module_that_is_wrong_is_wrong_use(name: str, tmp_path: Path, monkeypa
         preflint.inspect_many(WHEATEAR, judged_on=dt.date(2026, 5, 21), rules=[named])
 
 
-@pytest.mark.parametrize(("text", "jobs"), [("sys.exit(0)", "1"), ("sys.exit(0)", "2"), ("os._exit(0)", "2")])
+@pytest.mark.parametrize("text", ["sys.exit(0)", "os._exit(0)"])
+@pytest.mark.parametrize("jobs", ["1", "2"])
 def test_a_module_that_exits_while_it_loads_is_2(text: str, jobs: str, tmp_path: Path) -> None:
     module(tmp_path, "leaving_rules", HEAD + text)
     done = run("inspect", CLUB, *DAY, "--rules", "leaving_rules", "--jobs", jobs, PYTHONPATH=str(tmp_path))
@@ -157,11 +158,12 @@ MODULE = RuleModule(1, "deadly", (declared("deadly/ends", ends),))
 '''
 
 
-def test_a_worker_that_ends_loses_only_what_ends_it_twice(tmp_path: Path) -> None:
+@pytest.mark.parametrize("jobs", ["1", "2"])
+def test_a_rule_that_ends_the_process_loses_only_what_ends_it_twice(jobs: str, tmp_path: Path) -> None:
     module(tmp_path, "deadly_rules", DEADLY)
     manifests = [CLUB / f"{name}.airframe.yaml" for name in ("knot", "siskin", "wheatear")]
     done = run(
-        "inspect", *manifests, *DAY, "--format", "json", "--rules", "deadly_rules", "--jobs", "2",
+        "inspect", *manifests, *DAY, "--format", "json", "--rules", "deadly_rules", "--jobs", jobs,
         PYTHONPATH=str(tmp_path), MARKS=str(tmp_path),
     )  # fmt: skip
     report = json.loads(done.stdout)
@@ -170,6 +172,28 @@ def test_a_worker_that_ends_loses_only_what_ends_it_twice(tmp_path: Path) -> Non
     assert [(one["file"], one["problems"][0]["message"]) for one in report["not_read"]] == [
         ("wheatear.airframe.yaml", "the process that was to judge it ended before it answered")
     ]
+
+
+LATE = HEAD + """
+import atexit
+def well(aircraft, on): return Clear("asked")
+MODULE = RuleModule(1, "late", (declared("late/well", well),))
+%s
+"""
+LATER = {
+    "at the end": "atexit.register(os._exit, 0)",
+    "from a thread": "threading.Thread(target=lambda: (threading.main_thread().join(), os._exit(0))).start()",
+}
+
+
+@pytest.mark.parametrize("how", LATER)
+@pytest.mark.parametrize("jobs", ["1", "2"])
+def test_a_module_cannot_set_the_exit_code(how: str, jobs: str, tmp_path: Path) -> None:
+    module(tmp_path, "late_rules", LATE % LATER[how])
+    siskin = CLUB / "siskin.airframe.yaml"
+    done = run("inspect", siskin, *DAY, "--rules", "late_rules", "--jobs", jobs, PYTHONPATH=str(tmp_path))
+    assert (done.returncode, done.stderr) == (1, "")
+    assert done.stdout.startswith("NO-GO  Siskin")
 
 
 SLOW = HEAD + '''
@@ -182,18 +206,19 @@ MODULE = RuleModule(1, "slow", (declared("slow/naps", naps),))
 '''
 
 
+@pytest.mark.parametrize("jobs", [1, 2])
 @pytest.mark.parametrize("sent", [signal.SIGTERM, signal.SIGKILL, signal.SIGINT])
-def test_no_worker_outlives_the_run(sent: signal.Signals, tmp_path: Path) -> None:
+def test_no_worker_outlives_the_run(sent: signal.Signals, jobs: int, tmp_path: Path) -> None:
     module(tmp_path, "slow_rules", SLOW)
     for i in range(CHUNK + 1):
         (tmp_path / f"{i}.airframe.yaml").write_text(opening(f"Trial {i}"))
     with subprocess.Popen(
-        [str(PROGRAM), "inspect", str(tmp_path), *DAY, "--jobs", "2", "--rules", "slow_rules"],
+        [str(PROGRAM), "inspect", str(tmp_path), *DAY, "--jobs", str(jobs), "--rules", "slow_rules"],
         stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True,
         env={**os.environ, "PYTHONPATH": str(tmp_path), "MARKS": str(tmp_path)},
         preexec_fn=lambda: signal.signal(signal.SIGINT, signal.default_int_handler),
     ) as process:  # fmt: skip
-        while len(marks := list(tmp_path.glob("pid-*"))) < 2:
+        while len(marks := list(tmp_path.glob("pid-*"))) < jobs:
             assert process.poll() is None
             time.sleep(0.05)
         process.send_signal(sent)

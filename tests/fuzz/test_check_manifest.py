@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import preflint_schemas
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
@@ -13,13 +14,15 @@ from referencing import Registry
 
 from preflint.aircraft.build import build
 from preflint.aircraft.layouts import positions
+from preflint.aircraft.short import write_out
 from preflint.check import check_manifest
 from preflint.errors import NotRead
 from preflint.load.shared import expand_rotors
 from preflint.load.yaml.events import load_yaml
 
-LAPWING = Path(__file__).parents[1] / "contract" / "lapwing.airframe.yaml"
-PLAIN = load_yaml(LAPWING.read_bytes(), LAPWING.name).plain()
+ROOT = Path(__file__).parents[2]
+LONG = ROOT / "tests" / "contract" / "lapwing.airframe.yaml"
+SHORT = ROOT / "examples" / "club" / "plover.airframe.yaml"  # its records stand in sessions
 SCHEMA = Draft202012Validator(preflint_schemas.airframe(), registry=Registry())
 
 
@@ -42,14 +45,15 @@ def names(schema: Any) -> Iterator[str]:
 
 
 VALUES = [value for value in examples(SCHEMA.schema) if "e" not in json.dumps(value) or not isinstance(value, float)]
-STRANGE = [[], {}, "", "none", "rear", "x.yaml", "1", True, False, 0, -1, 10**12, 0.5, [[]], [{}], {"a": 1}, "cw"]
+STRANGE = [[], {}, "", "none", "rear", "x.yaml", "1", True, False, 0, -1, 10**12, 0.5, [[]], [{}], {"a": 1}, "cw",
+           "all", "as-written"]
 NAMES = sorted(set(names(SCHEMA.schema)))
 
 steps = st.integers(0, 10**6)
 changes = st.lists(
     st.tuples(
         st.lists(steps, min_size=1, max_size=6), st.sampled_from(["replace", "delete", "add", "rename", "repeat"]),
-        st.sampled_from(VALUES + STRANGE), st.sampled_from([*NAMES, "nonsense", "front-lift"]),
+        st.sampled_from(VALUES + STRANGE), st.sampled_from([*NAMES, "nonsense", "front-lift", "others", "all"]),
     ),
     min_size=1, max_size=4,
 )
@@ -77,12 +81,13 @@ def changed(document: Any, path: list[int], how: str, value: Any, name: str) -> 
     return copy
 
 
+@pytest.mark.parametrize("path", [LONG, SHORT], ids=["long", "short"])
 @settings(derandomize=True, deadline=None, max_examples=600)
-@given(changes)
-def test_no_fault_is_lost_and_what_passes_can_be_built(done: list[tuple[list[int], str, Any, str]]) -> None:
-    document: Any = PLAIN
-    for path, how, value, name in done:
-        document = changed(document, path, how, value, name)
+@given(done=changes)
+def test_no_fault_is_lost_and_what_passes_can_be_built(path: Path, done: list[tuple[list[int], str, Any, str]]) -> None:
+    document: Any = load_yaml(path.read_bytes(), path.name).plain()
+    for way, how, value, name in done:
+        document = changed(document, way, how, value, name)
     try:
         node = load_yaml(json.dumps(document).encode(), "x.airframe.yaml")
     except NotRead:
@@ -96,5 +101,5 @@ def test_no_fault_is_lost_and_what_passes_can_be_built(done: list[tuple[list[int
     places = [problem.place for problem in problems if problem.place]
     assert places == sorted(places)
     if not problems:
-        aircraft = build(expand_rotors(node, positions), lambda record, wanted: None)
+        aircraft = build(expand_rotors(write_out(node).document, positions), lambda record, wanted: None)
         assert aircraft.positions

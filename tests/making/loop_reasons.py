@@ -57,7 +57,10 @@ REASONS = (
     ),
     Reason(_UNCERTAIN, _ANY, r"records.\w+.*.reference.(accuracy|resolution)_\w+", "a floor, or still good enough"),
     Reason(_UNCERTAIN, _ANY, r"satellite_receiver.accuracy_m", "the check at a known place decides"),
-    Reason(_UNCERTAIN, _ANY, r"records.link_loss_test.*.seconds_to_stop", "within the time allowed"),
+    Reason(
+        _UNCERTAIN, r"times (0\.5|0\.9|1\.1|2)", r"records.link_loss_test.*.seconds_to_stop",
+        "within the time allowed",
+    ),
     # Days and pasted entries.
     Reason(_HARMLESS, r"[-+]\d+ days", r"logbook.*.date", "every record is later, or it is the flight"),
     Reason(_HARMLESS, r"fitted to .*|flown to .*", r"logbook.*.kind", "every record is later, or it is the flight"),
@@ -100,7 +103,7 @@ REASONS = (
     Reason(_NOT_WAITED_FOR, r"times (2|10)", r"records.recharge.*.put_back_mah", "more than the pack holds is open"),
     Reason(_NOT_WAITED_FOR, r"true to false", r"records.\w+.*.(full|full_before)", "its rule is left open"),
     Reason(_NOT_WAITED_FOR, r"true to false", r"records.range_test.*.reduced_power", "its rule is left open"),
-    Reason(_UNKNOWABLE, _ANY, r"records.range_test.*.distance_m", "what the maker of the transmitter asks for counts"),
+    Reason(_NOT_WAITED_FOR, _ANY, r"records.range_test.*.distance_m", "too near, its rule is left open"),
     Reason(_NOT_WAITED_FOR, r"raw to compensated", r"records.compass_rotation.*.field_is", "the heading check decides"),
     Reason(_NOT_WAITED_FOR, _ANY, r"records.compass_rotation.*.in_force.hard_iron_ut.*", "the log is of the raw field"),
     Reason(

@@ -146,6 +146,9 @@ FAULTS = [
     Fault("charge counted 20 % high", "power_sensing/recharge",
           times("recharge", "counted_mah", 1.2, 0, (("sensor_mv_per_a near", 1.2, 0.02),))),
     Fault("a cell read 0.3 V low", "power_sensing/cell-sum", swap(r"cells_v: \[4.\d\d", "cells_v: [3.87", "", mark="")),
+    Fault("a cell is dead", "power_sensing/dead-cell", swap(r"cells_v: \[4.\d\d", "cells_v: [0.0", "", mark="")),
+    Fault("a cell overcharged", "power_sensing/cell-overcharged",
+          swap(r"cells_v: \[4.\d\d", "cells_v: [4.37", "", mark="")),
     Fault(
         "power in hover below what physics allows", "power_sensing/hover-power", times("hover", "mean_current_a", 0.3)
     ),

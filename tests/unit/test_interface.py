@@ -2,6 +2,7 @@
 
 import datetime as dt
 import json
+import os
 import re
 import subprocess
 import sys
@@ -122,7 +123,7 @@ def test_the_command_line_writes_what_a_program_gets(tmp_path: Path) -> None:
     command = [PREFLINT, "inspect", KNOT, SISKIN, "--as-of", "2026-05-21", "--rules", SAMPLE, *options]
     done = subprocess.run(
         [*command, "--ground-at", "caution", "--detail", "all"], capture_output=True, text=True, encoding="utf-8",
-        env={"PYTHONIOENCODING": "utf-8"}, timeout=300,
+        env={**os.environ, "PYTHONIOENCODING": "utf-8"}, timeout=300,  # the last digits are the linear algebra's
     )  # fmt: skip
     report = preflint.inspect_many([KNOT, SISKIN], judged_on=DAY, rules=[SAMPLE])
     for form in preflint.FORMATS:

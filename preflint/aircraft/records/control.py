@@ -104,12 +104,14 @@ class Move:
         do="write what the flight controller indicated", on_paper=True, one_of=ATTITUDES, examples=["nose-down"],
     )
     sped_up: Field[tuple[Known[Position], ...]] = says(
-        "Sped up", "The positions of the rotors that sped up in answer; [] where none did.",
-        do="write which rotors sped up", on_paper=True, examples=[["front-left", "front-right"]],
+        "Sped up", "The positions of the rotors that sped up in answer; [] where none did, all where every rotor did.",
+        short="all", do="write which rotors sped up", on_paper=True, examples=[["front-left", "front-right"]],
     )
     slowed_down: Field[tuple[Known[Position], ...]] = says(
-        "Slowed down", "The positions of the rotors that slowed down or stopped in answer; [] where none did.",
-        do="write which rotors slowed down", on_paper=True, examples=[["rear-left", "rear-right"]],
+        "Slowed down",
+        "The positions of the rotors that slowed down or stopped in answer; [] where none did, all where every rotor "
+        "did.",
+        short="all", do="write which rotors slowed down", on_paper=True, examples=[["rear-left", "rear-right"]],
     )
 
 
@@ -119,7 +121,7 @@ class Move:
         {
             "did": "throttle-up",
             "indicated": "throttle-up",
-            "sped_up": ["front-left", "front-right", "rear-left", "rear-right"],
+            "sped_up": "all",
         }
     ],
     asks=("indicated", "sped_up"),

@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from preflint.aircraft.dated import PROPS, ROTOR, Dated
+from preflint.aircraft.dated import EACH_ROTOR, PROPS, Dated
 from preflint.aircraft.declare import kind, like, says
 from preflint.aircraft.field import Field, Known
 from preflint.aircraft.words import Position, Props, Turning
@@ -23,8 +23,9 @@ class SpinTest(Dated):
 
     props: Field[Props] = like(PROPS)
     seen: Mapping[str, Known[Turning]] = says(
-        "Seen", "For each position the spin that was seen from above the aircraft.",
-        needed=True, examples=[{"front-left": "cw", "front-right": "ccw"}],
+        "Seen",
+        "For each position the spin that was seen from above the aircraft; others stands for every position not named.",
+        needed=True, examples=[{"front-left": "cw", "front-right": "ccw"}, {"front-left": "cw", "others": "ccw"}],
     )
 
 
@@ -38,8 +39,10 @@ class OutputTest(Dated):
 
     props: Field[Props] = like(PROPS)
     turned: Mapping[str, Known[Position]] = says(
-        "Turned", "For each position commanded, the position of the motor that turned.",
-        needed=True, examples=[{"front-left": "front-left"}],
+        "Turned",
+        "For each position commanded, the position of the motor that turned; as-commanded where every output was "
+        "commanded and each turned the motor at its own position.",
+        short="as-commanded", needed=True, examples=[{"front-left": "front-left"}, "as-commanded"],
     )
 
 
@@ -54,7 +57,7 @@ class NutTest(Dated):
     runs on or off. Exactly one of motor_turned and nut_turned.
     """
 
-    at: Known[Position] = like(ROTOR)
+    at: Known[Position] = like(EACH_ROTOR)
     nut: Known[Literal["runs-on", "runs-off"]] = says(
         "Nut", "Whether the nut ran on (toward the prop) or off.",
         examples=["runs-on"],
@@ -114,7 +117,7 @@ class WalkRound(Dated):
 class BellPull(Dated):
     """Pack unplugged: pull at the motor's bell along the shaft."""
 
-    at: Known[Position] = like(ROTOR)
+    at: Known[Position] = like(EACH_ROTOR)
     moved: Known[bool] = says("Moved", "true where the bell moved along the shaft.", examples=[False])
 
 

@@ -1,8 +1,9 @@
 """Do the packs add up: cells, full charge, what the charger put back?"""
 
-from . import cell_sum, full_charge, recharge, recharge_agrees, units
+from . import apart, cell_sum, full_charge, recharge, recharge_agrees, units
 
 MODULES = (
+    apart,
     cell_sum,
     full_charge,
     recharge,

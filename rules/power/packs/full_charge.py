@@ -1,9 +1,10 @@
-"""A pack just charged full: does the meter read what a full cell has?"""
+"""Full cells: none charged beyond what it bears; and does the meter read what a full cell has?"""
 
 import math
 
 from preflint.api import (
     CAUTION,
+    NO_GO,
     PACK_UNPLUGGED,
     Clear,
     Context,
@@ -20,12 +21,12 @@ from preflint.api import (
     records,
     rule,
 )
-from preflint.compute.decision import t_factor, u_rectangular
+from preflint.compute.decision import t_factor
 
 from ..draw import CELL_WINDOW_V
 from ..limits import VOLTMETER_FLOOR
 from ..meter import instrument
-from .cells import cells_of, last_digit
+from .cells import cells_of, last_digit, meter_of, perhaps_of, u_of_the_highest
 
 FULL_ABOVE = Tolerance(
     "full_cell_above_mv",
@@ -47,6 +48,84 @@ HOW = "charge the pack full, unplug it, and read every cell within the hour"
 
 
 @rule(
+    "power_sensing/cell-overcharged",
+    each="pack",
+    severity=NO_GO,
+    job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED,
+    source="common practice, no source (cell voltages of each chemistry)",
+    tolerances=(FULL_ABOVE, VOLTMETER_FLOOR),
+)
+def cell_overcharged(pack: fitted.Pack, on: Context) -> Outcome:
+    """Is no cell charged beyond what its chemistry bears?
+
+    A lithium cell that is charged too high is damaged and may burn, on the bench, in the car or in the air, hours
+    later, too. It is a no-go, since the pack must not be flown before it is known that only the meter was wrong.
+
+    Reasoning: the latest record of this pack's cells, full or not, or one that names no pack; one that failed stays
+    until a later one passes. Full charge is 4.20 V a cell (lipo, li-ion), 4.35 V (lipo-hv, or where no chemistry is
+    recorded) or 3.65 V (life). Found if the highest cell lies more than ``full_cell_above_mv`` above it by more than
+    U, clear if it lies below by as much, otherwise too uncertain to tell. U is 1.96 times a/√3 of the instrument's
+    accuracy, 2 % where none is recorded, and q/√12 of its last digit.
+
+    Fails:
+
+        packs: [{label: A1, chemistry: lipo, cells: 3}]
+        records:
+          cell_voltages:
+            - {date: 2026-04-18, pack: A1, cells_v: [4.37, 4.19, 4.18],
+               reference: {instrument: meter, accuracy_percent: 0.5, resolution_v: 0.01}}
+
+    Passes: the same with
+
+        records:
+          cell_voltages:
+            - {date: 2026-04-18, pack: A1, cells_v: [4.19, 4.19, 4.18],
+               reference: {instrument: meter, accuracy_percent: 0.5, resolution_v: 0.01}}
+
+    Not checked: a cell overcharged once and read when it was lower again.
+    """
+    of_pack = perhaps_of(pack, on)
+    if not of_pack:
+        return NotApplicable("no cells of this pack are recorded")
+    return on.tested("cell_voltages", of_pack, lambda record: _bearable(record, pack, on), HOW, mind=PACK_UNPLUGGED)
+
+
+def _bearable(record: records.CellVoltages, pack: fitted.Pack, on: Context) -> Outcome:
+    """What the cells of one record show by themselves."""
+    named = pack.chemistry.value if isinstance(pack.chemistry, Known) else None
+    full_v = CELL_WINDOW_V[named][1] if named else max(full for _, full in CELL_WINDOW_V.values())
+    highest, limit = max(record.cells_v.value), full_v + on.limit(FULL_ABOVE) / 1000
+    expanded = t_factor(math.inf) * u_of_the_highest(meter_of(record, on.limit(VOLTMETER_FLOOR)), record.cells_v.value)
+    of_which = f"a full {named} cell has {full_v:.2f} V" if named else f"a full cell has at most {full_v:.2f} V"
+    evidence = (
+        f"the highest cell {highest:.2f} V ± {expanded:.3f} V (95 %) on {record.date.value}; {of_which}, and may read "
+        f"up to {limit:.2f} V"
+    )
+    if highest - expanded > limit:
+        return Finding(
+            place=record.cells_v.place,
+            message=f"a cell reads {highest:.2f} V, {1000 * (highest - full_v):.0f} mV above full charge: it is "
+            "overcharged, or the meter reads high",
+            evidence=evidence,
+            do="lay the pack outdoors, away from people and anything that burns, and neither charge nor fly it; look "
+            "at the chemistry on its label and at what the charger is set to; read the meter against another one on "
+            "something else; if the meter was wrong, read the cells again",
+            related=(Related(pack.chemistry.place, of_which),) if named else (),
+        )
+    if highest + expanded <= limit:
+        need(pack.chemistry)
+        return Clear(evidence)
+    return Unproven(
+        cause="uncertain",
+        place=record.cells_v.place,
+        message=f"a cell reads {highest:.2f} V: too uncertain to tell whether it is overcharged",
+        do="write down how good the meter is, or read every cell again with a better one",
+        evidence=evidence,
+    )
+
+
+@rule(
     "power_sensing/full-charge",
     each="pack",
     severity=CAUTION,
@@ -59,20 +138,20 @@ def full_charge(pack: fitted.Pack, on: Context) -> Outcome:
     """Does a cell that was just charged full read as a full cell does?
 
     The charger ends at a known voltage, so that a full pack checks the meter by which everything else is
-    checked, with no other instrument. Where the reading is right, a cell too high is overcharged and may burn.
+    checked, with no other instrument.
 
     Reasoning: the latest record of this pack's cells with ``full: true``. Full charge is 4.20 V a cell (lipo,
-    li-ion), 4.35 V (lipo-hv) or 3.65 V (life). The highest cell may lie ``full_cell_above_mv`` above it, the
-    lowest ``full_cell_below_mv`` below, since cells settle after charging. U is 1.96 times a/√3 of the
-    instrument's accuracy and q/√12 of its last digit: found beyond a limit by more than U, clear within both by
-    as much, otherwise too uncertain to tell. Where no cells at full charge are recorded it is not asked.
+    li-ion), 4.35 V (lipo-hv) or 3.65 V (life). The highest cell may lie ``full_cell_above_mv`` above it (beyond that
+    see cell-overcharged), the lowest ``full_cell_below_mv`` below, since cells settle after charging. U is 1.96 times
+    a/√3 of the instrument's accuracy and q/√12 of its last digit: found below by more than U, clear within both
+    limits by as much, otherwise too uncertain to tell. Where no cells at full charge are recorded it is not asked.
 
     Fails:
 
         packs: [{label: A1, chemistry: lipo, cells: 3}]
         records:
           cell_voltages:
-            - {date: 2026-04-18, pack: A1, full: true, cells_v: [4.29, 4.29, 4.28],
+            - {date: 2026-04-18, pack: A1, full: true, cells_v: [4.04, 4.04, 4.03],
                reference: {instrument: meter, accuracy_percent: 0.5, resolution_v: 0.01}}
 
     Passes: the same with
@@ -96,7 +175,8 @@ def _charged(record: records.CellVoltages, pack: fitted.Pack, on: Context) -> Ou
     full_v = CELL_WINDOW_V[chemistry.value][1]
     cells = record.cells_v.value
     highest, lowest = max(cells), min(cells)
-    expanded = t_factor(math.inf) * _u_of_a_cell(record.reference, cells, on.limit(VOLTMETER_FLOOR))
+    meter = instrument(record.reference, "v", last_digit(cells), on.limit(VOLTMETER_FLOOR))
+    expanded = t_factor(math.inf) * u_of_the_highest(meter, cells)
     above, below = full_v + on.limit(FULL_ABOVE) / 1000, full_v - on.limit(FULL_BELOW) / 1000
     evidence = (
         f"cells of {lowest:.2f} to {highest:.2f} V on {record.date.value}, each ± {expanded:.3f} V (95 %); a full "
@@ -104,7 +184,7 @@ def _charged(record: records.CellVoltages, pack: fitted.Pack, on: Context) -> Ou
     )
     related = (Related(chemistry.place, f"a full {chemistry.value} cell has {full_v:.2f} V"),)
     if highest - expanded > above:
-        return _overcharged(record, full_v, evidence, related)
+        return NotApplicable("said by power_sensing/cell-overcharged")
     if lowest + expanded < below:
         return Finding(
             place=record.cells_v.place,
@@ -125,26 +205,3 @@ def _charged(record: records.CellVoltages, pack: fitted.Pack, on: Context) -> Ou
             related=related,
         )
     return Clear(evidence)
-
-
-def _overcharged(record: records.CellVoltages, full_v: float, evidence: str, related: tuple[Related, ...]) -> Finding:
-    highest = max(record.cells_v.value)
-    return Finding(
-        place=record.cells_v.place,
-        message=f"a cell charged full reads {highest:.2f} V, {1000 * (highest - full_v):.0f} mV above full charge: "
-        "it is overcharged, or the meter reads high",
-        evidence=evidence,
-        do="lay the pack outdoors, away from people and anything that burns, and neither charge nor fly it; read the "
-        "meter against another one on something else, and look at what the charger is set to",
-        related=related,
-    )
-
-
-def _u_of_a_cell(reference: records.Reference, cells_v: tuple[float, ...], floor: float) -> float:
-    """Standard uncertainty of the highest reading, in V; that of the others is no larger."""
-    meter = instrument(reference, "v", last_digit(cells_v), floor)
-    return math.hypot(
-        u_rectangular(meter.accuracy_percent / 100 * max(cells_v)),
-        u_rectangular(meter.accuracy_absolute),
-        meter.resolution / math.sqrt(12),
-    )

@@ -31,6 +31,9 @@ from preflint.api import (
 from ..draw import full_current_a, pack_window_v, settings
 from ..limits import CURRENT_SCALE, VOLTAGE_SCALE
 
+# V a cell: nominal, which a pack at rest lies above until most of its charge is gone; common practice, from memory.
+_NOMINAL_V = {"lipo": 3.7, "lipo-hv": 3.8, "li-ion": 3.6, "life": 3.2}
+
 
 @rule(
     "power_sensing/input-range",
@@ -185,7 +188,10 @@ def cell_count(pack: fitted.Pack, on: Context) -> Outcome:
     Reasoning: every meter reading of this pack must lie between cells × end of discharge and cells × full
     charge (lipo 3.0 to 4.20 V, lipo-hv 3.0 to 4.35 V, li-ion 2.5 to 4.20 V, life 2.5 to 3.65 V), widened by
     ``voltage_scale_percent``; and a record of its cells must have as many as the pack. A comparison
-    that names no pack speaks for every pack where all are alike, else for none.
+    that names no pack speaks for every pack where all are alike, else for none. Where the cells were never read one
+    by one, and the highest voltage on record (of these readings, of sag runs and hovers) is below cells × nominal
+    voltage (lipo 3.7 V, lipo-hv 3.8 V, li-ion 3.6 V, life 3.2 V), a cell may be too many: that is left open, since
+    the pack may have been read half empty.
 
     Fails:
 
@@ -214,9 +220,40 @@ def cell_count(pack: fitted.Pack, on: Context) -> Outcome:
             return _beyond_the_cells(cells, between, volts, place)
     if not readings and not counted:
         raise _not_read(on, pack)
+    if not counted and (low := _never_full(on, pack, readings)):
+        return low
     return Clear(
         f"{len(readings)} meter readings and {len(counted)} records of cells "
         f"fit {cells.value} cells between {low_v:.1f} and {full_v:.1f} V"
+    )
+
+
+def _never_full(on: Context, pack: fitted.Pack, readings: list[tuple[float, Place]]) -> Unproven | None:
+    """Why a cell may be too many: no voltage on record, of the meter or of the display, is that of a charged pack."""
+    cells, nominal = need(pack.cells), _NOMINAL_V[need(pack.chemistry).value]
+    of_records = on.aircraft.records
+    shown = [volts for volts, _ in readings]
+    shown += [
+        float(run.table.value.column("voltage_v").max())
+        for run in on.so_far(of_records.sag_run)
+        if isinstance(run.table, Known) and _speaks_for(run.pack, pack)
+    ]
+    shown += [
+        hover.mean_voltage_v.value
+        for hover in on.so_far(of_records.hover)
+        if isinstance(hover.mean_voltage_v, Known) and _speaks_for(hover.pack, pack)
+    ]
+    highest = max(shown)
+    if highest >= cells.value * nominal:
+        return None
+    return Unproven(
+        cause="uncertain",
+        place=cells.place,
+        message=f"the highest voltage on record is {highest:.2f} V, {highest / cells.value:.2f} V a cell of "
+        f"{cells.value}: a cell may be too many",
+        do="read every cell at the balance plug and record its cell voltages, or compare the voltage with a full pack",
+        evidence=f"a charged pack of {need(pack.chemistry).value} has at least {nominal:g} V a cell",
+        mind=PACK_UNPLUGGED,
     )
 
 

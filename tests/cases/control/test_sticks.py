@@ -4,7 +4,7 @@ import pytest
 from making.manifests import QUAD as ROTORS
 from making.manifests import answer, expect, manifest
 
-from preflint.api import ANGLES, PROPS_REMOVED, Clear, Finding, Unproven, positions
+from preflint.api import ANGLES, PROPS_REMOVED, Clear, Finding, NotApplicable, Unproven, positions
 from preflint.errors import NotRead
 from preflint.testing import inspect_text, marked
 
@@ -184,3 +184,56 @@ def test_what_is_wrong_is_said_where_something_else_is_open():
     moves = ("did: turned-right, sped_up: [front-left]", "did: nose-down, sped_up: [front-left]")
     found = expect(Finding, judged(with_moves(*moves, head=no_spins), STICK))
     assert found.message == "stick nose down, front-left sped up; rear-left, rear-right ought to"
+
+
+# --- where the motors begin to turn
+
+LATE = "control/start-throttle"
+
+
+def begins(values, log="", date="2026-05-20"):
+    return f"{QUAD}records:\n  stick_check: [{{date: {date}, start_throttle_percent: {{{values}}}}}]\n{log}"
+
+
+def test_motors_that_all_begin_late_in_full():
+    text = begins("front-left: 90, front-right: 91, rear-left: 90, rear-right: 90")
+    found = expect(Finding, judged(text, LATE))
+    assert found.message == "every motor begins to turn only at 90 % of throttle or more"
+    assert found.evidence == "the last to begin is front-right at 91 %; at most 25 %"
+    assert found.do == (
+        "let every speed controller learn the throttle range again, all in one way, and look at the range that the "
+        "flight controller sends; then check again"
+    )
+    assert marked(text, found.place) == "91"
+    assert [(marked(text, r.place), r.message) for r in found.related] == [
+        ("90", f"{at} begins at 90 %") for at in ("front-left", "rear-left", "rear-right")
+    ]
+    assert isinstance(judged(text, "control/start-throttle-spread"), Clear)
+    assert inspect_text(text).verdict == "no-go"
+
+
+@pytest.mark.parametrize(("values", "whose"), [
+    ("front-left: 5, rear-right: 30", "the motor at rear-right begins to turn only at 30 % of throttle"),
+    ("front-left: 40, rear-right: 30, rear-left: 5",
+     "the motors at front-left, rear-right begin to turn only at 30 % of throttle or more"),
+])
+def test_which_begin_late(values, whose):
+    assert expect(Finding, judged(begins(values), LATE)).message == whose
+
+
+@pytest.mark.parametrize(("last", "kind"), [("25", Clear), ("25.1", Finding), ("5", Clear)])
+def test_both_sides_of_the_latest_start(last, kind):
+    told = expect(kind, judged(begins(f"front-left: 5, front-right: 5, rear-left: 5, rear-right: {last}"), LATE))
+    if last == "25":
+        assert told == Clear("the last to begin is rear-right at 25 %; at most 25 %")
+
+
+def test_no_start_is_recorded():
+    unasked = NotApplicable("where the motors begin to turn is not recorded: control/start-throttle-spread asks")
+    assert judged(QUAD, LATE) == unasked
+    some = expect(Unproven, judged(begins("front-left: 5, front-right: 5"), LATE))
+    assert some.message == "where it begins to turn is not recorded for rear-left, rear-right"
+    since = begins("front-left: 5", "logbook:\n  - {date: 2026-05-21, kind: crashed}\n")
+    assert expect(Unproven, judged(since, LATE)).cause == "stale"
+    late = begins("front-left: 90", "logbook:\n  - {date: 2026-05-21, kind: crashed}\n")
+    assert "failed on 2026-05-20, and not passed since" in expect(Finding, judged(late, LATE)).message

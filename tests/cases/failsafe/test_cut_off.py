@@ -39,7 +39,8 @@ def test_motors_that_stopped():
     (cut("date: 2026-05-20, props: removed"), "motors_stopped of the cut off test of 2026-05-20 is not recorded"),
     (cut("date: 2026-05-20, props: fitted, motors_stopped: true"),
      "the cut-off test of 2026-05-20 was made with the props fitted"),
-    (cut("date: 2026-05-20, motors_stopped: true",
+    (cut("date: 2026-05-20, motors_stopped: true"), "props of the cut off test of 2026-05-20 is not recorded"),
+    (cut("date: 2026-05-20, props: removed, motors_stopped: true",
             log=["date: 2026-05-21, kind: settings-changed, part: flight-controller, touches: [arming]"]),
      "the cut off test of 2026-05-20 is older than this: flight controller settings changed on 2026-05-21"),
 ])
@@ -48,7 +49,7 @@ def test_what_is_open(text, message):
 
 
 def test_a_change_of_other_settings_leaves_it():
-    text = cut("date: 2026-05-20, motors_stopped: true",
+    text = cut("date: 2026-05-20, props: removed, motors_stopped: true",
                   log=["date: 2026-05-21, kind: settings-changed, part: flight-controller, touches: [level]"])
     assert isinstance(answer(text, RULE), Clear)
 
@@ -71,3 +72,9 @@ def test_a_failure_outlives_a_crash_in_full():
     assert [(marked(text, r.place), r.message) for r in found.related] == [
         ("{date: 2026-05-19, kind: crashed}", "crashed on 2026-05-19")
     ]
+
+
+@pytest.mark.parametrize(("props", "kind"), [(", props: removed", Clear), (", props: fitted", Finding), ("", Finding)])
+def test_only_one_with_the_props_removed_makes_up_for_a_failed_one(props, kind):
+    text = cut("date: 2026-05-18, motors_stopped: false", f"date: 2026-05-20, motors_stopped: true{props}")
+    assert isinstance(answer(text, RULE), kind)

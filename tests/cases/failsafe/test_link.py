@@ -1,7 +1,7 @@
 """Loss of link and range: full texts, both sides, missing input."""
 
 import pytest
-from making.manifests import answer, expect, opening
+from making.manifests import answer, expect, manifest, opening
 
 from preflint.api import Clear, Finding, Unproven
 from preflint.testing import marked
@@ -59,6 +59,42 @@ def test_both_sides_of_the_limit(seconds, expected):
         assert told == Clear("every output stopped 0.8 s after loss of link and stayed stopped; at most 2 s")
 
 
+@pytest.mark.parametrize(("seconds", "expected"), [("0", Unproven), ("0.09", Unproven), ("0.1", Clear)])
+def test_a_time_that_nobody_takes(seconds, expected):
+    text = loss(f"outputs_stopped: true, seconds_to_stop: {seconds}, restarted_on_regain: false")
+    told = expect(expected, judged(text))
+    if expected is Unproven:
+        assert (told.cause, told.message, told.do) == (
+            "uncertain",
+            f"the motors are said to rest {seconds} s after the link was lost: nobody times that",
+            f"time it: {HOW}",
+        )
+        assert marked(text, told.place) == seconds
+
+
+def test_a_time_that_nobody_takes_hides_no_finding():
+    text = loss("outputs_stopped: true, seconds_to_stop: 0, restarted_on_regain: true")
+    assert isinstance(judged(text), Finding)
+
+
+@pytest.mark.parametrize(("props", "kind"), [("props: removed, ", Clear), ("props: fitted, ", Finding), ("", Finding)])
+def test_only_one_with_the_props_removed_makes_up_for_a_failed_one(props, kind):
+    text = loss("outputs_stopped: false") + (
+        f"    - {{date: 2026-05-21, {props}outputs_stopped: true, seconds_to_stop: 1, restarted_on_regain: false}}\n"
+    )
+    told = expect(kind, judged(text))
+    if kind is Finding:
+        assert told.message == (
+            "not every output stopped when the link was lost: failed on 2026-05-20, and not passed since"
+        )
+
+
+def test_props_not_said():
+    text = loss("outputs_stopped: true, seconds_to_stop: 1, restarted_on_regain: false").replace("props: removed, ", "")
+    told = expect(Unproven, judged(text))
+    assert (told.cause, told.message) == ("absent", "props of the link loss test of 2026-05-20 is not recorded")
+
+
 @pytest.mark.parametrize(("values", "missing"), [
     ("seconds_to_stop: 1, restarted_on_regain: false", "outputs_stopped"),
     ("outputs_stopped: true, restarted_on_regain: false", "seconds_to_stop"),
@@ -82,26 +118,91 @@ def test_made_with_the_props_fitted_in_full():
     assert marked(text, told.place) == "fitted"
 
 
+def ranged(*tests, log=()):
+    return manifest(records={"range_test": [f"date: {test}" for test in tests]}, logbook=log)
+
+
+RANGE = "failsafe/range-test"
+LOST = "2026-05-18, distance_m: 18, reduced_power: true, control_held: false"
+
+
 def test_range_in_full():
-    text = BARE + (
-        "records:\n  range_test: [{date: 2026-05-20, distance_m: 18, reduced_power: true, control_held: false}]\n"
-    )
-    found = expect(Finding, judged(text, "failsafe/range-test"))
+    text = ranged(LOST)
+    found = expect(Finding, judged(text, RANGE))
     assert found.message == "control did not hold at 18 m in the range test"
-    assert found.evidence == "range test of 2026-05-20 at 18 m, at reduced power"
+    assert found.evidence == "range test of 2026-05-18 at 18 m, at reduced power"
     assert found.do == (
         "look at the antennas, their plugs and where they lie, away from carbon and power leads; then "
-        "repeat the range test"
+        "repeat the range test, to 18 m or farther at reduced power"
     )
     assert marked(text, found.place) == "false"
     held = text.replace("control_held: false", "control_held: true")
-    assert judged(held, "failsafe/range-test") == Clear("control held at 18 m, at reduced power on 2026-05-20")
+    assert judged(held, RANGE) == Clear("control held at 18 m, at reduced power on 2026-05-18")
 
 
-def test_range_missing():
-    absent = expect(Unproven, judged(BARE, "failsafe/range-test"))
-    assert absent.message == "no range test is recorded"
-    silent = expect(
-        Unproven, judged(BARE + "records:\n  range_test: [{date: 2026-05-20, distance_m: 18}]\n", "failsafe/range-test")
+def test_a_nearer_one_does_not_make_up_for_a_lost_one_in_full():
+    text = ranged(LOST, "2026-05-20, distance_m: 1, reduced_power: true, control_held: true")
+    found = expect(Finding, judged(text, RANGE))
+    assert found.message == (
+        "control did not hold at 18 m in the range test: failed on 2026-05-18, and not passed since"
     )
-    assert silent.message == "control_held of the range test of 2026-05-20 is not recorded"
+    assert found.evidence == (
+        "range test of 2026-05-18 at 18 m, at reduced power; no range test is known to have passed after that of "
+        "2026-05-18"
+    )
+    assert found.do == (
+        "repeat the range test: walk away with the transmitter and note how far control is complete; if it fails "
+        "again: look at the antennas, their plugs and where they lie, away from carbon and power leads; then repeat "
+        "the range test, to 18 m or farther at reduced power"
+    )
+    assert marked(text, found.place) == "false"
+
+
+@pytest.mark.parametrize(("lost", "held", "kind"), [
+    ("distance_m: 18, control_held: false", "distance_m: 18", Clear),
+    ("distance_m: 18, control_held: false", "distance_m: 17.9", Finding),
+    ("distance_m: 18, control_held: false", "distance_m: 18, reduced_power: true", Clear),
+    ("distance_m: 18, reduced_power: true, control_held: false", "distance_m: 40", Finding),
+    ("distance_m: 18, reduced_power: true, control_held: false", "distance_m: 40, reduced_power: false", Finding),
+    ("distance_m: 18, reduced_power: true, control_held: false", "distance_m: 40, reduced_power: true", Clear),
+    ("distance_m: 2, control_held: false", "distance_m: 10", Clear),
+    ("distance_m: 2, control_held: false", "distance_m: 9.9", Finding),
+    ("control_held: false", "distance_m: 10", Clear),
+    ("control_held: false", "distance_m: 9.9", Finding),
+    ("distance_m: 18, control_held: false", "reduced_power: true", Finding),
+])
+def test_what_makes_up_for_a_lost_one(lost, held, kind):
+    text = ranged(f"2026-05-18, {lost}", f"2026-05-20, {held}, control_held: true")
+    assert isinstance(judged(text, RANGE), kind)
+
+
+def test_each_lost_one_asks_for_its_own_distance():
+    far = "2026-05-10, distance_m: 40, control_held: false"
+    near = "2026-05-12, distance_m: 18, control_held: false"
+    found = judged(ranged(far, near, "2026-05-14, distance_m: 20, control_held: true"), RANGE)
+    assert expect(Finding, found).message.startswith("control did not hold at 40 m in the range test: failed on")
+    both = ranged(far, near, "2026-05-14, distance_m: 60, control_held: true", "2026-05-16, distance_m: 30, "
+                  "control_held: true")  # fmt: skip
+    assert judged(both, RANGE) == Clear("control held at 30 m on 2026-05-16")
+    ahead = ranged("2026-05-10, distance_m: 40, control_held: true", "2026-06-01, distance_m: 30, control_held: false")
+    assert "after 2026-05-21, the day judged at" in expect(Finding, judged(ahead, RANGE)).evidence
+
+
+@pytest.mark.parametrize(("distance", "kind"), [("9.9", Unproven), ("10", Clear)])
+def test_both_sides_of_the_floor(distance, kind):
+    text = ranged(f"2026-05-20, distance_m: {distance}, control_held: true")
+    told = expect(kind, judged(text, RANGE))
+    if kind is Unproven:
+        assert told.message == "control held at 9.9 m, which is too near to tell anything"
+        assert told.do == "repeat the range test as far as the maker of the transmitter asks for, 10 m at least"
+        assert told.evidence == "range test of 2026-05-20 at 9.9 m; nearer than 10 m any link holds"
+        assert marked(text, told.place) == "9.9"
+
+
+@pytest.mark.parametrize(("text", "message"), [
+    (manifest(), "no range test is recorded"),
+    (ranged("2026-05-20, distance_m: 18"), "control_held of the range test of 2026-05-20 is not recorded"),
+    (ranged("2026-05-20, control_held: true"), "distance_m of the range test of 2026-05-20 is not recorded"),
+])
+def test_range_missing(text, message):
+    assert expect(Unproven, judged(text, RANGE)).message == message

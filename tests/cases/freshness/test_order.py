@@ -40,7 +40,8 @@ def test_entries_from_the_future_in_full():
 def test_a_record_from_the_future_proves_nothing():
     text = BARE + (
         "records:\n  link_loss_test:\n"
-        "    - {date: 2026-05-22, outputs_stopped: true, seconds_to_stop: 1, restarted_on_regain: false}\n"
+        "    - {date: 2026-05-22, props: removed, outputs_stopped: true,\n"
+        "       seconds_to_stop: 1, restarted_on_regain: false}\n"
     )
     assert isinstance(judged(text, "failsafe/link-loss"), Unproven)
     assert isinstance(judged(text, "failsafe/link-loss", "2026-05-22"), Clear)

@@ -1,7 +1,7 @@
 """What ends a record: full texts, both sides, and dates against an oracle in plain Python."""
 
 import pytest
-from making.manifests import answers, expect, manifest
+from making.manifests import answer, answers, expect, manifest
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import inspect_text, marked, open_questions
@@ -291,3 +291,18 @@ def test_a_rule_that_wants_a_stale_record_names_the_cause():
     assert wanting.cause == "stale"
     assert wanting.message == ("the link loss test of 2026-04-18 is older than this: receiver replaced on 2026-05-09")
     assert wanting.place == judged(text).place
+
+
+@pytest.mark.parametrize(("held", "told"), [("false", NotApplicable), ("true", Finding)])
+def test_a_failed_test_is_told_once(held, told):
+    """A crash ends what a good range test proves; one that failed stays failed, and its own rule says so."""
+    text = manifest(
+        records={"range_test": f"date: 2026-05-18, distance_m: 40, control_held: {held}"},
+        logbook="date: 2026-05-19, kind: crashed",
+    )
+    (stale,) = answers(text, "freshness/stale-record")
+    assert isinstance(stale, told)
+    (old,) = answers(text, "freshness/age", "2028-05-21")
+    if held == "false":
+        assert stale == old == NotApplicable("it failed, and that stands until a later one passes")
+        assert isinstance(answer(text, "failsafe/range-test"), Finding)

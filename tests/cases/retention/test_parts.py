@@ -112,10 +112,18 @@ FAILS = [
      "fit a centring ring of 6.35 mm outside and 6 mm inside, or a prop with a hole of 6 mm",
      "6.35", ["6.0"]),
     ("bore-fit", "prop: {bore_mm: 5.9}, fixing: {kind: nut, seat_mm: 6.0, centring_ring: fitted}",
-     "the hub's hole of 5.9 mm is narrower than its seat of 6 mm: the hub cannot sit down",
+     "the hub's hole of 5.9 mm measures narrower than its seat of 6 mm: the hub may not sit down",
      "bore_mm 5.9 less seat_mm 6: -0.1 mm",
-     "fit a prop whose hole fits a seat of 6 mm; do not force a hub on or drill it by hand",
+     (
+         "look whether the hub sits down all round; if not, fit a prop whose hole fits a seat of 6 mm; do not force a "
+         "hub on or drill it by hand"
+     ),
      "5.9", ["6.0"]),
+    ("hub-seated", "prop: {bore_mm: 5}, fixing: {kind: nut, seat_mm: 6.0, centring_ring: missing}",
+     "the hub's hole of 5 mm is narrower than its seat of 6 mm: the hub cannot sit down",
+     "bore_mm 5 less seat_mm 6: -1 mm, more than 0.1 mm narrower",
+     "measure both again; fit a prop whose hole fits a seat of 6 mm; do not force a hub on or drill it by hand",
+     "5", ["6.0"]),
     (
         "motor-screw-too-long", "motor: {screws: {length_mm: 8, plate_mm: 2, hole_depth_mm: 4}}",
         "the motor screws reach 2 mm beyond their holes, towards the windings",
@@ -132,12 +140,22 @@ FAILS = [
      "fit screws of at least 6 mm below the head and at most 7 mm, so that they do not reach the windings",
      "5", ["3"]),
     (
-        "motor-screw-engagement", "motor: {screws: {size: M2.5, length_mm: 3, plate_mm: 3.5}}",
-        "the motor screws have 0 mm of thread in the motor, less than 2.5 mm",
-        "length_mm 3 less plate_mm 3.5: -0.5 mm of thread in the motor; M2.5 needs 1 × 2.5 mm",
+        "motor-screw-engagement", "motor: {screws: {size: M2.5, length_mm: 4.5, plate_mm: 3.5}}",
+        "the motor screws have 1 mm of thread in the motor, less than 2.5 mm",
+        "length_mm 4.5 less plate_mm 3.5: 1 mm of thread in the motor; M2.5 needs 1 × 2.5 mm",
         (
             "fit screws of at least 6 mm below the head; measure first how deep the holes are, so that "
             "they do not reach the windings"
+        ),
+        "4.5", ["3.5"],
+    ),
+    (
+        "motor-screw-too-short", "motor: {screws: {length_mm: 3, plate_mm: 3.5, hole_depth_mm: 4}}",
+        "the motor screws do not hold the motor: 3 mm long, in a plate of 3.5 mm",
+        "length_mm 3 less plate_mm 3.5: -0.5 mm, less than 0.5 mm",
+        (
+            "measure plate and screws again, and fit screws that reach into the motor by their own diameter: for M3 of "
+            "6.5 mm below the head and at most 7.5 mm, so that they do not reach the windings"
         ),
         "3", ["3.5"],
     ),
@@ -181,6 +199,12 @@ def test_what_fails(rule, rest, message, evidence, remedy, mark, related):
      "bore_mm 6 less seat_mm 6: +0 mm, at most 0.1 mm"),
     ("bore-fit", "prop: {bore_mm: 8}, fixing: {kind: nut, seat_mm: 6, centring_ring: fitted}",
      "bore_mm 8 less seat_mm 6: +2 mm, filled by a centring ring"),
+    ("hub-seated", "prop: {bore_mm: 5.9}, fixing: {kind: collet, seat_mm: 6.0}",
+     "bore_mm 5.9 less seat_mm 6: -0.1 mm, at most 0.1 mm narrower"),
+    ("hub-seated", "prop: {bore_mm: 8}, fixing: {kind: nut, seat_mm: 6.0}",
+     "bore_mm 8 less seat_mm 6: +2 mm, at most 0.1 mm narrower"),
+    ("motor-screw-too-short", "motor: {screws: {length_mm: 2.8, plate_mm: 2.3}}",
+     "length_mm 2.8 less plate_mm 2.3: 0.5 mm, at least 0.5 mm"),
     ("motor-screw-too-long", "motor: {screws: {length_mm: 6.3, plate_mm: 2.3, hole_depth_mm: 4}}",
      "length_mm 6.3 less plate_mm 2.3: 4 mm go into a hole of 4 mm"),
     ("motor-screw-engagement", "motor: {screws: {size: M3, length_mm: 5.3, plate_mm: 2.3}}",
@@ -196,6 +220,8 @@ def test_what_passes(rule, rest, evidence):
     ("bore-fit", "prop: {bore_mm: 6.11}, fixing: {kind: nut, seat_mm: 6.0}"),
     ("bore-fit", "prop: {bore_mm: 5.99}, fixing: {kind: nut, seat_mm: 6.0}"),
     ("bore-fit", "prop: {bore_mm: 8}, fixing: {kind: nut, seat_mm: 6, centring_ring: not-needed}"),
+    ("hub-seated", "prop: {bore_mm: 5.89}, fixing: {kind: nut, seat_mm: 6.0}"),
+    ("motor-screw-too-short", "motor: {screws: {length_mm: 2.79, plate_mm: 2.3}}"),
     ("motor-screw-too-long", "motor: {screws: {length_mm: 6.31, plate_mm: 2.3, hole_depth_mm: 4}}"),
     ("motor-screw-engagement", "motor: {screws: {size: M3, length_mm: 5.29, plate_mm: 2.3}}"),
 ])
@@ -228,7 +254,7 @@ def test_what_is_not_recorded(rule, rest, missing):
 
 
 @pytest.mark.parametrize("rule", ["braking-plain-nut", "prop-slips", "locknut-engaged", "locknut-reused",
-                                  "collet-size", "set-screw-flat", "clip-latched", "bore-fit"])
+                                  "collet-size", "set-screw-flat", "clip-latched", "bore-fit", "hub-seated"])
 def test_a_fixing_that_nobody_recorded_is_asked_for_once(rule):
     assert judged(rotor("spin: cw"), rule) == ASKED
     assert isinstance(judged(rotor("spin: cw"), "nut-hand"), Unproven)
@@ -245,6 +271,13 @@ def test_a_fixing_that_nobody_recorded_is_asked_for_once(rule):
     ("bore-fit", "fixing: {kind: nut, centring_ring: missing}", "said by retention/centring-ring"),
     ("centring-ring", "fixing: {kind: nut}",
      "no word on a ring: retention/bore-fit judges the hole against its seat"),
+    ("bore-fit", "prop: {bore_mm: 5.8}, fixing: {kind: nut, seat_mm: 6}", "said by retention/hub-seated"),
+    ("hub-seated", "prop: {bore_mm: 6}, fixing: {kind: nut}",
+     "hole or seat is not measured: retention/bore-fit asks for it"),
+    ("motor-screw-engagement", "motor: {screws: {size: M3, length_mm: 4, plate_mm: 4}}",
+     "said by retention/motor-screw-too-short"),
+    ("motor-screw-too-short", "motor: {screws: {length_mm: 4}}",
+     "the screws are not measured: retention/motor-screw-too-long asks for it"),
     ("motor-screw-engagement", "spin: cw",
      "the screws are not measured: retention/motor-screw-too-long asks for it"),
 ])

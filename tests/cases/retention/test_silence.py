@@ -81,5 +81,5 @@ def test_an_aircraft_of_which_all_this_is_recorded_leaves_nothing_open():
         records={"bell_pull": [f"date: 2026-04-18, at: {at}, moved: false" for at in positions]},
     ))
     results = [result for result in inspected.results if result.rule.topic == "retention"]
-    assert len(results) == 4 * 16 + 2
+    assert len(results) == 4 * 18 + 2
     assert {type(result.outcome) for result in results} == {Clear, NotApplicable}

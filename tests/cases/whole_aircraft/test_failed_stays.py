@@ -24,6 +24,7 @@ FAILED = {
     "control/stick-answer": ("stick_check", lambda r: r["moves"][1].update(indicated="left-down")),
     "control/throttle-answer": ("stick_check", lambda r: r["moves"][3].update(indicated="throttle-down")),
     "control/arms-at-raised-throttle": ("stick_check", lambda r: r.update(arms_at_raised_throttle="true")),
+    "control/start-throttle": ("stick_check", lambda r: flip_throttle(r["start_throttle_percent"], "90")),
     "control/start-throttle-spread": ("stick_check", lambda r: flip_throttle(r["start_throttle_percent"])),
     "failsafe/link-loss": ("link_loss_test", lambda r: r.update(outputs_stopped="false")),
     "failsafe/cut-off": ("cut_off_test", lambda r: r.update(motors_stopped="false")),
@@ -49,8 +50,8 @@ def flip(seen):
     seen[first] = {"cw": "ccw", "ccw": "cw"}[seen[first]]
 
 
-def flip_throttle(starts):
-    starts[next(iter(starts))] = "20"
+def flip_throttle(starts, late="20"):
+    starts[next(iter(starts))] = late
 
 
 def exchange(turned):

@@ -40,11 +40,14 @@ def of(group: str, field: str) -> dict[str, Any]:
                                             "items": {"type": "number", "minimum": -10, "maximum": 10}}}),
         ("CellVoltages", "cells_v", {"type": "array", "minItems": 1, "maxItems": 30,
                                      "items": {"type": "number", "minimum": 0, "maximum": 5}}),
-        ("Move", "sped_up", {"type": "array", "uniqueItems": True, "items": {"$ref": "#/$defs/position"}}),
+        ("Move", "sped_up", {"if": {"type": "string"}, "then": {"title": "Short form", "enum": ["all"]},
+                             "else": {"type": "array", "uniqueItems": True, "items": {"$ref": "#/$defs/position"}}}),
         ("TiltTest", "moves", {"type": "array", "minItems": 1, "items": {"$ref": "#/$defs/Move"}}),
         ("SpinTest", "seen", {"type": "object", "additionalProperties": {"$ref": "#/$defs/turning"},
                               "minProperties": 1}),
-        ("Records", "bell_pull", {"type": "array", "items": {"$ref": "#/$defs/BellPull"}}),
+        ("Records", "bell_pull", {"type": "array",
+                                  "items": {"allOf": [{"$ref": "#/$defs/Dated"}], "$ref": "#/$defs/BellPull"}}),
+        ("Session", "bell_pull", {"type": "array", "items": {"$ref": "#/$defs/BellPull"}}),
     ],
 )  # fmt: skip
 def test_a_value(group: str, field: str, wanted: dict[str, Any]) -> None:
@@ -81,8 +84,9 @@ def test_a_table_is_columns_and_rows_or_a_file() -> None:
 
 def test_what_a_group_cannot_be_without() -> None:
     assert SCHEMA["required"] == ["preflint", "aircraft"]
-    assert GROUPS["NutTest"]["required"] == ["date", "at", "nut"]
-    assert GROUPS["TiltTest"]["required"] == ["date", "moves"]
+    assert GROUPS["NutTest"]["required"] == ["at", "nut"]
+    assert GROUPS["TiltTest"]["required"] == ["moves"]
+    assert GROUPS["Dated"]["required"] == GROUPS["Session"]["required"] == ["date"]
     assert GROUPS["Rotor"]["required"] == ["at"]
     assert "required" not in GROUPS["EveryRotor"]
     assert GROUPS["NutTest"]["oneOf"] == [{"required": ["motor_turned"]}, {"required": ["nut_turned"]}]

@@ -13,7 +13,7 @@ from preflint.load.names import nearly_manifest, nearly_policy
     "kite.airframe (1).yaml", "kite.airframe.old.yaml", "kite.airframe.yaml ", "kite.airframe.yaml\u200b",
     "kite.airframe. yaml", "kite.airframe.yalm", "kite.airframe", "kite.airframes.yaml", "kite.air-frame.yaml",
     "kite.airfame.yaml", "kite.airfarme.yaml", "kite.\u0430irframe.yaml", "kite.\uff41irframe.yaml",
-    "\udcff.airframe.yml",
+    "\udcff.airframe.yml", "kite.airframe.json", "Kite.Airframe.JSON", ".airframe.json", ".airframe.yaml.txt",
 ])  # fmt: skip
 def test_a_name_that_was_meant_for_a_manifest(name: str) -> None:
     assert nearly_manifest(name, {name})
@@ -21,7 +21,7 @@ def test_a_name_that_was_meant_for_a_manifest(name: str) -> None:
 
 @pytest.mark.parametrize("name", [
     "kite.airframe.yaml", ".airframe.yaml", "kite.yaml", "kite.yml", "airframe.schema.json", "airframe.md", "frame.yaml",
-    "mainframe.yaml", "airframe-plate.yaml", "kite.airframe.jpg", "kite.airframe.json", "README.md", "", "preflint.yaml",
+    "mainframe.yaml", "airframe-plate.yaml", "kite.airframe.jpg", "README.md", "", "preflint.yaml",
     "add-airframe", "kite.aircraft.jpg",
 ])  # fmt: skip
 def test_a_name_that_was_not(name: str) -> None:
@@ -30,11 +30,21 @@ def test_a_name_that_was_not(name: str) -> None:
 
 @pytest.mark.parametrize("name", [
     "kite.airframe.yaml.bak", "kite.airframe.yaml~", "kite.airframe.yaml.~1~", "#kite.airframe.yaml#",
-    ".kite.airframe.yaml.swp", "kite.airframe.yaml.txt",
+    ".kite.airframe.yaml.swp", "kite.airframe.yaml.json",
 ])  # fmt: skip
 def test_a_copy_beside_its_manifest_says_nothing_new(name: str) -> None:
     assert not nearly_manifest(name, {name, "kite.airframe.yaml"})
     assert nearly_manifest(name, {name, "wren.airframe.yaml"})
+
+
+def test_what_a_text_editor_wrote_beside_the_manifest_may_be_the_later_one() -> None:
+    for name in ("kite.airframe.yaml.txt", "Kite.airframe.yaml.TXT", "kite.airframe.txt.yaml.txt"):
+        assert nearly_manifest(name, {name, "kite.airframe.yaml"})
+
+
+def test_json_beside_its_manifest_is_a_report() -> None:
+    assert not nearly_manifest("kite.airframe.json", {"kite.airframe.json", "kite.airframe.yaml"})
+    assert nearly_manifest("kite.airframe.json", {"kite.airframe.json", "wren.airframe.yaml"})
 
 
 @pytest.mark.parametrize("name", [

@@ -6,9 +6,10 @@ from hypothesis import strategies as st
 from making.manifests import answer, expect, manifest
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
-from preflint.testing import marked
+from preflint.testing import inspect_text, marked
 
 FULL = "power_sensing/full-charge"
+OVER = "power_sensing/cell-overcharged"
 METER = "accuracy_percent: 0.2, resolution_v: 0.001"
 
 
@@ -20,20 +21,53 @@ def charged(cells, chemistry="lipo", accuracy=METER, full=", full: true", work=(
 
 def test_a_cell_that_reads_too_high_in_full():
     text = charged([4.19, 4.31, 4.2])
-    found = expect(Finding, answer(text, FULL, "A1"))
+    assert answer(text, FULL, "A1") == NotApplicable("said by power_sensing/cell-overcharged")
+    found = expect(Finding, answer(text, OVER, "A1"))
     assert found.message == (
-        "a cell charged full reads 4.31 V, 110 mV above full charge: it is overcharged, or the meter reads high"
+        "a cell reads 4.31 V, 110 mV above full charge: it is overcharged, or the meter reads high"
     )
     assert found.evidence == (
-        "cells of 4.19 to 4.31 V on 2026-05-17, each ± 0.010 V (95 %); a full lipo cell has 4.20 V, and may read from "
-        "4.10 to 4.25 V"
+        "the highest cell 4.31 V ± 0.010 V (95 %) on 2026-05-17; a full lipo cell has 4.20 V, and may read up to 4.25 V"
     )
     assert found.do == (
-        "lay the pack outdoors, away from people and anything that burns, and neither charge nor fly it; read the "
-        "meter against another one on something else, and look at what the charger is set to"
+        "lay the pack outdoors, away from people and anything that burns, and neither charge nor fly it; look at the "
+        "chemistry on its label and at what the charger is set to; read the meter against another one on something "
+        "else; if the meter was wrong, read the cells again"
     )
     assert marked(text, found.place) == "[4.19, 4.31, 4.2]"
     assert marked(text, found.related[0].place) == "lipo"
+    assert inspect_text(text).verdict == "no-go"
+
+
+def test_a_full_cell_is_clear_in_full():
+    assert answer(charged([4.19, 4.2]), OVER, "A1") == Clear(
+        "the highest cell 4.20 V ± 0.010 V (95 %) on 2026-05-17; a full lipo cell has 4.20 V, and may read up to 4.25 V"
+    )
+
+
+@pytest.mark.parametrize("full", [", full: true", ", full: false", ""])
+def test_too_high_is_too_high_full_or_not_and_by_an_unknown_meter(full):
+    assert isinstance(answer(charged([4.37, 4.19], full=full), OVER, "A1"), Finding)
+    # By hand: 1.96 · 2 % · 4.37 / √3 = 99 mV, and 4.25 + 0.099 is less than 4.37.
+    assert isinstance(answer(charged([4.37, 4.19], accuracy="resolution_v: 0.001", full=full), OVER, "A1"), Finding)
+    open_ = expect(Unproven, answer(charged([4.3, 4.19], accuracy="resolution_v: 0.001", full=full), OVER, "A1"))
+    assert open_.message == "a cell reads 4.30 V: too uncertain to tell whether it is overcharged"
+    assert open_.do == "write down how good the meter is, or read every cell again with a better one"
+
+
+def test_what_is_missing_for_overcharge():
+    assert answer(manifest("packs: [{label: A1}]\n"), OVER, "A1") == NotApplicable(
+        "no cells of this pack are recorded"
+    )
+    bare = charged([4.2]).replace("chemistry: lipo, ", "")
+    assert answer(bare, OVER, "A1").cause == "absent"
+    beyond_any = charged([4.47]).replace("chemistry: lipo, ", "")
+    assert "a full cell has at most 4.35 V" in expect(Finding, answer(beyond_any, OVER, "A1")).evidence
+    nobodys = charged([4.37]).replace("pack: A1, ", "")
+    assert isinstance(answer(nobodys, OVER, "A1"), Finding)
+    stored = charged([4.2], work="date: 2026-05-18, kind: stored")
+    assert answer(stored, OVER, "A1").cause == "stale"
+    assert "failed on 2026-05-17" in answer(charged([4.37], work="date: 2026-05-18, kind: stored"), OVER, "A1").message
 
 
 def test_a_cell_that_reads_too_low_in_full():
@@ -54,7 +88,11 @@ def test_a_cell_that_reads_too_low_in_full():
 )  # fmt: skip
 def test_both_sides_of_both_limits(chemistry, full, beyond, kind):
     cells = [round(full, 3), round(full + beyond, 3)]
-    assert isinstance(answer(charged(cells, chemistry), FULL, "A1"), kind)
+    text = charged(cells, chemistry)
+    if beyond > 0.06:
+        assert isinstance(answer(text, FULL, "A1"), NotApplicable)
+    assert isinstance(answer(text, OVER if beyond > 0.06 else FULL, "A1"), kind)
+    assert isinstance(answer(text, OVER, "A1"), kind if beyond > 0 else Clear)
 
 
 def test_too_uncertain_in_full():
@@ -86,4 +124,5 @@ def test_full_cells_and_a_meter_within_its_accuracy_are_never_found(cells, error
     """A meter wrong by any share of its accuracy, up to all of it."""
     seen = [round(cell * (1 + error * percent / 100), 3) for cell in cells]
     accuracy = f"accuracy_percent: {percent:.4f}, resolution_v: 0.001"
-    assert not isinstance(answer(charged(seen, accuracy=accuracy), FULL, "A1"), Finding)
+    for rule in (FULL, OVER):
+        assert not isinstance(answer(charged(seen, accuracy=accuracy), rule, "A1"), Finding)

@@ -1,9 +1,9 @@
 """The input's range, and cells against volts: what is found, in which words and where; what is not known."""
 
 import pytest
-from making.manifests import answer, manifest
+from making.manifests import answer, expect, manifest
 
-from preflint.api import Clear, Finding, NotApplicable
+from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import marked
 
 PACK = "packs: [{label: A1, chemistry: lipo, cells: 4}]\n"
@@ -71,9 +71,41 @@ def test_cells_that_cannot_be():
     assert (marked(text, found.place), [marked(text, r.place) for r in found.related]) == ("5", ["[24.02, 24.11]"])
 
 
-@pytest.mark.parametrize(("reference", "kind"), [(16.96, Clear), (16.98, Finding), (11.9, Clear), (11.87, Finding)])
+@pytest.mark.parametrize(("reference", "kind"), [(16.96, Clear), (16.98, Finding), (11.9, Unproven), (11.87, Finding)])
 def test_cells_on_both_sides(reference, kind):
     assert isinstance(answer(read(f"[15, {reference}]"), CELLS, "A1"), kind)
+
+
+def test_a_cell_too_many_in_full():
+    text = read("[16.67, 16.68], [15.77, 15.78]", PACK.replace("4}", "5}"))
+    told = expect(Unproven, answer(text, CELLS, "A1"))
+    assert told.message == (
+        "the highest voltage on record is 16.68 V, 3.34 V a cell of 5: a cell may be too many"
+    )
+    assert told.evidence == "a charged pack of lipo has at least 3.7 V a cell"
+    assert told.do == (
+        "read every cell at the balance plug and record its cell voltages, or compare the voltage with a full pack"
+    )
+    assert (told.cause, marked(text, told.place)) == ("uncertain", "5")
+
+
+# Nominal voltages: common practice, from memory; 4 cells.
+@pytest.mark.parametrize(("chemistry", "nominal"), [("lipo", 3.7), ("lipo-hv", 3.8), ("li-ion", 3.6), ("life", 3.2)])
+def test_both_sides_of_a_charged_pack(chemistry, nominal):
+    pack = f"packs: [{{label: A1, chemistry: {chemistry}, cells: 4}}]\n"
+    for volts, kind in ((4 * nominal + 0.01, Clear), (4 * nominal - 0.01, Unproven)):
+        assert isinstance(answer(read(f"[15, {volts:.2f}]", pack), CELLS, "A1"), kind)
+
+
+@pytest.mark.parametrize(("more", "kind"), [
+    ("cell_voltages: [{date: 2026-05-16, pack: A1, cells_v: [3.5, 3.5, 3.5, 3.5]}]", Clear),
+    ("hover: [{date: 2026-05-16, mean_voltage_v: 15.2}]", Clear),
+    ("hover: [{date: 2026-05-16, mean_voltage_v: 14.2}]", Unproven),
+    ("sag_run: [{date: 2026-05-16, columns: [current_a, voltage_v, used_mah], rows: [[0, 16, 0]]}]", Clear),
+    ("sag_run: [{date: 2026-05-16, columns: [current_a, voltage_v, used_mah], rows: [[0, 14, 0]]}]", Unproven),
+])
+def test_what_else_tells_that_the_pack_was_full(more, kind):
+    assert isinstance(answer(f"{read('[14.1, 14.1]')}  {more}\n", CELLS, "A1"), kind)
 
 
 def test_cells_counted_at_the_balance_plug():
