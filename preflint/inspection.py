@@ -79,6 +79,12 @@ def inspect_in(
     )
 
 
+def read_aircraft(tree: Tree, manifest: str) -> Aircraft:
+    """The aircraft of the file ``manifest``, with its tables, not judged. Raises NotRead with every problem."""
+    documents = Documents(tree)
+    return _built(documents, manifest, read_document(documents, manifest), None)
+
+
 def _built(documents: Documents, manifest: str, document: Node, reading: Reading | None) -> Aircraft:
     """The aircraft with all its tables. Raises NotRead naming the manifest, with the problems of every table."""
     problems: list[Problem] = []

@@ -29,6 +29,7 @@ from .state import LOOK, all_inverted
     precaution=RIG_CHANGE,
     source="common practice, no source",
     needed_for_flight=True,
+    shown_by=records.RigCheck,
 )
 def rig_check(aircraft: Aircraft, on: Context) -> Outcome:
     """The rig was looked at after the last run in the inverted rig.

@@ -67,5 +67,5 @@ def test_a_session_offers_its_lines_and_kinds_and_a_record_its_own(server: Serve
 def test_the_draft_is_legal_in_an_editor(server: Server, tmp_path: Path) -> None:
     preflint = Path(sys.executable).parent / "preflint"
     file = tmp_path / "draft.airframe.yaml"
-    file.write_text(MODELINE + run(preflint, "draft", "--layout", "quad-x", "--cells", "4"))
+    file.write_text(MODELINE + run(preflint, "draft", "--layout", "quad-x", "--cells", "4", "--output", "-"))
     assert server.open(file) == []
