@@ -36,11 +36,7 @@ def printable(text: str, ascii_only: bool = False, ours: bool = False) -> str:
     for letter in text:
         mark = unicodedata.category(letter) in ("Mn", "Me")
         marks = marks + 1 if mark else _MARKS_ON_A_LETTER if letter == " " else 0
-        hidden = (
-            (mark and marks > _MARKS_ON_A_LETTER)
-            or not _visible(letter)
-            or (ascii_only and not letter.isascii())
-        )
+        hidden = (mark and marks > _MARKS_ON_A_LETTER) or not _visible(letter) or (ascii_only and not letter.isascii())
         shown.append(_code(letter) if hidden else letter)
     # Log readers of CI services take `::name::` at the start of a line, and `##[` or `##name[` anywhere, for
     # commands. A line may be folded anywhere, so no such pair is left at all.
@@ -58,10 +54,4 @@ def _visible(letter: str) -> bool:
 
 def _code(letter: str) -> str:
     number = ord(letter)
-    return (
-        f"\\x{number:02x}"
-        if number < 0x100
-        else f"\\u{number:04x}"
-        if number < 0x10000
-        else f"\\U{number:08x}"
-    )
+    return f"\\x{number:02x}" if number < 0x100 else f"\\u{number:04x}" if number < 0x10000 else f"\\U{number:08x}"

@@ -41,8 +41,7 @@ def _report(report: Report) -> dict[str, Any]:
         },
         "aircraft": [_aircraft(item) for item in report.aircraft],
         "notes": [
-            {"message": note.message, "place": _place(note.place) if note.place else None}
-            for note in report.notes
+            {"message": note.message, "place": _place(note.place) if note.place else None} for note in report.notes
         ],
     }
 

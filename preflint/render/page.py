@@ -2,7 +2,7 @@
 
 from preflint.places import Place
 from preflint.render.escape import printable
-from preflint.render.fold import fold
+from preflint.render.fold import fold, shortened
 
 # More than this of one text is not printed: a long one must not push the findings off the screen.
 _LONGEST = 1500
@@ -16,6 +16,9 @@ _COLOURS = {
     "ADVISORY": "1;36",
     "GO": "1;32",
 }
+
+
+VERDICTS = {"no-go": "NO-GO", "unproven": "UNPROVEN", "go-with-cautions": "GO WITH CAUTIONS", "go": "GO"}
 
 
 class Page:
@@ -37,10 +40,18 @@ class Page:
             lines[0] = lines[0].replace(word, f"\x1b[{_COLOURS[word]}m{word}\x1b[0m", 1)
         self.lines += (line.rstrip() for line in lines)
 
+    def brief(self, text: str, width: int) -> str:
+        """The tool's own words on one line of so many columns, cut at a word."""
+        return shortened(printable(text, self.ascii_only, ours=True), width)
+
     def quote(self, text: str) -> str:
         """The owner's words, such as a name or a file: never spelled otherwise; cut in the middle if long."""
         shown = printable(text, self.ascii_only)
         return shown if len(shown) <= _LONGEST_NAME else f"{shown[:_NAME_END]}...{shown[-_NAME_END:]}"
+
+    def another(self) -> "Page":
+        """An empty page of the same kind."""
+        return Page(self.width, self.ascii_only, self.colour)
 
     def at(self, place: Place) -> str:
         """``file:line:column``."""

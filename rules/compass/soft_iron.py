@@ -98,6 +98,7 @@ def soft_iron(aircraft: Aircraft, on: Context) -> Outcome:
             place=rotation.record.place,
             message=f"{message}; {aim:g}° is aimed at",
             do=ROTATION_HOW,
+            record="compass_rotation",
             evidence=evidence,
         )
     if isinstance(recorded, Absent):

@@ -71,7 +71,9 @@ def _spread(check: records.StickCheck, how: str, on: Context) -> Outcome:
     missing = [at for at in aircraft.positions if at not in starts]
     ordered = sorted((at for at in aircraft.positions if at in starts), key=lambda at: starts[at].value)
     if not ordered:
-        raise Open(Unproven(place=check.date.place, message="no motor's start is recorded", do=how))
+        raise Open(
+            Unproven(place=check.date.place, message="no motor's start is recorded", do=how, record="stick_check")
+        )
     low, high = ordered[0], ordered[-1]
     spread, limit = round(starts[high].value - starts[low].value, 9), on.limit(START_SPREAD)
     first, last = f"{starts[low].value:g} % at {low}", f"{starts[high].value:g} % at {high}"
@@ -90,6 +92,7 @@ def _spread(check: records.StickCheck, how: str, on: Context) -> Outcome:
                 place=check.date.place,
                 message=f"where it begins to turn is not recorded for {', '.join(missing)}",
                 do=how,
+                record="stick_check",
             )
         )
     return Clear(evidence)

@@ -71,9 +71,7 @@ def link_loss(aircraft: Aircraft, on: Context) -> Outcome:
 
     It does not check what the aircraft does in the air when the link is lost.
     """
-    return on.tested(
-        "link_loss_test", aircraft.records.link_loss_test, lambda test: _stopped_in(test, on), _LOSS_HOW
-    )
+    return on.tested("link_loss_test", aircraft.records.link_loss_test, lambda test: _stopped_in(test, on), _LOSS_HOW)
 
 
 def _stopped_in(test: records.LinkLossTest, on: Context) -> Outcome:
@@ -94,6 +92,7 @@ def _stopped_in(test: records.LinkLossTest, on: Context) -> Outcome:
             place=need(test.props).place,
             message=f"the link-loss test of {test.date.value} was made with the props fitted",
             do=f"repeat it with props removed: {_LOSS_HOW}",
+            record="link_loss_test",
         )
     return Clear(f"every output stopped {seconds.value:g} s after loss of link and stayed stopped; at most {limit:g} s")
 

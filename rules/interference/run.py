@@ -242,7 +242,12 @@ def must_be_alive(run: Run) -> None:
 def _open(record: records.InterferenceRun, message: str, how: str | None = None) -> Open:
     return Open(
         Unproven(
-            cause="uncertain", place=record.place, message=message, do=how or steps_again(record), mind=again(record)
+            cause="uncertain",
+            place=record.place,
+            message=message,
+            do=how or steps_again(record),
+            mind=again(record),
+            record="interference_run",
         )
     )
 
@@ -269,6 +274,7 @@ def rescaled_since(on: Context, run: Run, evidence: str) -> Unproven:
         evidence=evidence,
         related=related,
         mind=again(run.record),
+        record="interference_run",
     )
 
 

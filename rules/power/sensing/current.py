@@ -213,6 +213,7 @@ def _shown(record: records.CurrentComparison, left_open: Open | None, on: Contex
             do=_settling(on, record, one, fits, (scale, shift)),
             evidence=evidence,
             mind=again(record),
+            record="current_comparison",
         )
     must_reach_flight(record, fits, hover, on.limit(LOAD_COVERAGE) / 100)
     must_be_two_loads(record, fits)
@@ -247,6 +248,7 @@ def _wrong_scale(
         "then compare again under load",
         related=(Related(record.place, f"the readings of {record.date.value}"),),
         mind=again(record),
+        record="current_comparison",
     )
 
 
@@ -264,6 +266,7 @@ def _set_since(record: records.CurrentComparison, set_now: fitted.PowerSensing, 
         evidence=evidence,
         related=(Related(record.place, f"the readings of {record.date.value}"),),
         mind=again(record),
+        record="current_comparison",
     )
 
 
