@@ -48,7 +48,7 @@ class Prop:
     )
 
 
-@group("Fixing", examples=[{"kind": "nut", "nut_tightens": "ccw"}])
+@group("Fixing", examples=[{"kind": "nut", "nut_tightens": "ccw"}], minutes=5)
 class Fixing:
     """How the prop is held on the motor. Of a threaded hub the hub itself is the nut."""
 

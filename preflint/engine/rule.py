@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from inspect import getdoc
 from typing import Any, TypeAlias, get_args
 
+from preflint.aircraft.declared import is_group
 from preflint.engine.answer import are
 from preflint.engine.context import Context
 from preflint.errors import RuleModuleError
@@ -37,9 +38,13 @@ def rule(
     precaution: str,
     source: str,
     needed_for_flight: bool = False,
+    shown_by: type | None = None,
     tolerances: Iterable[Tolerance] = (),
 ) -> Callable[[Judge], Rule]:
     """Makes a Rule of a function; its docstring is the manual page.
+
+    shown_by: what shows that which flight needs, a kind of record (``records.SpinTest``) or a group of fields
+    (``rotor.Fixing``), whose declaration tells the rung and the minutes; with needed_for_flight, and only then.
 
     Raises RuleModuleError where metadata is missing or no such thing.
     """
@@ -63,7 +68,10 @@ def rule(
             needed_for_flight=needed_for_flight,
             tolerances=tuple(tolerances),
             manual=manual,
+            shown_by=shown_by,
         )
+        if needed_for_flight != (shown_by is not None):
+            raise RuleModuleError(f"rule {id}: what flight needs names what shows it (shown_by), and only that does")
         made = Rule(info, judge)
         if wrong := wrong_with_rule(made):
             raise RuleModuleError(wrong)
@@ -84,6 +92,8 @@ def wrong_with_rule(rule: Rule) -> str | None:
         return f"{named} each is one of {', '.join(get_args(Each))}"
     if not are(Severity, info.severity) or not are(Job, info.job) or not are(bool, info.needed_for_flight):
         return f"{named} severity is a Severity, job a Job, needed_for_flight true or false"
+    if info.shown_by is not None and not is_group(info.shown_by):
+        return f"{named} shown_by is a kind of record or a group of fields, as records.SpinTest is"
     if not are(Precaution, info.precaution) or not are(str, info.source, info.manual):
         return f"{named} precaution, source and manual page are texts"
     if not are(tuple, info.tolerances) or not all(map(_is_tolerance, info.tolerances)):

@@ -40,7 +40,8 @@ class RuleInfo:
     """One judgement as people are told of it.
 
     ``source`` is the clause or "common practice, no source"; ``manual`` the page as its author wrote it. ``topic``
-    and ``name`` are the two parts of the id.
+    and ``name`` are the two parts of the id. ``shown_by`` is the kind of record, or the group of fields, that shows
+    what flight needs: it tells the rung and the minutes. None where flight does not need it, or only a policy asks.
     """
 
     topic: str
@@ -53,6 +54,7 @@ class RuleInfo:
     needed_for_flight: bool
     tolerances: tuple[Tolerance, ...]
     manual: str
+    shown_by: type | None = None
 
     @property
     def id(self) -> str:

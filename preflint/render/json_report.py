@@ -8,6 +8,7 @@ from typing import Any
 from preflint.errors import NotRead
 from preflint.findings.deferral import Deferred
 from preflint.findings.inspected import Inspected
+from preflint.findings.ladder import Step, ladder
 from preflint.findings.next_jobs import NextJob, next_jobs
 from preflint.findings.outcome import Crashed, Finding, Related, Unproven
 from preflint.findings.report import Report, answers
@@ -72,6 +73,7 @@ def _aircraft(item: Inspected) -> dict[str, Any]:
         "unjudged": [{"what": one.what, "why": one.why, "place": _place(one.place)} for one in item.unjudged],
         "rules": _rules(answers(results)),
         "next": [_job(job) for job in next_jobs(item)],
+        "ladder": [_step(step) for step in ladder(item)],
         "crashed": [
             *({"rule": r.rule.id, "at": r.at, "message": r.outcome.message}
               for r in results if isinstance(r.outcome, Crashed)),
@@ -150,6 +152,16 @@ def _job(job: NextJob) -> dict[str, Any]:
         "rules": list(job.rules),
         "severity": str(job.severity) if job.severity is not None else None,
         "needed_for_flight": job.needed_for_flight,
+    }
+
+
+def _step(step: Step) -> dict[str, Any]:
+    return {
+        "rung": str(step.rung).replace(" ", "-"),
+        "tools": step.rung.tools,
+        "needed": [thing.title for thing in step.things],
+        "shown": [thing.title for thing in step.shown],
+        "minutes": step.minutes,
     }
 
 

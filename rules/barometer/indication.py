@@ -35,6 +35,7 @@ _HOW = (
     precaution=FIELD_CHECK,
     source="ISO 2533:1975 (standard atmosphere)",
     needed_for_flight=True,
+    shown_by=records.BarometerCheck,
     tolerances=(INDICATION,),
 )
 def indicated_pressure(aircraft: Aircraft, on: Context) -> Outcome:

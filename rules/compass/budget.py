@@ -10,6 +10,7 @@ from preflint.api import (
     Job,
     NotApplicable,
     Outcome,
+    records,
     rule,
 )
 
@@ -25,6 +26,7 @@ from .judged import already_said, asked, finding, left_open, too_uncertain, wors
     severity=NO_GO,
     job=Job.LOAD,
     needed_for_flight=True,
+    shown_by=records.InterferenceRun,
     precaution=ANY_LOADED_RUN,
     source="14 CFR 27.1327(a)(2): deviation of not more than 10° on any heading, whatever its causes",
     tolerances=(HEADING_LIMIT, HEADING_AIM, DEVIATION, MAP_LINE, POINTING, DRIFT),

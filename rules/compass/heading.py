@@ -17,6 +17,7 @@ from preflint.api import (
     Open,
     Outcome,
     Unproven,
+    records,
     rule,
 )
 from preflint.compute.decision import decide
@@ -39,6 +40,7 @@ _ALIKE_WITHIN_DEG = 5.0  # hard iron that turns one heading by more than the lim
     source="14 CFR 27.1327, former 14 CFR 23.1327: deviation of not more than 10° on any heading; 14 CFR 25.1547(e): "
     "steps of at most 45°",
     needed_for_flight=True,
+    shown_by=records.HeadingCheck,
     tolerances=(DEVIATION, MAP_LINE, POINTING),
 )
 def heading_check(aircraft: Aircraft, on: Context) -> Outcome:

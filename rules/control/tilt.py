@@ -28,6 +28,7 @@ _REMOUNT = "set the way the flight controller is mounted to how it sits, or turn
     each="aircraft",
     severity=NO_GO,
     needed_for_flight=True,
+    shown_by=records.TiltTest,
     job=Job.PROPS_OFF,
     precaution=PROPS_REMOVED,
     source=SOURCE,

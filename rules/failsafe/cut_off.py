@@ -30,6 +30,7 @@ _HOW = (
     precaution=PROPS_REMOVED,
     source="common practice, no source (the means to stop the motors is tried before flight)",
     needed_for_flight=True,
+    shown_by=records.CutOffTest,
 )
 def cut_off(aircraft: Aircraft, on: Context) -> Outcome:
     """Does the cut-off stop every motor, and keep it stopped?

@@ -46,6 +46,7 @@ _RANGE_HOW = (
     precaution=PROPS_REMOVED,
     source="common practice, no source (loss-of-link test before flight)",
     needed_for_flight=True,
+    shown_by=records.LinkLossTest,
     tolerances=(STOP_TIME,),
 )
 def link_loss(aircraft: Aircraft, on: Context) -> Outcome:

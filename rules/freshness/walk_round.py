@@ -34,6 +34,7 @@ _HOW = (
     precaution=FIRST_LOOK,
     source="common practice, no source",
     needed_for_flight=True,
+    shown_by=records.WalkRound,
 )
 def walk_round(aircraft: Aircraft, on: Context) -> Outcome:
     """After a crash, a hard landing or a tip-over somebody walked round the aircraft and found it whole.

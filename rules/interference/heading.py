@@ -18,6 +18,7 @@ from preflint.api import (
     Outcome,
     Related,
     Unproven,
+    records,
     rule,
     together,
 )
@@ -44,6 +45,7 @@ def _judged(on: Context) -> tuple[Run, Known[tuple[float, ...]], list[Deviation]
     severity=NO_GO,
     job=Job.LOAD,
     needed_for_flight=True,
+    shown_by=records.InterferenceRun,
     precaution=ANY_LOADED_RUN,
     source="14 CFR 27.1327(a)(2): written for a needle that a pilot reads, so on the careful side here",
     tolerances=(HEADING_LIMIT, HEADING_AIM, DRIFT),

@@ -28,6 +28,7 @@ from preflint.api import (
     precaution=PACK_UNPLUGGED,
     source="common practice, no source",
     needed_for_flight=True,
+    shown_by=records.Records,
 )
 def none_fitted(aircraft: Aircraft, on: Context) -> Outcome:
     """Are there readings of what is said to be not fitted?

@@ -47,6 +47,7 @@ _HOW = (
     precaution=FIELD_CHECK,
     source="common practice, no source (the shown position is compared with a known one before flight)",
     needed_for_flight=True,
+    shown_by=records.PositionCheck,
     tolerances=(POSITION,),
 )
 def where(aircraft: Aircraft, on: Context) -> Outcome:

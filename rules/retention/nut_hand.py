@@ -16,6 +16,7 @@ from preflint.api import (
     Related,
     name,
     need,
+    records,
     rule,
 )
 from preflint.api import rotor as rotors
@@ -36,6 +37,7 @@ CLAUSE = "Michigan R 408.10115(1) and (5)(a): threads of machine spindles that t
     precaution=PACK_UNPLUGGED,
     source=CLAUSE,
     needed_for_flight=True,
+    shown_by=records.NutTest,
     tolerances=(SMALL_PROP,),
 )
 def nut_hand(rotor: rotors.Rotor, on: Context) -> Outcome:

@@ -34,6 +34,7 @@ COLLET = Tolerance(
     severity=NO_GO,
     job=Job.MECHANICAL,
     needed_for_flight=True,
+    shown_by=rotors.Fixing,
     precaution=PACK_UNPLUGGED,
     source=PRACTICE,
     tolerances=(COLLET,),
@@ -82,6 +83,7 @@ def collet_size(rotor: rotors.Rotor, on: Context) -> Outcome:
     severity=NO_GO,
     job=Job.MECHANICAL,
     needed_for_flight=True,
+    shown_by=rotors.Fixing,
     precaution=PACK_UNPLUGGED,
     source=PRACTICE,
 )
@@ -124,6 +126,7 @@ def set_screw_flat(rotor: rotors.Rotor, on: Context) -> Outcome:
     severity=NO_GO,
     job=Job.MECHANICAL,
     needed_for_flight=True,
+    shown_by=rotors.Fixing,
     precaution=PACK_UNPLUGGED,
     source=PRACTICE,
 )

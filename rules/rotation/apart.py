@@ -25,7 +25,7 @@ from preflint.compute.handedness import opposite
 
 from ..shared.places import rotor_places
 from .balance import yaw_apart_percent, yaw_signs
-from .state import WIRES
+from .state import WIRES, Rotor
 
 YAW_APART = Tolerance(
     "yaw_apart_share",
@@ -118,6 +118,7 @@ PLACES_APART = Tolerance(
     precaution=WIRES,
     source="derived: rotors in one place or on one line cannot hold an aircraft level",
     needed_for_flight=True,
+    shown_by=Rotor,
     tolerances=(PLACES_APART,),
 )
 def places(aircraft: Aircraft, on: Context) -> Outcome:

@@ -35,6 +35,7 @@ _OUTPUT_TEST = "props removed: command one output at a time, see which motor tur
     precaution=WIRES,
     source="common practice, no source",
     needed_for_flight=True,
+    shown_by=records.OutputTest,
 )
 def output_order(rotor: Rotor, on: Context) -> Outcome:
     """Each output drives the rotor it should.

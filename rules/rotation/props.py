@@ -20,6 +20,7 @@ from preflint.api import (
     arm_of,
     name,
     need,
+    records,
     rule,
     what_happened,
 )
@@ -39,6 +40,7 @@ _SHAPE = "derived: a screw turned end for end keeps its hand, and drives the way
     precaution=PACK_UNPLUGGED,
     source=_SHAPE,
     needed_for_flight=True,
+    shown_by=records.RigCheck,
 )
 def prop_state_rule(rotor: Rotor, on: Context) -> Outcome:
     """Each prop pushes up, leading edge first.

@@ -34,6 +34,7 @@ _LOOK = (
     precaution=RIG_CHANGE,
     source="common practice, no source",
     needed_for_flight=True,
+    shown_by=records.RigCheck,
 )
 def rig_check(aircraft: Aircraft, on: Context) -> Outcome:
     """The rig was looked at after the last run in the inverted rig.

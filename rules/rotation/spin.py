@@ -38,6 +38,7 @@ _REVERSE = "swap any two of its three motor wires"
     precaution=WIRES,
     source="common practice, no source",
     needed_for_flight=True,
+    shown_by=records.SpinTest,
 )
 def spin_seen(rotor: Rotor, on: Context) -> Outcome:
     """Each motor was seen to turn the way that is written for it.

@@ -7,6 +7,7 @@ from typing import Literal
 from preflint.aircraft.dated import PROPS, ROTOR, Dated
 from preflint.aircraft.declare import kind, like, says
 from preflint.aircraft.field import Field, Known
+from preflint.aircraft.rung import Rung
 from preflint.aircraft.words import Position, Props, Turning
 from preflint.precautions import DESK, FIRST_LOOK, PACK_UNPLUGGED, PROPS_REMOVED
 
@@ -15,7 +16,8 @@ LOOKED_AT = ("arms", "mounts", "wires", "pack", "bells", "props")
 
 @kind(
     "Spin test", take="let each motor turn briefly and note its spin as seen from above",
-    mind=PROPS_REMOVED, speaks_for="rotors",
+    mind=PROPS_REMOVED, speaks_for="rotors", rung=Rung.BENCH_LOOK, minutes=5,
+    asks=("props", "seen"),
 )
 class SpinTest(Dated):
     """Props removed: which way each motor turned."""
@@ -29,7 +31,8 @@ class SpinTest(Dated):
 
 @kind(
     "Output test", take="command each output by itself and note which motor turns",
-    mind=PROPS_REMOVED, speaks_for="rotors",
+    mind=PROPS_REMOVED, speaks_for="rotors", rung=Rung.BENCH_LOOK, minutes=5,
+    asks=("props", "turned"),
 )
 class OutputTest(Dated):
     """Props removed: each output commanded on its own, and which motor turned."""
@@ -43,7 +46,8 @@ class OutputTest(Dated):
 
 @kind(
     "Nut test", take="hold the nut, turn the motor by hand, and note whether the nut runs on or off",
-    mind=PACK_UNPLUGGED, speaks_for="rotors",
+    mind=PACK_UNPLUGGED, speaks_for="rotors", rung=Rung.BENCH_LOOK, minutes=2,
+    asks=("at", "motor_turned|nut_turned", "nut"),
     also={"oneOf": [{"required": ["motor_turned"]}, {"required": ["nut_turned"]}]},
 )
 class NutTest(Dated):
@@ -68,7 +72,8 @@ class NutTest(Dated):
 
 @kind(
     "Rig check", take="look at every prop again, its hand and its face, and name the rig",
-    mind=PACK_UNPLUGGED, speaks_for="rotors",
+    mind=PACK_UNPLUGGED, speaks_for="rotors", rung=Rung.BENCH_LOOK, minutes=2,
+    asks=("rig",),
 )
 class RigCheck(Dated):
     """A look at every prop: in which rig the aircraft stands."""
@@ -85,7 +90,8 @@ class RigCheck(Dated):
 @kind(
     "Walk-round",
     take="walk round the aircraft and look at arms, mounts, wires, pack, bells and props",
-    mind=FIRST_LOOK, speaks_for="aircraft",
+    mind=FIRST_LOOK, speaks_for="aircraft", rung=Rung.BENCH_LOOK, minutes=5,
+    asks=("looked_at", "damaged"),
 )
 class WalkRound(Dated):
     """Pack unplugged: a look at the whole aircraft, after a crash, a hard landing or a tip-over."""
@@ -103,7 +109,8 @@ class WalkRound(Dated):
 
 @kind(
     "Bell pull", take="pull each motor's bell along its shaft and note whether it moves",
-    mind=PACK_UNPLUGGED, speaks_for="rotors",
+    mind=PACK_UNPLUGGED, speaks_for="rotors", rung=Rung.BENCH_LOOK, minutes=1,
+    asks=("at", "moved"),
 )
 class BellPull(Dated):
     """Pack unplugged: pull at the motor's bell along the shaft."""
@@ -112,7 +119,11 @@ class BellPull(Dated):
     moved: Known[bool] = says("Moved", "true where the bell moved along the shaft.", examples=[False])
 
 
-@kind("Prop balance", take="balance the prop with its hub and adapter", mind=PACK_UNPLUGGED, speaks_for="rotors")
+@kind(
+    "Prop balance", take="balance the prop with its hub and adapter",
+    mind=PACK_UNPLUGGED, speaks_for="rotors", rung=Rung.METER, minutes=15,
+    asks=("at", "residual_g_mm"),
+)
 class PropBalance(Dated):
     """What it took to balance one prop."""
 

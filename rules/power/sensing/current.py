@@ -107,6 +107,7 @@ def _of_zero_mv(comparison: Comparison, scale: float) -> tuple[float, float]:
     severity=NO_GO,
     job=Job.LOAD,
     needed_for_flight=True,
+    shown_by=records.CurrentComparison,
     precaution=ANY_LOADED_RUN,
     source="guard bands on both sides after JCGM 106:2012; the limit is common practice, no source",
     tolerances=(CURRENT_SCALE, *AMPERES_COMPARED, LOAD_COVERAGE),

@@ -35,6 +35,7 @@ _OF_ROTORS = frozenset({"thrust_stand", "rotor_speeds"})  # where an earlier rec
     precaution=PACK_UNPLUGGED,
     source="common practice, no source",
     needed_for_flight=True,
+    shown_by=records.Records,
 )
 def throttle(subject: tuple[str, records.Dated], on: Context) -> Outcome:
     """Is the throttle of a record in per cent, and not a column of amperes?

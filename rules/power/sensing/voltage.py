@@ -73,6 +73,7 @@ def voltage_figures(on: Context) -> Iterator[Figure]:
     severity=NO_GO,
     job=Job.PACK_IN,
     needed_for_flight=True,
+    shown_by=records.VoltageComparison,
     precaution=PACK_IN_PROPS_OFF,
     source="guard bands on both sides after JCGM 106:2012; the limit is common practice, no source",
     tolerances=(VOLTAGE_SCALE, *VOLTS_COMPARED, VOLTAGES_APART),

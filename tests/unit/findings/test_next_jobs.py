@@ -28,6 +28,7 @@ from preflint.api import (
     Staling,
     Unproven,
     name,
+    records,
     rule,
     together,
 )
@@ -54,7 +55,10 @@ STALE = Staling("interference_run", "battery-tray", frozenset({"moved"}), False)
 
 
 def asks(id: str, job: Job, answer, severity=NO_GO, each="aircraft", needed=False, precaution="Mind."):
-    @rule(id, each=each, severity=severity, job=job, precaution=precaution, source="none", needed_for_flight=needed)
+    @rule(
+        id, each=each, severity=severity, job=job, precaution=precaution, source="none",
+        needed_for_flight=needed, shown_by=records.SpinTest if needed else None,
+    )  # fmt: skip
     def asked(subject, on):
         """A rule of the trial."""
         return answer(subject, on)

@@ -26,6 +26,7 @@ from preflint.api import (
     figure,
     name,
     need,
+    records,
     rule,
 )
 from preflint.engine.rule_module import Registry
@@ -38,7 +39,7 @@ DAY = dt.date(2026, 5, 21)
 
 @rule(
     "retention/nut-hand", each="rotor", severity=NO_GO, job=Job.MECHANICAL, needed_for_flight=True,
-    precaution=PACK_UNPLUGGED, source="a clause",
+    precaution=PACK_UNPLUGGED, source="a clause", shown_by=records.NutTest,
 )  # fmt: skip
 def nut_hand(rotor, on: Context) -> Outcome:
     """Does the nut tighten against the spin?"""
@@ -55,7 +56,7 @@ def nut_hand(rotor, on: Context) -> Outcome:
 
 @rule(
     "rotation/spin-seen", each="rotor", severity=NO_GO, job=Job.PROPS_OFF, needed_for_flight=True,
-    precaution=PROPS_REMOVED, source="common practice, no source",
+    precaution=PROPS_REMOVED, source="common practice, no source", shown_by=records.SpinTest,
 )  # fmt: skip
 def spin_seen(rotor, on: Context) -> Outcome:
     """Was the spin looked at?"""
@@ -66,7 +67,7 @@ def spin_seen(rotor, on: Context) -> Outcome:
 
 @rule(
     "interference/offset", each="aircraft", severity=NO_GO, job=Job.LOAD, needed_for_flight=True,
-    precaution=RESTRAINED, source="common practice, no source",
+    precaution=RESTRAINED, source="common practice, no source", shown_by=records.InterferenceRun,
 )  # fmt: skip
 def offset(aircraft, on: Context) -> Outcome:
     """Was the interference measured?"""
@@ -78,7 +79,7 @@ def offset(aircraft, on: Context) -> Outcome:
 
 @rule(
     "power_sensing/scale", each="aircraft", severity=NO_GO, job=Job.PACK_IN, needed_for_flight=True,
-    precaution=RESTRAINED, source="common practice, no source",
+    precaution=RESTRAINED, source="common practice, no source", shown_by=records.CurrentComparison,
 )  # fmt: skip
 def scale(aircraft, on: Context) -> Outcome:
     """Does the display tell the current?"""

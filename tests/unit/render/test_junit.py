@@ -5,7 +5,7 @@ from xml.etree import ElementTree as ET
 
 import pytest
 
-from preflint.api import ADVISORY, CAUTION, NO_GO, PACK_UNPLUGGED, Job, NotApplicable, rule
+from preflint.api import ADVISORY, CAUTION, NO_GO, PACK_UNPLUGGED, Job, NotApplicable, records, rule
 from preflint.engine.rule_module import Registry, RuleModule
 from preflint.errors import NotRead, Problem
 from preflint.inspection import inspect_manifest
@@ -26,7 +26,7 @@ def broken(aircraft, on):
 
 @rule(
     "control/never", each="aircraft", severity=NO_GO, job=Job.MECHANICAL, precaution=PACK_UNPLUGGED,
-    source="none", needed_for_flight=True,
+    source="none", needed_for_flight=True, shown_by=records.NutTest,
 )  # fmt: skip
 def never(aircraft, on):
     """A rule whose question never arises."""
