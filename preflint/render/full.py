@@ -1,11 +1,13 @@
 """All there is to tell of one aircraft, as text."""
 
+import datetime as dt
+
 from preflint.findings.inspected import Inspected
 from preflint.findings.next_jobs import precautions
 from preflint.findings.outcome import Finding, Unproven
 from preflint.render.entries import Entry, failed, found, not_needed, open_for_flight, where
 from preflint.render.head import broke_down
-from preflint.render.jobs import between, first_of, say_jobs
+from preflint.render.jobs import NO_JOB, between, first_of, say_jobs
 from preflint.render.page import VERDICTS, Page, number
 from preflint.render.plan import marks, plan
 from preflint.render.told import Told
@@ -14,8 +16,9 @@ from preflint.render.told import Told
 class Full:
     """One aircraft. Findings and open questions are numbered through, so that jobs can name them."""
 
-    def __init__(self, page: Page, inspected: Inspected) -> None:
+    def __init__(self, page: Page, inspected: Inspected, today: dt.date) -> None:
         self.page = page
+        self.today = today
         self.inspected = inspected
         self.findings = found(inspected)
         self.open = open_for_flight(inspected)
@@ -151,14 +154,14 @@ class Full:
     def _jobs(self) -> None:
         self.page.gap()
         if not self.jobs:
-            self.page.say("No job is open before the pilot's own last look.")
+            self.page.say(NO_JOB)
             return
         self.page.say("THE NEXT JOB" if len(self.jobs) == 1 else f"THE NEXT {len(self.jobs)} JOBS")
         keys = {
             i: sorted({self.numbers[id(r)] for r in job.results if id(r) in self.numbers})
             for i, job in enumerate(self.jobs, 1)
         }
-        say_jobs(self.page, self.inspected, self.jobs, keys)
+        say_jobs(self.page, self.inspected, self.jobs, self.today, keys)
         if self.others:
             self.page.say(f"{number(self.others, 'more job')} besides; --detail jobs lists all in order.")
 

@@ -1,8 +1,11 @@
 """Jobs as people take them to the bench: under the state of the aircraft that each needs, with what to mind there."""
 
+import datetime as dt
 import shlex
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 
+from preflint.aircraft.moment import Moment
 from preflint.findings.inspected import Inspected
 from preflint.findings.next_jobs import NextJob, next_jobs
 from preflint.findings.outcome import CAUTION, NO_GO, Finding
@@ -11,8 +14,12 @@ from preflint.precautions import STATES, Job, Precaution
 from preflint.render.entries import where
 from preflint.render.page import Page
 from preflint.render.told import Told
+from preflint.writing.entry import one_for_each_rotor
+from preflint.writing.facts import Facts
+from preflint.writing.template import template
 
 SHOWN = 3  # or as many as are pressing
+NO_JOB = "No job is open before the pilot's own last look."
 
 
 def between(inspected: Inspected) -> list[NextJob]:
@@ -27,30 +34,49 @@ def first_of(jobs: Sequence[NextJob], most: int = SHOWN) -> list[NextJob]:
     return [job for job in jobs if job in shown or _is_pressing(job)]
 
 
-def state(job: NextJob) -> str:
+def state(job: NextJob) -> tuple[str, ...]:
     """How the aircraft stands for the job, and all there is to mind meanwhile; no sentence twice."""
-    stands = STATES[job.stage]
-    return " ".join(dict.fromkeys((stands, *Precaution.of(job.precaution).sentences)))
+    return tuple(dict.fromkeys((STATES[job.stage], *Precaution.of(job.precaution).sentences)))
 
 
 def say_jobs(
-    page: Page, inspected: Inspected, jobs: Sequence[NextJob], keys: Mapping[int, Sequence[int]] | None = None
+    page: Page,
+    inspected: Inspected,
+    jobs: Sequence[NextJob],
+    today: dt.date | None = None,
+    keys: Mapping[int, Sequence[int]] | None = None,
 ) -> None:
     """Numbered through. Jobs that follow each other in one state stand under it together.
 
-    ``keys`` are the numbers, by that of the job, of what it settles in the report above.
+    With ``today`` each kind of record comes with its lines, dated so. ``keys`` are the numbers, by that of the job,
+    of what it settles in the report above.
     """
-    told, last = Told(), ""  # a job is done with this list in the hand, not with what stands above
+    told = Told()  # a job is done with this list in the hand, not with what stands above
+    above, written = set[str](), set[tuple[str, ...]]()
     for i, job in enumerate(jobs, 1):
         stands = state(job)
-        if stands != last:
-            page.say(told.say(stands, f"for job {i}"))
-            last = stands
-        settled = "".join(f"[{n}]" for n in (keys or {}).get(i, ()))
+        if not above.issuperset(stands):
+            page.say(told.say(" ".join(stands), f"for job {i}"))
+            above = set(stands)
         needed = "" if job.is_between else " (flight does not need it)"
+        settled = "".join(f"[{n}]" for n in (keys or {}).get(i, ()))
         page.say(f"{where(inspected, job.at)}{job.do}{needed}{settled and f' {settled}'}", f"{i:2}. ", "    ")
         for kind in job.records:
             page.say(f"preflint record {kind} {shlex.quote(inspected.manifest)}", "    > ", "      ")
+            lines = _lines(inspected, job, kind, today) if today else ()
+            if lines and lines not in written:
+                _, *entries = lines
+                known = bool(inspected.aircraft.records.of_kind(kind))  # a key must not stand there twice
+                page.say(f"or these lines below {kind if known else 'records'}:", "      ")
+                page.paste(entries if known else lines)
+                written.add(lines)
+
+
+def _lines(inspected: Inspected, job: NextJob, kind: str, today: dt.date) -> tuple[str, ...]:
+    """Those of the record; where it is one for each rotor, for the rotors of the job alone."""
+    facts = Facts.of(inspected.aircraft, Moment(today))
+    at = tuple(position for position in facts.positions if position in job.at)
+    return template(kind, replace(facts, positions=at) if at and one_for_each_rotor(kind) else facts)
 
 
 def _is_pressing(job: NextJob) -> bool:

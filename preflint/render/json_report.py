@@ -150,6 +150,7 @@ def _job(job: NextJob) -> dict[str, Any]:
         "at": list(job.at),
         "precaution": job.precaution,
         "rules": list(job.rules),
+        "records": list(job.records),
         "severity": str(job.severity) if job.severity is not None else None,
         "needed_for_flight": job.needed_for_flight,
     }

@@ -1,5 +1,7 @@
 """Lines of a text report: words become lines here only, so that nothing leaves unescaped or too wide."""
 
+from collections.abc import Sequence
+
 from preflint.places import Place
 from preflint.render.escape import printable
 from preflint.render.fold import fold, shortened
@@ -43,6 +45,13 @@ class Page:
     def brief(self, text: str, width: int) -> str:
         """The tool's own words on one line of so many columns, cut at a word."""
         return shortened(printable(text, self.ascii_only, ours=True), width)
+
+    def paste(self, lines: Sequence[str]) -> None:
+        """Adds lines of YAML, broken only where YAML may be."""
+        for line in lines:
+            indent = " " * (len(line) - len(line.lstrip()))
+            shown = printable(line.strip(), self.ascii_only)
+            self.lines += fold(shown, self.width, indent, f"{indent}    ")
 
     def quote(self, text: str) -> str:
         """The owner's words, such as a name or a file: never spelled otherwise; cut in the middle if long."""

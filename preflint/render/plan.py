@@ -16,7 +16,7 @@ LARGE, SMALL = 5, 2  # rows from the centre to the outermost rotor; a character 
 NARROW = 50  # below this there is no room for names beside the drawing
 
 # What a rotor's sign may be, worst first.
-SIGNS = {"X": "no-go", "!": "caution or advisory", "?": "not proven", "o": "nothing found at this rotor"}
+SIGNS = {"X": "no-go", "!": "caution or advisory", "?": "not proven", "o": "nothing found"}
 
 
 @dataclass(frozen=True, slots=True)

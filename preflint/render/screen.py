@@ -1,89 +1,88 @@
 """What a tired builder needs of one aircraft, on one screen: what is found, what flight lacks, what to do next."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from preflint.findings.inspected import Inspected
+from preflint.findings.ladder import ladder
+from preflint.findings.next_jobs import NextJob
 from preflint.findings.outcome import ADVISORY, CAUTION, NO_GO, Severity
-from preflint.render.entries import Entry, failed, found, open_for_flight, where
+from preflint.render.entries import Entry, found, where
 from preflint.render.fold import columns
 from preflint.render.head import broke_down, head
-from preflint.render.jobs import SHOWN, between, first_of, say_jobs
+from preflint.render.jobs import NO_JOB, SHOWN, between, first_of, say_jobs
+from preflint.render.ladder import how_far, not_shown
 from preflint.render.page import Page, number
 from preflint.render.plan import NARROW, SMALL, marks, plan
 
 _LINES, _COLUMNS = 24, 80
-
 _LABEL = 10
 _WORDS = 30  # with less room than this beside its place, a message stands above it
+_CAUTIONS = 3  # so many stay, whatever else must give way
 
 
 class _Form(NamedTuple):
     drawn: bool
-    told: Severity  # findings from this severity on; of the others their number
+    whole: bool  # the messages of cautions and advisories; else one line each
+    told: int  # findings, worst first; of the others their number
     jobs: int
-
-
-# From the fullest on; what every form has is never left out.
-_FORMS = (
-    _Form(True, ADVISORY, SHOWN),
-    _Form(False, ADVISORY, SHOWN),
-    _Form(False, CAUTION, SHOWN),
-    _Form(False, NO_GO, SHOWN),
-    _Form(False, NO_GO, 2),
-    _Form(False, NO_GO, 1),
-)
 
 
 def say_screen(page: Page, inspected: Inspected, below: int) -> None:
     """The fullest form that leaves room for ``below`` lines under it; where none does, the shortest.
 
-    Narrow lines are allowed to be as many more as they are shorter.
-
-    Every no-go is found in each of them, with its job, and every job has its precaution whole.
+    Every no-go is found in each of them, with its job, and every job has its precaution whole. Narrow lines may be as
+    many more as they are shorter.
     """
-    room = _LINES * max(_COLUMNS, page.width) // page.width - below
-    for form in _FORMS:
+    entries = sorted(_apart(inspected), key=lambda entry: -_severity(entry))
+    jobs, room = between(inspected), _LINES * max(_COLUMNS, page.width) // page.width - below
+    for form in _forms([_severity(entry) for entry in entries]):
         tried = page.another()
-        _say(tried, inspected, form)
+        _say(tried, inspected, form, entries, jobs)
         if len(tried.lines) <= room:
             break
     page.lines += tried.lines
 
 
-def _say(page: Page, inspected: Inspected, form: _Form) -> None:
+def _forms(severities: Sequence[Severity]) -> Iterator[_Form]:
+    """From the fullest to the shortest."""
+    every = len(severities)
+    for drawn in (True, False):
+        for whole in (True, False):
+            yield _Form(drawn, whole, every, SHOWN)
+    least = severities.count(NO_GO) + min(_CAUTIONS, severities.count(CAUTION))
+    for told in range(every - 1, least - 1, -1):
+        yield _Form(False, False, told, SHOWN)
+    for jobs in (2, 1):
+        yield _Form(False, False, least, jobs)
+
+
+def _say(page: Page, inspected: Inspected, form: _Form, entries: Sequence[Entry], jobs: Sequence[NextJob]) -> None:
     head(page, inspected)
     page.gap()
-    if form.drawn and page.width >= NARROW:
-        at_rotors = marks(inspected, {})
-        if any(mark.sign in "X!" for mark in at_rotors.values()):
-            page.lines += plan(inspected.aircraft, at_rotors, page.width, SMALL)
-    _found(page, inspected, form)
-    _lacking(page, inspected)
+    at_rotors = marks(inspected, {}) if form.drawn and page.width >= NARROW else {}
+    if any(mark.sign in "X!" for mark in at_rotors.values()):
+        page.lines += plan(inspected.aircraft, at_rotors, page.width, SMALL)
+    for entry in entries[: form.told]:
+        _finding(page, inspected, entry, form.whole or _severity(entry) == NO_GO)
+    _others(page, entries[form.told :])
+    if not entries:
+        page.say("Nothing found.")
+    _ladder(page, inspected)
     broke_down(page, inspected)
     page.gap()
-    jobs = between(inspected)
     shown = first_of(jobs, form.jobs)
     if shown:
         say_jobs(page, inspected, shown)
     else:
-        page.say("No job is open before the pilot's own last look.")
+        page.say(NO_JOB)
     more = len(jobs) - len(shown)
-    listed = f", --detail jobs ({number(more, 'more job')} before flight)" if more else ""
+    listed = f", --detail jobs ({number(more, 'more job')})" if more else ""
     page.say(f"The rest: --detail full (evidence and all else){listed}.")
 
 
-def _found(page: Page, inspected: Inspected, form: _Form) -> None:
-    entries = sorted(_apart(inspected), key=lambda entry: -entry.results[0].rule.severity)
-    for entry in entries:
-        if entry.results[0].rule.severity >= form.told:
-            _finding(page, inspected, entry)
-    left = [entry.results[0].rule.severity for entry in entries if entry.results[0].rule.severity < form.told]
-    counted = [number(left.count(s), str(s), "advisories" if s is ADVISORY else None) for s in (CAUTION, ADVISORY)]
-    if left:
-        page.say(f"Found besides: {', '.join(said for said in counted if not said.startswith('0'))}.")
-    if not entries:
-        page.say("Nothing found.")
+def _severity(entry: Entry) -> Severity:
+    return entry.results[0].rule.severity
 
 
 def _apart(inspected: Inspected) -> Iterator[Entry]:
@@ -95,16 +94,15 @@ def _apart(inspected: Inspected) -> Iterator[Entry]:
                 yield Entry(same)
 
 
-def _finding(page: Page, inspected: Inspected, entry: Entry) -> None:
-    """How bad, where at the aircraft, what, and where in the file: a no-go whole, others in one line if they fit."""
-    severity = entry.results[0].rule.severity
-    word = str(severity).upper()
+def _finding(page: Page, inspected: Inspected, entry: Entry, whole: bool) -> None:
+    """How bad, where at the aircraft, what, and where in the file: one line, two where they do not fit, or whole."""
+    word = str(_severity(entry)).upper()
     until = next((d.deferral.until.value.date for d in inspected.deferred if d.result in entry.results), None)
     at = f"{f'deferred to {until}: ' if until else ''}{where(inspected, entry.at)}"
     said, place = "; ".join(entry.messages), page.at(entry.places[0])
     first, rest = f"{word:<{_LABEL}}", " " * _LABEL
     beside = page.width - _LABEL - columns(f"{at}{place}") - 1
-    if severity == NO_GO:
+    if whole:
         page.say(f"{at}{said} {place}", first, rest, word)
     elif beside >= _WORDS:
         page.say(f"{at}{page.brief(said, beside)} {place}", first, rest, word)
@@ -113,12 +111,20 @@ def _finding(page: Page, inspected: Inspected, entry: Entry) -> None:
         page.say(place, rest, rest)
 
 
-def _lacking(page: Page, inspected: Inspected) -> None:
-    lacking: dict[str, None] = {}
-    for entry in open_for_flight(inspected):
-        for result in entry.results:
-            lacking[(result.record or result.rule.topic).replace("_", " ")] = None
-    if lacking:
-        page.say(f"Not shown yet: {', '.join(lacking)}.", "", "    ")
-    elif inspected.verdict == "unproven" and not failed(inspected):
+def _others(page: Page, left: Sequence[Entry]) -> None:
+    cautions = [entry for entry in left if _severity(entry) == CAUTION]
+    advisories = [entry for entry in left if _severity(entry) == ADVISORY]
+    counted = [number(len(cautions), "caution")] if cautions else []
+    counted += [number(len(advisories), "advisory", "advisories")] if advisories else []
+    if counted:
+        page.say(f"Found besides: {', '.join(counted)}.")
+
+
+def _ladder(page: Page, inspected: Inspected) -> None:
+    steps = ladder(inspected)
+    if lacking := not_shown(steps):
+        page.say(f"Not shown yet: {lacking}.", "", "    ")
+    if steps:
+        page.say(f"{how_far(steps)}.")
+    elif inspected.verdict == "unproven":
         page.say("Nothing that flight needs was asked and answered.")

@@ -6,12 +6,14 @@ from typing import get_args
 from preflint.aircraft.field import Known
 from preflint.errors import NotRead
 from preflint.findings.inspected import Inspected
+from preflint.findings.ladder import ladder
 from preflint.findings.outcome import Finding, Unproven
 from preflint.findings.report import Report
 from preflint.findings.result import Verdict
 from preflint.render.entries import walk_round, where
 from preflint.render.head import broke_down
 from preflint.render.jobs import between, first_of, state
+from preflint.render.ladder import not_shown
 from preflint.render.page import VERDICTS, Page
 from preflint.render.told import Told
 
@@ -64,10 +66,12 @@ def _row(page: Page, one: Inspected, width: int, told: Told, below: bool, rows_o
         broke_down(page, one)
     if below or rows_only:
         return
-    if said := worst(one):
+    if one.verdict == "unproven" and (lacking := not_shown(ladder(one))):
+        page.say(page.brief(lacking, page.width - 11), f"{_INDENT}Lacks: ", " " * 11)
+    elif said := worst(one):
         page.say(page.brief(said, page.width - 11), f"{_INDENT}Found: ", " " * 11)
     for job in first_of(between(one), 1)[:1]:
-        page.say(told.say(state(job), f"for {name}"), f"{_INDENT}Next:  ", " " * 11)
+        page.say(told.say(" ".join(state(job)), f"for {name}"), f"{_INDENT}Next:  ", " " * 11)
         page.say(f"{where(one, job.at)}{job.do}", " " * 11)
 
 

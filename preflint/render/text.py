@@ -1,5 +1,6 @@
 """The report as text, for a person: a table of several aircraft, each as short or full as asked, what was not read."""
 
+import datetime as dt
 from collections.abc import Sequence
 from typing import Literal
 
@@ -10,7 +11,7 @@ from preflint.findings.outcome import NO_GO, Severity
 from preflint.findings.report import Note, Report, is_grounded
 from preflint.render.full import Full
 from preflint.render.head import broke_down, head
-from preflint.render.jobs import say_jobs
+from preflint.render.jobs import NO_JOB, say_jobs
 from preflint.render.page import Page, number
 from preflint.render.screen import say_screen
 from preflint.render.table import table, worst_first
@@ -42,9 +43,9 @@ def render_text(
         if page.lines:
             page.divide()
         if detail == "full":
-            Full(page, one).write()
+            Full(page, one, report.judged_on).write()
         elif detail == "jobs":
-            _jobs(page, one)
+            _jobs(page, one, report.judged_on)
         else:
             say_screen(page, one, len(end.lines) + 1)
     if not several and not below:
@@ -69,14 +70,14 @@ def _is_told(one: Inspected, detail: Detail | None, several: bool, ground_at: Se
     return detail in ("full", "jobs") or (detail is None and not several)
 
 
-def _jobs(page: Page, one: Inspected) -> None:
+def _jobs(page: Page, one: Inspected, today: dt.date) -> None:
     head(page, one)
     broke_down(page, one)
     jobs = next_jobs(one)
     if jobs:
-        say_jobs(page, one, jobs)
+        say_jobs(page, one, jobs, today)
     else:
-        page.say("No job is open before the pilot's own last look.")
+        page.say(NO_JOB)
 
 
 def _not_read(page: Page, files: Sequence[NotRead]) -> None:

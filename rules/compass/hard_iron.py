@@ -112,6 +112,7 @@ def hard_iron(aircraft: Aircraft, on: Context) -> Outcome:
         message=_what_is_wrong(rotation, installed, error, limit),
         evidence=evidence,
         do=remedy,
+        record="compass_rotation",
         related=related,
     )
 

@@ -196,6 +196,7 @@ def _changed(found: Change, turn_deg: float, evidence: str) -> Finding:
         "holds",
         related=_related(found),
         mind=together(PACK_UNPLUGGED, again(record)),
+        record="interference_run",
     )
 
 

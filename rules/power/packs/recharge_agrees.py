@@ -138,5 +138,12 @@ def recharge_agrees(aircraft: Aircraft, on: Context) -> Outcome:
             "whatever else asks for it"
         )
         precaution = together(again(on.latest(aircraft.records.current_comparison)), HOVER_LOG)
-        return Finding(place=counted.place, message=message, evidence=evidence, do=remedy, mind=precaution)
+        return Finding(
+            place=counted.place,
+            message=message,
+            evidence=evidence,
+            do=remedy,
+            mind=precaution,
+            record="current_comparison",
+        )
     return Clear(evidence)

@@ -61,7 +61,7 @@ def test_a_drawing_in_full(judge) -> None:
         "                                        .", "                                        .",
         "                                        .", "                                        ! rear cw [2]",
         "  Seen from above, nose up: X no-go, ! caution or advisory, ? not proven, o",
-        "  nothing found at this rotor; [n] finding n.",
+        "  nothing found; [n] finding n.",
     ]
 
 
@@ -114,8 +114,8 @@ def test_the_letter_of_one_rotor_never_hides_the_sign_of_another(judge) -> None:
 def test_where_there_is_no_room_to_draw_the_rotors_are_listed(judge) -> None:
     rotors = custom("spin: cw, place_mm: [100, 0, 0]", "spin: ccw, place_mm: [-100, 0, 0]")
     assert drawing(judge, "custom", {"rotor-1": Mark("X", (1,))}, width=40, rotors=rotors) == [
-        "  o rotor-0 cw", "  X rotor-1 ccw [1]", "  Rotors: X no-go, o nothing found at",
-        "  this rotor; [n] finding n.",
+        "  o rotor-0 cw", "  X rotor-1 ccw [1]", "  Rotors: X no-go, o nothing found; [n]",
+        "  finding n.",
     ]
 
 
