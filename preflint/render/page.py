@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from preflint.places import Place
 from preflint.render.escape import printable
-from preflint.render.fold import fold, shortened
+from preflint.render.fold import columns, fold, shortened
 
 # More than this of one text is not printed: a long one must not push the findings off the screen.
 _LONGEST = 1500
@@ -47,11 +47,18 @@ class Page:
         return shortened(printable(text, self.ascii_only, ours=True), width)
 
     def paste(self, lines: Sequence[str]) -> None:
-        """Adds lines of YAML, broken only where YAML may be."""
-        for line in lines:
-            indent = " " * (len(line) - len(line.lstrip()))
-            shown = printable(line.strip(), self.ascii_only)
-            self.lines += fold(shown, self.width, indent, f"{indent}    ")
+        """Adds lines of YAML, broken only where YAML may be: a word that is too long for a line stays whole."""
+        for whole in lines:
+            words = printable(whole.lstrip(), self.ascii_only).split(" ")
+            indent = " " * (len(whole) - len(whole.lstrip()))
+            line = f"{indent}{words[0]}"
+            for word in words[1:]:
+                if columns(f"{line} {word}") > self.width:
+                    self.lines.append(line)
+                    line = f"{indent}    {word}"
+                else:
+                    line = f"{line} {word}"
+            self.lines.append(line)
 
     def quote(self, text: str) -> str:
         """The owner's words, such as a name or a file: never spelled otherwise; cut in the middle if long."""
