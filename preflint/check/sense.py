@@ -83,7 +83,8 @@ def _second_pack(label: str, line: int) -> str:
 def _packs_named(root: Node) -> Iterator[Complaint]:
     """Records of a pack that is none of those listed; where none is listed by its label, any may be named."""
     packs = list(items(child(root, "packs")))
-    labels = [str(label.value) for pack in packs if (label := child(pack, "label"))]
+    written = [label.value for pack in packs if (label := child(pack, "label"))]
+    labels = [label for label in written if isinstance(label, str)]
     if not labels or any(isinstance(pack.value, str) for pack in packs):  # the name of a file not read yet
         return
     for _, records in entries(child(root, "records")):

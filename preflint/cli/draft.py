@@ -1,128 +1,61 @@
-"""``preflint draft``: a manifest to fill in at the bench."""
+"""``preflint draft``: a manifest to fill in at the bench, in an editor, on paper or question by question."""
 
-from collections.abc import Sequence
 from pathlib import Path
 
 import click
 
-from preflint.aircraft.layouts import NAMES, positions
+from preflint.aircraft.layouts import NAMES
 from preflint.errors import UsageError
 
 
-@click.command(short_help="Write a manifest to fill in, about five minutes' work.")
-@click.option("--layout", type=click.Choice(NAMES), required=True, help="How the rotors are placed.")
+@click.command(short_help="Write a manifest to fill in, with all that flight needs.")
+@click.argument("manifest", required=False, type=click.Path(path_type=Path))
+@click.option("--layout", type=click.Choice(NAMES), help="How the rotors are placed; asked for on a terminal.")
+@click.option("--name", help="What the aircraft is called.  [default: My aircraft]")
+@click.option("--cells", type=click.IntRange(1, 30), help="Cells in series of the flight pack.")
 @click.option(
-    "--cells", type=click.IntRange(1, 24), required=True, help="Cells in series of the flight pack."
-)
-@click.option("--name", default="My aircraft", show_default=True, help="What the aircraft is called.")
+    "--fitted", metavar="WORDS",
+    help="What is fitted: power (volts and amperes are sensed), compass, barometer, satellite, with commas between; "
+    "or none. Left out, each stays open.",
+)  # fmt: skip
 @click.option(
-    "--output",
-    type=click.Path(path_type=Path),
-    metavar="FILE",
-    help="Write it to FILE, named *.airframe.yaml.",
+    "--output", type=click.Path(path_type=Path), metavar="FILE",
+    help="Write it to FILE, named *.airframe.yaml; - for standard output. Default: the name of the aircraft.",
+)  # fmt: skip
+@click.option(
+    "--paper", type=click.Path(path_type=Path), metavar="FILE.html",
+    help="Write sheets to fill in with a pencil instead, a page a rung, to print from a browser.",
+)  # fmt: skip
+@click.option(
+    "--ask", is_flag=True, help="Ask for everything on this terminal, rung by rung.",
 )
-def draft(layout: str, cells: int, name: str, output: Path | None) -> None:
-    """Write a commented manifest to fill in.
+def draft(
+    manifest: Path | None, layout: str | None, name: str | None, cells: int | None, fitted: str | None,
+    output: Path | None, paper: Path | None, ask: bool,
+) -> int:  # fmt: skip
+    """Write a manifest to fill in: what flight needs for what is fitted.
 
     Fill in what you see, then run: preflint inspect FILE
+
+    With a MANIFEST, --ask goes on where it stopped, and the sheets of --paper
+    hold what is still open of it.
     """
-    from preflint.cli.output import write
+    from preflint.cli.drafting import new_manifest, open_of, sheets, start_of, to_start_with
+    from preflint.cli.exits import NONE_GROUNDED
 
-    if output is not None and output.exists():
-        raise UsageError(f"{output} exists already; a draft never replaces a manifest")
-    write(draft_text(layout, cells, name), output)
+    if ask:
+        from preflint.cli.asking.sitting import sit
 
-
-def draft_text(layout: str, cells: int, name: str) -> str:
-    """The manifest as text; legal as it is, and every open line says how it is learnt."""
-    from preflint.aircraft.declared import choices
-    from preflint.aircraft.fitted import Pack
-    from preflint.aircraft.rotor import Esc, Fixing, Rotor
-
-    quoted = '"' + "".join(c if c.isprintable() and c not in '"\\' else " " for c in name) + '"'
-    where = positions(layout) or ("one", "two", "three", "four")
-    rotors = "\n".join(_rotor(at, layout == "custom") for at in where)
-    spin = _open(choices(Rotor, "spin"))
-    listed = ", ".join(f"{at}: {spin}" for at in where)
-    turned = ", ".join(f"{at}: {at}" for at in where)
-    return f"""\
-# yaml-language-server: $schema=./airframe.schema.json
-# The line above is for editors; "preflint schema > airframe.schema.json" beside this file makes it work.
-# Fill in what you see, not what you conclude: take away the "#" of a line and put in your value.
-# A line left behind its "#" counts as not recorded; one without "#" is recorded: change it where it is wrong.
-# Units are in the names.
-# Pack unplugged and props removed, unless a line says otherwise. Then run: preflint inspect FILE
-preflint: 1
-aircraft:
-  name: {quoted}
-  layout: {layout}
-  # owner: your name
-  # takeoff_mass_g: 0            # weighed ready to fly, with its pack
-
-every_rotor:                     # what is the same on all rotors; a rotor's own line below wins
-  # motor: {{full_throttle_draw_a: 0}}        # from the thrust table for this prop and cell count
-  # esc: {{active_braking: true|false, spin_set_by: {_open(choices(Esc, "spin_set_by"))}}}
-  # prop: {{diameter_in: 0, pitch_in: 0, blades: 2}}
-  fixing:
-    # nut_kind: {_open(choices(Fixing, "nut_kind"))}
-    kind: nut                    # {_or(choices(Fixing, "kind"))}
-
-rotors:
-  # spin          seen from above the aircraft, props removed
-  # prop          hold it domed side toward you: hand cw if the rounded edges lead when it turns clockwise
-  #               face: where the domed side of the mounted prop points
-  # nut_tightens  looking at the nut: the way you turn it to tighten it
-{rotors}
-
-packs:
-  - label: A1
-    cells: {cells}
-    # chemistry: {_open(choices(Pack, "chemistry"))}
-
-# power_sensing:                 # or: power_sensing: none
-#   divider_ratio: 0.0
-#   sensor_mv_per_a: 0.0
-#   zero_mv: 0
-# compass: none                  # none, or what the flight controller has set: see "preflint schema"
-# barometer: none                # none, or: {{}}
-# satellite_receiver: none       # none, or: {{}}
-
-# records:
-#   spin_test:   [{{date: 2026-01-31, props: removed, seen: {{{listed}}}}}]
-#   output_test: [{{date: 2026-01-31, props: removed, turned: {{{turned}}}}}]   # commanded: the one that turned
-#   voltage_comparison:            # two voltages, a full pack and a used one; props removed, pack in
-#     - date: 2026-01-31
-#       in_force: {{divider_ratio: 0.0}}
-#       loaded: false
-#       reference: {{instrument: my meter, accuracy_percent: 0.5, resolution_v: 0.01}}
-#       columns: [indicated_v, reference_v]
-#       rows: [[0.00, 0.00], [0.00, 0.00]]
-
-# logbook:                         # the last work done, with its date
-#   - {{date: 2026-01-31, kind: replaced, part: motor, at: {where[0]}, note: why}}
-"""
-
-
-def _open(words: Sequence[str]) -> str:
-    """What a field may hold, for somebody to strike out all but one."""
-    return "|".join(words)
-
-
-def _or(words: Sequence[str]) -> str:
-    return f"{', '.join(words[:-1])} or {words[-1]}"
-
-
-def _rotor(at: str, custom: bool) -> str:
-    from preflint.aircraft.declared import choices
-    from preflint.aircraft.rotor import Fixing, Prop, Rotor
-
-    place = (
-        "\n    place_mm: [0, 0, 0]          # forward, right, down from the centre of the rotors"
-        if custom
-        else ""
-    )
-    return f"""\
-  - at: {at}{place}
-    # spin: {_open(choices(Rotor, "spin"))}
-    # prop: {{hand: {_open(choices(Prop, "hand"))}, face: {_open(choices(Prop, "face"))}}}
-    # fixing: {{nut_tightens: {_open(choices(Fixing, "nut_tightens"))}}}"""
+        if any(one is not None for one in (paper, cells, fitted)) or (output and manifest):
+            raise UsageError("--ask asks for all but --layout and --name")
+        return sit(manifest or output, layout, name)
+    if manifest is not None and paper is None:
+        raise UsageError(f"a draft is written with --output {manifest}; a MANIFEST is read for --ask and --paper")
+    if paper is not None:
+        if output is not None:
+            raise UsageError("--paper names the file that is written; leave --output out")
+        known = to_start_with(start_of(layout, name, cells, fitted)) if manifest is None else open_of(manifest)
+        sheets(known, paper)
+    else:
+        new_manifest(start_of(layout, name, cells, fitted), output)
+    return NONE_GROUNDED

@@ -11,6 +11,7 @@ from preflint.cli.draft import draft
 from preflint.cli.exits import INTERRUPTED, NONE_GROUNDED, NOT_JUDGED, TOOL_FAILED, USAGE
 from preflint.cli.imports import taken_from_the_current_folder
 from preflint.cli.inspect import inspect
+from preflint.cli.record.command import record
 from preflint.cli.schema import schema
 from preflint.cli.streams import complete_streams, finish_streams
 from preflint.errors import NotRead, OutputError, UsageError, told
@@ -27,7 +28,7 @@ def main() -> None:
     """
 
 
-for _command in (inspect, catalogue, draft, schema):
+for _command in (inspect, record, catalogue, draft, schema):
     main.add_command(_command)
 
 

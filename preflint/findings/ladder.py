@@ -4,12 +4,14 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from preflint.aircraft.declared import declarations, group_of
+from preflint.aircraft.records import Records
 from preflint.aircraft.rung import Rung
 from preflint.findings.inspected import Inspected
 from preflint.findings.outcome import Clear, Finding, NotApplicable
 from preflint.findings.result import Result
 from preflint.findings.rule_info import RuleInfo
 from preflint.precautions import Job
+from preflint.writing.asked import CLASSES
 
 _BY_JOB = {Job.PACK_IN: Rung.METER, Job.THRUST_STAND: Rung.LOAD, Job.LOAD: Rung.LOAD, Job.HOVER: Rung.LOAD}
 _MINUTES = 5  # of what only a club's policy asks for, where nobody says how long it takes
@@ -57,12 +59,25 @@ def ladder(inspected: Inspected) -> tuple[Step, ...]:
     for result in inspected.results:
         if result.rule.needed_for_flight and not isinstance(result.outcome, NotApplicable):
             asked.setdefault(result.rule.shown_by or result.rule.id, []).append(result)
-    things = [_thing(results) for results in sorted(asked.values(), key=lambda of: min(r.rule.job for r in of))]
+    in_turn = sorted(asked.values(), key=lambda results: min(result.rule.job for result in results))
+    things = [thing for results in in_turn if not _only_doubts(thing := _thing(results))]
     return tuple(
         Step(rung, tuple(thing for thing in things if thing.rung is rung))
         for rung in Rung
         if any(thing.rung is rung for thing in things)
     )
+
+
+def _only_doubts(thing: Thing) -> bool:
+    """Rules about the records themselves show nothing by being clear."""
+    return thing.by is Records and thing.shown
+
+
+def needed_kinds(steps: Iterable[Step]) -> list[str]:
+    """The keys of the records that are still needed. The first look at the props is written at each rotor instead."""
+    keys = {cls: key for key, cls in CLASSES.items()}
+    wanted = (keys.get(thing.by) for step in steps for thing in step.things if thing.by and not thing.shown)
+    return [key for key in wanted if key is not None and key != "rig_check"]
 
 
 def rung_of(rule: RuleInfo) -> Rung:

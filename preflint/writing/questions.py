@@ -23,10 +23,10 @@ LEAVE_OUT = "-"
 class Question:
     """One value to be told, or one at each of ``positions`` in that order, in one line; of a table its rows.
 
-    name: dotted, as ``--set`` takes it. how: the way it is learnt, an order without a full stop; "" where the title
-    says it. mind: the precaution of that. choices: the words that it may be. columns: of a table, ``name?`` may be
-    left out. known: what the manifest tells, so that nobody need be asked. offers: short answers for usual ones, each
-    with the value that it stands for.
+    name: dotted, as ``--set`` takes it. how: the way it is learnt, an order without a full stop; "" where it only
+    needs writing down. mind: the precaution of that. choices: the words that it may be. columns: of a table, ``name?``
+    may be left out. known: what the manifest tells, so that nobody need be asked. offers: short answers for usual
+    ones, each with the value that it stands for.
     """
 
     name: str
@@ -86,6 +86,11 @@ def question(kind: str, name: str, facts: Facts, answers: Mapping[str, Value] | 
     return _question(kind, usual or find(kind, name), facts, facts.positions if each else ())
 
 
+def field_question(group: type, name: str, facts: Facts, each: tuple[str, ...] = ()) -> Question:
+    """The question of a field of any group; ``each``: the positions at which it is asked."""
+    return _question("", Asked((name,), group), facts, each)
+
+
 def precaution(kind: str) -> Precaution:
     """What to mind while the record is taken; nothing for the logbook."""
     return DESK if kind == LOG else Precaution.of(kind_of(CLASSES[kind]).mind)
@@ -115,8 +120,8 @@ def _question(kind: str, one: Asked, facts: Facts, each: tuple[str, ...]) -> Que
         title=(said.title or "Readings") + moved,
         meaning=said.meaning,
         unit=unit_of(one.path[-1]),
-        how=said.do,
-        mind=Precaution.of(said.mind),
+        how="" if said.on_paper else said.do,
+        mind=DESK if said.on_paper else Precaution.of(said.mind),
         example="" if words else _example(one, positions),
         choices=words,
         shape=shape,
@@ -127,6 +132,7 @@ def _question(kind: str, one: Asked, facts: Facts, each: tuple[str, ...]) -> Que
         places=facts.positions if shape.form == "position" else (),
         columns=said.columns,
         known=known(kind, one, facts),
+        offers={"all": list(words)} if shape.deep == 1 and words else {},
     )
 
 

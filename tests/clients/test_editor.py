@@ -56,5 +56,5 @@ def test_it_completes_and_explains(server: Server, tmp_path: Path) -> None:
 def test_the_draft_is_legal_in_an_editor(server: Server, tmp_path: Path) -> None:
     preflint = Path(sys.executable).parent / "preflint"
     file = tmp_path / "draft.airframe.yaml"
-    file.write_text(MODELINE + run(preflint, "draft", "--layout", "quad-x", "--cells", "4"))
+    file.write_text(MODELINE + run(preflint, "draft", "--layout", "quad-x", "--cells", "4", "--output", "-"))
     assert server.open(file) == []

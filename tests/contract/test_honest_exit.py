@@ -38,7 +38,8 @@ def test_an_unproven_aircraft_is_1() -> None:
     ("frobnicate",),
     ("inspect", CLUB, "--rules", "json"),
     ("catalogue", "retention/nut-hnad"),
-    ("draft", "--layout", "quad-x"),
+    ("draft",),
+    ("draft", "--layout", "quad-x", "--output", "kestrel.yaml"),
 ])
 def test_wrong_use_is_2(arguments: tuple[object, ...]) -> None:
     done = run(*arguments)

@@ -87,7 +87,7 @@ EVERY = (
      "--report", "annotations=out.txt", "--report", "markdown=out.md", "--report", "lines=-", "--format", "json"),
     ("inspect", "--files-from", "names.txt", "--policy", "club/preflint.yaml", "--cluster", "tcp://127.0.0.1:9"),
     ("catalogue", "--rules", "stranger"),
-    ("draft", "--layout", "quad-x", "--cells", "4"),
+    ("draft", "--layout", "quad-x", "--cells", "4", "--output", "-"),
     ("schema", "report"),
 )
 

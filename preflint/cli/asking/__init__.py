@@ -1,0 +1,1 @@
+"""``preflint draft --ask``: from nothing to a manifest with what flight needs, question by question."""

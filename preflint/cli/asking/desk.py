@@ -1,0 +1,110 @@
+"""What is no record and flight needs all the same: what is fitted, how props are held and sit, settings, the site."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from preflint.aircraft.field import Absent, Known, NotFitted
+from preflint.aircraft.fitted import Airframe, Compass, Pack, PowerSensing, Site
+from preflint.aircraft.model import Aircraft
+from preflint.aircraft.rotor import Fixing, Motor, Prop
+from preflint.aircraft.rung import Rung
+from preflint.precautions import DESK
+from preflint.writing.draft import FITTED, keys_of_fitted
+from preflint.writing.facts import Facts
+from preflint.writing.fill import Path
+from preflint.writing.questions import Question, field_question
+from preflint.writing.shape import Shape
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One field: where it stands, the group that declares it, and whether this aircraft still needs it told.
+
+    ``kind``: the record that needs it; "" where every aircraft does. ``each``: it is told at every rotor, below
+    ``rotors``.
+    """
+
+    rung: Rung
+    path: Path
+    group: type
+    kind: str
+    is_open: Callable[[Aircraft], bool]
+    each: bool = False
+
+    @property
+    def name(self) -> str:
+        """Its key."""
+        return str(self.path[-1])
+
+    def question(self, facts: Facts) -> Question:
+        """What is asked."""
+        return field_question(self.group, self.name, facts, facts.positions if self.each else ())
+
+
+def _power(name: str) -> Callable[[Aircraft], bool]:
+    return lambda a: isinstance(a.power_sensing, Absent) or (
+        isinstance(a.power_sensing, Known) and isinstance(getattr(a.power_sensing.value, name), Absent)
+    )
+
+
+def _no_offset(aircraft: Aircraft) -> bool:
+    fitted = aircraft.compass
+    return isinstance(fitted, Known) and isinstance(fitted.value.interference_offset_ut_per_a, Absent)
+
+
+def _relied_on_unsaid(aircraft: Aircraft) -> bool:
+    parts = (aircraft.compass, aircraft.barometer, aircraft.satellite_receiver)
+    return isinstance(aircraft.about.relies_on, Absent) and not all(isinstance(part, NotFitted) for part in parts)
+
+
+ITEMS: Sequence[Item] = (
+    Item(Rung.BENCH_LOOK, ("aircraft", "relies_on"), Airframe, "", _relied_on_unsaid),
+    Item(Rung.BENCH_LOOK, ("every_rotor", "fixing", "kind"), Fixing, "",
+         lambda a: all(isinstance(rotor.fixing.kind, Absent) for rotor in a.rotors)),
+    Item(Rung.BENCH_LOOK, ("prop", "hand"), Prop, "",
+         lambda a: all(isinstance(rotor.prop.hand, Absent) for rotor in a.rotors), each=True),
+    Item(Rung.BENCH_LOOK, ("prop", "face"), Prop, "",
+         lambda a: all(isinstance(rotor.prop.face, Absent) for rotor in a.rotors), each=True),
+    Item(Rung.METER, ("packs", 0, "cells"), Pack, "voltage_comparison",
+         lambda a: bool(a.packs) and isinstance(a.packs[0].cells, Absent)),
+    Item(Rung.METER, ("packs", 0, "chemistry"), Pack, "voltage_comparison",
+         lambda a: bool(a.packs) and isinstance(a.packs[0].chemistry, Absent)),
+    Item(Rung.METER, ("power_sensing", "divider_ratio"), PowerSensing, "voltage_comparison", _power("divider_ratio")),
+    Item(Rung.LOAD, ("power_sensing", "sensor_mv_per_a"), PowerSensing, "current_comparison",
+         _power("sensor_mv_per_a")),
+    Item(Rung.LOAD, ("power_sensing", "zero_mv"), PowerSensing, "current_comparison", _power("zero_mv")),
+    Item(Rung.LOAD, ("compass", "interference_offset_ut_per_a"), Compass, "interference_run", _no_offset),
+    Item(Rung.LOAD, ("site", "latitude_deg"), Site, "interference_run",
+         lambda a: isinstance(a.site.latitude_deg, Absent)),
+    Item(Rung.LOAD, ("site", "longitude_deg"), Site, "interference_run",
+         lambda a: isinstance(a.site.longitude_deg, Absent)),
+    Item(Rung.LOAD, ("site", "elevation_m"), Site, "interference_run",
+         lambda a: isinstance(a.site.elevation_m, Absent)),
+    Item(Rung.LOAD, ("every_rotor", "motor", "full_throttle_draw_a"), Motor, "interference_run",
+         lambda a: all(isinstance(rotor.motor.full_throttle_draw_a, Absent) for rotor in a.rotors)),
+)  # fmt: skip
+
+
+def unsaid_parts(aircraft: Aircraft) -> tuple[str, ...]:
+    """What may be fitted and nobody said so, by the words of ``--fitted``."""
+    held = {
+        "power": aircraft.power_sensing, "compass": aircraft.compass, "barometer": aircraft.barometer,
+        "satellite": aircraft.satellite_receiver,
+    }  # fmt: skip
+    return tuple(word for word in FITTED if isinstance(held[word], Absent))
+
+
+def fitted_question(words: Sequence[str]) -> Question:
+    """Which of these parts are fitted."""
+    return Question(
+        name="fitted", title="Fitted",
+        meaning=f"What is fitted of {', '.join(words)}; power means that volts and amperes are sensed, satellite a "
+        "receiver of positions.",
+        unit="", how="", mind=DESK, example="", choices=tuple(words), shape=Shape("word", tuple(words), deep=1),
+        limits={}, count=None, optional=False, offers={"all": list(words)},
+    )  # fmt: skip
+
+
+def parts_told(words: Sequence[str], fitted: Sequence[str]) -> list[tuple[Path, str]]:
+    """What is then written: a fitted part as a group with nothing in it yet, another as none."""
+    return [((keys_of_fitted()[word],), "{}" if word in fitted else "none") for word in words]

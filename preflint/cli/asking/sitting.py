@@ -1,0 +1,177 @@
+"""One sitting at the terminal: rung after rung, in the order of the bench, until somebody has enough."""
+
+import contextlib
+import datetime as dt
+import shlex
+from pathlib import Path
+
+from preflint.aircraft.fitted import Airframe
+from preflint.aircraft.layouts import NAMES
+from preflint.aircraft.moment import Moment
+from preflint.aircraft.rung import Rung
+from preflint.check.complaint import child, items
+from preflint.cli.asking.desk import ITEMS, Item, fitted_question, parts_told, unsaid_parts
+from preflint.cli.asking.records import Asked, ask_record, say_mind
+from preflint.cli.exits import INTERRUPTED, NONE_GROUNDED
+from preflint.cli.output import write
+from preflint.cli.record.conversation import can_ask, put, say, typed
+from preflint.engine.rule_module import builtin_and
+from preflint.errors import UsageError
+from preflint.findings.inspected import Inspected
+from preflint.findings.ladder import Step, ladder, needed_kinds
+from preflint.inspection import inspect_manifest
+from preflint.load.limits import MAX_YAML_BYTES
+from preflint.load.names import SUFFIX
+from preflint.load.quoting import show
+from preflint.load.tree import Tree
+from preflint.load.yaml.events import load_yaml
+from preflint.precautions import Precaution
+from preflint.render.ladder import how_far
+from preflint.writing.draft import Start, draft_text, file_name, in_bench_order
+from preflint.writing.entry import Value
+from preflint.writing.facts import Facts
+from preflint.writing.fill import Path as Place
+from preflint.writing.fill import fill
+from preflint.writing.questions import NoSense, Question, field_question
+from preflint.writing.save import save
+from preflint.writing.yaml_text import flow
+
+
+def sit(manifest: Path | None, layout: str | None, name: str | None) -> int:
+    """Asks until every rung is done or somebody ends it; begins a manifest where there is none. The exit code.
+
+    Raises UsageError without a terminal, NotRead and OutputError for the file.
+    """
+    if not can_ask():
+        raise UsageError("--ask asks on a terminal; without one write a draft with --layout")
+    with contextlib.suppress(ImportError):
+        import readline  # noqa: F401 - arrow keys and corrections within a line
+    path = manifest
+    try:
+        if path is None or not path.exists():
+            path = _begin(path, layout, name)
+        _climb(path)
+    except (KeyboardInterrupt, EOFError):
+        print()
+        if path is None or not path.exists():
+            say("Ended before there was a layout; nothing was written.")
+        else:
+            say(f"Ended. All that you answered is in {show(str(path))}. Go on with:")
+            say(f"  preflint draft --ask {shlex.quote(str(path))}")
+        return INTERRUPTED
+    return NONE_GROUNDED
+
+
+def _begin(path: Path | None, layout: str | None, name: str | None) -> Path:
+    """A draft on the disk, as soon as its layout is told."""
+    now = Moment(dt.date.today())
+    facts = Facts.of_layout(NAMES[0], now)
+    say("- leaves out what may be left out. Ctrl-C ends; what you answered by then is kept.")
+    name = name or str(_answered(field_question(Airframe, "name", facts)))
+    path = path or Path(file_name(name))
+    if not path.name.endswith(SUFFIX) or path.name == SUFFIX:
+        raise UsageError(f"{path}: inspect would not find a manifest of this name; write {path.stem}{SUFFIX}")
+    if path.exists() or path.is_symlink():
+        raise UsageError(f"{path} exists already; go on with it: preflint draft --ask {shlex.quote(str(path))}")
+    layout = layout or str(_answered(field_question(Airframe, "layout", facts)))
+    write(draft_text(Start(layout=layout, name=name), now, ()), path)
+    say(f"{path} is begun; every answer is kept there at once.")
+    return path
+
+
+def _climb(path: Path) -> None:
+    sitting, asked = Asked(), False
+    _parts(path)
+    for rung in Rung:
+        judged = _judged(path)
+        step = next((step for step in ladder(judged) if step.rung is rung and len(step.shown) < len(step.things)), None)
+        if step is None:
+            continue
+        if asked and not _agreed(f"Go on with {rung}, about {step.minutes} minutes? Needed at hand: {rung.tools}."):
+            break
+        asked = True
+        _rung(path, step, judged, sitting)
+        say("")
+        say(f"{str(rung).capitalize()} done: {how_far(ladder(_judged(path)))}.")
+    judged = _judged(path)
+    say("")
+    say(f"{judged.aircraft.about.name.value}: {judged.verdict}; {how_far(ladder(judged))}.")
+    say(f"What it means: preflint inspect {shlex.quote(str(path))}")
+
+
+def _rung(path: Path, step: Step, judged: Inspected, sitting: Asked) -> None:
+    kinds = needed_kinds([step])
+    say("")
+    say(f"==== {str(step.rung).capitalize()}, about {step.minutes} minutes, with {step.rung.tools}")
+    for item in ITEMS:
+        if item.rung is step.rung and item.kind in ("", *kinds) and item.is_open(judged.aircraft):
+            _item(path, item, Facts.of(judged.aircraft, Moment(dt.date.today())), sitting)
+    for kind in in_bench_order(kinds, step.rung):
+        ask_record(path, kind, sitting)
+        if kind == "spin_test":
+            _spins(path)
+
+
+def _parts(path: Path) -> None:
+    """What is fitted, once for all parts of which nobody said."""
+    unsaid = unsaid_parts(_judged(path).aircraft)
+    if unsaid:
+        _fill(path, parts_told(unsaid, _answered(fitted_question(unsaid)) or ()))
+
+
+def _item(path: Path, item: Item, facts: Facts, sitting: Asked) -> None:
+    one = item.question(facts)
+    say_mind(one.mind if one.how else Precaution(), sitting)
+    value = _answered(one, sitting.told)
+    if value is None:
+        return
+    if item.each:
+        _fill(path, [(("rotors", _seat(path, at), *item.path), flow(told)) for at, told in value.items()])
+    else:
+        _fill(path, [(item.path, flow(value))])
+
+
+def _spins(path: Path) -> None:
+    """The spins that were seen, written at each rotor of which none is: it is what the aircraft was looked at for."""
+    aircraft = _judged(path).aircraft
+    seen = aircraft.records.spin_test[-1].seen
+    known = Facts.of(aircraft, Moment(dt.date.today())).spins
+    _fill(path, [(("rotors", _seat(path, at), "spin"), told.value) for at, told in seen.items() if at not in known])
+
+
+def _seat(path: Path, at: str) -> int:
+    """Which entry of ``rotors`` it is, as the file has them; one that is not written has no place."""
+    rotors = items(child(load_yaml(path.read_bytes(), str(path)), "rotors"))
+    written = [name.value if (name := child(rotor, "at")) else None for rotor in rotors]
+    return written.index(at) if at in written else len(written)
+
+
+def _fill(path: Path, values: list[tuple[Place, str]]) -> None:
+    """All of them, in one go."""
+    tree = Tree.around(path)
+    name = tree.name(path)
+    before = after = tree.read(name, MAX_YAML_BYTES)
+    for place, value in values:
+        after = fill(after, tree.shown(name), place, value)
+    save(tree, name, before, after)
+
+
+def _answered(one: Question, told: set[str] | None = None) -> Value | None:
+    put(one, set() if told is None else told)
+    while True:
+        try:
+            return one.read(typed("> "))
+        except NoSense as why:
+            say(f"No: {why}.", "  ")
+
+
+def _agreed(question: str) -> bool:
+    say(question)
+    while True:
+        told = typed("yes or no > ").strip().lower()
+        if told in ("yes", "y", "no", "n"):
+            return told.startswith("y")
+
+
+def _judged(path: Path) -> Inspected:
+    return inspect_manifest(path, dt.date.today(), builtin_and(()))

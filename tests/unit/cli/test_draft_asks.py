@@ -1,0 +1,198 @@
+"""``preflint draft --ask`` on a real terminal: from nothing to a judged aircraft, and an end in the middle of it."""
+
+import json
+import re
+from pathlib import Path
+
+import pexpect
+import pytest
+from making.program import PROGRAM, run
+
+NEW = ("Wheatear", "quad-plus", "power compass barometer")
+BENCH = (
+    "compass barometer",  # relied on
+    "nut",
+    "cw ccw cw ccw", "up up up up",  # props
+    "cw ccw cw ccw", "runs-on runs-on runs-on runs-on",
+    "removed", "cw ccw cw ccw",  # spins
+    "front right rear left",  # outputs
+    "nose-down front", "right-down right", "turned-right front rear",
+    "nose-down rear", "right-down left", "turned-right right left", "throttle-up all", "-", "no",
+    "yes", "0.8", "no",
+    "yes",
+)  # fmt: skip
+METER = (
+    "4", "lipo", "6.2",
+    "no", "0.2", "0.01", "16.67 16.68", "15.77 15.78", "14.87 14.88", "",
+    "991.6", "991.3", "0.5",
+)  # fmt: skip
+LOG = """\
+time_s,throttle_percent,current_a,field_x_ut,field_y_ut,field_z_ut
+0,0,0.2,9.13,24.36,38.23
+5,0,0.2,9.09,24.35,38.21
+10,25,3.5,9.45,23.61,38.38
+15,25,3.5,9.56,23.60,38.36
+20,40,7.0,9.92,22.79,38.56
+25,40,7.0,9.87,22.79,38.57
+30,55,11.2,10.38,21.82,38.71
+35,55,11.2,10.37,21.82,38.76
+40,70,15.4,10.83,20.88,38.94
+45,70,15.4,10.83,20.86,38.91
+50,0,0.2,9.11,24.34,38.27
+55,0,0.2,9.12,24.37,38.23
+"""
+LOAD = (
+    "26.4", "330", "-0.1116 0.2307 -0.0478", "54.4", "-2.9", "150", "14",
+    "1", "0 0.6", "45 46.1", "90 91.5", "135 136.0", "180 179.6", "225 224.1", "270 268.8", "315 313.9", "",
+    "restrained", "1", "0.1", "0 0.0 0.0", "25 2.8 2.8", "40 6.3 6.3", "55 10.4 10.5", "70 13.9 14.0", "",
+    "restrained", "raw", "no", "no", "yes", "logs/run.csv",
+)  # fmt: skip
+
+
+class Typist:
+    """Somebody at a terminal of 80 columns."""
+
+    def __init__(self, folder: Path, *options: str) -> None:
+        self.child = pexpect.spawn(
+            str(PROGRAM), ["draft", "--ask", *options], cwd=str(folder), encoding="utf-8", timeout=60,
+            dimensions=(40, 80), echo=False,
+        )  # fmt: skip
+        self.seen = ""
+        self.answers = 0
+
+    def reads(self, text: str) -> None:
+        self.child.expect_exact(text)
+        self.seen += self.child.before + self.child.after
+
+    def types(self, *lines: str) -> None:
+        for line in lines:
+            self.reads("> ")
+            self.child.sendline(line)
+            self.answers += 1
+
+    def ends(self, code: int) -> str:
+        self.child.expect(pexpect.EOF)
+        self.seen += self.child.before
+        self.child.close()
+        assert self.child.exitstatus == code, self.seen
+        return re.sub(r"\x1b\[[0-9;?]*[A-Za-z]", "", self.seen).replace("\r", "")
+
+
+def judged(folder: Path) -> dict[str, object]:
+    done = run("inspect", ".", "--format", "json", cwd=folder)
+    [aircraft] = json.loads(done.stdout)["aircraft"]
+    return aircraft  # type: ignore[no-any-return]
+
+
+def rungs(folder: Path) -> dict[str, tuple[int, int]]:
+    steps = judged(folder)["ladder"]
+    assert isinstance(steps, list)
+    return {step["rung"]: (len(step["shown"]), len(step["needed"])) for step in steps}
+
+
+def test_from_nothing_to_a_judged_bench_rung(tmp_path: Path) -> None:
+    typist = Typist(tmp_path)
+    typist.types(*NEW, *BENCH)
+    assert typist.answers <= 25
+    typist.types("no")
+    seen = typist.ends(0)
+    done = "Bench look done: 8 of 13 needed things shown; next rung: meter, about 12 minutes."
+    assert done in seen.replace("\n", " ")
+    assert rungs(tmp_path)["bench-look"] == (8, 8)
+    text = (tmp_path / "wheatear.airframe.yaml").read_text()
+    assert "begun:" not in text
+    assert text.count("    spin: ") == 4
+    assert "Barometer check" not in seen
+    assert seen.index("! Pack unplugged before you touch") < seen.index("! Props removed before the pack goes in")
+    plain = re.sub(r"^[^>\n]*> ", r"\g<0>\n", seen, flags=re.MULTILINE)  # where the return key breaks the line
+    assert max(len(line) for line in plain.split("\n")) <= 80
+
+
+def test_all_rungs_to_go(tmp_path: Path) -> None:
+    (tmp_path / "logs").mkdir()
+    (tmp_path / "logs" / "run.csv").write_text(LOG)
+    typist = Typist(tmp_path)
+    typist.types(*NEW, *BENCH, "yes")
+    before = typist.answers
+    typist.types(*METER, "yes")
+    assert typist.answers - before <= 20
+    before = typist.answers
+    typist.types(*LOAD)
+    assert typist.answers - before - 8 - 6 <= 25  # rows are read off, not answered
+    seen = typist.ends(0)
+    assert seen.replace("\n", " ").count("13 of 13 needed things shown") == 2, seen
+    assert judged(tmp_path)["verdict"] == "go"
+
+
+SPINS = len(NEW) + BENCH.index("removed") + 1
+
+
+@pytest.mark.parametrize("after", [0, 1, 2, 3, 5, 6, 8, SPINS, SPINS + 1, SPINS + 3, len(NEW) + len(BENCH) - 1])
+def test_an_end_anywhere_loses_nothing_and_it_goes_on_there(after: int, tmp_path: Path) -> None:
+    answers = (*NEW, *BENCH)
+    typist = Typist(tmp_path)
+    typist.types(*answers[:after])
+    typist.reads("> ")
+    typist.child.sendintr()
+    seen = typist.ends(130)
+    file = tmp_path / "wheatear.airframe.yaml"
+    if after < 2:
+        assert "nothing was written" in seen
+        assert list(tmp_path.iterdir()) == []
+        return
+    assert "preflint draft --ask wheatear.airframe.yaml" in seen
+    assert [path.name for path in tmp_path.iterdir()] == [file.name]
+    assert run("inspect", ".", cwd=tmp_path).returncode == 1  # it loads
+    second = Typist(tmp_path, file.name)
+    again = ["removed"] if after > SPINS else []  # props may have come on again between two sittings
+    second.types(*again, *answers[after:], "no")
+    second.ends(0)
+    assert rungs(tmp_path)["bench-look"] == (8, 8)
+
+
+def test_a_killed_terminal_loses_nothing_either(tmp_path: Path) -> None:
+    typist = Typist(tmp_path)
+    typist.types(*NEW, *BENCH[:10])
+    typist.reads("> ")
+    typist.child.kill(9)
+    typist.child.wait()
+    second = Typist(tmp_path, "wheatear.airframe.yaml")
+    second.types("removed", *BENCH[10:], "no")
+    second.ends(0)
+    assert rungs(tmp_path)["bench-look"] == (8, 8)
+
+
+def test_what_makes_no_sense_is_asked_again(tmp_path: Path) -> None:
+    typist = Typist(tmp_path, "--layout", "quad-x", "--name", "Tern")
+    typist.types("pwer", "none", "nutt", "nut", "cw", "cw|ccw ccw ccw cw")
+    typist.reads("> ")
+    typist.child.sendeof()
+    seen = typist.ends(130)
+    assert seen.count("No: ") == 4
+    assert "did you mean power?" in seen
+    text = (tmp_path / "tern.airframe.yaml").read_text()
+    assert "  fixing: {kind: nut}" in text
+    assert "power_sensing: none" in text
+    assert "    # prop: {hand: cw|ccw, face: up|down}" in text
+
+
+def test_it_needs_a_terminal(tmp_path: Path) -> None:
+    done = run("draft", "--ask", cwd=tmp_path, given="Tern\nquad-x\n")
+    assert done.returncode == 2
+    assert "--ask asks on a terminal" in done.stderr
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_a_manifest_that_cannot_be_read_is_left_alone(tmp_path: Path) -> None:
+    file = tmp_path / "x.airframe.yaml"
+    file.write_text("preflint: 1\naircraft: {name: X}\n")
+    typist = Typist(tmp_path, file.name)
+    typist.ends(3)
+    assert file.read_text() == "preflint: 1\naircraft: {name: X}\n"
+
+
+def test_nobody_is_offered_a_direction(tmp_path: Path) -> None:
+    typist = Typist(tmp_path)
+    typist.types(*NEW, *BENCH, "no")
+    seen = typist.ends(0)
+    assert not re.search(r"For example: [^\n]*\b(cw|ccw|up|down|front)\b", seen)
