@@ -1,6 +1,7 @@
 """What a program gets from ``import preflint``, and that the command line gives the same."""
 
 import datetime as dt
+import os
 import json
 import re
 import subprocess
@@ -122,7 +123,7 @@ def test_the_command_line_writes_what_a_program_gets(tmp_path: Path) -> None:
     command = [PREFLINT, "inspect", KNOT, SISKIN, "--as-of", "2026-05-21", "--rules", SAMPLE, *options]
     done = subprocess.run(
         [*command, "--ground-at", "caution", "--detail", "full"], capture_output=True, text=True, encoding="utf-8",
-        env={"PYTHONIOENCODING": "utf-8"}, timeout=300,
+        env={**os.environ, "PYTHONIOENCODING": "utf-8"}, timeout=300,  # what chooses the arithmetic of numpy, too
     )  # fmt: skip
     report = preflint.inspect_many([KNOT, SISKIN], judged_on=DAY, rules=[SAMPLE])
     for form in preflint.FORMATS:
