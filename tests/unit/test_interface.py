@@ -1,8 +1,8 @@
 """What a program gets from ``import preflint``, and that the command line gives the same."""
 
 import datetime as dt
-import os
 import json
+import os
 import re
 import subprocess
 import sys

@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from preflint.render.plan import Mark, plan
+from preflint.render.plan import LARGE, SMALL, Mark, plan
 
 LAYOUTS = ["quad-x", "quad-plus", "hexa-x", "hexa-plus", "octo-x", "octo-plus", "x8", "y6"]
 
@@ -26,11 +26,12 @@ def sign_of(lines: list[str], rotor: str) -> tuple[int, int]:
     raise LookupError(rotor)
 
 
+@pytest.mark.parametrize("rows", [LARGE, SMALL])
 @pytest.mark.parametrize("layout", LAYOUTS)
-def test_every_rotor_stands_where_the_words_of_its_name_say(judge, layout: str) -> None:
+def test_every_rotor_stands_where_the_words_of_its_name_say(judge, layout: str, rows: int) -> None:
     text = f"preflint: 1\naircraft: {{name: Trial, layout: {layout}}}\n"
     aircraft = judge(text).aircraft
-    lines = plan(aircraft, {}, 80)
+    lines = plan(aircraft, {}, 80, rows)
     centre = next((r, line.index("+")) for r, line in enumerate(lines) if "+" in line)
     nose = next(r for r, line in enumerate(lines) if line.strip() == "nose")
     for rotor in aircraft.positions:
