@@ -82,7 +82,7 @@ __all__ = [  # noqa: RUF022 - grouped by what they are for
     # the types of arguments
     "FORMATS",
     "Format",
-    "Detail",  # which aircraft a text tells in full: all, grounded or none
+    "Detail",  # how much a text tells: full, jobs, grounded or none
     "JudgedOn",
     "Progress",  # called with the manifests judged, and those in all
     "Reading",  # called with the name of a log, the bytes read, and those in all
@@ -204,8 +204,9 @@ def render_report(
 
     Args:
         ground_at: the severity from which on a finding grounds, as in :func:`is_grounded`; of text and junit only.
-        detail: which aircraft are told in full; None is the one if there is but one, else those that are grounded.
-            This and the following are of the text only.
+        detail: "full" is all there is of each aircraft, "jobs" every job of each, "grounded" one screen of each that is
+            grounded, "none" name and verdict; None is one screen of one aircraft, and a table of several. This and the
+            following are of the text only.
         width: columns of a line, 30 or more.
 
     Raises:

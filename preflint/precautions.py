@@ -1,5 +1,6 @@
 """When a job's turn comes, and what to mind while it is done."""
 
+from collections.abc import Mapping
 from enum import IntEnum
 from typing import Any
 
@@ -95,6 +96,20 @@ HOVER_LOG = Precaution(
     _LOCAL,
     job=Job.HOVER,
 )
+# How the aircraft stands for a job. Where the precaution of every such job says it, it is said in the same words.
+STATES: Mapping[Job, str] = {
+    Job.RECORD: "At the desk.",
+    Job.FIRST_LOOK: PACK_UNPLUGGED.sentences[0],
+    Job.MECHANICAL: PACK_UNPLUGGED.sentences[0],
+    Job.PACK_IN: "Pack in, motors still.",
+    Job.PROPS_OFF: "Pack in, motors turning.",
+    Job.THRUST_STAND: "On the thrust stand.",
+    Job.LOAD: "Under load.",
+    Job.FLIGHT_RIG: "Back to the flight rig.",
+    Job.LAST_LOOK: "The last look before flight.",
+    Job.HOVER: "At the field.",
+}
+
 PRECAUTION_OF_ROUTE = {"inverted-load": INVERTED_LOAD, "restrained": RESTRAINED, "hover-log": HOVER_LOG}
 
 

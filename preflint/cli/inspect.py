@@ -2,6 +2,7 @@
 
 import datetime as dt
 import os
+import shutil
 import sys
 from pathlib import Path
 from typing import Literal
@@ -10,35 +11,66 @@ import click
 
 from preflint.errors import NotRead, OutputError, Problem, UsageError
 
+_NARROWEST, _WIDTH, _WIDEST = 40, 80, 100
 FIELD_DAY: Literal["field-day"] = "field-day"
 
 
 @click.command(short_help="Judge aircraft and say what does not add up.")
 @click.argument("paths", nargs=-1, type=click.Path(readable=False, path_type=Path))  # each is told by itself
-@click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True,
-              help="text for people, json for programs.")
+@click.option(
+    "--format",
+    "form",
+    type=click.Choice(["text", "json"]),
+    default="text",
+    show_default=True,
+    help="text for people, json for programs.",
+)
 @click.option("--output", type=click.Path(path_type=Path), metavar="FILE", help="Write the report to FILE.")
-@click.option("--report", "reports", multiple=True, metavar="FORMAT=FILE",
-              help="Also write FILE as text, json, sarif, junit, markdown, annotations or lines; may be repeated. "
-              "FILE - is standard output, in place of the ordinary report there.")
-@click.option("--as-of", metavar="DATE",
-              help="Judge as on the evening of DATE, such as 2026-05-21, or field-day: on the day and at the site that "
-              "the club policy names. Default: today.")
-@click.option("--ground-at", type=click.Choice(["no-go", "caution", "advisory"]), default="no-go", show_default=True,
-              help="From which severity on a finding makes the exit code 1. The verdict stays the same.")
-@click.option("--detail", type=click.Choice(["all", "grounded", "none"]),
-              help="Which aircraft are told in full below the table. Default: all for one, grounded for several.")
-@click.option("--policy", type=click.Path(path_type=Path), metavar="FILE",
-              help="Judge by this club policy instead of the preflint.yaml above the manifests.")
-@click.option("--files-from", metavar="FILE",
-              help="Judge only aircraft that use a file named in FILE (- for standard input), one name a line or each "
-              "before a NUL. PATHS is then the current folder if left out.")
+@click.option(
+    "--report",
+    "reports",
+    multiple=True,
+    metavar="FORMAT=FILE",
+    help="Also write FILE as text, json, sarif, junit, markdown, annotations or lines; may be repeated. "
+    "FILE - is standard output, in place of the ordinary report there.",
+)
+@click.option(
+    "--as-of",
+    metavar="DATE",
+    help="Judge as on the evening of DATE, such as 2026-05-21, or field-day: on the day and at the site that "
+    "the club policy names. Default: today.",
+)
+@click.option(
+    "--ground-at",
+    type=click.Choice(["no-go", "caution", "advisory"]),
+    default="no-go",
+    show_default=True,
+    help="From which severity on a finding makes the exit code 1. The verdict stays the same.",
+)
+@click.option(
+    "--detail",
+    type=click.Choice(["full", "jobs", "grounded", "none"]),
+    help="How much is told: all there is, every job in order, one screen of each grounded aircraft, or name "
+    "and verdict. Default: one screen of one aircraft, a table of several.",
+)
+@click.option(
+    "--policy",
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="Judge by this club policy instead of the preflint.yaml above the manifests.",
+)
+@click.option(
+    "--files-from",
+    metavar="FILE",
+    help="Judge only aircraft that use a file named in FILE (- for standard input), one name a line or each "
+    "before a NUL. PATHS is then the current folder if left out.",
+)
 @click.option("--rules", multiple=True, metavar="MODULE", help="Also run the rules of this installed module.")
 @click.option("--jobs", type=click.IntRange(1, 256), default=1, show_default=True, help="Processes that judge.")
 @click.option("--cluster", metavar="ADDRESS", help="Let the Dask cluster at ADDRESS judge; it must see the same files.")
 def inspect(
     paths: tuple[Path, ...], form: Literal["text", "json"], output: Path | None, as_of: str | None, ground_at: str,
-    detail: Literal["all", "grounded", "none"] | None, policy: Path | None, files_from: str | None,
+    detail: Literal["full", "jobs", "grounded", "none"] | None, policy: Path | None, files_from: str | None,
     rules: tuple[str, ...], jobs: int, cluster: str | None, reports: tuple[str, ...],
 ) -> int:  # fmt: skip
     """Judge the aircraft in PATHS.
@@ -88,9 +120,18 @@ def inspect(
         return exit_code(report, severity)
     narrow = output is None and "utf" not in (sys.stdout.encoding or "").lower()
     colour = output is None and sys.stdout.isatty() and "NO_COLOR" not in os.environ
-    text = render_report(report, form, ground_at=severity, detail=detail, ascii_only=narrow, colour=colour)
+    text = render_report(
+        report, form, ground_at=severity, detail=detail, ascii_only=narrow, colour=colour, width=_width(output)
+    )
     write(text, output)
     return exit_code(report, severity)
+
+
+def _width(output: Path | None) -> int:
+    """The terminal's columns within bounds; 80 where nobody reads it on one."""
+    if output is not None or not sys.stdout.isatty():
+        return _WIDTH
+    return min(_WIDEST, max(_NARROWEST, shutil.get_terminal_size((_WIDTH, 24)).columns))
 
 
 def _day(as_of: str | None) -> dt.date | Literal["field-day"] | None:

@@ -6,6 +6,7 @@ from typing import get_args
 
 import numpy as np
 
+from preflint.aircraft.records import KINDS
 from preflint.findings.outcome import Cause, Clear, Finding, NotApplicable, Related, Unproven
 from preflint.findings.result import Figure
 from preflint.places import Place
@@ -51,6 +52,8 @@ def _wrong_with_places(answer: Finding | Unproven) -> str | None:
 def _wrong_with_rest(answer: Finding | Unproven) -> str | None:
     if not (answer.mind is None or are(str, answer.mind) or are(Precaution, answer.mind)):
         return "answered with mind that is no text"
+    if not (answer.record is None or (are(str, answer.record) and answer.record in KINDS)):
+        return "answered with record that is no kind of record"
     if isinstance(answer, Finding):
         return None if are(bool, answer.again) else "answered with again that is neither true nor false"
     if not are(str, answer.cause) or answer.cause not in get_args(Cause):

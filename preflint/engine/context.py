@@ -4,7 +4,7 @@ import datetime as dt
 import math
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any, ParamSpec, TypeVar
 
 from preflint.aircraft.dated import Dated
@@ -166,7 +166,7 @@ class Context:
         if not usable:
             where = f" of {at}" if at else ""
             message = f"no {named}{where} is recorded"
-            raise Open(Unproven(place=self.aircraft.records.place, message=message, do=do, mind=mind))
+            raise Open(Unproven(place=self.aircraft.records.place, message=message, do=do, mind=mind, record=kind))
         latest = usable[-1]
         old = self.outdated(kind, latest, at)
         if old is None:
@@ -177,7 +177,7 @@ class Context:
                 if latest.date.value.after(other.date.value) is None and not alike:
                     raise Open(_which_is_later(named, latest, other, do, mind))
             if source := self.copied(kind, latest):
-                raise Open(_pasted(named, latest, source, do, mind))
+                raise Open(_pasted(kind, latest, source, do, mind))
             return latest
         if old.cause == "stale":
             are = "are" if named.endswith("s") else "is"
@@ -194,6 +194,7 @@ class Context:
                 do=do,
                 related=(Related(old.event.place, what_happened(old.event)),),
                 mind=mind,
+                record=kind if old.cause == "stale" else None,
             )
         )
 
@@ -210,7 +211,7 @@ class Context:
         failure = last_failure(records, judge, self.judged_on)
         if failure is None:
             return None
-        record, told = failure
+        record, told = failure[0], replace(failure[1], record=failure[1].record or kind)
         self._standing.append(record)
         if record.date.value.date > self.judged_on:
             return failed_ahead(record, told, self.judged_on)
@@ -240,9 +241,7 @@ class Context:
         Ends the rule as unproven where none failed and none speaks.
         """
         taken = tuple(records)
-        return self.failed(kind, taken, judge, at) or judge(
-            self.freshest(kind, taken, do, at, mind=mind, says=says)
-        )
+        return self.failed(kind, taken, judge, at) or judge(self.freshest(kind, taken, do, at, mind=mind, says=says))
 
     def work_on(self, kind: str, at: str | None = None) -> LogEntry | None:
         """The last entry of the logbook that ends records of the kind, whether or not there is one; else None.
@@ -264,7 +263,8 @@ def _identity(value: object) -> object:
     return (type(value), value) if isinstance(value, str | int | float | None) else id(value)
 
 
-def _pasted(named: str, record: Dated, source: Dated, do: str, mind: str | None) -> Unproven:
+def _pasted(kind: str, record: Dated, source: Dated, do: str, mind: str | None) -> Unproven:
+    named = kind.replace("_", " ")
     return Unproven(
         cause="uncertain",
         place=record.date.place,
@@ -273,6 +273,7 @@ def _pasted(named: str, record: Dated, source: Dated, do: str, mind: str | None)
         do=do,
         related=(Related(source.date.place, f"the {named} that has them first"),),
         mind=mind,
+        record=kind,
     )
 
 

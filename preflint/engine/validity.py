@@ -25,7 +25,9 @@ class TooOld:
 
     def unproven(self, do: str, mind: str | None) -> Unproven:
         """The answer of a rule that asks for the record; ``do`` says how it is taken."""
-        return Unproven(cause="stale", place=self.record.date.place, message=str(self), do=do, mind=mind)
+        return Unproven(
+            cause="stale", place=self.record.date.place, message=str(self), do=do, mind=mind, record=self.kind
+        )
 
 
 def validities(rules: Iterable[RuleInfo], limits: Mapping[str, float]) -> dict[str, float]:

@@ -26,6 +26,11 @@ class NextJob:
         return tuple(sorted({result.rule.id for result in self.results}))
 
     @property
+    def records(self) -> tuple[str, ...]:
+        """The kinds of record that are written down when it is done."""
+        return tuple(dict.fromkeys(result.record for result in self.results if result.record is not None))
+
+    @property
     def severity(self) -> Severity | None:
         """The worst finding that it settles; None where it only answers open questions."""
         return max((r.rule.severity for r in self.results if isinstance(r.outcome, Finding)), default=None)

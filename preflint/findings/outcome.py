@@ -40,7 +40,8 @@ class Finding:
     """Something does not add up at exactly one place; ``do`` puts it right.
 
     ``mind`` is the precaution of that, the rule's own where it is left out. ``again`` says that the record at
-    ``place`` is to be taken again: one job, whichever rules wait for that record.
+    ``place`` is to be taken again: one job, whichever rules wait for that record. ``record`` is the kind of record
+    that is written down when it is done, by its key in the manifest; None where it is none.
     """
 
     place: Place
@@ -50,6 +51,7 @@ class Finding:
     related: tuple[Related, ...] = ()
     mind: str | None = None
     again: bool = False
+    record: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +66,7 @@ class Unproven:
     """It cannot be told: ``do`` is what to do to be able to tell.
 
     ``mind`` is the precaution of that, the rule's own where it is left out. ``on_paper`` says that a line in the
-    manifest settles it, with nothing to do to the aircraft.
+    manifest settles it, with nothing to do to the aircraft. ``record`` is the kind of record that answers it.
     """
 
     place: Place
@@ -75,6 +77,7 @@ class Unproven:
     related: tuple[Related, ...] = ()
     mind: str | None = None
     on_paper: bool = False
+    record: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -31,6 +31,11 @@ class Result:
         return self.outcome.do if isinstance(self.outcome, Finding | Unproven) else ""
 
     @property
+    def record(self) -> str | None:
+        """The kind of record that is written down when it is done, if any."""
+        return self.outcome.record if isinstance(self.outcome, Finding | Unproven) else None
+
+    @property
     def precaution(self) -> Precaution:
         """What to mind while it is done: the outcome's own, else the rule's; a line on paper needs none."""
         if self.only_to_write:

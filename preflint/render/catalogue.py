@@ -64,6 +64,4 @@ def _paragraphs(manual: str) -> Iterator[str]:
 def _fold(text: str, indent: int) -> list[str]:
     """Lines of at most 80 columns; those after the first stand four columns further in where it is indented."""
     after = " " * (indent + 4 if indent else 0)
-    return textwrap.wrap(
-        text, WIDTH, initial_indent=" " * indent, subsequent_indent=after, break_long_words=False
-    )
+    return textwrap.wrap(text, WIDTH, initial_indent=" " * indent, subsequent_indent=after, break_long_words=False)

@@ -97,6 +97,13 @@ class Entry:
         return {text: tuple(at) for text, at in said.items()}
 
 
+def where(inspected: Inspected, positions: Sequence[str]) -> str:
+    """The rotors or packs that something is said of, in front of it; "" for the whole aircraft."""
+    if len(positions) > 1 and set(positions) == set(inspected.aircraft.positions):
+        return "every rotor: "
+    return f"{', '.join(positions)}: " if positions else ""
+
+
 def walk_round(inspected: Inspected, results: Iterable[Result]) -> list[Result]:
     """Rotor by rotor, then the aircraft in the order in which work is done; the worst first at each."""
     positions = inspected.aircraft.positions
@@ -136,7 +143,5 @@ def not_needed(inspected: Inspected) -> dict[str, list[Result]]:
 
 def failed(inspected: Inspected) -> list[tuple[str, str | None, str]]:
     """Rules and figures that failed by themselves: (id, position, what happened)."""
-    rules = [
-        (r.rule.id, r.at, r.outcome.message) for r in inspected.results if isinstance(r.outcome, Crashed)
-    ]
+    rules = [(r.rule.id, r.at, r.outcome.message) for r in inspected.results if isinstance(r.outcome, Crashed)]
     return rules + [(source, None, message) for source, message in inspected.broken]

@@ -64,10 +64,4 @@ def _visible(letter: str) -> bool:
 
 def _code(letter: str) -> str:
     number = ord(letter)
-    return (
-        f"\\x{number:02x}"
-        if number < 0x100
-        else f"\\u{number:04x}"
-        if number < 0x10000
-        else f"\\U{number:08x}"
-    )
+    return f"\\x{number:02x}" if number < 0x100 else f"\\u{number:04x}" if number < 0x10000 else f"\\U{number:08x}"

@@ -39,6 +39,28 @@ def fold(text: str, width: int, first: str = "", rest: str = "") -> list[str]:
     return [*lines, line] if not empty or not lines else lines
 
 
+def shortened(text: str, width: int) -> str:
+    """The text in ``width`` columns (4 or more): where it is longer, its first words and "..."."""
+    if columns(text) <= width:
+        return text
+    first = fold(text, width - 4)[0]
+    return f"{first.rstrip(' ,;:')} ..."
+
+
+def first_clauses(text: str, most: int) -> str:
+    """A text of at most ``most`` characters as it is; of a longer one what fits before a clause ends, and "...".
+
+    Clauses end at semicolons, else at commas; where none ends in time, words do.
+    """
+    if len(text) <= most:
+        return text
+    room = most - len("; ...")
+    for mark in ("; ", ", "):
+        if (end := text.rfind(mark, 0, room + len(mark))) > 0:
+            return f"{text[:end]}; ..."
+    return shortened(text, most)
+
+
 def _cut(word: str, room: int) -> tuple[str, str]:
     """The part of a word that fits (at least one letter, with its marks), and what is left."""
     used = 0

@@ -42,8 +42,7 @@ def _report(report: Report) -> dict[str, Any]:
         },
         "aircraft": [_aircraft(item) for item in report.aircraft],
         "notes": [
-            {"message": note.message, "place": _place(note.place) if note.place else None}
-            for note in report.notes
+            {"message": note.message, "place": _place(note.place) if note.place else None} for note in report.notes
         ],
     }
 
@@ -155,6 +154,7 @@ def _job(job: NextJob) -> dict[str, Any]:
         "at": list(job.at),
         "precaution": job.precaution,
         "rules": list(job.rules),
+        "records": list(job.records),
         "severity": str(job.severity) if job.severity is not None else None,
         "needed_for_flight": job.needed_for_flight,
     }

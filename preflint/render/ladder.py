@@ -1,8 +1,17 @@
-"""How far an aircraft has come on its ladder, in one line."""
+"""How far an aircraft has come on its ladder, in one line, and what is not shown yet."""
 
 from collections.abc import Sequence
 
-from preflint.findings.ladder import Step
+from preflint.findings.ladder import Step, Thing
+
+
+def not_shown(steps: Sequence[Step]) -> str:
+    """The things that are not shown yet, rung by rung; "" where all are."""
+    return ", ".join(_in_words(thing) for step in steps for thing in step.things if not thing.shown)
+
+
+def _in_words(thing: Thing) -> str:
+    return f"{thing.title[:1].lower()}{thing.title[1:].rstrip('?.')}"
 
 
 def how_far(steps: Sequence[Step]) -> str:

@@ -10,10 +10,9 @@ from preflint.findings.inspected import Inspected
 from preflint.findings.next_jobs import NextJob, next_one
 from preflint.findings.report import Report
 from preflint.findings.result import Verdict
-from preflint.render.aircraft_text import VERDICTS
 from preflint.render.entries import Entry, failed, found, open_for_flight
 from preflint.render.escape import printable
-from preflint.render.page import number
+from preflint.render.page import VERDICTS, number
 from preflint.render.remarks import NO_ANSWER, nothing_answered, remark, shown, summary, whole
 from preflint.render.table import NOT_READ, worst
 

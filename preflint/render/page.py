@@ -1,8 +1,10 @@
 """Lines of a text report: words become lines here only, so that nothing leaves unescaped or too wide."""
 
+from collections.abc import Sequence
+
 from preflint.places import Place
 from preflint.render.escape import printable
-from preflint.render.fold import fold
+from preflint.render.fold import columns, fold, shortened
 
 # More than this of one text is not printed: a long one must not push the findings off the screen.
 _LONGEST = 1500
@@ -16,6 +18,9 @@ _COLOURS = {
     "ADVISORY": "1;36",
     "GO": "1;32",
 }
+
+
+VERDICTS = {"no-go": "NO-GO", "unproven": "UNPROVEN", "go-with-cautions": "GO WITH CAUTIONS", "go": "GO"}
 
 
 class Page:
@@ -37,10 +42,32 @@ class Page:
             lines[0] = lines[0].replace(word, f"\x1b[{_COLOURS[word]}m{word}\x1b[0m", 1)
         self.lines += (line.rstrip() for line in lines)
 
+    def brief(self, text: str, width: int) -> str:
+        """The tool's own words on one line of so many columns, cut at a word."""
+        return shortened(printable(text, self.ascii_only, ours=True), width)
+
+    def paste(self, lines: Sequence[str]) -> None:
+        """Adds lines of YAML, broken only where YAML may be: a word that is too long for a line stays whole."""
+        for whole in lines:
+            words = printable(whole.lstrip(), self.ascii_only).split(" ")
+            indent = " " * (len(whole) - len(whole.lstrip()))
+            line = f"{indent}{words[0]}"
+            for word in words[1:]:
+                if columns(f"{line} {word}") > self.width:
+                    self.lines.append(line)
+                    line = f"{indent}    {word}"
+                else:
+                    line = f"{line} {word}"
+            self.lines.append(line)
+
     def quote(self, text: str) -> str:
         """The owner's words, such as a name or a file: never spelled otherwise; cut in the middle if long."""
         shown = printable(text, self.ascii_only)
         return shown if len(shown) <= _LONGEST_NAME else f"{shown[:_NAME_END]}...{shown[-_NAME_END:]}"
+
+    def another(self) -> "Page":
+        """An empty page of the same kind."""
+        return Page(self.width, self.ascii_only, self.colour)
 
     def at(self, place: Place) -> str:
         """``file:line:column``."""

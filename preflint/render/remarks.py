@@ -13,6 +13,7 @@ from preflint.findings.result import Result
 from preflint.places import Place
 from preflint.render.entries import failed
 from preflint.render.escape import printable
+from preflint.render.fold import first_clauses
 
 Level = Literal["error", "warning", "note"]
 
@@ -24,6 +25,7 @@ FOLDER = "preflint/folder"
 NO_ANSWER = "nothing that flight needs was asked and answered"
 
 _LONGEST = 1500
+EVIDENCE = 199  # characters of it, but in the full text and in JSON
 # Worst first: what was found, then what could not be looked at, then what is not known.
 _ORDER = ("no-go", "not read", "broke down", "not proven", "caution", "advisory", "deferred", "not known", "folder")
 
@@ -58,8 +60,9 @@ class Remark:
 
     @property
     def advice(self) -> list[str]:
-        """Why, what to mind, what to do; the precaution always before the job."""
-        parts = (("Until", self.deferral), ("Why", self.evidence), ("First", self.precaution), ("Then", self.todo))
+        """Why, in brief; what to mind, what to do; the precaution always before the job."""
+        why = first_clauses(self.evidence, EVIDENCE)
+        parts = (("Until", self.deferral), ("Why", why), ("First", self.precaution), ("Then", self.todo))
         return [shown(f"{label}: {text}") for label, text in parts if text]
 
 
@@ -67,9 +70,7 @@ def remarks(report: Report) -> list[Remark]:
     """Every finding, open question, failure and unread file once; worst first, then by place and rule."""
     found = [remark for one in report.aircraft for remark in _of_aircraft(one)]
     found += [remark for item in report.not_read for remark in _not_read(item)]
-    found += [
-        Remark("note", "folder", FOLDER, note.place or whole("."), note.message) for note in report.notes
-    ]
+    found += [Remark("note", "folder", FOLDER, note.place or whole("."), note.message) for note in report.notes]
     return sorted(
         found,
         key=lambda r: (_ORDER.index(r.word), r.place, r.rule, r.at or "", r.aircraft, r.message),

@@ -1,18 +1,23 @@
-"""The report as text, for a person: a table of several aircraft, each in full, what was not read, the counts."""
+"""The report as text, for a person: a table of several aircraft, each as short or full as asked, what was not read."""
 
+import datetime as dt
 from collections.abc import Sequence
 from typing import Literal
 
 from preflint.errors import NotRead
 from preflint.findings.inspected import Inspected
+from preflint.findings.next_jobs import next_jobs
 from preflint.findings.outcome import NO_GO, Severity
 from preflint.findings.report import Note, Report, is_grounded
-from preflint.render.aircraft_text import AircraftText
+from preflint.render.full import Full
+from preflint.render.head import broke_down, head
+from preflint.render.jobs import NO_JOB, say_jobs
 from preflint.render.page import Page, number
 from preflint.render.problems import tell
-from preflint.render.table import table
+from preflint.render.screen import say_screen
+from preflint.render.table import table, worst_first
 
-Detail = Literal["all", "grounded", "none"]
+Detail = Literal["full", "jobs", "grounded", "none"]
 
 
 def render_text(
@@ -25,30 +30,55 @@ def render_text(
 ) -> str:
     """No line is wider than ``width`` columns (30 or more). Nothing is told by colour alone.
 
-    Several aircraft come as a table first. ``detail`` says which are told in full below it: where it is None,
-    the one if there is but one, else those that are grounded from ``ground_at`` on.
+    One aircraft comes on one screen, several as a table. ``detail`` says what is told instead: ``full`` all there is
+    of each, ``jobs`` every job of each in order, ``grounded`` one screen of each that is grounded from ``ground_at``
+    on, ``none`` name and verdict.
     """
     page = Page(width, ascii_only, colour)
-    several = len(report.aircraft) > 1
+    end, several = page.another(), len(report.aircraft) > 1
+    _end(end, report, detail)
+    below = [one for one in worst_first(report.aircraft) if _is_told(one, detail, several, ground_at)]
     if several:
-        table(page, report)
-    for inspected in report.aircraft:
-        if _in_full(inspected, detail or ("grounded" if several else "all"), ground_at):
-            if page.lines:
-                page.divide()
-            AircraftText(page, inspected).write()
-    if several:
+        table(page, report, below, rows_only=detail == "none")
+    for one in below:
+        if page.lines:
+            page.divide()
+        if detail == "full":
+            Full(page, one, report.judged_on).write()
+        elif detail == "jobs":
+            _jobs(page, one, report.judged_on)
+        else:
+            say_screen(page, one, len(end.lines) + 1)
+    if not several and not below:
+        for one in report.aircraft:
+            head(page, one)
+            broke_down(page, one)
+    if several and below:
         page.divide()
     if report.not_read:
         _not_read(page, report.not_read)
     if report.notes:
         _notes(page, report.notes)
-    _end(page, report)
+    page.gap()
+    page.lines += end.lines
     return page.text()
 
 
-def _in_full(inspected: Inspected, detail: Detail, ground_at: Severity) -> bool:
-    return detail == "all" or (detail == "grounded" and is_grounded(inspected, ground_at))
+def _is_told(one: Inspected, detail: Detail | None, several: bool, ground_at: Severity) -> bool:
+    """Whether more is told of it than its verdict, or its row of the table."""
+    if detail == "grounded":
+        return is_grounded(one, ground_at)
+    return detail in ("full", "jobs") or (detail is None and not several)
+
+
+def _jobs(page: Page, one: Inspected, today: dt.date) -> None:
+    head(page, one)
+    broke_down(page, one)
+    jobs = next_jobs(one)
+    if jobs:
+        say_jobs(page, one, jobs, today)
+    else:
+        page.say(NO_JOB)
 
 
 def _not_read(page: Page, files: Sequence[NotRead]) -> None:
@@ -67,22 +97,29 @@ def _notes(page: Page, notes: Sequence[Note]) -> None:
         page.say(f"{where}{note.message}", "    ", "      ")
 
 
-def _end(page: Page, report: Report) -> None:
+def _end(page: Page, report: Report, detail: Detail | None) -> None:
+    """The counts where there is more than one aircraft to count, then by what and for which day it was judged."""
     counts = report.counts
-    page.gap()
     if report.interrupted:
         page.say("INTERRUPTED: what is not told here was not judged.")
     if report.spared:
         page.say("Nothing was judged: no aircraft uses any of the files named.")
-    page.say(
-        f"{number(counts.manifests_seen, 'manifest')} seen, {counts.manifests_assessed} assessed, "
-        f"{counts.manifests_not_assessed} not assessed. Aircraft: "
-        + ", ".join(f"{count} {verdict}" for verdict, count in counts.verdicts.items()) + "."
-    )  # fmt: skip
-    given = counts.answers
-    page.say(
-        f"{number(sum(given.values()), 'rule answer')}: "
-        + ", ".join(f"{count} {answer.replace('_', ' ')}" for answer, count in given.items()) + "."
-    )  # fmt: skip
+    if detail == "full" or (counts.manifests_seen, counts.manifests_assessed) != (1, 1):
+        page.say(
+            f"{number(counts.manifests_seen, 'manifest')} seen, {counts.manifests_assessed} assessed, "
+            f"{counts.manifests_not_assessed} not assessed. Aircraft: "
+            + ", ".join(f"{count} {verdict}" for verdict, count in counts.verdicts.items()) + "."
+        )  # fmt: skip
+    if detail == "full":
+        given = counts.answers
+        page.say(
+            f"{number(sum(given.values()), 'rule answer')}: "
+            + ", ".join(f"{count} {answer.replace('_', ' ')}" for answer, count in given.items()) + "."
+        )  # fmt: skip
+    if len(report.aircraft) > 1 and detail is None:
+        page.say(
+            "One screen of an aircraft: inspect its file. --detail grounded tells one of each that is grounded, jobs "
+            "every job, full all there is."
+        )
     page.say(f"Judged on {report.judged_on} by {report.tool}, {report.policy or 'no policy'}.")
     page.say("A verdict is no permission: the pilot decides, and local rules come first.")

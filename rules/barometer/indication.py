@@ -104,6 +104,7 @@ def _indicated(check: records.BarometerCheck, on: Context) -> Outcome:
         place=indicated.place,
         message="the barometer check cannot tell: the indicated pressure may be within the limit or beyond it",
         do=f"{said}read the pressure at the place itself, with a barometer good to 0.5 hPa or better",
+        record="barometer_check",
         evidence=evidence,
     )
 

@@ -100,6 +100,7 @@ def hard_iron(aircraft: Aircraft, on: Context) -> Outcome:
             place=rotation.record.place,
             message=f"{message}: too uncertain to tell from {limit:g}°",
             do=ROTATION_HOW,
+            record="compass_rotation",
             evidence=evidence,
         )
     remedy = f"set hard_iron_ut to {microtesla(rotation.needed)}, {AGAIN}"
@@ -111,6 +112,7 @@ def hard_iron(aircraft: Aircraft, on: Context) -> Outcome:
         message=_what_is_wrong(rotation, installed, error, limit),
         evidence=evidence,
         do=remedy,
+        record="compass_rotation",
         related=related,
     )
 

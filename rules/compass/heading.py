@@ -110,6 +110,7 @@ def _indicated(check: Checked, on: Context) -> Outcome:
         place=check.row_place(worst),
         message=f"the heading check cannot tell: the error at {true[worst]:.0f}° may be within the limit or beyond it",
         do="repeat it with directions that are known better, by a longer map line",
+        record="heading_check",
         evidence=evidence,
     )
 
@@ -128,11 +129,18 @@ def _what_is_wrong(check: Checked, worst: int, on: Context, evidence: str) -> Fi
             message=message,
             evidence=evidence,
             do=f"turn the compass by {abs(turned)}° {back}, or set the way it is mounted; {again}",
+            record="heading_check",
         )
     if check.goes_round and _alike([2 * t + e for t, e in zip(check.true_deg, errors, strict=True)], _SAME_WITHIN_DEG):
         message = "as the nose turns one way the indicated heading turns the other: the compass is the wrong way up"
         remedy = "set the way the compass is mounted, with the side that is up, and calibrate it"
-        return Finding(place=check.row_place(worst), message=message, evidence=evidence, do=f"{remedy}; {again}")
+        return Finding(
+            place=check.row_place(worst),
+            message=message,
+            evidence=evidence,
+            do=f"{remedy}; {again}",
+            record="heading_check",
+        )
     if len(errors) > 1 and _alike(errors, _ALIKE_WITHIN_DEG):
         error = mean_angle(errors)
         message = f"every heading is wrong by about {error:+.0f}°: the compass is turned, or the norths are two"
@@ -144,7 +152,13 @@ def _what_is_wrong(check: Checked, worst: int, on: Context, evidence: str) -> Fi
             "look whether both columns count from true north and the declination is set; if so, set the way the "
             "compass is mounted"
         )
-        return Finding(place=check.row_place(worst), message=message, evidence=evidence, do=f"{remedy}; {again}")
+        return Finding(
+            place=check.row_place(worst),
+            message=message,
+            evidence=evidence,
+            do=f"{remedy}; {again}",
+            record="heading_check",
+        )
     side = "clockwise" if errors[worst] > 0 else "counter-clockwise"
     return Finding(
         place=check.row_place(worst),
@@ -152,6 +166,7 @@ def _what_is_wrong(check: Checked, worst: int, on: Context, evidence: str) -> Fi
         f"{abs(errors[worst]):.0f}° too far {side}",
         evidence=evidence,
         do="look for steel, magnets and power leads near the compass, calibrate it again away from them, " + again,
+        record="heading_check",
     )
 
 

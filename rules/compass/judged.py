@@ -106,8 +106,16 @@ def finding(on: Context, one: Total, still: Still, run: Run, than: str, evidence
     precaution = together(again(run.record), quiet)
     if one.made < _NOTHING_DEG:
         remedy, precaution = steel, SETTINGS if one.by_rotation else FIELD_CHECK
+    kind = "compass_rotation" if one.by_rotation and still.rotation else "heading_check"
+    kind = "interference_run" if by_current and one.made >= _NOTHING_DEG else kind
     return Finding(
-        place=place, message=f"{in_words(one)}{than}", evidence=evidence, do=remedy, related=related, mind=precaution
+        place=place,
+        message=f"{in_words(one)}{than}",
+        evidence=evidence,
+        do=remedy,
+        related=related,
+        mind=precaution,
+        record=kind,
     )
 
 

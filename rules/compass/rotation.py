@@ -152,7 +152,16 @@ def _as_measured(record: records.CompassRotation, points: Array, multiplied: boo
 
 
 def _open(record: records.CompassRotation, message: str) -> Open:
-    return Open(Unproven(cause="uncertain", place=record.place, message=message, do=ROTATION_HOW, mind=SETTINGS))
+    return Open(
+        Unproven(
+            cause="uncertain",
+            place=record.place,
+            message=message,
+            do=ROTATION_HOW,
+            mind=SETTINGS,
+            record="compass_rotation",
+        )
+    )
 
 
 @figure("compass-rotation")

@@ -98,6 +98,7 @@ def soft_iron(aircraft: Aircraft, on: Context) -> Outcome:
             place=rotation.record.place,
             message=f"{message}; {aim:g}° is aimed at",
             do=ROTATION_HOW,
+            record="compass_rotation",
             evidence=evidence,
         )
     if isinstance(recorded, Absent):
@@ -115,11 +116,12 @@ def _found(rotation: Rotation, recorded: Field[tuple[tuple[float, ...], ...]], b
     message, rotated = f"soft iron turns the compass {by}", rotation.record
     if not isinstance(recorded, Known):
         remedy = f"write soft_iron if one is set; if none is, set it to {matrix_needed(rotation)}, {AGAIN}"
-        return Finding(place=rotated.place, message=message, evidence=evidence, do=remedy)
+        return Finding(place=rotated.place, message=message, evidence=evidence, do=remedy, record="compass_rotation")
     return Finding(
         place=recorded.place,
         message=message,
         evidence=evidence,
         do=f"move steel away from the compass, or set soft_iron to {matrix_needed(rotation)}, {AGAIN}",
+        record="compass_rotation",
         related=(Related(rotated.place, f"the rotation of {rotated.date.value}"),),
     )

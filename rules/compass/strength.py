@@ -90,7 +90,9 @@ def field_strength(aircraft: Aircraft, on: Context) -> Outcome:
     if decision == "found":
         return _found(rotation, share, earth, evidence)
     message = f"the rotation shows {shown:.1f} µT, which may be within {100 * share:g} % of the Earth's field or not"
-    return Unproven(cause="uncertain", place=place, message=message, do=ROTATION_HOW, evidence=evidence)
+    return Unproven(
+        cause="uncertain", place=place, message=message, do=ROTATION_HOW, evidence=evidence, record="compass_rotation"
+    )
 
 
 def _found(rotation: Rotation, share: float, earth: EarthField, evidence: str) -> Finding:

@@ -50,6 +50,7 @@ def _wrong_answers(move: records.Move, wanted: str, after: str, on: Context) -> 
                 place=sped[both[0]],
                 message=message,
                 do="repeat that movement and write what each rotor did",
+                record=_kind_of(move),
             )
         )
     aircraft = on.aircraft
@@ -75,7 +76,11 @@ def all_answered(move: records.Move, wanted: str, how: str, on: Context) -> None
     if missing:
         to_have = "to have slowed down" if ought.by_slowing else "to have sped up"
         message = f"{said(move.did.value)}: {', '.join(missing)} ought {to_have} and is not recorded"
-        raise Open(Unproven(cause="uncertain", place=move.place, message=message, do=how))
+        raise Open(Unproven(cause="uncertain", place=move.place, message=message, do=how, record=_kind_of(move)))
+
+
+def _kind_of(move: records.Move) -> str:
+    return "stick_check" if isinstance(move, records.StickMove) else "tilt_test"
 
 
 def answered(move: records.Move) -> bool:
@@ -89,7 +94,10 @@ def all_axes(test: records.Dated, seen: Collection[str], what: str, how: str) ->
     if missing:
         raise Open(
             Unproven(
-                place=test.date.place, message=f"no movement was recorded as {what} for: {', '.join(missing)}", do=how
+                place=test.date.place,
+                message=f"no movement was recorded as {what} for: {', '.join(missing)}",
+                do=how,
+                record="stick_check" if isinstance(test, records.StickCheck) else "tilt_test",
             )
         )
 

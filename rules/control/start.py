@@ -85,7 +85,9 @@ def _late(check: records.StickCheck, on: Context) -> Outcome:
     starts, limit = check.start_throttle_percent, on.limit(LATEST_START)
     known = [at for at in on.aircraft.positions if at in starts]
     if not known:
-        raise Open(Unproven(place=check.date.place, message="no motor's start is recorded", do=_HOW))
+        raise Open(
+            Unproven(place=check.date.place, message="no motor's start is recorded", do=_HOW, record="stick_check")
+        )
     late = [at for at in known if starts[at].value > limit]
     latest = max(known, key=lambda at: starts[at].value)
     evidence = f"the last to begin is {latest} at {starts[latest].value:g} %; at most {limit:g} %"
@@ -151,7 +153,9 @@ def _spread(check: records.StickCheck, on: Context) -> Outcome:
     aircraft, starts = on.aircraft, check.start_throttle_percent
     ordered = sorted((at for at in aircraft.positions if at in starts), key=lambda at: starts[at].value)
     if not ordered:
-        raise Open(Unproven(place=check.date.place, message="no motor's start is recorded", do=_HOW))
+        raise Open(
+            Unproven(place=check.date.place, message="no motor's start is recorded", do=_HOW, record="stick_check")
+        )
     low, high = ordered[0], ordered[-1]
     spread, limit = round(starts[high].value - starts[low].value, 9), on.limit(START_SPREAD)
     first, last = f"{starts[low].value:g} % at {low}", f"{starts[high].value:g} % at {high}"
@@ -172,7 +176,7 @@ def _all_recorded(check: records.StickCheck, aircraft: Aircraft) -> None:
     """Ends the rule as unproven where a motor was left out."""
     if missing := [at for at in aircraft.positions if at not in check.start_throttle_percent]:
         message = f"where it begins to turn is not recorded for {', '.join(missing)}"
-        raise Open(Unproven(place=check.date.place, message=message, do=_HOW))
+        raise Open(Unproven(place=check.date.place, message=message, do=_HOW, record="stick_check"))
 
 
 @rule(

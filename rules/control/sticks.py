@@ -137,6 +137,7 @@ def _throttle_in(check: records.StickCheck, moves: list[records.StickMove], on: 
                 place=check.date.place,
                 message="which rotors answered the throttle stick is not recorded",
                 do=_THROTTLE_HOW,
+                record="stick_check",
             )
         )
     for move in tried:
@@ -161,7 +162,7 @@ def _tested(
     checks = aircraft.records.stick_check
     past = on.so_far(checks)
     if past and not any(moves(check) for check in past):
-        raise Open(Unproven(place=past[-1].date.place, message=f"no {what} is recorded", do=how))
+        raise Open(Unproven(place=past[-1].date.place, message=f"no {what} is recorded", do=how, record="stick_check"))
     tried = [check for check in checks if moves(check)]
     return on.tested("stick_check", tried, lambda check: judge(check, moves(check), on), how)
 

@@ -70,5 +70,6 @@ def _stopped(test: records.CutOffTest) -> Outcome:
             place=props.place,
             message=f"the cut-off test of {test.date.value} was made with the props fitted",
             do=f"repeat it with props removed: {_HOW}",
+            record="cut_off_test",
         )
     return Clear(f"the cut-off stopped every motor on {test.date.value}")

@@ -88,9 +88,7 @@ def link_loss(aircraft: Aircraft, on: Context) -> Outcome:
 
     It does not check what the aircraft does in the air when the link is lost.
     """
-    return on.tested(
-        "link_loss_test", aircraft.records.link_loss_test, lambda test: _stopped_in(test, on), _LOSS_HOW
-    )
+    return on.tested("link_loss_test", aircraft.records.link_loss_test, lambda test: _stopped_in(test, on), _LOSS_HOW)
 
 
 def _stopped_in(test: records.LinkLossTest, on: Context) -> Outcome:
@@ -112,6 +110,7 @@ def _stopped_in(test: records.LinkLossTest, on: Context) -> Outcome:
             place=need(test.props).place,
             message=f"the link-loss test of {test.date.value} was made with the props fitted",
             do=f"repeat it with props removed: {_LOSS_HOW}",
+            record="link_loss_test",
         )
     if seconds.value < _NOBODY_TIMES_S:
         return Unproven(

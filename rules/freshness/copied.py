@@ -67,4 +67,5 @@ def copied_readings(subject: tuple[str, records.Dated], on: Context) -> Outcome:
         do=f"take the {named} of {record.date.value} out, and take it anew: {records.KINDS[kind].take}",
         related=(Related(source.date.place, f"the {named} that has them first"),),
         mind=care(kind, record),
+        record=kind,
     )

@@ -161,6 +161,7 @@ def _judged(kind: str, earlier: records.Dated, later: records.Dated, one: Drift,
             evidence=evidence,
             related=related,
             mind=care(kind, later),
+            record=kind,
         )
     return Finding(
         again=True,
@@ -170,6 +171,7 @@ def _judged(kind: str, earlier: records.Dated, later: records.Dated, one: Drift,
         do=again,
         related=related,
         mind=care(kind, later),
+        record=kind,
     )
 
 

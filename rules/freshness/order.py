@@ -1,6 +1,5 @@
 """The order of things: entries from the future, and current before interference."""
 
-
 from preflint.api import (
     ANY_LOADED_RUN,
     CAUTION,
@@ -124,6 +123,7 @@ def current_before_interference(aircraft: Aircraft, on: Context) -> Outcome:
             place=run.date.place,
             message="no current comparison is recorded that the interference run could come after",
             do="compare the indicated current with a clamp meter, then log the interference run again",
+            record="current_comparison",
         )
     if run.date.value.after(current.date.value):
         return Clear(f"interference run {run.date.value}, after the current comparison of {current.date.value}")
@@ -167,6 +167,7 @@ def _not_after(
         do="log the interference run again, with the current scale that is set now",
         related=related,
         mind=again(run),
+        record="interference_run",
     )
 
 

@@ -32,7 +32,14 @@ _FOLLOWED = frozenset(TRENDS) - {"interference_run"}
     precaution=UNTIL_REPEATED,
     source="agreement of two results after ISO 13528 (normalised error, U at 95 %)",
     tolerances=(
-        VOLTAGE_SCALE, *VOLTS_COMPARED, CURRENT_SCALE, *AMPERES_COMPARED, DEVIATION, MAP_LINE, POINTING, INDICATION,
+        VOLTAGE_SCALE,
+        *VOLTS_COMPARED,
+        CURRENT_SCALE,
+        *AMPERES_COMPARED,
+        DEVIATION,
+        MAP_LINE,
+        POINTING,
+        INDICATION,
     ),
 )
 def repeats(subject: tuple[str, records.Dated], on: Context) -> Outcome:
@@ -122,4 +129,5 @@ def repeats(subject: tuple[str, records.Dated], on: Context) -> Outcome:
         f"{records.KINDS[kind].take}; if work was done in between, write it in the logbook",
         related=(Related(earlier.date.place, f"the {named} before it, of {earlier.date.value}"),),
         mind=care(kind, later),
+        record=kind,
     )

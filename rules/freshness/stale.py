@@ -100,6 +100,7 @@ def stale_record(subject: tuple[str, records.Dated], on: Context) -> Outcome:
         do=repeat,
         related=related,
         mind=care(kind, record),
+        record=kind,
     )
 
 
@@ -159,6 +160,7 @@ def age(subject: tuple[str, records.Dated], on: Context) -> Outcome:
         evidence=f"at most {limit:g} days are allowed for {one(named)}",
         do=f"repeat the {named}: {records.KINDS[kind].take}",
         mind=care(kind, record),
+        record=kind,
     )
 
 

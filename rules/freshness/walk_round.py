@@ -70,6 +70,7 @@ def walk_round(aircraft: Aircraft, on: Context) -> Outcome:
             place=last.place,
             message=f"no walk-round is recorded after this: {what_happened(last)}",
             do=_HOW,
+            record="walk_round",
         )
     # A look at some parts takes nothing away from one at all of them.
     complete = [look for look in looks if not _not_looked_at(look)]
@@ -93,6 +94,7 @@ def _found_whole(look: records.WalkRound) -> Outcome:
                 place=look.date.place,
                 message=f"the walk-round of {look.date.value} did not look at {', '.join(missing)}",
                 do=_HOW,
+                record="walk_round",
                 related=(Related(look.place, f"looked at {', '.join(part.value for part in look.looked_at)}"),),
             )
         )

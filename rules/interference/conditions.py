@@ -97,12 +97,25 @@ def run_coverage(aircraft: Aircraft, on: Context) -> Outcome:
     message = f"the interference run ends at {top:.1f} A, but hover draws {hover}"
     if top < share * least:
         remedy = f"repeat the run up to hover current or more: {steps_again(record)}"
-        return Finding(place=record.place, message=message, evidence=evidence, do=remedy, mind=again(record))
+        return Finding(
+            place=record.place,
+            message=message,
+            evidence=evidence,
+            do=remedy,
+            mind=again(record),
+            record="interference_run",
+        )
     if top < share * most:
         how = f"repeat the run up to {ceil(share * most)} A, or measure thrust and current of one motor on a stand"
         minded = together(again(record), THRUST_STAND)
         return Unproven(
-            cause="uncertain", place=record.place, message=message, do=how, evidence=evidence, mind=minded
+            cause="uncertain",
+            place=record.place,
+            message=message,
+            do=how,
+            evidence=evidence,
+            mind=minded,
+            record="interference_run",
         )
     return Clear(evidence)
 
@@ -209,5 +222,11 @@ def run_conditions(aircraft: Aircraft, on: Context) -> Outcome:
         raise Open(Unproven(place=record.place, message=message, do=steps_again(record), mind=again(record)))
     remedies = "; ".join(remedy for _, _, remedy in wrong)
     return Finding(
-        place=wrong[0][0].place, message=message, evidence=evidence, do=remedies, related=related, mind=again(record)
+        place=wrong[0][0].place,
+        message=message,
+        evidence=evidence,
+        do=remedies,
+        related=related,
+        mind=again(record),
+        record="interference_run",
     )

@@ -138,6 +138,7 @@ def heading_error(aircraft: Aircraft, on: Context) -> Outcome:
             do=remedy,
             related=related,
             mind=again(run.record),
+            record="interference_run",
         )
     if run.rescaled != 1:
         return rescaled_since(on, run, evidence)
@@ -218,7 +219,13 @@ def heading_error_aim(aircraft: Aircraft, on: Context) -> Outcome:
         message = f"{perhaps}; {aim:g}° is aimed at"
         minded = together(PACK_UNPLUGGED, again(run.record))
         return Finding(
-            place=installed.place, message=message, evidence=evidence, do=remedy, related=related, mind=minded
+            place=installed.place,
+            message=message,
+            evidence=evidence,
+            do=remedy,
+            related=related,
+            mind=minded,
+            record="interference_run",
         )
     if run.rescaled != 1:
         return rescaled_since(on, run, evidence)
@@ -235,6 +242,7 @@ def _too_uncertain(run: Run, message: str, how: str, evidence: str) -> Unproven:
         do=how,
         evidence=evidence,
         mind=again(run.record),
+        record="interference_run",
     )
 
 

@@ -137,6 +137,7 @@ def _held_up(run: Run, one: Logged) -> Unproven:
         f"aircraft turned by {abs(one.turn_deg):.1f}° as the current came up to {one.top_a:.0f} A",
         do=_second(run.record),
         mind=again(run.record),
+        record="interference_run",
     )
 
 
@@ -164,4 +165,5 @@ def _contradict(run: Run, other: Run) -> Unproven:
         f"{steps_again(run.record)}",
         related=(Related(other.record.place, f"the run of {before}"),),
         mind=again(run.record),
+        record="interference_run",
     )

@@ -84,6 +84,7 @@ def offset_sign(aircraft: Aircraft, on: Context) -> Outcome:
             do=remedy,
             related=related,
             mind=again(run.record),
+            record="interference_run",
         )
     if float(np.linalg.norm(o)) > run.radius and from_wrong - run.radius < min(from_right, none) + run.radius:
         message = (
@@ -98,6 +99,7 @@ def offset_sign(aircraft: Aircraft, on: Context) -> Outcome:
             do=how,
             evidence=evidence,
             mind=again(run.record),
+            record="interference_run",
         )
     return Clear(evidence)
 
@@ -180,5 +182,6 @@ def double_compensation(aircraft: Aircraft, on: Context) -> Outcome:
             do=remedy,
             related=(Related(run.record.place, f"the run of {run.record.date.value}, compensated"),),
             mind=again(run.record),
+            record="interference_run",
         )
     return Clear(evidence)

@@ -257,7 +257,12 @@ def must_be_alive(run: Run) -> None:
 def _open(record: records.InterferenceRun, message: str, how: str | None = None) -> Open:
     return Open(
         Unproven(
-            cause="uncertain", place=record.place, message=message, do=how or steps_again(record), mind=again(record)
+            cause="uncertain",
+            place=record.place,
+            message=message,
+            do=how or steps_again(record),
+            mind=again(record),
+            record="interference_run",
         )
     )
 
@@ -284,6 +289,7 @@ def rescaled_since(on: Context, run: Run, evidence: str) -> Unproven:
         evidence=evidence,
         related=related,
         mind=again(run.record),
+        record="interference_run",
     )
 
 

@@ -117,6 +117,7 @@ def run_field(aircraft: Aircraft, on: Context) -> Outcome:
             "away from steel, vehicles and reinforced concrete",
             related=(Related(seen.hard.place, "the hard-iron correction added"),),
             mind=again(record),
+            record="interference_run",
         )
     return Unproven(
         cause="uncertain",
@@ -125,6 +126,7 @@ def run_field(aircraft: Aircraft, on: Context) -> Outcome:
         do=steps_again(record),
         evidence=evidence,
         mind=again(record),
+        record="interference_run",
     )
 
 

@@ -165,6 +165,7 @@ def _too_uncertain(found: Change, high: float, aim: float, evidence: str) -> Unp
         evidence=evidence,
         related=_related(found),
         mind=again(record),
+        record="interference_run",
     )
 
 
@@ -177,6 +178,7 @@ def _perhaps_not(found: Change, run: Run, why: str, evidence: str) -> Unproven:
         evidence=evidence,
         related=_related(found),
         mind=again(run.record),
+        record="interference_run",
     )
 
 
@@ -194,6 +196,7 @@ def _changed(found: Change, turn_deg: float, evidence: str) -> Finding:
         "holds",
         related=_related(found),
         mind=together(PACK_UNPLUGGED, again(record)),
+        record="interference_run",
     )
 
 

@@ -117,6 +117,7 @@ def _shown(check: records.PositionCheck, on: Context) -> Outcome:
         place=check.shown_latitude_deg.place,
         message="the position check cannot tell: the position shown may be within the limit or beyond it",
         do="read the place off a map to five decimals, write how well it is known, and check again",
+        record="position_check",
         evidence=evidence,
         related=related,
     )

@@ -109,7 +109,9 @@ def _hover_current(on: Context) -> tuple[float, str]:
             if end.unproven.cause == "absent":
                 message = "the hover current is not known: neither a hover nor a thrust stand is recorded"
                 raise Open(
-                    Unproven(place=aircraft.records.place, message=message, do=how, mind=_HOVER_OR_STAND)
+                    Unproven(
+                        place=aircraft.records.place, message=message, do=how, mind=_HOVER_OR_STAND, record="hover"
+                    )
                 ) from None
             raise
         return _by_thrust_stand(on, how)

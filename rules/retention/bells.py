@@ -135,5 +135,6 @@ def bells_pulled(aircraft: Aircraft, on: Context) -> Outcome:
         place=aircraft.records.place if never else (stale or aged)[0][1].place,
         message="; ".join(said),
         do=_PULL,
+        record="bell_pull",
         related=tuple(Related(old.event.place, f"{at}: {what_happened(old.event)}") for at, _, old in stale),
     )

@@ -120,6 +120,7 @@ def no_evidence(rotor: rotors.Rotor, spin: Turning, on: Context) -> Unproven:
             message=f"since this, the {thing} may be another one, and no nut test is recorded after it: "
             f"{what_happened(work)}",
             do=how,
+            record="nut_test",
             related=(Related(work.place, what_happened(work)),),
         )
     if isinstance(fixing.bag_says, Known):
@@ -128,12 +129,13 @@ def no_evidence(rotor: rotors.Rotor, spin: Turning, on: Context) -> Unproven:
             message=f"the bag says {fixing.bag_says.value}, but whether that is the way the {thing} screws on or "
             "the motor it is meant for is not recorded",
             do=how,
+            record="nut_test",
         )
     evidence = ""
     if isinstance(fixing.thread_size, Known):
         evidence = f"thread_size {fixing.thread_size.value} is a size and says nothing about the hand"
     message = f"nothing recorded tells which way the {thing} tightens"
-    return Unproven(place=fixing.place, message=message, do=how, evidence=evidence)
+    return Unproven(place=fixing.place, message=message, do=how, evidence=evidence, record="nut_test")
 
 
 def hand_test(spin: Turning, points: NutPoints, thing: str) -> str:

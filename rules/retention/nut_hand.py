@@ -97,6 +97,7 @@ def nut_hand(rotor: rotors.Rotor, on: Context) -> Outcome:
         "the drag of the prop unscrews it",
         evidence=f"{hand.reasoning}; {why}",
         do=f"fit {fit}; then {test}",
+        record="nut_test",
         related=hand.shaft,
     )
     if tested is None or on.outdated("nut_test", tested, at) is None:
@@ -156,8 +157,8 @@ def one_handed_kit(aircraft: Aircraft, on: Context) -> Outcome:
             evidence="; ".join(
                 f"{name(rotor)}: {hand.reasoning}; {no_mere_caution(rotor, on)}" for rotor, hand in wrong
             ),
-            do=f"at {must} fit {fitting(first)}; leave the others as they are; then test "
-            "each by hand",
+            do=f"at {must} fit {fitting(first)}; leave the others as they are; then test each by hand",
+            record="nut_test",
             related=tuple(related for rotor, hand in wrong for related in _wrong_at(name(rotor), hand, shown)),
         )
     known = sum(on.once(nut_hand_of, rotor, on) is not None for rotor in aircraft.rotors)
@@ -219,6 +220,7 @@ def nut_evidence_agrees(rotor: rotors.Rotor, on: Context) -> Outcome:
         do=f"try it, pack unplugged: hold the {thing} still with two fingers, turn the motor cw looking at "
         f"the {thing}, and write a nut_test with what it did; correct what was wrong; write work done in "
         "between into the logbook, with times of day where it was one day",
+        record="nut_test",
         related=tuple(
             Related(piece.place, f"{piece.told_by}: tightens {piece.tightens}") for piece in (strongest, *others[1:])
         ),

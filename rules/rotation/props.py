@@ -115,7 +115,7 @@ def _looked_at_since_work(rotor: Rotor, on: Context) -> None:
             f"{what_happened(work)}"
         )
         related = (Related(work.place, what_happened(work)),)
-        raise Open(Unproven(place=rotor.prop.place, message=message, do=LOOK, related=related))
+        raise Open(Unproven(place=rotor.prop.place, message=message, do=LOOK, related=related, record="rig_check"))
     on.freshest("rig_check", checks, LOOK, at, says=lambda check: check.rig.value)
 
 

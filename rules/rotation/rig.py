@@ -65,7 +65,9 @@ def rig_check(aircraft: Aircraft, on: Context) -> Outcome:
     if on.latest(checks) is None:
         kind, run = runs[-1]
         message = f"no rig check is recorded after the {kind} of {run.date.value}"
-        return Unproven(place=aircraft.records.place, message=message, do=LOOK, related=_why(kind, run))
+        return Unproven(
+            place=aircraft.records.place, message=message, do=LOOK, related=_why(kind, run), record="rig_check"
+        )
     check = on.freshest("rig_check", checks, LOOK, says=lambda c: c.rig.value)
     # The last look saw the flight rig, so any look that is known to be later than a run will do.
     looks = on.so_far(checks)
@@ -73,7 +75,14 @@ def rig_check(aircraft: Aircraft, on: Context) -> Outcome:
     for kind, run in unseen:
         if check.date.value.after(run.date.value) is False:
             message = f"the rig check of {check.date.value} is older than the {kind} of {run.date.value}"
-            return Unproven(cause="stale", place=check.date.place, message=message, do=LOOK, related=_why(kind, run))
+            return Unproven(
+                cause="stale",
+                place=check.date.place,
+                message=message,
+                do=LOOK,
+                related=_why(kind, run),
+                record="rig_check",
+            )
     if unseen:
         kind, run = unseen[0]
         message = f"which came first on {check.date.value.date}, the rig check or the {kind}, is not recorded"

@@ -64,6 +64,8 @@ JUDGES = {
     "compared": "lambda a, on: found(a, related=(Related(a.records.place, 'm', Equal()),))",
     "mind": "lambda a, on: found(a, mind=Text('x'))",
     "again": "lambda a, on: found(a, again=Equal())",
+    "record": "lambda a, on: found(a, record='$(shutdown)')",
+    "record-class": "lambda a, on: found(a, record=Text('nut_test'))",
     "cause": "lambda a, on: Unproven(place=a.records.place, message='m', do='d', cause='whim')",
     "swallows": "swallow",
 }

@@ -1,6 +1,8 @@
-"""The reports of three of the club's aircraft, word for word: a change of wording is seen as a change of these files.
+"""Reports of the club's aircraft, word for word: a change of wording is seen as a change of these files.
 
-To renew them: preflint inspect examples/club/NAME.airframe.yaml --as-of 2026-05-21 --output tests/golden/NAME.txt
+To renew them, with --as-of 2026-05-21 each: preflint inspect examples/club/NAME.airframe.yaml
+--output tests/golden/NAME-screen.txt, the same with --detail full --output tests/golden/NAME.txt, and
+preflint inspect examples/club --output tests/golden/club.txt.
 """
 
 import datetime as dt
@@ -9,15 +11,28 @@ from pathlib import Path
 import pytest
 
 from preflint.fleet.inspect import inspect_many
-from preflint.render.text import render_text
+from preflint.render.text import Detail, render_text
 
 HERE = Path(__file__).parent
 CLUB = HERE.parents[1] / "examples" / "club"
+DAY = dt.date(2026, 5, 21)
+
+
+def as_it_was(path: Path, detail: Detail | None, golden: str) -> None:
+    text = render_text(inspect_many([path], judged_on=DAY), detail=detail)
+    assert text == (HERE / golden).read_text(encoding="utf-8")
+    assert max(map(len, text.splitlines())) <= 80
 
 
 @pytest.mark.parametrize("name", ["knot", "redshank", "siskin"])
-def test_the_report_is_as_it_was(name: str) -> None:
-    report = inspect_many([CLUB / f"{name}.airframe.yaml"], judged_on=dt.date(2026, 5, 21))
-    text = render_text(report)
-    assert text == (HERE / f"{name}.txt").read_text(encoding="utf-8")
-    assert max(map(len, text.splitlines())) <= 80
+def test_the_full_report_is_as_it_was(name: str) -> None:
+    as_it_was(CLUB / f"{name}.airframe.yaml", "full", f"{name}.txt")
+
+
+@pytest.mark.parametrize("name", ["knot", "redshank", "siskin"])
+def test_the_screen_is_as_it_was(name: str) -> None:
+    as_it_was(CLUB / f"{name}.airframe.yaml", None, f"{name}-screen.txt")
+
+
+def test_the_table_of_the_club_is_as_it_was() -> None:
+    as_it_was(CLUB, None, "club.txt")

@@ -220,4 +220,4 @@ def _ducts_in_words(aircraft: Aircraft) -> str:
 
 
 def _not_comparable(place: Place, message: str, how: str) -> Open:
-    return Open(Unproven(place=place, message=message, do=f"{how}; {HOW}", mind=HOVER_LOG))
+    return Open(Unproven(place=place, message=message, do=f"{how}; {HOW}", mind=HOVER_LOG, record="hover"))

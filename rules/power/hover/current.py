@@ -139,6 +139,7 @@ def hover_throttle(aircraft: Aircraft, on: Context) -> Outcome:
             evidence=evidence,
             related=related,
             mind=again(record),
+            record="current_comparison",
         )
     return Clear(evidence)
 
@@ -211,17 +212,33 @@ def _at_throttle(record: records.CurrentComparison, throttle: Known[float]) -> _
     if "throttle_percent" not in table.columns:
         message = f"the readings of {record.date.value} note no throttle"
         how = f"note throttle_percent with each reading; {compare_again(record)}"
-        raise Open(Unproven(place=record.place, message=message, do=how, mind=again(record)))
+        raise Open(
+            Unproven(place=record.place, message=message, do=how, mind=again(record), record="current_comparison")
+        )
     percent = table.column("throttle_percent")
     reference = table.column("reference_a") - (zero_of(record.reference, "a") or 0.0)
     driven = (percent > 0) & (reference > 0)
     if throttle.value <= 0 or not np.any(driven):
         if throttle.value <= 0:
             raise Open(
-                Unproven(place=throttle.place, message="the hover is recorded at no throttle", do=HOW, mind=HOVER_LOG)
+                Unproven(
+                    place=throttle.place,
+                    message="the hover is recorded at no throttle",
+                    do=HOW,
+                    mind=HOVER_LOG,
+                    record="hover",
+                )
             )
         message = f"no reading of {record.date.value} is at a throttle above zero that draws current"
-        raise Open(Unproven(place=record.place, message=message, do=compare_again(record), mind=again(record)))
+        raise Open(
+            Unproven(
+                place=record.place,
+                message=message,
+                do=compare_again(record),
+                mind=again(record),
+                record="current_comparison",
+            )
+        )
     levels = np.unique(percent[driven])
     means = np.array([float(np.mean(reference[driven & (percent == level)])) for level in levels])
     i = int(np.argmin(np.abs(np.log(levels / throttle.value))))

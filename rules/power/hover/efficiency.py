@@ -102,7 +102,13 @@ def hover_efficiency(aircraft: Aircraft, on: Context) -> Outcome:
         )
         precaution = together(PACK_UNPLUGGED, compared_again(on), HOVER_LOG)
         return Finding(
-            place=seen.place, message=message, evidence=evidence, do=remedy, related=seen.related, mind=precaution
+            place=seen.place,
+            message=message,
+            evidence=evidence,
+            do=remedy,
+            related=seen.related,
+            mind=precaution,
+            record="current_comparison",
         )
     if efficiency - reach < least or efficiency + reach > most:
         message = f"the hover's efficiency of {efficiency:.2f} ± {reach:.2f} is too near the limit to tell"

@@ -160,7 +160,13 @@ def hover_power(aircraft: Aircraft, on: Context) -> Outcome:
             remedy += "; if the rotors turn in ducts, which can lift with 0.71 of that power, record ducted: true"
         precaution = together(PACK_UNPLUGGED, compared_again(on))
         return Finding(
-            place=seen.place, message=message, evidence=seen.evidence, do=remedy, related=seen.related, mind=precaution
+            place=seen.place,
+            message=message,
+            evidence=seen.evidence,
+            do=remedy,
+            related=seen.related,
+            mind=precaution,
+            record="current_comparison",
         )
     if seen.shown_w < seen.least.value + t_factor(math.inf) * seen.least.u:
         message = f"the hover shows {seen.shown_w:.0f} W, too near the least of {seen.least.value:.0f} W to tell"

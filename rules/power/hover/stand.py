@@ -130,6 +130,7 @@ def _against_stand(on: Context, stand: records.ThrustStand, seen: Steady) -> Out
             do=_COMPARE + ("" if low else "; look for worn props, a hot motor and stiff bearings, pack unplugged"),
             related=related,
             mind=together(PACK_UNPLUGGED, meter),
+            record="current_comparison",
         )
     if ratio - reach < least or ratio + reach > most:
         return Unproven(
@@ -141,6 +142,7 @@ def _against_stand(on: Context, stand: records.ThrustStand, seen: Steady) -> Out
             evidence=evidence,
             related=related,
             mind=meter,
+            record="current_comparison",
         )
     must_be_a_packs(on.aircraft, seen)
     return Clear(evidence)

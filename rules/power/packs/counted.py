@@ -112,14 +112,16 @@ def _may_speak(aircraft: Aircraft, record: records.Recharge) -> tuple[Known[floa
     full, accuracy = need(record.full_before), need(record.reference.accuracy_percent)
     if not full.value:
         message = "the pack was not full before the flight, so that more was put back than the flight took"
-        raise Open(Unproven(place=full.place, message=message, do=HOW, mind=HOVER_LOG))
+        raise Open(Unproven(place=full.place, message=message, do=HOW, mind=HOVER_LOG, record="recharge"))
     if accuracy.value == 0:
         message = "the charger's accuracy is written as 0, but none is without error"
         how = "read the accuracy of the charge put back in the charger's manual"
         raise Open(Unproven(place=accuracy.place, message=message, do=how, mind=DESK))
     put_back = record.put_back_mah
     if put_back.value == 0:
-        raise Open(Unproven(place=put_back.place, message="nothing was put back", do=HOW, mind=HOVER_LOG))
+        raise Open(
+            Unproven(place=put_back.place, message="nothing was put back", do=HOW, mind=HOVER_LOG, record="recharge")
+        )
     put_into = capacity_of(aircraft, record)
     if put_into is not None and put_back.value > _OVER_FULL * put_into:
         message = f"{put_back.value:g} mAh are said to be put back into a pack of {put_into:g}"
@@ -132,7 +134,7 @@ def _same_zero(now: Field[float], then: Field[float]) -> None:
     """Ends the rule as unproven where the zero was changed: how much charge it made is not recorded."""
     if isinstance(now, Known) and isinstance(then, Known) and now.value != then.value:
         message = f"zero_mv is {now.value:g}, but the charge was counted with {then.value:g}"
-        raise Open(Unproven(cause="stale", place=now.place, message=message, do=HOW, mind=HOVER_LOG))
+        raise Open(Unproven(cause="stale", place=now.place, message=message, do=HOW, mind=HOVER_LOG, record="recharge"))
 
 
 def in_ampere_hours(charge: float, capacity_mah: float | None) -> bool:

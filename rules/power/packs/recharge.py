@@ -110,6 +110,7 @@ def _judged(seen: Counted, on: Context) -> Outcome:
             evidence=evidence,
             related=related,
             mind=HOVER_LOG,
+            record="recharge",
         )
     if decision == "uncertain":
         message = f"charge {seen.in_words}: too uncertain to tell"
@@ -124,6 +125,7 @@ def _judged(seen: Counted, on: Context) -> Outcome:
             do=better,
             evidence=evidence,
             mind=HOVER_LOG,
+            record="recharge",
         )
     return Clear(evidence)
 
@@ -141,6 +143,7 @@ def _miscounted(
             do="look at the sensor's plug and wires, then compare the current with a meter",
             related=related,
             mind=together(PACK_UNPLUGGED, meter),
+            record="current_comparison",
         )
     expect = installed.value * (1 + seen.error)
     return Finding(
@@ -150,6 +153,7 @@ def _miscounted(
         do=f"compare the current with a meter, and expect sensor_mv_per_a near {expect:.3g}",
         related=related,
         mind=meter,
+        record="current_comparison",
     )
 
 

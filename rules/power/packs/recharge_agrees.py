@@ -151,6 +151,7 @@ def recharge_agrees(aircraft: Aircraft, on: Context) -> Outcome:
             do=remedy,
             evidence=evidence,
             mind=precaution,
+        record="current_comparison",
         )
     return Finding(
         place=counted.place,
@@ -158,4 +159,5 @@ def recharge_agrees(aircraft: Aircraft, on: Context) -> Outcome:
         evidence=evidence,
         do=remedy,
         mind=precaution,
+        record="current_comparison",
     )

@@ -89,15 +89,21 @@ def latest_sag(pack: fitted.Pack, on: Context) -> tuple[records.SagRun, Sag] | N
     if np.any(np.diff(need(run.table).value.column("used_mah")) < 0):
         message = f"the charge used falls from row to row in the sag run of {run.date.value}"
         how = f"write the rows in the order they were read, of one run only; {HOW}"
-        raise Open(Unproven(cause="uncertain", place=run.place, message=message, do=how, mind=again(run)))
+        raise Open(
+            Unproven(cause="uncertain", place=run.place, message=message, do=how, mind=again(run), record="sag_run")
+        )
     found = on.once(fitted_sag, run)
     if found is None:
         message = f"the readings of {run.date.value} tell no resistance: there are too few, or current and charge "
         message += "used rise together"
-        raise Open(Unproven(cause="uncertain", place=run.place, message=message, do=HOW, mind=again(run)))
+        raise Open(
+            Unproven(cause="uncertain", place=run.place, message=message, do=HOW, mind=again(run), record="sag_run")
+        )
     if found.covariance is None:
         message = f"the {found.rows} readings of {run.date.value} leave none to spare to tell how they scatter"
-        raise Open(Unproven(cause="uncertain", place=run.place, message=message, do=HOW, mind=again(run)))
+        raise Open(
+            Unproven(cause="uncertain", place=run.place, message=message, do=HOW, mind=again(run), record="sag_run")
+        )
     return run, found
 
 

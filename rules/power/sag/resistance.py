@@ -138,5 +138,6 @@ def pack_resistance(pack: fitted.Pack, on: Context) -> Outcome:
             evidence=evidence,
             related=related,
             mind=again(run),
+            record="sag_run",
         )
     return Clear(evidence)

@@ -129,6 +129,7 @@ def sag(pack: fitted.Pack, on: Context) -> Outcome:
             evidence=evidence,
             related=related,
             mind=again(run),
+            record="sag_run",
         )
     return Clear(evidence)
 
@@ -152,7 +153,7 @@ def _covered(run: records.SagRun, top_a: float, amperes: float, load: str, on: C
         hover_a = math.inf
     if top_a < on.limit(LOAD_COVERAGE) / 100 * hover_a:
         more = "" if math.isinf(hover_a) else f" and hover {hover_a:.0f} A"
-        raise Open(Unproven(place=run.place, message=message + more, do=HOW, mind=again(run)))
+        raise Open(Unproven(place=run.place, message=message + more, do=HOW, mind=again(run), record="sag_run"))
 
 
 def _long_enough(run: records.SagRun, on: Context) -> None:
@@ -165,7 +166,7 @@ def _long_enough(run: records.SagRun, on: Context) -> None:
     if dwell.value < on.limit(SAG_DWELL):
         message = f"each current was held for {dwell.value:g} s, too short for the pack to sag as in flight"
         how = f"{HOW}; {on.limit(SAG_DWELL):g} s at the least"
-        raise Open(Unproven(place=dwell.place, message=message, do=how, mind=again(run)))
+        raise Open(Unproven(place=dwell.place, message=message, do=how, mind=again(run), record="sag_run"))
     table = need(run.table).value
     current, used = table.column("current_a"), table.column("used_mah")
     if np.ptp(used) == 0:  # nothing counted at all: the dwell cannot be looked at
@@ -180,4 +181,13 @@ def _long_enough(run: records.SagRun, on: Context) -> None:
         f"{took[row]:.0f} mAh were used up to the reading at {current[row + 1]:g} A, but {dwell.value:g} s at that "
         f"current take {needed[row]:.0f} mAh: it was not held so long, or the rows are not in order"
     )
-    raise Open(Unproven(cause="uncertain", place=table.row_place(row + 1), message=message, do=HOW, mind=again(run)))
+    raise Open(
+        Unproven(
+            cause="uncertain",
+            place=table.row_place(row + 1),
+            message=message,
+            do=HOW,
+            mind=again(run),
+            record="sag_run",
+        )
+    )

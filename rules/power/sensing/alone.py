@@ -27,7 +27,16 @@ def must_be_two_voltages(record: records.VoltageComparison, fits: Comparison, ap
         return
     message = f"display and meter agree at {highest:.2f} V only: one voltage may agree by chance"
     how = f"record a second reading {apart:.2f} V or more away, pack plugged in and motors still"
-    raise Open(Unproven(cause="uncertain", place=record.place, message=message, do=how, mind=PACK_IN_PROPS_OFF))
+    raise Open(
+        Unproven(
+            cause="uncertain",
+            place=record.place,
+            message=message,
+            do=how,
+            mind=PACK_IN_PROPS_OFF,
+            record="voltage_comparison",
+        )
+    )
 
 
 def must_be_two_loads(record: records.CurrentComparison, fits: Comparison) -> None:
@@ -41,4 +50,13 @@ def must_be_two_loads(record: records.CurrentComparison, fits: Comparison) -> No
         return
     message = f"display and meter agree at {float(np.max(read)):.1f} A only: one reading under load may agree by chance"
     how = loaded("record a second reading under load, at another throttle", record)
-    raise Open(Unproven(cause="uncertain", place=record.place, message=message, do=how, mind=again(record)))
+    raise Open(
+        Unproven(
+            cause="uncertain",
+            place=record.place,
+            message=message,
+            do=how,
+            mind=again(record),
+            record="current_comparison",
+        )
+    )

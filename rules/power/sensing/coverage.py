@@ -42,7 +42,13 @@ def must_reach_flight(
     if lowest > NO_CURRENT_A and not still:
         message = f"the lowest reading is {lowest:.1f} A: without one with the motors still the zero is not known"
         raise Open(
-            Unproven(place=record.place, message=message, do=f"add a reading with the motors still; {how}", mind=minded)
+            Unproven(
+                place=record.place,
+                message=message,
+                do=f"add a reading with the motors still; {how}",
+                mind=minded,
+                record="current_comparison",
+            )
         )
     half = throttle is not None and float(np.max(throttle)) >= HALF_THROTTLE_PERCENT
     if half and isinstance(record.route, Known):
@@ -60,4 +66,4 @@ def must_reach_flight(
         )
     if top < share * hover[0]:
         message = f"the highest reading is {top:.1f} A, but hover draws {hover[0]:.1f} A ({hover[1]})"
-        raise Open(Unproven(place=record.place, message=message, do=how, mind=minded))
+        raise Open(Unproven(place=record.place, message=message, do=how, mind=minded, record="current_comparison"))

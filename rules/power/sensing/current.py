@@ -215,6 +215,7 @@ def _shown(record: records.CurrentComparison, left_open: Open | None, on: Contex
             do=_settling(on, record, one, fits, (scale, shift)),
             evidence=evidence,
             mind=again(record),
+            record="current_comparison",
         )
     must_reach_flight(record, fits, hover, on.limit(LOAD_COVERAGE) / 100)
     must_be_two_loads(record, fits)
@@ -249,6 +250,7 @@ def _wrong_scale(
         "then compare again under load",
         related=(Related(record.place, f"the readings of {record.date.value}"),),
         mind=again(record),
+        record="current_comparison",
     )
 
 
@@ -266,6 +268,7 @@ def _set_since(record: records.CurrentComparison, set_now: fitted.PowerSensing, 
         evidence=evidence,
         related=(Related(record.place, f"the readings of {record.date.value}"),),
         mind=again(record),
+        record="current_comparison",
     )
 
 

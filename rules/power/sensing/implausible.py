@@ -44,6 +44,7 @@ def beyond_input(aircraft: Aircraft, record: records.VoltageComparison) -> Unpro
         evidence=evidence,
         related=related,
         mind=PACK_IN_PROPS_OFF,
+        record="voltage_comparison",
     )
 
 
@@ -74,6 +75,7 @@ def end_of_range(on: Context, record: records.CurrentComparison, limit: float) -
                 evidence="",
                 related=related,
                 mind=again(record),
+                record="current_comparison",
             )
         )
 
@@ -93,7 +95,16 @@ def beyond_motors(on: Context, record: records.CurrentComparison) -> None:
             f"but all motors at full throttle draw {full:.0f} A"
         )
         how = "look whether the readings are of this aircraft, and full_throttle_draw_a of its motors; compare again"
-        raise Open(Unproven(cause="uncertain", place=table.row_place(row), message=message, do=how, mind=again(record)))
+        raise Open(
+            Unproven(
+                cause="uncertain",
+                place=table.row_place(row),
+                message=message,
+                do=how,
+                mind=again(record),
+                record="current_comparison",
+            )
+        )
 
 
 def columns_exchanged(record: records.CurrentComparison, limit: float) -> None:
@@ -124,6 +135,7 @@ def columns_exchanged(record: records.CurrentComparison, limit: float) -> None:
                 message=message,
                 do="look whether columns are exchanged, and compare again",
                 mind=again(record),
+                record="current_comparison",
             )
         )
 

@@ -105,6 +105,7 @@ def _not_amperes(record: records.CurrentComparison | records.InterferenceRun, ta
         return Clear(f"throttle up to {highest:g} %, and its numbers are not those of the amperes")
     message = f"throttle_percent and {same[0]} of {record.date.value} hold the same numbers"
     row = int(np.argmax(loaded))
+    kind = "current_comparison" if isinstance(record, records.CurrentComparison) else "interference_run"
     if np.unique(percent[loaded]).size < 2:
         return Unproven(
             cause="uncertain",
@@ -112,6 +113,7 @@ def _not_amperes(record: records.CurrentComparison | records.InterferenceRun, ta
             message=f"{message} in the only row under load: chance, or one column written twice",
             do="add a reading at another throttle",
             mind=again(record),
+            record=kind,
         )
     return Finding(
         place=table.row_place(row),
@@ -119,4 +121,5 @@ def _not_amperes(record: records.CurrentComparison | records.InterferenceRun, ta
         evidence=f"alike in every one of {int(np.sum(loaded))} rows above {NO_CURRENT_A:g} A",
         do="write the throttle as it was set and the amperes as they were read; if they are not known, read them again",
         mind=again(record),
+        record=kind,
     )

@@ -169,6 +169,7 @@ def _shown(record: records.VoltageComparison, left_open: Open | None, on: Contex
             message=_message(aircraft, one, ratio, in_force.value),
             evidence=evidence,
             do=f"{units_first(one, 'v')}set divider_ratio to {right:.5g}, then compare again",
+            record="voltage_comparison",
             related=(Related(record.place, f"the readings of {record.date.value}"),),
         )
     if left_open:
@@ -181,7 +182,14 @@ def _shown(record: records.VoltageComparison, left_open: Open | None, on: Contex
             f"at {one.at:.2f} V: too uncertain to tell from {100 * limit:g} %"
         )
         how = settling(one, limit, fits, "v", meter_floor(on, "v"))
-        return Unproven(cause="uncertain", place=record.place, message=message, do=how, evidence=evidence)
+        return Unproven(
+            cause="uncertain",
+            place=record.place,
+            message=message,
+            do=how,
+            evidence=evidence,
+            record="voltage_comparison",
+        )
     _window_must_be_known(aircraft)
     must_be_two_voltages(record, fits, on.limit(VOLTAGES_APART))
     return Clear(evidence)
@@ -196,6 +204,7 @@ def _set_since(
         place=installed.place,
         message=f"divider_ratio is {installed.value:g}, but the readings were taken with {in_force.value:g}",
         do=f"compare again with the setting installed: {HOW}",
+        record="voltage_comparison",
         evidence=evidence,
         related=(Related(record.place, f"the readings of {record.date.value}"),),
     )

@@ -33,6 +33,7 @@ def test_a_bell_that_moved():
         evidence="bell_pull moved true",
         do="refit the clip or screw that holds the shaft in the motor, or replace the motor; then pull again "
         "and record it",
+        record="bell_pull",
     )
     assert (found.place.line, marked(text, found.place)) == (5, "true")
 
@@ -46,7 +47,8 @@ def test_bells_that_nobody_pulled_are_asked_for_once():
     assert all(outcome(inspected, PULL, at) == NOT_PULLED for at in ALL)
     asked = outcome(inspected, ASK)
     assert asked == Unproven(
-        place=asked.place, message="no bell pull is recorded of front-left, front-right, rear-left, rear-right", do=HOW
+        place=asked.place, message="no bell pull is recorded of front-left, front-right, rear-left, rear-right", do=HOW,
+        record="bell_pull",
     )
 
 

@@ -83,7 +83,7 @@ def test_nothing_tells_the_hand():
     text = rotor("kind: nut, thread_size: M6")
     assert (found := answer(text)) == Unproven(
         place=found.place, message="nothing recorded tells which way the nut tightens", do=HAND_TEST,
-        evidence="thread_size M6 is a size and says nothing about the hand",
+        evidence="thread_size M6 is a size and says nothing about the hand", record="nut_test",
     )
     assert marked(text, found.place) == "fixing"
 
@@ -102,6 +102,7 @@ def test_a_bag_whose_meaning_nobody_recorded():
         message="the bag says ccw, but whether that is the way the nut screws on or the motor it is meant for is "
         "not recorded",
         do=HAND_TEST,
+        record="nut_test",
     )
     assert marked(text, found.place) == "ccw"
 

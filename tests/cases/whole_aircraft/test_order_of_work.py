@@ -135,15 +135,15 @@ def test_after_a_crash_the_walk_round_is_the_first_job_on_the_aircraft(fleet: li
         jobs = next_jobs(one)
         walk = next(job for job in jobs if state_of(job) != "desk")
         assert walk.rules == ("freshness/walk-round",)
-        text = render_text(Report(TODAY, "preflint", None, (one,), ()))
-        assert "walk round the aircraft, look at" in text.partition("THE NEXT")[2].replace("\n    ", " ")
+        text = " ".join(render_text(Report(TODAY, "preflint", None, (one,), ())).split())
+        assert "walk round the aircraft, look at" in text
     assert len(crashed) > 3
 
 
 def test_every_no_go_has_its_job_among_those_shown(fleet: list[Inspected]) -> None:
     most = 0
     for one in fleet:
-        text = render_text(Report(TODAY, "preflint", None, (one,), ()))
+        text = render_text(Report(TODAY, "preflint", None, (one,), ()), detail="full")
         found, _, jobs = text.partition("THE NEXT")
         no_gos = set(re.findall(r"^\[(\d+)\] NO-GO", found, re.M))
         assert no_gos <= set(re.findall(r"\[(\d+)\]", jobs)), text

@@ -54,7 +54,7 @@ def test_one_on_standard_output_takes_the_place_of_the_ordinary_report(club: Pat
 
 
 def test_detail_and_threshold_hold_for_a_further_text_too(club: Path) -> None:
-    for options in (["--detail", "none"], ["--detail", "all"], ["--ground-at", "advisory"]):
+    for options in (["--detail", "none"], ["--detail", "full"], ["--ground-at", "advisory"]):
         done = inspect("avocet.airframe.yaml", "curlew.airframe.yaml", *options, "--report", "text=../t", cwd=club)
         assert (club.parent / "t").read_text() == done.stdout
 

@@ -29,7 +29,7 @@ def test_the_same_bytes_on_any_executor(tmp_path: Path) -> None:
     with ThreadPoolExecutor(3) as threads, ProcessPoolExecutor(2, get_context("spawn")) as processes:
         for report in (inspected(tmp_path / "club", executor=executor) for executor in (threads, processes)):
             assert render_json(report) == render_json(here)
-            assert render_text(report, detail="all") == render_text(here, detail="all")
+            assert render_text(report, detail="full") == render_text(here, detail="full")
 
 
 def test_an_aircraft_travels_with_all_that_is_reported() -> None:

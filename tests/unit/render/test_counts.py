@@ -78,6 +78,6 @@ def test_all_tell_the_same_numbers(judge, report, dotterel, policy) -> None:
     assert expected[:8] == ["3", "2", "1", "2", "0", "0", "0", "24"]
     assert in_sarif(render_sarif(one)) == expected
     assert in_junit(render_junit(one, NO_GO)) == expected
-    assert in_words(render_text(one, width=2000)) == expected
+    assert in_words(render_text(one, width=2000, detail="full")) == expected
     for render in (render_markdown, render_lines, render_annotations):
         assert in_words(render(one).replace("preflint: ", "")) == expected

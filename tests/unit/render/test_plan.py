@@ -4,7 +4,7 @@ import re
 
 import pytest
 
-from preflint.render.plan import Mark, plan
+from preflint.render.plan import LARGE, SMALL, Mark, plan
 
 LAYOUTS = ["quad-x", "quad-plus", "hexa-x", "hexa-plus", "octo-x", "octo-plus", "x8", "y6"]
 
@@ -26,11 +26,12 @@ def sign_of(lines: list[str], rotor: str) -> tuple[int, int]:
     raise LookupError(rotor)
 
 
+@pytest.mark.parametrize("rows", [LARGE, SMALL])
 @pytest.mark.parametrize("layout", LAYOUTS)
-def test_every_rotor_stands_where_the_words_of_its_name_say(judge, layout: str) -> None:
+def test_every_rotor_stands_where_the_words_of_its_name_say(judge, layout: str, rows: int) -> None:
     text = f"preflint: 1\naircraft: {{name: Trial, layout: {layout}}}\n"
     aircraft = judge(text).aircraft
-    lines = plan(aircraft, {}, 80)
+    lines = plan(aircraft, {}, 80, rows)
     centre = next((r, line.index("+")) for r, line in enumerate(lines) if "+" in line)
     nose = next(r for r, line in enumerate(lines) if line.strip() == "nose")
     for rotor in aircraft.positions:
@@ -61,7 +62,7 @@ def test_a_drawing_in_full(judge) -> None:
         "                                        .", "                                        .",
         "                                        .", "                                        ! rear cw [2]",
         "  Seen from above, nose up: X no-go, ! caution or advisory, ? not proven, o",
-        "  nothing found at this rotor; [n] finding n.",
+        "  nothing found; [n] finding n.",
     ]
 
 
@@ -114,8 +115,8 @@ def test_the_letter_of_one_rotor_never_hides_the_sign_of_another(judge) -> None:
 def test_where_there_is_no_room_to_draw_the_rotors_are_listed(judge) -> None:
     rotors = custom("spin: cw, place_mm: [100, 0, 0]", "spin: ccw, place_mm: [-100, 0, 0]")
     assert drawing(judge, "custom", {"rotor-1": Mark("X", (1,))}, width=40, rotors=rotors) == [
-        "  o rotor-0 cw", "  X rotor-1 ccw [1]", "  Rotors: X no-go, o nothing found at",
-        "  this rotor; [n] finding n.",
+        "  o rotor-0 cw", "  X rotor-1 ccw [1]", "  Rotors: X no-go, o nothing found; [n]",
+        "  finding n.",
     ]
 
 

@@ -1,5 +1,6 @@
 """The table of several aircraft: in full, on narrow screens, and with words that mean harm."""
 
+import re
 from dataclasses import replace
 
 import pyte
@@ -7,6 +8,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from preflint.api import CAUTION, PACK_UNPLUGGED, Job, rule
 from preflint.errors import NotRead, Problem
 from preflint.findings.outcome import ADVISORY
 from preflint.findings.report import Note
@@ -29,17 +31,18 @@ DUNLIN = WHOLE.replace("NAME", "Dunlin").replace("OWNER", "R. Ashdown")
 HEAVY = DUNLIN.replace("Dunlin", "Godwit").replace("2000", "3500")
 
 TABLE = """\
-AIRCRAFT      OWNER        VERDICT    WORST FINDING         NEXT JOB
-------------  -----------  ---------  --------------------  --------------------
-Dotterel      -            NO-GO      front-right: nut      fit an adapter whose
-                                      tightens ccw; this    nut tightens cw
-                                      shaft needs cw
-b.airframe.y  -            NOT READ   there is no such      put the file right
-aml                                   file
-Godwit        R. Ashdown   GO WITH    heavy                 take something off
-                           CAUTIONS
-Dunlin        R. Ashdown   GO         -                     -
+NO-GO             Dotterel, no owner recorded
+    Found: front-right: nut tightens ccw; this shaft needs cw
+    Next:  Pack unplugged before you touch a prop, a nut or a wire.
+           front-right: fit an adapter whose nut tightens cw
+NOT READ          b.airframe.yaml
+GO WITH CAUTIONS  Godwit, R. Ashdown
+    Found: heavy
+    Next:  Pack unplugged before you touch a prop, a nut or a wire.
+           take something off
+GO                Dunlin, R. Ashdown
 
+NOT READ, so not judged
 """
 
 
@@ -53,42 +56,74 @@ def three(judge, dotterel):
     )
 
 
-def test_worst_first_in_full(three, report) -> None:
+def test_worst_first_with_what_each_owner_does_next(three, report) -> None:
     unread = NotRead("b.airframe.yaml", [Problem("there is no such file")])
-    assert render_text(report(*three, not_read=(unread,)), detail="none").startswith(TABLE)
+    assert render_text(report(*three, not_read=(unread,))).startswith(TABLE)
 
 
-@pytest.mark.parametrize(("detail", "told"), [
-    ("all", [True, True, True]),
-    ("grounded", [False, False, True]),
-    (None, [False, False, True]),
-    ("none", [False] * 3),
+# What is told of Dunlin (go), Godwit (go with cautions) and Dotterel (no-go) besides the row of each.
+@pytest.mark.parametrize(("detail", "told", "rows"), [
+    (None, [], {"Found", "Next"}),
+    ("none", [], set()),
+    ("grounded", ["dotterel"], {"Found", "Next"}),
+    ("jobs", ["dotterel", "dunlin", "godwit"], set()),
+    ("full", ["dotterel", "dunlin", "godwit"], set()),
 ])
-def test_details_on_demand(three, report, detail, told: list[bool]) -> None:
+def test_details_on_demand(three, report, detail, told: list[str], rows: set[str]) -> None:
     shown = render_text(report(*three), detail=detail)
-    assert [f"  {name}.airframe.yaml\n" in shown for name in ("dunlin", "godwit", "dotterel")] == told
+    table, _, below = shown.partition("- - -")
+    assert sorted(set(re.findall(r"([a-z]+)\.airframe\.yaml\)?\n", below))) == told
+    assert set(re.findall(r"^    (Found|Next):", table, re.M)) == rows
+    assert [table.count(name) for name in ("Dotterel", "Godwit", "Dunlin")] == [1, 1, 1]
+    assert ("rule answers" in shown) == (detail == "full")
+
+
+def test_what_is_told_below_is_not_told_in_the_table(three, report) -> None:
+    shown = render_text(report(*three), detail="grounded")
+    assert shown.count("nut tightens ccw") == 1
+    assert shown.count("take something off") == 2  # the go with cautions in its row, the no-go on its screen
 
 
 def test_what_is_grounded_depends_on_the_threshold(three, report) -> None:
-    shown = render_text(report(*three), ground_at=ADVISORY)
-    assert [f"  {name}.airframe.yaml\n" in shown for name in ("dunlin", "godwit")] == [False, True]
+    shown = render_text(report(*three), detail="grounded", ground_at=ADVISORY)
+    assert [f"({name}.airframe.yaml)\n" in shown for name in ("dunlin", "godwit")] == [False, True]
+
+
+@pytest.mark.parametrize("detail", ["none", "grounded"])
+def test_of_one_aircraft_name_and_verdict_are_told_whatever_the_detail(three, report, detail) -> None:
+    shown = render_text(report(three[0]), detail=detail)
+    assert shown.startswith("GO  Dunlin, quad-x (dunlin.airframe.yaml)\n\nJudged")
 
 
 def test_one_aircraft_has_no_table(three, report) -> None:
-    assert render_text(report(three[0])).startswith("GO  Dunlin, quad-x\n")
+    assert render_text(report(three[0])).startswith("GO  Dunlin, quad-x (dunlin.airframe.yaml)\n")
 
 
-def test_a_narrow_screen_gets_one_below_the_other(three, report) -> None:
-    assert render_text(report(*three), width=40, detail="none").startswith(
-        "Dotterel, -: NO-GO\n    found: front-right: nut tightens\n      ccw; this shaft needs cw\n"
-        "    next: fit an adapter whose nut"
-    )
+def test_a_job_is_wrapped_and_never_cut(three, report) -> None:
+    shown = render_text(report(*three), width=40)
+    assert (
+        "    Next:  Pack unplugged before you\n           touch a prop, a nut or a\n           wire.\n"
+        "           front-right: fit an adapter\n           whose nut tightens cw\n"
+    ) in shown
+
+
+@pytest.mark.parametrize("detail", [None, "none", "grounded", "jobs", "full"])
+def test_what_broke_down_is_told_whatever_the_detail(judge, report, dotterel, detail) -> None:
+    one, other = judge(DUNLIN, broken), judge(dotterel, file="other.airframe.yaml")
+    for aircraft in ((one,), (one, other)):
+        assert "control/broken: IndexError" in render_text(report(*aircraft), detail=detail)
+
+
+@rule("control/broken", each="aircraft", severity=CAUTION, job=Job.MECHANICAL, precaution=PACK_UNPLUGGED, source="none")
+def broken(aircraft, on):
+    """A rule that fails by itself."""
+    return [][1]
 
 
 def test_notes_stand_before_the_counts(three, report) -> None:
     noted = replace(report(three[0]), notes=(Note("no aircraft uses parts/old.yaml"),))
     assert (
-        "NOTES about the folder; they ground nothing\n    no aircraft uses parts/old.yaml\n\n1 manifest seen"
+        "NOTES about the folder; they ground nothing\n    no aircraft uses parts/old.yaml\n\nJudged on"
         in render_text(noted)
     )
 
@@ -106,7 +141,7 @@ def test_an_interrupted_run_says_so(three, report) -> None:
 def test_any_names_stay_in_their_columns(judge, report, word: str, width: int) -> None:
     word = word.replace("\u202e", "").strip() or "x"
     text = DUNLIN.replace("Dunlin", f'"{word}"').replace("R. Ashdown", f'"{word}"')
-    shown = render_text(report(judge(text), judge(HEAVY)), width, detail="none")
+    shown = render_text(report(judge(text), judge(HEAVY)), width)
     lines = shown.splitlines()
     assert all(columns(line) <= width for line in lines)
     screen = pyte.Screen(width, len(lines) + 2)

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from preflint.api import NO_GO, PACK_UNPLUGGED, Finding, Job, Related, rule
 from preflint.errors import NotRead, Problem
 from preflint.places import Place
-from preflint.render.text import render_text
+from preflint.render.text import Detail, render_text
 
 MANIFEST = """\
 preflint: 1
@@ -47,10 +47,10 @@ def composed(text: str) -> str:
     return unicodedata.normalize("NFC", text).rstrip()
 
 
-def check(judge, report, words: str, width: int = 80) -> None:
+def check(judge, report, words: str, width: int = 80, detail: Detail | None = None) -> None:
     aircraft = judge(MANIFEST, told_by(words))
     failed = NotRead(words or "x", [Problem(f"PROBLEM {words} END", Place(words or "x", 1, 2, 1, 3))])
-    text = render_text(report(aircraft, not_read=(failed,)), width)
+    text = render_text(report(aircraft, not_read=(failed,)), width, detail=detail)
     lines = text.splitlines()
     assert lines == text.split("\n")[:-1]
     screen = on_screen(text, width)
@@ -63,9 +63,10 @@ def check(judge, report, words: str, width: int = 80) -> None:
 
 
 @pytest.mark.parametrize("words", HOSTILE)
-@pytest.mark.parametrize("width", [60, 80])
-def test_hostile_words_stay_in_their_place(judge, report, words: str, width: int) -> None:
-    check(judge, report, words, width)
+@pytest.mark.parametrize("width", [40, 60, 80])
+@pytest.mark.parametrize("detail", [None, "full"])
+def test_hostile_words_stay_in_their_place(judge, report, words: str, width: int, detail) -> None:
+    check(judge, report, words, width, detail)
 
 
 LETTERS = st.text(

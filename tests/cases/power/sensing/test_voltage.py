@@ -125,6 +125,7 @@ def test_one_voltage_vouches_for_nothing(rows, kind):
             cause="uncertain", place=told.place, mind=PACK_IN_PROPS_OFF,
             message="display and meter agree at 15.46 V only: one voltage may agree by chance",
             do="record a second reading 0.31 V or more away, pack plugged in and motors still",
+            record="voltage_comparison",
         )
 
 

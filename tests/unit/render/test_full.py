@@ -1,4 +1,4 @@
-"""What a person reads: order, wording, width, and what is said once."""
+"""All there is to tell: order, wording, width, and what is said once."""
 
 import re
 
@@ -23,6 +23,11 @@ from preflint.errors import NotRead, Problem
 from preflint.places import Place
 from preflint.render.text import render_text
 from preflint.testing import inspect_text
+
+
+def told(report, *options, **named) -> str:
+    return render_text(report, *options, **named, detail="full")
+
 
 DOTTEREL = """\
 NO-GO  Dotterel, quad-x
@@ -71,15 +76,13 @@ NOT PROVEN, and flight needs it
 Not known either, though flight does not need it:
     papers: owner
 
-THE NEXT THREE JOBS
- 1. Pack unplugged before you touch a prop, a nut or a wire.
-    front-right: fit an adapter whose nut tightens cw [1]
- 2. Pack unplugged before you touch a prop, a nut or a wire.
-    rear-left, rear-right: pack unplugged, looking at the nut: which way do you
+THE NEXT 3 JOBS
+Pack unplugged before you touch a prop, a nut or a wire.
+ 1. front-right: fit an adapter whose nut tightens cw [1]
+ 2. rear-left, rear-right: pack unplugged, looking at the nut: which way do you
     turn it to tighten it? [4]
- 3. Pack unplugged before you touch a prop, a nut or a wire.
-    take something off [2]
-1 more job besides; --format json lists all in order.
+ 3. take something off [2]
+1 more job besides; --detail jobs lists all in order.
 
 1 manifest seen, 1 assessed, 0 not assessed. Aircraft: 1 no-go, 0 unproven, 0
 go-with-cautions, 0 go.
@@ -90,31 +93,31 @@ A verdict is no permission: the pilot decides, and local rules come first.
 
 
 def test_a_ten_line_manifest_in_full(judge, report, dotterel) -> None:
-    assert render_text(report(judge(dotterel))) == DOTTEREL
+    assert told(report(judge(dotterel))) == DOTTEREL
 
 
 @pytest.mark.parametrize("width", [30, 40, 55, 72, 80, 100, 200])
 @pytest.mark.parametrize("ascii_only", [False, True])
 def test_no_line_is_wider_than_asked(judge, report, dotterel, width: int, ascii_only: bool) -> None:
     text = dotterel.replace("Dotterel", '"鳥 Kröte ' + "x" * 40 + '"')
-    shown = render_text(report(judge(text, broken)), width, ascii_only)
+    shown = told(report(judge(text, broken)), width, ascii_only)
     assert all(wcswidth(line) <= width for line in shown.splitlines())
     assert shown.isascii() == ascii_only
 
 
 def test_on_an_ascii_console_nothing_is_missing(judge, report, dotterel) -> None:
-    shown = render_text(report(judge(dotterel)), ascii_only=True)
+    shown = told(report(judge(dotterel)), ascii_only=True)
     assert shown == DOTTEREL.replace("±", "+/-").replace("²", "^2")
 
 
 def test_the_owners_words_are_never_respelled(judge, report, dotterel) -> None:
-    shown = render_text(report(judge(dotterel.replace("Dotterel", "µ"), file="µ.airframe.yaml")), ascii_only=True)
+    shown = told(report(judge(dotterel.replace("Dotterel", "µ"), file="µ.airframe.yaml")), ascii_only=True)
     assert shown.startswith("NO-GO  \\xb5, quad-x\n       \\xb5.airframe.yaml\n")
     assert "    Where: \\xb5.airframe.yaml:5:57 (retention/nut-hand)\n" in shown
 
 
 def test_colour_adds_nothing_but_colour(judge, report, dotterel) -> None:
-    coloured = render_text(report(judge(dotterel)), colour=True)
+    coloured = told(report(judge(dotterel)), colour=True)
     assert coloured != DOTTEREL
     assert re.sub("\x1b\\[[0-9;]*m", "", coloured) == DOTTEREL
 
@@ -140,7 +143,7 @@ records:
 
 
 def test_an_aircraft_with_nothing_found(judge, report) -> None:
-    shown = render_text(report(judge(WHOLE)))
+    shown = told(report(judge(WHOLE)))
     assert shown.startswith("GO  Dunlin, y6\n    trial.airframe.yaml\n    Nothing found.\n")
     assert "No job is open before the pilot's own last look." in shown
     assert "[" not in shown
@@ -148,7 +151,7 @@ def test_an_aircraft_with_nothing_found(judge, report) -> None:
 
 def test_findings_alike_are_one_entry_with_all_places(judge, report) -> None:
     text = WHOLE.replace("nut_tightens: cw", "nut_tightens: ccw")
-    shown = render_text(report(judge(text)))
+    shown = told(report(judge(text)))
     assert "[1] NO-GO  front-left-lower, front-right-lower, rear-lower: nut tightens ccw;\n" in shown
     assert "trial.airframe.yaml:6:" in shown
     assert "trial.airframe.yaml:10:" in shown
@@ -163,7 +166,7 @@ def broken(aircraft, on):
 
 
 def test_a_rule_that_breaks_down_is_named(judge, report) -> None:
-    shown = render_text(report(judge(WHOLE, broken)))
+    shown = told(report(judge(WHOLE, broken)))
     assert shown.startswith("UNPROVEN  Dunlin, y6\n")
     assert "Nothing found. 1 rule broke down." in shown
     assert "    control/broken: IndexError: list index out of range\n" in shown
@@ -207,13 +210,13 @@ def pack(aircraft, on):
 
 def test_the_worst_comes_first_at_a_rotor(judge, report) -> None:
     rotor = "front-left-lower, spin: ccw, fixing: {nut_tightens: "
-    shown = render_text(report(judge(WHOLE.replace(f"{rotor}cw", f"{rotor}ccw"), wobble)))
+    shown = told(report(judge(WHOLE.replace(f"{rotor}cw", f"{rotor}ccw"), wobble)))
     found = re.findall(r"^\[\d+\] ([A-Z-]+)  front-left-lower", shown, re.M)
     assert found == ["NO-GO", "ADVISORY"]
 
 
 def test_findings_walk_round_the_aircraft_then_in_the_order_of_the_work(judge, report) -> None:
-    shown = render_text(report(judge(WHOLE.replace("2000", "4000"), balance, compass, control, pack)))
+    shown = told(report(judge(WHOLE.replace("2000", "4000"), balance, compass, control, pack)))
     found = re.findall(r"^\[\d+\] [A-Z-]+  (.*)", shown, re.M)
     assert found == [
         "front-left-upper: front-left-upper shakes", "front-left-lower: front-left-lower shakes",
@@ -233,7 +236,7 @@ def kit(aircraft, on):
 
 
 def test_a_finding_about_the_aircraft_marks_the_rotor_it_points_at(judge, report) -> None:
-    shown = render_text(report(judge(WHOLE, kit)))
+    shown = told(report(judge(WHOLE, kit)))
     marked = re.findall(r"([\w-]+) c?cw \[1\]", shown)
     assert marked == ["front-left-lower", "rear-lower"]  # not what is as it should be
 
@@ -257,7 +260,7 @@ logbook:
 
 
 def test_a_stale_record_is_named_with_what_made_it_so(judge, report) -> None:
-    shown = " ".join(render_text(report(judge(STALE))).split())
+    shown = " ".join(told(report(judge(STALE))).split())
     assert "interference run of 2026-05-01" in shown
     line = STALE.split("\n").index("  - {date: 2026-05-09, kind: moved, part: battery-tray}") + 1
     assert f"See: trial.airframe.yaml:{line}:" in shown
@@ -273,10 +276,10 @@ def stale(aircraft, on):
 
 
 def test_what_waits_for_a_stale_record_refers_to_the_finding_about_it(judge, report) -> None:
-    shown = render_text(report(judge(STALE, stale)))
+    shown = told(report(judge(STALE, stale)))
     assert "[1] CAUTION  the run no longer speaks\n" in shown
     assert "[2] ? interference/offset waits for the record that [1] is about\n" in shown
-    assert "    measure again [1][2]\n" in shown
+    assert " measure again [1][2]\n" in shown
     assert shown.count("Look first.") == 2  # beside the remedy and in the job
 
 
@@ -297,22 +300,23 @@ def test_a_deferral_is_told_beside_the_finding_and_is_no_next_job(judge, report)
         "  - {rule: mass_and_hover/throttle, until: 2026-06-01, by: R. Ashdown,\n"
         "     because: lighter pack ordered}\n"
     )
-    shown = render_text(report(judge(text)))
+    shown = told(report(judge(text)))
     assert shown.startswith("GO WITH CAUTIONS  Dunlin, y6\n")
     assert "    Until: 2026-06-01, deferred by R. Ashdown: lighter pack ordered\n" in shown
     assert "No job is open" in shown
 
 
 def test_a_hazard_stands_in_full_once(judge, report) -> None:
-    shown = " ".join(render_text(report(judge(WHOLE, *(long_rule(i) for i in range(4))))).split())
+    shown = " ".join(told(report(judge(WHOLE, *(long_rule(i) for i in range(4))))).split())
     found, _, jobs = shown.partition("THE NEXT")
-    for part, told in ((found, ANY_LOADED_RUN), (jobs, f"{RESTRAINED} {INVERTED_LOAD}")):  # jobs go to the bench
-        assert {part.count(sentence) for sentence in told.split(". ") if len(sentence) > 100} == {1}
+    for part, hazards in ((found, ANY_LOADED_RUN), (jobs, f"{RESTRAINED} {INVERTED_LOAD}")):  # jobs go to the bench
+        assert {part.count(sentence) for sentence in hazards.split(". ") if len(sentence) > 100} == {1}
     mild = "Local rules and site officers come first."
     assert found.count(f"First: Loaded run, flight rig: as at [1]. {mild} Then:") == 1
     assert found.count(f"First: Loaded run: as at [1]. {mild} Inverted rig: one missed prop") == 1
     assert found.count(f"First: Loaded run, flight rig: as at [1]; inverted rig: as at [3]. {mild} Hover log:") == 1
-    assert f"2. Loaded run, flight rig: as for job 1. {mild} remedy 1" in jobs
+    assert " 1. remedy 0 [1] 2. remedy 1 [2] Loaded run: as for job 1. Pack unplugged before you touch" in jobs
+    assert f"{mild} Inverted rig: one missed prop" in jobs
 
 
 def long_rule(i: int):
@@ -330,18 +334,18 @@ def long_rule(i: int):
 def test_files_that_were_not_read_are_told_with_places(judge, report) -> None:
     place = Place("b.airframe.yaml", 3, 7, 3, 9)
     failed = NotRead("b.airframe.yaml", [Problem('12:30 is no text here: write "12:30"', place), Problem("cut short")])
-    shown = render_text(report(judge(WHOLE), not_read=(failed,)))
+    shown = told(report(judge(WHOLE), not_read=(failed,)))
     assert "NOT READ, so not judged\n    b.airframe.yaml: 2 problems\n" in shown
     assert '      b.airframe.yaml:3:7 12:30 is no text here: write "12:30"\n      cut short\n' in shown
     assert "2 manifests seen, 1 assessed, 1 not assessed." in shown
 
 
 def test_no_aircraft_at_all_is_told(report) -> None:
-    shown = render_text(report(not_read=(NotRead("nest", [Problem("no manifest found")]),)))
+    shown = told(report(not_read=(NotRead("nest", [Problem("no manifest found")]),)))
     assert "nest: 1 problem" in shown
     assert "1 manifest seen, 0 assessed, 1 not assessed." in shown
 
 
 def test_the_word_safe_is_never_used(judge, report, dotterel) -> None:
     for text in (dotterel, WHOLE, STALE):
-        assert not re.search(r"\bsafe\b", render_text(report(judge(text, broken))), re.I)
+        assert not re.search(r"\bsafe\b", told(report(judge(text, broken))), re.I)

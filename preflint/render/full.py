@@ -1,53 +1,46 @@
-"""The part of a text report that is about one aircraft."""
+"""All there is to tell of one aircraft, as text."""
 
-from collections.abc import Sequence
+import datetime as dt
 
-from preflint.aircraft.model import name
 from preflint.findings.inspected import Inspected
-from preflint.findings.next_jobs import NextJob, next_jobs, precautions
-from preflint.findings.outcome import CAUTION, NO_GO, Finding, Unproven
-from preflint.findings.result import Result
-from preflint.precautions import Job
-from preflint.render.entries import Entry, failed, found, not_needed, open_for_flight
-from preflint.render.page import Page, number
-from preflint.render.plan import Mark, plan
+from preflint.findings.next_jobs import precautions
+from preflint.findings.outcome import Finding, Unproven
+from preflint.render.entries import Entry, failed, found, not_needed, open_for_flight, where
+from preflint.render.head import broke_down
+from preflint.render.jobs import NO_JOB, between, first_of, say_jobs
+from preflint.render.page import VERDICTS, Page, number
+from preflint.render.plan import marks, plan
 from preflint.render.told import Told
 
-_SHOWN_JOBS = 3  # or as many as are pressing
 
-VERDICTS = {"no-go": "NO-GO", "unproven": "UNPROVEN", "go-with-cautions": "GO WITH CAUTIONS", "go": "GO"}
-
-
-class AircraftText:
+class Full:
     """One aircraft. Findings and open questions are numbered through, so that jobs can name them."""
 
-    def __init__(self, page: Page, inspected: Inspected) -> None:
+    def __init__(self, page: Page, inspected: Inspected, today: dt.date) -> None:
         self.page = page
+        self.today = today
         self.inspected = inspected
         self.findings = found(inspected)
         self.open = open_for_flight(inspected)
         self.numbers = {
-            id(result): i
-            for i, entry in enumerate([*self.findings, *self.open], 1)
-            for result in entry.results
+            id(result): i for i, entry in enumerate([*self.findings, *self.open], 1) for result in entry.results
         }
-        put_off = [entry.result for entry in inspected.deferred]
-        between = [job for job in next_jobs(inspected) if _is_between(job, put_off)]
-        shown = sorted(between, key=lambda job: not _is_pressing(job))[:_SHOWN_JOBS]  # these, then the earliest
-        self.jobs = [job for job in between if job in shown or _is_pressing(job)]
-        self.others = len(between) - len(self.jobs)
+        jobs = between(inspected)
+        self.jobs = first_of(jobs)
+        self.others = len(jobs) - len(self.jobs)
         self.told = Told()
 
     def write(self) -> None:
         """Everything about the aircraft, in the order in which it is read."""
         self._verdict()
         self.page.gap()
-        self.page.lines += plan(self.inspected.aircraft, self._marks(), self.page.width)
+        self.page.lines += plan(self.inspected.aircraft, marks(self.inspected, self.numbers), self.page.width)
         for entry in self.findings:
             self.page.gap()
             self._finding(entry)
         self._not_proven()
-        self._failed()
+        self.page.gap()
+        broke_down(self.page, self.inspected)
         self._unjudged()
         self._jobs()
 
@@ -69,33 +62,6 @@ class AircraftText:
         if self.inspected.verdict == "unproven" and not self.open and not broken:
             said.append("Nothing that flight needs was asked and answered.")
         self.page.say(" ".join(said), indent)
-
-    def _marks(self) -> dict[str, Mark]:
-        marks: dict[str, Mark] = {}
-        for position in self.inspected.aircraft.positions:
-            here = [e for e in self.findings if position in self._concerns(e)]
-            worst = max((r.rule.severity for e in here for r in e.results), default=None)
-            open_here = any(position in e.at for e in self.open)
-            sign = "X" if worst == NO_GO else "!" if worst else "?" if open_here else "o"
-            marks[position] = Mark(sign, tuple(self.numbers[id(e.results[0])] for e in here))
-        return marks
-
-    def _concerns(self, entry: Entry) -> set[str]:
-        """The rotors that a finding is about, and those that it points at, but for those of mere comparison."""
-        outcomes = [r.outcome for r in entry.results if isinstance(r.outcome, Finding)]
-        pointed = [*entry.places, *(one.place for o in outcomes for one in o.related if not one.compared)]
-        return set(entry.at) | {
-            name(rotor)
-            for rotor in self.inspected.aircraft.rotors
-            for place in pointed
-            if place.file == rotor.place.file and f"{place.pointer}/".startswith(f"{rotor.place.pointer}/")
-        }
-
-    def _where(self, positions: Sequence[str]) -> str:
-        everywhere = self.inspected.aircraft.positions
-        if len(positions) > 1 and set(positions) == set(everywhere):
-            return "every rotor: "
-        return f"{', '.join(positions)}: " if positions else ""
 
     def _finding(self, said: Entry) -> None:
         result = said.results[0]
@@ -121,12 +87,14 @@ class AircraftText:
         messages = list(entry.messages.items())
         for i, (message, at) in enumerate(messages):
             last = end if i == len(messages) - 1 else ""
-            self.page.say(f"{self._where(at)}{message}{last}", "    " if i else start, "    ", "" if i else word)
+            self.page.say(
+                f"{where(self.inspected, at)}{message}{last}", "    " if i else start, "    ", "" if i else word
+            )
 
     def _grounds(self, entry: Entry) -> None:
         grounds = entry.grounds
         for evidence, at in grounds.items():
-            self._line("Why", f"{self._where(at)}{evidence}" if len(grounds) > 1 else evidence)
+            self._line("Why", f"{where(self.inspected, at)}{evidence}" if len(grounds) > 1 else evidence)
 
     def _places(self, entry: Entry) -> str:
         return f"{', '.join(self.page.at(place) for place in entry.places)} ({', '.join(entry.rules)})"
@@ -166,7 +134,7 @@ class AircraftText:
         if told:
             waits = "wait" if len(entry.rules) > 1 else "waits"
             see = f"{waits} for the record that [{self.numbers[id(told.results[0])]}] is about"
-            self.page.say(f"{self._where(entry.at)}{', '.join(entry.rules)} {see}", f"{key} ? ", "    ")
+            self.page.say(f"{where(self.inspected, entry.at)}{', '.join(entry.rules)} {see}", f"{key} ? ", "    ")
             return
         self._messages(entry, f"{key} ? ", end=f"; {self._places(entry)}")
         self._grounds(entry)
@@ -177,14 +145,6 @@ class AircraftText:
         else:
             self._then(entry, unproven.do, key)
 
-    def _failed(self) -> None:
-        items = failed(self.inspected)
-        if items:
-            self.page.gap()
-            self.page.say("BROKE DOWN: rules that failed by themselves, so what they ask is open")
-        for rule, where, message in items:
-            self.page.say(f"{rule}{f' at {where}' if where else ''}: {message}", "    ", "      ")
-
     def _unjudged(self) -> None:
         named = dict.fromkeys(one.what for one in self.inspected.unjudged if one.why == "no-rule")
         if named:
@@ -194,38 +154,16 @@ class AircraftText:
     def _jobs(self) -> None:
         self.page.gap()
         if not self.jobs:
-            self.page.say("No job is open before the pilot's own last look.")
+            self.page.say(NO_JOB)
             return
-        count = {1: "JOB", 2: "TWO JOBS", 3: "THREE JOBS"}
-        self.page.say(f"THE NEXT {count.get(len(self.jobs)) or f'{len(self.jobs)} JOBS'}")
-        told = Told()  # a job is done with this list in the hand, not with what stands above
-        for i, job in enumerate(self.jobs, 1):
-            self._job(i, job, told)
+        self.page.say("THE NEXT JOB" if len(self.jobs) == 1 else f"THE NEXT {len(self.jobs)} JOBS")
+        keys = {
+            i: sorted({self.numbers[id(r)] for r in job.results if id(r) in self.numbers})
+            for i, job in enumerate(self.jobs, 1)
+        }
+        say_jobs(self.page, self.inspected, self.jobs, self.today, keys)
         if self.others:
-            self.page.say(f"{number(self.others, 'more job')} besides; --format json lists all in order.")
-
-    def _job(self, i: int, job: NextJob, told: Told) -> None:
-        settled = sorted({self.numbers[id(r)] for r in job.results if id(r) in self.numbers})
-        keys = f" {''.join(f'[{n}]' for n in settled)}" if settled else ""
-        said = told.say(job.precaution, f"for job {i}")
-        if said:
-            self.page.say(said, f" {i}. ")
-        self.page.say(f"{self._where(job.at)}{job.do}{keys}", "    " if said else f" {i}. ", "    ")
-
-
-def _is_pressing(job: NextJob) -> bool:
-    """Whether it is shown whatever else is: a no-go's, and the look after a mishap, which comes before all of them."""
-    return job.severity == NO_GO or job.stage is Job.FIRST_LOOK
-
-
-def _is_between(job: NextJob, put_off: Sequence[Result]) -> bool:
-    """Whether the job stands between the aircraft and a flight without reserve; a deferred one does not."""
-    if job.needed_for_flight:
-        return True
-    return any(
-        isinstance(r.outcome, Finding) and r.rule.severity >= CAUTION and r not in put_off
-        for r in job.results
-    )
+            self.page.say(f"{number(self.others, 'more job')} besides; --detail jobs lists all in order.")
 
 
 def _is_about_the_record_of(finding: Entry, unproven: Unproven) -> bool:

@@ -1,0 +1,21 @@
+"""What is said of each aircraft however short the report is: its verdict and name, and what broke down."""
+
+from preflint.findings.inspected import Inspected
+from preflint.render.entries import failed
+from preflint.render.page import VERDICTS, Page
+
+
+def head(page: Page, inspected: Inspected) -> None:
+    """Verdict, name, layout and file."""
+    word, about = VERDICTS[inspected.verdict], inspected.aircraft.about
+    said = f"{page.quote(about.name.value)}, {about.layout.value} ({page.quote(inspected.manifest)})"
+    page.say(said, f"{word}  ", " " * (len(word) + 2), word)
+
+
+def broke_down(page: Page, inspected: Inspected) -> None:
+    """The rules and figures that failed by themselves, if any."""
+    items = failed(inspected)
+    if items:
+        page.say("BROKE DOWN: rules that failed by themselves, so what they ask is open")
+    for rule, where, message in items:
+        page.say(f"{rule}{f' at {where}' if where else ''}: {message}", "    ", "      ")
