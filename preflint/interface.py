@@ -8,7 +8,7 @@ import os
 from collections.abc import Callable, Iterable, Mapping
 from concurrent.futures import Executor
 from pathlib import Path
-from typing import Literal, TypeAlias, get_args
+from typing import Any, Literal, TypeAlias, get_args
 
 from preflint.errors import NotRead, PreflintError, Problem, RuleModuleError, UsageError
 from preflint.findings.deferral import Deferred
@@ -118,7 +118,12 @@ _OF_THE_REPORT_ALONE: Mapping[Format, Callable[[Report], str]] = {
 
 
 def inspect(
-    path: StrPath, *, judged_on: JudgedOn = None, rules: Iterable[str] = (), policy: StrPath | None = None
+    path: StrPath,
+    *,
+    judged_on: JudgedOn = None,
+    rules: Iterable[str] = (),
+    policy: StrPath | None = None,
+    unsaved: str | None = None,
 ) -> Inspected:
     """Reads and judges one manifest, with the files it names, by the rules and the club policy that hold for it.
 
@@ -126,6 +131,7 @@ def inspect(
         judged_on: see :data:`JudgedOn`.
         rules: importable names of installed rule modules, whose rules are asked beside the built-in ones.
         policy: judges by this file instead of the preflint.yaml above the manifest.
+        unsaved: the manifest as an editor holds it, judged in place of the file, which may not be on the disk yet.
 
     Raises:
         NotRead: the manifest, or a file that it names, cannot be read as it should; every problem has its place.
@@ -133,7 +139,8 @@ def inspect(
     """
     if os.path.isdir(path):
         raise NotRead(os.fspath(path), [Problem("this is a folder; inspect_many judges the aircraft in it")])
-    report = inspect_many(path, judged_on=judged_on, rules=rules, policy=policy)
+    held = None if unsaved is None else {Path(path): unsaved.encode("utf-8", "surrogatepass")}
+    report = _inspect_many([Path(path)], judged_on=judged_on, rules=rules, policy=policy, unsaved=held)
     if report.interrupted:
         raise KeyboardInterrupt
     if report.not_read:
@@ -171,15 +178,34 @@ def inspect_many(
     Raises:
         UsageError: a rule module or policy is wrong, or no policy names a field day; nothing was judged.
     """
-    return fleet.inspect_many(
+    return _inspect_many(
         _several(paths),
+        executor,
+        judged_on=judged_on,
+        rules=rules,
+        policy=policy,
+        changed=None if changed is None else _several(changed),
+        progress=progress or _nobody_waits,
+        reading=reading,
+    )
+
+
+def _inspect_many(
+    paths: list[Path],
+    executor: Executor | None = None,
+    *,
+    judged_on: JudgedOn,
+    rules: Iterable[str],
+    policy: StrPath | None,
+    **more: Any,
+) -> Report:
+    return fleet.inspect_many(
+        paths,
         executor,
         judged_on=_day(judged_on),
         rules=(rules,) if isinstance(rules, str) else tuple(rules),
         policy=None if policy is None else Path(policy),
-        changed=None if changed is None else _several(changed),
-        progress=progress or _nobody_waits,
-        reading=reading,
+        **more,
     )
 
 

@@ -1,7 +1,7 @@
 """Judges many manifests, here or on any executor; one that cannot be read keeps none of the others back."""
 
 import datetime as dt
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, Executor, Future, wait
 from dataclasses import replace
 from pathlib import Path
@@ -42,6 +42,7 @@ def inspect_many(
     changed: Sequence[Path] | None = None,
     progress: Progress = lambda done, total: None,
     reading: Reading | None = None,
+    unsaved: Mapping[Path, bytes] | None = None,
 ) -> Report:
     """Finds the manifests in ``paths`` and judges them; the report is the same to the byte on any executor.
 
@@ -52,6 +53,7 @@ def inspect_many(
         policy: takes the place of the trees' own policies.
         changed: judges only the aircraft that use one of these files.
         reading: told how far the reading of each log has come, where the judging is done here.
+        unsaved: manifests as an editor holds them, read in place of what is on the disk.
 
     Raises:
         UsageError: a rule module or policy is wrong; nothing was judged.
@@ -59,7 +61,7 @@ def inspect_many(
     if executor is not None:
         _try_loading(rules, executor)
     registry = builtin_and(rules)
-    work = plan(paths, registry, policy)
+    work = plan(paths, registry, policy, unsaved)
     at_field_day = judged_on is None
     day = field_day(work.tasks) if judged_on is None else judged_on
     tasks = work.tasks
