@@ -36,6 +36,7 @@ class Said:
     key: str = ""
     entry: str = ""
     columns: tuple[str, ...] = ()
+    rows: int = 0
     unjudged: Unjudged | None = None
 
 
@@ -107,22 +108,27 @@ def like(declared: Any, *, do: str = "", mind: str = PACK_UNPLUGGED, on_paper: b
 
 
 def columns(
-    *names: str, do: str = "", mind: str = PACK_UNPLUGGED, unjudged: Unjudged | None = None
+    *names: str, do: str = "", mind: str = PACK_UNPLUGGED, rows: int = 0, unjudged: Unjudged | None = None
 ) -> Any:
     """Declares the table of a record by its columns, the unit in each name.
 
     ``name?`` may be left out; of ``one|other`` one is needed. Without ``do`` it is learnt as the record is taken.
+    rows: how many a usual record has that is written by hand; 0 where it is a log, in a file of its own.
     """
-    return field(metadata={"said": Said(do=do, mind=mind, columns=names, unjudged=unjudged)})
+    return field(metadata={"said": Said(do=do, mind=mind, columns=names, rows=rows, unjudged=unjudged)})
 
 
 @dataclass(frozen=True, slots=True)
 class Group:
-    """What is said of a group of fields, besides its docstring. ``also`` are further keywords of JSON Schema."""
+    """What is said of a group of fields, besides its docstring. ``also`` are further keywords of JSON Schema.
+
+    ``asks``: the fields that people are asked for one by one where they write such an entry, in the order of the bench.
+    """
 
     title: str
     examples: tuple[object, ...] = ()
     also: Mapping[str, object] = field(default_factory=dict)
+    asks: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,13 +142,18 @@ class Kind(Group):
 
 @dataclass_transform(frozen_default=True, field_specifiers=(says, like, columns))
 def group(
-    title: str, *, examples: Sequence[object] = (), also: Mapping[str, object] | None = None
+    title: str,
+    *,
+    examples: Sequence[object] = (),
+    also: Mapping[str, object] | None = None,
+    asks: Sequence[str] = (),
 ) -> Callable[[type[C]], type[C]]:
     """Declares a group of fields: a frozen dataclass whose docstring is its meaning, with legal values of it.
 
-    also: what no single field says, in the keywords of JSON Schema.
+    also: what no single field says, in the keywords of JSON Schema. asks: what people are asked where they write
+    such an entry, as of ``kind``.
     """
-    return _declare(Group(title, tuple(examples), also or {}))
+    return _declare(Group(title, tuple(examples), also or {}, tuple(asks)))
 
 
 @dataclass_transform(frozen_default=True, field_specifiers=(says, like, columns))
@@ -152,15 +163,18 @@ def kind(
     take: str,
     mind: str,
     speaks_for: Literal["rotors", "aircraft"],
+    asks: Sequence[str],
     also: Mapping[str, object] | None = None,
 ) -> Callable[[type[C]], type[C]]:
     """Declares a kind of record: a frozen dataclass whose docstring is its meaning.
 
     take: how it is taken, and taken again, an order without a full stop. mind: the precaution of that.
     speaks_for: ``rotors``, each by itself, so that work at one rotor leaves the others alone; or ``aircraft``.
+    asks: what a usual record holds besides its date, so that all that flight needs of it is answered, in the order of
+    the bench: ``field``, ``group.field``, ``list.did`` for an entry of a list, ``one|other`` where either will do.
     also: what no single field says, in the keywords of JSON Schema.
     """
-    return _declare(Kind(title, (), also or {}, take, mind, speaks_for))
+    return _declare(Kind(title, (), also or {}, tuple(asks), take, mind, speaks_for))
 
 
 def _declare(said: Group) -> Callable[[type[C]], type[C]]:

@@ -16,6 +16,7 @@ from preflint.precautions import DESK
         "if": {"required": ["kind"], "properties": {"kind": {"enum": list(WORK)}}},
         "then": {"required": ["part"]},
     },
+    asks=("kind", "part", "at", "touches", "note"),
 )
 class LogEntry(Dated):
     """Work done, or what happened. A part is needed unless the kind is crashed, hard-landing, tipped-over,

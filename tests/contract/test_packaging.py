@@ -63,6 +63,7 @@ FLOORS = (
     ("load",),
     ("aircraft",),
     ("check",),
+    ("writing",),
     ("findings",),
     ("engine",),
     ("policy",),

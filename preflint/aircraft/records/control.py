@@ -19,18 +19,20 @@ STICK_MOVES = (*ATTITUDES, "throttle-up", "throttle-down")
 @kind(
     "Six positions", take="rest the aircraft on each of its six sides and read the accelerations",
     mind=SETTINGS, speaks_for="aircraft",
+    asks=("table",),
 )
 class SixPositions(Dated):
     """The accelerations at rest on each of the six sides. Columns accel_x_m_s2, accel_y_m_s2, accel_z_m_s2 (forward,
     right, down).
     """
 
-    table: Field[Table] = columns("accel_x_m_s2", "accel_y_m_s2", "accel_z_m_s2", unjudged="no-rule")
+    table: Field[Table] = columns("accel_x_m_s2", "accel_y_m_s2", "accel_z_m_s2", rows=6, unjudged="no-rule")
 
 
 @kind(
     "Barometer check", take="read the indicated pressure beside a barometer or the weather report",
     mind=FIELD_CHECK, speaks_for="aircraft",
+    asks=("indicated_hpa", "station_pressure_hpa|sea_level_pressure_hpa", "reference.accuracy_hpa"),
     also=NOT_BOTH_PRESSURES,
 )
 class BarometerCheck(Dated):
@@ -60,6 +62,10 @@ class BarometerCheck(Dated):
     "Position check",
     take="put the aircraft down under open sky at a place that the map shows, and read the position on the display",
     mind=FIELD_CHECK, speaks_for="aircraft",
+    asks=(
+        "shown_latitude_deg", "shown_longitude_deg", "place_latitude_deg", "place_longitude_deg",
+        "reference.accuracy_m",
+    ),
 )
 class PositionCheck(Dated):
     """The position that the aircraft shows against the place where it stands."""
@@ -83,7 +89,11 @@ class PositionCheck(Dated):
     reference: Reference = like(INSTRUMENT)
 
 
-@group("Movement", examples=[{"did": "nose-down", "indicated": "nose-down", "sped_up": ["front-left", "front-right"]}])
+@group(
+    "Movement",
+    examples=[{"did": "nose-down", "indicated": "nose-down", "sped_up": ["front-left", "front-right"]}],
+    asks=("indicated", "sped_up"),
+)
 class Move:
     """One movement of the aircraft by hand: what was done, what was indicated and which rotors answered."""
 
@@ -112,6 +122,7 @@ class Move:
             "sped_up": ["front-left", "front-right", "rear-left", "rear-right"],
         }
     ],
+    asks=("indicated", "sped_up"),
 )
 class StickMove(Move):
     """One movement of a stick: what it asked for, what was indicated and which rotors answered."""
@@ -136,6 +147,7 @@ class StickMove(Move):
         "rotors answer"
     ),
     mind=PROPS_REMOVED, speaks_for="aircraft",
+    asks=("props", "moves.nose-down", "moves.right-down", "moves.turned-right"),
 )
 class TiltTest(Dated):
     """Props removed: the aircraft moved by hand, and what the flight controller made of it."""
@@ -154,6 +166,10 @@ class TiltTest(Dated):
         "throttle raised"
     ),
     mind=PROPS_REMOVED, speaks_for="aircraft",
+    asks=(
+        "props", "moves.nose-down", "moves.right-down", "moves.turned-right", "moves.throttle-up",
+        "start_throttle_percent", "arms_at_raised_throttle",
+    ),
 )
 class StickCheck(Dated):
     """Props removed: the sticks moved, and what the flight controller made of it."""
@@ -177,6 +193,7 @@ class StickCheck(Dated):
     "Link-loss test",
     take="with the motors running slowly switch the transmitter off, and time until the last one rests",
     mind=PROPS_REMOVED, speaks_for="aircraft",
+    asks=("props", "outputs_stopped", "seconds_to_stop", "restarted_on_regain"),
 )
 class LinkLossTest(Dated):
     """Props removed: the transmitter switched off with the motors running slowly."""
@@ -200,6 +217,7 @@ class LinkLossTest(Dated):
     "Cut-off test",
     take="with the motors running slowly use the cut-off, and note whether every motor stops and stays stopped",
     mind=PROPS_REMOVED, speaks_for="aircraft",
+    asks=("props", "motors_stopped"),
 )
 class CutOffTest(Dated):
     """Props removed: the switch or stick position that stops the motors, used while they run slowly."""
@@ -215,6 +233,7 @@ class CutOffTest(Dated):
 @kind(
     "Range test", take="walk away with the transmitter and note how far control is complete",
     mind=PROPS_REMOVED, speaks_for="aircraft",
+    asks=("distance_m", "reduced_power", "control_held"),
 )
 class RangeTest(Dated):
     """How far the radio link held."""

@@ -13,6 +13,10 @@ from preflint.precautions import ANY_LOADED_RUN, DESK, HOVER_LOG, PACK_IN_PROPS_
 @kind(
     "Voltage comparison", take="read the display and a meter at the same moment, at two pack voltages",
     mind=PACK_IN_PROPS_OFF, speaks_for="aircraft",
+    asks=(
+        "pack", "in_force.divider_ratio", "loaded", "reference.accuracy_percent", "reference.resolution_v",
+        "table",
+    ),
 )
 class VoltageComparison(Dated):
     """Display and meter read at the same moment. Columns indicated_v and reference_v."""
@@ -30,7 +34,7 @@ class VoltageComparison(Dated):
     reference: Reference = like(INSTRUMENT)
     table: Field[Table] = columns(
         "indicated_v", "reference_v",
-        do="with the pack plugged in, read the display and a meter at the same moment", mind=PACK_IN_PROPS_OFF,
+        do="with the pack plugged in, read the display and a meter at the same moment", mind=PACK_IN_PROPS_OFF, rows=2,
     )
 
 
@@ -41,6 +45,10 @@ class VoltageComparison(Dated):
         "hover current or more"
     ),
     mind=ANY_LOADED_RUN, speaks_for="aircraft",
+    asks=(
+        "pack", "route", "in_force.sensor_mv_per_a", "in_force.zero_mv", "reference.accuracy_percent",
+        "reference.resolution_a", "table",
+    ),
 )
 class CurrentComparison(Dated):
     """Display and meter read at the same moment, at no load and under load. Columns indicated_a and reference_a, and
@@ -54,11 +62,14 @@ class CurrentComparison(Dated):
     table: Field[Table] = columns(
         "throttle_percent?", "indicated_a", "reference_a",
         do="read the display and a meter at the same moment, at no load and at half throttle or more",
-        mind=ANY_LOADED_RUN,
+        mind=ANY_LOADED_RUN, rows=5,
     )
 
 
-@kind("Cell voltages", take="let the pack rest and read every cell", mind=PACK_UNPLUGGED, speaks_for="aircraft")
+@kind(
+    "Cell voltages", take="let the pack rest and read every cell", mind=PACK_UNPLUGGED, speaks_for="aircraft",
+    asks=("pack", "full", "cells_v", "pack_v", "reference.accuracy_percent"),
+)
 class CellVoltages(Dated):
     """The cells of one pack at rest."""
 
@@ -90,6 +101,10 @@ class CellVoltages(Dated):
 @kind(
     "Recharge", take="fly from full, charge full again, and note what was counted and what was put back",
     mind=HOVER_LOG, speaks_for="aircraft",
+    asks=(
+        "pack", "full_before", "counted_mah", "put_back_mah", "in_force.sensor_mv_per_a", "in_force.zero_mv",
+        "reference.accuracy_percent",
+    ),
 )
 class Recharge(Dated):
     """What the aircraft counted against what the charger put back, from full to full."""

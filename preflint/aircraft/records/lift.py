@@ -14,15 +14,19 @@ from preflint.precautions import ANY_LOADED_RUN, DESK, HOVER_LOG, THRUST_STAND
 @kind(
     "Thrust stand", take="measure thrust, current and voltage on a stand in steps of throttle",
     mind=THRUST_STAND, speaks_for="rotors",
+    asks=("at", "table"),
 )
 class ThrustStand(Dated):
     """One motor with its prop on a stand. Columns thrust_g, current_a and voltage_v, and throttle_percent and rpm."""
 
     at: Field[Position] = like(ROTOR, do="say which rotor it was", mind=DESK)
-    table: Field[Table] = columns("throttle_percent?", "thrust_g", "current_a", "voltage_v", "rpm?")
+    table: Field[Table] = columns("throttle_percent?", "thrust_g", "current_a", "voltage_v", "rpm?", rows=5)
 
 
-@kind("Rotor speeds", take="read every rotor's speed at one throttle", mind=ANY_LOADED_RUN, speaks_for="rotors")
+@kind(
+    "Rotor speeds", take="read every rotor's speed at one throttle", mind=ANY_LOADED_RUN, speaks_for="rotors",
+    asks=("throttle_percent", "rpm"),
+)
 class RotorSpeeds(Dated):
     """How fast each rotor turned at one throttle."""
 
@@ -42,7 +46,13 @@ class RotorSpeeds(Dated):
     )
 
 
-@kind("Hover", take="log a steady hover", mind=HOVER_LOG, speaks_for="aircraft")
+@kind(
+    "Hover", take="log a steady hover", mind=HOVER_LOG, speaks_for="aircraft",
+    asks=(
+        "pack", "in_force.sensor_mv_per_a", "in_force.zero_mv", "takeoff_mass_g", "height_m", "wind_m_s",
+        "duration_s", "mean_current_a", "mean_voltage_v", "throttle_percent",
+    ),
+)
 class Hover(Dated):
     """A steady hover: means over duration_s."""
 
@@ -85,6 +95,7 @@ class Hover(Dated):
         "voltage and charge used at the end of each"
     ),
     mind=ANY_LOADED_RUN, speaks_for="aircraft",
+    asks=("pack", "route", "dwell_s", "table"),
 )
 class SagRun(Dated):
     """Voltage under several steady currents. Columns current_a, voltage_v and used_mah."""
@@ -98,6 +109,7 @@ class SagRun(Dated):
     table: Field[Table] = columns(
         "current_a", "voltage_v", "used_mah",
         do="hold several currents for some seconds each; note current, voltage and charge used", mind=ANY_LOADED_RUN,
+        rows=6,
     )
 
 

@@ -18,6 +18,10 @@ from preflint.precautions import ANY_LOADED_RUN, DESK, FIELD_CHECK, SETTINGS
         "ten seconds and two rows each) to hover or more and back to still motors, payload on and away from steel"
     ),
     mind=ANY_LOADED_RUN, speaks_for="aircraft",
+    asks=(
+        "route", "field_is", "in_force.sensor_mv_per_a", "magnetic_restraint", "steel_nearby", "payload_on",
+        "table",
+    ),
 )
 class InterferenceRun(Dated):
     """Current and magnetic field logged while the throttle goes up in steps. Columns current_a, field_x_ut,
@@ -55,17 +59,19 @@ class InterferenceRun(Dated):
     "Heading check",
     take="point the nose along eight directions, 45° apart, by a map line and read the heading",
     mind=FIELD_CHECK, speaks_for="aircraft",
+    asks=("reference.accuracy_deg", "table"),
 )
 class HeadingCheck(Dated):
     """The nose pointed along known directions. Columns true_deg and indicated_deg, clockwise from the same north."""
 
     reference: Reference = like(INSTRUMENT)
-    table: Field[Table] = columns("true_deg", "indicated_deg")
+    table: Field[Table] = columns("true_deg", "indicated_deg", rows=8)
 
 
 @kind(
     "Compass rotation", take="log the field while the aircraft is turned through all attitudes",
     mind=FIELD_CHECK, speaks_for="aircraft",
+    asks=("field_is", "in_force.hard_iron_ut", "table"),
 )
 class CompassRotation(Dated):
     """The field logged while the aircraft is turned through all attitudes. Columns field_x_ut, field_y_ut, field_z_ut

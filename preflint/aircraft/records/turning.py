@@ -16,6 +16,7 @@ LOOKED_AT = ("arms", "mounts", "wires", "pack", "bells", "props")
 @kind(
     "Spin test", take="let each motor turn briefly and note its spin as seen from above",
     mind=PROPS_REMOVED, speaks_for="rotors",
+    asks=("props", "seen"),
 )
 class SpinTest(Dated):
     """Props removed: which way each motor turned."""
@@ -30,6 +31,7 @@ class SpinTest(Dated):
 @kind(
     "Output test", take="command each output by itself and note which motor turns",
     mind=PROPS_REMOVED, speaks_for="rotors",
+    asks=("props", "turned"),
 )
 class OutputTest(Dated):
     """Props removed: each output commanded on its own, and which motor turned."""
@@ -44,6 +46,7 @@ class OutputTest(Dated):
 @kind(
     "Nut test", take="hold the nut, turn the motor by hand, and note whether the nut runs on or off",
     mind=PACK_UNPLUGGED, speaks_for="rotors",
+    asks=("at", "motor_turned|nut_turned", "nut"),
     also={"oneOf": [{"required": ["motor_turned"]}, {"required": ["nut_turned"]}]},
 )
 class NutTest(Dated):
@@ -69,6 +72,7 @@ class NutTest(Dated):
 @kind(
     "Rig check", take="look at every prop again, its hand and its face, and name the rig",
     mind=PACK_UNPLUGGED, speaks_for="rotors",
+    asks=("rig",),
 )
 class RigCheck(Dated):
     """A look at every prop: in which rig the aircraft stands."""
@@ -86,6 +90,7 @@ class RigCheck(Dated):
     "Walk-round",
     take="walk round the aircraft and look at arms, mounts, wires, pack, bells and props",
     mind=FIRST_LOOK, speaks_for="aircraft",
+    asks=("looked_at", "damaged"),
 )
 class WalkRound(Dated):
     """Pack unplugged: a look at the whole aircraft, after a crash, a hard landing or a tip-over."""
@@ -104,6 +109,7 @@ class WalkRound(Dated):
 @kind(
     "Bell pull", take="pull each motor's bell along its shaft and note whether it moves",
     mind=PACK_UNPLUGGED, speaks_for="rotors",
+    asks=("at", "moved"),
 )
 class BellPull(Dated):
     """Pack unplugged: pull at the motor's bell along the shaft."""
@@ -112,7 +118,10 @@ class BellPull(Dated):
     moved: Known[bool] = says("Moved", "true where the bell moved along the shaft.", examples=[False])
 
 
-@kind("Prop balance", take="balance the prop with its hub and adapter", mind=PACK_UNPLUGGED, speaks_for="rotors")
+@kind(
+    "Prop balance", take="balance the prop with its hub and adapter", mind=PACK_UNPLUGGED, speaks_for="rotors",
+    asks=("at", "residual_g_mm"),
+)
 class PropBalance(Dated):
     """What it took to balance one prop."""
 
