@@ -10,6 +10,8 @@ from concurrent.futures import Executor
 from pathlib import Path
 from typing import Any, Literal, TypeAlias, get_args
 
+from preflint.aircraft.moment import Moment
+from preflint.engine.rule_module import builtin_and
 from preflint.errors import NotRead, PreflintError, Problem, RuleModuleError, UsageError
 from preflint.findings.deferral import Deferred
 from preflint.findings.inspected import Inspected
@@ -31,9 +33,11 @@ from preflint.findings.result import Figure, Result, Verdict
 from preflint.findings.rule_info import RuleInfo, Tolerance
 from preflint.fleet import inspect as fleet
 from preflint.load.tables.readings import Reading
+from preflint.meanings.look_up import look_up
 from preflint.places import Place
 from preflint.precautions import Job, Precaution
 from preflint.render.annotations import render_annotations
+from preflint.render.explained import explained
 from preflint.render.json_report import render_json
 from preflint.render.junit import render_junit
 from preflint.render.lines import render_lines
@@ -47,6 +51,7 @@ __all__ = [  # noqa: RUF022 - grouped by what they are for
     "inspect_many",
     "render_report",
     "next_jobs",
+    "explain",
     "is_grounded",
     # the report, from the whole to the parts
     "Report",
@@ -239,8 +244,7 @@ def render_report(
         raise UsageError(f"ground_at {ground_at!r}: give a preflint.Severity")
     if detail is not None and detail not in get_args(Detail):
         raise UsageError(f"detail {detail!r}: give one of {', '.join(get_args(Detail))}, or None")
-    if not isinstance(width, int) or width < _MIN_WIDTH:
-        raise UsageError(f"width {width}: a line has {_MIN_WIDTH} columns or more")
+    _refuse_narrow(width)
     if format == "text":
         return render_text(report, width, ascii_only, colour, detail, ground_at)
     if format == "junit":
@@ -248,6 +252,28 @@ def render_report(
     if format not in _OF_THE_REPORT_ALONE:
         raise UsageError(f"no format {format}; there are {', '.join(FORMATS)}")
     return _OF_THE_REPORT_ALONE[format](report)
+
+
+def explain(name: str, *, rules: Iterable[str] = (), width: int = 80, ascii_only: bool = False) -> str:
+    """What a name means, as text: a key, a kind of record, a rule, a limit, a word of reports.
+
+    Where several things have the name, each is told shortly. Lines to paste are dated today.
+
+    Args:
+        rules: importable names of installed rule modules, whose rules and limits are known beside the built-in ones.
+        width: columns of a line, 30 or more.
+
+    Raises:
+        UsageError: nothing has the name (the nearest ones are told), a rule module is wrong, or lines are too narrow.
+    """
+    _refuse_narrow(width)
+    registry = builtin_and((rules,) if isinstance(rules, str) else rules)
+    return explained(look_up(name, registry, Moment(dt.date.today())), width, ascii_only)
+
+
+def _refuse_narrow(width: int) -> None:
+    if not isinstance(width, int) or width < _MIN_WIDTH:
+        raise UsageError(f"width {width}: a line has {_MIN_WIDTH} columns or more")
 
 
 def _day(judged_on: JudgedOn) -> dt.date | None:

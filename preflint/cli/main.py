@@ -9,6 +9,7 @@ import click
 from preflint.cli.catalogue import catalogue
 from preflint.cli.draft import draft
 from preflint.cli.exits import INTERRUPTED, NONE_GROUNDED, NOT_JUDGED, TOOL_FAILED, USAGE
+from preflint.cli.explain import explain
 from preflint.cli.imports import taken_from_the_current_folder
 from preflint.cli.inspect import inspect
 from preflint.cli.schema import schema
@@ -27,7 +28,7 @@ def main() -> None:
     """
 
 
-for _command in (inspect, catalogue, draft, schema):
+for _command in (inspect, explain, catalogue, draft, schema):
     main.add_command(_command)
 
 
