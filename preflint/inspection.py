@@ -78,6 +78,11 @@ def inspect_in(
     )
 
 
+def read_aircraft(tree: Tree, manifest: str) -> Aircraft:
+    """The aircraft of the file ``manifest``, with its tables, not judged. Raises NotRead with every problem."""
+    return _built(tree, manifest, read_document(tree, manifest), None)
+
+
 def _built(tree: Tree, manifest: str, document: Node, reading: Reading | None) -> Aircraft:
     """The aircraft with all its tables. Raises NotRead naming the manifest, with the problems of every table."""
     problems: list[Problem] = []

@@ -287,5 +287,10 @@ def _day(judged_on: JudgedOn) -> dt.date | None:
     return judged_on.date() if isinstance(judged_on, dt.datetime) else judged_on
 
 
+def now() -> dt.datetime:
+    """The minute by the clock of this machine, for what is written down today."""
+    return dt.datetime.now().replace(second=0, microsecond=0)
+
+
 def _nobody_waits(done: int, total: int) -> None:
     """Tells nobody."""

@@ -20,7 +20,7 @@ _WITH_UNIT = re.compile(r"([-+]?[0-9]+(?:[.,][0-9]+)?)\s*([^\W\d_][^\d]*|[%°].*
 _YES_OR_NO = {"yes": True, "y": True, "true": True, "no": False, "n": False, "false": False}
 _NONE = ("none", "[]")
 _LONGEST = 200  # characters of a text of which no more is said
-_MOVABLE = re.compile(r"\d{4}-\d\d-\d\d(?: \d\d:\d\d)?")
+_DATE = re.compile(r"\d{4}-\d\d-\d\d(?: \d\d:\d\d)?")
 
 
 class NoSense(ValueError):
@@ -69,7 +69,12 @@ def read_positions(
 
 
 def read_table(text: str, columns: Sequence[str]) -> Mapping[str, Any]:
-    """Rows one a line, numbers separated by spaces; as many as columns are needed, or as there are in all."""
+    """Rows one a line, numbers separated by spaces; as many as columns are needed, or as there are in all.
+
+    Or the name of a CSV file that holds them, as a manifest names it.
+    """
+    if text.endswith(".csv"):
+        return {"file": text}
     every = [name.removesuffix("?").split("|")[0] for name in columns]
     needed = [name.split("|")[0] for name in columns if not name.endswith("?")]
     rows = [_row(line, needed, every) for line in text.splitlines() if line.strip()]
@@ -77,11 +82,6 @@ def read_table(text: str, columns: Sequence[str]) -> Mapping[str, Any]:
     if len(widths) > 1:
         raise NoSense("some rows have more numbers than others; write the same columns in each")
     return {"columns": needed if widths == {len(needed)} else every, "rows": rows}
-
-
-def read_row(text: str, columns: Sequence[str]) -> None:
-    """Looks at one row of a table as it is typed. Raises NoSense."""
-    read_table(text, columns)
 
 
 def _row(line: str, needed: Sequence[str], every: Sequence[str]) -> list[Decimal]:
@@ -123,13 +123,13 @@ def _one_of(text: str, words: Sequence[str]) -> str:
     if text in words:
         return text
     close = nearest(text, list(words))
-    meant = f"did you mean {close}? " if close else ""
-    raise NoSense(f"{in_quotes(shorten(text))} is not known here; {meant}write one of: {', '.join(words)}")
+    instead = f"did you mean {close}?" if close else f"write one of: {', '.join(words)}"
+    raise NoSense(f"{in_quotes(shorten(text))} is not known here; {instead}")
 
 
 def _moment(text: str) -> Moment:
     try:
-        if _MOVABLE.fullmatch(text):
+        if _DATE.fullmatch(text):
             return Moment.parse(text)
     except ValueError:
         pass

@@ -23,10 +23,10 @@ LEAVE_OUT = "-"
 class Question:
     """One value to be told, or one at each of ``positions`` in that order, in one line; of a table its rows.
 
-    name: dotted, as ``--set`` takes it. how: the way it is learnt, an order without a full stop; "" where the title
-    says it. mind: the precaution of that. choices: the words that it may be. columns: of a table, ``name?`` may be
-    left out. known: what the manifest tells, so that nobody need be asked. offers: short answers for usual ones, each
-    with the value that it stands for.
+    name: dotted, as ``--set`` takes it. how: the way it is learnt, an order without a full stop; "" where it only
+    needs writing down. mind: the precaution of that. choices: the words that it may be. columns: of a table, ``name?``
+    may be left out. known: what the manifest tells, so that nobody need be asked. offers: short answers for usual
+    ones, each with the value that it stands for.
     """
 
     name: str
@@ -115,8 +115,8 @@ def _question(kind: str, one: Asked, facts: Facts, each: tuple[str, ...]) -> Que
         title=(said.title or "Readings") + moved,
         meaning=said.meaning,
         unit=unit_of(one.path[-1]),
-        how=said.do,
-        mind=Precaution.of(said.mind),
+        how="" if said.on_paper else said.do,
+        mind=DESK if said.on_paper else Precaution.of(said.mind),
         example="" if words else _example(one, positions),
         choices=words,
         shape=shape,
@@ -127,6 +127,7 @@ def _question(kind: str, one: Asked, facts: Facts, each: tuple[str, ...]) -> Que
         places=facts.positions if shape.form == "position" else (),
         columns=said.columns,
         known=known(kind, one, facts),
+        offers={"all": list(words)} if shape.deep == 1 and words else {},
     )
 
 

@@ -37,26 +37,28 @@ def flow(value: Any) -> str:
     return _text(value) if isinstance(value, str) else str(value)
 
 
-def entry_lines(entry: Mapping[str, Any], indent: str, step: str = "  ", block: bool | None = None) -> tuple[str, ...]:
+def entry_lines(
+    entry: Mapping[str, Any], indent: str, hyphen: str = "- ", block: bool | None = None
+) -> tuple[str, ...]:
     """One entry of a list, beginning with its hyphen at ``indent``, without line ends.
 
     block: whether each key has a line of its own; None: only where it holds groups or is too long for one line.
     """
-    line = f"{indent}- {flow(entry)}"
+    line = f"{indent}{hyphen}{flow(entry)}"
     if block is None:
         block = any(isinstance(value, Mapping | list | tuple) and _is_long(value) for value in entry.values())
     if not block and len(line) <= LONGEST:
         return (line,)
-    inner = indent + "  "
-    lines = [line for key, value in entry.items() for line in _lines(inner, key, value, step)]
-    return (f"{indent}- {lines[0][len(inner) :]}", *lines[1:])
+    inner = indent + " " * len(hyphen)
+    lines = [line for key, value in entry.items() for line in _lines(inner, key, value)]
+    return (f"{indent}{hyphen}{lines[0][len(inner) :]}", *lines[1:])
 
 
 def _is_long(value: Any) -> bool:
     return any(isinstance(inner, Mapping | list | tuple) for inner in value) or isinstance(value, Mapping)
 
 
-def _lines(indent: str, key: str, value: Any, step: str) -> Iterator[str]:
+def _lines(indent: str, key: str, value: Any) -> Iterator[str]:
     line = f"{indent}{key}: {flow(value)}"
     movements = isinstance(value, list | tuple) and any(isinstance(inner, Mapping) for inner in value)
     if len(line) <= LONGEST and not movements:
@@ -64,12 +66,12 @@ def _lines(indent: str, key: str, value: Any, step: str) -> Iterator[str]:
     elif isinstance(value, list | tuple) and any(isinstance(inner, Mapping | list | tuple) for inner in value):
         yield f"{indent}{key}:"
         for inner in value:
-            yield from _broken(f"{indent}{step}- ", inner)
+            yield from broken(f"{indent}  - ", inner)
     else:
-        yield from _broken(f"{indent}{key}: ", value)
+        yield from broken(f"{indent}{key}: ", value)
 
 
-def _broken(head: str, value: Any) -> Iterator[str]:
+def broken(head: str, value: Any) -> Iterator[str]:
     """``value`` after ``head``, broken between its entries where the line would be too long."""
     if len(head) + len(flow(value)) <= LONGEST or not isinstance(value, Mapping | list | tuple):
         yield head + flow(value)
@@ -91,6 +93,18 @@ def _pieces(value: Mapping[str, Any] | Sequence[Any], closing: str) -> list[str]
         else [flow(inner) for inner in value]
     )
     return [f"{piece}," for piece in each[:-1]] + [f"{each[-1]}{closing}"]
+
+
+def plain(value: Any) -> Any:
+    """A value as it is read again from its lines."""
+    if isinstance(value, Mapping):
+        return {key: plain(inner) for key, inner in value.items()}
+    if isinstance(value, list | tuple):
+        return [plain(inner) for inner in value]
+    if isinstance(value, Decimal | float):
+        written = flow(value)
+        return float(written) if "." in written else int(written)
+    return value if isinstance(value, bool | int | str) else str(value)
 
 
 def _text(text: str) -> str:

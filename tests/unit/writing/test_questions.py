@@ -74,6 +74,8 @@ def test_no_is_taken(answer: str) -> None:
 def test_lists() -> None:
     assert of("walk_round", "damaged").read("none") == []
     assert of("walk_round", "looked_at").read("arms props") == ["arms", "props"]
+    assert of("walk_round", "looked_at").read("all") == ["arms", "mounts", "wires", "pack", "bells", "props"]
+    assert of("stick_check", "moves.throttle-up.sped_up").read("all") == list(WHERE)
     assert of("tilt_test", "moves.nose-down.sped_up").read("front-left front-right") == ["front-left", "front-right"]
     assert of("cell_voltages", "cells_v").read("3.85, 3.84") == [Decimal("3.85"), Decimal("3.84")]
     matrix = of("compass_rotation", "in_force.soft_iron").read("1 0 0 0 1 0 0 0 1")

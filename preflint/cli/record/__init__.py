@@ -1,0 +1,1 @@
+"""``preflint record``: a record, or an entry of the logbook, added to a manifest."""
