@@ -8,7 +8,7 @@ import os
 from collections.abc import Callable, Iterable, Mapping
 from concurrent.futures import Executor
 from pathlib import Path
-from typing import Any, Literal, TypeAlias, get_args
+from typing import Literal, TypeAlias, get_args
 
 from preflint.aircraft.moment import Moment
 from preflint.engine.rule_module import builtin_and
@@ -144,8 +144,8 @@ def inspect(
     """
     if os.path.isdir(path):
         raise NotRead(os.fspath(path), [Problem("this is a folder; inspect_many judges the aircraft in it")])
-    held = None if unsaved is None else {Path(path): unsaved.encode("utf-8", "surrogatepass")}
-    report = _inspect_many([Path(path)], judged_on=judged_on, rules=rules, policy=policy, unsaved=held)
+    held = None if unsaved is None else {path: unsaved}
+    report = inspect_many(path, judged_on=judged_on, rules=rules, policy=policy, unsaved=held)
     if report.interrupted:
         raise KeyboardInterrupt
     if report.not_read:
@@ -163,6 +163,7 @@ def inspect_many(
     executor: Executor | None = None,
     progress: Progress | None = None,
     reading: Reading | None = None,
+    unsaved: Mapping[StrPath, str] | None = None,
 ) -> Report:
     """Finds the manifests in ``paths``, files or folders, and judges them; what cannot be read is in ``not_read``.
 
@@ -179,38 +180,21 @@ def inspect_many(
             process may import from the current folder: set PYTHONSAFEPATH where strangers' files lie there.
         progress: called with the manifests judged and those in all, about once a second even while nothing is done.
         reading: called with the name of a log, the bytes read and those in all; not where an executor judges.
+        unsaved: by their paths, as they stand in ``paths``, manifests as an editor holds them.
 
     Raises:
         UsageError: a rule module or policy is wrong, or no policy names a field day; nothing was judged.
     """
-    return _inspect_many(
-        _several(paths),
-        executor,
-        judged_on=judged_on,
-        rules=rules,
-        policy=policy,
-        changed=None if changed is None else _several(changed),
-        progress=progress or _nobody_waits,
-        reading=reading,
-    )
-
-
-def _inspect_many(
-    paths: list[Path],
-    executor: Executor | None = None,
-    *,
-    judged_on: JudgedOn,
-    rules: Iterable[str],
-    policy: StrPath | None,
-    **more: Any,
-) -> Report:
     return fleet.inspect_many(
-        paths,
+        _several(paths),
         executor,
         judged_on=_day(judged_on),
         rules=(rules,) if isinstance(rules, str) else tuple(rules),
         policy=None if policy is None else Path(policy),
-        **more,
+        changed=None if changed is None else _several(changed),
+        progress=progress or _nobody_waits,
+        reading=reading,
+        unsaved={Path(file): text.encode("utf-8", "surrogatepass") for file, text in (unsaved or {}).items()},
     )
 
 

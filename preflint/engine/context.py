@@ -165,7 +165,8 @@ class Context:
         if not usable:
             where = f" of {at}" if at else ""
             message = f"no {named}{where} is recorded"
-            raise Open(Unproven(place=self.aircraft.records.place, message=message, do=do, mind=mind))
+            place = self.aircraft.records.place
+            raise Open(Unproven(place=place, message=message, do=do, mind=mind, record=kind))
         latest = usable[-1]
         old = self.outdated(kind, latest, at)
         if old is None:

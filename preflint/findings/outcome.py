@@ -64,7 +64,8 @@ class Unproven:
     """It cannot be told: ``do`` is what to do to be able to tell.
 
     ``mind`` is the precaution of that, the rule's own where it is left out. ``on_paper`` says that a line in the
-    manifest settles it, with nothing to do to the aircraft.
+    manifest settles it, with nothing to do to the aircraft. ``record`` is the kind of record that would answer it,
+    where none is there.
     """
 
     place: Place
@@ -75,6 +76,7 @@ class Unproven:
     related: tuple[Related, ...] = ()
     mind: str | None = None
     on_paper: bool = False
+    record: str | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,31 +4,44 @@ import json
 import subprocess
 from collections.abc import Sequence
 from pathlib import Path
-from typing import Any
-
-SETTINGS = {"validate": True, "completion": True, "hover": True, "schemaStore": {"enable": False}}
+from typing import IO, Any
 
 
 class Server:
-    """Starts the server; ``end`` stops it."""
+    """Starts the server; ``end`` stops it. ``settings`` are those it is told where it asks for the section yaml."""
 
-    def __init__(self, command: Sequence[str], root: Path) -> None:
-        self.process = subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE)
+    def __init__(
+        self, command: Sequence[str], root: Path, settings: object = None, cwd: Path | None = None,
+        errors: IO[bytes] | None = None,
+    ) -> None:  # fmt: skip
+        self.process = subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, cwd=cwd, stderr=errors)
         self.last = 0
+        self.settings = settings
         self.diagnostics: dict[str, list[dict[str, Any]]] = {}
         self.ask("initialize", {
             "processId": None, "rootUri": root.as_uri(), "workspaceFolders": None,
             "capabilities": {"workspace": {"configuration": True}, "textDocument": {
-                "publishDiagnostics": {}, "hover": {"contentFormat": ["plaintext"]}, "completion": {},
+                "publishDiagnostics": {}, "hover": {"contentFormat": ["plaintext"]},
+                "completion": {"completionItem": {"snippetSupport": True}},
             }},
         })  # fmt: skip
         self.tell("initialized", {})
 
-    def open(self, file: Path) -> list[dict[str, Any]]:
-        """Opens the file and waits for what is said of it."""
-        uri = file.as_uri()
-        document = {"uri": uri, "languageId": "yaml", "version": 1, "text": file.read_text("utf-8")}
+    def open(self, file: Path, text: str | None = None) -> list[dict[str, Any]]:
+        """Opens the file, as it is or with another text, and waits for what is said of it."""
+        held = file.read_text("utf-8") if text is None else text
+        document = {"uri": file.as_uri(), "languageId": "yaml", "version": 1, "text": held}
         self.tell("textDocument/didOpen", {"textDocument": document})
+        return self.said_of(file)
+
+    def change(self, file: Path, text: str, version: int = 2) -> None:
+        """Puts another text in place of that of the open file."""
+        document = {"uri": file.as_uri(), "version": version}
+        self.tell("textDocument/didChange", {"textDocument": document, "contentChanges": [{"text": text}]})
+
+    def said_of(self, file: Path) -> list[dict[str, Any]]:
+        """Waits for what is said of the file next."""
+        uri = file.as_uri()
         while uri not in self.diagnostics:
             self._take()
         return self.diagnostics.pop(uri)
@@ -51,6 +64,21 @@ class Server:
     def tell(self, method: str, params: object) -> None:
         """Sends a notification."""
         self._send({"method": method, "params": params})
+
+    def refused(self, method: str, params: object) -> Any:
+        """The error with which a request is answered."""
+        self.last += 1
+        self._send({"id": self.last, "method": method, "params": params})
+        while True:
+            message = self._take()
+            if message.get("id") == self.last:
+                return message["error"]
+
+    def raw(self, data: bytes) -> None:
+        """Sends bytes that are no message of ours."""
+        assert self.process.stdin is not None
+        self.process.stdin.write(data)
+        self.process.stdin.flush()
 
     def end(self) -> None:
         """Stops the server."""
@@ -75,7 +103,7 @@ class Server:
         if message.get("method") == "textDocument/publishDiagnostics":
             self.diagnostics[message["params"]["uri"]] = message["params"]["diagnostics"]
         elif "method" in message and "id" in message:
-            settings = [SETTINGS if item.get("section") == "yaml" else None for item in message["params"]["items"]] \
-                if message["method"] == "workspace/configuration" else None
-            self._send({"id": message["id"], "result": settings})
+            asked = message["params"]["items"] if message["method"] == "workspace/configuration" else None
+            told = asked and [self.settings if item.get("section") == "yaml" else None for item in asked]
+            self._send({"id": message["id"], "result": told})
         return message
