@@ -1,12 +1,14 @@
 """The part of a text report that is about one aircraft."""
 
 from collections.abc import Sequence
+from typing import get_args
 
 from preflint.aircraft.model import name
 from preflint.findings.inspected import Inspected
 from preflint.findings.next_jobs import NextJob, next_jobs, precautions
 from preflint.findings.outcome import CAUTION, NO_GO, Finding, Unproven
-from preflint.findings.result import Result
+from preflint.findings.result import Result, Verdict
+from preflint.glossary import GLOSSARY
 from preflint.precautions import Job
 from preflint.render.entries import Entry, failed, found, not_needed, open_for_flight
 from preflint.render.page import Page, number
@@ -15,7 +17,7 @@ from preflint.render.told import Told
 
 _SHOWN_JOBS = 3  # or as many as are pressing
 
-VERDICTS = {"no-go": "NO-GO", "unproven": "UNPROVEN", "go-with-cautions": "GO WITH CAUTIONS", "go": "GO"}
+VERDICTS = {verdict: GLOSSARY[verdict].shown for verdict in get_args(Verdict)}
 
 
 class AircraftText:

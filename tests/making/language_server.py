@@ -17,6 +17,7 @@ class Server:
         self.process = subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, cwd=cwd, stderr=errors)
         self.last = 0
         self.settings = settings
+        self.versions: dict[str, int] = {}
         self.diagnostics: dict[str, list[dict[str, Any]]] = {}
         self.ask("initialize", {
             "processId": None, "rootUri": root.as_uri(), "workspaceFolders": None,
@@ -31,16 +32,18 @@ class Server:
         """Opens the file, as it is or with another text, and waits for what is said of it."""
         held = file.read_text("utf-8") if text is None else text
         document = {"uri": file.as_uri(), "languageId": "yaml", "version": 1, "text": held}
+        self.versions[file.as_uri()] = 1
         self.tell("textDocument/didOpen", {"textDocument": document})
         return self.said_of(file)
 
     def change(self, file: Path, text: str, version: int = 2) -> None:
         """Puts another text in place of that of the open file."""
         document = {"uri": file.as_uri(), "version": version}
+        self.versions[file.as_uri()] = version
         self.tell("textDocument/didChange", {"textDocument": document, "contentChanges": [{"text": text}]})
 
     def said_of(self, file: Path) -> list[dict[str, Any]]:
-        """Waits for what is said of the file next."""
+        """Waits for what is said of the file next, as it was last sent."""
         uri = file.as_uri()
         while uri not in self.diagnostics:
             self._take()
@@ -101,7 +104,9 @@ class Server:
         assert length, "the server ended"
         message: dict[str, Any] = json.loads(stream.read(length))
         if message.get("method") == "textDocument/publishDiagnostics":
-            self.diagnostics[message["params"]["uri"]] = message["params"]["diagnostics"]
+            uri, of = message["params"]["uri"], message["params"].get("version")
+            if of is None or of == self.versions.get(uri):
+                self.diagnostics[uri] = message["params"]["diagnostics"]
         elif "method" in message and "id" in message:
             asked = message["params"]["items"] if message["method"] == "workspace/configuration" else None
             told = asked and [self.settings if item.get("section") == "yaml" else None for item in asked]

@@ -6,18 +6,23 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
+import click
 import pytest
 from making.language_server import Server
 from making.manifests import manifest
+
+import preflint
 
 PREFLINT = Path(sys.executable).with_name("preflint")
 SOUND = manifest()
 
 
-@pytest.fixture
-def server(tmp_path: Path) -> Iterator[Server]:
-    started = Server([str(PREFLINT), "language-server"], tmp_path, cwd=tmp_path, errors=subprocess.DEVNULL)
+@pytest.fixture(scope="module")
+def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
+    folder = tmp_path_factory.mktemp("started")
+    started = Server([str(PREFLINT), "language-server"], folder, cwd=folder, errors=subprocess.DEVNULL)
     yield started
+    assert started.process.poll() is None, "the server ended by itself"
     started.end()
 
 
@@ -38,8 +43,10 @@ def goes_on(server: Server, file: Path) -> None:
 
 @pytest.mark.parametrize("text", [
     "", "\t", "preflint: 1\n\taircraft: {name: x}\n", "\x00\x01\x7f\x80", "\ufeff" + SOUND, SOUND.replace("\n", "\r\n"),
-    "a: {b: [c, {", "- - - - - [", "{" * 5000, "- " * 5000, "a:\n" * 3000, '"', "'", "&a [*a]", "!!python/object:os.system x",
-    "key: |\n  text\n   more", "records:\n  spin_test:\n    - date: 2026-99-99\n      seen: {", "\u2028preflint: 1\u2029",
+    "a: {b: [c, {", "- - - - - [", "{" * 5000, "- " * 5000, "a:\n" * 3000, '"', "'", "&a [*a]",
+    "!!python/object:os.system x",
+    "key: |\n  text\n   more", "records:\n  spin_test:\n    - date: 2026-99-99\n      seen: {",
+    "\u2028preflint: 1\u2029",
     "preflint: 1\naircraft: {name: \U0001f681, layout: quad-x\n", "#" * 300_000, "\r\r\r", "x: " + "y" * 70_000,
 ])  # fmt: skip
 def test_nothing_typed_ends_it(server: Server, file: Path, text: str) -> None:
@@ -122,20 +129,26 @@ def test_a_closed_input_ends_it_quietly(tmp_path: Path) -> None:
     assert (done.returncode, done.stdout, done.stderr) == (0, b"", b"")
 
 
-def test_shutting_it_down_in_order_ends_it(server: Server) -> None:
+def test_shutting_it_down_in_order_ends_it(tmp_path: Path) -> None:
+    server = Server([str(PREFLINT), "language-server"], tmp_path)
     assert server.ask("shutdown", None) is None
     server.tell("exit", None)
-    assert server.process.stdin is not None
-    server.process.stdin.close()
-    assert server.process.wait(timeout=30) == 0
+    server.process.communicate(timeout=60)
+    assert server.process.returncode == 0
 
 
 def test_without_the_extra_it_says_what_to_install(tmp_path: Path) -> None:
-    code = (
-        "import sys, importlib.util\nfind = importlib.util.find_spec\n"
-        "importlib.util.find_spec = lambda name, *more: None if name == 'pygls' else find(name, *more)\n"
-        "sys.argv = ['preflint', 'language-server']\nfrom preflint.cli.main import run\nrun()"
-    )
-    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, timeout=60)
+    for folder in {Path(package.__file__ or "").parents[1] for package in (click, preflint)}:
+        for entry in folder.iterdir():
+            if not entry.name.startswith("pygls") and not (tmp_path / entry.name).exists():
+                (tmp_path / entry.name).symlink_to(entry)
+    code = f"""
+import sys
+sys.path[:] = [entry for entry in sys.path if "site-packages" not in entry] + [{str(tmp_path)!r}]
+sys.argv = ["preflint", "language-server"]
+from preflint.cli.main import run
+run()
+"""
+    done = subprocess.run([sys.executable, "-S", "-c", code], capture_output=True, text=True, timeout=60, cwd="/")
     assert done.returncode == 2
     assert done.stderr == 'preflint: language-server needs one more package: pip install "preflint[editor]"\n'
