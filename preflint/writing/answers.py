@@ -19,6 +19,7 @@ _NUMBER = re.compile(r"-?(?:0|[1-9][0-9]*)(?:\.[0-9]+)?")
 _WITH_UNIT = re.compile(r"([-+]?[0-9]+(?:[.,][0-9]+)?)\s*([^\W\d_][^\d]*|[%°].*)")
 _YES_OR_NO = {"yes": True, "y": True, "true": True, "no": False, "n": False, "false": False}
 _NONE = ("none", "[]")
+EVERYWHERE = "all"
 _LONGEST = 200  # characters of a text of which no more is said
 _DATE = re.compile(r"\d{4}-\d\d-\d\d(?: \d\d:\d\d)?")
 
@@ -51,8 +52,13 @@ def read_value(
 def read_positions(
     text: str, positions: Sequence[str], shape: Shape, limits: Limits, places: Sequence[str]
 ) -> Mapping[str, Any]:
-    """A value for each position, in their order; ``-`` leaves one out."""
+    """A value for each position, in their order; ``-`` leaves one out, ``all WORD`` is one word for every position.
+
+    A number is read off at each position by itself, so there is no such short form of numbers.
+    """
     words = _words(text)
+    if words[0] == EVERYWHERE and len(words) == 2 and shape.form in ("word", "yes-no"):
+        words = words[1:] * len(positions)
     if len(words) != len(positions):
         raise NoSense(f"{len(positions)} values are needed, for {' '.join(positions)}; here are {len(words)}")
     told: dict[str, Any] = {}

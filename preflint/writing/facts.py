@@ -11,16 +11,19 @@ from preflint.aircraft.layouts import positions
 from preflint.aircraft.model import Aircraft, name
 from preflint.aircraft.moment import Moment
 from preflint.aircraft.records import Records
+from preflint.aircraft.words import PROGRAMMED
 
+_READ_EACH_TIME = ("zero_a",)  # stands with the instrument, and is no property of it
 _ON_CUSTOM = ("one", "two", "three", "four")  # names for rotors that nobody has named yet
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Facts:
-    """``packs``: cells by label (None where not told). ``pack``: the label last used, or the only one.
+    """``now``: when the record is made. ``packs``: cells by label (None where not told). ``pack``: the label last used,
+    or the only one.
 
-    ``installed``: the settings that the flight controller has today, by their names in ``in_force``.
-    ``references``: by kind of record, what was last written of the instrument.
+    ``installed``: the settings that the flight controller has, by their names in ``in_force``; none where the logbook
+    has a change of settings after ``now``. ``references``: by kind of record, what was last written of the instrument.
     """
 
     layout: str
@@ -58,13 +61,18 @@ class Facts:
             spins={name(rotor): rotor.spin.value for rotor in aircraft.rotors if isinstance(rotor.spin, Known)},
             packs=packs,
             pack=pack,
-            installed=_installed(aircraft),
+            installed={} if _changed_since(aircraft, now) else _installed(aircraft),
             references={
-                kind: written
+                kind: {name: value for name, value in written.items() if name not in _READ_EACH_TIME}
                 for kind in Records.kinds()
                 if (written := _written(_last_of(aircraft.records.of_kind(kind), "reference")))
             },
         )
+
+
+def _changed_since(aircraft: Aircraft, moment: Moment) -> bool:
+    changes = (entry.date.value for entry in aircraft.logbook if entry.kind.value in PROGRAMMED)
+    return any(change.after(moment) for change in changes)
 
 
 def _installed(aircraft: Aircraft) -> Mapping[str, object]:

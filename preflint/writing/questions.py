@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from preflint.aircraft.declared import group_of, kind_of
+from preflint.aircraft.layouts import arm_of
 from preflint.precautions import DESK, Precaution
 from preflint.writing.answers import NoSense, read_positions, read_table, read_value
 from preflint.writing.asked import CLASSES, LOG, Asked, asked, find
@@ -107,8 +108,10 @@ def _question(kind: str, one: Asked, facts: Facts, each: tuple[str, ...]) -> Que
         shape = Shape("word", tuple(facts.packs))
     moved = f" ({one.path[1]})" if len(one.path) == 3 else ""
     words = ("true", "false") if shape.form == "yes-no" else shape.words
-    if shape.form == "position":
-        words = facts.positions
+    places = facts.positions if shape.form == "position" else ()
+    if (kind, one.name) == (LOG, "at"):  # work on a coaxial arm may name the arm
+        places = tuple(dict.fromkeys((*places, *map(arm_of, places))))
+    words = places or words
     positions = each or (facts.positions if shape.by_position else ())
     return Question(
         name=one.name,
@@ -124,11 +127,22 @@ def _question(kind: str, one: Asked, facts: Facts, each: tuple[str, ...]) -> Que
         count=said.count,
         optional=one.optional,
         positions=positions,
-        places=facts.positions if shape.form == "position" else (),
+        places=places,
         columns=said.columns,
         known=known(kind, one, facts),
-        offers={"all": list(words)} if shape.deep == 1 and words else {},
+        offers=_offers(kind, one, facts, words),
     )
+
+
+def _offers(kind: str, one: Asked, facts: Facts, words: tuple[str, ...]) -> Mapping[str, Value]:
+    """Short answers; what they stand for is written out, so that a later change of the rotors leaves it alone."""
+    if one.shape.deep == 1 and words:
+        return {"all": list(words)}
+    if (kind, one.name) == ("spin_test", "seen") and set(facts.spins) == set(facts.positions):
+        return {"as-written": {at: facts.spins[at] for at in facts.positions}}
+    if (kind, one.name) == ("output_test", "turned"):
+        return {"as-commanded": {at: at for at in facts.positions}}
+    return {}
 
 
 def _example(one: Asked, positions: tuple[str, ...]) -> str:

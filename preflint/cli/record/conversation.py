@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from preflint.writing.answers import EVERYWHERE
 from preflint.writing.questions import LEAVE_OUT, NoSense, Question, how_taken
 
 if TYPE_CHECKING:
@@ -22,7 +23,7 @@ def can_ask() -> bool:
 
 
 def ask(manifest: "Manifest") -> bool:
-    """Asks for all that is missing; False where nothing is. Raises KeyboardInterrupt or EOFError at the typist's end."""
+    """Asks for all that is missing; False where nothing is. Raises KeyboardInterrupt, EOFError where it is ended."""
     if not manifest.open_questions():
         return False
     with contextlib.suppress(ImportError):
@@ -84,8 +85,12 @@ def _put(one: Question, told: set[str]) -> None:
         say(f"Any of: {', '.join(one.choices)}; or {', '.join([*one.offers, 'none'])}", "  ")
     elif one.choices:
         words = ("yes", "no") if one.shape.form == "yes-no" else one.choices
-        say(f"One of: {', '.join([*words, *one.offers])}", "  ")
-    elif one.example:
+        say(f"{'Each one' if one.positions else 'One'} of: {', '.join(words)}", "  ")
+        if one.positions and one.shape.form != "position":
+            say(f"Or {EVERYWHERE} and one word, where it is the same everywhere", "  ")
+    if one.offers and not one.shape.deep:
+        say(f"Or {' or '.join(one.offers)}, where you saw just that", "  ")
+    if one.example:
         say(f"For example: {one.example}", "  ")
 
 

@@ -6,6 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
+from preflint.aircraft.model import Aircraft
 from preflint.aircraft.moment import Moment
 from preflint.check.near import suggestion
 from preflint.errors import NotRead, Problem, UsageError
@@ -28,7 +29,7 @@ from preflint.writing.template import template
 
 TABLE = "table"
 _ROWS = "rows"  # what people call it
-_TOLD_FIRST = ("at", "kind", "part")  # they decide what else is asked
+_TOLD_FIRST = ("date", "at", "kind", "part")  # they decide what else is asked
 _NEED_NOT_BE_SAID = ("at", "note")  # of an entry of the logbook
 
 
@@ -49,6 +50,7 @@ class Manifest:
     text: bytes
     path: Path
     kind: str
+    aircraft: Aircraft
     facts: Facts
     answers: dict[str, Value] = field(default_factory=dict)
     left_out: set[str] = field(default_factory=set)
@@ -64,7 +66,7 @@ class Manifest:
         text = tree.read(name, MAX_YAML_BYTES)
         aircraft = read_aircraft(with_text(tree, name, text), name)
         clock = now()
-        made = cls(tree, name, text, path, kind, Facts.of(aircraft, Moment(clock.date(), clock.time())))
+        made = cls(tree, name, text, path, kind, aircraft, Facts.of(aircraft, Moment(clock.date(), clock.time())))
         made._take_date(date)
         for option in sorted(given, key=lambda option: option.partition("=")[0] not in _TOLD_FIRST):
             made._take(option)
@@ -137,7 +139,7 @@ class Manifest:
     def _take_date(self, date: str | None) -> None:
         if date is not None:
             try:
-                self.facts = replace(self.facts, now=question(self.kind, "date", self.facts).read(date))
+                self.facts = Facts.of(self.aircraft, question(self.kind, "date", self.facts).read(date))
             except NoSense as why:
                 raise UsageError(f"--date {date}: {why}") from None
 

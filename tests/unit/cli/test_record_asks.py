@@ -63,6 +63,20 @@ def test_it_asks_for_what_is_missing_one_value_after_the_other(trial: Path) -> N
     assert "      seen: {front-left: cw, front-right: ccw, rear-left: ccw, rear-right: cw}\n" in trial.read_text()
 
 
+def test_short_answers_are_offered_where_they_can_be_meant(trial: Path) -> None:
+    typist = Typist("output_test", trial, *WHEN)
+    typist.types("removed", "as-commanded")
+    assert "  Or as-commanded, where you saw just that\n" in typist.ends(0)
+    assert "turned: {front-left: front-left, front-right: front-right, rear-left: rear-left," in trial.read_text()
+    typist = Typist("bell_pull", trial, *WHEN)
+    typist.types("all no")
+    assert "  Or all and one word, where it is the same everywhere\n" in typist.ends(0)
+    assert trial.read_text().count("moved: false") == 4
+    typist = Typist("spin_test", trial)
+    typist.types("removed", "as-written", "-")
+    assert "as-written, where" not in typist.seen  # its spins are not written
+
+
 def test_what_makes_no_sense_is_asked_again_with_the_reason(trial: Path) -> None:
     typist = Typist("hover", trial, *WHEN)
     typist.types("2650 g", "2650", "3", "-", "60", "22,4", "22.4", "22.9", "450", "45")

@@ -1,11 +1,13 @@
 """The questions of a record: each says what is wanted, takes what is right and refuses the rest with a reason."""
 
+import dataclasses
 import datetime as dt
 from decimal import Decimal
 
 import pytest
 from making.answering import usual_answer
 
+from preflint.aircraft.layouts import NAMES, arm_of, positions
 from preflint.aircraft.moment import Moment
 from preflint.aircraft.records import KINDS
 from preflint.writing.facts import Facts
@@ -42,6 +44,33 @@ def test_a_value_at_each_position_is_told_in_one_line() -> None:
     assert seen.read("cw ccw ccw cw") == dict(zip(WHERE, ("cw", "ccw", "ccw", "cw"), strict=True))
     assert seen.read("cw, ccw, ccw, cw") == seen.read("cw,ccw,ccw,cw") == seen.read("cw ccw ccw cw")
     assert seen.read("cw - - cw") == {"front-left": "cw", "rear-right": "cw"}
+
+
+def test_short_answers_stand_for_what_is_written_out() -> None:
+    written = dataclasses.replace(FACTS, spins=dict(zip(WHERE, ("cw", "ccw", "ccw", "cw"), strict=True)))
+    assert question("spin_test", "seen", written).read("as-written") == written.spins
+    assert of("output_test", "turned").read("as-commanded") == {at: at for at in WHERE}
+    assert of("bell_pull", "moved").read("all no") == dict.fromkeys(WHERE, False)
+
+
+def test_what_is_not_written_is_not_seen_as_written() -> None:
+    for spins in ({}, {"front-left": "cw"}):
+        with pytest.raises(NoSense):
+            question("spin_test", "seen", dataclasses.replace(FACTS, spins=spins)).read("as-written")
+
+
+def test_no_number_is_the_same_everywhere() -> None:
+    with pytest.raises(NoSense):
+        of("stick_check", "start_throttle_percent").read("all 5")
+
+
+def test_work_on_an_arm_may_name_the_arm() -> None:
+    facts = Facts.of_layout(next(name for name in NAMES if any("upper" in at for at in positions(name))), FACTS.now)
+    arm = arm_of(facts.positions[0])
+    assert arm not in facts.positions
+    assert question("log", "at", facts).read(arm) == arm
+    with pytest.raises(NoSense):
+        question("nut_test", "at", facts).read(arm)
 
 
 def test_a_look_at_every_rotor_asks_for_all_of_them() -> None:

@@ -101,6 +101,24 @@ def test_settings_pack_and_meter_are_those_of_the_manifest(siskin: Facts) -> Non
     assert siskin.installed["hard_iron_ut"] == (4.1, -12.0, 7.7)
 
 
+def test_what_the_meter_showed_then_is_not_what_it_shows_now() -> None:
+    avocet = Facts.of(inspect(CLUB / "avocet.airframe.yaml", judged_on=NOW.date).aircraft, NOW)
+    assert "zero_a: 0.0" in (CLUB / "avocet.airframe.yaml").read_text(encoding="utf-8")
+    drafted = "\n".join(template("current_comparison", avocet))
+    assert "instrument: clamp meter, accuracy_percent: 1" in drafted
+    assert "zero_a" not in drafted
+
+
+@pytest.mark.parametrize(("when", "filled"), [("2026-05-19", False), ("2026-05-20", True), ("2026-05-21 10:00", True)])
+def test_settings_changed_since_then_are_not_those_of_then(when: str, filled: bool) -> None:
+    """On the day of the change the order is open, and what is installed is all that is known."""
+    done = "logbook: [{date: 2026-05-20, kind: settings-changed, part: flight-controller, touches: [voltage-scale]}]\n"
+    aircraft = inspect_text(opening() + "power_sensing: {divider_ratio: 14.6}\n" + done).aircraft
+    drafted = template("voltage_comparison", Facts.of(aircraft, Moment.parse(when)))
+    assert ("      in_force: {divider_ratio: 14.6}" in drafted) is filled
+    assert ("      in_force: {divider_ratio: ___}" in drafted) is not filled
+
+
 def test_of_several_packs_that_none_was_used_of_one_must_be_chosen() -> None:
     facts = Facts.of_layout("quad-x", NOW, {"A1": 6, "A2": 6})
     assert "      pack: A1|A2" in template("sag_run", facts)
