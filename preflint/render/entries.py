@@ -104,10 +104,13 @@ def walk_round(inspected: Inspected, results: Iterable[Result]) -> list[Result]:
 
 
 def found(inspected: Inspected) -> list[Entry]:
-    """All findings; where one rule asks for the same at several rotors they are one entry, at the first of them."""
+    """All findings; where one rule asks for the same at several rotors they are one entry, at the first of them.
+
+    Records that are to be taken again are one entry only where all words are the same, as of old bell pulls of one day.
+    """
     return _grouped(
         walk_round(inspected, (r for r in inspected.results if isinstance(r.outcome, Finding))),
-        lambda r, o: (r.rule.id, r.at is None, o.do, o.again and o.place),
+        lambda r, o: (r.rule.id, r.at is None, o.do, o.again and (o.message, o.evidence)),
         Finding,
     )
 

@@ -43,9 +43,10 @@ def total_deviation(aircraft: Aircraft, on: Context) -> Outcome:
     a check, a rotation gives centre and shape, and all is computed as vectors on every heading; with one it does so
     tilted, where hard iron's vertical part counts, which no check sees, and the worse of the two counts.
     At hover current and full throttle, level and tilted by 25° (what was checked level is taken to stay), with bounds
-    at 95 %: the directions' accuracy, common to all headings, the pointing of each, the run's and the rotation's
-    covariance, the model field's error. Found if the lower bound of any case is above ``heading_error_limit_deg``, at
-    a heading that was checked; clear if no upper bound on any heading is; otherwise too uncertain to tell.
+    at 95 %: the directions' accuracy, common to all headings, the pointing of each, the run's covariance (as for
+    heading-error) and the rotation's, the model field's error. Found if the lower bound of any case is above
+    ``heading_error_limit_deg``, at a heading that was checked; clear if no upper bound on any heading is; otherwise
+    too uncertain to tell.
 
     Fails:
 

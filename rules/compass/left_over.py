@@ -103,13 +103,13 @@ def left_over(
     *,
     hard: bool,
     disturbance: Array | None = None,
-    radius: float = 0.0,
+    doubt: tuple[float, float, float] = (0.0, 0.0, 0.0),
     tilt_deg: float = 0.0,
 ) -> LeftOver:
     """On every heading, of soft iron and, if ``hard``, of hard iron together with another disturbance (µT).
 
-    The disturbance, as the sensor shows it, is known within a ball of ``radius`` at 95 %. All nine parameters of the
-    ellipsoid count with their covariance: slopes by differences at the heading that is worst.
+    ``doubt`` of the disturbance, as the sensor shows it: its u, the radius and the reach at 95 % as a run has them.
+    All nine parameters of the ellipsoid count with their covariance: slopes by differences at the worst heading.
     """
     multiplied = soft_iron_matrix(compass.soft_iron)
     added = np.array(need(compass.hard_iron_ut).value) if hard else None
@@ -134,15 +134,14 @@ def left_over(
     # The worst heading is chosen among all, so the factor is that of a vector with two parts.
     expanded = expanded_radius_2d(np.eye(2) * u**2, rotation.dof)
     field = 1.96 * earth.u_horizontal_ut / earth.horizontal_ut * float(np.max(np.abs(found.error_deg)))
-    stretched = radius * float(np.linalg.norm(multiplied, 2))
-    by_ball = degrees(asin(min(1.0, stretched / max(found.least_shown_ut, 1e-9))))
-    whole = hypot(expanded, field, by_ball)
+    stretched, weakest = float(np.linalg.norm(multiplied, 2)), max(found.least_shown_ut, 1e-9)
+    u_more, by_ball, by_reach = (degrees(asin(min(1.0, stretched * part / weakest))) for part in doubt)
     value = found.worst_deg
     return LeftOver(
         value,
-        max(0.0, value - whole),
-        min(180.0, value + whole),
-        hypot(u, field / 1.96, by_ball / 2.8),
+        max(0.0, value - hypot(expanded, field, by_ball)),
+        min(180.0, value + hypot(expanded, field, by_reach)),
+        hypot(u, field / 1.96, u_more),
         float(EVERY_HEADING[row]),
         float(np.linalg.cond(shown)),
     )

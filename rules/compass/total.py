@@ -59,18 +59,22 @@ class Total:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Made:
-    """What the current makes in one case: ``disturbance`` (3,) and the radius of its ball at 95 %, in µT."""
+    """What the current makes in one case: ``disturbance`` (3,), its u, and its ``radius`` and ``reach`` at 95 % as a
+    run has them, in µT.
+    """
 
     by_itself: Deviation
     disturbance: Array
+    u: float
     radius: float
+    reach: float
     earth: Field
 
-    def half_width_deg(self, weakest_ut: float) -> float:
-        """What the run's and the model field's uncertainty can turn the heading by, at 95 %."""
+    def half_width_deg(self, of_run_ut: float, weakest_ut: float, model_times: float = 1.96) -> float:
+        """What so much doubt of the run's, and so many u of the model field's, can turn the heading by."""
         size = float(np.linalg.norm(self.disturbance))
-        by_model = 1.96 * self.earth.u_horizontal_ut * size / self.earth.horizontal_ut
-        return degrees(asin(min(1.0, hypot(self.radius, by_model) / max(weakest_ut, 1e-9))))
+        by_model = model_times * self.earth.u_horizontal_ut * size / self.earth.horizontal_ut
+        return degrees(asin(min(1.0, hypot(of_run_ut, by_model) / max(weakest_ut, 1e-9))))
 
 
 def still_source(on: Context) -> Still:
@@ -106,7 +110,14 @@ def _totals(on: Context) -> tuple[list[Total], Open | None]:
         cases = [Deviation(Case(False, 0.0, tilt), 0.0, 0.0, 0.0, 0.0) for tilt in TILTS_DEG] + cases
     for alone in cases:
         current = alone.case.current_a
-        made = Made(alone, run.left_over(installed) * current, run.radius * current, earth)
+        made = Made(
+            alone,
+            run.left_over(installed) * current,
+            run.u * current,
+            run.radius * current,
+            run.reach * current,
+            earth,
+        )
         total = _by_check(on, still, still.check, made) if still.check else None
         # A check is level, and does not see the vertical part of hard iron.
         if still.rotation and (total is None or alone.case.tilt_deg):
@@ -148,7 +159,8 @@ def _by_check(on: Context, still: Still, check: Checked, made: Made) -> Total:
     of_made, spread = _along(curve, rest, made)
     errors = curve.errors[:, None]
     whole = 180 - (180 - (errors + of_made.error_deg)) % 360
-    by_reference, by_run = t_factor(inf) * check.u_deg, made.half_width_deg(of_made.least_shown_ut)
+    by_reference, weakest = t_factor(inf) * check.u_deg, of_made.least_shown_ut
+    by_ball, by_run = (made.half_width_deg(doubt, weakest) for doubt in (made.radius, made.reach))
     both = hypot(by_reference, by_run)
     checked_first = len(check.errors_deg)
     beyond = np.where(np.arange(curve.headings.size) < checked_first, 0.0, rest)[:, None]
@@ -158,9 +170,9 @@ def _by_check(on: Context, still: Still, check: Checked, made: Made) -> Total:
     return Total(
         made.by_itself.case,
         value,
-        max(0.0, float(np.max((abs(whole) - spread)[:checked_first])) - both),
+        max(0.0, float(np.max((abs(whole) - spread)[:checked_first])) - hypot(by_reference, by_ball)),
         min(180.0, high),
-        hypot(check.u_deg, by_run / 2.8),
+        hypot(check.u_deg, made.half_width_deg(made.u, weakest, 1.0)),
         float(curve.headings[row] % 360),
         float(np.max(abs(errors))),
         made.by_itself.value,
@@ -197,10 +209,10 @@ def _by_rotation(on: Context, rotation: Rotation, made: Made) -> Total:
         earth,
         hard=True,
         disturbance=made.disturbance,
-        radius=made.radius,
+        doubt=(made.u, made.radius, made.reach),
         tilt_deg=case.tilt_deg,
     )
-    by_run = made.half_width_deg(earth.horizontal_ut)
+    by_run = made.half_width_deg(made.reach, earth.horizontal_ut)
     return Total(
         case,
         all_of_it.value,

@@ -72,7 +72,8 @@ def _rates(kind: str, on: Context) -> Iterator[Figure]:
     for one in drifts(on, kind, *pair):
         trend, days = one.trend, one.apart_days
         quantity, unit = _PER_DAY[trend.unit]
-        yield Figure(quantity, trend.case, trend.change / days, trend.u / days, unit, None, pair[1].date.place)
+        place = pair[1].date.place
+        yield Figure(quantity, trend.case, trend.change / days, trend.u / days, unit, None, place, trend.dof)
 
 
 _PER_DAY = {

@@ -10,7 +10,7 @@ from typing import Any
 import numpy as np
 
 from preflint.api import Context, NotFitted, Open, need, records
-from preflint.compute.decision import t_factor, u_rectangular
+from preflint.compute.decision import effective_dof, t_factor, u_rectangular
 from preflint.compute.geomagnetism import deviation_deg
 
 from ..barometer.pressure import INDICATION, pressure_of_the_place
@@ -33,8 +33,8 @@ _KNOWN = t_factor(math.inf)
 
 @dataclass(frozen=True, slots=True)
 class Trend:
-    """How far ``what`` moved from the earlier record to the later, in ``unit``, with its u, and U at 95 %; ``shown`` is
-    the format of both numbers.
+    """How far ``what`` moved from the earlier record to the later, in ``unit``, with its u of ``dof``, and U at 95 %;
+    ``shown`` is the format of both numbers.
 
     ``size`` is zero or more. ``holds(share)`` tells whether the limit still holds, with the uncertainty of the
     later record, after so many times the change on top of what that record showed.
@@ -44,6 +44,7 @@ class Trend:
     what: str
     change: float
     u: float
+    dof: float
     expanded: float
     unit: str
     shown: str
@@ -117,6 +118,12 @@ def _indicated(
         f"the error of indication at {at:.{2 if unit == 'v' else 1}f} {unit.upper()}",
         100 * moved,
         100 * math.hypot(one.of_rows, other.of_rows, *common),
+        effective_dof(
+            [
+                *((judged.of_rows, fit.judging.dof_rows) for judged, fit in zip((one, other), fits, strict=True)),
+                (math.hypot(*common), math.inf),
+            ]
+        ),
         100 * math.hypot(one.factor * one.of_rows, other.factor * other.of_rows, *(_KNOWN * u for u in common)),
         "%",
         "+.2f",
@@ -142,11 +149,11 @@ def interference(on: Context, earlier: records.InterferenceRun, later: records.I
 
     def holds(share: float) -> bool:
         across = most_across_ut((left + share * found.made) * current)
-        return weakest > 0 and deviation_deg(across + found.later.radius * current, weakest) <= limit
+        return weakest > 0 and deviation_deg(across + found.later.reach * current, weakest) <= limit
 
-    what = "what each ampere makes at the compass"
+    what, stays = "what each ampere makes at the compass", f"{limit:g}° at hover"
     u = math.sqrt(max(0.0, float(np.linalg.eigvalsh(found.covariance)[-1])))
-    yield Trend("interference", what, found.size, u, found.radius, "µT/A", ".4f", f"{limit:g}° at hover", holds)
+    yield Trend("interference", what, found.size, u, found.dof, found.radius, "µT/A", ".4f", stays, holds)
 
 
 def pressure(on: Context, earlier: records.BarometerCheck, later: records.BarometerCheck) -> Iterator[Trend]:
@@ -158,7 +165,7 @@ def pressure(on: Context, earlier: records.BarometerCheck, later: records.Barome
         us.append(math.hypot(u_rectangular(need(check.reference.accuracy_hpa).value), u_rectangular(reduction)))
     moved, u = errors[1] - errors[0], math.hypot(*us)
     what, holds = "the error of the indicated pressure", _within(errors[1], _KNOWN * us[1], moved, limit)
-    yield Trend("barometer", what, moved, u, _KNOWN * u, "hPa", "+.1f", f"{limit:g} hPa", holds)
+    yield Trend("barometer", what, moved, u, math.inf, _KNOWN * u, "hPa", "+.1f", f"{limit:g} hPa", holds)
 
 
 def heading(on: Context, earlier: records.HeadingCheck, later: records.HeadingCheck) -> Iterator[Trend]:
@@ -173,7 +180,8 @@ def heading(on: Context, earlier: records.HeadingCheck, later: records.HeadingCh
     def holds(share: float) -> bool:
         return all(abs(error + share * moved) + expanded <= limit for error in one.errors_deg)
 
-    yield Trend("heading", "the mean error of heading", moved, u, _KNOWN * u, "°", "+.1f", f"{limit:g}°", holds)
+    what = "the mean error of heading"
+    yield Trend("heading", what, moved, u, math.inf, _KNOWN * u, "°", "+.1f", f"{limit:g}°", holds)
 
 
 def _mean_deg(errors_deg: list[float]) -> float:

@@ -110,15 +110,15 @@ def most_across_ut(disturbance_ut: Array) -> float:
 
 def _deviation(case: Case, left: Array, run: Run, field: Field) -> Deviation:
     across = horizontal_disturbance_ut(left * case.current_a, case.tilt_deg)
-    radius = run.radius * case.current_a
+    radius, reach = run.radius * case.current_a, run.reach * case.current_a
     horizontal, u_horizontal = field.horizontal_ut, field.u_horizontal_ut
     value = deviation_deg(across, horizontal)
     low = deviation_deg(max(0.0, across - radius), horizontal + 1.96 * u_horizontal)
     weakest = horizontal - 1.96 * u_horizontal
-    high = deviation_deg(across + radius, weakest) if weakest > 0 else 180.0
+    high = deviation_deg(across + reach, weakest) if weakest > 0 else 180.0
     u = None
     if value < 90:
-        u_across = case.current_a * float(np.sqrt(max(0.0, np.linalg.eigvalsh(run.covariance)[-1])))
+        u_across = case.current_a * run.u
         slope = horizontal * np.cos(np.radians(value))
         u = float(np.degrees(np.hypot(u_across, across / horizontal * u_horizontal) / slope))
     return Deviation(case, value, low, high, u)

@@ -83,7 +83,9 @@ def heading_error(aircraft: Aircraft, on: Context) -> Outcome:
     force. At a current I the disturbance is d = e·I; level, its horizontal part h counts; tilted by 25°,
     h = |d|·sin(min(90°, α + 25°)), where α is its angle from the vertical. The largest error of heading is
     asin(h / H), with H from the World Magnetic Model at the site; h ≥ H makes it meaningless. Judged at hover
-    current and with all motors at full throttle, with bounds at 95 %: found if the lower bound of any case is
+    current and with all motors at full throttle, with bounds at 95 %: the lower one allows for the whole ball, since
+    the readings choose the heading that shows them worst; the upper one for t times the largest standard uncertainty,
+    since the heading that is truly worst is one, which no reading chooses. Found if the lower bound of any case is
     above ``heading_error_limit_deg``, clear if no upper bound is, otherwise too uncertain to tell.
 
     Where sensor_mv_per_a was changed since the run, b is converted to the amperes shown now. That can show an

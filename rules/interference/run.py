@@ -22,7 +22,7 @@ from preflint.api import (
     not_recorded,
     records,
 )
-from preflint.compute.decision import expanded_radius_3d
+from preflint.compute.decision import expanded_radius_3d, t_factor
 from preflint.compute.least_squares import Array, Indeterminate
 from preflint.compute.regression import VectorLine, vector_line
 
@@ -90,6 +90,21 @@ class Run:
     def radius(self) -> float:
         """Radius of the ball around ``slope`` that holds the true one with 95 %."""
         return expanded_radius_3d(self.covariance, self.dof)
+
+    @property
+    def u(self) -> float:
+        """Standard uncertainty of ``slope`` along the axis on which it is known least."""
+        return float(np.sqrt(max(0.0, np.linalg.eigvalsh(self.covariance)[-1])))
+
+    @property
+    def reach(self) -> float:
+        """How much more than shown the true field may have across the worst heading, at 95 %: never the radius.
+
+        That heading belongs to the true field w: on it w is e·w of one unit vector e, which no reading chooses. What
+        was read has e·v there and no less at its own worst heading; so the doubt of one number, t·u, is all there is.
+        The least that the true field has needs the ball, since readings choose the heading that shows them worst.
+        """
+        return t_factor(self.dof) * self.u
 
     @property
     def settling(self) -> str:

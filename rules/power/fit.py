@@ -27,7 +27,7 @@ from preflint.compute.plateaus import correlation_length
 
 from ..shared.loaded_run import again
 from .limits import AMMETER_ZERO, CURRENT_ZERO, VOLTAGE_ZERO
-from .meter import Record, Unit, instrument, meter_floor, meter_in_words, zero_of
+from .meter import Record, Unit, instrument, meter_floor, meter_in_words, must_be_a_zero, zero_of
 
 _CELLS_OF_THE_PRIOR = 4  # of the pack that voltage_zero_prior_v speaks of; common practice, no source
 MOST_BY_HAND = 30  # rows that anybody reads by hand; more are a log; common practice, no source
@@ -110,8 +110,11 @@ def compared(
 ) -> Comparison:
     """As :func:`compare`, once for an aircraft, by what the limits say of meters and of the display's zero.
 
-    ``zero_noted``: as if the meter's zero were recorded, as 0.
+    ``zero_noted``: as if the meter's zero were recorded, as 0. Ends the rule as unproven where the zero recorded is
+    none, too.
     """
+    if unit == "a":
+        must_be_a_zero(on, record)
     within = None if zero_noted else on.limit(AMMETER_ZERO) if unit == "a" else 0.0
     return on.once(compare, record, unit, _zero_prior(on, unit), meter_floor(on, unit), within, scale, shift)
 

@@ -59,6 +59,14 @@ AMMETER_ZERO = Tolerance(
     "common practice, no source",
     "how far the zero of a meter for amperes may be out, where zero_a is not recorded: a half-width",
 )
+AMMETER_ZERO_MOST = Tolerance(
+    "ammeter_zero_most_a",
+    "A",
+    2.0,
+    "lower",
+    "common practice, no source",
+    "the largest zero_a that is believed: what a magnetised core and the Earth's field make a clamp show",
+)
 VOLTS_COMPARED = (VOLTAGE_ZERO, VOLTMETER_FLOOR)  # what the fit of such a comparison reads
-AMPERES_COMPARED = (CURRENT_ZERO, AMMETER_FLOOR, AMMETER_ZERO)
+AMPERES_COMPARED = (CURRENT_ZERO, AMMETER_FLOOR, AMMETER_ZERO, AMMETER_ZERO_MOST)
 COUNTED_SHARE = 0.8  # of the capacity, when to land; common practice, no source

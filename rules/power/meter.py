@@ -6,7 +6,8 @@ from typing import Literal
 from preflint.api import DESK, Context, Known, Open, Unproven, need, records
 from preflint.compute.calibration import Instrument
 
-from .limits import AMMETER_FLOOR, VOLTMETER_FLOOR
+from ..shared.loaded_run import again, compare_again
+from .limits import AMMETER_FLOOR, AMMETER_ZERO_MOST, VOLTMETER_FLOOR
 
 Unit = Literal["v", "a"]
 Record = records.VoltageComparison | records.CurrentComparison
@@ -60,6 +61,24 @@ def better_than(reference: records.Reference, unit: Unit, at: float, floor: floa
 def zero_of(reference: records.Reference, unit: Unit) -> float | None:
     """What the meter showed with no current through it; None where that is not recorded, and for volts."""
     return reference.zero_a.value if unit == "a" and isinstance(reference.zero_a, Known) else None
+
+
+def must_be_a_zero(on: Context, record: Record) -> None:
+    """Ends the rule as unproven where a meter's zero is more than one shows with no current through it."""
+    zero, most = record.reference.zero_a, on.limit(AMMETER_ZERO_MOST)
+    if isinstance(record, records.VoltageComparison) or not isinstance(zero, Known) or abs(zero.value) <= most:
+        return
+    raise Open(
+        Unproven(
+            cause="uncertain",
+            place=zero.place,
+            message=f"the meter is said to show {zero.value:g} A with no current through it: more than {most:g} A is "
+            "no meter's zero",
+            do=f"set the meter to zero away from leads and magnets, note zero_a, and compare again: "
+            f"{compare_again(record)}",
+            mind=again(record),
+        )
+    )
 
 
 def instrument(

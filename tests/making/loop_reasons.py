@@ -57,7 +57,10 @@ REASONS = (
     ),
     Reason(_UNCERTAIN, _ANY, r"records.\w+.*.reference.(accuracy|resolution)_\w+", "a floor, or still good enough"),
     Reason(_UNCERTAIN, _ANY, r"satellite_receiver.accuracy_m", "the check at a known place decides"),
-    Reason(_UNCERTAIN, _ANY, r"records.link_loss_test.*.seconds_to_stop", "within the time allowed"),
+    Reason(
+        _UNCERTAIN, r"times (0\.5|0\.9|1\.1|2)", r"records.link_loss_test.*.seconds_to_stop",
+        "within the time allowed",
+    ),
     # Days and pasted entries.
     Reason(_HARMLESS, r"[-+]\d+ days", r"logbook.*.date", "every record is later, or it is the flight"),
     Reason(_HARMLESS, r"fitted to .*|flown to .*", r"logbook.*.kind", "every record is later, or it is the flight"),

@@ -34,8 +34,8 @@ from preflint.compute.decision import Decision, decide, t_factor, u_rectangular
 from ...shared.loaded_run import again, compare_again
 from ..draw import as_installed_a
 from ..lift import latest_hover
-from ..limits import AMMETER_FLOOR, AMMETER_ZERO
-from ..meter import instrument, zero_of
+from ..limits import AMMETER_FLOOR, AMMETER_ZERO, AMMETER_ZERO_MOST
+from ..meter import instrument, must_be_a_zero, zero_of
 
 HOVER_THROTTLE = Tolerance(
     "hover_throttle_percent",
@@ -62,7 +62,7 @@ _THROTTLE_WITHIN_PERCENT = 0.5  # half-width of a mean throttle
     job=Job.LOAD,
     precaution=ANY_LOADED_RUN,
     source="common practice, no source",
-    tolerances=(HOVER_THROTTLE, AMMETER_FLOOR, AMMETER_ZERO),
+    tolerances=(HOVER_THROTTLE, AMMETER_FLOOR, AMMETER_ZERO, AMMETER_ZERO_MOST),
 )
 def hover_throttle(aircraft: Aircraft, on: Context) -> Outcome:
     """Does the hover draw what the current comparison reads at that throttle?
@@ -146,7 +146,9 @@ def hover_throttle(aircraft: Aircraft, on: Context) -> Outcome:
 def _comparison(on: Context) -> records.CurrentComparison:
     taken = on.aircraft.records.current_comparison
     before = on.latest(taken)
-    return on.freshest("current_comparison", taken, compare_again(before), mind=again(before))
+    record = on.freshest("current_comparison", taken, compare_again(before), mind=again(before))
+    must_be_a_zero(on, record)
+    return record
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,6 +18,7 @@ from preflint.api import (
     NotApplicable,
     Open,
     Outcome,
+    Unproven,
     figure,
     rule,
     together,
@@ -29,6 +30,10 @@ from ..draw import hover_current_a
 from ..hover.shown import of_display
 from ..limits import AMPERES_COMPARED
 from .counted import RECHARGE, Counted, recharged
+
+# Eₙ beyond which they contradict each other at 99 %. U holds 95 %, so two that are right are above 1 in up to 5 of 100
+# aircraft: too many for a caution. Above this they are in one of 100 (JCGM 106:2012: the guard follows from the risk).
+_CONTRADICT = t_factor(math.inf, 0.99) / t_factor(math.inf)
 
 
 @figure("recharge-agreement")
@@ -87,9 +92,11 @@ def recharge_agrees(aircraft: Aircraft, on: Context) -> Outcome:
     is wrong, and a setting corrected by the wrong one counts wrong from then on.
 
     Reasoning: errors of indication, of the charge over the flight (as in recharge) and of the current at hover,
-    else at the highest reading (as in current-scale). Eₙ = difference / √(U₁² + U₂²), U at 95 %: found if above
-    1. Where either is missing, stale or of other settings than those installed, or of settings that nobody wrote
-    down, it is not asked here.
+    else at the highest reading (as in current-scale). Eₙ = difference / √(U₁² + U₂²), U at 95 %. Two that are right
+    are above 1 in up to 5 of 100 aircraft, and above 2.576 / 1.960 = 1.31 in up to one; in fewer, since what a meter
+    may err by ends at its limit. Clear up to 1, found above 1.31, in between too uncertain to tell. Where either is
+    missing, stale or of other settings than those installed, or of settings that nobody wrote down, it is not asked
+    here.
 
     Fails:
 
@@ -127,16 +134,28 @@ def recharge_agrees(aircraft: Aircraft, on: Context) -> Outcome:
         f"{both.counted.evidence}: {both.counted.in_words}; by the current comparison the display {compared}; "
         f"normalised error {both.e_n:.2f}, at most 1"
     )
-    if both.e_n > 1:
-        message = (
-            f"by the recharge, charge is {both.counted.in_words}; by the current comparison the display {compared}: "
-            "one of them is wrong"
+    if both.e_n <= 1:
+        return Clear(evidence)
+    message = f"by the recharge, charge is {both.counted.in_words}; by the current comparison the display {compared}"
+    remedy = (
+        "compare the current again, with the motors still too, since a wrong zero adds up over a flight; recharge "
+        "again with another charger or an inline meter; correct no setting before the two agree, "
+        "whatever else asks for it"
+    )
+    precaution = together(again(on.latest(aircraft.records.current_comparison)), HOVER_LOG)
+    if both.e_n <= _CONTRADICT:
+        return Unproven(
+            cause="uncertain",
+            place=counted.place,
+            message=f"{message}: too uncertain to tell whether they agree",
+            do=remedy,
+            evidence=evidence,
+            mind=precaution,
         )
-        remedy = (
-            "compare the current again, with the motors still too, since a wrong zero adds up over a flight; recharge "
-            "again with another charger or an inline meter; correct no setting before the two agree, "
-            "whatever else asks for it"
-        )
-        precaution = together(again(on.latest(aircraft.records.current_comparison)), HOVER_LOG)
-        return Finding(place=counted.place, message=message, evidence=evidence, do=remedy, mind=precaution)
-    return Clear(evidence)
+    return Finding(
+        place=counted.place,
+        message=f"{message}: one of them is wrong",
+        evidence=evidence,
+        do=remedy,
+        mind=precaution,
+    )

@@ -121,7 +121,8 @@ def current_scale(aircraft: Aircraft, on: Context) -> Outcome:
     Reasoning: as for voltage-scale, with a zero known beforehand to be 0 A with the standard uncertainty
     ``current_zero_prior_a``, and a meter no better than ``ammeter_accuracy_floor_percent``. What the meter showed with
     no current through it (zero_a) is taken off its readings; where that is not recorded its zero may be out by
-    ``ammeter_zero_a``, an error common to all readings as its accuracy is. Judged at hover current and at the highest
+    ``ammeter_zero_a``, an error common to all readings as its accuracy is. More than ``ammeter_zero_most_a`` is no
+    meter's zero, and nothing is told from such readings. Judged at hover current and at the highest
     reading against ``current_scale_percent``; in between it errs by no more. Amperes shown are (input mV - zero_mv) /
     sensor_mv_per_a, so the scale goes the other way from the gain: sensor_mv_per_a' = in force / gain, zero_mv' =
     zero_mv - zero × sensor_mv_per_a / gain. A reading at throttle 0 or of 0.5 A at most must be there, and one at

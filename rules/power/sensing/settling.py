@@ -34,6 +34,10 @@ def settling(one: Judged, tolerance: float, fits: Comparison, unit: Unit, best_p
             return how
     elif math.hypot(rows, meter) < margin:
         return f"compare again with a reading near {one.at:.3g} {unit.upper()} among them"
+    # Half a last digit that the zero of a meter for amperes may be out by, as long as it is noted.
+    of_digit = fits.step_reference / 2 / math.sqrt(3) / one.at if unit == "a" else 0.0
+    if of_digit and math.hypot(rows, known * math.sqrt(max(0.0, one.of_meter**2 - of_digit**2)), zero) < margin:
+        return f"compare again with a meter that shows {fits.step_reference / 10:.1g} A, and note its zero (zero_a)"
     good_to = 100 * math.sqrt(3 * max(0.0, margin**2 - rows**2 - zero**2)) / known
     if good_to >= best_percent:
         digit = 10 ** (math.floor(math.log10(good_to)) - 1)

@@ -63,7 +63,7 @@ def test_with_the_current_alike_in_full():
         "so ± 1.6° (95 %); run of 2026-05-16: "
         "interference left over [0.0300, 0.0000, 0.0000] µT/A forward, right, down; with the motors still up to 6.1°; "
         "together: hover 24 A level 8.4° (6.7 to 10.0°); hover 24 A tilted 8.4° (6.7 to 10.0°); full 84 A level 14.1° "
-        "(12.1 to 15.9°); full 84 A tilted 14.1° (12.1 to 15.9°)"
+        "(12.1 to 15.8°); full 84 A tilted 14.1° (12.1 to 15.8°)"
     )
     assert found.do == (
         "set interference_offset_ut_per_a to [-0.1100, 0.2300, -0.0500] and repeat the run; if that is not enough, "
@@ -126,7 +126,7 @@ def test_too_uncertain_in_full():
     assert told.cause == "uncertain"
     assert told.message == (
         "at full throttle (84 A), level, iron and current together turn the compass by up to 10.4°, "
-        "on an indicated heading of 98°, perhaps 14.1°: too uncertain to tell from 10°"
+        "on an indicated heading of 98°, perhaps 14.0°: too uncertain to tell from 10°"
     )
     assert told.do == "repeat the heading check with directions that are known better, by a longer map line"
     assert told.mind == FIELD_CHECK
@@ -150,7 +150,7 @@ def test_right_in_full():
         "+1.0° at 180°, +1.0° at 225°, +1.0° at 270°, +1.0° at 315°; known to 1° (recorded), pointed to 1°, "
         "so ± 1.6° (95 %); run of 2026-05-16: interference left over [0.0000, 0.0000, 0.0000] "
         "µT/A forward, right, down; with the motors still up to 1.0°; together: hover 24 A level 1.0° (0.0 to 2.6°); "
-        "hover 24 A tilted 1.0° (0.0 to 2.6°); full 84 A level 1.0° (0.0 to 2.7°); full 84 A tilted 1.0° (0.0 to 2.7°)"
+        "hover 24 A tilted 1.0° (0.0 to 2.6°); full 84 A level 1.0° (0.0 to 2.6°); full 84 A tilted 1.0° (0.0 to 2.6°)"
     )
     figure = computed(inspect_text(flown()), "total_deviation_deg", "hover-level")
     assert figure.value == pytest.approx(1.0, abs=0.05)

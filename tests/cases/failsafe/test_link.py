@@ -59,6 +59,24 @@ def test_both_sides_of_the_limit(seconds, expected):
         assert told == Clear("every output stopped 0.8 s after loss of link and stayed stopped; at most 2 s")
 
 
+@pytest.mark.parametrize(("seconds", "expected"), [("0", Unproven), ("0.09", Unproven), ("0.1", Clear)])
+def test_a_time_that_nobody_takes(seconds, expected):
+    text = loss(f"outputs_stopped: true, seconds_to_stop: {seconds}, restarted_on_regain: false")
+    told = expect(expected, judged(text))
+    if expected is Unproven:
+        assert (told.cause, told.message, told.do) == (
+            "uncertain",
+            f"the motors are said to rest {seconds} s after the link was lost: nobody times that",
+            f"time it: {HOW}",
+        )
+        assert marked(text, told.place) == seconds
+
+
+def test_a_time_that_nobody_takes_hides_no_finding():
+    text = loss("outputs_stopped: true, seconds_to_stop: 0, restarted_on_regain: true")
+    assert isinstance(judged(text), Finding)
+
+
 @pytest.mark.parametrize(("values", "missing"), [
     ("seconds_to_stop: 1, restarted_on_regain: false", "outputs_stopped"),
     ("outputs_stopped: true, restarted_on_regain: false", "seconds_to_stop"),

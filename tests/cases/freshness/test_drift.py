@@ -8,6 +8,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from making.comparisons import WITH_ALL, two_of_volts
 from making.manifests import expect
+from scipy import stats
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import computed, inspect_text, marked
@@ -215,6 +216,7 @@ def test_the_figure_by_hand():
     rate = computed(seen, "drift_percent_per_day", "volts-full")
     assert (rate.value, rate.unit) == (pytest.approx(0.5 / 60, rel=1e-3), "%/d")
     assert rate.standard_uncertainty == pytest.approx(math.sqrt(2) * 0.3 / math.sqrt(3) / 60, rel=0.02)
+    assert rate.dof == math.inf  # of meters' accuracies and last digits
 
 
 def interference(more):
@@ -251,6 +253,17 @@ def test_interference_that_creeps():
     assert isinstance(of_later(interference(0.005), "2026-12-31"), Clear)
     rate = computed(inspect_text(text), "drift_ut_per_a_per_day", "interference")
     assert (rate.value, rate.unit) == (pytest.approx(0.08 / 60, rel=1e-2), "µT/(A·d)")
+    # U of the change, as the evidence has it, is that of a ball by the F-distribution for just these dof.
+    ball = math.sqrt(3 * stats.f.ppf(0.95, 3, min(rate.dof, 1e6))) * 60 * rate.standard_uncertainty
+    assert f"moved by 0.0800 ± {ball:.4f} µT/A" in found.evidence
+
+
+def test_rows_that_scatter_leave_few_degrees_of_freedom():
+    text = volts(names=("meter", "another"), accuracy=0.1)
+    assert text.count("[14.407, 14.407]") == 2
+    seen = inspect_text(text.replace("[14.407, 14.407]", "[14.607, 14.407]"))
+    # Three rows and a zero known beforehand leave two to spare, in each of two alike: four, and a little for meters.
+    assert computed(seen, "drift_percent_per_day", "volts-full").dof == pytest.approx(4.0, abs=0.1)
 
 
 def test_a_stale_run_is_not_asked_how_it_drifts():

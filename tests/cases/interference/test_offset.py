@@ -100,7 +100,7 @@ def test_between_aim_and_limit():
     text = flown(offset="[-0.08, 0.23, -0.05]")
     found = answer(text, AIM)
     assert found.message == (
-        "at full throttle (84 A), level, the interference left over turns the compass by up to 8.0°, perhaps 8.2°; 5° "
+        "at full throttle (84 A), level, the interference left over turns the compass by up to 8.0°, perhaps 8.1°; 5° "
         "is aimed at"
     )
     assert found.do == (

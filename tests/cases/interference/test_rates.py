@@ -21,7 +21,7 @@ from preflint_rules.interference.run import DRIFT, Run, must_not_drift, told
 from scipy import stats
 
 from preflint.api import Clear, Finding, Known, Open, Unproven
-from preflint.compute.decision import expanded_radius_3d
+from preflint.compute.decision import expanded_radius_3d, t_factor
 from preflint.compute.regression import vector_line
 from preflint.load.tables.table import Table
 from preflint.testing import inspect_text
@@ -89,14 +89,14 @@ RECORD = (
 )  # fmt: skip
 
 
-def bounds(left, radius):
+def bounds(left, radius, reach):
     """Lowest and highest error of heading in degrees at full current, level and leaning by 25°, by hand."""
     across = math.hypot(left[0], left[1])
     leaning = np.linalg.norm(left) * math.sin(min(math.pi / 2, math.atan2(across, abs(left[2])) + math.radians(25)))
     found = []
     for part in (across, leaning):
         low = max(0.0, part - radius) * FULL_A / (NORTH_UT + 1.96 * U_NORTH_UT)
-        high = (part + radius) * FULL_A / (NORTH_UT - 1.96 * U_NORTH_UT)
+        high = (part + reach) * FULL_A / (NORTH_UT - 1.96 * U_NORTH_UT)
         found.append([math.degrees(math.asin(x)) if x < 1 else 180.0 for x in (low, high)])
     return max(low for low, _ in found), max(high for _, high in found)
 
@@ -110,7 +110,7 @@ def decided(values, left_over):
     steps = steps_of(record)
     fit, _ = told(record, steps)
     run = Run(record, steps, fit.slope, fit.slope_covariance, fit.dof, np.zeros(3), 1.0, "raw")
-    low, high = bounds(run.left_over(np.array([0.0, left_over, 0.0]) - MADE), run.radius)
+    low, high = bounds(run.left_over(np.array([0.0, left_over, 0.0]) - MADE), run.radius, run.reach)
     if low <= LIMIT_DEG < high:
         return "uncertain"
     try:
@@ -202,8 +202,8 @@ def test_a_manifest_gets_the_same_answer(left_over):
 
 
 # Where the goals are nearest, one step more than a line needs or two, and all noise along one direction: without error
-# found by a spare steps' scatter s = √(χ²_a / a) if |z| > 1 + k·s at u = δ; an error of 2δ cleared if z > 2 + k·s at
-# u = δ/2, with k what the ball has for that scatter alone. Over s, by the chi distribution of scipy.
+# found by a spare steps' scatter s = √(χ²_a / a) if |z| > 1 + k·s at u = δ, with k what the ball has for that scatter
+# alone; an error of 2δ cleared if z > 2 + t·s at u = δ/2, with Student's t. Over s, by the chi distribution of scipy.
 @pytest.mark.parametrize("spare", [1, 2, 3, 17])
 def test_the_ball_of_few_spare_steps_meets_the_goals(spare):
     steps = spare + 2
@@ -215,5 +215,7 @@ def test_the_ball_of_few_spare_steps_meets_the_goals(spare):
     k = expanded_radius_3d(fit.slope_covariance, fit.dof) * math.sqrt(spare) / of_line
     chi = stats.chi(spare, scale=1 / math.sqrt(spare))
     assert 2 * chi.expect(lambda s: stats.norm.sf(1 + k * s)) <= 0.01
-    assert chi.expect(lambda s: stats.norm.sf(2 + k * s)) <= 0.001
+    t = t_factor(fit.dof) * np.linalg.eigvalsh(fit.slope_covariance)[-1] ** 0.5 * math.sqrt(spare) / of_line
+    assert t == pytest.approx(stats.t.ppf(0.975, spare), rel=1e-3)
+    assert chi.expect(lambda s: stats.norm.sf(2 + t * s)) <= 0.001
     assert 2 * chi.expect(lambda s: stats.norm.sf(k * s)) <= 0.05

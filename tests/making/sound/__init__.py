@@ -4,4 +4,5 @@ Nothing of preflint is used: physics from handbooks, the Earth's field from pyge
 Ranges without a source are common practice. ``sound(seed)`` draws one and writes it down as an owner would.
 """
 
+from making.sound.build import asked_again as asked_again
 from making.sound.build import sound as sound

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from making.sound import field, frame, power, sensing
 from making.sound.craft import GAS, GRAVITY, Craft, draw
-from making.sound.writing import DAY, FLIGHT, Records, figures, shown, write
+from making.sound.writing import DAY, FLIGHT, Records, figures, listed, shown, write
 
 
 @dataclass(frozen=True)
@@ -65,6 +65,17 @@ def sound(seed: int) -> Sound:
     logbook += [entry for entry in since if craft.chance(0.6) and (flown or entry["kind"] != "flown")]
     text = write(sections, frame.rotors(craft, kind), records, logbook)
     return Sound(craft, said, sensor, text, files)
+
+
+def asked_again(one: Sound) -> str:
+    """The manifest after its owner did what a doubt about run or comparison asks for, on the same aircraft."""
+    again: Records = {"current_comparison": [power.compared_again(one.craft, one.said)]}
+    if one.sensor:
+        again["interference_run"] = field.runs_again(one.craft, one.said, one.sensor)
+    text = one.text
+    for kind, entries in again.items():
+        text = text.replace(f"  {kind}:\n", f"  {kind}:\n{listed(entries, '    ')}")
+    return text
 
 
 def _pack(craft: Craft) -> dict[str, object]:

@@ -9,7 +9,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from scipy import stats
 
-from preflint.compute.decision import expanded_radius_3d
+from preflint.compute.decision import expanded_radius_3d, t_factor
 from preflint.compute.least_squares import Indeterminate
 from preflint.compute.regression import line, line_through_origin, line_with_intercept_prior, vector_line
 from preflint.compute.york import york
@@ -283,7 +283,11 @@ SHAPES = {"alike": (1, 1, 1), "two": (1, 1, 0), "one": (1, 0, 0), "mostly one": 
 
 
 def test_how_often_the_ball_holds_and_how_wide_it_is(capsys):
-    """Printed, in percent and in σ; what the F-distribution asks for where all axes scatter alike stands beside it."""
+    """Printed, in percent and in σ; what the F-distribution asks for where all axes scatter alike stands beside it.
+
+    And how often a slope along the axis that scatters most is no longer than it looks and t·u: what a bound from above
+    needs, and less than the ball.
+    """
     table, draws = {}, 250
     for spare in (2, 3, 8):
         amperes = np.linspace(0, 10, spare + 2)
@@ -291,16 +295,21 @@ def test_how_often_the_ball_holds_and_how_wide_it_is(capsys):
         for shape, variances in SHAPES.items():
             rng = np.random.default_rng([spare, len(shape)])
             noise = rng.normal(size=(draws, spare + 2, 3)) * np.sqrt(variances) @ ROTATION
-            fits = [vector_line(amperes, one, u_field=np.full(one.shape, 1e-6)) for one in noise]
+            true = 10 * of_slope * ROTATION[0]
+            drawn = np.outer(amperes, true) + noise
+            fits = [vector_line(amperes, one, u_field=np.full(one.shape, 1e-6)) for one in drawn]
             radii = np.array([expanded_radius_3d(fit.slope_covariance, fit.dof) for fit in fits])
-            held = np.mean(radii >= [np.linalg.norm(fit.slope) for fit in fits])
-            table[spare, shape] = held, float(np.median(radii)) / of_slope
+            held = np.mean(radii >= [np.linalg.norm(fit.slope - true) for fit in fits])
+            reach = [t_factor(fit.dof) * np.linalg.eigvalsh(fit.slope_covariance)[-1] ** 0.5 for fit in fits]
+            below = np.mean([np.linalg.norm(fit.slope) for fit in fits] + np.array(reach) >= np.linalg.norm(true))
+            table[spare, shape] = held, float(np.median(radii)) / of_slope, below, float(np.median(reach)) / of_slope
     with capsys.disabled():
-        print("\nball of 95 %: rows to spare, scatter, held %, median radius in σ (F-distribution, alike)")
-        for (spare, shape), (held, wide) in table.items():
+        print("\nball of 95 %: rows to spare, scatter, held %, median radius in σ (F-distribution, alike); from above")
+        for (spare, shape), (held, wide, below, reach) in table.items():
             by_f = math.sqrt(3 * stats.f.ppf(0.95, 3, 3 * spare))
-            print(f"{spare:2d} {shape:10s} {100 * held:6.1f} {wide:6.2f} ({by_f:.2f})")
-    for (spare, shape), (held, wide) in table.items():
+            print(f"{spare:2d} {shape:10s} {100 * held:6.1f} {wide:6.2f} ({by_f:.2f}) {100 * below:6.1f} {reach:6.2f}")
+    for (spare, shape), (held, wide, below, _) in table.items():
+        assert round(draws * below) >= stats.binom.ppf(0.01, draws, 0.95), shape
         assert round(draws * held) >= stats.binom.ppf(0.01, draws, 0.95 if shape != "mostly one" else 0.93), shape
         if shape == "alike":
             assert wide <= 1.2 * math.sqrt(3 * stats.f.ppf(0.95, 3, 3 * spare)), spare

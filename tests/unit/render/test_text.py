@@ -3,6 +3,7 @@
 import re
 
 import pytest
+from making.manifests import manifest
 from wcwidth import wcswidth
 
 from preflint.api import (
@@ -21,6 +22,7 @@ from preflint.api import (
 from preflint.errors import NotRead, Problem
 from preflint.places import Place
 from preflint.render.text import render_text
+from preflint.testing import inspect_text
 
 DOTTEREL = """\
 NO-GO  Dotterel, quad-x
@@ -276,6 +278,17 @@ def test_what_waits_for_a_stale_record_refers_to_the_finding_about_it(judge, rep
     assert "[2] ? interference/offset waits for the record that [1] is about\n" in shown
     assert "    measure again [1][2]\n" in shown
     assert shown.count("Look first.") == 2  # beside the remedy and in the job
+
+
+def test_old_records_are_told_once_where_all_words_are_the_same(report) -> None:
+    pulls = [f"date: 2025-04-18, at: {at}, moved: false" for at in ("front-left", "front-right", "rear-left")]
+    text = manifest(records={"bell_pull": [*pulls, "date: 2025-04-19, at: rear-right, moved: false"]})
+    shown = render_text(report(inspect_text(text, "2026-05-21")))
+    assert shown.count("ADVISORY  the bell pull of 2025-04-18 is 398 days old\n") == 1
+    assert shown.count("ADVISORY  the bell pull of 2025-04-19 is 397 days old\n") == 1
+    lines = [i for i, line in enumerate(text.split("\n"), 1) if "2025-04-18" in line]
+    assert len(lines) == 3
+    assert all(f":{line}:" in shown for line in lines)
 
 
 def test_a_deferral_is_told_beside_the_finding_and_is_no_next_job(judge, report) -> None:

@@ -254,6 +254,41 @@ def test_the_zero_of_the_clamp_is_taken_off_its_readings():
     assert told.evidence.endswith("prior 1.0000 and +0.000 A; error of indication +0.0 % ± 1.8 % at 21.4 A")
 
 
+def test_a_clamp_too_coarse_for_a_small_aircraft():
+    # By hand: half of 0.1 A is 2.6 % of 1.9 A, /√3 · 1.96 = 3.0 %; the meter's 1.5 % and the rows make it 4.1 %,
+    # where 5 - 1.7 are to spare.
+    rows = "[[0, 0.10, 0.1], [30, 0.61, 0.6], [40, 1.22, 1.2], [50, 1.63, 1.6], [55, 1.93, 1.9]]"
+    told = expect(Unproven, answer(compared(rows), CURRENT))
+    assert told.cause == "uncertain"
+    assert told.do == "compare again with a meter that shows 0.01 A, and note its zero (zero_a)"
+    assert "over-reads amperes by 1.7 % ± 4.1 %" in told.message
+    finer = "[[0, 0.10, 0.10], [30, 0.61, 0.60], [40, 1.22, 1.20], [50, 1.63, 1.60], [55, 1.93, 1.90]]"
+    assert isinstance(answer(compared(finer).replace("resolution_a: 0.1", "resolution_a: 0.01"), CURRENT), Clear)
+
+
+@pytest.mark.parametrize("sign", [1, -1])
+@pytest.mark.parametrize(("zero", "kind"), [(2.0, Clear), (2.1, Unproven), (15.0, Unproven)])
+def test_no_meter_has_such_a_zero(sign, zero, kind):
+    rows = ", ".join(
+        f"[{throttle}, {shown}, {true + sign * zero:.1f}]"
+        for throttle, shown, true in ((0, 0.1, 0.1), (35, 8.9, 8.9), (55, 21.4, 21.4))
+    )
+    text = compared(f"[{rows}]").replace("zero_a: 0.0", f"zero_a: {sign * zero}")
+    told = expect(kind, answer(text, CURRENT))
+    if kind is Unproven:
+        assert told.cause == "uncertain"
+        assert told.message == (
+            f"the meter is said to show {sign * zero:g} A with no current through it: more than 2 A is no meter's zero"
+        )
+        assert told.do == (
+            "set the meter to zero away from leads and magnets, note zero_a, and compare again: read display and meter "
+            "at the same moment and note the throttle: motors still, then four steps or more up to hover current or "
+            "more; load as before: tied down in the flight rig (restrained)"
+        )
+        assert told.mind == RESTRAINED
+        assert marked(text, told.place) == f"{sign * zero}"
+
+
 def test_a_zero_that_nobody_noted_may_be_out():
     # By hand: 0.2 A / √3 · 1.96 = 0.226 A, 1.06 % of 21.4 A, beside 1.7 % of the meter and the last digits.
     text = compared(GOOD_AMPERES).replace(", zero_a: 0.0", "")
