@@ -137,9 +137,3 @@ _TERMS = (
 
 GLOSSARY: Mapping[str, Term] = {term.name: term for term in _TERMS}
 """Every term by its name, in small letters with hyphens."""
-
-
-def shown(name: str) -> str:
-    """The word as a report writes it. Raises KeyError for one that the glossary lacks."""
-    term = GLOSSARY[name]
-    return term.shown or term.name

@@ -8,7 +8,7 @@ from preflint.aircraft.words import Route
 from preflint.findings.outcome import Cause, Severity
 from preflint.findings.report import ANSWERS
 from preflint.findings.result import Verdict
-from preflint.glossary import GLOSSARY, shown
+from preflint.glossary import GLOSSARY
 from preflint.render.aircraft_text import VERDICTS
 
 WORDS = [
@@ -25,7 +25,7 @@ def test_it_is_explained(word: str) -> None:
 
 
 def test_reports_write_verdicts_as_the_glossary_does() -> None:
-    assert {verdict: shown(verdict) for verdict in get_args(Verdict)} == VERDICTS
+    assert {verdict: GLOSSARY[verdict].shown for verdict in get_args(Verdict)} == VERDICTS
 
 
 def test_a_name_is_asked_for_in_small_letters_with_hyphens() -> None:
