@@ -8,7 +8,8 @@ from preflint.errors import UsageError
 
 
 @click.command("language-server", short_help="Serve an editor over standard input and output.")
-def language_server() -> None:
+@click.option("--rules", multiple=True, metavar="MODULE", help="Also run the rules of this installed module.")
+def language_server(rules: tuple[str, ...]) -> None:
     """Serve an editor that speaks the Language Server Protocol.
 
     The editor starts this by itself; it talks over standard input and output.
@@ -18,4 +19,4 @@ def language_server() -> None:
         raise UsageError('language-server needs one more package: pip install "preflint[editor]"')
     from preflint.editor.server import serve
 
-    serve()
+    serve(rules)

@@ -34,11 +34,11 @@ _SEVERITY = {
 class Judged:
     """One run: ``diagnostics`` of the document; ``aircraft`` where it was read."""
 
-    def __init__(self, path: Path, text: str, marks: Marks, today: dt.date) -> None:
+    def __init__(self, path: Path, text: str, marks: Marks, today: dt.date, rules: tuple[str, ...]) -> None:
         self._path, self._marks, self._own = path.absolute(), marks, ""
         self.aircraft: Inspected | None = None
         try:
-            report = inspect_many(path, judged_on=today, unsaved={path: text})
+            report = inspect_many(path, judged_on=today, rules=rules, unsaved={path: text})
         except UsageError as error:
             where, worst = self._first_line(), lsp.DiagnosticSeverity.Error
             self.diagnostics = [self._diagnostic(worst, "preflint/policy", where, str(error))]

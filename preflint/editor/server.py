@@ -36,10 +36,14 @@ _log = logging.getLogger(__name__)
 
 
 class Server(LanguageServer):
-    """Keeps what was last judged of each open manifest, by its uri."""
+    """Keeps what was last judged of each open manifest, by its uri; ``rules`` are the user's own rule modules.
 
-    def __init__(self) -> None:
+    Raises RuleModuleError for one that is wrong.
+    """
+
+    def __init__(self, rules: tuple[str, ...] = ()) -> None:
         super().__init__("preflint", __version__, text_document_sync_kind=lsp.TextDocumentSyncKind.Full)
+        self.rules, self.registry = rules, builtin_and(rules)
         self.judged: dict[str, Judged] = {}
         self._waiting: dict[str, asyncio.Task[None]] = {}
         self._one_at_a_time = asyncio.Lock()
@@ -77,10 +81,10 @@ class Server(LanguageServer):
         path, document = _manifest(uri), self.workspace.text_documents.get(uri)
         if path is None or document is None:
             return
-        text, version = document.source, document.version
+        text, version, today = document.source, document.version, dt.date.today()
         async with self._one_at_a_time:
             try:
-                judged = await asyncio.to_thread(Judged, path, text, self.marks(text), dt.date.today())
+                judged = await asyncio.to_thread(Judged, path, text, self.marks(text), today, self.rules)
             except Exception as error:  # the server outlives whatever a text brings about
                 _log.warning("%s: not judged: %s", path, told(error))
                 return
@@ -99,17 +103,18 @@ def _manifest(uri: str) -> Path | None:
     return Path(path) if path and path.endswith(SUFFIX) and "\x00" not in path else None
 
 
-def serve() -> None:
+def serve(rules: tuple[str, ...]) -> None:
     """Until the editor ends it or closes its end. Nothing but the protocol is written on standard output."""
+    server = made(rules)
     protocol_out = os.fdopen(os.dup(1), "wb")
     os.dup2(2, 1)  # what a rule prints goes to the log
     assert isinstance(sys.stdin.buffer, BufferedReader)
-    made().start_io(sys.stdin.buffer, protocol_out)
+    server.start_io(sys.stdin.buffer, protocol_out)
 
 
-def made() -> Server:
-    """A server with all that it answers."""
-    server = Server()
+def made(rules: tuple[str, ...]) -> Server:
+    """A server with all that it answers. Raises RuleModuleError."""
+    server = Server(rules)
 
     @server.feature(lsp.TEXT_DOCUMENT_DID_OPEN)
     async def opened(params: lsp.DidOpenTextDocumentParams) -> None:
@@ -160,10 +165,10 @@ def _hover(server: Server, params: lsp.HoverParams) -> lsp.Hover | None:
         return None
     steps = [step for step in cursor.steps if isinstance(step, str)]
     path = steps if cursor.as_value else [*steps, cursor.word.strip().strip("\"'")]
-    meaning = meaning_of_path(path, builtin_and(()), Moment(dt.date.today()))
+    meaning = meaning_of_path(path, server.registry, Moment(dt.date.today()))
     while meaning is None and path:  # a position, or a word that is not known: what it stands in
         path = path[:-1]
-        meaning = meaning_of_path(path, builtin_and(()), Moment(dt.date.today()))
+        meaning = meaning_of_path(path, server.registry, Moment(dt.date.today()))
     if meaning is None:
         return None
     return lsp.Hover(lsp.MarkupContent(lsp.MarkupKind.PlainText, explained([meaning], _HOVER_COLUMNS)))

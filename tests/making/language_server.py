@@ -2,7 +2,7 @@
 
 import json
 import subprocess
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import IO, Any
 
@@ -12,9 +12,11 @@ class Server:
 
     def __init__(
         self, command: Sequence[str], root: Path, settings: object = None, cwd: Path | None = None,
-        errors: IO[bytes] | None = None,
+        errors: IO[bytes] | int | None = None, environment: Mapping[str, str] | None = None,
     ) -> None:  # fmt: skip
-        self.process = subprocess.Popen(command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, cwd=cwd, stderr=errors)
+        self.process = subprocess.Popen(
+            command, stdin=subprocess.PIPE, stdout=subprocess.PIPE, cwd=cwd, stderr=errors, env=environment
+        )
         self.last = 0
         self.settings = settings
         self.versions: dict[str, int] = {}

@@ -1,5 +1,6 @@
 """Whatever is typed or sent, the server goes on; a closed input ends it quietly."""
 
+import os
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -122,6 +123,31 @@ def test_nothing_is_imported_from_the_folder_it_is_started_in(tmp_path: Path, fi
     server.open(file)
     goes_on(server, file)
     server.end()
+
+
+def test_what_a_rule_prints_does_not_get_into_the_talk(tmp_path: Path, file: Path) -> None:
+    """The user's own rule module, named on the command line; whose folder PYTHONPATH names absolutely."""
+    module = tmp_path / "installed" / "loud_rules.py"
+    module.parent.mkdir()
+    module.write_text(
+        "from preflint.api import *\n\n"
+        "@rule('loud/rule', each='aircraft', severity=CAUTION, job=Job.RECORD, precaution='None.', source='derived')\n"
+        "def loud(aircraft, on):\n    'Prints.'\n    print('Content-Length: 5', flush=True)\n"
+        "    return Finding(place=aircraft.place, message='heard', evidence='', do='hush')\n\n"
+        "MODULE = RuleModule(api=1, name='loud', rules=(loud,))\n"
+    )
+    environment = {**os.environ, "PYTHONPATH": str(module.parent)}
+    command = [str(PREFLINT), "language-server", "--rules", "loud_rules"]
+    server = Server(command, tmp_path, errors=subprocess.DEVNULL, environment=environment)
+    assert "loud/rule" in {one["code"] for one in server.open(file)}
+    goes_on(server, file)
+    server.end()
+
+
+def test_a_rule_module_that_is_wrong_is_told_at_once() -> None:
+    done = subprocess.run([str(PREFLINT), "language-server", "--rules", "no_such"], input=b"", capture_output=True)
+    assert done.returncode == 2
+    assert b"rule module no_such does not load" in done.stderr
 
 
 def test_a_closed_input_ends_it_quietly(tmp_path: Path) -> None:
