@@ -50,7 +50,7 @@ def inspect_in(
 
     ``reading`` is told how far the reading of each log has come.
     """
-    tree = Tree(tree.root, tree.policy)  # with a list of its own of the files asked for
+    tree = replace(tree, asked_for=set())  # with a list of its own of the files asked for
     documents = Documents(tree)
     document = read_document(documents, manifest)
     if policy and policy.field_day and policy.field_day.site and field_day:

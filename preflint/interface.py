@@ -10,6 +10,8 @@ from concurrent.futures import Executor
 from pathlib import Path
 from typing import Literal, TypeAlias, get_args
 
+from preflint.aircraft.moment import Moment
+from preflint.engine.rule_module import builtin_and
 from preflint.errors import NotRead, PreflintError, Problem, RuleModuleError, UsageError
 from preflint.findings.deferral import Deferred
 from preflint.findings.inspected import Inspected
@@ -31,9 +33,11 @@ from preflint.findings.result import Figure, Result, Verdict
 from preflint.findings.rule_info import RuleInfo, Tolerance
 from preflint.fleet import inspect as fleet
 from preflint.load.tables.readings import Reading
+from preflint.meanings.look_up import look_up
 from preflint.places import Place
 from preflint.precautions import Job, Precaution
 from preflint.render.annotations import render_annotations
+from preflint.render.explained import explained
 from preflint.render.json_report import render_json
 from preflint.render.junit import render_junit
 from preflint.render.lines import render_lines
@@ -47,6 +51,7 @@ __all__ = [  # noqa: RUF022 - grouped by what they are for
     "inspect_many",
     "render_report",
     "next_jobs",
+    "explain",
     "is_grounded",
     # the report, from the whole to the parts
     "Report",
@@ -118,7 +123,12 @@ _OF_THE_REPORT_ALONE: Mapping[Format, Callable[[Report], str]] = {
 
 
 def inspect(
-    path: StrPath, *, judged_on: JudgedOn = None, rules: Iterable[str] = (), policy: StrPath | None = None
+    path: StrPath,
+    *,
+    judged_on: JudgedOn = None,
+    rules: Iterable[str] = (),
+    policy: StrPath | None = None,
+    unsaved: str | None = None,
 ) -> Inspected:
     """Reads and judges one manifest, with the files it names, by the rules and the club policy that hold for it.
 
@@ -127,6 +137,7 @@ def inspect(
         rules: importable names of installed rule modules, whose rules are asked beside the built-in ones, in a
             process apart.
         policy: judges by this file instead of the preflint.yaml above the manifest.
+        unsaved: the manifest as an editor holds it, judged in place of the file, which may not be on the disk yet.
 
     Raises:
         NotRead: the manifest, or a file that it names, cannot be read as it should; every problem has its place.
@@ -134,7 +145,8 @@ def inspect(
     """
     if os.path.isdir(path):
         raise NotRead(os.fspath(path), [Problem("this is a folder; inspect_many judges the aircraft in it")])
-    report = inspect_many(path, judged_on=judged_on, rules=rules, policy=policy)
+    held = None if unsaved is None else {path: unsaved}
+    report = inspect_many(path, judged_on=judged_on, rules=rules, policy=policy, unsaved=held)
     if report.interrupted:
         raise KeyboardInterrupt
     if report.not_read:
@@ -152,6 +164,7 @@ def inspect_many(
     executor: Executor | None = None,
     progress: Progress | None = None,
     reading: Reading | None = None,
+    unsaved: Mapping[StrPath, str] | None = None,
 ) -> Report:
     """Finds the manifests in ``paths``, files or folders, and judges them; what cannot be read is in ``not_read``.
 
@@ -169,6 +182,7 @@ def inspect_many(
             folder: set PYTHONSAFEPATH where strangers' files lie there.
         progress: called with the manifests judged and those in all, about once a second even while nothing is done.
         reading: called with the name of a log, the bytes read and those in all; only where the judging is done here.
+        unsaved: by their paths, as they stand in ``paths``, manifests as an editor holds them.
 
     Raises:
         UsageError: a rule module or policy is wrong, or no policy names a field day; nothing was judged.
@@ -182,6 +196,7 @@ def inspect_many(
         changed=None if changed is None else _several(changed),
         progress=progress or _nobody_waits,
         reading=reading,
+        unsaved={Path(file): text.encode("utf-8", "surrogatepass") for file, text in (unsaved or {}).items()},
     )
 
 
@@ -216,8 +231,7 @@ def render_report(
         raise UsageError(f"ground_at {ground_at!r}: give a preflint.Severity")
     if detail is not None and detail not in get_args(Detail):
         raise UsageError(f"detail {detail!r}: give one of {', '.join(get_args(Detail))}, or None")
-    if not isinstance(width, int) or width < _MIN_WIDTH:
-        raise UsageError(f"width {width}: a line has {_MIN_WIDTH} columns or more")
+    _refuse_narrow(width)
     if format == "text":
         return render_text(report, width, ascii_only, colour, detail, ground_at)
     if format == "junit":
@@ -225,6 +239,28 @@ def render_report(
     if format not in _OF_THE_REPORT_ALONE:
         raise UsageError(f"no format {format}; there are {', '.join(FORMATS)}")
     return _OF_THE_REPORT_ALONE[format](report)
+
+
+def explain(name: str, *, rules: Iterable[str] = (), width: int = 80, ascii_only: bool = False) -> str:
+    """What a name means, as text: a key, a kind of record, a rule, a limit, a word of reports.
+
+    Where several things have the name, each is told shortly. Lines to paste are dated today.
+
+    Args:
+        rules: importable names of installed rule modules, whose rules and limits are known beside the built-in ones.
+        width: columns of a line, 30 or more.
+
+    Raises:
+        UsageError: nothing has the name (the nearest ones are told), a rule module is wrong, or lines are too narrow.
+    """
+    _refuse_narrow(width)
+    registry = builtin_and((rules,) if isinstance(rules, str) else rules)
+    return explained(look_up(name, registry, Moment(dt.date.today())), width, ascii_only)
+
+
+def _refuse_narrow(width: int) -> None:
+    if not isinstance(width, int) or width < _MIN_WIDTH:
+        raise UsageError(f"width {width}: a line has {_MIN_WIDTH} columns or more")
 
 
 def _day(judged_on: JudgedOn) -> dt.date | None:

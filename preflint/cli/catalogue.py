@@ -1,25 +1,28 @@
-"""``preflint catalogue``: every rule, or the manual page of one."""
+"""``preflint catalogue``: every rule in a line, a topic in full, or the manual page of one."""
 
 import click
 from click.shell_completion import CompletionItem
 
 
-def _rule_ids(_context: click.Context, _parameter: click.Parameter, start: str) -> list[CompletionItem]:
+def _names(_context: click.Context, _parameter: click.Parameter, start: str) -> list[CompletionItem]:
     from preflint.engine.rule_module import builtin_and
 
-    return [CompletionItem(rule.info.id) for rule in builtin_and(()).rules if rule.info.id.startswith(start)]
+    rules = [rule.info for rule in builtin_and(()).rules]
+    every = dict.fromkeys(name for rule in rules for name in (rule.topic, rule.id))
+    return [CompletionItem(name) for name in every if name.startswith(start)]
 
 
 @click.command(short_help="List every rule, or explain one.")
-@click.argument("rule", required=False, shell_complete=_rule_ids)
+@click.argument("name", required=False, metavar="[TOPIC | RULE]", shell_complete=_names)
 @click.option(
     "--rules", multiple=True, metavar="MODULE", help="Also list the rules of this installed module."
 )
-def catalogue(rule: str | None, rules: tuple[str, ...]) -> None:
-    """List every rule by topic, or print the manual page of RULE."""
+def catalogue(name: str | None, rules: tuple[str, ...]) -> None:
+    """List every rule in one line, tell more of a TOPIC, or print the manual page of a RULE."""
     from preflint.cli.output import write
+    from preflint.cli.terminal import width
     from preflint.engine.rule_module import builtin_and
-    from preflint.render.catalogue import all_rules, manual_page
+    from preflint.render.catalogue import all_rules, told
 
     registry = builtin_and(rules)
-    write(all_rules(registry) if rule is None else manual_page(registry, rule), None)
+    write(all_rules(registry, width()) if name is None else told(registry, name, width()), None)

@@ -2,7 +2,6 @@
 
 import datetime as dt
 import os
-import shutil
 import sys
 from pathlib import Path
 from typing import Literal
@@ -11,7 +10,6 @@ import click
 
 from preflint.errors import NotRead, OutputError, Problem, UsageError
 
-_NARROWEST, _WIDTH, _WIDEST = 40, 80, 100
 FIELD_DAY: Literal["field-day"] = "field-day"
 
 
@@ -98,6 +96,7 @@ def inspect(
     from preflint.cli.output import write
     from preflint.cli.progress import Progress
     from preflint.cli.reports import wanted
+    from preflint.cli.terminal import USUAL, only_ascii, width
     from preflint.cli.workers import workers
     from preflint.interface import Severity, inspect_many, render_report
 
@@ -118,20 +117,14 @@ def inspect(
         write(render_report(report, name, ground_at=severity, detail=detail), file)
     if output is None and any(file is None for _, file in further):
         return exit_code(report, severity)
-    narrow = output is None and "utf" not in (sys.stdout.encoding or "").lower()
+    narrow = output is None and only_ascii()
     colour = output is None and sys.stdout.isatty() and "NO_COLOR" not in os.environ
+    columns = width() if output is None else USUAL
     text = render_report(
-        report, form, ground_at=severity, detail=detail, ascii_only=narrow, colour=colour, width=_width(output)
+        report, form, ground_at=severity, detail=detail, ascii_only=narrow, colour=colour, width=columns
     )
     write(text, output)
     return exit_code(report, severity)
-
-
-def _width(output: Path | None) -> int:
-    """The terminal's columns within bounds; 80 where nobody reads it on one."""
-    if output is not None or not sys.stdout.isatty():
-        return _WIDTH
-    return min(_WIDEST, max(_NARROWEST, shutil.get_terminal_size((_WIDTH, 24)).columns))
 
 
 def _day(as_of: str | None) -> dt.date | Literal["field-day"] | None:

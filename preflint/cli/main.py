@@ -11,8 +11,10 @@ import click
 from preflint.cli.catalogue import catalogue
 from preflint.cli.draft import draft
 from preflint.cli.exits import INTERRUPTED, NONE_GROUNDED, NOT_JUDGED, TOOL_FAILED, USAGE
+from preflint.cli.explain import explain
 from preflint.cli.imports import taken_from_the_current_folder
 from preflint.cli.inspect import inspect
+from preflint.cli.language_server import language_server
 from preflint.cli.record.command import record
 from preflint.cli.schema import schema
 from preflint.cli.streams import complete_streams, finish_streams
@@ -30,7 +32,7 @@ def main() -> None:
     """
 
 
-for _command in (inspect, record, catalogue, draft, schema):
+for _command in (inspect, record, explain, catalogue, draft, schema, language_server):
     main.add_command(_command)
 
 

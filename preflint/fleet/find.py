@@ -2,7 +2,7 @@
 
 import os
 import stat
-from collections.abc import Iterable
+from collections.abc import Container, Iterable
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -28,8 +28,8 @@ class Found:
     folders: list[Path] = field(default_factory=list)
 
 
-def find_manifests(paths: Iterable[Path]) -> Found:
-    """Every manifest once. A file named outright is taken as it is.
+def find_manifests(paths: Iterable[Path], unsaved: Container[Path] = ()) -> Found:
+    """Every manifest once. A file named outright is taken as it is; of those ``unsaved`` none need be on the disk yet.
 
     Links are not followed; one in a searched folder that is named like a manifest, or leads to one, is told.
     """
@@ -38,6 +38,9 @@ def find_manifests(paths: Iterable[Path]) -> Found:
         try:
             kind = os.lstat(path).st_mode
         except FileNotFoundError:
+            if path in unsaved:
+                found.manifests.add(path)
+                continue
             found.failed.append(NotRead(show(str(path)), [Problem("there is no such file or folder")]))
         except (OSError, ValueError) as error:
             found.failed.append(NotRead(show(str(path)), [Problem(describe_failure(error))]))

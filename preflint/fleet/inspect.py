@@ -1,7 +1,7 @@
 """Judges many manifests, here or on any executor; one that cannot be read keeps none of the others back."""
 
 import datetime as dt
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, Executor, Future, wait
 from dataclasses import replace
 from pathlib import Path
@@ -44,6 +44,7 @@ def inspect_many(
     progress: Progress = lambda done, total: None,
     reading: Reading | None = None,
     at_once: int = CHUNK,
+    unsaved: Mapping[Path, bytes] | None = None,
 ) -> Report:
     """Finds the manifests in ``paths`` and judges them; the report is the same to the byte on any executor.
 
@@ -56,6 +57,7 @@ def inspect_many(
         changed: judges only the aircraft that use one of these files.
         reading: told how far the reading of each log has come, where the judging is done here.
         at_once: manifests sent to a worker at a time.
+        unsaved: manifests as an editor holds them, read in place of what is on the disk.
 
     Raises:
         UsageError: a rule module or policy is wrong; nothing was judged.
@@ -64,10 +66,10 @@ def inspect_many(
         with Processes(1) as apart:
             return inspect_many(
                 paths, apart, judged_on=judged_on, rules=rules, policy=policy, changed=changed, progress=progress,
-                at_once=1,
+                at_once=1, unsaved=unsaved,
             )  # fmt: skip
     registry = builtin_and(()) if executor is None or not rules else _offered(rules, executor)
-    work = plan(paths, registry, policy)
+    work = plan(paths, registry, policy, unsaved)
     at_field_day = judged_on is None
     day = field_day(work.tasks) if judged_on is None else judged_on
     tasks = work.tasks

@@ -42,12 +42,15 @@ class Plan:
     looked_in: tuple[Path, ...]
 
 
-def plan(paths: Iterable[Path], registry: Registry, named: Path | None) -> Plan:
+def plan(
+    paths: Iterable[Path], registry: Registry, named: Path | None, unsaved: Mapping[Path, bytes] | None = None
+) -> Plan:
     """Raises UsageError for a policy that is wrong or misnamed, and for two on one way up.
 
-    ``named`` wins over the trees' own.
+    ``named`` wins over the trees' own. ``unsaved`` has manifests as an editor holds them.
     """
-    found = find_manifests(paths)
+    held = unsaved or {}
+    found = find_manifests(paths, held)
     failed = list(found.failed)
     own = _made(named_policy(named), registry) if named else None
     policies: dict[Path, Policy | None] = {}
@@ -60,7 +63,7 @@ def plan(paths: Iterable[Path], registry: Registry, named: Path | None) -> Plan:
     tasks: dict[Path, Task] = {}
     for path in sorted(found.manifests):
         try:
-            tree = Tree.around(path)
+            tree = Tree.around(path, held.get(path))
             task = Task(tree, tree.name(path), path, policy_over(tree))
         except NotRead as error:
             failed.append(error)

@@ -45,6 +45,11 @@ def describe_failure(error: Exception) -> str:
     return "this is no usable file name"
 
 
+def too_large(size: int, limit: int) -> str:
+    """That a file of ``size`` bytes is refused."""
+    return f"the file has {size} bytes; at most {limit} are read"
+
+
 def open_inside(root: Path, parts: Sequence[str], limit: int) -> BufferedReader:
     """The regular file of at most ``limit`` bytes at ``parts`` below ``root``, opened for reading.
 
@@ -133,7 +138,7 @@ def _checked(file: int, limit: int, seen: os.stat_result | None = None) -> Buffe
         if seen is not None and (found.st_dev, found.st_ino) != (seen.st_dev, seen.st_ino):
             raise Refused("it was exchanged while it was being opened")
         if found.st_size > limit:
-            raise Refused(f"the file has {found.st_size} bytes; at most {limit} are read")
+            raise Refused(too_large(found.st_size, limit))
     except BaseException:
         os.close(file)
         raise

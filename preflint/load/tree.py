@@ -2,14 +2,15 @@
 
 import os
 import stat
-from dataclasses import dataclass, field
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
 from io import BufferedReader
 from pathlib import Path, PurePosixPath
 
 from preflint.errors import NotRead, Problem, UsageError
 from preflint.load.limits import MAX_TABLE_BYTES
 from preflint.load.names import POLICY_NAME
-from preflint.load.opening import Refused, describe_failure, names_inside, open_inside
+from preflint.load.opening import Refused, describe_failure, names_inside, open_inside, too_large
 from preflint.load.quoting import shorten, show
 from preflint.places import Place
 
@@ -23,16 +24,20 @@ class Tree:
     """A folder; files in it are named relative to it, with forward slashes.
 
     No link is ever followed inside it, so a name that does not climb out stays in. ``policy`` is the
-    name of the policy file at its top, or None. ``asked_for`` collects the names of files opened, or tried.
+    name of the policy file at its top, or None. ``unsaved`` has, by their names, files as an editor holds them: that
+    is read in place of what is on the disk. ``asked_for`` collects the names of files opened, or tried.
     """
 
     root: Path
     policy: str | None
+    unsaved: Mapping[str, bytes] = field(default_factory=dict)
     asked_for: set[str] = field(default_factory=set, compare=False)
 
     @classmethod
-    def around(cls, manifest: Path) -> "Tree":
+    def around(cls, manifest: Path, unsaved: bytes | None = None) -> "Tree":
         """The tree of one manifest: the folder above it that holds ``preflint.yaml``, else its own folder.
+
+        ``unsaved`` is the manifest as an editor holds it, who may never have saved it yet.
 
         Raises:
             NotRead: the manifest is missing, a link, or not a regular file, or what is above it cannot be seen.
@@ -40,15 +45,16 @@ class Tree:
         """
         shown = show(str(manifest))
         try:
-            found = os.lstat(manifest)
+            kind = _kind(manifest, unsaved is not None)
             folder = manifest.parent.resolve(strict=True)
         except (OSError, RuntimeError, ValueError) as error:
             raise NotRead(shown, [Problem(describe_failure(error))]) from None
-        if stat.S_ISLNK(found.st_mode):
+        if stat.S_ISLNK(kind):
             raise NotRead(shown, [Problem("this is a link; name the file itself")])
-        if not stat.S_ISREG(found.st_mode):
+        if not stat.S_ISREG(kind):
             raise NotRead(shown, [Problem("this is not a regular file")])
-        return cls.of_folder(folder, shown)
+        tree = cls.of_folder(folder, shown)
+        return tree if unsaved is None else replace(tree, unsaved={tree.name(manifest): unsaved})
 
     @classmethod
     def of_folder(cls, folder: Path, shown: str) -> "Tree":
@@ -115,11 +121,16 @@ class Tree:
             raise self._not_read(name, describe_failure(error), place) from None
 
     def read(self, name: str, limit: int, place: Place | None = None) -> bytes:
-        """All bytes of a file, read once.
+        """All bytes of a file, read once; of one that is unsaved those that the editor holds.
 
         Raises:
             NotRead: as ``open`` does, or the file grew beyond ``limit`` while it was read.
         """
+        if name in self.unsaved:
+            self.asked_for.add(name)
+            if len(data := self.unsaved[name]) > limit:
+                raise self._not_read(name, too_large(len(data), limit), place)
+            return data
         try:
             with self.open(name, limit, place) as file:
                 data = file.read(limit + 1)
@@ -154,6 +165,15 @@ class Tree:
         if isinstance(path, Path) and path.is_absolute() and path.is_relative_to(self.root):
             path = path.relative_to(self.root)
         return show(path.as_posix() if isinstance(path, Path) else path)
+
+
+def _kind(file: Path, may_be_new: bool) -> int:
+    try:
+        return os.lstat(file).st_mode
+    except FileNotFoundError:
+        if may_be_new:
+            return stat.S_IFREG
+        raise
 
 
 def _holds_policy(folder: Path, shown: str) -> bool:

@@ -1,4 +1,4 @@
-"""The rules as people read them: a list by topic, or one manual page."""
+"""The rules as people read them: one line each, a topic in full, or one manual page."""
 
 import difflib
 import textwrap
@@ -8,60 +8,85 @@ from itertools import groupby
 from preflint.engine.rule_module import Registry
 from preflint.errors import UsageError
 from preflint.findings.rule_info import RuleInfo
+from preflint.load.quoting import shorten
+from preflint.meanings.reads import read_by
 
 WIDTH = 80
 MOST_LIMITS = 4
+_SEVERITY, _LEAST = 9, 16
 
 
-def all_rules(registry: Registry) -> str:
-    """Every rule by topic with its severity, its limits and where it comes from."""
+def all_rules(registry: Registry, width: int = WIDTH) -> str:
+    """Every rule by topic in one line: its name, its severity, and what it asks, cut where it is too long."""
     lines = []
-    for topic, rules in groupby(registry.rules, key=lambda rule: rule.info.topic):
-        lines += [topic.replace("_", " ").upper(), ""]
-        for rule in (each.info for each in rules):
-            needed = ", needed for flight" if rule.needed_for_flight else ""
-            lines += [*_fold(f"{rule.id}  ({rule.severity}{needed})", 2), *_fold(rule.title, 6)]
-            lines += _fold(f"Source: {rule.source}", 6)
-            for tolerance in rule.tolerances[:MOST_LIMITS]:
-                lines += _fold(f"Limit: {tolerance.told}", 6)
-            if more := len(rule.tolerances[MOST_LIMITS:]):
-                lines += _fold(f"and {more} more limit{'s' if more > 1 else ''}, on its manual page", 6)
-            lines.append("")
-    return "\n".join([*lines, "preflint catalogue RULE prints the manual page of one rule.", ""])
+    for topic, of_topic in groupby((rule.info for rule in registry.rules), key=lambda rule: rule.topic):
+        lines.append(topic)
+        rules = list(of_topic)
+        longest = max(len(rule.name) for rule in rules)
+        for rule in rules:
+            needed = "*" if rule.needed_for_flight else " "
+            told = f"{needed} {rule.name:<{longest}}  {rule.severity!s:<{_SEVERITY}}"
+            lines.append(told + textwrap.shorten(rule.title, max(width - len(told), _LEAST), placeholder=" ..."))
+        lines.append("")
+    end = "* needed for flight. preflint catalogue TOPIC tells more, TOPIC/RULE prints a rule's manual page."
+    return "\n".join([*lines, *textwrap.wrap(end, width), ""])
 
 
-def manual_page(registry: Registry, id: str) -> str:
-    """Raises UsageError for a rule that no loaded rule module has."""
-    known = {rule.info.id: rule.info for rule in registry.rules}
-    if id not in known:
-        close = difflib.get_close_matches(id, known, n=1)
-        hint = f"; did you mean {close[0]}?" if close else "; preflint catalogue lists them all"
-        raise UsageError(f"no rule {id}{hint}")
-    return _page(known[id])
+def told(registry: Registry, name: str, width: int = WIDTH) -> str:
+    """A topic's rules with severity, source and limits, or the manual page of one rule.
+
+    Raises UsageError where no loaded rule module has such a rule or topic.
+    """
+    rules = {rule.info.id: rule.info for rule in registry.rules}
+    if name in rules:
+        return manual_page(rules[name], width)
+    topics = dict.fromkeys(rule.topic for rule in rules.values())
+    if name in topics:
+        return _topic([rule for rule in rules.values() if rule.topic == name], width)
+    close = difflib.get_close_matches(name[:100], [*rules, *topics], n=1)
+    hint = f"; did you mean {close[0]}?" if close else "; preflint catalogue lists them all"
+    raise UsageError(f"no rule or topic {shorten(name)}{hint}")
 
 
-def _page(rule: RuleInfo) -> str:
+def _topic(rules: list[RuleInfo], width: int) -> str:
+    lines = []
+    for rule in rules:
+        needed = ", needed for flight" if rule.needed_for_flight else ""
+        lines += [*_fold(f"{rule.id}  ({rule.severity}{needed})", 0, width), *_fold(rule.title, 4, width)]
+        lines += _fold(f"Source: {rule.source}", 4, width)
+        for tolerance in rule.tolerances[:MOST_LIMITS]:
+            lines += _fold(f"Limit: {tolerance.told}", 4, width)
+        if more := len(rule.tolerances[MOST_LIMITS:]):
+            lines += _fold(f"and {more} more limit{'s' if more > 1 else ''}, on its manual page", 4, width)
+        lines.append("")
+    return "\n".join([*lines, "preflint catalogue TOPIC/RULE prints the manual page of one rule.", ""])
+
+
+def manual_page(rule: RuleInfo, width: int = WIDTH) -> str:
+    """All that is known of a rule; fragments stay as they are, however narrow it is."""
     needed = "yes: without a clear answer the aircraft is unproven" if rule.needed_for_flight else "no"
-    facts = [f"Severity: {rule.severity}", f"Needed for flight: {needed}"]
-    facts += [*_fold(f"Source: {rule.source}", 0), *_fold(f"Precaution: {rule.precaution}", 0)]
+    facts = [f"Severity: {rule.severity}", *_fold(f"Needed for flight: {needed}", 0, width)]
+    facts += [*_fold(f"Source: {rule.source}", 0, width), *_fold(f"Precaution: {rule.precaution}", 0, width)]
+    if read := read_by(rule.id):
+        facts += _fold(f"Reads: {', '.join(read)}", 0, width)
     for tolerance in rule.tolerances:
-        facts += [*_fold(f"Limit: {tolerance.told}", 0), *_fold(tolerance.meaning, 4)]
-    return "\n".join([rule.id, "", *_paragraphs(rule.page), "", *facts, ""])
+        facts += [*_fold(f"Limit: {tolerance.told}", 0, width), *_fold(tolerance.meaning, 4, width)]
+    return "\n".join([rule.id, "", *_paragraphs(rule.page, width), "", *facts, ""])
 
 
-def _paragraphs(manual: str) -> Iterator[str]:
+def _paragraphs(manual: str, width: int) -> Iterator[str]:
     """The page with its prose folded to the width; indented fragments stay as they are."""
     prose: list[str] = []
     for line in [*manual.splitlines(), ""]:
         if line and not line.startswith(" "):
             prose.append(line)
             continue
-        yield from _fold(" ".join(prose), 0)
+        yield from _fold(" ".join(prose), 0, width)
         prose = []
         yield line
 
 
-def _fold(text: str, indent: int) -> list[str]:
-    """Lines of at most 80 columns; those after the first stand four columns further in where it is indented."""
+def _fold(text: str, indent: int, width: int) -> list[str]:
+    """Lines of at most ``width`` columns; those after the first stand further in where it is indented."""
     after = " " * (indent + 4 if indent else 0)
-    return textwrap.wrap(text, WIDTH, initial_indent=" " * indent, subsequent_indent=after, break_long_words=False)
+    return textwrap.wrap(text, width, initial_indent=" " * indent, subsequent_indent=after, break_long_words=False)

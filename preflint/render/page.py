@@ -1,7 +1,10 @@
 """Lines of a text report: words become lines here only, so that nothing leaves unescaped or too wide."""
 
 from collections.abc import Sequence
+from typing import get_args
 
+from preflint.findings.result import Verdict
+from preflint.glossary import GLOSSARY
 from preflint.places import Place
 from preflint.render.escape import printable
 from preflint.render.fold import columns, fold, shortened
@@ -19,8 +22,7 @@ _COLOURS = {
     "GO": "1;32",
 }
 
-
-VERDICTS = {"no-go": "NO-GO", "unproven": "UNPROVEN", "go-with-cautions": "GO WITH CAUTIONS", "go": "GO"}
+VERDICTS = {verdict: GLOSSARY[verdict].shown for verdict in get_args(Verdict)}
 
 
 class Page:

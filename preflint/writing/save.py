@@ -5,29 +5,11 @@ import os
 import stat
 import tempfile
 from collections.abc import Callable
-from dataclasses import dataclass
 from pathlib import Path
 
 from preflint.errors import NotRead, OutputError
 from preflint.load.limits import MAX_YAML_BYTES
 from preflint.load.tree import Tree
-from preflint.places import Place
-
-
-@dataclass(frozen=True, slots=True)
-class HeldTree(Tree):
-    """A tree in which one file reads as ``text``, which is not on the disk, or not yet."""
-
-    held: str = ""
-    text: bytes = b""
-
-    def read(self, name: str, limit: int, place: Place | None = None) -> bytes:
-        return self.text if name == self.held else Tree.read(self, name, limit, place)
-
-
-def with_text(tree: Tree, name: str, text: bytes) -> HeldTree:
-    """The tree as it would be with that text in the file ``name``."""
-    return HeldTree(tree.root, tree.policy, held=name, text=text)
 
 
 def save(tree: Tree, name: str, before: bytes, after: bytes) -> None:

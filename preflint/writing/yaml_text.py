@@ -104,6 +104,8 @@ def plain(value: Any) -> Any:
     if isinstance(value, Decimal | float):
         written = flow(value)
         return float(written) if "." in written else int(written)
+    if isinstance(value, Blank) and value.startswith("["):
+        return [value.strip("[]")]
     return value if isinstance(value, bool | int | str) else str(value)
 
 

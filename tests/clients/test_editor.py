@@ -5,10 +5,11 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from making.language_server import Server
 
 from .conftest import ROOT, run
-from .language_server import Server
 
+SETTINGS = {"validate": True, "completion": True, "hover": True, "schemaStore": {"enable": False}}
 MODELINE = "# yaml-language-server: $schema=./airframe.schema.json\n"
 
 
@@ -16,7 +17,7 @@ MODELINE = "# yaml-language-server: $schema=./airframe.schema.json\n"
 def server(clients: Path, tmp_path: Path) -> Iterator[Server]:
     (tmp_path / "airframe.schema.json").write_text(run(Path(sys.executable).parent / "preflint", "schema"))
     program = clients / "node_modules/yaml-language-server/bin/yaml-language-server"
-    started = Server(["node", str(program), "--stdio"], tmp_path)
+    started = Server(["node", str(program), "--stdio"], tmp_path, SETTINGS)
     yield started
     started.end()
 

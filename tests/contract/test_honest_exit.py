@@ -51,7 +51,7 @@ def test_wrong_use_is_2(arguments: tuple[object, ...]) -> None:
 def test_a_mistyped_rule_gets_a_suggestion() -> None:
     assert (
         run("catalogue", "retention/nut-hnad").stderr
-        == "preflint: no rule retention/nut-hnad; did you mean retention/nut-hand?\n"
+        == "preflint: no rule or topic retention/nut-hnad; did you mean retention/nut-hand?\n"
     )
 
 

@@ -2,84 +2,19 @@
 
 import datetime as dt
 import json
-from typing import get_args
 
-import pytest
-from making.fragments import whole
-from making.manifests import CLUB, FILES, manifest
+from making.manifests import manifest
+from making.reads import GROUPS, judge_all, watched
 
-from preflint import inspect_many, inspection, render_report
-from preflint.aircraft.declared import declarations, hints_of, is_group
-from preflint.aircraft.model import Aircraft
-from preflint.engine.rule_module import builtin_and
-from preflint.findings.manual import failing, passing
+from preflint import inspect_many, render_report
+from preflint.aircraft.declared import declarations
 from preflint.testing import inspect_text
 
-TURNED = [[x, y, z] for x in (-40, 0, 40) for y in (-20, 20) for z in (-30, 5)]
-ROTATION = f"columns: [field_x_ut, field_y_ut, field_z_ut], rows: {TURNED}"
-# What neither the club nor a manual page has, though a rule would read it.
-MORE = manifest(
-    "site: {latitude_deg: 54.4, longitude_deg: -2.9, elevation_m: 150}\nbarometer: {}\n"
-    "compass: {hard_iron_ut: [1, 2, 3], soft_iron: [[1, 0, 0], [0, 1, 0], [0, 0, 1]]}\n",
-    records={
-        "compass_rotation": f"date: 2026-05-18, field_is: compensated, {ROTATION}, "
-        "in_force: {hard_iron_ut: [1, 2, 3], soft_iron: [[1, 0, 0], [0, 1, 0], [0, 0, 1]]}",
-        "barometer_check": "date: 2026-05-18, indicated_hpa: 1000, sea_level_pressure_hpa: 1018, "
-        "reference: {accuracy_hpa: 1}",
-    },
-)
 
-
-def groups_in(hint, found):
-    """Every declared group that a value of this type can hold."""
-    if is_group(hint) and hint not in found:
-        found.add(hint)
-        for inner in hints_of(hint).values():
-            groups_in(inner, found)
-    for inner in get_args(hint):
-        groups_in(inner, found)
-    return found
-
-
-GROUPS = groups_in(Aircraft, set())
-
-
-@pytest.fixture
-def read(monkeypatch):
-    """(group, field) for all that rules and figures ask an aircraft for."""
-    asked, judging = set(), []
-
-    def watch(group):
-        fields = frozenset(declarations(group))
-
-        def get(self, name):
-            if judging and name in fields:
-                asked.add((group, name))
-            return object.__getattribute__(self, name)
-
-        monkeypatch.setattr(group, "__getattribute__", get, raising=False)
-
-    def judge(*given):
-        judging.append(True)
-        try:
-            return really(*given)
-        finally:
-            judging.pop()
-
-    really = inspection.judge
-    monkeypatch.setattr(inspection, "judge", judge)
-    for group in GROUPS:
-        watch(group)
-    return asked
-
-
-def test_what_nothing_reads_is_declared_so_and_nothing_else(read):
-    for path in CLUB.glob("*.airframe.yaml"):
-        inspect_text(path.read_text(encoding="utf-8"), files=FILES)
-    for rule in (rule.info for rule in builtin_and([]).rules):
-        inspect_text(whole(rule.topic, failing(rule.manual)))
-        inspect_text(whole(rule.topic, passing(rule.manual)))
-    inspect_text(MORE)
+def test_what_nothing_reads_is_declared_so_and_nothing_else():
+    with watched() as told:
+        judge_all()
+    read = set().union(*told.values())
     every = {(group, name): said.unjudged for group in GROUPS for name, said in declarations(group).items()}
     silent = {f"{group.__name__}.{name}" for group, name in every if (group, name) not in read}
     declared = {f"{group.__name__}.{name}" for (group, name), unjudged in every.items() if unjudged}

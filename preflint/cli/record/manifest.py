@@ -24,7 +24,7 @@ from preflint.writing.facts import Facts
 from preflint.writing.insert import insert
 from preflint.writing.questions import NoSense, Question, precaution, question, questions, title_of
 from preflint.writing.reduced import HOVER_COLUMNS, MOST_ROWS, column_names, copied, hover_means, told_steps
-from preflint.writing.save import save, with_text, writable
+from preflint.writing.save import save, writable
 from preflint.writing.template import template
 
 TABLE = "table"
@@ -64,7 +64,7 @@ class Manifest:
         tree = Tree.around(path)
         name = tree.name(path)
         text = tree.read(name, MAX_YAML_BYTES)
-        aircraft = read_aircraft(with_text(tree, name, text), name)
+        aircraft = read_aircraft(replace(tree, unsaved={name: text}), name)
         clock = now()
         made = cls(tree, name, text, path, kind, aircraft, Facts.of(aircraft, Moment(clock.date(), clock.time())))
         made._take_date(date)
@@ -128,7 +128,7 @@ class Manifest:
         made = entries(self.kind, self.facts, self.answers, self.left_out)
         after, place = insert(self.text, self.tree.shown(self.name), self.kind, made)
         try:
-            read_aircraft(with_text(self.tree, self.name, after), self.name)
+            read_aircraft(replace(self.tree, unsaved={self.name: after}), self.name)
         except NotRead as error:
             raise DoesNotFit(error) from None
         save(self.tree, self.name, self.text if over is None else over, after)

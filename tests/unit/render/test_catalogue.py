@@ -1,42 +1,75 @@
-"""The catalogue: every rule, within 80 columns; one page whole."""
+"""The catalogue: every rule in a line of 80 columns; a topic, one page whole."""
 
 import pytest
 
 from preflint.engine.rule_module import builtin_and
 from preflint.errors import UsageError
 from preflint.findings.rule_info import RuleInfo
-from preflint.render.catalogue import all_rules, manual_page
+from preflint.render.catalogue import all_rules, manual_page, told
 
 REGISTRY = builtin_and(())
+RULES = [rule.info for rule in REGISTRY.rules]
 
 
-def test_every_rule_stands_in_it_once() -> None:
-    lines = all_rules(REGISTRY).splitlines()
-    assert [line.split()[0] for line in lines if line.startswith("  ") and line[2] != " "] == [
-        r.info.id for r in REGISTRY.rules
-    ]
-    assert max(map(len, lines)) <= 80
+@pytest.mark.parametrize("width", [40, 80, 100])
+def test_every_rule_stands_in_it_once_in_one_line(width: int) -> None:
+    topic, found = "", []
+    for line in all_rules(REGISTRY, width).partition("* needed for flight")[0].splitlines():
+        if line[:2] in ("* ", "  ") and topic:
+            name, severity, *title = line[2:].split()
+            found.append((f"{topic}/{name}", severity, line[0] == "*"))
+            assert title
+        topic = line if line and line[0] not in "* " else topic
+    assert found == [(rule.id, str(rule.severity), rule.needed_for_flight) for rule in RULES]
 
 
-@pytest.mark.parametrize("rule", [rule.info for rule in REGISTRY.rules], ids=lambda rule: rule.id)
+def test_no_line_is_wider_than_a_terminal() -> None:
+    texts = [all_rules(REGISTRY), *(told(REGISTRY, topic) for topic in {rule.topic for rule in RULES})]
+    assert max(len(line) for text in texts for line in text.splitlines()) <= 80
+
+
+@pytest.mark.parametrize("topic", sorted({rule.topic for rule in RULES}))
+def test_a_topic_tells_its_rules_and_no_others(topic: str) -> None:
+    text = told(REGISTRY, topic)
+    assert [rule.id for rule in RULES if f"{rule.id}  (" in text] == [r.id for r in RULES if r.topic == topic]
+    sources = [rule.source.split()[0] for rule in RULES if rule.topic == topic]
+    assert all(f"Source: {source}" in text for source in sources)
+
+
+@pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.id)
 def test_a_page_holds_all_that_was_declared(rule: RuleInfo) -> None:
-    page = " ".join(manual_page(REGISTRY, rule.id).split())
+    page = " ".join(told(REGISTRY, rule.id).split())
     declared = [rule.title, rule.source, rule.precaution, str(rule.severity), *(t.name for t in rule.tolerances)]
     assert [text for text in declared if " ".join(text.split()) not in page] == []
 
 
+def test_a_page_tells_what_the_rule_reads() -> None:
+    page = " ".join(told(REGISTRY, "rotation/spin-seen").split())
+    assert "Reads: rotors.at, rotors.spin, flight_controller.expects_spin, spin_test.date, spin_test.seen" in page
+
+
 def test_an_unknown_rule_gets_the_nearest() -> None:
-    with pytest.raises(UsageError, match="no rule rotation/prop-stat; did you mean rotation/prop-state"):
-        manual_page(REGISTRY, "rotation/prop-stat")
+    with pytest.raises(UsageError, match="no rule or topic rotation/prop-stat; did you mean rotation/prop-state"):
+        told(REGISTRY, "rotation/prop-stat")
+    with pytest.raises(UsageError, match="no rule or topic zz; preflint catalogue lists them all"):
+        told(REGISTRY, "zz")
 
 
 def test_a_limit_without_a_unit_shows_none_and_names_are_marked_alike() -> None:
-    page = manual_page(REGISTRY, "power_sensing/hover-efficiency")
+    page = told(REGISTRY, "power_sensing/hover-efficiency")
     assert "Limit: hover_height_diameters 2 (higher is stricter; common practice, no source)" in page
     assert "Limit: hover_steady_s 20 s (higher is stricter; common practice, no source)" in page
-    assert [rule.info.id for rule in REGISTRY.rules if "``" in rule.info.manual] == []
+    assert [rule.id for rule in RULES if "``" in rule.manual] == []
 
 
 def test_limits_that_only_the_page_has_are_counted() -> None:
-    assert "\n      and 1 more limit, on its manual page\n" in all_rules(REGISTRY)
-    assert " and 1 more limits" not in all_rules(REGISTRY)
+    topics = "".join(told(REGISTRY, topic) for topic in dict.fromkeys(rule.topic for rule in RULES))
+    assert "\n    and 1 more limit, on its manual page\n" in topics
+    assert " and 1 more limits" not in topics
+
+
+def test_a_narrow_page_is_folded_and_its_fragments_are_left_alone() -> None:
+    rule = next(rule for rule in RULES if rule.id == "retention/nut-hand")
+    lines = manual_page(rule, 40).splitlines()
+    assert max(len(line) for line in lines if not line.startswith("    ")) <= 40
+    assert "      - {at: front-left, spin: cw, fixing: {kind: nut, nut_tightens: cw}}" in lines

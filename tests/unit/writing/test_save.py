@@ -6,7 +6,7 @@ import pytest
 
 from preflint.errors import OutputError
 from preflint.load.tree import Tree
-from preflint.writing.save import save, with_text
+from preflint.writing.save import save
 
 BEFORE, AFTER = b"preflint: 1\n", b"preflint: 1\n# more\n"
 
@@ -73,7 +73,7 @@ def test_a_file_that_is_gone_is_not_made(file: Path) -> None:
 def test_a_tree_with_a_text_that_is_not_on_the_disk(file: Path) -> None:
     beside = file.with_name("site.yaml")
     beside.write_bytes(b"name: Hill\n")
-    tree = with_text(Tree(file.parent.parent, None), "fleet/one.airframe.yaml", AFTER)
+    tree = Tree(file.parent.parent, None, unsaved={"fleet/one.airframe.yaml": AFTER})
     assert tree.read("fleet/one.airframe.yaml", 100) == AFTER
     assert tree.read("fleet/site.yaml", 100) == b"name: Hill\n"
     assert file.read_bytes() == BEFORE
