@@ -19,8 +19,6 @@ from preflint.api import (
     name,
     rule,
 )
-from preflint.errors import NotRead, Problem
-from preflint.places import Place
 from preflint.render.text import render_text
 from preflint.testing import inspect_text
 
@@ -286,7 +284,7 @@ def test_what_waits_for_a_stale_record_refers_to_the_finding_about_it(judge, rep
 def test_old_records_are_told_once_where_all_words_are_the_same(report) -> None:
     pulls = [f"date: 2025-04-18, at: {at}, moved: false" for at in ("front-left", "front-right", "rear-left")]
     text = manifest(records={"bell_pull": [*pulls, "date: 2025-04-19, at: rear-right, moved: false"]})
-    shown = render_text(report(inspect_text(text, "2026-05-21")))
+    shown = told(report(inspect_text(text, "2026-05-21")))
     assert shown.count("ADVISORY  the bell pull of 2025-04-18 is 398 days old\n") == 1
     assert shown.count("ADVISORY  the bell pull of 2025-04-19 is 397 days old\n") == 1
     lines = [i for i, line in enumerate(text.split("\n"), 1) if "2025-04-18" in line]
@@ -329,21 +327,6 @@ def long_rule(i: int):
         return Finding(place=aircraft.place, message=f"finding {i}", evidence="", do=f"remedy {i}")
 
     return looks
-
-
-def test_files_that_were_not_read_are_told_with_places(judge, report) -> None:
-    place = Place("b.airframe.yaml", 3, 7, 3, 9)
-    failed = NotRead("b.airframe.yaml", [Problem('12:30 is no text here: write "12:30"', place), Problem("cut short")])
-    shown = told(report(judge(WHOLE), not_read=(failed,)))
-    assert "NOT READ, so not judged\n    b.airframe.yaml: 2 problems\n" in shown
-    assert '      b.airframe.yaml:3:7 12:30 is no text here: write "12:30"\n      cut short\n' in shown
-    assert "2 manifests seen, 1 assessed, 1 not assessed." in shown
-
-
-def test_no_aircraft_at_all_is_told(report) -> None:
-    shown = told(report(not_read=(NotRead("nest", [Problem("no manifest found")]),)))
-    assert "nest: 1 problem" in shown
-    assert "1 manifest seen, 0 assessed, 1 not assessed." in shown
 
 
 def test_the_word_safe_is_never_used(judge, report, dotterel) -> None:
