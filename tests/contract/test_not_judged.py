@@ -42,7 +42,9 @@ def test_what_is_recorded_and_not_judged_is_told_once_by_name(tmp_path):
         ("packs.rated_c", "no-rule"), ("packs.rated_c", "no-rule"),
         ("records.six_positions.table", "no-rule"), ("logbook.note", "label"),
     ]
-    text = " ".join(render_report(report, "text").split())
+    screen = render_report(report, "text").splitlines()
+    assert "Recorded and not judged: motor.kv_rpm_per_v, esc.max_cells and 2 more." in screen
+    text = " ".join(render_report(report, "text", detail="full").split())
     assert "Recorded and not judged, since no built-in rule reads it: motor.kv_rpm_per_v, esc.max_cells," in text
     told = json.loads(render_report(report, "json"))["aircraft"][0]["unjudged"]
     assert told[1]["place"]["line"] == 3

@@ -117,7 +117,7 @@ def test_changed_files_from_standard_input(given: str, code: int, judged: list[s
     assert done.returncode == code
     if judged is None:
         assert done.stdout == ""
-        assert done.stderr.startswith("preflint: -: 1 problem(s): ")
+        assert done.stderr.startswith("preflint: -:\n    ")
     else:
         assert [one["name"] for one in json.loads(done.stdout)["aircraft"]] == judged
 

@@ -16,7 +16,6 @@ Marked = Callable[[str, Problem], str]
 QUAD = "preflint: 1\naircraft: {name: Wren, layout: quad-x}\n"
 CUSTOM = "preflint: 1\naircraft: {name: Wren, layout: custom}\n"
 POSITIONS = "front-left, front-right, rear-left, rear-right"
-POSITIONS = ("front-left", "front-right", "rear-left", "rear-right")
 CUT_OFF = "cut_off_test: [{motors_stopped: true}]"
 SPINS = "front-left: cw, front-right: ccw, rear-left: ccw, rear-right: cw"
 READINGS = "readings are taken at one rotor: write its position, and a record for each"
@@ -96,7 +95,7 @@ def test_these_are_right(text: str, problems: Problems) -> None:
          AS_WRITTEN),
         (seen(f"{{{SPINS}, others: cw}}"), "others", "every rotor is named beside others; take others out"),
         (seen("{front-lift: cw, others: ccw}"), "front-lift",
-         f'layout quad-x has no position "front-lift"; did you mean "front-left"? It has {", ".join(POSITIONS)}'),
+         f'layout quad-x has no position "front-lift"; did you mean "front-left"? It has {POSITIONS}'),
         (seen("{front-left: cw, others: up}"), "up", '"up" is not known here; write cw or ccw'),
         (records("output_test: [{date: 2026-05-16, turned: as-written}]"), "as-written",
          '"as-written" is not known here; write as-commanded, or name each'),
