@@ -105,7 +105,8 @@ def test_a_log_may_be_named_where_readings_are_asked(trial: Path) -> None:
     typist = Typist("voltage_comparison", trial, "--set", "loaded=no", *WHEN)
     typist.types("0.5", "0.01", "vlots.csv", "volts.csv", "yes")
     seen = typist.ends(0)
-    assert "  No: vlots.csv: there is no such file.\n" in seen
+    assert "  No: vlots.csv: there is no such file; " in seen
+    assert "volts.csv" in seen.partition("no such file; ")[2].partition("\n> ")[0]
     assert "2 rows of indicated_v, reference_v" in seen
     assert "      file: volts.csv\n" in trial.read_text()
 
