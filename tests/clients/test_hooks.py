@@ -61,7 +61,7 @@ def test_a_changed_manifest_that_grounds_its_aircraft_stops_the_commit(
     )  # fmt: skip
     assert code == 1
     assert "exit code: 1" in said
-    assert "retention/one-handed-kit" in said
+    assert "all adapters are of one hand" in said
     assert "1 manifest seen, 1 assessed" in said
 
 
