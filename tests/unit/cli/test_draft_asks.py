@@ -211,6 +211,18 @@ def test_what_makes_no_sense_is_asked_again(tmp_path: Path) -> None:
     assert "    # prop: {hand: cw|ccw, face: up|down}" in text
 
 
+def test_a_file_that_came_while_it_asked_is_left_alone(tmp_path: Path) -> None:
+    typist = Typist(tmp_path)
+    typist.types("Tern")
+    typist.reads("> ")
+    ours = tmp_path / "tern.airframe.yaml"
+    ours.write_text("mine")
+    typist.child.sendline("quad-x")
+    assert "File exists" in typist.ends(4)
+    assert ours.read_text() == "mine"
+    assert list(tmp_path.iterdir()) == [ours]
+
+
 def test_it_needs_a_terminal(tmp_path: Path) -> None:
     done = run("draft", "--ask", cwd=tmp_path, given="Tern\nquad-x\n")
     assert done.returncode == 2

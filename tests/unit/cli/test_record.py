@@ -96,6 +96,7 @@ def test_what_is_not_known_is_left_out(trial: Path) -> None:
     ("spin_test", ("props",), "write NAME=VALUE, as in props=removed"),
     ("spin_test", ("props=off",), "write one of: removed, fitted"),
     ("spin_test", ("props=removed", "props=fitted"), "this is set twice"),
+    ("spin_test", ("seen.front-left=cw", "seen.front-left=ccw"), "this is set twice"),
     ("spin_test", ("seen.front=cw",), "spin_test has no seen.front"),
     ("spin_test", ("seen=cw cw",), "4 values are needed"),
     ("hover", ("mean_current_a=11,0",), "write a point as decimal sign: 11.0"),
