@@ -19,7 +19,7 @@ from preflint.findings.inspected import Inspected
 from preflint.findings.ladder import ladder, needed_kinds
 from preflint.inspection import inspect_manifest
 from preflint.load.names import SUFFIX
-from preflint.load.quoting import in_quotes
+from preflint.load.quoting import in_quotes, show
 from preflint.render.ladder import how_far
 from preflint.writing.draft import FITTED, Start, draft_text, file_name
 from preflint.writing.facts import Facts
@@ -31,10 +31,10 @@ def new_manifest(start: Start, output: Path | None) -> None:
     target = None if output == Path("-") else target_of(output, start.name)
     now = Moment(dt.date.today())
     steps = ladder(judged(draft_text(start, now, ()), now.date))
-    write(draft_text(start, now, needed_kinds(steps)), target)
+    write(draft_text(start, now, needed_kinds(steps)), target, new=True)
     if target is not None:
-        click.echo(f"{target} is written: {how_far(steps)}.", err=True)
-        click.echo(f"Fill it in, then run: preflint inspect {shlex.quote(str(target))}", err=True)
+        click.echo(f"{show(str(target))} is written: {how_far(steps)}.", err=True)
+        click.echo(f"Fill it in, then run: preflint inspect {shlex.quote(show(str(target)))}", err=True)
 
 
 def to_start_with(start: Start) -> Sheet:
@@ -68,8 +68,8 @@ def sheets(sheet: Sheet, target: Path) -> None:
     if not sheet.kinds and not sheet.props:
         click.echo("Nothing that flight needs is open; no sheet was written.", err=True)
         return
-    write(paper(sheet), target)
-    click.echo(f"{target} is written: open it in a browser and print it, a page a rung.", err=True)
+    write(paper(sheet), target, new=True)
+    click.echo(f"{show(str(target))} is written: open it in a browser and print it, a page a rung.", err=True)
 
 
 def start_of(layout: str | None, name: str | None, cells: int | None, fitted: str | None) -> Start:

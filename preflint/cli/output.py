@@ -9,12 +9,15 @@ from pathlib import Path
 from preflint.errors import OutputError
 
 
-def write(text: str, target: Path | None) -> None:
-    """To standard output, or to a file by way of a temporary one beside it. Raises OutputError."""
+def write(text: str, target: Path | None, new: bool = False) -> None:
+    """To standard output, or to a file by way of a temporary one beside it; a ``new`` one never in place of another.
+
+    Raises OutputError.
+    """
     if target is None:
         _to_stdout(text)
     else:
-        _to_file(text, target)
+        _to_file(text, target, new)
 
 
 def _to_stdout(text: str) -> None:
@@ -28,7 +31,7 @@ def _to_stdout(text: str) -> None:
         raise OutputError(f"the report could not be written: {error.strerror}") from error
 
 
-def _to_file(text: str, target: Path) -> None:
+def _to_file(text: str, target: Path, new: bool) -> None:
     if target.is_symlink() or (target.exists() and not target.is_file()):
         raise OutputError(f"{target}: only a regular file is written to, not a link, folder or device")
     temporary: str | None = None
@@ -39,11 +42,25 @@ def _to_file(text: str, target: Path) -> None:
         umask = os.umask(0)
         os.umask(umask)
         os.chmod(temporary, 0o666 & ~umask)
-        os.replace(temporary, target)
-        temporary = None
+        if new:
+            _put_beside_others(temporary, target)
+        else:
+            os.replace(temporary, target)
+            temporary = None
     except OSError as error:
         raise OutputError(f"{target}: the report could not be written: {error.strerror}") from error
     finally:
         if temporary is not None:
             with contextlib.suppress(OSError):
                 os.unlink(temporary)
+
+
+def _put_beside_others(temporary: str, target: Path) -> None:
+    """The file under its name, unless something has it by now: somebody may have been asked meanwhile."""
+    try:
+        os.link(temporary, target)
+    except FileExistsError:
+        raise
+    except OSError:  # the system has no second names for a file, as on a memory stick
+        os.close(os.open(target, os.O_CREAT | os.O_EXCL))
+        os.replace(temporary, target)

@@ -31,6 +31,15 @@ _SEVERITY = {
 }
 
 
+def not_judged(why: str) -> lsp.Diagnostic:
+    """That preflint itself failed, at the start of the document."""
+    start = lsp.Position(0, 0)
+    return lsp.Diagnostic(
+        range=lsp.Range(start, start), severity=lsp.DiagnosticSeverity.Error, code="preflint/failed", source=SOURCE,
+        message=f"not judged: a fault in preflint itself, nothing is to be concluded: {why}",
+    )  # fmt: skip
+
+
 class Judged:
     """One run: ``diagnostics`` of the document; ``aircraft`` where it was read."""
 

@@ -12,11 +12,12 @@ from pathlib import Path
 from lsprotocol import types as lsp
 from pygls.lsp.server import LanguageServer
 from pygls.uris import to_fs_path
+from pygls.workspace import TextDocument
 
 from preflint.aircraft.moment import Moment
 from preflint.editor.complete import offers
 from preflint.editor.insertion import record_to_fill_in
-from preflint.editor.judged import Judged
+from preflint.editor.judged import Judged, not_judged
 from preflint.editor.marks import Marks
 from preflint.editor.outline import outline
 from preflint.engine.rule_module import builtin_and
@@ -52,9 +53,13 @@ class Server(LanguageServer):
         """Into the log alone: a message that is none must not pop up before whoever types."""
         _log.warning("%s", told(error))
 
+    def open(self, uri: str) -> TextDocument | None:
+        """The open document, by its uri as the editor writes it; the keys of the workspace have %20 undone."""
+        return next((held for held in self.workspace.text_documents.values() if held.uri == uri), None)
+
     def text(self, uri: str) -> str:
         """The open text; "" of one that is too large for a manifest, or not open."""
-        document = self.workspace.text_documents.get(uri)
+        document = self.open(uri)
         text = "" if document is None else document.source
         return text if len(text) <= MAX_YAML_BYTES else ""
 
@@ -78,19 +83,24 @@ class Server(LanguageServer):
 
     async def _judge(self, uri: str, pause: float) -> None:
         await asyncio.sleep(pause)
-        path, document = _manifest(uri), self.workspace.text_documents.get(uri)
+        path, document = _manifest(uri), self.open(uri)
         if path is None or document is None:
             return
         text, version, today = document.source, document.version, dt.date.today()
         async with self._one_at_a_time:
             try:
                 judged = await asyncio.to_thread(Judged, path, text, self.marks(text), today, self.rules)
-            except Exception as error:  # the server outlives whatever a text brings about
+            except Exception as error:  # the server outlives whatever a text brings about, and no marks are no verdict
                 _log.warning("%s: not judged: %s", path, told(error))
+                self.judged.pop(uri, None)
+                self._publish(uri, version, [not_judged(told(error))])
                 return
         self.judged[uri] = judged
+        self._publish(uri, version, judged.diagnostics)
+
+    def _publish(self, uri: str, version: int | None, diagnostics: list[lsp.Diagnostic]) -> None:
         self.text_document_publish_diagnostics(
-            lsp.PublishDiagnosticsParams(uri=uri, diagnostics=judged.diagnostics, version=version)
+            lsp.PublishDiagnosticsParams(uri=uri, diagnostics=diagnostics, version=version)
         )
 
 
@@ -126,8 +136,8 @@ def made(rules: tuple[str, ...]) -> Server:
 
     @server.feature(lsp.TEXT_DOCUMENT_DID_SAVE)
     async def saved(params: lsp.DidSaveTextDocumentParams) -> None:
-        for uri in list(server.workspace.text_documents):  # a part, a log or the policy may be another's
-            server.soon(uri)
+        for held in list(server.workspace.text_documents.values()):  # a part, a log or the policy may be another's
+            server.soon(held.uri)
 
     @server.feature(lsp.TEXT_DOCUMENT_DID_CLOSE)
     async def closed(params: lsp.DidCloseTextDocumentParams) -> None:

@@ -6,6 +6,7 @@ from decimal import Decimal
 from typing import Any
 
 from preflint.aircraft.moment import Moment
+from preflint.check.amounts import number_alone
 from preflint.check.near import nearest
 from preflint.load.numbers import plain_decimal, plain_lookalike
 from preflint.load.quoting import in_quotes, shorten
@@ -33,14 +34,14 @@ def read_value(
 ) -> Any:
     """One value, or a list of them separated by spaces or commas; ``none`` is an empty list of words."""
     if not shape.deep:
-        return _single(text, shape, limits, places)
+        return _single(text, shape, limits, places, name)
     words = _words(text)
     if shape.form in ("word", "position"):
         found = [] if text in _NONE else [_single(word, shape, limits, places) for word in words]
         if len(set(found)) < len(found):
             raise NoSense("one of them is written twice")
         return found
-    numbers = [_single(word, shape, limits, places) for word in words]
+    numbers = [_single(word, shape, limits, places, name) for word in words]
     least, most = count or (1, None)
     least, most = (least**shape.deep, most and most**shape.deep)
     if len(numbers) < least or (most is not None and len(numbers) > most):
@@ -50,7 +51,7 @@ def read_value(
 
 
 def read_positions(
-    text: str, positions: Sequence[str], shape: Shape, limits: Limits, places: Sequence[str]
+    text: str, name: str, positions: Sequence[str], shape: Shape, limits: Limits, places: Sequence[str]
 ) -> Mapping[str, Any]:
     """A value for each position, in their order; ``-`` leaves one out, ``all WORD`` is one word for every position.
 
@@ -66,7 +67,7 @@ def read_positions(
         if word == "-":
             continue
         try:
-            told[at] = _single(word, shape, limits, places)
+            told[at] = _single(word, shape, limits, places, name)
         except NoSense as why:
             raise NoSense(f"{at}: {why}") from None
     if not told:
@@ -103,12 +104,12 @@ def _words(text: str) -> list[str]:
     return [word for word in re.split(r"\s*,\s+|\s+|,(?=[^\d])|(?<=[^\d]),", text.strip(" ,")) if word]
 
 
-def _single(text: str, shape: Shape, limits: Limits, places: Sequence[str]) -> Any:
+def _single(text: str, shape: Shape, limits: Limits, places: Sequence[str], name: str = "") -> Any:
     if unseen := FORBIDDEN.search(text):
         raise NoSense(describe_unseen(unseen[0]))
     match shape.form:
         case "number":
-            return _bounded(text, _number(text), limits)
+            return _bounded(text, _number(text, name), limits)
         case "yes-no":
             if text.lower() not in _YES_OR_NO:
                 raise NoSense(f"{in_quotes(shorten(text))} is neither yes nor no")
@@ -142,13 +143,13 @@ def _moment(text: str) -> Moment:
     raise NoSense(f"{in_quotes(shorten(text))} is no date; write 2026-04-18 or 2026-04-18 14:30")
 
 
-def _number(text: str) -> Decimal:
+def _number(text: str, name: str = "") -> Decimal:
     if len(text) <= 40 and _NUMBER.fullmatch(text):
         return Decimal(text)
     if one := re.fullmatch(r"([-+]?\d{1,12}),(\d{1,12})", text):
         raise NoSense(f"write a point as decimal sign: {one[1]}.{one[2]}")
-    if amount := _WITH_UNIT.fullmatch(text[:40]):
-        raise NoSense(f"the unit stands in the name; write {amount[1].replace(',', '.')}")
+    if _WITH_UNIT.fullmatch(text[:40]):
+        raise NoSense(number_alone(text, name) or "write the number alone, in the unit of the name")
     if like := plain_decimal(text) or plain_lookalike(text):
         raise NoSense(like)
     try:

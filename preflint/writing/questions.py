@@ -62,7 +62,7 @@ class Question:
         if self.columns:
             return read_table(text, self.columns)
         if self.positions:
-            return read_positions(text, self.positions, self.shape, self.limits, self.places)
+            return read_positions(text, self.name, self.positions, self.shape, self.limits, self.places)
         return read_value(text, self.name, self.shape, self.limits, self.count, self.places)
 
 

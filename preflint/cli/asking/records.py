@@ -1,5 +1,6 @@
 """Asking for one record: each answer is kept in the file at once, and the record written when all are there."""
 
+import re
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -13,6 +14,7 @@ from preflint.writing.begun import begun, with_begun, without_begun
 from preflint.writing.entry import Value
 from preflint.writing.questions import NoSense, Question, how_taken
 from preflint.writing.save import save
+from preflint.writing.yaml_text import flow
 
 _REMOVED = "props=removed"
 
@@ -48,6 +50,8 @@ def _opened(path: Path, kind: str, sitting: Asked) -> Manifest:
     empty = Manifest.read(path, kind, (), None, None)
     # The props may have come on again since the last sitting, so they are asked for once in each.
     kept = tuple(answer for answer in begun(empty.text, kind) if not answer.startswith("props="))
+    if kept and not any(answer.startswith("date=") for answer in kept):
+        kept = ()  # nobody knows when it was seen
     if sitting.props_removed and any(one.name == "props" for one in empty.open_questions()):
         kept += (_REMOVED,)
     try:
@@ -63,9 +67,8 @@ def _asked_whole(manifest: Manifest, sitting: Asked) -> bool:
     click.echo()
     say(f"{manifest.title}: {how_taken(manifest.kind)}.")
     say_mind(manifest.mind, sitting)
-    if manifest.answers:
-        told = ", ".join(f"{name} {value}" for name, value in manifest.answers.items() if isinstance(value, str))
-        say(f"Told already: {told or 'the answers kept in the file'}. ")
+    for name, value in manifest.answers.items():
+        say(f"Told already on {manifest.facts.now}: {name} {flow(value)}")
     while still := manifest.open_questions():
         pair = _movement(still)
         if pair:
@@ -135,8 +138,10 @@ def _take(manifest: Manifest, one: Question, raw: str) -> None:
     manifest.answer(one, value)
     for line in manifest.reduced if one.columns else ():
         say(line)
-    kept = raw.strip().replace("\n", ";")
-    _keep(manifest, with_begun(manifest.text, manifest.kind, f"{one.name}={kept}"))
+    kept = re.sub(r"[^\S ]", " ", raw.strip().replace("\n", ";"))  # no sign that a manifest must not have
+    # With the moment of the first answer, which dates the record: work done before the last one may concern it.
+    text = with_begun(manifest.text, manifest.kind, f"date={manifest.facts.now}")
+    _keep(manifest, with_begun(text, manifest.kind, f"{one.name}={kept}"))
 
 
 def _keep(manifest: Manifest, text: bytes) -> None:

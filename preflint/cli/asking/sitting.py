@@ -77,8 +77,8 @@ def _begin(path: Path | None, layout: str | None, name: str | None) -> Path:
     if path.exists() or path.is_symlink():
         raise UsageError(f"{path} exists already; go on with it: preflint draft --ask {shlex.quote(str(path))}")
     layout = layout or str(_answered(field_question(Airframe, "layout", facts)))
-    write(draft_text(Start(layout=layout, name=name), now, ()), path)
-    say(f"{path} is begun; every answer is kept there at once.")
+    write(draft_text(Start(layout=layout, name=name), now, ()), path, new=True)
+    say(f"{show(str(path))} is begun; every answer is kept there at once.")
     return path
 
 

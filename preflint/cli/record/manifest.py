@@ -162,6 +162,8 @@ class Manifest:
         if base and at in self.facts.positions:
             one = question(self.kind, base, self.facts, self.answers)
             if one.positions:
+                if at in self.answers.get(base, {}):
+                    raise NoSense("this is set twice; keep one of them")
                 value = replace(one, positions=(at,)).read(told)
                 self.answers[base] = {**self.answers.get(base, {}), **(value or {})}
                 return None

@@ -56,6 +56,13 @@ def test_nothing_is_ever_replaced(tmp_path: Path) -> None:
     assert not link.exists()
 
 
+def test_a_name_does_nothing_to_the_terminal(tmp_path: Path) -> None:
+    done = run("draft", "--layout", "quad-x", "--output", "a\x01\x1b[2Jb.airframe.yaml", cwd=tmp_path)
+    assert done.returncode == 0
+    assert done.stderr.count("a\\x01\\x1b[2Jb.airframe.yaml") == 2
+    assert done.stderr.replace("\n", "").isprintable()
+
+
 def test_standard_output_has_the_same_text_and_nothing_is_said(tmp_path: Path) -> None:
     run("draft", "--layout", "x8", "--cells", "6", "--fitted", "power", cwd=tmp_path)
     told = run("draft", "--layout", "x8", "--cells", "6", "--fitted", "power", "--output", "-", cwd=tmp_path)

@@ -162,6 +162,41 @@ def test_a_killed_terminal_loses_nothing_either(tmp_path: Path) -> None:
     assert rungs(tmp_path)["bench-look"] == (8, 8)
 
 
+def test_what_was_seen_on_another_day_is_of_that_day(tmp_path: Path) -> None:
+    """Work done between two sittings must not look older than what was seen before it."""
+    typist = Typist(tmp_path)
+    typist.types(*NEW, *BENCH[: BENCH.index("front right rear left")], "front\u2003right rear left", "nose-down front")
+    typist.reads("> ")
+    typist.child.sendintr()
+    typist.ends(130)
+    file = tmp_path / "wheatear.airframe.yaml"
+    begun, dates = re.subn(r"(?m)^(## begun: tilt_test date=).*$", r"\g<1>2026-05-20 10:00", file.read_text())
+    assert dates == 1
+    file.write_text(begun)
+    second = Typist(tmp_path, file.name)
+    second.reads("Told already on 2026-05-20 10:00: moves.nose-down.indicated nose-down")
+    second.types("removed", *BENCH[BENCH.index("right-down right") :], "no")
+    second.ends(0)
+    text = file.read_text()
+    assert re.search(r"tilt_test:\n +- (?:\{)?date: 2026-05-20 10:00", text)
+    assert text.count("2026-05-20") == 1
+
+
+def test_answers_that_nobody_dated_are_asked_again(tmp_path: Path) -> None:
+    typist = Typist(tmp_path)
+    typist.types(*NEW, *BENCH[: BENCH.index("removed")])
+    typist.reads("> ")
+    typist.child.sendintr()
+    typist.ends(130)
+    file = tmp_path / "wheatear.airframe.yaml"
+    file.write_text(file.read_text() + "## begun: spin_test seen=cw ccw cw ccw\n")
+    second = Typist(tmp_path, file.name)
+    second.types("removed")
+    second.reads("Each one of: cw, ccw")
+    second.child.sendintr()
+    assert "Told already" not in second.ends(130)
+
+
 def test_what_makes_no_sense_is_asked_again(tmp_path: Path) -> None:
     typist = Typist(tmp_path, "--layout", "quad-x", "--name", "Tern")
     typist.types("pwer", "none", "nutt", "nut", "cw", "cw|ccw ccw ccw cw")
@@ -174,6 +209,18 @@ def test_what_makes_no_sense_is_asked_again(tmp_path: Path) -> None:
     assert "  fixing: {kind: nut}" in text
     assert "power_sensing: none" in text
     assert "    # prop: {hand: cw|ccw, face: up|down}" in text
+
+
+def test_a_file_that_came_while_it_asked_is_left_alone(tmp_path: Path) -> None:
+    typist = Typist(tmp_path)
+    typist.types("Tern")
+    typist.reads("> ")
+    ours = tmp_path / "tern.airframe.yaml"
+    ours.write_text("mine")
+    typist.child.sendline("quad-x")
+    assert "File exists" in typist.ends(4)
+    assert ours.read_text() == "mine"
+    assert list(tmp_path.iterdir()) == [ours]
 
 
 def test_it_needs_a_terminal(tmp_path: Path) -> None:

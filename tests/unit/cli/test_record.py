@@ -96,10 +96,11 @@ def test_what_is_not_known_is_left_out(trial: Path) -> None:
     ("spin_test", ("props",), "write NAME=VALUE, as in props=removed"),
     ("spin_test", ("props=off",), "write one of: removed, fitted"),
     ("spin_test", ("props=removed", "props=fitted"), "this is set twice"),
+    ("spin_test", ("seen.front-left=cw", "seen.front-left=ccw"), "this is set twice"),
     ("spin_test", ("seen.front=cw",), "spin_test has no seen.front"),
     ("spin_test", ("seen=cw cw",), "4 values are needed"),
     ("hover", ("mean_current_a=11,0",), "write a point as decimal sign: 11.0"),
-    ("hover", ("height_m=5 mm",), "the unit stands in the name; write 5"),
+    ("hover", ("height_m=5 mm",), "the name height_m says m: write the number in that unit, without mm"),
     ("hover", ("height_m=900",), "it must be from 0 to 500"),
     ("hover", ("pack=C7",), "write one of: A1"),
 ])  # fmt: skip

@@ -81,7 +81,7 @@ def test_what_makes_no_sense_is_asked_again_with_the_reason(trial: Path) -> None
     typist = Typist("hover", trial, *WHEN)
     typist.types("2650 g", "2650", "3", "-", "60", "22,4", "22.4", "22.9", "450", "45")
     seen = typist.ends(0)
-    assert "  No: the unit stands in the name; write 2650.\n" in seen
+    assert "  No: the unit stands in the name takeoff_mass_g: write 2650.\n" in seen
     assert "  No: write a point as decimal sign: 22.4.\n" in seen
     assert "  No: it must be from 0 to 100; 450 is written.\n" in seen
     assert "date 2026-05-20 10:00, pack A1, in_force.sensor_mv_per_a 26.4" in seen.replace("\n", " ")

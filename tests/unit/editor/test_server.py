@@ -87,6 +87,21 @@ def test_what_is_typed_counts_and_not_what_is_saved(server: Server, file: Path) 
     assert "preflint/not-read" not in {one["code"] for one in server.said_of(file)}
 
 
+@pytest.mark.parametrize("name", ["my quad", "Müller", "50%", "a+b#c?d"])
+def test_a_file_of_any_name_is_judged_and_explained(server: Server, name: str, tmp_path: Path) -> None:
+    """An editor writes a blank as %20, and its like."""
+    path = tmp_path / name / f"{name}.airframe.yaml"
+    path.parent.mkdir()
+    path.write_text(SOUND.replace("quad-x", "quad-y"))
+    (one,) = server.open(path)
+    assert "quad-y" in one["message"]
+    assert server.at("hover", path, 1, 2)["contents"]["value"].startswith("aircraft, a group")
+    server.change(path, SOUND)
+    assert "preflint/not-read" not in {one["code"] for one in server.said_of(path)}
+    server.tell("textDocument/didSave", {"textDocument": {"uri": path.as_uri()}})
+    assert len(server.said_of(path)) > 1
+
+
 def test_a_finding_tells_what_to_do_and_what_to_mind_and_points_on(server: Server, file: Path) -> None:
     text = manifest(
         rotors={"front-left": "spin: cw, prop: {hand: cw, face: up}, fixing: {kind: nut, nut_tightens: cw}"},
