@@ -1,11 +1,13 @@
 """What is no record and flight needs all the same: what is fitted, how props are held and sit, settings, the site."""
 
+import datetime as dt
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from preflint.aircraft.field import Absent, Known, NotFitted
 from preflint.aircraft.fitted import Airframe, Compass, Pack, PowerSensing, Site
 from preflint.aircraft.model import Aircraft
+from preflint.aircraft.moment import Moment
 from preflint.aircraft.rotor import Fixing, Motor, Prop, Rotor
 from preflint.aircraft.rung import Rung
 from preflint.precautions import DESK
@@ -36,9 +38,19 @@ class Item:
         """Its key."""
         return str(self.path[-1])
 
-    def question(self, facts: Facts) -> Question:
-        """What is asked."""
-        return field_question(self.group, self.name, facts, facts.positions if self.each else ())
+    def question(self, aircraft: Aircraft) -> Question:
+        """What is asked; of what is fitted only the parts that are."""
+        facts = Facts.of(aircraft, Moment(dt.date.today()))
+        one = field_question(self.group, self.name, facts, facts.positions if self.each else ())
+        return _of_fitted(one, aircraft) if self.name == "relies_on" else one
+
+
+def _of_fitted(one: Question, aircraft: Aircraft) -> Question:
+    held = {
+        "compass": aircraft.compass, "barometer": aircraft.barometer, "satellite": aircraft.satellite_receiver,
+    }  # fmt: skip
+    words = tuple(word for word in one.choices if not isinstance(held[word], NotFitted))
+    return replace(one, choices=words, shape=replace(one.shape, words=words), offers={"all": list(words)})
 
 
 def _is_held(rotor: Rotor, kind: str) -> bool:

@@ -3,6 +3,7 @@
 import contextlib
 import datetime as dt
 import shlex
+from dataclasses import replace
 from pathlib import Path
 
 import click
@@ -19,7 +20,7 @@ from preflint.cli.exits import INTERRUPTED, NONE_GROUNDED
 from preflint.cli.output import write
 from preflint.cli.record.conversation import can_ask, put, say, typed
 from preflint.engine.rule_module import builtin_and
-from preflint.errors import UsageError
+from preflint.errors import NotRead, UsageError
 from preflint.findings.inspected import Inspected
 from preflint.findings.ladder import Step, ladder, needed_kinds
 from preflint.inspection import inspect_manifest, read_aircraft
@@ -108,7 +109,7 @@ def _rung(path: Path, step: Step, sitting: Asked) -> None:
     for item in ITEMS:
         aircraft = _aircraft(path)
         if item.rung is step.rung and item.kind in ("", *kinds) and item.is_open(aircraft):
-            _item(path, item, Facts.of(aircraft, Moment(dt.date.today())), sitting)
+            _item(path, item, aircraft, sitting)
     today = dt.date.today()
     judged = _judged(path)  # what holds the props tells whether there are nuts
     kinds = needed_kinds([one for one in ladder(judged) if one.rung is step.rung])
@@ -131,16 +132,26 @@ def _parts(path: Path) -> None:
         _fill(path, parts_told(unsaid, _answered(fitted_question(unsaid)) or ()))
 
 
-def _item(path: Path, item: Item, facts: Facts, sitting: Asked) -> None:
-    one = item.question(facts)
+def _item(path: Path, item: Item, aircraft: Aircraft, sitting: Asked) -> None:
+    one = item.question(aircraft)
     say_mind(one.mind if one.how else Precaution(), sitting)
-    value = _answered(one, sitting.told)
-    if value is None:
-        return
+    put(one, sitting.told)
+    while True:
+        try:
+            value = one.read(typed("> "))
+            if value is not None:
+                _fill(path, _values(path, item, value))
+        except NoSense as why:
+            say(f"No: {why}.", "  ")
+        else:
+            return
+
+
+def _values(path: Path, item: Item, value: Value) -> list[tuple[Place, str]]:
+    """Where an answer goes, and its text."""
     if item.each:
-        _fill(path, [(("rotors", _seat(path, at), *item.path), flow(told)) for at, told in value.items()])
-    else:
-        _fill(path, [(item.path, flow(value))])
+        return [(("rotors", _seat(path, at), *item.path), flow(told)) for at, told in value.items()]
+    return [(item.path, flow(value))]
 
 
 def _spins(path: Path) -> None:
@@ -159,12 +170,16 @@ def _seat(path: Path, at: str) -> int:
 
 
 def _fill(path: Path, values: list[tuple[Place, str]]) -> None:
-    """All of them, in one go."""
+    """All of them, in one go. Raises NoSense where the manifest could not be read with them; it is then as it was."""
     tree = Tree.around(path)
     name = tree.name(path)
     before = after = tree.read(name, MAX_YAML_BYTES)
     for place, value in values:
         after = fill(after, tree.shown(name), place, value)
+    try:
+        read_aircraft(replace(tree, unsaved={name: after}), name)
+    except NotRead as error:
+        raise NoSense("; ".join(problem.message for problem in error.problems)) from None
     save(tree, name, before, after)
 
 
