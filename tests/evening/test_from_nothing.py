@@ -1,6 +1,7 @@
 """From nothing to each rung at a terminal, question by question, counted: commands, answers, lines."""
 
 import json
+import re
 from collections.abc import Mapping
 from pathlib import Path
 
@@ -37,7 +38,7 @@ def test_each_rung_is_a_few_answers_away(session: str, tmp_path: Path) -> None:
     (tmp_path / "logs" / "run.csv").write_text(LOG)
     print(HEAD)
     command = "preflint draft --ask"
-    for number, rung in enumerate(GOALS, 1):
+    for rung in GOALS:
         person = Person(tmp_path, somebody(SESSIONS[session], 1))
         person.types(command)
         screen = person.inspects()
@@ -50,6 +51,39 @@ def test_each_rung_is_a_few_answers_away(session: str, tmp_path: Path) -> None:
         if all(shown == needed for shown, needed in told.values()):
             break
         command = f"preflint draft --ask {person.manifest.name}"
-    assert number == len(rungs(person))
     assert screen.startswith("GO ")
     assert verdict(person) == "go"
+
+
+HELD: Mapping[str, Mapping[str, Answer]] = {
+    "collet": {"Grips": "5", "Shaft diameter": "5"},
+    "set-screw": {"Shaft flat": "yes"},
+    "screws": {},
+    "clip": {"Latched": "yes"},
+    "threaded-hub": {},
+}
+
+
+@pytest.mark.parametrize("held_by", HELD)
+def test_however_the_props_are_held_the_bench_rung_is_reached(held_by: str, tmp_path: Path) -> None:
+    person = Person(
+        tmp_path, somebody({**QUAD_X, "Name": "Pipit", "Fitted": "none", "Kind": held_by}, 1, **HELD[held_by])
+    )
+    person.types("preflint draft --ask")
+    print(HEAD, person.counted.row(held_by), sep="\n")
+    assert verdict(person) == "go"
+    assert person.counted.answers <= 25
+
+
+def test_a_wrong_prop_is_told_by_the_first_screen(tmp_path: Path) -> None:
+    """Threaded nuts of either hand, as each motor needs; the prop at rear-left is of the other hand."""
+    wrong: dict[str, Answer] = {"Name": "Knot", "Fitted": "none", "Hand": "cw ccw cw cw", "Kind": "nut"}
+    person = Person(tmp_path, somebody({**QUAD_X, **wrong}, 1))
+    person.types("preflint draft --ask")
+    screen = person.inspects()
+    print(HEAD, person.counted.row("quad, nuts of two hands, a wrong prop"), sep="\n")
+    assert screen.startswith("NO-GO")
+    [told] = re.findall(r"^NO-GO     .*(?:\n {10}.*)*", screen, re.MULTILINE)
+    assert "rear-left" in told
+    assert "prop" in told
+    assert len(screen.splitlines()) <= 24

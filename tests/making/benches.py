@@ -68,6 +68,7 @@ ANY: Mapping[str, Answer] = {
     "Indicated pressure": "991.6",
     "Pressure at the place": "991.3",
     "Accuracy of the barometer": "0.5",
+    "Accuracy": "3",
     "Shown latitude": "54.40002",
     "Shown longitude": "-2.90001",
     "Latitude of the place": "54.4",

@@ -3,7 +3,6 @@
 import contextlib
 import datetime as dt
 import shlex
-from dataclasses import replace
 from pathlib import Path
 
 import click
@@ -13,8 +12,8 @@ from preflint.aircraft.layouts import NAMES
 from preflint.aircraft.model import Aircraft
 from preflint.aircraft.moment import Moment
 from preflint.aircraft.rung import Rung
-from preflint.check.complaint import child, items
 from preflint.cli.asking.desk import ITEMS, Item, fitted_question, parts_told, unsaid_parts
+from preflint.cli.asking.filling import fill_in, values_of
 from preflint.cli.asking.records import Asked, ask_record, say_mind
 from preflint.cli.exits import INTERRUPTED, NONE_GROUNDED
 from preflint.cli.output import write
@@ -24,21 +23,15 @@ from preflint.errors import NotRead, UsageError
 from preflint.findings.inspected import Inspected
 from preflint.findings.ladder import Step, ladder, needed_kinds
 from preflint.inspection import inspect_manifest, read_aircraft
-from preflint.load.limits import MAX_YAML_BYTES
 from preflint.load.names import SUFFIX
 from preflint.load.quoting import show
 from preflint.load.tree import Tree
-from preflint.load.yaml.events import load_yaml
 from preflint.precautions import Precaution
 from preflint.render.ladder import how_far
 from preflint.writing.draft import Start, draft_text, file_name, in_bench_order
 from preflint.writing.entry import Value
 from preflint.writing.facts import Facts
-from preflint.writing.fill import Path as Place
-from preflint.writing.fill import fill
-from preflint.writing.questions import NoSense, Question, field_question
-from preflint.writing.save import save
-from preflint.writing.yaml_text import flow
+from preflint.writing.questions import LEAVE_OUT, NoSense, Question, field_question
 
 
 def sit(manifest: Path | None, layout: str | None, name: str | None) -> int:
@@ -129,7 +122,7 @@ def _parts(path: Path) -> None:
     """What is fitted, once for all parts of which nobody said."""
     unsaid = unsaid_parts(_aircraft(path))
     if unsaid:
-        _fill(path, parts_told(unsaid, _answered(fitted_question(unsaid)) or ()))
+        fill_in(path, parts_told(unsaid, _answered(fitted_question(unsaid)) or ()))
 
 
 def _item(path: Path, item: Item, aircraft: Aircraft, sitting: Asked) -> None:
@@ -140,18 +133,13 @@ def _item(path: Path, item: Item, aircraft: Aircraft, sitting: Asked) -> None:
         try:
             value = one.read(typed("> "))
             if value is not None:
-                _fill(path, _values(path, item, value))
+                fill_in(path, values_of(item, value))
         except NoSense as why:
             say(f"No: {why}.", "  ")
+        except NotRead as error:  # as where a shared file holds the group
+            say(f"No: {'; '.join(problem.message for problem in error.problems)}. {LEAVE_OUT} goes on without.", "  ")
         else:
             return
-
-
-def _values(path: Path, item: Item, value: Value) -> list[tuple[Place, str]]:
-    """Where an answer goes, and its text."""
-    if item.each:
-        return [(("rotors", _seat(path, at), *item.path), flow(told)) for at, told in value.items()]
-    return [(item.path, flow(value))]
 
 
 def _spins(path: Path) -> None:
@@ -159,28 +147,7 @@ def _spins(path: Path) -> None:
     aircraft = _aircraft(path)
     seen = aircraft.records.spin_test[-1].seen
     known = Facts.of(aircraft, Moment(dt.date.today())).spins
-    _fill(path, [(("rotors", _seat(path, at), "spin"), told.value) for at, told in seen.items() if at not in known])
-
-
-def _seat(path: Path, at: str) -> int:
-    """Which entry of ``rotors`` it is, as the file has them; one that is not written has no place."""
-    rotors = items(child(load_yaml(path.read_bytes(), str(path)), "rotors"))
-    written = [name.value if (name := child(rotor, "at")) else None for rotor in rotors]
-    return written.index(at) if at in written else len(written)
-
-
-def _fill(path: Path, values: list[tuple[Place, str]]) -> None:
-    """All of them, in one go. Raises NoSense where the manifest could not be read with them; it is then as it was."""
-    tree = Tree.around(path)
-    name = tree.name(path)
-    before = after = tree.read(name, MAX_YAML_BYTES)
-    for place, value in values:
-        after = fill(after, tree.shown(name), place, value)
-    try:
-        read_aircraft(replace(tree, unsaved={name: after}), name)
-    except NotRead as error:
-        raise NoSense("; ".join(problem.message for problem in error.problems)) from None
-    save(tree, name, before, after)
+    fill_in(path, [(("rotors", at, "spin"), told.value) for at, told in seen.items() if at not in known])
 
 
 def _answered(one: Question, told: set[str] | None = None) -> Value | None:
