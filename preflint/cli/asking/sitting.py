@@ -2,7 +2,6 @@
 
 import contextlib
 import datetime as dt
-import shlex
 from pathlib import Path
 
 import click
@@ -24,7 +23,7 @@ from preflint.findings.inspected import Inspected
 from preflint.findings.ladder import Step, ladder, needed_kinds
 from preflint.inspection import inspect_manifest, read_aircraft
 from preflint.load.names import SUFFIX
-from preflint.load.quoting import show
+from preflint.load.quoting import as_argument, show
 from preflint.load.tree import Tree
 from preflint.precautions import Precaution
 from preflint.render.ladder import how_far
@@ -54,7 +53,7 @@ def sit(manifest: Path | None, layout: str | None, name: str | None) -> int:
             say("Ended before there was a layout; nothing was written.")
         else:
             say(f"Ended. All that you answered is in {show(str(path))}. Go on with:")
-            say(f"  preflint draft --ask {shlex.quote(str(path))}")
+            say(f"  preflint draft --ask {as_argument(str(path))}")
         return INTERRUPTED
     return NONE_GROUNDED
 
@@ -69,7 +68,7 @@ def _begin(path: Path | None, layout: str | None, name: str | None) -> Path:
     if not path.name.endswith(SUFFIX) or path.name == SUFFIX:
         raise UsageError(f"{path}: inspect would not find a manifest of this name; write {path.stem}{SUFFIX}")
     if path.exists() or path.is_symlink():
-        raise UsageError(f"{path} exists already; go on with it: preflint draft --ask {shlex.quote(str(path))}")
+        raise UsageError(f"{path} exists already; go on with it: preflint draft --ask {as_argument(str(path))}")
     layout = layout or str(_answered(field_question(Airframe, "layout", facts)))
     write(draft_text(Start(layout=layout, name=name), now, ()), path)
     say(f"{path} is begun; every answer is kept there at once.")
@@ -92,7 +91,7 @@ def _climb(path: Path) -> None:
     judged = _judged(path)
     click.echo()
     say(f"{judged.aircraft.about.name.value}: {judged.verdict}; {how_far(ladder(judged))}.")
-    say(f"What it means: preflint inspect {shlex.quote(str(path))}")
+    say(f"What it means: preflint inspect {as_argument(str(path))}")
 
 
 def _rung(path: Path, step: Step, sitting: Asked) -> None:

@@ -1,7 +1,6 @@
 """The manifest that a record goes into, what was told of the record so far, and the way back to the disk."""
 
 import posixpath
-import shlex
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
@@ -13,7 +12,7 @@ from preflint.errors import NotRead, Problem, UsageError
 from preflint.inspection import read_aircraft
 from preflint.interface import now
 from preflint.load.limits import MAX_YAML_BYTES
-from preflint.load.quoting import show
+from preflint.load.quoting import as_argument, show
 from preflint.load.tables.table import Table, read_table
 from preflint.load.tree import Tree
 from preflint.places import Place
@@ -82,7 +81,7 @@ class Manifest:
 
     @property
     def next_command(self) -> str:
-        return f"preflint inspect {shlex.quote(show(str(self.path)))}"
+        return f"preflint inspect {as_argument(str(self.path))}"
 
     @property
     def mind(self) -> Precaution:
