@@ -1,16 +1,16 @@
 """Somebody who types what the report shows, to the letter, and nothing else: from a written draft, and after work."""
 
-import json
 import re
-import shlex
 import shutil
 from pathlib import Path
 
 import pytest
-from making.benches import QUAD_X, somebody
+from making.benches import LOG, QUAD_PLUS, QUAD_X, somebody
 from making.manifests import CLUB
 from making.program import run
 from making.terminal import HEAD, Person
+
+import preflint
 
 
 def commands(shown: str) -> list[str]:
@@ -18,35 +18,61 @@ def commands(shown: str) -> list[str]:
     return re.findall(r"^ +> (preflint .*)$", shown, re.MULTILINE)
 
 
-def verdict(person: Person) -> str:
-    done = run("inspect", person.manifest.name, "--format", "json", cwd=person.folder)
-    [aircraft] = json.loads(done.stdout)["aircraft"]
-    return str(aircraft["verdict"])
+def goes_by_the_screen(person: Person) -> str:
+    """Types the first command of each screen that was not typed yet, a record's before the one that asks; the last."""
+    typed: set[str] = set()
+    while not (screen := person.inspects()).startswith("GO "):
+        assert len(screen.splitlines()) <= 25, screen
+        still = [one for one in commands(screen) if one not in typed]
+        assert still, screen
+        command = next((one for one in still if " record " in one), still[0])
+        typed.add(command)
+        person.types(command)
+    return screen
 
 
 def test_from_a_written_draft_record_by_record(tmp_path: Path) -> None:
-    """What is a record by its own command, as the list of all jobs has them; the fields by the one that asks."""
     person = Person(tmp_path, somebody(QUAD_X, 1))
     run("draft", "--layout", "quad-x", "--name", "Pipit", "--fitted", "none", cwd=tmp_path)
     person.counted.commands += 1
-    typed: set[str] = set()
-    while person.inspects().startswith("UNPROVEN"):
-        listed = run("inspect", person.manifest.name, "--detail", "jobs", cwd=tmp_path).stdout
-        needed = re.sub(r"(?m)^ *\d+\. (?:(?!^ *\d+\. )[\s\S])*?\(flight does\s+not\s+need\s+it\)[\s\S]*?(?=^ *\d+\. |^\S|\Z)", "", listed)
-        open_ = [one for one in dict.fromkeys(commands(needed)) if one not in typed]
-        assert open_, listed
-        command = next((one for one in open_ if " record " in one), open_[0])
-        typed.add(command)
-        person.types(command)
+    goes_by_the_screen(person)
     print(HEAD, person.counted.row("written draft, record by record"), sep="\n")
-    assert verdict(person) == "go"
+    assert preflint.inspect(person.manifest).verdict == "go"
     assert person.counted.edits == 0
-    assert sum(" record " in one for one in typed) >= 5
 
 
-def test_an_officer_after_work_follows_the_screen_to_go(tmp_path: Path) -> None:
-    """A long manifest of the club below its folder; one entry of work, then only what the one screen tells."""
-    club = tmp_path / "club"
-    shutil.copytree(CLUB, club)
-    person = Person(club, somebody(QUAD_X, 3, **{"Interference run: Readings": "logs/redshank-2026-05-16.csv"}))
-    print(club)
+ALL = {
+    "Voltage comparison: Readings": ("16.60 16.62", "15.70 15.71", "14.80 14.82"),  # not those of the spring again
+    "Current comparison: Readings": ("0 0.0 0.0", "25 2.7 2.7", "40 6.1 6.2", "55 10.2 10.2", "70 13.7 13.8"),
+    "Heading check: Readings": (
+        "0 0.4", "45 45.9", "90 91.2", "135 135.8", "180 179.9", "225 224.3", "270 269.1", "315 314.0",
+    ),
+    "Interference run: Readings": "logs/run.csv",
+    "Rig": "flight",
+    "Damaged": "none",
+    "Looked at": "all",
+}  # fmt: skip
+WORK = {
+    "a new prop": {"Kind": "replaced", "Part": "prop", "Position": "front"},
+    "a mishap": {"Kind": "hard-landing"},
+    "a new speed controller": {"Kind": "replaced", "Part": "esc", "Position": "front"},
+    "the sensor rewired": {"Kind": "rewired", "Part": "power-sensor"},
+    "the tray moved": {"Kind": "moved", "Part": "battery-tray"},
+}
+
+
+@pytest.mark.parametrize("work", WORK)
+def test_an_officer_after_work_follows_the_screen_to_go(work: str, tmp_path: Path) -> None:
+    """A long manifest of the club, from the folder above it: one entry of work, then only what the one screen tells."""
+    (tmp_path / "club").mkdir()
+    for name in ("parts", "sites", "logs"):
+        shutil.copytree(CLUB / name, tmp_path / "club" / name)
+    shutil.copy(CLUB / "preflint.yaml", tmp_path / "club")
+    shutil.copy(CLUB / "wheatear.airframe.yaml", tmp_path / "club")
+    (tmp_path / "club" / "logs" / "run.csv").write_text(LOG)
+    person = Person(tmp_path, {**somebody(QUAD_PLUS, 3), **ALL, **WORK[work]})
+    entry = person.types("preflint record log club/wheatear.airframe.yaml")
+    assert "Next: preflint inspect club/wheatear.airframe.yaml" in entry
+    goes_by_the_screen(person)
+    print(HEAD, person.counted.row(f"officer: {work}"), sep="\n")
+    assert person.counted.edits == 0

@@ -1,6 +1,6 @@
 """An evening that ends in the middle of any question: nothing lost, nothing half-written, and it goes on there."""
 
-import re
+import os
 import time
 from pathlib import Path
 
@@ -13,14 +13,16 @@ import preflint
 
 TERN = {**QUAD_X, "Name": "Tern", "Fitted": "power compass barometer"}
 _PROMPT = r"[\r\nh](?:\d+ |yes or no |Take this\? yes or no )?> "
-_TIME = re.compile(r"\d{4}-\d\d-\d\d(?: \d\d:\d\d)?")
+FULL = os.environ.get("PREFLINT_FULL") == "1"
+RUNGS = 3 if FULL else 1
+DELAYS = (0.0, 0.002, 0.005, 0.01, 0.02, 0.04) if FULL else (0.0, 0.01)
 
 
 @pytest.fixture
 def person(tmp_path: Path) -> Person:
     (tmp_path / "logs").mkdir()
     (tmp_path / "logs" / "run.csv").write_text(LOG)
-    return Person(tmp_path, somebody(TERN, 3))
+    return Person(tmp_path, somebody(TERN, RUNGS))
 
 
 def files(person: Person) -> dict[str, bytes]:
@@ -57,12 +59,12 @@ def test_ctrl_c_in_the_middle_of_every_question(person: Person) -> None:
         assert child.exitstatus == 130
         assert files(person) == before
         person.loads()
-    assert ended > 40
-    assert preflint.inspect(person.manifest).verdict == "go"
+    assert ended > (40 if FULL else 22)
+    assert (preflint.inspect(person.manifest).verdict == "go") is FULL
     assert b"begun:" not in files(person)["tern.airframe.yaml"]
 
 
-@pytest.mark.parametrize("after", [0.0, 0.002, 0.005, 0.01, 0.02, 0.04])
+@pytest.mark.parametrize("after", DELAYS)
 def test_a_killed_terminal_leaves_a_file_of_before_or_after(after: float, person: Person) -> None:
     """Killed so soon after an answer that it may just be written, again and again until all is told."""
     command, killed = "preflint draft --ask --layout quad-x --name Tern", 0
@@ -84,4 +86,6 @@ def test_a_killed_terminal_leaves_a_file_of_before_or_after(after: float, person
         command = f"preflint draft --ask {manifests[0].name}" if manifests else command
         if child.exitstatus == 0:
             break
-    assert preflint.inspect(person.manifest).verdict == "go"
+    assert killed
+    assert "cut_off_test" in person.manifest.read_text()
+    assert (preflint.inspect(person.manifest).verdict == "go") is FULL

@@ -20,6 +20,18 @@ QUAD_X = {
     "Stick check, right-down": "right-down front-left rear-left",
     "Stick check, turned-right": "turned-right front-right rear-left",
 }
+QUAD_PLUS = {
+    "Layout": "quad-plus",
+    "Spin test: Seen": "cw ccw cw ccw",
+    "Hand": "cw ccw cw ccw",
+    "Nut test: Motor turned": "cw ccw cw ccw",
+    "Tilt test, nose-down": "nose-down front",
+    "Tilt test, right-down": "right-down right",
+    "Tilt test, turned-right": "turned-right front rear",
+    "Stick check, nose-down": "nose-down rear",
+    "Stick check, right-down": "right-down left",
+    "Stick check, turned-right": "turned-right right left",
+}
 HEXA_X = {
     "Layout": "hexa-x",
     "Spin test: Seen": "cw ccw ccw cw cw ccw",
@@ -48,6 +60,7 @@ ANY: Mapping[str, Answer] = {
     "Relies on": "all",
     "Kind": "nut",
     "Face": "all up",
+    "Note": "-",
     "Nut test: Nut": "all runs-on",
     "Props": "removed",
     "Turned": "as-commanded",

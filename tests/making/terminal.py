@@ -70,7 +70,7 @@ class Person:
             self.answers(child, plain(seen))
         child.close()
         self.loads()
-        if list(self.folder.glob("*.airframe.yaml")):
+        if list(self.folder.rglob("*.airframe.yaml")):
             assert run("inspect", ".", cwd=self.folder).returncode in (0, 1)
         self.counts(seen)
         assert child.exitstatus == code, plain(seen)
@@ -89,7 +89,7 @@ class Person:
         """Types what the last question on the screen wants."""
         record, asked = question(shown)
         self.counted.questions += 1
-        told = self.knows.get(f"{record}: {asked}", self.knows.get(asked))
+        told = self.knows.get(f"{record}: {asked}", self.knows.get(asked)) or self._of_movement(record, asked)
         assert told is not None, f"nobody knows {record}: {asked}\n{shown[-1500:]}"
         for row in told[:-1] if isinstance(told, tuple) else ():
             self._line(child, row)
@@ -101,19 +101,29 @@ class Person:
             self.counted.answers += told != ENOUGH  # by then the rung is reached
             child.sendline(told)
 
+    def _of_movement(self, record: str, asked: str) -> str | None:
+        """Of what is asked of one movement in two questions, the half that is asked now."""
+        half = re.fullmatch(r"(Indicated|.+) \(([\w-]+)\)", asked)
+        both = self.knows.get(f"{record}, {half[2]}") if half else None
+        return (
+            None
+            if half is None or not isinstance(both, str)
+            else both.partition(" ")[0 if half[1] == "Indicated" else 2]
+        )
+
     def _line(self, child: "pexpect.spawn[str]", row: str) -> None:
         child.sendline(row)
         child.expect(_PROMPT)
 
     def loads(self) -> None:
         """What is on the disk can be read and judged, whatever was typed last."""
-        for path in self.folder.glob("*.airframe.yaml"):
+        for path in self.folder.rglob("*.airframe.yaml"):
             preflint.inspect(path, judged_on=dt.date.today())
 
     def inspects(self) -> str:
         """The screen of the aircraft; exit code 3 would say that something was not judged."""
         self.counted.commands += 1
-        done = run("inspect", self.manifest.name, cwd=self.folder)
+        done = run("inspect", self.manifest.relative_to(self.folder), cwd=self.folder)
         assert done.returncode in (0, 1), done.stdout + done.stderr
         self.counts(done.stdout)
         return done.stdout
@@ -129,7 +139,7 @@ class Person:
     @property
     def manifest(self) -> Path:
         """The one that lies in the folder."""
-        [path] = self.folder.glob("*.airframe.yaml")
+        [path] = self.folder.rglob("*.airframe.yaml")
         return path
 
 

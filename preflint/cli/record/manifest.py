@@ -1,5 +1,6 @@
 """The manifest that a record goes into, what was told of the record so far, and the way back to the disk."""
 
+import datetime as dt
 import posixpath
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
@@ -7,6 +8,7 @@ from pathlib import Path
 
 from preflint.aircraft.model import Aircraft
 from preflint.aircraft.moment import Moment
+from preflint.aircraft.records import Records
 from preflint.check.near import suggestion
 from preflint.errors import NotRead, Problem, UsageError
 from preflint.inspection import read_aircraft
@@ -27,9 +29,23 @@ from preflint.writing.save import save, writable
 from preflint.writing.template import template
 
 TABLE = "table"
+_MINUTE = dt.timedelta(minutes=1)  # to which a date in a manifest is written
 _ROWS = "rows"  # what people call it
 _TOLD_FIRST = ("date", "at", "kind", "part")  # they decide what else is asked
 _NEED_NOT_BE_SAID = ("at", "note")  # of an entry of the logbook
+
+
+def _moment(aircraft: Aircraft, kind: str) -> Moment:
+    """Now; a minute on where this very minute has what must come before: work before records, and one of the kind."""
+    clock = now().replace(second=0, microsecond=0)
+    kinds = Records.kinds() if kind == LOG else (kind,)
+    before = [one.date.value for each in kinds for one in aircraft.records.of_kind(each)]
+    before += [entry.date.value for entry in aircraft.logbook]
+    moment = Moment(clock.date(), clock.time())
+    while moment in before and clock.date() == (clock + _MINUTE).date():
+        clock += _MINUTE
+        moment = Moment(clock.date(), clock.time())
+    return moment
 
 
 class DoesNotFit(Exception):
@@ -64,8 +80,7 @@ class Manifest:
         name = tree.name(path)
         text = tree.read(name, MAX_YAML_BYTES)
         aircraft = read_aircraft(replace(tree, unsaved={name: text}), name)
-        clock = now()
-        made = cls(tree, name, text, path, kind, aircraft, Facts.of(aircraft, Moment(clock.date(), clock.time())))
+        made = cls(tree, name, text, path, kind, aircraft, Facts.of(aircraft, _moment(aircraft, kind)))
         made._take_date(date)
         for option in sorted(given, key=lambda option: option.partition("=")[0] not in _TOLD_FIRST):
             made._take(option)
