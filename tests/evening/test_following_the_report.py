@@ -54,10 +54,6 @@ ALL = {
 }  # fmt: skip
 WORK = {
     "a new prop": {"Kind": "replaced", "Part": "prop", "Position": "front"},
-    "a mishap": {"Kind": "hard-landing"},
-    "a new speed controller": {"Kind": "replaced", "Part": "esc", "Position": "front"},
-    "the sensor rewired": {"Kind": "rewired", "Part": "power-sensor"},
-    "the tray moved": {"Kind": "moved", "Part": "battery-tray"},
 }
 
 
