@@ -1,7 +1,6 @@
 """What ``preflint draft`` does: the manifest that it writes, and under which name."""
 
 import datetime as dt
-import shlex
 import sys
 import tempfile
 from pathlib import Path
@@ -19,7 +18,7 @@ from preflint.findings.inspected import Inspected
 from preflint.findings.ladder import ladder, needed_kinds
 from preflint.inspection import inspect_manifest
 from preflint.load.names import SUFFIX
-from preflint.load.quoting import in_quotes, show
+from preflint.load.quoting import as_argument, in_quotes, show
 from preflint.render.ladder import how_far
 from preflint.writing.draft import FITTED, Start, draft_text, file_name
 from preflint.writing.facts import Facts
@@ -34,7 +33,7 @@ def new_manifest(start: Start, output: Path | None) -> None:
     write(draft_text(start, now, needed_kinds(steps)), target, new=True)
     if target is not None:
         click.echo(f"{show(str(target))} is written: {how_far(steps)}.", err=True)
-        click.echo(f"Fill it in, then run: preflint inspect {shlex.quote(show(str(target)))}", err=True)
+        click.echo(f"Fill it in, then run: preflint inspect {as_argument(str(target))}", err=True)
 
 
 def to_start_with(start: Start) -> Sheet:

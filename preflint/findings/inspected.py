@@ -10,7 +10,7 @@ from preflint.findings.result import Figure, Result, Verdict
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Inspected:
-    """``manifest`` is its file as shown to people.
+    """``manifest`` is its file as shown to people, ``reached_by`` how the caller came to it, for commands to type.
 
     ``results`` are every rule's answers about every subject, in order of rule id and then layout; ``computed`` every
     figure that could be computed. ``broken`` holds (figure, message) for each that failed by itself, not for lack of
@@ -26,6 +26,7 @@ class Inspected:
     policy: str | None
     deferred: tuple[Deferred, ...]
     files: tuple[str, ...]
+    reached_by: str = ""
 
     @property
     def unjudged(self) -> tuple[NotJudged, ...]:

@@ -177,7 +177,8 @@ def judge_chunk(tasks: Sequence[Task], day: dt.date, rules: tuple[str, ...], at_
 
 def _judge(task: Task, day: dt.date, registry: Registry, at_field_day: bool, reading: Reading | None = None) -> Answer:
     try:
-        return inspect_in(task.tree, task.manifest, day, registry, task.policy, at_field_day, reading)
+        judged = inspect_in(task.tree, task.manifest, day, registry, task.policy, at_field_day, reading)
+        return replace(judged, reached_by=str(task.path))
     except NotRead as error:
         return error
     except RecursionError:

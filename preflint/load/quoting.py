@@ -1,5 +1,7 @@
 """How a piece of a file's text is shown in a message."""
 
+import shlex
+
 
 def in_quotes(text: str) -> str:
     return f'"{text}"'
@@ -9,6 +11,11 @@ def shorten(text: str, length: int = 40) -> str:
     """The text on one line, cut to what a message can hold, with characters nobody sees as codes."""
     line = show(" ".join(text[:1000].split()))
     return line if len(line) <= length else line[: length - 1] + "…"
+
+
+def as_argument(path: str) -> str:
+    """The name of a file as it is typed at a shell, where it never reads as a command or an option."""
+    return shlex.quote(show(f"./{path}" if path.startswith("-") else path))
 
 
 def show(text: str) -> str:

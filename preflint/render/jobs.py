@@ -1,15 +1,15 @@
 """Jobs as people take them to the bench: under the state of the aircraft that each needs, with what to mind there."""
 
 import datetime as dt
-import shlex
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from preflint.aircraft.moment import Moment
 from preflint.findings.inspected import Inspected
 from preflint.findings.next_jobs import NextJob, next_jobs
-from preflint.findings.outcome import CAUTION, NO_GO, Finding
+from preflint.findings.outcome import CAUTION, NO_GO, Finding, Unproven
 from preflint.findings.result import Result
+from preflint.load.quoting import as_argument
 from preflint.precautions import STATES, Job, Precaution
 from preflint.render.entries import where
 from preflint.render.page import Page
@@ -45,12 +45,15 @@ def say_jobs(
     jobs: Sequence[NextJob],
     today: dt.date | None = None,
     keys: Mapping[int, Sequence[int]] | None = None,
+    ask: bool = False,
 ) -> None:
     """Numbered through. Jobs that follow each other in one state stand under it together.
 
     With ``today`` each kind of record comes with its lines, dated so. ``keys`` are the numbers, by that of the job,
-    of what it settles in the report above.
+    of what it settles in the report above. ``ask``: the first job that ends in lines that are no record comes with
+    the command that asks for them.
     """
+    file = as_argument(inspected.reached_by or inspected.manifest)
     told = Told()  # a job is done with this list in the hand, not with what stands above
     above, written = set[str](), set[tuple[str, ...]]()
     for i, job in enumerate(jobs, 1):
@@ -61,8 +64,11 @@ def say_jobs(
         needed = "" if job.is_between else " (flight does not need it)"
         settled = "".join(f"[{n}]" for n in (keys or {}).get(i, ()))
         page.say(f"{where(inspected, job.at)}{job.do}{needed}{settled and f' {settled}'}", f"{i:2}. ", "    ")
+        if ask and _is_asked(job):
+            ask = False
+            page.say(f"preflint draft --ask {file}", "    > ", "      ")
         for kind in job.records:
-            page.say(f"preflint record {kind} {shlex.quote(inspected.manifest)}", "    > ", "      ")
+            page.say(f"preflint record {kind} {file}", "    > ", "      ")
             lines = _lines(inspected, job, kind, today) if today else ()
             if lines and lines not in written:
                 _, *entries = lines
@@ -77,6 +83,12 @@ def _lines(inspected: Inspected, job: NextJob, kind: str, today: dt.date) -> tup
     facts = Facts.of(inspected.aircraft, Moment(today))
     at = tuple(position for position in facts.positions if position in job.at)
     return template(kind, replace(facts, positions=at) if at and one_for_each_rotor(kind) else facts)
+
+
+def _is_asked(job: NextJob) -> bool:
+    """Whether it ends in lines that are no record: what flight needs of these is asked for, rung by rung."""
+    needed = any(r.rule.needed_for_flight and r.rule.shown_by and isinstance(r.outcome, Unproven) for r in job.results)
+    return needed and job.severity is None and not job.records
 
 
 def _is_pressing(job: NextJob) -> bool:

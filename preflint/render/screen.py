@@ -26,6 +26,7 @@ class _Form(NamedTuple):
     whole: bool  # the messages of cautions and advisories; else one line each
     told: int  # findings, worst first; of the others their number
     jobs: int
+    ask: bool  # the command that asks for what is no record, at the first job that wants it
 
 
 def say_screen(page: Page, inspected: Inspected, below: int) -> None:
@@ -47,14 +48,17 @@ def say_screen(page: Page, inspected: Inspected, below: int) -> None:
 def _forms(severities: Sequence[Severity]) -> Iterator[_Form]:
     """From the fullest to the shortest."""
     every = len(severities)
-    for drawn in (True, False):
-        for whole in (True, False):
-            yield _Form(drawn, whole, every, SHOWN)
+    yield _Form(True, True, every, SHOWN, True)
+    for whole in (True, False):
+        yield _Form(True, whole, every, SHOWN, False)
+    for whole in (True, False):
+        yield _Form(False, whole, every, SHOWN, True)
     least = severities.count(NO_GO) + min(_CAUTIONS, severities.count(CAUTION))
-    for told in range(every - 1, least - 1, -1):
-        yield _Form(False, False, told, SHOWN)
+    yield _Form(False, False, max(every - 1, least), SHOWN, True)  # it takes the room of one finding at most
+    for told in range(every, least - 1, -1):
+        yield _Form(False, False, told, SHOWN, False)
     for jobs in (2, 1):
-        yield _Form(False, False, least, jobs)
+        yield _Form(False, False, least, jobs, False)
 
 
 def _say(page: Page, inspected: Inspected, form: _Form, entries: Sequence[Entry], jobs: Sequence[NextJob]) -> None:
@@ -74,7 +78,7 @@ def _say(page: Page, inspected: Inspected, form: _Form, entries: Sequence[Entry]
     page.gap()
     shown = first_of(jobs, form.jobs)
     if shown:
-        say_jobs(page, inspected, shown)
+        say_jobs(page, inspected, shown, ask=form.ask)
     else:
         page.say(NO_JOB)
     more = len(jobs) - len(shown)

@@ -76,7 +76,7 @@ def _jobs(page: Page, one: Inspected, today: dt.date) -> None:
     broke_down(page, one)
     jobs = next_jobs(one)
     if jobs:
-        say_jobs(page, one, jobs, today)
+        say_jobs(page, one, jobs, today, ask=True)
     else:
         page.say(NO_JOB)
 

@@ -24,7 +24,7 @@ _SET = {
     "power": ("power_sensing", "divider_ratio: ___, sensor_mv_per_a: ___, zero_mv: ___"),
     "compass": ("compass", "interference_offset_ut_per_a: [___, ___, ___], hard_iron_ut: [___, ___, ___]"),
     "barometer": ("barometer", ""),
-    "satellite": ("satellite_receiver", ""),
+    "satellite": ("satellite_receiver", "accuracy_m: ___"),
 }
 
 FITTED = tuple(_SET)

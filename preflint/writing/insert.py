@@ -15,11 +15,15 @@ from preflint.writing.asked import LOG
 from preflint.writing.spot import BY_HAND, Entries, ManifestText
 from preflint.writing.yaml_text import plain
 
+ROTORS = "rotors"
+"""The word for rotors that nobody has written yet, where otherwise a kind of record is named."""
+
+_SECTIONS = {LOG: "logbook", ROTORS: "rotors"}  # lists that stand at the top of the manifest
 _BOM = b"\xef\xbb\xbf"
 
 
 def insert(data: bytes, file: str, kind: str, entries: Entries) -> tuple[bytes, Place]:
-    """The text with the entries of a kind of record, or of the logbook ("log"), after those of their list.
+    """The text with the entries of a kind of record, of the logbook ("log") or of ``ROTORS`` after those of their list.
 
     Also the place of the first of them. ``file`` is the name shown to people.
 
@@ -29,7 +33,8 @@ def insert(data: bytes, file: str, kind: str, entries: Entries) -> tuple[bytes, 
     root = load_yaml(data, file)
     mark = _BOM if data.startswith(_BOM) else b""
     text = ManifestText(data[len(mark) :].decode("utf-8"), root)
-    at, added = text.section("logbook", None, entries) if kind == LOG else text.records(kind, entries)
+    section = _SECTIONS.get(kind)
+    at, added = text.section(section, None, entries) if section else text.records(kind, entries)
     after = mark + (text.content[:at] + added + text.content[at:]).encode("utf-8")
     loaded = load_yaml(after, file)
     if loaded.plain() != _with(root.plain(), kind, entries):
@@ -40,11 +45,13 @@ def insert(data: bytes, file: str, kind: str, entries: Entries) -> tuple[bytes, 
 def _with(document: Plain, kind: str, entries: Entries) -> Plain:
     assert isinstance(document, dict)
     made: Any = {**document}
-    holder, key = (made, "logbook") if kind == LOG else (dict(made.get("records", {})), kind)
+    section = _SECTIONS.get(kind)
+    holder, key = (made, section) if section else (dict(made.get("records", {})), kind)
     holder[key] = [*holder.get(key, []), *map(plain, entries)]
-    return made if kind == LOG else {**made, "records": holder}
+    return made if section else {**made, "records": holder}
 
 
 def _list(root: Node, kind: str) -> Any:
     top: Any = root.value
-    return top["logbook"].value if kind == LOG else top["records"].value[kind].value
+    section = _SECTIONS.get(kind)
+    return top[section].value if section else top["records"].value[kind].value

@@ -14,8 +14,13 @@ from preflint.fleet.inspect import inspect_many
 from preflint.render.text import Detail, render_text
 
 HERE = Path(__file__).parent
-CLUB = HERE.parents[1] / "examples" / "club"
+CLUB = Path("examples", "club")  # as it is typed
 DAY = dt.date(2026, 5, 21)
+
+
+@pytest.fixture(autouse=True)
+def at_the_top(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(HERE.parents[1])
 
 
 def as_it_was(path: Path, detail: Detail | None, golden: str) -> None:

@@ -1,11 +1,13 @@
 """What is no record and flight needs all the same: what is fitted, how props are held and sit, settings, the site."""
 
+import datetime as dt
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from preflint.aircraft.field import Absent, Known, NotFitted
-from preflint.aircraft.fitted import Airframe, Compass, Pack, PowerSensing, Site
-from preflint.aircraft.model import Aircraft
+from preflint.aircraft.fitted import Airframe, Compass, Pack, PowerSensing, SatelliteReceiver, Site
+from preflint.aircraft.model import Aircraft, name
+from preflint.aircraft.moment import Moment
 from preflint.aircraft.rotor import Fixing, Motor, Prop, Rotor
 from preflint.aircraft.rung import Rung
 from preflint.precautions import DESK
@@ -36,9 +38,22 @@ class Item:
         """Its key."""
         return str(self.path[-1])
 
-    def question(self, facts: Facts) -> Question:
-        """What is asked."""
-        return field_question(self.group, self.name, facts, facts.positions if self.each else ())
+    def question(self, aircraft: Aircraft) -> Question:
+        """What is asked; of what is fitted only the parts that are."""
+        facts = Facts.of(aircraft, Moment(dt.date.today()))
+        untold = (
+            [name(r) for r in aircraft.rotors if isinstance(getattr(r.prop, self.name), Absent)] if self.each else ()
+        )
+        one = field_question(self.group, self.name, facts, tuple(untold))
+        return _of_fitted(one, aircraft) if self.name == "relies_on" else one
+
+
+def _of_fitted(one: Question, aircraft: Aircraft) -> Question:
+    held = {
+        "compass": aircraft.compass, "barometer": aircraft.barometer, "satellite": aircraft.satellite_receiver,
+    }  # fmt: skip
+    words = tuple(word for word in one.choices if not isinstance(held[word], NotFitted))
+    return replace(one, choices=words, shape=replace(one.shape, words=words), offers={"all": list(words)})
 
 
 def _is_held(rotor: Rotor, kind: str) -> bool:
@@ -50,14 +65,20 @@ def _held_by(kind: str, name: str) -> Callable[[Aircraft], bool]:
 
 
 def _power(name: str) -> Callable[[Aircraft], bool]:
-    return lambda a: isinstance(a.power_sensing, Absent) or (
-        isinstance(a.power_sensing, Known) and isinstance(getattr(a.power_sensing.value, name), Absent)
+    return lambda a: (
+        isinstance(a.power_sensing, Absent)
+        or (isinstance(a.power_sensing, Known) and isinstance(getattr(a.power_sensing.value, name), Absent))
     )
 
 
 def _no_offset(aircraft: Aircraft) -> bool:
     fitted = aircraft.compass
     return isinstance(fitted, Known) and isinstance(fitted.value.interference_offset_ut_per_a, Absent)
+
+
+def _no_accuracy(aircraft: Aircraft) -> bool:
+    fitted = aircraft.satellite_receiver
+    return isinstance(fitted, Known) and isinstance(fitted.value.accuracy_m, Absent)
 
 
 def _relied_on_unsaid(aircraft: Aircraft) -> bool:
@@ -68,21 +89,22 @@ def _relied_on_unsaid(aircraft: Aircraft) -> bool:
 ITEMS: Sequence[Item] = (
     Item(Rung.BENCH_LOOK, ("aircraft", "relies_on"), Airframe, "", _relied_on_unsaid),
     Item(Rung.BENCH_LOOK, ("every_rotor", "fixing", "kind"), Fixing, "",
-         lambda a: all(isinstance(rotor.fixing.kind, Absent) for rotor in a.rotors)),
+         lambda a: any(isinstance(rotor.fixing.kind, Absent) for rotor in a.rotors)),
     Item(Rung.BENCH_LOOK, ("every_rotor", "fixing", "latched"), Fixing, "", _held_by("clip", "latched")),
     Item(Rung.BENCH_LOOK, ("every_rotor", "fixing", "shaft_flat"), Fixing, "", _held_by("set-screw", "shaft_flat")),
     Item(Rung.BENCH_LOOK, ("every_rotor", "fixing", "grips_mm"), Fixing, "", _held_by("collet", "grips_mm")),
     Item(Rung.BENCH_LOOK, ("every_rotor", "motor", "shaft_mm"), Motor, "",
          lambda a: any(_is_held(r, "collet") and isinstance(r.motor.shaft_mm, Absent) for r in a.rotors)),
     Item(Rung.BENCH_LOOK, ("prop", "hand"), Prop, "",
-         lambda a: all(isinstance(rotor.prop.hand, Absent) for rotor in a.rotors), each=True),
+         lambda a: any(isinstance(rotor.prop.hand, Absent) for rotor in a.rotors), each=True),
     Item(Rung.BENCH_LOOK, ("prop", "face"), Prop, "",
-         lambda a: all(isinstance(rotor.prop.face, Absent) for rotor in a.rotors), each=True),
+         lambda a: any(isinstance(rotor.prop.face, Absent) for rotor in a.rotors), each=True),
     Item(Rung.METER, ("packs", 0, "cells"), Pack, "voltage_comparison",
          lambda a: bool(a.packs) and isinstance(a.packs[0].cells, Absent)),
     Item(Rung.METER, ("packs", 0, "chemistry"), Pack, "voltage_comparison",
          lambda a: bool(a.packs) and isinstance(a.packs[0].chemistry, Absent)),
     Item(Rung.METER, ("power_sensing", "divider_ratio"), PowerSensing, "voltage_comparison", _power("divider_ratio")),
+    Item(Rung.METER, ("satellite_receiver", "accuracy_m"), SatelliteReceiver, "position_check", _no_accuracy),
     Item(Rung.LOAD, ("power_sensing", "sensor_mv_per_a"), PowerSensing, "current_comparison",
          _power("sensor_mv_per_a")),
     Item(Rung.LOAD, ("power_sensing", "zero_mv"), PowerSensing, "current_comparison", _power("zero_mv")),
@@ -94,7 +116,7 @@ ITEMS: Sequence[Item] = (
     Item(Rung.LOAD, ("site", "elevation_m"), Site, "interference_run",
          lambda a: isinstance(a.site.elevation_m, Absent)),
     Item(Rung.LOAD, ("every_rotor", "motor", "full_throttle_draw_a"), Motor, "interference_run",
-         lambda a: all(isinstance(rotor.motor.full_throttle_draw_a, Absent) for rotor in a.rotors)),
+         lambda a: any(isinstance(rotor.motor.full_throttle_draw_a, Absent) for rotor in a.rotors)),
 )  # fmt: skip
 
 

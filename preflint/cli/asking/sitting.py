@@ -2,7 +2,6 @@
 
 import contextlib
 import datetime as dt
-import shlex
 from pathlib import Path
 
 import click
@@ -12,32 +11,26 @@ from preflint.aircraft.layouts import NAMES
 from preflint.aircraft.model import Aircraft
 from preflint.aircraft.moment import Moment
 from preflint.aircraft.rung import Rung
-from preflint.check.complaint import child, items
 from preflint.cli.asking.desk import ITEMS, Item, fitted_question, parts_told, unsaid_parts
+from preflint.cli.asking.filling import fill_in, values_of
 from preflint.cli.asking.records import Asked, ask_record, say_mind
 from preflint.cli.exits import INTERRUPTED, NONE_GROUNDED
 from preflint.cli.output import write
 from preflint.cli.record.conversation import can_ask, put, say, typed
 from preflint.engine.rule_module import builtin_and
-from preflint.errors import UsageError
+from preflint.errors import NotRead, UsageError
 from preflint.findings.inspected import Inspected
 from preflint.findings.ladder import Step, ladder, needed_kinds
 from preflint.inspection import inspect_manifest, read_aircraft
-from preflint.load.limits import MAX_YAML_BYTES
 from preflint.load.names import SUFFIX
-from preflint.load.quoting import show
+from preflint.load.quoting import as_argument, show
 from preflint.load.tree import Tree
-from preflint.load.yaml.events import load_yaml
 from preflint.precautions import Precaution
 from preflint.render.ladder import how_far
 from preflint.writing.draft import Start, draft_text, file_name, in_bench_order
 from preflint.writing.entry import Value
 from preflint.writing.facts import Facts
-from preflint.writing.fill import Path as Place
-from preflint.writing.fill import fill
-from preflint.writing.questions import NoSense, Question, field_question
-from preflint.writing.save import save
-from preflint.writing.yaml_text import flow
+from preflint.writing.questions import LEAVE_OUT, NoSense, Question, field_question
 
 
 def sit(manifest: Path | None, layout: str | None, name: str | None) -> int:
@@ -60,7 +53,7 @@ def sit(manifest: Path | None, layout: str | None, name: str | None) -> int:
             say("Ended before there was a layout; nothing was written.")
         else:
             say(f"Ended. All that you answered is in {show(str(path))}. Go on with:")
-            say(f"  preflint draft --ask {shlex.quote(str(path))}")
+            say(f"  preflint draft --ask {as_argument(str(path))}")
         return INTERRUPTED
     return NONE_GROUNDED
 
@@ -75,7 +68,7 @@ def _begin(path: Path | None, layout: str | None, name: str | None) -> Path:
     if not path.name.endswith(SUFFIX) or path.name == SUFFIX:
         raise UsageError(f"{path}: inspect would not find a manifest of this name; write {path.stem}{SUFFIX}")
     if path.exists() or path.is_symlink():
-        raise UsageError(f"{path} exists already; go on with it: preflint draft --ask {shlex.quote(str(path))}")
+        raise UsageError(f"{path} exists already; go on with it: preflint draft --ask {as_argument(str(path))}")
     layout = layout or str(_answered(field_question(Airframe, "layout", facts)))
     write(draft_text(Start(layout=layout, name=name), now, ()), path, new=True)
     say(f"{show(str(path))} is begun; every answer is kept there at once.")
@@ -98,7 +91,7 @@ def _climb(path: Path) -> None:
     judged = _judged(path)
     click.echo()
     say(f"{judged.aircraft.about.name.value}: {judged.verdict}; {how_far(ladder(judged))}.")
-    say(f"What it means: preflint inspect {shlex.quote(str(path))}")
+    say(f"What it means: preflint inspect {as_argument(str(path))}")
 
 
 def _rung(path: Path, step: Step, sitting: Asked) -> None:
@@ -108,7 +101,7 @@ def _rung(path: Path, step: Step, sitting: Asked) -> None:
     for item in ITEMS:
         aircraft = _aircraft(path)
         if item.rung is step.rung and item.kind in ("", *kinds) and item.is_open(aircraft):
-            _item(path, item, Facts.of(aircraft, Moment(dt.date.today())), sitting)
+            _item(path, item, aircraft, sitting)
     today = dt.date.today()
     judged = _judged(path)  # what holds the props tells whether there are nuts
     kinds = needed_kinds([one for one in ladder(judged) if one.rung is step.rung])
@@ -128,19 +121,24 @@ def _parts(path: Path) -> None:
     """What is fitted, once for all parts of which nobody said."""
     unsaid = unsaid_parts(_aircraft(path))
     if unsaid:
-        _fill(path, parts_told(unsaid, _answered(fitted_question(unsaid)) or ()))
+        fill_in(path, parts_told(unsaid, _answered(fitted_question(unsaid)) or ()))
 
 
-def _item(path: Path, item: Item, facts: Facts, sitting: Asked) -> None:
-    one = item.question(facts)
+def _item(path: Path, item: Item, aircraft: Aircraft, sitting: Asked) -> None:
+    one = item.question(aircraft)
     say_mind(one.mind if one.how else Precaution(), sitting)
-    value = _answered(one, sitting.told)
-    if value is None:
-        return
-    if item.each:
-        _fill(path, [(("rotors", _seat(path, at), *item.path), flow(told)) for at, told in value.items()])
-    else:
-        _fill(path, [(item.path, flow(value))])
+    put(one, sitting.told)
+    while True:
+        try:
+            value = one.read(typed("> "))
+            if value is not None:
+                fill_in(path, values_of(item, value))
+        except NoSense as why:
+            say(f"No: {why}.", "  ")
+        except NotRead as error:  # as where a shared file holds the group
+            say(f"No: {'; '.join(problem.message for problem in error.problems)}. {LEAVE_OUT} goes on without.", "  ")
+        else:
+            return
 
 
 def _spins(path: Path) -> None:
@@ -148,24 +146,7 @@ def _spins(path: Path) -> None:
     aircraft = _aircraft(path)
     seen = aircraft.records.spin_test[-1].seen
     known = Facts.of(aircraft, Moment(dt.date.today())).spins
-    _fill(path, [(("rotors", _seat(path, at), "spin"), told.value) for at, told in seen.items() if at not in known])
-
-
-def _seat(path: Path, at: str) -> int:
-    """Which entry of ``rotors`` it is, as the file has them; one that is not written has no place."""
-    rotors = items(child(load_yaml(path.read_bytes(), str(path)), "rotors"))
-    written = [name.value if (name := child(rotor, "at")) else None for rotor in rotors]
-    return written.index(at) if at in written else len(written)
-
-
-def _fill(path: Path, values: list[tuple[Place, str]]) -> None:
-    """All of them, in one go."""
-    tree = Tree.around(path)
-    name = tree.name(path)
-    before = after = tree.read(name, MAX_YAML_BYTES)
-    for place, value in values:
-        after = fill(after, tree.shown(name), place, value)
-    save(tree, name, before, after)
+    fill_in(path, [(("rotors", at, "spin"), told.value) for at, told in seen.items() if at not in known])
 
 
 def _answered(one: Question, told: set[str] | None = None) -> Value | None:

@@ -1,19 +1,20 @@
 """The manifest that a record goes into, what was told of the record so far, and the way back to the disk."""
 
+import datetime as dt
 import posixpath
-import shlex
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from preflint.aircraft.model import Aircraft
 from preflint.aircraft.moment import Moment
+from preflint.aircraft.records import Records
 from preflint.check.near import suggestion
 from preflint.errors import NotRead, Problem, UsageError
 from preflint.inspection import read_aircraft
 from preflint.interface import now
 from preflint.load.limits import MAX_YAML_BYTES
-from preflint.load.quoting import show
+from preflint.load.quoting import as_argument, show
 from preflint.load.tables.table import Table, read_table
 from preflint.load.tree import Tree
 from preflint.places import Place
@@ -28,9 +29,23 @@ from preflint.writing.save import save, writable
 from preflint.writing.template import template
 
 TABLE = "table"
+_MINUTE = dt.timedelta(minutes=1)  # to which a date in a manifest is written
 _ROWS = "rows"  # what people call it
 _TOLD_FIRST = ("date", "at", "kind", "part")  # they decide what else is asked
 _NEED_NOT_BE_SAID = ("at", "note")  # of an entry of the logbook
+
+
+def _moment(aircraft: Aircraft, kind: str) -> Moment:
+    """Now; a minute on where this very minute has what must come before: work before records, and one of the kind."""
+    clock = now().replace(second=0, microsecond=0)
+    kinds = Records.kinds() if kind == LOG else (kind,)
+    before = [one.date.value for each in kinds for one in aircraft.records.of_kind(each)]
+    before += [entry.date.value for entry in aircraft.logbook]
+    moment = Moment(clock.date(), clock.time())
+    while moment in before and clock.date() == (clock + _MINUTE).date():
+        clock += _MINUTE
+        moment = Moment(clock.date(), clock.time())
+    return moment
 
 
 class DoesNotFit(Exception):
@@ -65,8 +80,7 @@ class Manifest:
         name = tree.name(path)
         text = tree.read(name, MAX_YAML_BYTES)
         aircraft = read_aircraft(replace(tree, unsaved={name: text}), name)
-        clock = now()
-        made = cls(tree, name, text, path, kind, aircraft, Facts.of(aircraft, Moment(clock.date(), clock.time())))
+        made = cls(tree, name, text, path, kind, aircraft, Facts.of(aircraft, _moment(aircraft, kind)))
         made._take_date(date)
         for option in sorted(given, key=lambda option: option.partition("=")[0] not in _TOLD_FIRST):
             made._take(option)
@@ -82,7 +96,7 @@ class Manifest:
 
     @property
     def next_command(self) -> str:
-        return f"preflint inspect {shlex.quote(show(str(self.path)))}"
+        return f"preflint inspect {as_argument(str(self.path))}"
 
     @property
     def mind(self) -> Precaution:
