@@ -144,7 +144,7 @@ records:
 
 def test_an_aircraft_with_nothing_found(judge, report) -> None:
     shown = told(report(judge(WHOLE)))
-    assert shown.startswith("GO  Dunlin, y6\n    trial.airframe.yaml\n    Nothing found.\n")
+    assert shown.startswith("GO  Dunlin, y6\n    trial.airframe.yaml\n    Found: nothing wrong.\n")
     assert "No job is open before the pilot's own last look." in shown
     assert "[" not in shown
 
@@ -168,7 +168,7 @@ def broken(aircraft, on):
 def test_a_rule_that_breaks_down_is_named(judge, report) -> None:
     shown = told(report(judge(WHOLE, broken)))
     assert shown.startswith("UNPROVEN  Dunlin, y6\n")
-    assert "Nothing found. 1 rule broke down." in shown
+    assert "Found: nothing wrong. 1 rule broke down." in shown
     assert "    control/broken: IndexError: list index out of range\n" in shown
 
 
@@ -286,7 +286,7 @@ def test_what_waits_for_a_stale_record_refers_to_the_finding_about_it(judge, rep
 def test_old_records_are_told_once_where_all_words_are_the_same(report) -> None:
     pulls = [f"date: 2025-04-18, at: {at}, moved: false" for at in ("front-left", "front-right", "rear-left")]
     text = manifest(records={"bell_pull": [*pulls, "date: 2025-04-19, at: rear-right, moved: false"]})
-    shown = render_text(report(inspect_text(text, "2026-05-21")))
+    shown = told(report(inspect_text(text, "2026-05-21")))
     assert shown.count("ADVISORY  the bell pull of 2025-04-18 is 398 days old\n") == 1
     assert shown.count("ADVISORY  the bell pull of 2025-04-19 is 397 days old\n") == 1
     lines = [i for i, line in enumerate(text.split("\n"), 1) if "2025-04-18" in line]
