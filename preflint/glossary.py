@@ -77,7 +77,7 @@ _TERMS = (
         "Of a record: work done since, or its age, has ended what it proves; take it again. The kinds of record and "
         "what ends each: preflint explain KIND.",
     ),
-    Term("stale", "The same as outdated: work or age has ended what a record proves."),
+    Term("stale", "The same as outdated: work or age has ended what a record proves; take it again."),
     Term("absent", "Nothing is written down about it."),
     Term("uncertain", "The numbers are there, and their uncertainty is too wide for an answer."),
     Term("order-open", "Two entries of one day, without times: which came first decides, and is not recorded."),
@@ -112,17 +112,32 @@ _TERMS = (
     Term("restrained", "A route to load: tied down in the flight rig; every tie carries full thrust."),
     Term("hover-log", "A route to load: means of a low, short hover, read from the flight log."),
     Term("route", "How a run under load was made: inverted-load, restrained or hover-log."),
+    Term(
+        "manifest",
+        "The file about one aircraft, named *.airframe.yaml: what is fitted, what tests showed, what work was done.",
+    ),
+    Term(
+        "log",
+        "The work done on the aircraft and every mishap, each with its day; it stands under logbook. To add an entry: "
+        "preflint record log FILE. A flight log is another thing: a CSV file of readings.",
+    ),
+    Term("maiden-flight", "The first flight: none is in the logbook, and no hover is on record.", "maiden flight"),
     Term("pack", "A flight battery, with a label of its own."),
     Term("setting", "A number or choice in the flight controller, written in the manifest under the part it is of."),
     # the ladder
-    Term("rung", "One of the three steps of proof, by what is needed at hand: bench look, meter, load."),
+    Term(
+        "step",
+        "One of three on the way to flight, by what is needed at hand: bench look, meter, load. Also called a rung.",
+    ),
+    Term("rung", "The same as a step: bench look, meter or load."),
+    Term("may-wait", "Of a job: flight does not need it.", "(may wait)"),
     Term(
         "bench-look",
-        "The first rung: nothing but eyes and fingers. Nuts, props, spins, outputs, tilt, sticks, cut-off.",
+        "The first step: nothing but eyes and fingers. Nuts, props, spins, outputs, tilt, sticks, cut-off.",
         "bench look",
     ),
-    Term("meter", "The second rung: a voltmeter, the weather report and a map. Volts, cells, weight, warnings."),
-    Term("load", "The third rung: under load, with ties and a clamp meter, or a hover log. Amperes, sag, the compass."),
+    Term("meter", "The second step: a voltmeter, the weather report and a map. Volts, cells, weight, warnings."),
+    Term("load", "The third step: under load, with ties and a clamp meter, or a hover log. Amperes, sag, the compass."),
     # who judges by what
     Term("rule", "One question asked of the aircraft, named topic/name; preflint catalogue lists them."),
     Term("limit", "A number that a rule judges by; a club's policy may move it."),

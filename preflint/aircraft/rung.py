@@ -22,5 +22,5 @@ class Rung(IntEnum):
 _TOOLS = {
     Rung.BENCH_LOOK: "nothing but eyes and fingers",
     Rung.METER: "a voltmeter, the weather report and a map",
-    Rung.LOAD: "an evening: ties and a clamp meter, or a hover log; known directions for the compass",
+    Rung.LOAD: "ties and a clamp meter, or a hover log; known directions for the compass",
 }

@@ -12,13 +12,13 @@ def _names(_context: click.Context, _parameter: click.Parameter, start: str) -> 
     return [CompletionItem(name) for name in every if name.startswith(start)]
 
 
-@click.command(short_help="List every rule, or explain one.")
+@click.command(short_help="List every rule, or print the page of one.")
 @click.argument("name", required=False, metavar="[TOPIC | RULE]", shell_complete=_names)
 @click.option(
     "--rules", multiple=True, metavar="MODULE", help="Also list the rules of this installed module."
 )
 def catalogue(name: str | None, rules: tuple[str, ...]) -> None:
-    """List every rule in one line, tell more of a TOPIC, or print the manual page of a RULE."""
+    """List every rule, tell more of a TOPIC, or print the manual page of a RULE."""
     from preflint.cli.output import write
     from preflint.cli.terminal import width
     from preflint.engine.rule_module import builtin_and

@@ -8,7 +8,7 @@ from preflint.aircraft.layouts import NAMES
 from preflint.errors import UsageError
 
 
-@click.command(short_help="Write a manifest to fill in, with all that flight needs.")
+@click.command(short_help="Begin: write a file to fill in, with all that flight needs.")
 @click.argument("manifest", required=False, type=click.Path(path_type=Path))
 @click.option("--layout", type=click.Choice(NAMES), help="How the rotors are placed; asked for on a terminal.")
 @click.option("--name", help="What the aircraft is called.  [default: My aircraft]")
@@ -24,21 +24,25 @@ from preflint.errors import UsageError
 )  # fmt: skip
 @click.option(
     "--paper", type=click.Path(path_type=Path), metavar="FILE.html",
-    help="Write sheets to fill in with a pencil instead, a page a rung, to print from a browser.",
+    help="Write sheets to fill in with a pencil instead, a page for each step, to print from a "
+    "browser.",
 )  # fmt: skip
 @click.option(
-    "--ask", is_flag=True, help="Ask for everything on this terminal, rung by rung.",
+    "--ask", is_flag=True, help="Ask for everything on this terminal, question by question.",
 )
 def draft(
     manifest: Path | None, layout: str | None, name: str | None, cells: int | None, fitted: str | None,
     output: Path | None, paper: Path | None, ask: bool,
 ) -> int:  # fmt: skip
-    """Write a manifest to fill in: what flight needs for what is fitted.
+    """Write a manifest, the file about one aircraft, to fill in.
 
     Fill in what you see, then run: preflint inspect FILE
 
-    With a MANIFEST, --ask goes on where it stopped, and the sheets of --paper
-    hold what is still open of it.
+    The work comes in three steps: a bench look (eyes and fingers), the meter
+    (volts, cells, weight), and load (amperes, interference, sag).
+
+    With a MANIFEST, a file written before, --ask goes on where it stopped, and
+    the sheets of --paper hold what is still open of it.
     """
     from preflint.cli.drafting import new_manifest, open_of, sheets, start_of, to_start_with
     from preflint.cli.exits import NONE_GROUNDED

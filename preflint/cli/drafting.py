@@ -3,6 +3,7 @@
 import datetime as dt
 import sys
 import tempfile
+import textwrap
 from pathlib import Path
 
 import click
@@ -12,6 +13,7 @@ from preflint.aircraft.layouts import NAMES
 from preflint.aircraft.moment import Moment
 from preflint.check.near import suggestion
 from preflint.cli.output import write
+from preflint.cli.terminal import width
 from preflint.engine.rule_module import builtin_and
 from preflint.errors import UsageError
 from preflint.findings.inspected import Inspected
@@ -26,13 +28,13 @@ from preflint.writing.paper import Sheet, paper
 
 
 def new_manifest(start: Start, output: Path | None) -> None:
-    """Writes a draft; says how long the first rung takes, and what comes next."""
+    """Writes a draft; says how long the first step takes, and what comes next."""
     target = None if output == Path("-") else target_of(output, start.name)
     now = Moment(dt.date.today())
     steps = ladder(judged(draft_text(start, now, ()), now.date))
     write(draft_text(start, now, needed_kinds(steps)), target, new=True)
     if target is not None:
-        click.echo(f"{show(str(target))} is written: {how_far(steps)}.", err=True)
+        _say(f"{show(str(target))} is written: {how_far(steps)}.")
         click.echo(f"Fill it in, then run: preflint inspect {as_argument(str(target))}", err=True)
 
 
@@ -65,10 +67,16 @@ def sheets(sheet: Sheet, target: Path) -> None:
     if target.exists() or target.is_symlink():
         raise UsageError(f"{target} exists already; a draft never replaces a file")
     if not sheet.kinds and not sheet.props:
-        click.echo("Nothing that flight needs is open; no sheet was written.", err=True)
+        _say("Nothing that flight needs is open; no sheet was written.")
         return
     write(paper(sheet), target, new=True)
-    click.echo(f"{show(str(target))} is written: open it in a browser and print it, a page a rung.", err=True)
+    _say(f"{show(str(target))} is written: print it from a browser, a page for each step.")
+
+
+def _say(text: str) -> None:
+    """To standard error, within the width of the terminal; a word is never broken."""
+    for line in textwrap.wrap(text, width(sys.stderr), break_long_words=False, break_on_hyphens=False):
+        click.echo(line, err=True)
 
 
 def start_of(layout: str | None, name: str | None, cells: int | None, fitted: str | None) -> Start:

@@ -17,9 +17,9 @@ def _names(_context: click.Context, _parameter: click.Parameter, start: str) -> 
 def explain(name: tuple[str, ...], rules: tuple[str, ...]) -> None:
     """Say what NAME means.
 
-    NAME is a key of the manifest (hand, prop.hand), a kind of record
-    (spin_test), a rule (retention/nut-hand), a limit, or a word of a report
-    (unproven, domed side).
+    NAME is a key in your file (hand, prop.hand), a kind of record (spin_test),
+    a rule (retention/nut-hand), a limit, or a word of a report (unproven,
+    domed side).
     """
     from preflint.cli.output import write
     from preflint.cli.terminal import only_ascii, width

@@ -13,7 +13,22 @@ from preflint.errors import NotRead, OutputError, Problem, UsageError
 FIELD_DAY: Literal["field-day"] = "field-day"
 
 
-@click.command(short_help="Judge aircraft and say what does not add up.")
+_EXIT_CODES = """\b
+Exit codes:
+  0    every aircraft was read and judged, none is grounded; or no
+       aircraft uses any of the files named by --files-from
+  1    some aircraft is grounded: it has a finding from --ground-at on,
+       or its verdict is "unproven"
+  2    wrong options, policy or rule module: nothing was judged
+  3    something was not judged: a file that cannot be read as it should,
+       or is named nearly like a manifest, a rule that failed, or no
+       manifest at all
+  4    preflint itself failed, or the report could not be written
+  130  interrupted; what had been judged by then is reported
+"""
+
+
+@click.command(epilog=_EXIT_CODES, short_help="Judge aircraft, and say what to do next.")
 @click.argument("paths", nargs=-1, type=click.Path(readable=False, path_type=Path))  # each is told by itself
 @click.option(
     "--format",
@@ -73,21 +88,8 @@ def inspect(
 ) -> int:  # fmt: skip
     """Judge the aircraft in PATHS.
 
-    PATHS are manifests, or folders that are searched for files named
-    *.airframe.yaml.
-
-    \b
-    Exit codes:
-      0    every aircraft was read and judged, none is grounded; or no
-           aircraft uses any of the files named by --files-from
-      1    some aircraft is grounded: it has a finding from --ground-at on,
-           or its verdict is "unproven"
-      2    wrong options, policy or rule module: nothing was judged
-      3    something was not judged: a file that cannot be read as it should,
-           or is named nearly like a manifest, a rule that failed, or no
-           manifest at all
-      4    preflint itself failed, or the report could not be written
-      130  interrupted; what had been judged by then is reported
+    PATHS are manifests, files named *.airframe.yaml, or folders that are
+    searched for them.
     """
     judged_on = _day(as_of)
     if not paths and files_from is None:

@@ -22,17 +22,29 @@ from preflint.errors import NotRead, OutputError, Problem, UsageError, told
 from preflint.version import __version__
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80})
+class _InOrderOfUse(click.Group):
+    """Lists the commands as they were added."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        return list(self.commands)
+
+
+@click.group(cls=_InOrderOfUse, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80})
 @click.version_option(__version__, message="preflint %(version)s")
 def main() -> None:
     """Says what does not add up on a multirotor before its props turn.
 
     You write down what is fitted, what the instruments showed and what work was
-    done since, in a file NAME.airframe.yaml. Start with: preflint draft
+    done since, in a file NAME.airframe.yaml (its manifest).
+
+    \b
+    preflint draft --ask               begins one, question by question
+    preflint inspect FILE              says what to do next
+    preflint record spin_test FILE     adds what a test showed
     """
 
 
-for _command in (inspect, record, explain, catalogue, draft, schema, language_server):
+for _command in (draft, inspect, record, explain, catalogue, schema, language_server):
     main.add_command(_command)
 
 
@@ -50,6 +62,9 @@ def _code() -> int:
             raise UsageError(f"PYTHONPATH names the current folder, and Python took {strangers[0]} from it")
         code = main(standalone_mode=False, prog_name="preflint")
         return code if isinstance(code, int) else NONE_GROUNDED
+    except click.MissingParameter as error:
+        _say_missing(error)
+        return USAGE
     except click.ClickException as error:
         with contextlib.suppress(OSError):
             error.show()
@@ -75,6 +90,17 @@ def _code() -> int:
     except BaseException as error:  # the last resort: honest about whose fault it is
         _say(f"a fault in preflint itself, nothing is to be concluded: {told(error)}")
         return TOOL_FAILED
+
+
+def _say_missing(error: click.MissingParameter) -> None:
+    """What is missing, and how the whole command is written."""
+    assert error.ctx
+    assert error.param
+    command = error.ctx.command_path
+    words = [word for word in error.ctx.command.collect_usage_pieces(error.ctx) if word != "[OPTIONS]"]
+    _say(f"{error.param.human_readable_name.upper()} is missing; write: {' '.join([command, *words])}")
+    with contextlib.suppress(OSError):
+        print(f"For what each may be: {command} --help", file=sys.stderr)
 
 
 def _say_problems(what: str, problems: Sequence[Problem]) -> None:

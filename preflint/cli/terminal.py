@@ -2,13 +2,14 @@
 
 import shutil
 import sys
+from typing import TextIO
 
 NARROWEST, USUAL, WIDEST = 40, 80, 100
 
 
-def width() -> int:
-    """Its columns within bounds; 80 where nobody reads on one."""
-    if not sys.stdout.isatty():
+def width(stream: TextIO | None = None) -> int:
+    """Its columns within bounds; 80 where nobody reads ``stream`` (standard output) on one."""
+    if not (stream or sys.stdout).isatty():
         return USUAL
     return min(WIDEST, max(NARROWEST, shutil.get_terminal_size((USUAL, 24)).columns))
 

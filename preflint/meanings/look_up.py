@@ -28,10 +28,12 @@ _NEAREST = 5
 def look_up(name: str, registry: Registry, today: Moment) -> tuple[Meaning, ...]:
     """Words of reports first, then keys, columns, rules and limits; a topic or a choice only where these lack the name.
 
+    Where nothing has it, what has it with an s is told: a session stands under sessions.
+
     Raises UsageError with the nearest names where nothing has it.
     """
     asked = _plain(name)
-    found = tuple(_named(name, registry, today))
+    found = tuple(_named(name, registry, today)) or tuple(_named(f"{name}s", registry, today))
     if not found and (topic := [rule.info for rule in registry.rules if asked == _plain(rule.info.topic)]):
         found = (of_topic(topic),)
     if not found:

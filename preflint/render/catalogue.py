@@ -10,14 +10,15 @@ from preflint.errors import UsageError
 from preflint.findings.rule_info import RuleInfo
 from preflint.load.quoting import shorten
 from preflint.meanings.reads import read_by
+from preflint.render.fold import first_clause
 
 WIDTH = 80
 MOST_LIMITS = 4
-_SEVERITY, _LEAST = 9, 16
+_SEVERITY, _LEAST = 9, 30
 
 
 def all_rules(registry: Registry, width: int = WIDTH) -> str:
-    """Every rule by topic in one line: its name, its severity, and what it asks, cut where it is too long."""
+    """Every rule by topic: its name, its severity, and what it asks, beside them where there is room."""
     lines = []
     for topic, of_topic in groupby((rule.info for rule in registry.rules), key=lambda rule: rule.topic):
         lines.append(topic)
@@ -26,9 +27,13 @@ def all_rules(registry: Registry, width: int = WIDTH) -> str:
         for rule in rules:
             needed = "*" if rule.needed_for_flight else " "
             told = f"{needed} {rule.name:<{longest}}  {rule.severity!s:<{_SEVERITY}}"
-            lines.append(told + textwrap.shorten(rule.title, max(width - len(told), _LEAST), placeholder=" ..."))
+            if width - len(told) < _LEAST:
+                lines.append(told.rstrip())
+                told = " " * 6
+            title, after = first_clause(rule.title, width - len(told)), " " * len(told)
+            lines += textwrap.wrap(title, width, initial_indent=told, subsequent_indent=after, break_on_hyphens=False)
         lines.append("")
-    end = "* needed for flight. preflint catalogue TOPIC tells more, TOPIC/RULE prints a rule's manual page."
+    end = "* Flight needs it. For more: preflint catalogue TOPIC. For one rule's page: preflint catalogue TOPIC/RULE."
     return "\n".join([*lines, *textwrap.wrap(end, width), ""])
 
 

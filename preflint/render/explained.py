@@ -15,7 +15,7 @@ def explained(meanings: Sequence[Meaning], width: int = 80, ascii_only: bool = F
             page.gap()
             _shortly(page, meaning)
         page.gap()
-        page.say("Each whole: preflint explain, and the name that stands first.")
+        page.say(f"For more of one, ask for its name: preflint explain {meanings[-1].name}")
     else:
         _whole(page, meanings[0])
     return page.text()
@@ -36,4 +36,4 @@ def _whole(page: Page, meaning: Meaning) -> None:
         page.say(text, f"  {label}:".ljust(room), " " * room)
     if meaning.lines:
         page.gap()
-        page.lines += meaning.lines
+        page.paste(meaning.lines)

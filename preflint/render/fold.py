@@ -1,5 +1,6 @@
 """Folds text to a number of terminal columns."""
 
+import re
 import unicodedata
 
 
@@ -37,6 +38,21 @@ def fold(text: str, width: int, first: str = "", rest: str = "") -> list[str]:
             line = rest
         line, empty = line + word, not word
     return [*lines, line] if not empty or not lines else lines
+
+
+def first_clause(text: str, width: int) -> str:
+    """The text where it fits ``width`` columns; else as many of its clauses as do, where one ends in time; else all.
+
+    Clauses end at colons and semicolons: what is left off explains what stands, and no sentence breaks off.
+    """
+    if columns(text) <= width:
+        return text
+    ends = [end for mark in (": ", "; ") for end in _all(mark, text) if columns(text[:end]) <= width]
+    return text[: max(ends)] if ends else text
+
+
+def _all(mark: str, text: str) -> list[int]:
+    return [at.start() for at in re.finditer(re.escape(mark), text)]
 
 
 def shortened(text: str, width: int) -> str:

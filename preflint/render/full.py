@@ -52,7 +52,7 @@ class Full:
         self.page.say(self.page.quote(self.inspected.manifest), indent)
         given = [r.rule.severity for r in self.inspected.results if isinstance(r.outcome, Finding)]
         parts = [f"{given.count(severity)} {severity}" for severity in sorted(set(given), reverse=True)]
-        said = [f"Found: {', '.join(parts)}." if parts else "Nothing found."]
+        said = [f"Found: {', '.join(parts)}." if parts else "Found: nothing wrong."]
         broken = failed(self.inspected)
         if self.open:
             is_or_are = "is" if len(self.open) == 1 else "are"

@@ -61,7 +61,7 @@ def say_jobs(
         if not above.issuperset(stands):
             page.say(told.say(" ".join(stands), f"for job {i}"))
             above = set(stands)
-        needed = "" if job.is_between else " (flight does not need it)"
+        needed = "" if job.is_between else " (may wait)"
         settled = "".join(f"[{n}]" for n in (keys or {}).get(i, ()))
         page.say(f"{where(inspected, job.at)}{job.do}{needed}{settled and f' {settled}'}", f"{i:2}. ", "    ")
         if ask and _is_asked(job):

@@ -15,8 +15,8 @@ def _in_words(thing: Thing) -> str:
 
 
 def how_far(steps: Sequence[Step]) -> str:
-    """Such as "7 of 12 needed things shown; next rung: meter, about 25 minutes"."""
+    """Such as "7 of 12 needed things shown; next step: meter, about 25 minutes"."""
     needed, shown = sum(len(step.things) for step in steps), sum(len(step.shown) for step in steps)
     told = f"{shown} of {needed} needed things shown"
     following = next((step for step in steps if len(step.shown) < len(step.things)), None)
-    return told if following is None else f"{told}; next rung: {following.rung}, about {following.minutes} minutes"
+    return told if following is None else f"{told}; next step: {following.rung}, about {following.minutes} minutes"

@@ -7,7 +7,7 @@ from preflint.findings.result import Verdict
 from preflint.glossary import GLOSSARY
 from preflint.places import Place
 from preflint.render.escape import printable
-from preflint.render.fold import columns, fold, shortened
+from preflint.render.fold import columns, first_clause, fold
 
 # More than this of one text is not printed: a long one must not push the findings off the screen.
 _LONGEST = 1500
@@ -45,8 +45,8 @@ class Page:
         self.lines += (line.rstrip() for line in lines)
 
     def brief(self, text: str, width: int) -> str:
-        """The tool's own words on one line of so many columns, cut at a word."""
-        return shortened(printable(text, self.ascii_only, ours=True), width)
+        """The tool's own words, of a message longer than so many columns the clauses that fit."""
+        return first_clause(printable(text, self.ascii_only, ours=True), width)
 
     def paste(self, lines: Sequence[str]) -> None:
         """Adds lines of YAML, broken only where YAML may be: a word that is too long for a line stays whole."""

@@ -23,7 +23,7 @@ _CAUTIONS = 3  # so many stay, whatever else must give way
 
 class _Form(NamedTuple):
     drawn: bool
-    whole: bool  # the messages of cautions and advisories; else one line each
+    whole: bool  # the messages of cautions and advisories; else their first clauses
     told: int  # findings, worst first; of the others their number
     jobs: int
     ask: bool  # the command that asks for what is no record, at the first job that wants it
@@ -64,26 +64,29 @@ def _forms(severities: Sequence[Severity]) -> Iterator[_Form]:
 def _say(page: Page, inspected: Inspected, form: _Form, entries: Sequence[Entry], jobs: Sequence[NextJob]) -> None:
     head(page, inspected)
     page.gap()
-    at_rotors = marks(inspected, {}) if form.drawn and page.width >= NARROW else {}
-    if any(mark.sign in "X!" for mark in at_rotors.values()):
-        page.lines += plan(inspected.aircraft, at_rotors, page.width, SMALL)
+    if inspected.verdict == "unproven":  # what grounds it stands first
+        _ladder(page, inspected)
     for entry in entries[: form.told]:
         _finding(page, inspected, entry, form.whole or _severity(entry) == NO_GO)
-    _others(page, entries[form.told :])
+    _others(page, entries[form.told :], " besides" if form.told else "")
     if not entries:
-        page.say("Nothing found.")
-    _ladder(page, inspected)
+        page.say("Found: nothing wrong.")
+    if inspected.verdict != "unproven":
+        _ladder(page, inspected)
     _not_judged(page, inspected)
     broke_down(page, inspected)
     page.gap()
+    at_rotors = marks(inspected, {}) if form.drawn and page.width >= NARROW else {}
+    if any(mark.sign in "X!" for mark in at_rotors.values()):
+        page.lines += plan(inspected.aircraft, at_rotors, page.width, SMALL)
     shown = first_of(jobs, form.jobs)
     if shown:
         say_jobs(page, inspected, shown, ask=form.ask)
     else:
         page.say(NO_JOB)
     more = len(jobs) - len(shown)
-    listed = f", --detail jobs ({number(more, 'more job')})" if more else ""
-    page.say(f"The rest: --detail full (evidence and all else){listed}.")
+    listed = f", --detail jobs for {number(more, 'more job')}" if more else ""
+    page.say(f"Add --detail full for the evidence{listed}.")
 
 
 def _severity(entry: Entry) -> Severity:
@@ -100,35 +103,31 @@ def _apart(inspected: Inspected) -> Iterator[Entry]:
 
 
 def _finding(page: Page, inspected: Inspected, entry: Entry, whole: bool) -> None:
-    """How bad, where at the aircraft, what, and where in the file: one line, two where they do not fit, or whole."""
+    """How bad, where at the aircraft, what, and where in the file: whole, or the clauses that fit a line beside it."""
     word = str(_severity(entry)).upper()
     until = next((d.deferral.until.value.date for d in inspected.deferred if d.result in entry.results), None)
     at = f"{f'deferred to {until}: ' if until else ''}{where(inspected, entry.at)}"
     said, place = "; ".join(entry.messages), page.at(entry.places[0])
     first, rest = f"{word:<{_LABEL}}", " " * _LABEL
     beside = page.width - _LABEL - columns(f"{at}{place}") - 1
-    if whole:
-        page.say(f"{at}{said} {place}", first, rest, word)
-    elif beside >= _WORDS:
-        page.say(f"{at}{page.brief(said, beside)} {place}", first, rest, word)
-    else:
-        page.say(f"{at}{page.brief(said, max(_WORDS, page.width - _LABEL - columns(at)))}", first, rest, word)
-        page.say(place, rest, rest)
+    if not whole:
+        said = page.brief(said, beside if beside >= _WORDS else max(_WORDS, page.width - _LABEL - columns(at)))
+    page.say(f"{at}{said} {place}", first, rest, word)
 
 
-def _others(page: Page, left: Sequence[Entry]) -> None:
+def _others(page: Page, left: Sequence[Entry], besides: str) -> None:
     cautions = [entry for entry in left if _severity(entry) == CAUTION]
     advisories = [entry for entry in left if _severity(entry) == ADVISORY]
     counted = [number(len(cautions), "caution")] if cautions else []
     counted += [number(len(advisories), "advisory", "advisories")] if advisories else []
     if counted:
-        page.say(f"Found besides: {', '.join(counted)}.")
+        page.say(f"Found{besides}: {', '.join(counted)}.")
 
 
 def _ladder(page: Page, inspected: Inspected) -> None:
     steps = ladder(inspected)
     if lacking := not_shown(steps):
-        page.say(f"Not shown yet: {lacking}.", "", "    ")
+        page.say(f"Not shown yet, and flight needs it: {lacking}.", "", "    ")
     if steps:
         page.say(f"{how_far(steps)}.")
     elif inspected.verdict == "unproven":

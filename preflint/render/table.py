@@ -67,9 +67,9 @@ def _row(page: Page, one: Inspected, width: int, told: Told, below: bool, rows_o
     if below or rows_only:
         return
     if one.verdict == "unproven" and (lacking := not_shown(ladder(one))):
-        page.say(page.brief(lacking, page.width - 11), f"{_INDENT}Lacks: ", " " * 11)
+        page.say(lacking, f"{_INDENT}Lacks: ", " " * 11)
     elif said := worst(one):
-        page.say(page.brief(said, page.width - 11), f"{_INDENT}Found: ", " " * 11)
+        page.say(said, f"{_INDENT}Found: ", " " * 11)
     for job in first_of(between(one), 1)[:1]:
         page.say(told.say(" ".join(state(job)), f"for {name}"), f"{_INDENT}Next:  ", " " * 11)
         page.say(f"{where(one, job.at)}{job.do}", " " * 11)

@@ -74,7 +74,11 @@ def _is_told(one: Inspected, detail: Detail | None, several: bool, ground_at: Se
 def _jobs(page: Page, one: Inspected, today: dt.date) -> None:
     head(page, one)
     broke_down(page, one)
+    page.gap()
     jobs = next_jobs(one)
+    if any(not job.is_between for job in jobs):
+        page.say("A job with (may wait) is one that flight does not need.")
+        page.gap()
     if jobs:
         say_jobs(page, one, jobs, today, ask=True)
     else:
@@ -118,8 +122,8 @@ def _end(page: Page, report: Report, detail: Detail | None) -> None:
         )  # fmt: skip
     if len(report.aircraft) > 1 and detail is None:
         page.say(
-            "One screen of an aircraft: inspect its file. --detail grounded tells one of each that is grounded, jobs "
-            "every job, full all there is."
+            "Inspect one file for the screen of its aircraft. Add --detail grounded for that of each that stays on "
+            "the ground, --detail jobs for every job, --detail full for all there is."
         )
     page.say(f"Judged on {report.judged_on} by {report.tool}, {report.policy or 'no policy'}.")
     page.say("A verdict is no permission: the pilot decides, and local rules come first.")

@@ -67,11 +67,14 @@ def draft_text(start: Start, now: Moment, kinds: Sequence[str]) -> str:
 
 def _head() -> Iterator[str]:
     yield "# yaml-language-server: $schema=./airframe.schema.json"
-    yield '## That line is for editors: "preflint schema > airframe.schema.json" beside this file makes it work.'
-    yield "## Write what you see, not what you conclude. Take away the # in front of a line, with the blank after it,"
-    yield "## and that of the line it hangs from; of a|b leave one word, for ___ write the value."
-    yield "## A line behind # counts as not recorded. Lines behind ## are for you to read. Units are in the names."
-    yield "## Pack unplugged and props removed, unless a line says otherwise. Then run: preflint inspect FILE"
+    yield "## That line is for editors; this makes it work: preflint schema > airframe.schema.json"
+    yield "##"
+    yield "## Pack unplugged and props removed, unless a line says otherwise."
+    yield "## Write what you see, not what you conclude. Lines behind ## are for you to read."
+    yield "## Take away the # in front of a line, with the blank after it, and the # of the"
+    yield "## line it hangs from. Of a|b leave one word. For ___ write the value."
+    yield "## A line behind # counts as not recorded. Units are in the names."
+    yield "## Then run: preflint inspect FILE"
 
 
 def _airframe(start: Start) -> Iterator[str]:
@@ -83,7 +86,7 @@ def _airframe(start: Start) -> Iterator[str]:
     yield "  # takeoff_mass_g: ___          ## weighed ready to fly, with its pack"
     able = [word for word in choices(Airframe, "relies_on") if start.fitted is None or word in start.fitted]
     if able:
-        yield f"  # relies_on: [{_open(able)}]{'':10}## those of them that flight relies on; [] for none"
+        yield f"  # relies_on: [{_open(able)}]  ## what flight relies on; [] for none"
     yield "# site: {latitude_deg: ___, longitude_deg: ___, elevation_m: ___}"
 
 
@@ -94,16 +97,17 @@ def _rotors(start: Start) -> Iterator[str]:
     yield f"#   fixing: {{kind: {_open(choices(Fixing, 'kind'))}}}"
     yield f"#   esc: {{active_braking: true|false, spin_set_by: {_open(choices(Esc, 'spin_set_by'))}}}"
     yield "#   prop: {diameter_in: ___, pitch_in: ___, blades: ___}"
-    yield "#   motor: {full_throttle_draw_a: ___}          ## from the thrust table for this prop and cell count"
+    yield "#   motor: {full_throttle_draw_a: ___}  ## of the thrust table, this prop and pack"
     yield ""
     yield "## spin: seen from above the aircraft, props removed."
-    yield "## prop: hand: hold it domed side toward you: cw if the rounded edges lead when it turns clockwise."
+    yield "## prop: hand: hold it domed side toward you: cw if the rounded edges lead when it"
+    yield "##             turns clockwise."
     yield "##       face: where the domed side of the mounted prop points."
     yield "rotors:"
     for at in start.facts(Moment.parse("2000-01-01")).positions:
         yield f"  - at: {at}"
         if start.layout == "custom":
-            yield "    place_mm: [0, 0, 0]          ## forward, right, down from the centre of the rotors: measure it"
+            yield "    place_mm: [0, 0, 0]  ## measure it: forward, right, down from their centre"
         yield f"    # spin: {_open(choices(Rotor, 'spin'))}"
         yield f"    # prop: {{hand: {_open(choices(Prop, 'hand'))}, face: {_open(choices(Prop, 'face'))}}}"
 
@@ -117,7 +121,7 @@ def _parts(start: Start) -> Iterator[str]:
     for word, (key, settings) in _SET.items():
         group = f"{{{settings}}}"
         if start.fitted is None:
-            yield f"# {key}: none|{{}}          ## none, or where it is fitted {group}"
+            yield f"# {key}: none|{{}}  ## none, or if fitted {group}"
         elif word not in start.fitted:
             yield f"{key}: none"
         else:
@@ -127,7 +131,8 @@ def _parts(start: Start) -> Iterator[str]:
 def _records(start: Start, now: Moment, kinds: Sequence[str]) -> Iterator[str]:
     facts = start.facts(now)
     yield ""
-    yield "## What was seen and read, each with its day. A record stays; what is done again gets a new one."
+    yield "## What was seen and read, each with its day: a record. It stays as it is; what is"
+    yield "## done again gets a new one."
     if kinds:
         yield "# records:"
     for rung in Rung:
@@ -155,7 +160,7 @@ def in_bench_order(kinds: Sequence[str], rung: Rung) -> list[str]:
 
 
 def _note(text: str, indent: str = "") -> Iterator[str]:
-    return (f"## {line}" for line in wrap(text, 97, initial_indent=indent, subsequent_indent=f"{indent}  "))
+    return (f"## {line}" for line in wrap(text, 77, initial_indent=indent, subsequent_indent=f"{indent}  "))
 
 
 def minutes_of(kind: str, facts: Facts) -> int:

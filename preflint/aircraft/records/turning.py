@@ -48,7 +48,8 @@ class OutputTest(Dated):
 
 
 @kind(
-    "Nut test", take="hold the nut, turn the motor by hand, and note whether the nut runs on or off",
+    "Nut test", take="hold the nut, turn the motor by hand, and note which way it turned, looking at the nut, and "
+    "whether the nut runs on or off",
     mind=PACK_UNPLUGGED, speaks_for="rotors", rung=Rung.BENCH_LOOK, minutes=2,
     asks=("at", "motor_turned|nut_turned", "nut"),
     also={"oneOf": [{"required": ["motor_turned"]}, {"required": ["nut_turned"]}]},

@@ -11,7 +11,17 @@ if TYPE_CHECKING:
     from preflint.cli.record.manifest import Manifest
 
 
-@click.command(short_help="Write a reading or work done into a manifest.")
+_EXIT_CODES = """\b
+Exit codes:
+  0    written, or shown
+  2    something is missing or makes no sense; nothing was written
+  3    the manifest cannot be read as it should; nothing was written
+  4    the file could not be written, and is as it was
+  130  you ended it; nothing was written
+"""
+
+
+@click.command(epilog=_EXIT_CODES, short_help="Add a test, a reading or work done to the file.")
 @click.argument("kind", metavar="KIND")
 @click.argument("file", type=click.Path(path_type=Path), metavar="FILE")
 @click.option(
@@ -32,21 +42,13 @@ def record(kind: str, file: Path, given: tuple[str, ...], log: Path | None, date
     a terminal you are asked for the rest. Nothing else in FILE changes.
 
     \b
-    KIND is log, or one of
+    KIND is log (work done, a mishap), or one of
       rig_check, walk_round, nut_test, bell_pull, prop_balance,
       spin_test, output_test, tilt_test, stick_check, link_loss_test,
       cut_off_test, range_test, voltage_comparison, current_comparison,
       cell_voltages, recharge, sag_run, hover, rotor_speeds, thrust_stand,
       interference_run, heading_check, compass_rotation, barometer_check,
       position_check, six_positions
-
-    \b
-    Exit codes:
-      0    written, or shown
-      2    something is missing or makes no sense; nothing was written
-      3    the manifest cannot be read as it should; nothing was written
-      4    the file could not be written, and is as it was
-      130  you ended it; nothing was written
     """
     from preflint.cli.exits import INTERRUPTED, NONE_GROUNDED, NOT_JUDGED, USAGE
     from preflint.cli.record.manifest import DoesNotFit, Manifest

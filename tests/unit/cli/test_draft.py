@@ -15,7 +15,7 @@ def test_the_file_is_named_as_the_aircraft_and_found_by_inspect(tmp_path: Path) 
     done = run("draft", "--layout", "quad-x", "--name", "Kestrel", "--fitted", "none", cwd=tmp_path)
     assert (done.returncode, done.stdout) == (0, "")
     assert done.stderr == (
-        "kestrel.airframe.yaml is written: 0 of 8 needed things shown; next rung: bench look, about 30 minutes.\n"
+        "kestrel.airframe.yaml is written: 0 of 8 needed things shown; next step: bench\nlook, about 30 minutes.\n"
         "Fill it in, then run: preflint inspect kestrel.airframe.yaml\n"
     )
     judged = run("inspect", ".", "--format", "json", cwd=tmp_path)
@@ -106,7 +106,7 @@ def test_on_a_terminal_the_layout_is_asked_for(tmp_path: Path) -> None:
 def test_sheets_for_a_new_aircraft(tmp_path: Path) -> None:
     done = run("draft", "--layout", "quad-x", "--fitted", "power", "--paper", "bench.html", cwd=tmp_path)
     assert (done.returncode, done.stdout) == (0, "")
-    assert done.stderr == "bench.html is written: open it in a browser and print it, a page a rung.\n"
+    assert done.stderr == "bench.html is written: print it from a browser, a page for each step.\n"
     text = (tmp_path / "bench.html").read_text()
     assert text.count("<section") == 3
     assert "Barometer check" not in text

@@ -96,7 +96,7 @@ def test_from_nothing_to_a_judged_bench_rung(tmp_path: Path) -> None:
     assert typist.answers <= 25
     typist.types("no")
     seen = typist.ends(0)
-    done = "Bench look done: 8 of 13 needed things shown; next rung: meter, about 12 minutes."
+    done = "Bench look done: 8 of 13 needed things shown; next step: meter, about 12 minutes."
     assert done in seen.replace("\n", " ")
     assert rungs(tmp_path)["bench-look"] == (8, 8)
     text = (tmp_path / "wheatear.airframe.yaml").read_text()

@@ -44,7 +44,7 @@ def test_an_aircraft_without_sensors_has_the_bench_look_only() -> None:
     [step] = ladder(inspect_text(manifest(NOTHING_FITTED, NUTS, QUAD)))
     assert step.rung is Rung.BENCH_LOOK
     assert things(step) == BENCH_MINUTES
-    assert how_far([step]) == "0 of 8 needed things shown; next rung: bench look, about 30 minutes"
+    assert how_far([step]) == "0 of 8 needed things shown; next step: bench look, about 30 minutes"
 
 
 @pytest.mark.parametrize(
@@ -104,7 +104,7 @@ def test_an_aircraft_that_goes_has_climbed_it(name: str) -> None:
 def test_the_line_names_the_lowest_rung_that_is_open() -> None:
     path = CLUB / "redshank.airframe.yaml"
     judged = inspect_manifest(path, dt.date(2026, 5, 21), builtin_and([]))
-    assert how_far(ladder(judged)).endswith("; next rung: load, about 20 minutes")
+    assert how_far(ladder(judged)).endswith("; next step: load, about 20 minutes")
     assert [(thing.title, thing.minutes) for thing in open_things(judged)] == [("Interference run", 20)]
 
 

@@ -142,7 +142,7 @@ records:
 
 def test_an_aircraft_with_nothing_found(judge, report) -> None:
     shown = told(report(judge(WHOLE)))
-    assert shown.startswith("GO  Dunlin, y6\n    trial.airframe.yaml\n    Nothing found.\n")
+    assert shown.startswith("GO  Dunlin, y6\n    trial.airframe.yaml\n    Found: nothing wrong.\n")
     assert "No job is open before the pilot's own last look." in shown
     assert "[" not in shown
 
@@ -166,7 +166,7 @@ def broken(aircraft, on):
 def test_a_rule_that_breaks_down_is_named(judge, report) -> None:
     shown = told(report(judge(WHOLE, broken)))
     assert shown.startswith("UNPROVEN  Dunlin, y6\n")
-    assert "Nothing found. 1 rule broke down." in shown
+    assert "Found: nothing wrong. 1 rule broke down." in shown
     assert "    control/broken: IndexError: list index out of range\n" in shown
 
 

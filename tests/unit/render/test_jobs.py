@@ -82,8 +82,9 @@ def again(aircraft, on):
 
 def test_what_flight_does_not_need_says_so_among_all_jobs(judge, report) -> None:
     shown = " ".join(render_text(report(judge(QUAD)), detail="jobs").split())
-    assert re.search(r"\d\. [^.]*\(flight does not need it\)", shown)
-    assert "seen from above (flight does not need it)" not in shown
+    assert "A job with (may wait) is one that flight does not need." in shown
+    assert re.search(r"\d\. [^.]*\(may wait\)", shown)
+    assert "seen from above (may wait)" not in shown
 
 
 @pytest.mark.parametrize("width", [40, 60, 80, 100])

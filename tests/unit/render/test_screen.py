@@ -37,6 +37,12 @@ records:
 DOTTEREL = """\
 NO-GO  Dotterel, quad-x (trial.airframe.yaml)
 
+NO-GO     front-right: nut tightens ccw; this shaft needs cw
+          trial.airframe.yaml:5:57
+CAUTION   heavy trial.airframe.yaml:2:60
+Not shown yet, and flight needs it: nut test, spin test.
+0 of 2 needed things shown; next step: bench look, about 9 minutes.
+
                                       nose
                       front-left cw ?       X front-right ccw
                                       .   .
@@ -44,18 +50,12 @@ NO-GO  Dotterel, quad-x (trial.airframe.yaml)
                                       .   .
                       rear-left ccw ?       ? rear-right cw
   Seen from above, nose up: X no-go, ? not proven.
-NO-GO     front-right: nut tightens ccw; this shaft needs cw
-          trial.airframe.yaml:5:57
-CAUTION   heavy trial.airframe.yaml:2:60
-Not shown yet: nut test, spin test.
-0 of 2 needed things shown; next rung: bench look, about 9 minutes.
-
 Pack unplugged before you touch a prop, a nut or a wire.
  1. front-right: fit an adapter whose nut tightens cw
  2. rear-left, rear-right: pack unplugged, looking at the nut: which way do you
     turn it to tighten it?
  3. take something off
-The rest: --detail full (evidence and all else), --detail jobs (1 more job).
+Add --detail full for the evidence, --detail jobs for 1 more job.
 
 Judged on 2026-05-21 by preflint 0.1.0, no policy.
 A verdict is no permission: the pilot decides, and local rules come first.
@@ -117,14 +117,15 @@ def test_every_no_go_and_its_job_are_there_whatever_the_room(judge, report, dott
     assert "nose" not in shown
 
 
-def test_cautions_are_cut_at_a_word_before_jobs_are_left_out(judge, report, dotterel) -> None:
+def test_of_long_advisories_the_first_clause_stays_before_jobs_are_left_out(judge, report, dotterel) -> None:
     many = [
-        found_at(topic, ADVISORY, Job.LAST_LOOK, PACK_UNPLUGGED, "is not as it should be, " * 5)
+        found_at(topic, ADVISORY, Job.LAST_LOOK, PACK_UNPLUGGED, "is bleached: " + "the sun did it, " * 5)
         for topic in ("paint", "dust")
     ]
     shown = render_text(report(judge(dotterel, *many)))
     assert len(shown.splitlines()) <= 24
-    assert re.search(r"^ADVISORY  front-left: paint is not as it .*\.\.\. trial\.airframe\.yaml:4:5$", shown, re.M)
+    assert re.search(r"^ADVISORY  front-left: paint is bleached trial\.airframe\.yaml:4:5$", shown, re.M)
+    assert "..." not in shown
     assert "\n 3. take something off\n" in shown
 
 
@@ -191,11 +192,11 @@ def test_an_aircraft_that_flies_needs_ten_lines(judge, report) -> None:
     assert render_text(report(judge(WHOLE))) == """\
 GO  Dunlin, quad-x (trial.airframe.yaml)
 
-Nothing found.
+Found: nothing wrong.
 2 of 2 needed things shown.
 
 No job is open before the pilot's own last look.
-The rest: --detail full (evidence and all else).
+Add --detail full for the evidence.
 
 Judged on 2026-05-21 by preflint 0.1.0, no policy.
 A verdict is no permission: the pilot decides, and local rules come first.

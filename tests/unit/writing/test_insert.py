@@ -43,7 +43,7 @@ def added(text: str, kind: str, *entries: dict[str, Any]) -> str:
     ("records:\n  rig_check: []\n", "records:\n  rig_check: [LINE]\n"),
     ("records:\n  rig_check: [ ]  # none\n", "records:\n  rig_check: [ LINE]  # none\n"),
     ("records:\n  rig_check: [{date: 2026-05-01, rig: flight}]\n",
-     "records:\n  rig_check: [{date: 2026-05-01, rig: flight}, LINE]\n"),
+     "records:\n  rig_check: [{date: 2026-05-01, rig: flight},\n    LINE]\n"),
     ("records:\n  rig_check: [{date: 2026-05-01, rig: flight, by: somebody who looked at it for long}]\n",
      "records:\n  rig_check: [{date: 2026-05-01, rig: flight, by: somebody who looked at it for long},\n    LINE]\n"),
     ("records:\n  rig_check: [\n    {date: 2026-05-01, rig: flight},  # first\n  ]\n",

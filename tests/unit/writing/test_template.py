@@ -93,7 +93,8 @@ def test_settings_pack_and_meter_are_those_of_the_manifest(siskin: Facts) -> Non
         "      pack: SI1",
         "      in_force: {divider_ratio: 6.2}",
         "      loaded: true|false",
-        "      reference: {instrument: bench multimeter, accuracy_percent: 0.2, resolution_v: 0.01}",
+        "      reference: {instrument: bench multimeter, accuracy_percent: 0.2,",
+        "                  resolution_v: 0.01}",
         "      columns: [indicated_v, reference_v]",
         "      rows: [[___, ___], [___, ___]]",
     )
