@@ -59,7 +59,7 @@ class Fixing:
     )
     nut_tightens: Field[Turning] = says(
         "Nut tightens", "Which way the nut is turned to tighten it, looking at the nut.",
-        do="pack unplugged, looking at the nut: which way do you turn it to tighten it?", examples=["ccw"],
+        do="look at the nut: which way do you turn it to tighten it?", examples=["ccw"],
     )
     thread_hand: Field[Literal["left", "right"]] = says(
         "Thread hand", "Left-hand or right-hand thread.",
@@ -94,7 +94,7 @@ class Fixing:
     )
     prop_slips: Field[bool] = says(
         "Prop slips", "true where the prop can be turned by hand with the nut tight and the motor held.",
-        do="pack unplugged, nut tight: hold the motor and try to turn the prop by hand", examples=[False],
+        do="hold the motor, nut tight, and try to turn the prop by hand", examples=[False],
     )
     grips_mm: Field[float] = says(
         "Grips", "Shaft diameter that the collet or adapter is made for, in mm.",

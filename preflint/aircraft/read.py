@@ -13,6 +13,7 @@ from preflint.aircraft.declared import declarations, is_group
 from preflint.aircraft.field import Absent, Known, NotFitted
 from preflint.aircraft.model import entry_words
 from preflint.aircraft.moment import Moment
+from preflint.aircraft.records import KINDS, named
 from preflint.load.node import Node
 from preflint.places import Place
 
@@ -45,7 +46,7 @@ class KeyPath:
     def entries(self, written: Sequence[Node]) -> Iterator["KeyPath"]:
         """The key of each entry of the list that stands here."""
         key = self.path.rpartition(".")[2]
-        for called in _told_apart(entry_words().get(key, key.replace("_", " ")), written):
+        for called in _told_apart(_called(key), written):
             yield KeyPath("", f"{called} of the {self.entry}" if self.entry else called)
 
     def __str__(self) -> str:
@@ -53,6 +54,11 @@ class KeyPath:
             return self.path
         head, _, rest = self.path.partition(".")
         return f"{rest} in force during the {self.entry}" if head == "in_force" else f"{self.path} of the {self.entry}"
+
+
+def _called(key: str) -> str:
+    """What people call one entry of the list under that key."""
+    return named(key) if key in KINDS else entry_words().get(key, key.replace("_", " "))
 
 
 def _told_apart(kind: str, entries: Sequence[Node]) -> Iterator[str]:

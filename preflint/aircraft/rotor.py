@@ -32,8 +32,8 @@ class Rotor:
     spin: Field[Turning] = says(
         "Spin", "The way the motor turns, as seen from above the aircraft.",
         do=(
-            "props removed: let each motor turn briefly, look from above the aircraft, and write its spin under "
-            "rotors and a spin_test"
+            "let each motor turn briefly; look from above the aircraft; write its spin under rotors and in a "
+            "spin_test"
         ),
         mind=PROPS_REMOVED,
         examples=["cw"],

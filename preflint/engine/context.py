@@ -11,6 +11,7 @@ from preflint.aircraft.dated import Dated
 from preflint.aircraft.logbook import Deferral, LogEntry
 from preflint.aircraft.model import Aircraft
 from preflint.aircraft.moment import Moment
+from preflint.aircraft.records import named
 from preflint.engine.copied import copied_from
 from preflint.engine.failed import failed_ahead, last_failure, not_passed_since
 from preflint.engine.freshness import Outdated, Staling, events, outdated, touches, what_happened
@@ -161,11 +162,11 @@ class Context:
         A record dated after the day judged at does not count. Where several may be the latest (one day, no times)
         it is open which one counts, unless ``says`` tells that they say the same.
         """
-        named = kind.replace("_", " ")
+        called = named(kind)
         usable = self.so_far(record for record in records if covers(record))
         if not usable:
             where = f" of {at}" if at else ""
-            message = f"no {named}{where} is recorded"
+            message = f"no {called}{where} is recorded"
             raise Open(Unproven(place=self.aircraft.records.place, message=message, do=do, mind=mind, record=kind))
         latest = usable[-1]
         old = self.outdated(kind, latest, at)
@@ -175,17 +176,16 @@ class Context:
             for other in usable[:-1]:
                 alike = says is not None and says(other) == says(latest)
                 if latest.date.value.after(other.date.value) is None and not alike:
-                    raise Open(_which_is_later(named, latest, other, do, mind))
+                    raise Open(_which_is_later(called, latest, other, do, mind))
             if source := self.copied(kind, latest):
                 raise Open(_pasted(kind, latest, source, do, mind))
             return latest
         if old.cause == "stale":
-            are = "are" if named.endswith("s") else "is"
-            message = f"the {named} of {latest.date.value} {are} older than this: {what_happened(old.event)}"
+            are = "are" if called.endswith("s") else "is"
+            message = f"the {called} of {latest.date.value} {are} outdated: {what_happened(old.event)}"
         else:
-            day, event = latest.date.value.date, what_happened(old.event)
-            message = f"which came first on {day}, the {named} or this, is not recorded: {event}"
-            do = f"write the time of day in both entries; if the {named} came first: {do}"
+            message = f"which came first, the {called} or this? {what_happened(old.event)}"
+            do = f"write the time of day in both; if the {called} came first: {do}"
         raise Open(
             Unproven(
                 cause=old.cause,
@@ -264,27 +264,27 @@ def _identity(value: object) -> object:
 
 
 def _pasted(kind: str, record: Dated, source: Dated, do: str, mind: str | None) -> Unproven:
-    named = kind.replace("_", " ")
+    called = named(kind)
     return Unproven(
         cause="uncertain",
         place=record.date.place,
-        message=f"the {named} of {record.date.value} has the readings of that of {source.date.value}, which vouch for "
-        "nothing since",
+        message=f"the {called} of {record.date.value} has the readings of that of {source.date.value}",
         do=do,
-        related=(Related(source.date.place, f"the {named} that has them first"),),
+        evidence="copied readings vouch for nothing since",
+        related=(Related(source.date.place, f"the {called} that has them first"),),
         mind=mind,
         record=kind,
     )
 
 
-def _which_is_later(named: str, one: Dated, other: Dated, do: str, mind: str | None) -> Unproven:
+def _which_is_later(called: str, one: Dated, other: Dated, do: str, mind: str | None) -> Unproven:
     day = one.date.value.date
     return Unproven(
         cause="order-open",
         place=one.date.place,
-        message=f"which {named} of {day} came last is not recorded, and the last one counts",
-        do=f"write the time of day in both entries, or repeat it: {do}",
+        message=f"which {called} of {day} came last is not recorded",
+        do=f"write the time of day in both, or repeat it: {do}",
         evidence=f"one is dated {one.date.value}, another {other.date.value}",
-        related=(Related(other.date.place, f"the other {named}"),),
+        related=(Related(other.date.place, f"the other {called}"),),
         mind=mind,
     )

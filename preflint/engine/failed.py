@@ -6,7 +6,7 @@ from dataclasses import replace
 from typing import TypeVar
 
 from preflint.aircraft.dated import Dated
-from preflint.aircraft.records import KINDS
+from preflint.aircraft.records import KINDS, named
 from preflint.engine.freshness import Outdated, what_happened
 from preflint.findings.outcome import Clear, Finding, Open, Outcome, Related
 from preflint.precautions import together
@@ -50,16 +50,15 @@ def not_passed_since(kind: str, record: Dated, told: Finding, old: Outdated | No
     ``old``: what was done since, which would have ended what a good record proves. ``tied``: there is another record
     of the day, and which came last is not recorded.
     """
-    named, day = kind.replace("_", " "), record.date.value
+    called, day = named(kind), record.date.value
     since = f"; since then {what_happened(old.event)}" if old else ""
-    order = "write the time of day in both entries, or " if tied else ""
+    order = "write the time of day in both, or " if tied else ""
     # The record is taken again first: by its own route, if it has one, as the finding's precaution says.
     mind = told.mind if told.mind is None or hasattr(record, "route") else together(told.mind, KINDS[kind].mind)
     return replace(
         told,
-        message=f"{told.message}: failed on {day}, and not passed since",
-        evidence=f"{told.evidence}; no {named} is known to have passed after that of {day}{since}",
-        do=f"{order}repeat the {named}: {KINDS[kind].take}; if it fails again: {told.do}",
+        evidence=f"failed on {day}, and no {called} passed since{since}; {told.evidence}",
+        do=f"{order}repeat the {called}; if it fails again: {told.do}",
         mind=mind,
         related=(*told.related, *((Related(old.event.place, what_happened(old.event)),) if old else ())),
     )

@@ -5,6 +5,7 @@ from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
 from preflint.aircraft.dated import Dated
+from preflint.aircraft.records import named
 from preflint.findings.outcome import Unproven
 from preflint.findings.rule_info import RuleInfo
 
@@ -19,9 +20,9 @@ class TooOld:
     most: float
 
     def __str__(self) -> str:
-        named = self.kind.replace("_", " ")
-        are = "are" if named.endswith("s") else "is"
-        return f"the {named} of {self.record.date.value} {are} {self.days} days old, and at most {self.most:g} count"
+        called = named(self.kind)
+        are = "are" if called.endswith("s") else "is"
+        return f"the {called} of {self.record.date.value} {are} {self.days} days old, and at most {self.most:g} count"
 
     def unproven(self, do: str, mind: str | None) -> Unproven:
         """The answer of a rule that asks for the record; ``do`` says how it is taken."""

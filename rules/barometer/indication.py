@@ -22,8 +22,7 @@ from preflint.compute.decision import decide, u_rectangular
 from .pressure import INDICATION, in_feet, pressure_of_the_place
 
 _HOW = (
-    "read the pressure on the aircraft's display beside a barometer or the weather report, "
-    "and write both in a barometer_check"
+    "read the pressure on the display beside a barometer or the weather report; write both in a barometer_check"
 )
 
 
@@ -94,15 +93,15 @@ def _indicated(check: records.BarometerCheck, on: Context) -> Outcome:
             place=indicated.place,
             message=f"the barometer indicates {abs(error):.1f} hPa {way} than the pressure of the place",
             evidence=evidence,
-            do=f"{first}clear the sensor's hole and see that nothing presses on it; if it stays wrong replace it; then "
-            "check again",
+            do=f"{first}clear the sensor's hole; see that nothing presses on it; if it stays wrong replace it; check "
+            "again",
         )
     open_how = reduction > 0 and isinstance(check.reduced_by, Absent)
     said = "say how the report was reduced, in reduced_by; or " if open_how else ""
     return Unproven(
         cause="uncertain",
         place=indicated.place,
-        message="the barometer check cannot tell: the indicated pressure may be within the limit or beyond it",
+        message="the barometer check cannot tell whether the pressure is within the limit",
         do=f"{said}read the pressure at the place itself, with a barometer good to 0.5 hPa or better",
         record="barometer_check",
         evidence=evidence,

@@ -35,10 +35,10 @@ _WIDEST_GAP_DEG = 120.0
 # Steps of at most 45°: 14 CFR 25.1547(e). Somewhat uneven steps tell two cycles a turn from one just as well.
 _SOFT_IRON_FROM, _SOFT_IRON_GAP_DEG = 8, 60.0
 _HOW = (
-    "away from steel and cables, point the nose along eight directions, 45° apart, by a map line, read the "
-    "indicated heading each time, and write a heading_check with true_deg and indicated_deg"
+    "point the nose along eight directions, 45° apart, by a map line, away from steel and cables; write true_deg "
+    "and indicated_deg of each in a heading_check"
 )
-_OR_ROTATE = "or log a compass_rotation: turn the aircraft slowly through all attitudes, motors still"
+_OR_ROTATE = "or log a compass_rotation"
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,8 +78,7 @@ class Checked:
         message, how = "the heading check does not go round the circle", _HOW
         if self.goes_round:
             message = (
-                f"{len(self.true_deg)} headings do not show soft iron, which turns the compass twice a turn: "
-                "it takes eight, 45° apart, or a rotation"
+                f"{len(self.true_deg)} headings do not show soft iron: it takes eight, 45° apart, or a rotation"
             )
             how = f"{_HOW}; {_OR_ROTATE}"
         return Unproven(place=self.record.date.place, message=message, do=how, evidence=evidence, mind=FIELD_CHECK)

@@ -85,27 +85,28 @@ def hard_iron(aircraft: Aircraft, on: Context) -> Outcome:
     left, error = corrected(on, rotation), hard_iron_left(on, rotation)
     limit, day = on.limit(DEVIATION), rotation.record.date.value
     evidence = (
-        f"{rotation.in_words()}: centre {microtesla(rotation.fit.centre)} ± "
-        f"{expanded_radius_3d(rotation.covariance, rotation.dof):.2f} µT forward, right, down; the flight controller "
-        f"adds {microtesla(installed.value)}; left over {microtesla(left.centre)}; horizontal field "
-        f"{left.scale * earth.horizontal_ut:.1f} µT; largest heading error {error.value:.1f}° "
-        f"({error.low:.1f} to {error.high:.1f}°); at most {limit:g}°"
+        f"largest heading error {error.value:.1f}° ({error.low:.1f} to {error.high:.1f}°); at most {limit:g}°; "
+        f"left over {microtesla(left.centre)} µT forward, right, down; the flight controller adds "
+        f"{microtesla(installed.value)}; {rotation.in_words()}: centre {microtesla(rotation.fit.centre)} ± "
+        f"{expanded_radius_3d(rotation.covariance, rotation.dof):.2f} µT; horizontal field "
+        f"{left.scale * earth.horizontal_ut:.1f} µT"
     )
     if error.high <= limit:
         return Clear(evidence)
     if error.low <= limit:
-        message = f"hard iron left over turns the compass by up to {error.value:.1f}°, perhaps {error.high:.1f}°"
+        message = f"hard iron left over turns the compass by {error.value:.1f}°, perhaps {error.high:.1f}°"
         return Unproven(
             cause="uncertain",
             place=rotation.record.place,
-            message=f"{message}: too uncertain to tell from {limit:g}°",
+            message=f"{message}: too near {limit:g}° to tell",
             do=ROTATION_HOW,
             record="compass_rotation",
             evidence=evidence,
         )
     remedy = f"set hard_iron_ut to {microtesla(rotation.needed)}, {AGAIN}"
     if doubt := _doubt(rotation, np.array(installed.value)):
-        remedy = f"look first whether field_is is right, for {doubt}; if it is, {remedy}"
+        remedy = f"look first whether field_is is right; if it is, {remedy}"
+        evidence = f"{doubt}; {evidence}"
     related = (Related(rotation.record.place, f"the rotation of {day}"),)
     return Finding(
         place=installed.place,
@@ -121,16 +122,13 @@ def _what_is_wrong(rotation: Rotation, installed: Known[tuple[float, ...]], erro
     h, c, needed = np.array(installed.value), rotation.fit.centre, rotation.needed
     radius = expanded_radius_3d(rotation.covariance, rotation.dof)
     if _nearer(h, c, (needed, np.zeros(3)), radius):
-        return "the hard-iron correction has the wrong sign: it adds to what the aircraft's own magnets make"
+        return "hard_iron_ut has the wrong sign: it adds to what the aircraft's magnets make"
     if rotation.kind == "compensated":
         then = np.array(need(rotation.record.in_force.hard_iron_ut).value)
         if _nearer(h, needed - then, (needed, then), radius):
-            return (
-                "the hard-iron correction is the opposite of the centre that a compensated log shows: the log already "
-                f"held {microtesla(then)}, which is now missing"
-            )
+            return f"the hard-iron correction lacks what the compensated log held: {microtesla(then)}"
     if error.value >= 180:
-        return "hard iron left over is stronger than the Earth's horizontal field: the heading is meaningless"
+        return "hard iron left over exceeds the Earth's horizontal field: headings mean nothing"
     return f"hard iron left over turns the compass by up to {error.value:.1f}°, more than {limit:g}°"
 
 

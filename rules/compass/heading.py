@@ -108,7 +108,7 @@ def _indicated(check: Checked, on: Context) -> Outcome:
     return Unproven(
         cause="uncertain",
         place=check.row_place(worst),
-        message=f"the heading check cannot tell: the error at {true[worst]:.0f}° may be within the limit or beyond it",
+        message=f"the heading check cannot tell whether the error at {true[worst]:.0f}° is within the limit",
         do="repeat it with directions that are known better, by a longer map line",
         record="heading_check",
         evidence=evidence,
@@ -120,10 +120,7 @@ def _what_is_wrong(check: Checked, worst: int, on: Context, evidence: str) -> Fi
     if turned := constant_turn(errors):
         how = {90: "a quarter turn clockwise", -90: "a quarter turn counter-clockwise", 180: "half a turn"}[turned]
         back = {90: "counter-clockwise", -90: "clockwise", 180: "either way"}[turned]
-        message = (
-            f"every heading is wrong by about {abs(turned)}°: the compass is mounted {how}, seen from above, "
-            "from what is set"
-        )
+        message = f"the compass sits {how} from its setting, seen from above"
         return Finding(
             place=check.row_place(worst),
             message=message,
@@ -132,7 +129,7 @@ def _what_is_wrong(check: Checked, worst: int, on: Context, evidence: str) -> Fi
             record="heading_check",
         )
     if check.goes_round and _alike([2 * t + e for t, e in zip(check.true_deg, errors, strict=True)], _SAME_WITHIN_DEG):
-        message = "as the nose turns one way the indicated heading turns the other: the compass is the wrong way up"
+        message = "the heading turns against the nose: the compass is the wrong way up"
         remedy = "set the way the compass is mounted, with the side that is up, and calibrate it"
         return Finding(
             place=check.row_place(worst),
@@ -143,7 +140,7 @@ def _what_is_wrong(check: Checked, worst: int, on: Context, evidence: str) -> Fi
         )
     if len(errors) > 1 and _alike(errors, _ALIKE_WITHIN_DEG):
         error = mean_angle(errors)
-        message = f"every heading is wrong by about {error:+.0f}°: the compass is turned, or the norths are two"
+        message = f"every heading is off by about {error:+.0f}°: the compass is turned, or the norths are two"
         site = on.aircraft.site
         with suppress(Open):
             if all(isinstance(one, Known) for one in (site.latitude_deg, site.longitude_deg, site.elevation_m)):
@@ -165,7 +162,7 @@ def _what_is_wrong(check: Checked, worst: int, on: Context, evidence: str) -> Fi
         message=f"with the nose at {check.true_deg[worst]:.0f}° the compass indicates "
         f"{abs(errors[worst]):.0f}° too far {side}",
         evidence=evidence,
-        do="look for steel, magnets and power leads near the compass, calibrate it again away from them, " + again,
+        do="look for steel, magnets and power leads near the compass; calibrate it again away from them; " + again,
         record="heading_check",
     )
 

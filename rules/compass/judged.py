@@ -86,7 +86,7 @@ def already_said(on: Context, still: Still) -> NotApplicable | None:
 def finding(on: Context, one: Total, still: Still, run: Run, than: str, evidence: str) -> Finding:
     installed = offset(on.aircraft)
     enter = f"set interference_offset_ut_per_a to {vector(run.needed_offset)} and repeat the run"
-    steel = "look for steel and magnets near the compass, calibrate it away from them and repeat the heading check"
+    steel = "look for steel and magnets near the compass; calibrate it away from them; repeat the heading check"
     quiet, of_iron = only_for("the heading check", FIELD_CHECK), still_place(still)
     if one.by_rotation and still.rotation:
         stretched = still.rotation.fit.axis_ratio > _ROUND
@@ -140,7 +140,7 @@ def too_uncertain(still: Still, run: Run, cases: list[Total], limit: float, evid
     most = max(cases, key=lambda case: round(case.high, 1))
     if most.high <= limit:
         return None
-    message = f"{in_words(most)}, perhaps {most.high:.1f}°: too uncertain to tell from {limit:g}°"
+    message = f"{in_words(most)}, perhaps {most.high:.1f}°: too near {limit:g}° to tell"
     part = max(most.parts, key=lambda part: most.parts[part])
     how, precaution = _SETTLED_BY.get(part) or (
         f"repeat the run with more steps and a higher current; {steps_again(run.record)}",
@@ -152,10 +152,7 @@ def too_uncertain(still: Still, run: Run, cases: list[Total], limit: float, evid
 
 
 def in_words(one: Total) -> str:
-    return (
-        f"{one.case.in_words}, iron and current together turn the compass by up to {one.value:.1f}°, "
-        f"on an indicated heading of {one.heading:.0f}°"
-    )
+    return f"{one.case.in_words}: compass {one.value:.1f}° off at indicated {one.heading:.0f}°"
 
 
 def _evidence(on: Context, still: Still, run: Run, cases: list[Total]) -> str:
@@ -170,7 +167,7 @@ def _evidence(on: Context, still: Still, run: Run, cases: list[Total]) -> str:
         iron = f"{iron}; {by_rotation}" if iron else by_rotation
     errors = "; ".join(one.in_words for one in cases)
     return (
-        f"{iron}; run of {run.record.date.value}: interference left over "
-        f"{vector(run.left_over(np.array(offset(on.aircraft).value)))} µT/A forward, right, down; "
-        f"with the motors still up to {max(case.still for case in cases):.1f}°; together: {errors}"
+        f"iron and current together: {errors}; with the motors still up to {max(case.still for case in cases):.1f}°; "
+        f"run of {run.record.date.value}: interference left over "
+        f"{vector(run.left_over(np.array(offset(on.aircraft).value)))} µT/A forward, right, down; {iron}"
     )

@@ -17,8 +17,8 @@ from ..interference.log import field_digit
 from ..interference.run import vector
 
 ROTATION_HOW = (
-    "outdoors, away from steel and cables, motors still, log the field while the aircraft is turned slowly "
-    "through all attitudes: each of its six sides down in turn, and a full turn on each"
+    "log the field outdoors, away from steel and cables, motors still: turn the aircraft slowly, each of its six "
+    "sides down in turn, with a full turn on each"
 )
 AGAIN = "then log a rotation and repeat the heading check"
 NO_ROTATION = "no compass rotation is recorded; the heading check is what flight needs"
@@ -106,15 +106,15 @@ def _fitted(record: records.CompassRotation, multiplied: bool) -> Rotation:
     try:
         fit = fit_ellipsoid(points)
     except Indeterminate as why:
-        raise _open(record, f"the rotation of {day} does not show the compass's errors: {why}") from why
+        raise _open(record, f"the rotation of {day} does not show the compass's errors", str(why)) from why
     if fit.residual_sd > _LARGEST_SCATTER * fit.radius:
         message = f"the readings of the rotation of {day} lie ± {2 * fit.residual_sd:.0f} µT off any ellipsoid"
-        raise _open(record, f"{message}: motors ran, steel was near, or it is another log")
+        raise _open(record, message, "motors ran, steel was near, or it is another log")
     rows = Serial(0.0, 1.0, fit.dof)
     if len(points) >= _A_LOG:
         rows = serial(fit.residuals, fit.slopes)
     if rows.dof < _FEWEST_DOF:
-        raise _open(record, f"the rows of the rotation of {day} follow each other too closely to tell their scatter")
+        raise _open(record, f"the rows of the rotation of {day} follow too closely to tell their scatter")
     scatter = fit.residual_sd * rows.widening
     widened = rows.widening * max(1.0, field_digit(table) / sqrt(12) / scatter) if scatter > 0 else 1.0
     found = Rotation(record, fit, widened, rows.dof, table.rows_read, kind)
@@ -138,7 +138,7 @@ def must_be_a_field(rotation: Rotation, total_ut: float) -> None:
     """Ends the rule as unproven where the log can be no field in µT; field-strength says so."""
     shown = rotation.fit.radius
     if not is_strong_as_earth(shown, total_ut):
-        message = f"the rotation shows a field of {shown:.3g} µT, where the Earth's has {total_ut:.1f} µT"
+        message = f"the rotation shows {shown:.3g} µT, the Earth has {total_ut:.1f} µT"
         raise Open(
             Unproven(cause="uncertain", place=rotation.record.place, message=message, do=UNIT_HOW, mind=SETTINGS)
         )
@@ -151,12 +151,13 @@ def _as_measured(record: records.CompassRotation, points: Array, multiplied: boo
     return np.asarray(points @ inverse.T - np.array(added))
 
 
-def _open(record: records.CompassRotation, message: str) -> Open:
+def _open(record: records.CompassRotation, message: str, evidence: str = "") -> Open:
     return Open(
         Unproven(
             cause="uncertain",
             place=record.place,
             message=message,
+            evidence=evidence,
             do=ROTATION_HOW,
             mind=SETTINGS,
             record="compass_rotation",

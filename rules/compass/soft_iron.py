@@ -84,10 +84,10 @@ def soft_iron(aircraft: Aircraft, on: Context) -> Outcome:
     aim, recorded = on.limit(SOFT_IRON_AIM), compass.soft_iron
     matrix = f"after soft_iron {alone.axis_ratio:.3f}" if isinstance(recorded, Known) else "no soft_iron is recorded"
     evidence = (
-        f"{rotation.in_words()}: longest over shortest axis {rotation.fit.axis_ratio:.3f}, which scatter makes larger, "
-        f"at most {rotation.axis_ratio_at_most:.3f} (95 %), {matrix}; largest heading error, level, at an inclination "
-        f"of {earth.inclination_deg:.0f}°: {alone.value:.1f}° ({alone.low:.1f} to {alone.high:.1f}°); {aim:g}° is "
-        "aimed at"
+        f"largest heading error, level, at an inclination of {earth.inclination_deg:.0f}°: {alone.value:.1f}° "
+        f"({alone.low:.1f} to {alone.high:.1f}°); {aim:g}° is aimed at; {rotation.in_words()}: longest over shortest "
+        f"axis {rotation.fit.axis_ratio:.3f}, which scatter makes larger, at most {rotation.axis_ratio_at_most:.3f} "
+        f"(95 %); {matrix}"
     )
     if alone.low > aim:
         return _found(rotation, recorded, f"by up to {alone.value:.1f}°; {aim:g}° is aimed at", evidence)
@@ -102,7 +102,7 @@ def soft_iron(aircraft: Aircraft, on: Context) -> Outcome:
             evidence=evidence,
         )
     if isinstance(recorded, Absent):
-        message = "whether a soft_iron matrix is set is not recorded: without one all is well, with one perhaps not"
+        message = "whether a soft_iron matrix is set is not recorded: without one all is well"
         return Unproven(
             place=recorded.place,
             message=message,
@@ -115,7 +115,7 @@ def soft_iron(aircraft: Aircraft, on: Context) -> Outcome:
 def _found(rotation: Rotation, recorded: Field[tuple[tuple[float, ...], ...]], by: str, evidence: str) -> Finding:
     message, rotated = f"soft iron turns the compass {by}", rotation.record
     if not isinstance(recorded, Known):
-        remedy = f"write soft_iron if one is set; if none is, set it to {matrix_needed(rotation)}, {AGAIN}"
+        remedy = f"write soft_iron if one is set; else set it to {matrix_needed(rotation)}, {AGAIN}"
         return Finding(place=rotated.place, message=message, evidence=evidence, do=remedy, record="compass_rotation")
     return Finding(
         place=recorded.place,

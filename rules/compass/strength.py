@@ -98,16 +98,16 @@ def field_strength(aircraft: Aircraft, on: Context) -> Outcome:
 def _found(rotation: Rotation, share: float, earth: EarthField, evidence: str) -> Finding:
     shown, place = rotation.fit.radius, rotation.record.place
     total = earth.total_ut
-    message = f"turned about, the compass shows a field of {shown:.1f} µT, where the Earth's has {total:.1f} µT"
+    message = f"the rotation shows {shown:.1f} µT, the Earth has {total:.1f} µT"
     if 10 * (1 - share) <= shown / total <= 10 * (1 + share):
-        why = "ten times as much, as if it were in milligauss"
+        why = "ten times, as if in milligauss"
         return Finding(place=place, message=f"{message}: {why}", evidence=evidence, do=UNIT_HOW)
     if not is_strong_as_earth(shown, total):
-        why = "that is another unit or scale"
+        why = "another unit or scale"
         return Finding(place=place, message=f"{message}: {why}", evidence=evidence, do=UNIT_HOW)
     remedy = (
-        "calibrate the compass again and log the rotation outdoors, away from steel, vehicles and reinforced "
-        "concrete; if it shows the same there, the sensor's scale is wrong"
+        "calibrate and log the rotation again outdoors, away from steel, vehicles and reinforced concrete; if it "
+        "shows the same there, the sensor's scale is wrong"
     )
-    why = "it was near steel, or its scale is wrong"
+    why = "near steel, or a wrong scale"
     return Finding(place=place, message=f"{message}: {why}", evidence=evidence, do=remedy)

@@ -91,6 +91,6 @@ def ought_to_speed_up(aircraft: Aircraft, wanted: str) -> Ought:
     )
     must_not = tuple(at for at in aircraft.positions if max(sign * written[at], sign * mean[at]) < -_NEXT_TO_NOTHING)
     if not must:
-        message = f"by the places and spins that are written no rotor could move the aircraft {said(wanted)}"
+        message = f"by the places and spins written no rotor could move the aircraft {said(wanted)}"
         raise Open(Unproven(cause="uncertain", place=aircraft.about.layout.place, message=message, do=_MEASURE))
     return Ought(must, must_not)

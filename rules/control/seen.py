@@ -1,6 +1,7 @@
 """What was seen to answer a tilt or a stick, held against what ought to."""
 
 from collections.abc import Callable, Collection, Iterable
+from dataclasses import replace
 
 from preflint.api import Absent, Aircraft, Context, Finding, Known, Open, Place, Unproven, records
 
@@ -8,7 +9,7 @@ from ..shared.wrong import Wrong, finding
 from .answer import axis_of, ought_to_speed_up, said
 
 _AXES = {"pitch": "tip the nose down", "roll": "tip the right side down", "yaw": "turn to the right"}
-_CHECK = "check the layout that is set, the order of the outputs, and the direction of that axis, with props removed"
+_CHECK = "check the layout that is set, the order of the outputs, and the direction of that axis"
 REVERSE = "reverse or swap that stick"
 
 
@@ -74,8 +75,8 @@ def all_answered(move: records.Move, wanted: str, how: str, on: Context) -> None
     seen = _answered(move.slowed_down if ought.by_slowing else move.sped_up)
     missing = [at for at in ought.must if at not in seen]
     if missing:
-        to_have = "to have slowed down" if ought.by_slowing else "to have sped up"
-        message = f"{said(move.did.value)}: {', '.join(missing)} ought {to_have} and is not recorded"
+        so = "slowed down" if ought.by_slowing else "sped up"
+        message = f"{said(move.did.value)}: whether {', '.join(missing)} {so} is not recorded"
         raise Open(Unproven(cause="uncertain", place=move.place, message=message, do=how, record=_kind_of(move)))
 
 
@@ -95,7 +96,7 @@ def all_axes(test: records.Dated, seen: Collection[str], what: str, how: str) ->
         raise Open(
             Unproven(
                 place=test.date.place,
-                message=f"no movement was recorded as {what} for: {', '.join(missing)}",
+                message=f"not recorded as {what}: {', '.join(missing)}",
                 do=how,
                 record="stick_check" if isinstance(test, records.StickCheck) else "tilt_test",
             )
@@ -105,7 +106,9 @@ def all_axes(test: records.Dated, seen: Collection[str], what: str, how: str) ->
 def all_in_one(wrong: list[Wrong], test: str) -> Finding:
     """All that is wrong in one finding; ``test`` says in which."""
     seen_from = "right and left as seen from above, nose forward"
-    return finding(wrong, f"{test}; {seen_from}", then="then repeat the test")
+    whole = finding(wrong, f"{test}; {seen_from}", then="then repeat the test")
+    more = f"; {len(wrong) - 1} more" if len(wrong) > 1 else ""  # which stand at their own places
+    return replace(whole, message=f"{wrong[0].words}{more}")
 
 
 def _remedy(aircraft: Aircraft, wanted: str, failing: Collection[str]) -> str:

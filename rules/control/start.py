@@ -204,7 +204,7 @@ def arms_at_raised_throttle(aircraft: Aircraft, on: Context) -> Outcome:
 
     It does not check any other condition for arming.
     """
-    how = "props removed: try to arm with the throttle raised, and write in a stick_check whether it armed"
+    how = "try to arm with the throttle raised, and write in a stick_check whether it armed"
     tried = [check for check in aircraft.records.stick_check if isinstance(check.arms_at_raised_throttle, Known)]
     return on.tested("stick_check", tried, _arms, how, says=lambda check: need(check.arms_at_raised_throttle).value)
 

@@ -20,10 +20,10 @@ from ..shared.wrong import Wrong
 from .answer import SOURCE, axis_of, said
 from .seen import REVERSE, all_answered, all_axes, all_in_one, all_wrong, answered
 
-_STICK_HOW = "props removed, motors just turning: move each stick and write a stick_check with which rotors speed up"
+_STICK_HOW = "move each stick, motors just turning; write in a stick_check which rotors speed up"
 _THROTTLE_HOW = (
-    "props removed, throttle closed, motors just turning: raise the throttle a little and lower it again; write a "
-    "stick_check with throttle-up and which rotors speed up, and throttle-down and which rotors slow down"
+    "raise the throttle a little from closed, motors just turning, and lower it; write which rotors speed up "
+    "(throttle-up) and slow down (throttle-down) in a stick_check"
 )
 
 

@@ -17,8 +17,8 @@ from .answer import SOURCE, axis_of, opposed
 from .seen import all_answered, all_axes, all_in_one, all_wrong, answered
 
 _TILT_HOW = (
-    "props removed, pack in, motors armed and just turning: tip the nose down, tip the right side down, "
-    "turn the aircraft to the right; write a tilt_test with what is indicated and which rotors speed up each time"
+    "tip the nose down, tip the right side down, turn to the right, motors armed and just turning; write what is "
+    "indicated and which rotors speed up in a tilt_test"
 )
 _REMOUNT = "set the way the flight controller is mounted to how it sits, or turn it to how it is set"
 

@@ -55,8 +55,8 @@ def copied_readings(subject: tuple[str, records.Dated], on: Context) -> Outcome:
         return NotApplicable(out)
     of_kind = on.so_far(on.aircraft.records.of_kind(kind))
     if not any(record.date.value.after(other.date.value) for other in of_kind):
-        return NotApplicable(f"there is no earlier {kind.replace('_', ' ')}")
-    source, named = on.copied(kind, record), kind.replace("_", " ")
+        return NotApplicable(f"there is no earlier {records.named(kind)}")
+    source, named = on.copied(kind, record), records.named(kind)
     if source is None:
         return Clear("its readings are not those of an earlier one")
     return Finding(

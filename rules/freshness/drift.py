@@ -138,25 +138,24 @@ def _order(one: Drift, age: int) -> tuple[bool, bool, float]:
 
 
 def _judged(kind: str, earlier: records.Dated, later: records.Dated, one: Drift, age: int) -> Outcome:
-    named, trend = kind.replace("_", " "), one.trend
+    named, trend = records.named(kind), one.trend
     at_most, likely, at_least = one.lasts_days
     evidence = (
-        f"{trend.in_words()} in {one.apart_days} days from {earlier.date.value} to {later.date.value}; at this rate "
-        f"what was left of {trend.limit} lasts until {_day(later, likely)} (at least until {_day(later, at_least)}, at "
-        f"most until {_day(later, at_most)})"
+        f"at this rate what was left of {trend.limit} lasts until {_day(later, likely)} ({_day(later, at_least)} to "
+        f"{_day(later, at_most)}); {trend.in_words()} in {one.apart_days} days from {earlier.date.value} to "
+        f"{later.date.value}"
     )
     if age <= at_least:
         return Clear(evidence)
     related = (Related(earlier.date.place, f"the {named} before it, of {earlier.date.value}"),)
     days = int(at_least)
     often = f"repeat it within {days} days each time" if days >= 1 else "repeat it each day you fly"
-    again = f"repeat the {named} now: {records.KINDS[kind].take}; while it drifts like this, {often}"
-    after = f"{trend.what} drifts, and {age} days after the {named} of {later.date.value}"
+    again = f"repeat the {named}: {records.KINDS[kind].take}; while it drifts so, {often}"
     if age <= at_most:
         return Unproven(
             cause="uncertain",
             place=later.date.place,
-            message=f"{after} what was left of {trend.limit} may be used up: too uncertain to tell",
+            message=f"{trend.what} drifts: {trend.limit} may be used up {age} days after the {named}",
             do=again,
             evidence=evidence,
             related=related,
@@ -166,7 +165,7 @@ def _judged(kind: str, earlier: records.Dated, later: records.Dated, one: Drift,
     return Finding(
         again=True,
         place=later.date.place,
-        message=f"{after} it has used up what was left of {trend.limit}",
+        message=f"{trend.what} drifts: {trend.limit} is used up {age} days after the {named}",
         evidence=evidence,
         do=again,
         related=related,

@@ -70,11 +70,12 @@ def first_flight(aircraft: Aircraft, on: Context) -> Outcome:
         return Clear(f"flown on {last.date.value}, after all work in the logbook")
     since.sort(key=lambda event: (*event.date.value.latest, what_happened(event)))
     done = ", ".join(f"{what_happened(event)} (line {event.date.place.line})" for event in since)
+    more = f" and {len(since) - 1} more" if len(since) > 1 else ""
     mishap = any(isinstance(one, logbook.LogEntry) and one.kind.value in WHOLE_AIRCRAFT for one in since)
     return _reminder(
         since[-1].date.place,
-        f"this is the first flight after {'a mishap' if mishap else 'work'}: {done}",
-        f"last flown on {last.date.value}",
+        f"this is the first flight after {'a mishap' if mishap else 'work'}: {what_happened(since[-1])}{more}",
+        f"last flown on {last.date.value}; since then {done}",
         (Related(last.date.place, f"flown on {last.date.value}"),),
     )
 
@@ -106,8 +107,7 @@ def _reminder(place: Place, message: str, evidence: str, related: tuple[Related,
         place=place,
         message=message,
         evidence=evidence,
-        do="look at every prop first: on a motor of its own hand, domed side up, nut tight; hover low and short; land "
-        "at once if one motor is hot or anything drifts; afterwards, pack unplugged, feel every nut and the "
-        "temperature of every motor, then write `flown` in the logbook",
+        do="look at every prop: motor of its own hand, domed side up, nut tight; hover low and short; land if a "
+        "motor is hot or it drifts; feel every nut and motor; log `flown`",
         related=related,
     )

@@ -34,7 +34,7 @@ AGE = {
         float(lasting.good_for_days),
         "lower",
         "common practice, no source",
-        f"how old {one(kind.replace('_', ' '))} may get with nothing done to the aircraft",
+        f"how old {one(records.named(kind))} may get with nothing done to the aircraft",
         age_of=kind,
     )
     for kind, lasting in LASTING.items()

@@ -57,7 +57,7 @@ def future_entry(aircraft: Aircraft, on: Context) -> Outcome:
     for kind in aircraft.records.kinds():
         for record in aircraft.records.of_kind(kind):
             if record.date.value.date > on.judged_on:
-                ahead.append((f"{kind.replace('_', ' ')} of {record.date.value}", record))
+                ahead.append((f"{records.named(kind)} of {record.date.value}", record))
     if not ahead:
         return Clear(f"nothing is dated after {on.judged_on}")
     ahead.sort(key=lambda item: (*item[1].date.value.latest, item[0]))
@@ -145,9 +145,8 @@ def _not_after(
         return Unproven(
             cause="order-open",
             place=run.date.place,
-            message=f"which came first on {run.date.value.date}, the interference run or the current comparison, is "
-            "not recorded",
-            do="write the time of day in both entries; if the interference run came first, log it again",
+            message=f"which came first on {run.date.value.date}, the interference run or the current comparison?",
+            do="write the time of day in both; if the interference run came first, log it again",
             evidence=f"interference run {run.date.value}, current comparison {current.date.value}",
             related=related,
             mind=again(run),

@@ -117,16 +117,16 @@ def repeats(subject: tuple[str, records.Dated], on: Context) -> Outcome:
     since = f"{earlier.date.value} and {later.date.value}"
     if not apart:
         return Clear(f"{within[0].in_words()} between {since}")
-    worst, named = max(apart, key=lambda trend: trend.size / trend.expanded), kind.replace("_", " ")
+    worst, named = max(apart, key=lambda trend: trend.size / trend.expanded), records.named(kind)
     return Finding(
         again=True,
         place=later.date.place,
-        message=f"the {named}s of {since} contradict each other, with nothing done in between that is recorded",
-        evidence=f"{worst.in_words()}, normalised error {worst.size / worst.expanded:.1f}, at most 1; the "
-        "later one is within "
-        f"{worst.limit}, the earlier one is not beyond doubt",
-        do=f"repeat the {named} against something else than both times, and believe what two of three say: "
-        f"{records.KINDS[kind].take}; if work was done in between, write it in the logbook",
+        message=f"the {named}s of {since} contradict each other",
+        evidence=f"no work is recorded in between; {worst.in_words()}, normalised error "
+        f"{worst.size / worst.expanded:.1f}, at most 1; the later one is within {worst.limit}, the earlier one is "
+        "not beyond doubt",
+        do=f"log any work done in between; else repeat the {named} against something else than both times, and "
+        "believe what two of three say",
         related=(Related(earlier.date.place, f"the {named} before it, of {earlier.date.value}"),),
         mind=care(kind, later),
         record=kind,

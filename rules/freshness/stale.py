@@ -76,26 +76,26 @@ def stale_record(subject: tuple[str, records.Dated], on: Context) -> Outcome:
         return Clear(f"nothing since {record.date.value} ends it")
     stale = {unit: found for unit, found in old.items() if found.cause == "stale"}
     whom, since = _whom(list(stale or old), _units(kind, record)), [found.event for found in (stale or old).values()]
-    named, again = kind.replace("_", " "), records.KINDS[kind].take
+    named, again = records.named(kind), records.KINDS[kind].take
+    are = "are" if named.endswith("s") else "is"
     repeat = f"repeat the {named}{f' of {whom}' if whom else ''}: {again}"
     related = tuple(dict.fromkeys(Related(event.place, what_happened(event)) for event in since))
     if not stale:
         return Unproven(
             cause="order-open",
             place=record.date.place,
-            message=f"which came first on {record.date.value.date}, the {named} or this, is not recorded: "
-            f"{_dated(since[0], on)}",
-            do=f"write the time of day in both entries; if the {named} came first: {repeat}",
+            message=f"which came first, the {named} or this? {_since(since[0], on)}",
+            do=f"write the time of day in both; if the {named} came first: {repeat}",
             evidence=f"the {named} is dated {record.date.value}",
             related=related,
             mind=care(kind, record),
         )
-    every = dict.fromkeys(_dated(event, on) for event in since)
+    every = dict.fromkeys(_since(event, on) for event in since)
     return Finding(
         again=True,
         place=record.date.place,
-        message=f"the {named} of {record.date.value} no longer {_verb(named)}{f' for {whom}' if whom else ''}: "
-        f"{_dated(since[0], on)}",
+        message=f"the {named} of {record.date.value} {are} outdated{f' for {whom}' if whom else ''}: "
+        f"{_since(since[0], on)}",
         evidence=f"since then {', '.join(every)}" if len(every) > 1 else "",  # one is in the message
         do=repeat,
         related=related,
@@ -149,7 +149,7 @@ def age(subject: tuple[str, records.Dated], on: Context) -> Outcome:
     days, limit, named = (
         (on.judged_on - record.date.value.date).days,
         on.limit(AGE[kind]),
-        kind.replace("_", " "),
+        records.named(kind),
     )
     if days <= limit:
         return Clear(f"{days} days old; at most {limit:g}")
@@ -191,10 +191,6 @@ def _whom(chosen: list[str | None], covered: tuple[str | None, ...]) -> str:
     return ", ".join(unit for unit in chosen if unit)
 
 
-def _verb(named: str) -> str:
-    return "speak" if named.endswith("s") else "speaks"
-
-
-def _dated(event: records.Dated, on: Context) -> str:
-    later = f", after {on.judged_on}, the day judged at" if event.date.value.date > on.judged_on else ""
-    return f"{what_happened(event)} (line {event.place.line}{later})"
+def _since(event: records.Dated, on: Context) -> str:
+    later = f" (after {on.judged_on}, the day judged at)" if event.date.value.date > on.judged_on else ""
+    return f"{what_happened(event)}{later}"

@@ -21,8 +21,8 @@ from preflint.api import (
 )
 
 _HOW = (
-    "walk round the aircraft, look at arms, mounts, wires, pack, bells and props, and write a "
-    "walk_round with what was looked at and what was damaged"
+    "walk round the aircraft; look at arms, mounts, wires, pack, bells and props; write in a walk_round what you "
+    "looked at and what was damaged"
 )
 
 
@@ -86,7 +86,7 @@ def _found_whole(look: records.WalkRound) -> Outcome:
             place=damaged.value[0].place,
             message=f"damaged in the walk-round: {found}",
             evidence=f"walk-round of {look.date.value}",
-            do=f"repair or replace what is damaged ({found}), write the work into the logbook, then walk round again",
+            do=f"repair or replace what is damaged ({found}); write the work in the logbook; walk round again",
         )
     if missing := _not_looked_at(look):
         raise Open(

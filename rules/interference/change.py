@@ -84,8 +84,8 @@ def _one_unit(earlier: Run, later: Run) -> None:
     fields = [run.steps.least_field_ut for run in (earlier, later)]
     if max(fields) > _ANOTHER_UNIT * min(fields):
         message = (
-            f"at the least current the run of {earlier.record.date.value} shows a field of {fields[0]:.3g} µT and that "
-            f"of {later.record.date.value} one of {fields[1]:.3g} µT"
+            f"at the least current: {fields[0]:.3g} µT in the run of {earlier.record.date.value}, {fields[1]:.3g} µT "
+            f"in that of {later.record.date.value}"
         )
         how = "look in the logger's settings in what unit it logged each, and name the columns _ut or _mgauss by that"
         related = (Related(earlier.record.place, f"the run of {earlier.record.date.value}"),)

@@ -95,8 +95,8 @@ def _must_be_a_field(run: Run, earth: Field) -> None:
     shown = run.steps.least_field_ut
     if not is_strong_as_earth(shown, earth.total_ut):
         message = (
-            f"at the least current the run of {run.record.date.value} shows a field of {shown:.3g} µT, where the "
-            f"Earth's has {earth.total_ut:.1f} µT"
+            f"the run of {run.record.date.value} shows {shown:.3g} µT at the least current; the Earth has "
+            f"{earth.total_ut:.1f} µT"
         )
         raise Open(
             Unproven(cause="uncertain", place=run.record.place, message=message, do=UNIT_HOW, mind=SETTINGS)

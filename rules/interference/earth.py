@@ -65,7 +65,7 @@ def soft_iron_matrix(field: Field[tuple[tuple[float, ...], ...]]) -> Array:
         return np.eye(3)
     values = np.array(field.value)
     if not (np.linalg.det(values) > 0 and np.linalg.cond(values) < _WORST_CONDITION):
-        message = "the soft_iron matrix flattens or mirrors the field, so nothing can be right after it"
+        message = "the soft_iron matrix flattens or mirrors the field: nothing is right after it"
         how = "read the 3 by 3 matrix in the flight controller's settings again, row by row"
         raise Open(Unproven(cause="uncertain", place=field.place, message=message, do=how, mind=SETTINGS))
     return values

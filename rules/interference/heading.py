@@ -129,8 +129,9 @@ def heading_error(aircraft: Aircraft, on: Context) -> Outcome:
     if one.low > limit:
         remedy = f"set interference_offset_ut_per_a to {vector(run.needed_offset)}, then repeat the run"
         if doubt := run.doubt(np.array(installed.value)):
-            remedy = f"look first whether field_is is right, for {doubt}; if it is, {remedy}"
-        message = _in_words(one) if one.value >= 180 else f"{_in_words(one)}, more than {limit:g}°"
+            remedy = f"look first whether field_is is right; if it is, {remedy}"
+            evidence = f"{doubt}; {evidence}"
+        message = _in_words(one)
         return Finding(
             place=installed.place,
             message=message,
@@ -146,7 +147,7 @@ def heading_error(aircraft: Aircraft, on: Context) -> Outcome:
         raise missing
     most = max(cases, key=lambda case: case.high)
     if most.high > limit:
-        message = f"{_in_words(most)}, perhaps {most.high:.1f}°: too uncertain to tell from {limit:g}°"
+        message = f"{_perhaps(most)}: too near {limit:g}° to tell"
         how = f"repeat the run {run.settling}; {steps_again(run.record)}"
         return _too_uncertain(run, message, how, evidence)
     return Clear(evidence)
@@ -203,10 +204,10 @@ def heading_error_aim(aircraft: Aircraft, on: Context) -> Outcome:
         return NotApplicable("heading-error has found more than its limit")
     aim = on.limit(HEADING_AIM)
     most = max(cases, key=lambda case: case.high)
-    perhaps = f"{_in_words(most)}, perhaps {most.high:.1f}°"
+    perhaps = _perhaps(most)
     if most.high > aim >= max(case.value for case in cases):
         how = f"leave the offset; repeat the run {run.settling}; {steps_again(run.record)}"
-        return _too_uncertain(run, f"{perhaps}: too uncertain to tell from {aim:g}°", how, evidence)
+        return _too_uncertain(run, f"{perhaps}: too near {aim:g}° to tell", how, evidence)
     if most.high > aim:
         remedy = (
             f"set interference_offset_ut_per_a to {vector(run.needed_offset)}, "
@@ -248,11 +249,12 @@ def _too_uncertain(run: Run, message: str, how: str, evidence: str) -> Unproven:
 
 def _in_words(one: Deviation) -> str:
     if one.value >= 180:
-        return (
-            f"{one.case.in_words}, the interference left over is stronger than the Earth's horizontal field: "
-            "the heading is meaningless"
-        )
-    return f"{one.case.in_words}, the interference left over turns the compass by up to {one.value:.1f}°"
+        return f"{one.case.in_words}, interference makes the heading meaningless"
+    return f"{one.case.in_words}, interference turns the compass by up to {one.value:.1f}°"
+
+
+def _perhaps(one: Deviation) -> str:
+    return f"{one.case.in_words}: compass off by {one.value:.1f}°, perhaps {one.high:.1f}°"
 
 
 def _evidence(on: Context, run: Run, installed: tuple[float, ...], cases: list[Deviation]) -> str:
@@ -260,9 +262,9 @@ def _evidence(on: Context, run: Run, installed: tuple[float, ...], cases: list[D
     then = f" with {vector(run.offset_then)} already added" if run.kind == "compensated" else ""
     drift = f"; {run.drift_in_words}" if run.drift_in_words else ""
     return (
-        f"{run.kind} run of {run.record.date.value}, {run.steps.in_words} "
-        f"to {run.steps.current.max():.1f} A: {vector(run.slope)} µT/A forward, right, down{then}{drift}; "
-        f"offset installed {vector(installed)}; left over {vector(run.left_over(np.array(installed)))} "
-        f"± {run.radius:.4f} µT/A; horizontal field {field.horizontal_ut:.1f} µT; "
-        f"largest heading error: {'; '.join(one.in_words for one in cases)}"
+        f"largest heading error: {'; '.join(one.in_words for one in cases)}; at most "
+        f"{on.limit(HEADING_LIMIT):g}°; left over {vector(run.left_over(np.array(installed)))} ± {run.radius:.4f} µT/A "
+        f"forward, right, down; offset installed {vector(installed)}; {run.kind} run of {run.record.date.value}, "
+        f"{run.steps.in_words} to {run.steps.current.max():.1f} A: {vector(run.slope)} µT/A{then}{drift}; "
+        f"horizontal field {field.horizontal_ut:.1f} µT"
     )

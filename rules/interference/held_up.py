@@ -123,8 +123,8 @@ def _is_level(run: Run, horizontal_ut: float | None) -> bool:
 
 def _second(record: records.InterferenceRun) -> str:
     return (
-        "let nothing turn or shift, and log a second run with the nose turned by about 90°, written beside this one: "
-        f"interference stays with the aircraft, what a turn makes follows the nose; {steps_again(record)}"
+        "log a second run with the nose turned by about 90°; let nothing turn or shift; write it beside this one; "
+        f"{steps_again(record)}"
     )
 
 
@@ -133,8 +133,9 @@ def _held_up(run: Run, one: Logged) -> Unproven:
     return Unproven(
         cause="uncertain",
         place=run.record.place,
-        message=f"what the run of {day} shows lies across the horizontal field: interference makes it, or the "
-        f"aircraft turned by {abs(one.turn_deg):.1f}° as the current came up to {one.top_a:.0f} A",
+        message=f"the run of {day} shows interference, or a turn of {abs(one.turn_deg):.1f}° by {one.top_a:.0f} A",
+        evidence="what it shows lies across the horizontal field; interference stays with the aircraft, what a turn "
+        "makes follows the nose",
         do=_second(run.record),
         mind=again(run.record),
         record="interference_run",
@@ -146,8 +147,8 @@ def _held_up_by_iron(run: Run, still: NoIron) -> Unproven:
     return Unproven(
         cause="uncertain",
         place=still.place,
-        message=f"what the run of {day} shows has no vertical part, as of an aircraft that turned under thrust; the "
-        "hard iron, which tells on what heading, is not recorded",
+        message=f"the run of {day} may show a turn under thrust: hard iron, not recorded, would tell",
+        evidence="what it shows has no vertical part; hard iron tells on what heading the aircraft stood",
         do=still.do,
         related=(Related(run.record.place, f"the run of {day}"),),
         mind=PACK_UNPLUGGED,
@@ -160,8 +161,8 @@ def _contradict(run: Run, other: Run) -> Unproven:
     return Unproven(
         cause="uncertain",
         place=run.record.place,
-        message=f"neither one interference nor a turn under thrust makes both the run of {before} and that of {day}",
-        do=f"tie the aircraft down so that nothing turns or shifts, and log both headings again; "
+        message=f"neither interference nor a turn explains both runs, of {before} and {day}",
+        do="tie the aircraft down so that nothing turns or shifts; log both headings again; "
         f"{steps_again(run.record)}",
         related=(Related(other.record.place, f"the run of {before}"),),
         mind=again(run.record),

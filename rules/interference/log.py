@@ -155,8 +155,8 @@ def _plausible(on: Context, record: records.InterferenceRun) -> Steps:
     readable = greatest_readable_a(on.aircraft, record.in_force)
     if readable and current[most] >= _END_OF_RANGE * readable[0]:
         message = (
-            f"the run of {record.date.value} goes up to {current[most]:.1f} A, where the current sensor shows "
-            f"{readable[0]:.1f} A at most: what flowed beyond that is not seen"
+            f"the run of {record.date.value} goes up to {current[most]:.1f} A, but the sensor shows "
+            f"{readable[0]:.1f} A at most"
         )
         how = f"repeat the run below {_END_OF_RANGE * readable[0]:.0f} A"
         raise Open(
@@ -175,13 +175,10 @@ def _is_a_run(record: records.InterferenceRun, steps: Steps) -> None:
     day, lowest, highest = record.date.value, float(steps.current.min()), float(steps.current.max())
     shown = steps.least_field_ut
     if not ANYWHERE_UT[0] <= shown <= ANYWHERE_UT[1]:
-        message = (
-            f"at the least current the run of {day} shows a field of {shown:.3g} µT, where the Earth's is "
-            "22 to 67 µT everywhere"
-        )
+        message = f"the run of {day} shows {shown:.3g} µT at the least current; the Earth has 22 to 67 µT"
         raise Open(Unproven(cause="uncertain", place=record.place, message=message, do=UNIT_HOW, mind=SETTINGS))
     if lowest < -_BACKWARDS_A or lowest < -highest:
-        message = f"the run of {day} shows a current of {lowest:.1f} A, which flows backwards: a wrong sign or zero"
+        message = f"the run of {day} shows {lowest:.1f} A, flowing backwards: a wrong sign or zero"
         how = "set right the zero or the direction of the current sensor; log the run again"
         raise Open(Unproven(cause="uncertain", place=record.place, message=message, do=how, mind=again(record)))
 
@@ -196,15 +193,16 @@ def _columns_differ(record: records.InterferenceRun) -> None:
     for i, one in enumerate(names):
         for other in names[i + 1 :]:
             if np.array_equal(table.column(one), table.column(other)):
-                message = f"in the run of {record.date.value} the columns {one} and {other} hold the same numbers"
+                message = f"{one} and {other} of the run of {record.date.value} hold the same numbers"
                 raise _not_this(record, record.place, message)
     still = [f"field_{axis}_ut" for axis in "xyz" if f"field_{axis}_ut" not in names]
     if 0 < len(still) < 3:
         message = (
-            f"in the run of {record.date.value} {' and '.join(still)} {'stands' if len(still) == 1 else 'stand'} still "
-            f"to the last digit in {len(table.values)} rows while the field moves otherwise: no sensor is that still"
+            f"{' and '.join(still)} {'stands' if len(still) == 1 else 'stand'} still in {len(table.values)} rows of "
+            f"the run of {record.date.value}"
         )
-        raise _not_this(record, record.place, message)
+        why = "still to the last digit while the field moves otherwise: no sensor is that still"
+        raise _not_this(record, record.place, message, why)
 
 
 def _scatters(current: Array, field: Array, digit: float) -> bool:
@@ -222,15 +220,14 @@ def _follows_the_throttle(record: records.InterferenceRun, steps: Steps, throttl
     lowest, highest = int(np.argmin(throttle)), int(np.argmax(throttle))
     if current.min() > -1 and np.ptp(current) and np.corrcoef(throttle, current)[0, 1] < 0.5:
         message = (
-            f"the current of the run of {record.date.value} does not rise with the throttle: "
-            f"{current[lowest]:.1f} A at {throttle[lowest]:.0f} %, "
-            f"{current[highest]:.1f} A at {throttle[highest]:.0f} %"
+            f"in the run of {record.date.value} current does not rise with throttle: {current[lowest]:.1f} A at "
+            f"{throttle[lowest]:.0f} %, {current[highest]:.1f} A at {throttle[highest]:.0f} %"
         )
         raise _not_this(record, record.place, message)
     if throttle[lowest] <= 1 and current[lowest] > _more_than_still(float(current.max())):
         message = (
-            f"the run of {record.date.value} shows {current[lowest]:.1f} A with the throttle at "
-            f"{throttle[lowest]:.0f} %, where motors that stand still draw next to nothing"
+            f"the run of {record.date.value} shows {current[lowest]:.1f} A at {throttle[lowest]:.0f} % throttle, "
+            "where motors draw next to nothing"
         )
         raise _not_this(record, need(record.table).value.row_place(steps.row[lowest]), message)
 
@@ -252,12 +249,13 @@ def _draw_is_possible(on: Context, record: records.InterferenceRun, steps: Steps
         where = f", but all motors at full throttle draw {full:.0f} A"
         if steps.throttle is not None:
             where = (
-                f" at {throttle:.0f} % throttle, where motors that draw {full:.0f} A at full throttle draw less "
-                f"than {full * throttle / 100:.0f} A"
+                f" at {throttle:.0f} % throttle, but {full:.0f} A at 100 % means under "
+                f"{full * throttle / 100:.0f} A"
             )
         message = f"the run of {record.date.value} shows {shown:.1f} A{where}"
         raise _not_this(record, need(record.table).value.row_place(steps.row[most]), message)
 
 
-def _not_this(record: records.InterferenceRun, place: Place, message: str) -> Open:
-    return Open(Unproven(cause="uncertain", place=place, message=message, do=_AGAIN, mind=again(record)))
+def _not_this(record: records.InterferenceRun, place: Place, message: str, evidence: str = "") -> Open:
+    mind = again(record)
+    return Open(Unproven(cause="uncertain", place=place, message=message, evidence=evidence, do=_AGAIN, mind=mind))

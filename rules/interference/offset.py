@@ -87,10 +87,7 @@ def offset_sign(aircraft: Aircraft, on: Context) -> Outcome:
             record="interference_run",
         )
     if float(np.linalg.norm(o)) > run.radius and from_wrong - run.radius < min(from_right, none) + run.radius:
-        message = (
-            f"whether the interference offset has the right sign is too uncertain to tell: the run of "
-            f"{run.record.date.value} tells what the current makes to ± {run.radius:.4f} µT/A"
-        )
+        message = f"the run of {run.record.date.value} is too uncertain to tell the sign of the interference offset"
         how = f"repeat the run {run.settling}; {steps_again(run.record)}"
         return Unproven(
             cause="uncertain",
@@ -170,10 +167,7 @@ def double_compensation(aircraft: Aircraft, on: Context) -> Outcome:
         float(np.linalg.norm(v)) for v in (o + run.slope, o - run.needed_offset, o - run.offset_then)
     )
     if as_if_raw + run.radius < min(right, kept) - run.radius:
-        message = (
-            "the offset installed is the opposite of what a compensated log shows: the log already held "
-            f"{then}, which is now missing"
-        )
+        message = "the offset installed lacks the one that the compensated log already held"
         remedy = f"set interference_offset_ut_per_a to {vector(run.needed_offset)}, then repeat the run"
         return Finding(
             place=installed.place,

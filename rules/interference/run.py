@@ -175,7 +175,8 @@ def told(record: records.InterferenceRun, steps: Steps) -> tuple[VectorLine, str
         try:
             fit = _line(steps, None)
         except Indeterminate as why:
-            raise _open(record, f"the run of {record.date.value} does not tell what the current does: {why}") from why
+            message = f"the run of {record.date.value} does not tell what the current does"
+            raise _open(record, message, evidence=str(why)) from why
         if unseen:
             room = (_UNSEEN_DRIFT_UT / np.ptp(steps.current)) ** 2 * np.eye(3)
             fit = replace(fit, slope_covariance=fit.slope_covariance + room)
@@ -236,30 +237,29 @@ def must_not_drift(record: records.InterferenceRun, steps: Steps, share: float) 
         landed = isinstance(record.route, Known) and record.route.value == "hover-log"
         raise _open(
             record,
-            f"with the motors still the field was {drift:.2f} ± {doubt:.2f} µT different after the run of "
-            f"{record.date.value} than before, where the current made {made:.1f} µT: something moved"
-            + (", or it was set down facing another way" if landed else ""),
-            "let nothing shift or turn, give the compass some minutes with the pack in to warm up, then "
+            f"the still field after the run of {record.date.value} is {drift:.2f} ± {doubt:.2f} µT off that before",
+            "let nothing shift or turn; warm the compass up for some minutes with the pack in; then "
             f"{steps_again(record)}",
+            f"the current made {made:.1f} µT; something moved"
+            + (", or it was set down facing another way" if landed else ""),
         )
 
 
 def must_be_alive(run: Run) -> None:
     """Ends the rule as unproven where the log shows a sensor that stands still."""
     if not np.any(np.ptp(run.steps.field, axis=0)):
-        message = (
-            f"the run of {run.record.date.value} shows one field to the last digit at every current: "
-            "no sensor is that still"
-        )
-        raise _open(run.record, message, "look whether the logger took what the sensor showed; log the run again")
+        message = f"the run of {run.record.date.value} shows one field to the last digit at every current"
+        how = "look whether the logger took what the sensor showed; log the run again"
+        raise _open(run.record, message, how, "no sensor is that still")
 
 
-def _open(record: records.InterferenceRun, message: str, how: str | None = None) -> Open:
+def _open(record: records.InterferenceRun, message: str, how: str | None = None, evidence: str = "") -> Open:
     return Open(
         Unproven(
             cause="uncertain",
             place=record.place,
             message=message,
+            evidence=evidence,
             do=how or steps_again(record),
             mind=again(record),
             record="interference_run",

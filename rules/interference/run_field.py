@@ -99,10 +99,11 @@ def run_field(aircraft: Aircraft, on: Context) -> Outcome:
     u = hypot(seen.u_ut, earth.u_total_ut)
     u_dip = hypot(degrees(seen.u_ut / max(seen.strength_ut, 1.0)), earth.u_inclination_deg)
     evidence = (
-        f"{seen.kind} run of {record.date.value}: {seen.in_words} µT forward, right, down at no current; with hard "
-        f"iron {seen.strength_ut:.1f} µT, dipping by {seen.dip_deg:.0f}°; the model has {earth.total_ut:.1f} µT, "
-        f"dipping by {earth.inclination_deg:.0f}°, at the site; within ± {t_factor(inf) * u:.1f} µT and "
-        f"± {t_factor(inf) * u_dip:.1f}° (95 %); at most {100 * share:g} % and {most:g}° apart"
+        f"with hard iron {seen.strength_ut:.1f} µT, dipping by {seen.dip_deg:.0f}°; the model has "
+        f"{earth.total_ut:.1f} µT, dipping by {earth.inclination_deg:.0f}°, at the site; within "
+        f"± {t_factor(inf) * u:.1f} µT and ± {t_factor(inf) * u_dip:.1f}° (95 %); at most {100 * share:g} % and "
+        f"{most:g}° apart; {seen.kind} run of {record.date.value}: {seen.in_words} µT forward, right, down at no "
+        "current"
     )
     by_strength = decide(seen.strength_ut - earth.total_ut, u, inf, share * earth.total_ut)
     by_dip = decide(seen.dip_deg - earth.inclination_deg, u_dip, inf, most)
@@ -112,8 +113,9 @@ def run_field(aircraft: Aircraft, on: Context) -> Outcome:
         return Finding(
             place=record.place,
             message=_too_strong(seen, earth) if by_strength == "found" else _too_steep(seen, earth),
-            evidence=evidence,
-            do="look whether hard_iron_ut is what the flight controller has; if it is, repeat the run outdoors, level, "
+            evidence=f"taken near steel{'' if by_strength == 'found' else ' or not level'}, or hard iron is not as "
+            f"set; {evidence}",
+            do="compare hard_iron_ut with the flight controller; if it is right, repeat the run outdoors, level, "
             "away from steel, vehicles and reinforced concrete",
             related=(Related(seen.hard.place, "the hard-iron correction added"),),
             mind=again(record),
@@ -132,15 +134,12 @@ def run_field(aircraft: Aircraft, on: Context) -> Outcome:
 
 def _too_strong(seen: StillField, earth: Field) -> str:
     way = "stronger" if seen.strength_ut > earth.total_ut else "weaker"
-    return (
-        f"with the motors still the run shows a field of {seen.strength_ut:.1f} µT, {way} than the Earth's of "
-        f"{earth.total_ut:.1f} µT: it was taken near steel, or hard iron is not as set"
-    )
+    return f"motors still, the run shows {seen.strength_ut:.1f} µT, {way} than the Earth's {earth.total_ut:.1f} µT"
 
 
 def _too_steep(seen: StillField, earth: Field) -> str:
     way = "more steeply" if seen.dip_deg > earth.inclination_deg else "less steeply"
     return (
-        f"with the motors still the field of the run dips by {seen.dip_deg:.0f}°, {way} than the Earth's with "
-        f"{earth.inclination_deg:.0f}°: it was taken near steel or not level, or hard iron is not as set"
+        f"motors still, the field of the run dips by {seen.dip_deg:.0f}°, {way} than the Earth's "
+        f"{earth.inclination_deg:.0f}°"
     )

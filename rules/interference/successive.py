@@ -120,9 +120,9 @@ def successive_runs(aircraft: Aircraft, on: Context) -> Outcome:
     hover = f"{most:.0f} A" if least == most else f"{least:.0f} to {most:.0f} A"
     one, other = found.earlier, found.later
     evidence = (
-        f"{_asks(one)}; {_asks(other)}; change {vector(found.made)} ± {found.radius:.4f} µT/A, normalised error "
-        f"{found.normalised:.1f}; at hover, {hover} ({whence}), it turns the heading by up to {value:.1f}° "
-        f"({low:.1f} to {high:.1f}°) in a horizontal field of {field.horizontal_ut:.1f} µT; {aim:g}° is aimed at"
+        f"at hover, {hover} ({whence}), the change turns the heading by up to {value:.1f}° ({low:.1f} to {high:.1f}°); "
+        f"{aim:g}° is aimed at; change {vector(found.made)} ± {found.radius:.4f} µT/A, normalised error "
+        f"{found.normalised:.1f}; horizontal field {field.horizontal_ut:.1f} µT; {_asks(one)}; {_asks(other)}"
     )
     if high <= aim:
         return Clear(evidence)
@@ -133,7 +133,7 @@ def successive_runs(aircraft: Aircraft, on: Context) -> Outcome:
     for run in (one, other):
         if why := _other_reason(run, aircraft):
             return _perhaps_not(found, run, why, evidence)
-    return _changed(found, value, evidence)
+    return _changed(found, evidence)
 
 
 def _turned(on: Context, found: Change) -> str | None:
@@ -142,11 +142,11 @@ def _turned(on: Context, found: Change) -> str | None:
     if pair is None or not pair[1].agree or not pair[1].by_a_turn:
         return None
     (turn, _), (turn_then, _) = pair[1].turns_deg
-    return f"the aircraft turned by {turn_then:.1f}° in the earlier and {turn:.1f}° in the later, which explains it"
+    return f"turns of {turn_then:.1f}° and {turn:.1f}° explain it"
 
 
 def _between(found: Change) -> str:
-    return f"between the runs of {found.earlier.record.date.value} and {found.later.record.date.value}"
+    return f"between {found.earlier.record.date.value} and {found.later.record.date.value}"
 
 
 def _related(found: Change) -> tuple[Related, ...]:
@@ -159,8 +159,7 @@ def _too_uncertain(found: Change, high: float, aim: float, evidence: str) -> Unp
     return Unproven(
         cause="uncertain",
         place=record.date.place,
-        message=f"{_between(found)} the interference may have changed by what turns the heading by {high:.1f}°: "
-        f"too uncertain to tell from {aim:g}°",
+        message=f"interference may have changed, by {high:.1f}° of heading: too near {aim:g}° to tell",
         do=f"repeat the run with more steps and a higher current; {steps_again(record)}",
         evidence=evidence,
         related=_related(found),
@@ -173,7 +172,7 @@ def _perhaps_not(found: Change, run: Run, why: str, evidence: str) -> Unproven:
     return Unproven(
         cause="uncertain",
         place=run.record.place,
-        message=f"{_between(found)} the interference seems to have changed, and perhaps it has not: {why}",
+        message=f"interference seems to have changed, and perhaps has not: {why}",
         do=f"look first whether that is the reason; log the run again: {steps_again(run.record)}",
         evidence=evidence,
         related=_related(found),
@@ -182,18 +181,14 @@ def _perhaps_not(found: Change, run: Run, why: str, evidence: str) -> Unproven:
     )
 
 
-def _changed(found: Change, turn_deg: float, evidence: str) -> Finding:
+def _changed(found: Change, evidence: str) -> Finding:
     record = found.later.record
     return Finding(
         place=record.date.place,
-        message=f"{_between(found)} the interference changed by {found.size:.3f} µT/A, which turns the "
-        "heading by up to "
-        f"{turn_deg:.1f}° at hover, although nothing on record was done: something is loose, or work is missing from "
-        "the logbook",
+        message=f"interference changed by {found.size:.3f} µT/A {_between(found)}, with no work on record",
         evidence=evidence,
-        do="pack unplugged, pull at every power lead, plug and motor wire, at the battery tray and at the compass; "
-        "fasten what moves, write in the logbook what was done, and log the run twice: two that agree show that it "
-        "holds",
+        do="pull at every power lead, plug and motor wire, the battery tray and the compass; fasten what is loose; "
+        "write the work in the logbook; log the run twice: both must agree",
         related=_related(found),
         mind=together(PACK_UNPLUGGED, again(record)),
         record="interference_run",

@@ -34,8 +34,8 @@ POSITION = Tolerance(
     "how far from the place where it stands the aircraft may show itself",
 )
 _HOW = (
-    "put the aircraft down under open sky at a place that the map shows, wait until the position stands still, and "
-    "write a position_check with the shown position, the place, and how well the place is known"
+    "put the aircraft under open sky at a place on the map; wait until the position stands still; write it, the "
+    "place and how well that is known in a position_check"
 )
 
 
@@ -108,15 +108,15 @@ def _shown(check: records.PositionCheck, on: Context) -> Outcome:
             place=check.shown_latitude_deg.place,
             message=f"the aircraft shows itself {error:.0f} m from where it stands",
             evidence=evidence,
-            do="give the receiver open sky and some minutes; look at latitude, longitude and their signs in what was "
-            "written; if it stays wrong look at the receiver and its wires; then check again",
+            do="wait some minutes under open sky; compare latitude, longitude and their signs; if it stays wrong "
+            "look at the receiver and its wires; check again",
             related=related,
         )
     return Unproven(
         cause="uncertain",
         place=check.shown_latitude_deg.place,
-        message="the position check cannot tell: the position shown may be within the limit or beyond it",
-        do="read the place off a map to five decimals, write how well it is known, and check again",
+        message="the position check cannot tell whether the position is within the limit",
+        do="read the place off a map to five decimals; write how well it is known; check again",
         record="position_check",
         evidence=evidence,
         related=related,

@@ -148,7 +148,7 @@ def compare(
     step = scale * digit
     if not np.any(written) and np.any(reference > 4 * meter.resolution):
         what = (
-            f"the display showed 0 {unit.upper()} in all readings of {record.date.value}, where the meter read up to "
+            f"the display showed 0 {unit.upper()} in all readings of {record.date.value}; the meter read up to "
         )
         what += f"{float(np.max(reference)):.4g} {unit.upper()}"
         raise _no_scale(record, what, "look at the sensor's plug and wires and at what is set, then compare again")

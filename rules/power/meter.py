@@ -72,8 +72,7 @@ def must_be_a_zero(on: Context, record: Record) -> None:
         Unproven(
             cause="uncertain",
             place=zero.place,
-            message=f"the meter is said to show {zero.value:g} A with no current through it: more than {most:g} A is "
-            "no meter's zero",
+            message=f"zero_a says {zero.value:g} A with no current: more than {most:g} A is no meter's zero",
             do=f"set the meter to zero away from leads and magnets, note zero_a, and compare again: "
             f"{compare_again(record)}",
             mind=again(record),

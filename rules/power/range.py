@@ -40,12 +40,12 @@ def beyond_sensor(
     if readable is None or amperes <= readable[0] * ROUNDING:
         return None
     message = (
-        f"the readings of {record.date.value} go up to {amperes:.1f} A, but the current sensor with its settings "
-        f"of that day shows {readable[0]:.1f} A at most"
+        f"the readings of {record.date.value} go up to {amperes:.1f} A; the sensor as set then shows "
+        f"{readable[0]:.1f} A at most"
     )
     how = (
-        "look whether the readings are of this aircraft, and whether sensor_mv_per_a, zero_mv and "
-        "input_full_scale_mv are written as they were set; then take the readings again"
+        "look whether the readings are of this aircraft; compare sensor_mv_per_a, zero_mv and input_full_scale_mv "
+        "with what was set; then take the readings again"
     )
     evidence = f"(input_full_scale_mv - zero_mv) / sensor_mv_per_a = {readable[0]:.1f} A"
     related = (Related(readable[1], "the sensor's scale"),)

@@ -42,7 +42,7 @@ def judge_props(tests: Mapping[str, Sequence[tuple[Test, Collection[str]]]], of_
             raise Open(
                 Unproven(
                     place=test.date.place,
-                    message=f"whether the props were removed in the {kind} of {test.date.value} is not recorded",
+                    message=f"whether the props were off in the {kind} of {test.date.value} is not recorded",
                     do=f"write props: removed, or props: fitted, in the {kind}",
                     on_paper=True,
                 )

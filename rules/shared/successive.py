@@ -19,7 +19,7 @@ def last_two(on: Context, kind: str, taken: Iterable[D], bridged: Collection[str
     whose order nobody recorded counts. Kinds of work in ``bridged`` are no hindrance, since the caller
     converts what they change.
     """
-    named = kind.replace("_", " ")
+    named = records.named(kind)
     past = on.so_far(taken)
     if len(past) < 2:
         return f"there is no earlier {named} to compare with"

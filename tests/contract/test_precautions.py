@@ -38,7 +38,7 @@ OWN_WORDS = ("freshness/first-flight",)  # asks for a first hover, and says itse
 AGAIN = {
     "interference_run": (
         r"repeat the (interference )?run\b|log the (interference )?run (again|twice)|"
-        r"field while the throttle goes up in steps"
+        r"log time, current and field: motors still"
     ),
     "current_comparison": (
         r"(compare|and) the current\b|compare the indicated current|compare current and voltage|compare again|"
@@ -50,7 +50,7 @@ AGAIN = {
 }
 HOVER = (
     r"hover steadily|steady hover\b|hover log\b|\bhover (again|in|for|[\d.]+ m)\b|fly from (a )?full|recharge (again )?"
-    r"with|over the same seconds|feel after a hover|repeat the (hover|recharge)\b"
+    r"with|over the same seconds|hot motor after a hover|repeat the (hover|recharge)\b"
 )
 STAND = r"\bon a (thrust )?stand\b|repeat the thrust stand"
 IN_WORDS = {

@@ -94,10 +94,7 @@ FAULTS = [
     Fault("current calibrated after the interference run", "freshness/current-before-interference", calibrated_after),
     Fault(
         "compass turned by a quarter", "compass/heading-check",
-        swap(
-            r"\[\[0, 1.2\], \[90, 91.5\], \[180, 178.9\], \[270, 268.8\]\]",
-            "[[0, 91.2], [90, 181.5], [180, 268.9], [270, 358.8]]", "",
-        ),
+        swap(measured.HEADINGS, measured.read(*[90] * 8), ""),
     ),
     Fault(
         "barometer 8 hPa off", "barometer/indicated-pressure", swap("indicated_hpa: 991.6", "indicated_hpa: 999.6", "")

@@ -128,7 +128,13 @@ def one_falls_back(text: str) -> Seeded | None:
     return Seeded(text.replace(found[0], line), None, line, "")
 
 
-HEADINGS = r"\[\[0, 1.2\], \[90, 91.5\], \[180, 178.9\], \[270, 268.8\]\]"
+HEADINGS = r"\[\[0, 0\.6\], \[45, 46\.1\], .*, \[315, 313\.9\]\]"
+
+
+def read(*off: float) -> str:
+    """Rows of a heading check at the eight headings, each indicated so many degrees more."""
+    return str([[true, round((true + error) % 360, 1)] for true, error in zip(range(0, 360, 45), off, strict=True)])
+
 
 FAULTS = [
     Fault(
@@ -169,7 +175,7 @@ FAULTS = [
           field_rows(lambda field: [value + 20 for value in field])),
     Fault("compass frozen in the run", "interference/heading-error?", field_rows(lambda field: [9.08, 24.34, 38.24])),
     Fault("heading 9.8° off where 10° are allowed, and load", "compass/total-deviation?",
-          swap(HEADINGS, "[[0, 9.8], [90, 99.8], [180, 170.2], [270, 260.2]]", "", mark="")),
+          swap(HEADINGS, read(9.8, 9.8, 9.8, 0, -9.8, -9.8, -9.8, 0), "", mark="")),
     Fault("heading that runs backwards", "compass/heading-check",
-          swap(HEADINGS, "[[0, 0], [90, 270], [180, 180], [270, 90]]", "", mark="")),
+          swap(HEADINGS, read(*(-2 * true for true in range(0, 360, 45))), "", mark="")),
 ]

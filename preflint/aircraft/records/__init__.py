@@ -37,3 +37,8 @@ class Records(LiftRecords, ControlRecords, MagneticRecords, ElectricalRecords, T
 KINDS: Mapping[str, Kind] = {
     key: kind_of(get_args(hint)[0]) for key, hint in get_type_hints(Records).items() if key != "place"
 }
+
+
+def named(kind: str) -> str:
+    """What people call a record of the kind, such as ``link-loss test``."""
+    return KINDS[kind].title.lower()

@@ -188,7 +188,7 @@ class StickCheck(Dated):
     )
     arms_at_raised_throttle: Field[bool] = says(
         "Arms at raised throttle", "true where the aircraft arms with the throttle raised.",
-        do="props removed: try to arm with the throttle raised", mind=PROPS_REMOVED, examples=[False],
+        do="try to arm with the throttle raised", mind=PROPS_REMOVED, examples=[False],
     )
 
 

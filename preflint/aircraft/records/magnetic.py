@@ -15,8 +15,8 @@ from preflint.precautions import ANY_LOADED_RUN, DESK, FIELD_CHECK, SETTINGS
 @kind(
     "Interference run",
     take=(
-        "log time, current and field while the throttle goes up in steps (five or more, "
-        "ten seconds and two rows each) to hover or more and back to still motors, payload on and away from steel"
+        "log time, current and field: motors still, five steps or more of ten seconds and two rows each up to hover "
+        "or more, motors still again; payload on, away from steel"
     ),
     mind=ANY_LOADED_RUN, speaks_for="aircraft", rung=Rung.LOAD, minutes=20,
     asks=(

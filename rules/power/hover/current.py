@@ -47,8 +47,8 @@ HOVER_THROTTLE = Tolerance(
 )
 HOW = "log throttle and current over the same seconds of a steady hover"
 _CONTRADICTED = (
-    f"{HOW} again; if it stays, look for another pack or other props than in the comparison, look at the sensor's plug "
-    "and wires, and compare the current again"
+    f"{HOW} again; if it stays, look for another pack or props than in the comparison; look at the sensor's plug and "
+    "wires; compare again"
 )
 _BRACKET = 2.0  # throttles further apart than this factor tell little of what lies between them
 _BETWEEN = 0.05  # half-width, relative, of a power law between two readings; common practice, no source
@@ -133,8 +133,8 @@ def hover_throttle(aircraft: Aircraft, on: Context) -> Outcome:
         return Unproven(
             cause="uncertain",
             place=current.place,
-            message=f"the hover draws {both.ratio:.2f} ± {reach:.2f} of what the comparison reads at "
-            f"{throttle.value:g} % throttle: too near the limit to tell",
+            message=f"hover over comparison {both.ratio:.2f} ± {reach:.2f} at {throttle.value:g} % throttle: too "
+            "near the limit to tell",
             do=f"take readings of display and meter just below and above {throttle.value:g} % throttle",
             evidence=evidence,
             related=related,
@@ -269,7 +269,7 @@ def _same_cells(aircraft: Aircraft, hover: records.Hover, record: records.Curren
         for label in (hover.pack, record.pack)
     ]
     if any(None in one or len(one) != 1 for one in cells):
-        message = "whether hover and current comparison were made with the same number of cells is not recorded"
+        message = "whether hover and current comparison had as many cells is not recorded"
         how = "write the label of the pack in both records, and the cells of each pack"
         raise Open(Unproven(place=hover.place, message=message, do=how, on_paper=True))
     return cells[0] == cells[1]

@@ -97,8 +97,8 @@ def hover_efficiency(aircraft: Aircraft, on: Context) -> Outcome:
             f"{'less than' if low else 'more than'} such drives have"
         )
         remedy = (
-            f"compare current and voltage with a meter: volts × amperes may read {'high' if low else 'low'}; "
-            "look at mass and prop diameters, and feel after a hover whether a motor is hot, pack unplugged"
+            f"compare current and voltage with a meter: volts × amperes may read {'high' if low else 'low'}; look at "
+            "mass and prop diameters; feel for a hot motor after a hover, pack unplugged"
         )
         precaution = together(PACK_UNPLUGGED, compared_again(on), HOVER_LOG)
         return Finding(

@@ -149,7 +149,7 @@ def hover_power(aircraft: Aircraft, on: Context) -> Outcome:
     if seen.too_little:
         message = (
             f"the hover shows {seen.shown_w:.0f} W, but {kind_of_rotors(aircraft)} of this size need "
-            f"{seen.least.value:.0f} W at the least: volts or amperes read low"
+            f"{seen.least.value:.0f} W at the least"
         )
         times = seen.least.value / seen.shown_w
         remedy = (

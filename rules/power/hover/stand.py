@@ -124,9 +124,8 @@ def _against_stand(on: Context, stand: records.ThrustStand, seen: Steady) -> Out
         low = ratio < least
         return Finding(
             place=seen.place,
-            message=f"the hover shows {seen.current:.1f} A, {ratio:.2f} times what the thrust stand needed for the "
-            f"same lift: amperes read {'low' if low else 'high, or the aircraft takes more than it did'}",
-            evidence=evidence,
+            message=f"the hover shows {seen.current:.1f} A, {ratio:.2f} times the thrust stand's for the same lift",
+            evidence=f"amperes read {'low' if low else 'high, or the aircraft takes more than it did'}; {evidence}",
             do=_COMPARE + ("" if low else "; look for worn props, a hot motor and stiff bearings, pack unplugged"),
             related=related,
             mind=together(PACK_UNPLUGGED, meter),
@@ -136,8 +135,7 @@ def _against_stand(on: Context, stand: records.ThrustStand, seen: Steady) -> Out
         return Unproven(
             cause="uncertain",
             place=seen.place,
-            message=f"the hover draws {ratio:.2f} ± {reach:.2f} of what the thrust stand needed for the same lift: "
-            "too near the limit to tell",
+            message=f"hover over thrust stand {ratio:.2f} ± {reach:.2f} for the same lift: too near the limit to tell",
             do=_COMPARE,
             evidence=evidence,
             related=related,

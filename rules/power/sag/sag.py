@@ -112,8 +112,8 @@ def sag(pack: fitted.Pack, on: Context) -> Outcome:
     if volts + u < low_v:
         return Finding(
             place=run.place,
-            message=f"{load} ({amperes:.0f} A) pulls the pack to {volts:.1f} V, {volts / cells.value:.2f} V a cell, "
-            f"below the {low_v / cells.value:.2f} V of an empty cell",
+            message=f"{load} ({amperes:.0f} A) pulls a cell to {volts / cells.value:.2f} V, below the "
+            f"{low_v / cells.value:.2f} V of an empty one",
             evidence=evidence,
             do="fly a pack of less resistance (fresher, warmer or larger), or lighter and with less throttle",
             related=related,
@@ -123,8 +123,8 @@ def sag(pack: fitted.Pack, on: Context) -> Outcome:
         return Unproven(
             cause="uncertain",
             place=run.place,
-            message=f"{load} ({amperes:.0f} A) pulls the pack to {volts:.1f} V ± {u:.1f} V, "
-            f"too near the {low_v:.1f} V of an empty pack to tell",
+            message=f"{load} ({amperes:.0f} A) pulls the pack to {volts:.1f} ± {u:.1f} V, too near {low_v:.1f} V "
+            "(empty) to tell",
             do=f"{HOW}, nearer to that current",
             evidence=evidence,
             related=related,
@@ -178,8 +178,8 @@ def _long_enough(run: records.SagRun, on: Context) -> None:
         return
     row = int(short[0])
     message = (
-        f"{took[row]:.0f} mAh were used up to the reading at {current[row + 1]:g} A, but {dwell.value:g} s at that "
-        f"current take {needed[row]:.0f} mAh: it was not held so long, or the rows are not in order"
+        f"{took[row]:.0f} mAh used up to the reading at {current[row + 1]:g} A, but {dwell.value:g} s there take "
+        f"{needed[row]:.0f} mAh"
     )
     raise Open(
         Unproven(

@@ -48,7 +48,7 @@ def must_be_two_loads(record: records.CurrentComparison, fits: Comparison) -> No
         driven &= table.column("throttle_percent") > 0
     if len({*zip(shown[driven], read[driven], strict=True)}) >= 2:
         return
-    message = f"display and meter agree at {float(np.max(read)):.1f} A only: one reading under load may agree by chance"
+    message = f"display and meter agree at {float(np.max(read)):.1f} A only: one reading may agree by chance"
     how = loaded("record a second reading under load, at another throttle", record)
     raise Open(
         Unproven(

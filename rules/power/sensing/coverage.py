@@ -40,7 +40,7 @@ def must_reach_flight(
     throttle = table.column("throttle_percent") if "throttle_percent" in table.columns else None
     still = throttle is not None and bool(np.any(throttle == 0))
     if lowest > NO_CURRENT_A and not still:
-        message = f"the lowest reading is {lowest:.1f} A: without one with the motors still the zero is not known"
+        message = f"the lowest reading is {lowest:.1f} A: the zero takes one with the motors still"
         raise Open(
             Unproven(
                 place=record.place,

@@ -210,8 +210,8 @@ def _shown(record: records.CurrentComparison, left_open: Open | None, on: Contex
         return Unproven(
             cause="uncertain",
             place=record.place,
-            message=f"{direction(one)} amperes by {100 * abs(one.error):.1f} % ± {100 * one.expanded:.1f} % "
-            f"at {one.at:.1f} A: too uncertain to tell from {100 * limit:g} %",
+            message=f"{direction(one)} amperes by {100 * abs(one.error):.1f} ± {100 * one.expanded:.1f} % at "
+            f"{one.at:.1f} A: too near {100 * limit:g} % to tell",
             do=_settling(on, record, one, fits, (scale, shift)),
             evidence=evidence,
             mind=again(record),
@@ -244,8 +244,8 @@ def _wrong_scale(
     right_zero = round(zero.value - fits.judging.zero.value * right, 2) + 0.0  # no input tells 0.01 mV apart
     return Finding(
         place=sensor.place,
-        message=_message(aircraft, one, changed),
-        evidence=evidence,
+        message=_message(one, changed),
+        evidence=f"{_charge_used(aircraft, one.error)}; {evidence}",
         do=f"{units_first(one, 'a')}set sensor_mv_per_a to {right:.4g} and zero_mv to {right_zero:.4g}, "
         "then compare again under load",
         related=(Related(record.place, f"the readings of {record.date.value}"),),
@@ -262,8 +262,8 @@ def _set_since(record: records.CurrentComparison, set_now: fitted.PowerSensing, 
     return Unproven(
         cause="stale",
         place=wrong.place,
-        message=f"sensor_mv_per_a is {sensor.value:g} and zero_mv {zero.value:g}, "
-        f"but the readings were taken with {sensor_then.value:g} and {zero_then.value:g}",
+        message=f"sensor_mv_per_a {sensor.value:g} and zero_mv {zero.value:g} now, {sensor_then.value:g} and "
+        f"{zero_then.value:g} in the readings",
         do=f"compare again with the settings installed: {compare_again(record)}",
         evidence=evidence,
         related=(Related(record.place, f"the readings of {record.date.value}"),),
@@ -272,10 +272,9 @@ def _set_since(record: records.CurrentComparison, set_now: fitted.PowerSensing, 
     )
 
 
-def _message(aircraft: Aircraft, one: Judged, changed: bool) -> str:
-    size = f"{100 * abs(one.error):.1f} % ± {100 * one.expanded:.1f} % at {one.at:.1f} A"
-    as_set = " with the settings installed" if changed else ""
-    return f"{direction(one)} amperes by {size}{as_set}: {_charge_used(aircraft, one.error)}"
+def _message(one: Judged, changed: bool) -> str:
+    size = f"{100 * abs(one.error):.1f} ± {100 * one.expanded:.1f} % at {one.at:.1f} A"
+    return f"{direction(one)} amperes by {size}{', as set now' if changed else ''}"
 
 
 def _charge_used(aircraft: Aircraft, error: float) -> str:

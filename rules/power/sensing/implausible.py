@@ -27,12 +27,12 @@ def beyond_input(aircraft: Aircraft, record: records.VoltageComparison) -> Unpro
     if shown[row] <= most * ROUNDING:
         return None
     message = (
-        f"the display is said to have shown {shown[row]:.2f} V on {record.date.value}, "
-        f"but with divider_ratio {ratio.value:g} it shows {most:.2f} V at most"
+        f"the display showed {shown[row]:.2f} V on {record.date.value}; at divider_ratio {ratio.value:g} it shows "
+        f"{most:.2f} V at most"
     )
     how = (
-        "look whether the readings are of this aircraft, and whether divider_ratio and input_full_scale_mv are "
-        "written as they were set; then take the readings again"
+        "look whether the readings are of this aircraft; compare divider_ratio and input_full_scale_mv with what "
+        "was set; then take the readings again"
     )
     evidence = f"input_full_scale_mv {full_scale.value:g} × divider_ratio {ratio.value:g} = {most:.2f} V"
     related = (Related(ratio.place, f"divider_ratio {ratio.value:g}"), Related(full_scale.place, "the input's range"))
@@ -61,8 +61,8 @@ def end_of_range(on: Context, record: records.CurrentComparison, limit: float) -
     if np.any(at_end):
         row = int(np.argmax(at_end))
         message = (
-            f"the display stood at {shown[row]:.1f} A, the end of its range of {readable[0]:.1f} A, "
-            f"while the meter read {read[row]:.1f} A: beyond its range it tells nothing of its scale"
+            f"the display stood at {shown[row]:.1f} A of its range of {readable[0]:.1f} A; the meter read "
+            f"{read[row]:.1f} A"
         )
         how = f"leave such readings out, or compare again below {_AT_THE_END * readable[0]:.0f} A"
         related = (Related(readable[1], "the sensor's scale"),)
@@ -72,7 +72,7 @@ def end_of_range(on: Context, record: records.CurrentComparison, limit: float) -
                 place=table.row_place(row),
                 message=message,
                 do=how,
-                evidence="",
+                evidence="at the end of its range the display tells nothing of its scale",
                 related=related,
                 mind=again(record),
                 record="current_comparison",
@@ -91,8 +91,8 @@ def beyond_motors(on: Context, record: records.CurrentComparison) -> None:
     row = int(np.argmax(read))
     if read[row] > OVER_FULL * full:
         message = (
-            f"the meter is said to have read {read[row]:.1f} A on {record.date.value}, "
-            f"but all motors at full throttle draw {full:.0f} A"
+            f"the meter read {read[row]:.1f} A on {record.date.value}, but all motors at full throttle draw "
+            f"{full:.0f} A"
         )
         how = "look whether the readings are of this aircraft, and full_throttle_draw_a of its motors; compare again"
         raise Open(

@@ -163,11 +163,11 @@ def _shown(record: records.VoltageComparison, left_open: Open | None, on: Contex
     converted = "" if ratio == 1 else f", converted to {installed.value:g} as installed"
     evidence = grounds(record, "v", f"divider_ratio {in_force.value:g} in force{converted}", fits, judged)
     if one.decision == "found":
-        right = installed.value * fits.fits[0].gain.value
+        right, (size, means) = installed.value * fits.fits[0].gain.value, _what_it_means(aircraft, one)
         return Finding(
             place=installed.place,
-            message=_message(aircraft, one, ratio, in_force.value),
-            evidence=evidence,
+            message=f"{direction(one)} volts by {size}{'' if ratio == 1 else ', as set now'}",
+            evidence=f"{means}; {evidence}",
             do=f"{units_first(one, 'v')}set divider_ratio to {right:.5g}, then compare again",
             record="voltage_comparison",
             related=(Related(record.place, f"the readings of {record.date.value}"),),
@@ -178,8 +178,8 @@ def _shown(record: records.VoltageComparison, left_open: Open | None, on: Contex
         return _set_since(record, installed, in_force, evidence)
     if one.decision == "uncertain":
         message = (
-            f"{direction(one)} volts by {100 * abs(one.error):.2f} % ± {100 * one.expanded:.2f} % "
-            f"at {one.at:.2f} V: too uncertain to tell from {100 * limit:g} %"
+            f"{direction(one)} volts by {100 * abs(one.error):.2f} ± {100 * one.expanded:.2f} % at {one.at:.2f} V: "
+            f"too near {100 * limit:g} % to tell"
         )
         how = settling(one, limit, fits, "v", meter_floor(on, "v"))
         return Unproven(
@@ -213,10 +213,7 @@ def _set_since(
 def _as_sensed(record: records.VoltageComparison) -> None:
     """Ends the rule as unproven where the drop in the leads is in the readings."""
     if need(record.loaded).value and not need(record.same_terminals).value:
-        message = (
-            "motors ran and the meter was not at the terminals that the aircraft senses: "
-            "the drop in the leads is in the readings"
-        )
+        message = "motors ran with the meter off the sensed terminals: the leads' drop is read too"
         raise Open(Unproven(place=record.place, message=message, do=f"{HOW}, or with the meter at the same terminals"))
 
 
@@ -244,9 +241,9 @@ def _known_window(aircraft: Aircraft) -> tuple[float, float] | None:
     return min(low for low, _ in windows), max(full for _, full in windows)
 
 
-def _message(aircraft: Aircraft, one: Judged, ratio: float, in_force: float) -> str:
-    size = f"{100 * abs(one.error):.2f} % ± {100 * one.expanded:.2f} % at {one.at:.2f} V"
-    as_set = "" if ratio == 1 else " with the divider_ratio installed"
+def _what_it_means(aircraft: Aircraft, one: Judged) -> tuple[str, str]:
+    """The error with its unit, and what it hides of the charge."""
+    size = f"{100 * abs(one.error):.2f} ± {100 * one.expanded:.2f} % at {one.at:.2f} V"
     pack = _pack_at(aircraft, one.at)
     charge = ""
     if pack:
@@ -257,7 +254,7 @@ def _message(aircraft: Aircraft, one: Judged, ratio: float, in_force: float) -> 
         means = f"dangerous, the pack holds {charge} less charge than shown"
     else:
         means = f"the pack holds {charge} more charge than shown, and warnings come early"
-    return f"{direction(one)} volts by {size}{as_set}: {means.replace('  ', ' ')}"
+    return size, means.replace("  ", " ")
 
 
 def _pack_at(aircraft: Aircraft, volts: float) -> fitted.Pack | None:

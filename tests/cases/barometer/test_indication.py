@@ -24,7 +24,7 @@ def test_wrong_pressure_in_full():
         "indicated 978.1 hPa, the place 986.4 hPa: -8.3 hPa ± 0.6 hPa (95 %); at most 3 hPa, about 25 m of height"
     )
     assert found.do == (
-        "clear the sensor's hole and see that nothing presses on it; if it stays wrong replace it; then check again"
+        "clear the sensor's hole; see that nothing presses on it; if it stays wrong replace it; check again"
     )
     assert marked(text, found.place) == "978.1"
 
@@ -56,7 +56,7 @@ def test_reduction_from_sea_level(elevation, indicated, expected):
             "-0.0", "+0.0"
         )
         assert told.message == (
-            "the barometer check cannot tell: the indicated pressure may be within the limit or beyond it"
+            "the barometer check cannot tell whether the pressure is within the limit"
         )
 
 

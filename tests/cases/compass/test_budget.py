@@ -54,20 +54,19 @@ def test_with_the_current_alike_in_full():
     text = flown((1, -6, -1, 6), "[-0.08, 0.23, -0.05]")
     found = expect(Finding, answer(text, TOTAL))
     assert found.message == (
-        "at full throttle (84 A), level, iron and current together turn the compass by up to 14.1°, "
-        "on an indicated heading of 100°, more than 10°"
+        "at full throttle (84 A), level: compass 14.1° off at indicated 100°, more than 10°"
     )
     assert found.evidence == (
+        "iron and current together: hover 24 A level 8.4° (6.7 to 10.0°); hover 24 A tilted 8.4° (6.7 to 10.0°); "
+        "full 84 A level 14.1° (12.1 to 15.8°); full 84 A tilted 14.1° (12.1 to 15.8°); with the motors still up to "
+        "6.1°; run of 2026-05-16: interference left over [0.0300, 0.0000, 0.0000] µT/A forward, right, down; "
         "heading check of 2026-05-20: indicated minus true: +1.0° at 0°, -3.5° at 45°, -6.0° at 90°, -4.9° at 135°, "
-        "-1.0° at 180°, +3.5° at 225°, +6.0° at 270°, +4.9° at 315°; known to 1° (recorded), pointed to 1°, "
-        "so ± 1.6° (95 %); run of 2026-05-16: "
-        "interference left over [0.0300, 0.0000, 0.0000] µT/A forward, right, down; with the motors still up to 6.1°; "
-        "together: hover 24 A level 8.4° (6.7 to 10.0°); hover 24 A tilted 8.4° (6.7 to 10.0°); full 84 A level 14.1° "
-        "(12.1 to 15.8°); full 84 A tilted 14.1° (12.1 to 15.8°)"
+        "-1.0° at 180°, +3.5° at 225°, +6.0° at 270°, +4.9° at 315°; known to 1° (recorded), pointed to 1°, so ± "
+        "1.6° (95 %)"
     )
     assert found.do == (
         "set interference_offset_ut_per_a to [-0.1100, 0.2300, -0.0500] and repeat the run; if that is not enough, "
-        "look for steel and magnets near the compass, calibrate it away from them and repeat the heading check"
+        "look for steel and magnets near the compass; calibrate it away from them; repeat the heading check"
     )
     assert marked(text, found.place) == "[-0.08, 0.23, -0.05]"
     assert [(marked(text, at.place), at.message) for at in found.related] == [
@@ -81,7 +80,7 @@ def test_the_iron_is_named_first_where_it_makes_more():
     text = flown((1, -8, -1, 8), "[-0.095, 0.23, -0.05]")
     found = expect(Finding, answer(text, TOTAL))
     assert found.do == (
-        "look for steel and magnets near the compass, calibrate it away from them and repeat the heading check; if "
+        "look for steel and magnets near the compass; calibrate it away from them; repeat the heading check; if "
         "that is not enough, set interference_offset_ut_per_a to [-0.1100, 0.2300, -0.0500] and repeat the run"
     )
     assert marked(text, found.place) == "[90.0, 82.0]"
@@ -97,8 +96,7 @@ def test_above_the_aim_in_full():
     text = flown((1, -4, -1, 4), "[-0.095, 0.23, -0.05]")
     found = expect(Finding, answer(text, AIM))
     assert found.message == (
-        "at full throttle (84 A), level, iron and current together turn the compass by up to 8.1°, "
-        "on an indicated heading of 100°; 5° is aimed at"
+        "at full throttle (84 A), level: compass 8.1° off at indicated 100°; 5° is aimed at"
     )
     assert marked(text, found.place) == "[90.0, 86.0]"
     assert isinstance(answer(text, TOTAL), Clear)
@@ -125,8 +123,7 @@ def test_too_uncertain_in_full():
     told = expect(Unproven, answer(text, TOTAL))
     assert told.cause == "uncertain"
     assert told.message == (
-        "at full throttle (84 A), level, iron and current together turn the compass by up to 10.4°, "
-        "on an indicated heading of 98°, perhaps 14.0°: too uncertain to tell from 10°"
+        "at full throttle (84 A), level: compass 10.4° off at indicated 98°, perhaps 14.0°: too near 10° to tell"
     )
     assert told.do == "repeat the heading check with directions that are known better, by a longer map line"
     assert told.mind == FIELD_CHECK
@@ -146,11 +143,11 @@ def test_what_one_cause_makes_by_itself_is_said_once():
 
 def test_right_in_full():
     assert answer(flown(), TOTAL) == Clear(
-        "heading check of 2026-05-20: indicated minus true: +1.0° at 0°, +1.0° at 45°, +1.0° at 90°, +1.0° at 135°, "
-        "+1.0° at 180°, +1.0° at 225°, +1.0° at 270°, +1.0° at 315°; known to 1° (recorded), pointed to 1°, "
-        "so ± 1.6° (95 %); run of 2026-05-16: interference left over [0.0000, 0.0000, 0.0000] "
-        "µT/A forward, right, down; with the motors still up to 1.0°; together: hover 24 A level 1.0° (0.0 to 2.6°); "
-        "hover 24 A tilted 1.0° (0.0 to 2.6°); full 84 A level 1.0° (0.0 to 2.6°); full 84 A tilted 1.0° (0.0 to 2.6°)"
+        "iron and current together: hover 24 A level 1.0° (0.0 to 2.6°); hover 24 A tilted 1.0° (0.0 to 2.6°); full "
+        "84 A level 1.0° (0.0 to 2.6°); full 84 A tilted 1.0° (0.0 to 2.6°); with the motors still up to 1.0°; run "
+        "of 2026-05-16: interference left over [0.0000, 0.0000, 0.0000] µT/A forward, right, down; heading check of "
+        "2026-05-20: indicated minus true: +1.0° at 0°, +1.0° at 45°, +1.0° at 90°, +1.0° at 135°, +1.0° at 180°, "
+        "+1.0° at 225°, +1.0° at 270°, +1.0° at 315°; known to 1° (recorded), pointed to 1°, so ± 1.6° (95 %)"
     )
     figure = computed(inspect_text(flown()), "total_deviation_deg", "hover-level")
     assert figure.value == pytest.approx(1.0, abs=0.05)
@@ -210,9 +207,9 @@ def test_no_compass():
 
 @pytest.mark.parametrize(("work", "message"), [
     ("{date: 2026-05-18, kind: moved, part: battery-tray}",
-     "the interference run of 2026-05-16 is older than this: battery tray moved on 2026-05-18"),
+     "the interference run of 2026-05-16 is outdated: battery tray moved on 2026-05-18"),
     ("{date: 2026-05-21, kind: replaced, part: payload}",
-     "the heading check of 2026-05-20 is older than this: payload replaced on 2026-05-21"),
+     "the heading check of 2026-05-20 is outdated: payload replaced on 2026-05-21"),
 ])
 def test_what_is_stale_vouches_for_nothing(work, message):
     told = answer(flown() + f"logbook:\n  - {work}\n", TOTAL)
@@ -252,17 +249,14 @@ def test_by_a_rotation_in_full():
     assert isinstance(answer(text, "interference/heading-error"), Clear)
     found = expect(Finding, answer(text, TOTAL))
     assert found.message == (
-        "at full throttle (84 A), level, iron and current together turn the compass by up to 17.1°, "
-        "on an indicated heading of 108°, more than 10°"
+        "at full throttle (84 A), level: compass 17.1° off at indicated 108°, more than 10°"
     )
     assert found.do == (
         "set hard_iron_ut to [-2.8, 0.0, 0.0], then log a rotation again; if that is not enough, set "
         "interference_offset_ut_per_a to [-0.1100, 0.2300, -0.0500] and repeat the run"
     )
     assert marked(text, found.place) == "date: 2026-05-16"
-    assert found.evidence.startswith(
-        "raw rotation of 2026-05-16, 40 rows: hard iron left over [2.8, 0.0, 0.0] µT; run of "
-    )
+    assert found.evidence.endswith("; raw rotation of 2026-05-16, 40 rows: hard iron left over [2.8, 0.0, 0.0] µT")
     against = by_rotation((-2.8, 0, 0), "[-0.08, 0.23, -0.05]")
     assert isinstance(answer(against, TOTAL), Clear)
     seen = inspect_text(against)

@@ -15,7 +15,7 @@ from preflint.testing import marked
 COMPASS = "compass: {noise_ut: 0.3}\n"
 ONE_SIDED = "the heading check does not go round the circle"
 NO_SOFT_IRON = (
-    "{} headings do not show soft iron, which turns the compass twice a turn: it takes eight, 45° apart, or a rotation"
+    "{} headings do not show soft iron: it takes eight, 45° apart, or a rotation"
 )
 BARE = manifest(COMPASS, name="Lapwing")
 
@@ -40,8 +40,8 @@ def test_one_heading_wrong_in_full():
         "known to 2° (recorded), pointed to 1°, so ± 2.5° (95 %); at most 10°"
     )
     assert found.do == (
-        "look for steel, magnets and power leads near the compass, calibrate it again away from them, "
-        "then repeat the heading check"
+        "look for steel, magnets and power leads near the compass; calibrate it again away from them; then repeat "
+        "the heading check"
     )
     assert marked(text, found.place) == "[270, 255]"
 
@@ -60,7 +60,7 @@ def test_a_compass_mounted_turned_in_full(turn, how, back):
         rows.append((heading, round(degrees(atan2(-right, forward)) % 360) % 360))
     found = expect(Finding, judged(rows))
     assert found.message == (
-        f"every heading is wrong by about {abs(turn)}°: the compass is mounted {how}, seen from above, from what is set"
+        f"the compass sits {how} from its setting, seen from above"
     )
     assert found.do == f"turn the compass by {back}, or set the way it is mounted; then repeat the heading check"
 
@@ -71,7 +71,7 @@ def test_a_compass_the_wrong_way_up_in_full():
     assert rows == [(0, 0), (90, 270), (180, 180), (270, 90)]
     found = judged(rows)
     assert (found.message, found.do) == (
-        "as the nose turns one way the indicated heading turns the other: the compass is the wrong way up",
+        "the heading turns against the nose: the compass is the wrong way up",
         "set the way the compass is mounted, with the side that is up, and calibrate it; then repeat the heading check",
     )
 
@@ -82,7 +82,7 @@ def test_two_norths_in_full():
     rows = [(h, (h + 24 + more) % 360) for h, more in ((0, 0), (90, 1), (180, -1), (270, 0))]
     for where, seen in (("", ""), (site, "; declination at the site -24°")):
         found = answer(checked(rows).replace("records:", f"{where}records:"), "compass/heading-check")
-        assert found.message == "every heading is wrong by about +24°: the compass is turned, or the norths are two"
+        assert found.message == "every heading is off by about +24°: the compass is turned, or the norths are two"
         assert found.evidence.endswith(f"at most 10°{seen}")
         assert found.do == (
             "look whether both columns count from true north and the declination is set; if so, set the way the "
@@ -109,7 +109,7 @@ def test_both_sides_of_the_limit(error, expected):
 def test_too_uncertain_in_full():
     open_question = judged([(h, h + 10 * (h == 180)) for h in range(0, 360, 45)])
     assert (open_question.cause, open_question.message, open_question.do) == (
-        "uncertain", "the heading check cannot tell: the error at 180° may be within the limit or beyond it",
+        "uncertain", "the heading check cannot tell whether the error at 180° is within the limit",
         "repeat it with directions that are known better, by a longer map line",
     )
 
@@ -145,9 +145,8 @@ def test_four_headings_in_full():
     told = expect(Unproven, judged([(h, h) for h in (0, 90, 180, 270)]))
     assert (told.cause, told.message) == ("absent", NO_SOFT_IRON.format(4))
     assert told.do == (
-        "away from steel and cables, point the nose along eight directions, 45° apart, by a map line, read the "
-        "indicated heading each time, and write a heading_check with true_deg and indicated_deg; or log a "
-        "compass_rotation: turn the aircraft slowly through all attitudes, motors still"
+        "point the nose along eight directions, 45° apart, by a map line, away from steel and cables; write "
+        "true_deg and indicated_deg of each in a heading_check; or log a compass_rotation"
     )
     errors = [12 * sin(2 * radians(h)) for h in range(0, 360, 45)]
     assert isinstance(judged([(h, h + e) for h, e in zip(range(0, 360, 45), errors, strict=True)]), Unproven)

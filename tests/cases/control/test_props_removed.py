@@ -53,7 +53,7 @@ def test_not_recorded_in_full(kind):
     text, told = judged(kind, entry(kind, None))
     assert isinstance(told, Unproven)
     assert (told.cause, told.message, told.do) == (
-        "absent", f"whether the props were removed in the {WORDS[kind]} of 2026-05-18 is not recorded",
+        "absent", f"whether the props were off in the {WORDS[kind]} of 2026-05-18 is not recorded",
         f"write props: removed, or props: fitted, in the {WORDS[kind]}",
     )
     assert marked(text, told.place) == "2026-05-18"

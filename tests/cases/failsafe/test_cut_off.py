@@ -35,14 +35,14 @@ def test_motors_that_stopped():
 
 
 @pytest.mark.parametrize(("text", "message"), [
-    (manifest(), "no cut off test is recorded"),
-    (cut("date: 2026-05-20, props: removed"), "motors_stopped of the cut off test of 2026-05-20 is not recorded"),
+    (manifest(), "no cut-off test is recorded"),
+    (cut("date: 2026-05-20, props: removed"), "motors_stopped of the cut-off test of 2026-05-20 is not recorded"),
     (cut("date: 2026-05-20, props: fitted, motors_stopped: true"),
      "the cut-off test of 2026-05-20 was made with the props fitted"),
-    (cut("date: 2026-05-20, motors_stopped: true"), "props of the cut off test of 2026-05-20 is not recorded"),
+    (cut("date: 2026-05-20, motors_stopped: true"), "props of the cut-off test of 2026-05-20 is not recorded"),
     (cut("date: 2026-05-20, props: removed, motors_stopped: true",
             log=["date: 2026-05-21, kind: settings-changed, part: flight-controller, touches: [arming]"]),
-     "the cut off test of 2026-05-20 is older than this: flight controller settings changed on 2026-05-21"),
+     "the cut-off test of 2026-05-20 is outdated: flight controller settings changed on 2026-05-21"),
 ])
 def test_what_is_open(text, message):
     assert expect(Unproven, answer(text, RULE)).message.endswith(message)
@@ -57,17 +57,14 @@ def test_a_change_of_other_settings_leaves_it():
 def test_a_failure_outlives_a_crash_in_full():
     text = cut("date: 2026-05-18, motors_stopped: false", log=["date: 2026-05-19, kind: crashed"])
     found = expect(Finding, answer(text, RULE))
-    assert found.message == (
-        "the cut-off did not stop every motor, or did not keep it stopped: failed on 2026-05-18, and not passed since"
-    )
+    assert found.message == "the cut-off did not stop every motor, or did not keep it stopped"
     assert found.evidence == (
-        "cut-off test of 2026-05-18; no cut off test is known to have passed after that of 2026-05-18; since then "
-        "crashed on 2026-05-19"
+        "failed on 2026-05-18, and no cut-off test passed since; since then crashed on 2026-05-19; cut-off test of "
+        "2026-05-18"
     )
     assert found.do == (
-        "repeat the cut off test: with the motors running slowly use the cut-off, and note whether every motor stops "
-        "and stays stopped; if it fails again: set the cut-off to stop every output whatever the throttle, then repeat "
-        "the test with props removed"
+        "repeat the cut-off test; if it fails again: set the cut-off to stop every output whatever the throttle, then "
+        "repeat the test with props removed"
     )
     assert [(marked(text, r.place), r.message) for r in found.related] == [
         ("{date: 2026-05-19, kind: crashed}", "crashed on 2026-05-19")

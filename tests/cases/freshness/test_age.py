@@ -41,7 +41,9 @@ def test_the_record_is_named_as_people_say_it(record, message, evidence):
 
 def test_every_limit_of_age_is_named_as_people_say_it():
     for kind, limit in AGE.items():
-        named = kind.replace("_", " ")
+        named = {"cut_off_test": "cut-off test", "link_loss_test": "link-loss test", "walk_round": "walk-round"}.get(
+            kind, kind.replace("_", " ")
+        )
         article = {"output test": "an ", "interference run": "an "}.get(named, "" if named.endswith("s") else "a ")
         assert limit.meaning == f"how old {article}{named} may get with nothing done to the aircraft"
 

@@ -46,7 +46,7 @@ def test_they_vouch_for_nothing():
     text += "power_sensing: {divider_ratio: 6.2}\npacks: [{label: A1, chemistry: lipo, cells: 4}]\n"
     told = expect(Unproven, answer(text, "power_sensing/voltage-scale"))
     assert told.message == (
-        "the voltage comparison of 2026-05-20 has the readings of that of 2026-05-16, which vouch for nothing since"
+        "the voltage comparison of 2026-05-20 has the readings of that of 2026-05-16"
     )
     own = text.replace(VOLTS.partition("rows: ")[2], "[[16.61, 16.63], [15.7, 15.71], [14.9, 14.92]]", 1)
     assert not isinstance(answer(own, "power_sensing/voltage-scale"), Unproven)

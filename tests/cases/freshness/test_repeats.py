@@ -62,17 +62,15 @@ def test_two_meters_that_contradict_each_other_in_full():
     text = volts(2.0, 0.0)
     found = expect(Finding, of_later(text))
     assert found.message == (
-        "the voltage comparisons of 2026-05-18 and 2026-05-20 contradict each other, with nothing done in between that "
-        "is recorded"
+        "the voltage comparisons of 2026-05-18 and 2026-05-20 contradict each other"
     )
     assert found.evidence == (
-        "the error of indication at 16.80 V moved by -2.00 ± 0.48 %, normalised error 4.1, at most 1; the later one is "
-        "within 1 %, the earlier one is not beyond doubt"
+        "no work is recorded in between; the error of indication at 16.80 V moved by -2.00 ± 0.48 %, normalised "
+        "error 4.1, at most 1; the later one is within 1 %, the earlier one is not beyond doubt"
     )
     assert found.do == (
-        "repeat the voltage comparison against something else than both times, and believe what two of three say: read "
-        "the display and a meter at the same moment, at two pack voltages; if work was done in between, write it in "
-        "the logbook"
+        "log any work done in between; else repeat the voltage comparison against something else than both times, "
+        "and believe what two of three say"
     )
     assert marked(text, found.place) == "2026-05-20"
     assert [(marked(text, r.place), r.message) for r in found.related] == [

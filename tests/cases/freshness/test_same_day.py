@@ -31,7 +31,7 @@ PAIRS = {
 @pytest.mark.parametrize(("asked", "said"), PAIRS.items(), ids=[kind for _, kind in PAIRS])
 def test_the_order_of_one_day(asked: tuple[str, str], said: tuple[str, str]) -> None:
     rule, kind = asked
-    named = kind.replace("_", " ")
+    named = kind.replace("_", " ").replace("link loss", "link-loss")
 
     def judged(*records: tuple[str, str]) -> object:
         lines = "".join(f"    - {{date: {date}, {what}}}\n" for date, what in records)
@@ -42,7 +42,7 @@ def test_the_order_of_one_day(asked: tuple[str, str], said: tuple[str, str]) -> 
         for records in permutations(zip(dates, (good, bad), strict=True)):
             told = judged(*records)
             assert isinstance(told, Finding)
-            assert told.message.endswith(": failed on 2026-05-17, and not passed since") or "08:00" in told.message
-            assert told.do.startswith(f"write the time of day in both entries, or repeat the {named}: ")
+            assert told.evidence.startswith("failed on 2026-05-17, and no ") or "08:00" in told.evidence
+            assert told.do.startswith(f"write the time of day in both, or repeat the {named}; if it fails again: ")
     assert isinstance(judged(("2026-05-17 08:00", bad), ("2026-05-17 09:00", good)), Clear)
     assert isinstance(judged(("2026-05-16", bad), ("2026-05-17", good)), Clear)

@@ -22,7 +22,7 @@ def test_what_flight_needs_ends_on_the_day_after_its_validity_in_full():
     text = link_tests("2025-05-20")
     found = expect(Unproven, answer(text, "failsafe/link-loss"))
     assert found.cause == "stale"
-    assert found.message == "the link loss test of 2025-05-20 is 366 days old, and at most 365 count"
+    assert found.message == "the link-loss test of 2025-05-20 is 366 days old, and at most 365 count"
     assert found.do.startswith("props removed, aircraft tied down: run the motors slowly")
     assert marked(text, found.place) == "2025-05-20"
     assert isinstance(answer(link_tests("2025-05-21"), "failsafe/link-loss"), Clear)
@@ -83,7 +83,7 @@ def test_a_stale_record_that_flight_does_not_wait_for_is_history():
     inspected = inspect_text(text, files=FILES)
     stale = [r for r in inspected.results if r.rule.id == "freshness/stale-record" and isinstance(r.outcome, Finding)]
     assert [r.outcome.message.partition(" (line")[0] for r in stale] == [
-        "the rotor speeds of 2025-12-01 no longer speak for front: esc replaced at front on 2026-01-05"
+        "the rotor speeds of 2025-12-01 are outdated for front: esc replaced at front on 2026-01-05"
     ]
     assert inspected.verdict == "go"
 

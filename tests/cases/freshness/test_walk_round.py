@@ -9,8 +9,8 @@ from preflint.testing import marked
 RULE = "freshness/walk-round"
 ALL = "looked_at: [arms, mounts, wires, pack, bells, props]"
 HOW = (
-    "walk round the aircraft, look at arms, mounts, wires, pack, bells and props, and write a "
-    "walk_round with what was looked at and what was damaged"
+    "walk round the aircraft; look at arms, mounts, wires, pack, bells and props; write in a walk_round what you "
+    "looked at and what was damaged"
 )
 CRASH = "date: 2026-05-09 15:00, kind: crashed"
 
@@ -25,7 +25,7 @@ def test_damage_in_full():
     assert found.message == "damaged in the walk-round: arms, bells"
     assert found.evidence == "walk-round of 2026-05-10"
     assert found.do == (
-        "repair or replace what is damaged (arms, bells), write the work into the logbook, then walk round again"
+        "repair or replace what is damaged (arms, bells); write the work in the logbook; walk round again"
     )
     assert marked(text, found.place) == "arms"
 

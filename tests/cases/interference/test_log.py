@@ -78,11 +78,10 @@ def test_both_sides_of_a_drift_that_is_too_much(moved, too_much):
     after[-50:] += [moved, 0, 0]
     for first in (0, 1):  # with times and without
         told = answer(csv(COLUMNS[first:], *[TIME, THROTTLE, AMPERES][first:], after), offset="[0, 0, 0]")
-        message = getattr(told, "message", "")
-        assert message.endswith(" µT: something moved") == too_much
+        assert getattr(told, "evidence", "").endswith(" µT; something moved") == too_much
         if too_much:
             assert told.cause == "uncertain"
-            assert message.startswith("with the motors still the field was 1.")
+            assert told.message.startswith("the still field after the run of 2026-05-16 is 1.")
 
 
 def test_a_drift_inside_its_own_uncertainty_is_none():
@@ -90,7 +89,7 @@ def test_a_drift_inside_its_own_uncertainty_is_none():
     rows = field(np.array([0, 8, 16, 24, 16, 8, 0.1]), seed=5, noise=0.5)
     rows[-1] = rows[0] + [0.9, 0, 0]
     log = csv(COLUMNS[2:], [0, 8, 16, 24, 16, 8, 0.1], rows)
-    assert "something moved" not in getattr(answer(log), "message", "")
+    assert "something moved" not in getattr(answer(log), "evidence", "")
 
 
 @pytest.mark.parametrize("times", [True, False])
@@ -155,18 +154,15 @@ def test_a_hover_log_that_ends_facing_another_way():
         lines[row] = ",".join([*cells[:4], f"{float(cells[4]) - 6:.3f}", cells[5]])
     told = answer("\n".join(lines) + "\n", route="hover-log")
     assert told.cause == "uncertain"
-    assert told.message.endswith(" µT: something moved, or it was set down facing another way")
-    assert told.do.startswith("let nothing shift or turn, give the compass some minutes with the pack in to warm up, ")
+    assert told.evidence.endswith(" µT; something moved, or it was set down facing another way")
+    assert told.do.startswith("let nothing shift or turn; warm the compass up for some minutes with the pack in; ")
 
 
 def test_a_sign_that_the_run_does_not_tell():
     rough = csv(COLUMNS[2:], [0.01, 8, 16, 24, 0.01], field(np.array([0, 8, 16, 24, 0]), seed=3, noise=2.0))
     told = expect(Unproven, answer(rough, "interference/offset-sign", offset="[-0.4, -0.4, 0.8]"))
     assert told.cause == "uncertain"
-    assert told.message.startswith(
-        "whether the interference offset has the right sign is too uncertain to tell: the run of 2026-05-16 tells what "
-        "the current makes to ± "
-    )
+    assert told.message == "the run of 2026-05-16 is too uncertain to tell the sign of the interference offset"
     assert marked(manifest(), told.place) == "date: 2026-05-16"
     # An offset smaller than what the run leaves open is left to heading-error.
     assert isinstance(answer(rough, "interference/offset-sign", offset="[0, 0, 0]"), Clear)
@@ -179,8 +175,8 @@ def test_what_would_settle_it():
         return answer(csv(COLUMNS[2:], amperes, rows, decimals=(noted, 3, 3, 3)), offset="[-0.075, 0.23, -0.05]").do
 
     log_on = (
-        "; log time, current and field while the throttle goes up in steps (five or more, "
-        "ten seconds and two rows each) to hover or more and back to still motors, payload on and away from steel; "
+        "; log time, current and field: motors still, five steps or more of ten seconds and two rows each up to "
+        "hover or more, motors still again; payload on, away from steel; "
     )
     assert how([0, 8, 16, 24, 0], noted=0).startswith(f"repeat the run with the current noted to 0.1 A{log_on}")
     assert how([0.01, 8, 16, 24, 0], 0.05).startswith(f"repeat the run with more steps and a higher current{log_on}")

@@ -38,8 +38,7 @@ def test_a_log_in_another_unit(scale: float, shown: str) -> None:
     told = expect(Unproven, heading_error([tuple(scale * b for b in field) for field in FIELD]))
     assert told.cause == "uncertain"
     assert told.message == (
-        f"at the least current the run of 2026-05-16 shows a field of {shown} µT, "
-        "where the Earth's is 22 to 67 µT everywhere"
+        f"the run of 2026-05-16 shows {shown} µT at the least current; the Earth has 22 to 67 µT"
     )
     assert told.do == (
         "look in the logger's settings in what unit it logs, and name the columns _ut or _mgauss by that"
@@ -55,7 +54,7 @@ def test_a_field_that_stands_still_to_the_last_digit_is_no_reading() -> None:
     told = expect(Unproven, heading_error([FIELD[0]] * len(FIELD)))
     assert (told.cause, told.message, told.do) == (
         "uncertain",
-        "the run of 2026-05-16 shows one field to the last digit at every current: no sensor is that still",
+        "the run of 2026-05-16 shows one field to the last digit at every current",
         "look whether the logger took what the sensor showed; log the run again",
     )
 
@@ -64,5 +63,5 @@ def test_a_current_that_flows_backwards_is_no_reading() -> None:
     rows = ", ".join(f"[{t}, {-a}, {x}, {y}, {z}]" for (t, a), (x, y, z) in zip(STEPS, FIELD, strict=True))
     told = expect(Unproven, answer(MANIFEST.replace("ROWS", rows), "interference/heading-error"))
     assert (told.cause, told.message) == (
-        "uncertain", "the run of 2026-05-16 shows a current of -20.0 A, which flows backwards: a wrong sign or zero",
+        "uncertain", "the run of 2026-05-16 shows -20.0 A, flowing backwards: a wrong sign or zero",
     )

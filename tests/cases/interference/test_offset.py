@@ -19,9 +19,8 @@ OFFSET = "[-0.11, 0.23, -0.05]"
 THEN = f", interference_offset_ut_per_a: {OFFSET}"
 MADE = (0.11, -0.23, 0.05)  # µT/A forward, right, down
 HOW = (
-    "log time, current and field while the throttle goes up in steps (five or more, "
-    "ten seconds and two rows each) to hover or more and back to still motors, payload on and away from steel; "
-    "load as before: tied down in the flight rig (restrained)"
+    "log time, current and field: motors still, five steps or more of ten seconds and two rows each up to hover or "
+    "more, motors still again; payload on, away from steel; load as before: tied down in the flight rig (restrained)"
 )
 
 
@@ -56,10 +55,10 @@ def test_an_offset_that_takes_away_what_the_current_makes():
     text = flown()
     told = answer(text, ERROR)
     assert told == Clear(
-        "raw run of 2026-05-16, 5 steps to 24.0 A: [0.1100, -0.2300, 0.0500] µT/A forward, right, down; offset "
-        "installed [-0.1100, 0.2300, -0.0500]; left over [0.0000, 0.0000, 0.0000] ± 0.0001 µT/A; horizontal field 18.1 "
-        "µT; largest heading error: hover 24 A level 0.0° (0.0 to 0.0°); hover 24 A tilted 0.0° (0.0 to 0.0°); full 84 "
-        "A level 0.0° (0.0 to 0.0°); full 84 A tilted 0.0° (0.0 to 0.0°)"
+        "largest heading error: hover 24 A level 0.0° (0.0 to 0.0°); hover 24 A tilted 0.0° (0.0 to 0.0°); full 84 "
+        "A level 0.0° (0.0 to 0.0°); full 84 A tilted 0.0° (0.0 to 0.0°); at most 10°; left over [0.0000, 0.0000, "
+        "0.0000] ± 0.0001 µT/A forward, right, down; offset installed [-0.1100, 0.2300, -0.0500]; raw run of "
+        "2026-05-16, 5 steps to 24.0 A: [0.1100, -0.2300, 0.0500] µT/A; horizontal field 18.1 µT"
     )
     for rule in (AIM, SIGN, COVERAGE, CONDITION):
         assert isinstance(answer(text, rule), Clear)
@@ -79,8 +78,7 @@ def test_the_wrong_sign():
     assert [marked(text, related.place) for related in found.related] == ["date: 2026-05-16"]
     meaningless = answer(text, ERROR)
     assert meaningless.message == (
-        "at full throttle (84 A), level, the interference left over is stronger than the Earth's horizontal field: the "
-        "heading is meaningless"
+        "at full throttle (84 A), level, interference makes the heading meaningless"
     )
 
 
@@ -88,11 +86,12 @@ def test_a_heading_error_above_the_limit():
     text = flown(offset="[-0.05, 0.23, -0.05]")
     found = answer(text, ERROR)
     assert found.message == (
-        "at full throttle (84 A), level, the interference left over turns the compass by up to 16.2°, more than 10°"
+        "at full throttle (84 A), level, interference turns the compass by up to 16.2°"
     )
     assert found.do == "set interference_offset_ut_per_a to [-0.1100, 0.2300, -0.0500], then repeat the run"
     assert marked(text, found.place) == "[-0.05, 0.23, -0.05]"
-    assert "left over [0.0600, 0.0000, 0.0000] ± 0.0001 µT/A; horizontal field 18.1 µT" in found.evidence
+    assert "; at most 10°; left over [0.0600, 0.0000, 0.0000] ± 0.0001 µT/A forward, right, down; " in found.evidence
+    assert found.evidence.endswith("; horizontal field 18.1 µT")
     assert answer(text, AIM) == NotApplicable("heading-error has found more than its limit")
 
 
@@ -100,8 +99,7 @@ def test_between_aim_and_limit():
     text = flown(offset="[-0.08, 0.23, -0.05]")
     found = answer(text, AIM)
     assert found.message == (
-        "at full throttle (84 A), level, the interference left over turns the compass by up to 8.0°, perhaps 8.1°; 5° "
-        "is aimed at"
+        "at full throttle (84 A), level: compass off by 8.0°, perhaps 8.1°; 5° is aimed at"
     )
     assert found.do == (
         "set interference_offset_ut_per_a to [-0.1100, 0.2300, -0.0500], or move the compass away from the power "
@@ -115,7 +113,7 @@ def test_a_poor_run_is_no_reason_to_change_the_offset():
     text = flown(amperes=(0.01, 4, 8, 12))
     told = expect(Unproven, answer(text, AIM))
     assert told.cause == "uncertain"
-    assert told.message.endswith("°: too uncertain to tell from 5°")
+    assert told.message.endswith("°: too near 5° to tell")
     assert told.do.startswith(
         "leave the offset; repeat the run until the motors are still again, with more steps and a higher current; "
     )
@@ -150,8 +148,7 @@ def test_too_uncertain_to_tell():
     told = answer(flown(offset="[-0.0726, 0.23, -0.05]"), ERROR)
     assert told.cause == "uncertain"
     assert told.message == (
-        "at full throttle (84 A), level, the interference left over turns the compass by up to 10.0°, perhaps 10.2°: "
-        "too uncertain to tell from 10°"
+        "at full throttle (84 A), level: compass off by 10.0°, perhaps 10.2°: too near 10° to tell"
     )
     assert told.do == f"repeat the run with more steps and a higher current; {HOW}"
     assert told.mind == RESTRAINED
@@ -161,8 +158,7 @@ def test_a_compensated_log_used_as_if_raw():
     text = flown(offset="[-0.01, 0.0, 0.0]", made=(0.01, 0, 0), kind="compensated", then=THEN)
     found = answer(text, DOUBLE)
     assert found.message == (
-        "the offset installed is the opposite of what a compensated log shows: the log already held "
-        "[-0.1100, 0.2300, -0.0500], which is now missing"
+        "the offset installed lacks the one that the compensated log already held"
     )
     assert found.evidence == (
         "compensated run of 2026-05-16: [0.0100, 0.0000, 0.0000] µT/A logged; offset installed [-0.0100, 0.0000, "
@@ -198,7 +194,9 @@ def test_a_log_that_looks_like_the_other_kind(text, why):
     assert (told.cause, told.message) == ("uncertain", why)
     assert told.do == "look in the logger's settings whether it logs the field with the offset added; correct field_is"
     assert marked(text, told.place) in ("raw", "compensated")
-    assert answer(text, ERROR).do.startswith(f"look first whether field_is is right, for {why}; if it is, set ")
+    found = answer(text, ERROR)
+    assert found.do.startswith("look first whether field_is is right; if it is, set ")
+    assert found.evidence.startswith(f"{why}; largest heading error: ")
 
 
 def test_the_current_scale_changed_since():
@@ -220,8 +218,7 @@ def test_something_moved_during_the_run():
     told = answer(text, ERROR)
     assert told.cause == "uncertain"
     assert told.message == (
-        "with the motors still the field was 1.50 ± 0.00 µT different after the run of 2026-05-16 than before, where "
-        "the current made 6.2 µT: something moved"
+        "the still field after the run of 2026-05-16 is 1.50 ± 0.00 µT off that before"
     )
 
 
@@ -264,7 +261,7 @@ def test_a_battery_tray_moved_since():
     moved = flown() + "logbook:\n  - {date: 2026-05-18, kind: moved, part: battery-tray}\n"
     told = answer(moved, ERROR)
     assert (told.cause, told.message) == (
-        "stale", "the interference run of 2026-05-16 is older than this: battery tray moved on 2026-05-18",
+        "stale", "the interference run of 2026-05-16 is outdated: battery tray moved on 2026-05-18",
     )
 
 

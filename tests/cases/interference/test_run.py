@@ -9,8 +9,8 @@ from preflint.testing import marked
 CONDITIONS = "magnetic_restraint: false, steel_nearby: false, payload_on: true"
 COVERAGE, CONDITION = "interference/run-coverage", "interference/run-conditions"
 STEPS = (
-    "log time, current and field while the throttle goes up in steps (five or more, "
-    "ten seconds and two rows each) to hover or more and back to still motors, payload on and away from steel"
+    "log time, current and field: motors still, five steps or more of ten seconds and two rows each up to hover or "
+    "more, motors still again; payload on, away from steel"
 )
 ANY_ROUTE = (
     "load: tied down in the flight rig (restrained), with every prop exchanged and turned over (inverted-load), or "

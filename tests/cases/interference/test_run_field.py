@@ -33,9 +33,9 @@ def logged(strength=1.0, kind="raw", then="", compass="hard_iron_ut: [4, -12, 8]
 
 def test_in_the_field_of_the_earth_in_full():
     assert answer(logged(), RULE) == Clear(
-        "raw run of 2026-05-16: [9.0, 24.0, 38.5] µT forward, right, down at no current; with hard iron 49.8 µT, "
-        "dipping by 69°; the model has 49.8 µT, dipping by 69°, at the site; within ± 0.3 µT and ± 0.4° (95 %); "
-        "at most 15 % and 15° apart"
+        "with hard iron 49.8 µT, dipping by 69°; the model has 49.8 µT, dipping by 69°, at the site; within ± 0.3 "
+        "µT and ± 0.4° (95 %); at most 15 % and 15° apart; raw run of 2026-05-16: [9.0, 24.0, 38.5] µT forward, "
+        "right, down at no current"
     )
 
 
@@ -43,17 +43,16 @@ def test_beside_steel_in_full():
     text = logged(0.7)
     found = expect(Finding, answer(text, RULE))
     assert found.message == (
-        "with the motors still the run shows a field of 34.8 µT, weaker than the Earth's of 49.8 µT: it was taken near "
-        "steel, or hard iron is not as set"
+        "motors still, the run shows 34.8 µT, weaker than the Earth's 49.8 µT"
     )
     assert found.evidence == (
-        "raw run of 2026-05-16: [5.1, 20.4, 24.6] µT forward, right, down at no current; with hard iron 34.8 µT, "
-        "dipping by 69°; the model has 49.8 µT, dipping by 69°, at the site; within ± 0.3 µT and ± 0.4° (95 %); "
-        "at most 15 % and 15° apart"
+        "taken near steel, or hard iron is not as set; with hard iron 34.8 µT, dipping by 69°; the model has 49.8 "
+        "µT, dipping by 69°, at the site; within ± 0.3 µT and ± 0.4° (95 %); at most 15 % and 15° apart; raw run of "
+        "2026-05-16: [5.1, 20.4, 24.6] µT forward, right, down at no current"
     )
     assert found.do == (
-        "look whether hard_iron_ut is what the flight controller has; if it is, repeat the run outdoors, level, away "
-        "from steel, vehicles and reinforced concrete"
+        "compare hard_iron_ut with the flight controller; if it is right, repeat the run outdoors, level, away from "
+        "steel, vehicles and reinforced concrete"
     )
     assert marked(text, found.place) == "date: 2026-05-16"
     assert [marked(text, at.place) for at in found.related] == ["[4, -12, 8]"]
@@ -71,8 +70,7 @@ def test_both_sides_of_the_limit(strength, expected):
 def test_hard_iron_of_the_wrong_sign_shows():
     found = expect(Finding, answer(logged(compass="hard_iron_ut: [-4, 12, -8]"), RULE))
     assert found.message == (
-        "with the motors still the field of the run dips by 40°, less steeply than the Earth's with 69°: it was taken "
-        "near steel or not level, or hard iron is not as set"
+        "motors still, the field of the run dips by 40°, less steeply than the Earth's 69°"
     )
 
 

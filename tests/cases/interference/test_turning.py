@@ -26,10 +26,10 @@ OFFERING = [
     "interference/double-compensation",
 ]  # fmt: skip
 HOW = (
-    "let nothing turn or shift, and log a second run with the nose turned by about 90°, written beside this one: "
-    "interference stays with the aircraft, what a turn makes follows the nose; log time, current and field while the "
-    "throttle goes up in steps (five or more, ten seconds and two rows each) to hover or more and back to still "
-    "motors, payload on and away from steel; load as before: tied down in the flight rig (restrained)"
+    "log a second run with the nose turned by about 90°; let nothing turn or shift; write it beside this one; "
+    "log time, current and field: motors "
+    "still, five steps or more of ten seconds and two rows each up to hover or more, motors still again; payload "
+    "on, away from steel; load as before: tied down in the flight rig (restrained)"
 )
 
 
@@ -80,8 +80,7 @@ def test_a_turn_in_the_ties_offers_no_offset_and_clears_none(rule, offset):
     text = recorded(run("2027-06-16", 0, turn_deg=5), offset=offset)
     told = expect(Unproven, asked(text, rule))
     assert told.message == (
-        "what the run of 2027-06-16 shows lies across the horizontal field: interference makes it, or the aircraft "
-        "turned by 5.0° as the current came up to 24 A"
+        "the run of 2027-06-16 shows interference, or a turn of 5.0° by 24 A"
     )
     assert (told.cause, told.do, told.mind) == ("uncertain", HOW, RESTRAINED)
     assert marked(text, told.place) == "date: 2027-06-16"
@@ -93,14 +92,14 @@ def test_a_turn_is_held_up_on_every_heading_and_through_soft_iron(heading, turn)
     assert isinstance(asked(recorded(run("2027-06-16", heading, turn_deg=turn))), Unproven)
     soft = [[1.1, 0.05, 0], [0.05, 0.95, 0], [0, 0, 1]]
     text = recorded(run("2027-06-16", heading, turn_deg=turn, soft=soft), soft=f", soft_iron: {soft}")
-    assert "horizontal field" in expect(Unproven, asked(text)).message
+    assert "horizontal field" in expect(Unproven, asked(text)).evidence
 
 
 def test_a_compensated_log_hides_no_turn():
     """The offset taken from a turn, confirmed on the same heading: the log stays flat."""
     confirmed = run("2027-06-16", 0, turn_deg=5, added=TAKEN, hard=", hard_iron_ut: [0, 0, 0]")
     told = expect(Unproven, asked(recorded(confirmed, offset=TAKEN)))
-    assert "turned by 5.0°" in told.message
+    assert "a turn of 5.0°" in told.message
 
 
 def test_the_second_heading_tells_that_it_turned():
@@ -148,7 +147,7 @@ def test_two_runs_that_nothing_explains():
     text = recorded(run("2027-06-15", 90, (0, 0, 0.3)), run("2027-06-16", 0, turn_deg=5))
     told = expect(Unproven, asked(text))
     assert told.message == (
-        "neither one interference nor a turn under thrust makes both the run of 2027-06-15 and that of 2027-06-16"
+        "neither interference nor a turn explains both runs, of 2027-06-15 and 2027-06-16"
     )
 
 
@@ -168,8 +167,7 @@ def test_without_its_hard_iron_any_level_interference_is_held_up_until_that_is_w
     text = recorded(run("2027-06-16", 0, (0.12, 0, 0)), offset=(-0.12, 0, 0), hard="")
     told = expect(Unproven, asked(text))
     assert told.message == (
-        "what the run of 2027-06-16 shows has no vertical part, as of an aircraft that turned under thrust; the hard "
-        "iron, which tells on what heading, is not recorded"
+        "the run of 2027-06-16 may show a turn under thrust: hard iron, not recorded, would tell"
     )
     assert told.do == "write compass.hard_iron_ut as the flight controller has it, [0, 0, 0] where it has none"
     assert told.mind == PACK_UNPLUGGED

@@ -33,8 +33,8 @@ def test_a_position_of_another_field_in_full():
         "shown 54.41235, -2.93812; the place 54.41235, -2.94121: 200 m ± 7 m (95 %), at most 30 m"
     )
     assert found.do == (
-        "give the receiver open sky and some minutes; look at latitude, longitude and their signs in what was written; "
-        "if it stays wrong look at the receiver and its wires; then check again"
+        "wait some minutes under open sky; compare latitude, longitude and their signs; if it stays wrong look at "
+        "the receiver and its wires; check again"
     )
     assert marked(text, found.place) == "54.412350"
     assert [(marked(text, r.place), r.message) for r in found.related] == [("54.41235", "the place")]
@@ -60,7 +60,7 @@ def test_both_sides_of_the_limit(north_m, east_m, expected):
      "place_longitude_deg of the position check of 2026-05-20 is not recorded"),
     (shown(place=""), "site.latitude_deg is not recorded"),
     (shown(log=["date: 2026-05-21, kind: replaced, part: satellite-receiver"]),
-     "the position check of 2026-05-20 is older than this: satellite receiver replaced on 2026-05-21"),
+     "the position check of 2026-05-20 is outdated: satellite receiver replaced on 2026-05-21"),
 ])
 def test_what_is_missing(text, message):
     assert expect(Unproven, answer(text, RULE)).message == message
@@ -80,4 +80,4 @@ def test_not_relied_on():
 
 def test_a_wrong_position_outlives_a_crash():
     text = shown(east_m=200, log=["date: 2026-05-21, kind: crashed"])
-    assert expect(Finding, answer(text, RULE)).message.endswith(": failed on 2026-05-20, and not passed since")
+    assert expect(Finding, answer(text, RULE)).evidence.startswith("failed on 2026-05-20, and no ")

@@ -149,7 +149,7 @@ def test_a_nut_test_of_another_motor_is_no_evidence():
     found = answer(text)
     assert (type(found), found.cause) == (Unproven, "stale")
     assert found.message == (
-        "the nut test of 2026-04-18 is older than this: motor replaced at front-left on 2026-05-09"
+        "the nut test of 2026-04-18 is outdated: motor replaced at front-left on 2026-05-09"
     )
     assert (found.do, found.place.line) == (HAND_TEST, 7)
     assert [related.place.line for related in found.related] == [9]

@@ -58,14 +58,10 @@ def test_the_second_of_two_is_said_where_the_first_has_another_answer():
     wrong = turned("front-right", "front-left", "rear-left", "rear-right")
     text = commanded(wrong) + "logbook: [{date: 2026-05-09, kind: rewired, part: esc, at: front-left}]\n"
     found = judged(text, "front-left")
-    assert found.message.endswith(": failed on 2026-04-18, and not passed since")
-    assert found.evidence.endswith(
-        "no output test is known to have passed after that of 2026-04-18; since then esc rewired at front-left on "
-        "2026-05-09"
+    assert found.evidence.startswith(
+        "failed on 2026-04-18, and no output test passed since; since then esc rewired at front-left on 2026-05-09; "
     )
-    assert found.do.startswith(
-        "repeat the output test: command each output by itself and note which motor turns; if it fails again: exchange "
-    )
+    assert found.do.startswith("repeat the output test; if it fails again: exchange ")
     assert isinstance(judged(text, "front-right"), NotApplicable)
     again = commanded(wrong, turned("front-left", "", "", "", date="2026-04-19"))
     assert isinstance(judged(again, "front-left"), Clear)
@@ -131,8 +127,8 @@ def test_two_tests_of_one_day_that_disagree():
     wrong = ("front-right", "front-left", "rear-left", "rear-right")
     text = commanded(turned(*POSITIONS), turned(*wrong))
     told = judged(text, "front-left")
-    assert told.message.endswith(": failed on 2026-04-18, and not passed since")
-    assert told.do.startswith("write the time of day in both entries, or repeat the output test: ")
+    assert told.evidence.startswith("failed on 2026-04-18, and no ")
+    assert told.do.startswith("write the time of day in both, or repeat the output test; if it fails again: ")
     assert isinstance(judged(text, "rear-left"), Clear)
     timed = commanded(turned(*wrong, date="2026-04-18 10:00"), turned(*POSITIONS, date="2026-04-18 10:30"))
     assert isinstance(judged(timed, "front-left"), Clear)
@@ -178,7 +174,7 @@ def test_removed_or_not_recorded_or_not_tested():
     assert props(commanded(turned(*POSITIONS))) == Clear("props removed in the output test of 2026-04-18")
     told = expect(Unproven, props(commanded(turned(*POSITIONS, props=None))))
     assert (told.cause, told.message, told.do) == (
-        "absent", "whether the props were removed in the output test of 2026-04-18 is not recorded",
+        "absent", "whether the props were off in the output test of 2026-04-18 is not recorded",
         "write props: removed, or props: fitted, in the output test",
     )
     assert props(commanded(rig_check=["date: 2026-04-18, rig: flight"])) == NotApplicable(

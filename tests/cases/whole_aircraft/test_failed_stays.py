@@ -12,7 +12,7 @@ import pytest
 from making import silence
 from making.manifests import GO
 
-from preflint.api import Finding
+from preflint.api import Finding, records
 
 # Each rule, the kind of record that it judges, and what makes the aircraft's own record a failed one.
 FAILED = {
@@ -83,8 +83,8 @@ def test_a_failed_test_outlives_a_crash_and_work(rule):
         found = [one for one in told(document | {"logbook": log}, rule) if isinstance(one, Finding)]
         assert found, f"{name}: {rule} forgot it"
         if since == "a crash":  # it would have ended a good one of every kind
-            assert found[0].message.endswith(": failed on 2026-05-18 09:00, and not passed since")
-            assert found[0].do.startswith(f"repeat the {kind.replace('_', ' ')}: ")
+            assert found[0].evidence.startswith("failed on 2026-05-18 09:00, and no ")
+            assert found[0].do.startswith(f"repeat the {records.named(kind)}; if it fails again: ")
     document["records"][kind].append(good | {"date": PASSES_AT})
     assert not [one for one in told(document, rule) if isinstance(one, Finding)]
     document["records"][kind][-1] = good | {"date": "2026-05-18"}  # the time of day is not written: failed counts

@@ -136,7 +136,7 @@ def test_after_a_crash_the_walk_round_is_the_first_job_on_the_aircraft(fleet: li
         walk = next(job for job in jobs if state_of(job) != "desk")
         assert walk.rules == ("freshness/walk-round",)
         text = " ".join(render_text(Report(TODAY, "preflint", None, (one,), ())).split())
-        assert "walk round the aircraft, look at" in text
+        assert "walk round the aircraft; look at" in text
     assert len(crashed) > 3
 
 

@@ -1,4 +1,4 @@
-"""Every single fault, seeded into every aircraft that has none, is found where it stands; the table is printed."""
+"""Every single fault, seeded into every aircraft that has none, is found where it stands."""
 
 import re
 
@@ -8,8 +8,6 @@ from making.seeded_faults import FAULTS
 
 from preflint.api import Finding, Unproven
 from preflint.testing import findings, inspect_text, open_questions
-
-TABLE: dict[str, dict[str, str]] = {}
 
 
 def of_the_club(name: str) -> str:
@@ -27,7 +25,6 @@ def test_the_untouched_aircraft_gives_nothing(name: str) -> None:
 def test_a_seeded_fault_is_found(fault, name: str) -> None:  # type: ignore[no-untyped-def]
     fault_made = fault.seed(of_the_club(name))
     if fault_made is None:
-        TABLE.setdefault(fault.name, {})[name] = "-"
         return
     inspected = inspect_text(fault_made.text, files=FILES)
     rule, kind = fault.rule.removesuffix("?"), Unproven if fault.rule.endswith("?") else Finding
@@ -36,7 +33,6 @@ def test_a_seeded_fault_is_found(fault, name: str) -> None:  # type: ignore[no-u
     matching = [r for r in inspected.results if r.rule.id == rule and isinstance(r.outcome, kind)]
     if fault.name == "rig looked at before the inverted run" and "route: inverted-load" not in fault_made.text:
         assert matching == []  # nothing was ever loaded upside down: the look is not needed
-        TABLE.setdefault(fault.name, {})[name] = "-"
         return
     assert matching, [(r.rule.id, r.at) for r in inspected.results if isinstance(r.outcome, (Finding, Unproven))]
     here = next((r for r in matching if fault_made.at in (None, r.at) or r.at is None), None)
@@ -53,14 +49,8 @@ def test_a_seeded_fault_is_found(fault, name: str) -> None:  # type: ignore[no-u
             assert told, here.outcome.do
             assert float(told[1]) == pytest.approx(right, rel=share)
     assert inspected.verdict != "go" or here.rule.severity.name == "ADVISORY"
-    TABLE.setdefault(fault.name, {})[name] = "found"
 
 
-def test_the_table_of_faults_and_aircraft(capsys: pytest.CaptureFixture[str]) -> None:
-    with capsys.disabled():
-        print("\n" + "fault".ljust(48) + " ".join(name[:9].ljust(9) for name in GO))
-        for fault, row in TABLE.items():
-            print(fault.ljust(48) + " ".join(row.get(name, "MISSED").ljust(9) for name in GO))
-    if len(TABLE) == len(FAULTS):  # the whole file ran
-        assert all("found" in row.values() for row in TABLE.values())
-        assert len(FAULTS) >= 30
+@pytest.mark.parametrize("fault", FAULTS, ids=lambda fault: fault.name.replace(" ", "-"))
+def test_some_aircraft_can_have_the_fault(fault) -> None:  # type: ignore[no-untyped-def]
+    assert any(fault.seed(of_the_club(name)) for name in GO)

@@ -77,8 +77,8 @@ Not known either, though flight does not need it:
 THE NEXT 3 JOBS
 Pack unplugged before you touch a prop, a nut or a wire.
  1. front-right: fit an adapter whose nut tightens cw [1]
- 2. rear-left, rear-right: pack unplugged, looking at the nut: which way do you
-    turn it to tighten it? [4]
+ 2. rear-left, rear-right: look at the nut: which way do you turn it to tighten
+    it? [4]
  3. take something off [2]
 1 more job besides; --detail jobs lists all in order.
 

@@ -52,8 +52,8 @@ Not shown yet, and flight needs it: nut test, spin test.
   Seen from above, nose up: X no-go, ? not proven.
 Pack unplugged before you touch a prop, a nut or a wire.
  1. front-right: fit an adapter whose nut tightens cw
- 2. rear-left, rear-right: pack unplugged, looking at the nut: which way do you
-    turn it to tighten it?
+ 2. rear-left, rear-right: look at the nut: which way do you turn it to tighten
+    it?
  3. take something off
 Add --detail full for the evidence, --detail jobs for 1 more job.
 

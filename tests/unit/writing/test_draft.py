@@ -20,8 +20,7 @@ from preflint.writing.draft import FITTED, Start, draft_text, file_name
 
 NOW = Moment.parse("2026-05-20")
 SPIN = (
-    "props removed: let each motor turn briefly, look from above the aircraft, and write its spin under rotors "
-    "and a spin_test"
+    "let each motor turn briefly; look from above the aircraft; write its spin under rotors and in a spin_test"
 )
 STARTS = (
     *(Start(layout=layout) for layout in NAMES),

@@ -36,7 +36,7 @@ def test_a_hover_that_contradicts_the_comparison_in_full():
     )
     assert found.do == (
         "log throttle and current over the same seconds of a steady hover again; if it stays, look for another pack "
-        "or other props than in the comparison, look at the sensor's plug and wires, and compare the current again"
+        "or props than in the comparison; look at the sensor's plug and wires; compare again"
     )
     assert marked(text, found.place) == "60"
     assert marked(text, found.related[0].place) == "[55, 20.9, 21.4]"
@@ -59,7 +59,7 @@ def test_too_near_to_tell_in_full():
     open_ = expect(Unproven, answer(hovering(26.7), THROTTLE))
     assert open_.cause == "uncertain"
     assert open_.message == (
-        "the hover draws 1.50 ± 0.09 of what the comparison reads at 50 % throttle: too near the limit to tell"
+        "hover over comparison 1.50 ± 0.09 at 50 % throttle: too near the limit to tell"
     )
     assert open_.do == "take readings of display and meter just below and above 50 % throttle"
 
@@ -112,7 +112,7 @@ def test_only_packs_with_one_number_of_cells(packs, compared, flown, kind):
     if kind is Unproven:
         assert seen.cause == "absent"
         assert seen.message == (
-            "whether hover and current comparison were made with the same number of cells is not recorded"
+            "whether hover and current comparison had as many cells is not recorded"
         )
 
 

@@ -81,7 +81,7 @@ def test_too_little_power_in_full():
     text = hovering(current=4.8)
     found = expect(Finding, answer(text, POWER))
     assert found.message == (
-        "the hover shows 72 W, but open rotors of this size need 80 W at the least: volts or amperes read low"
+        "the hover shows 72 W, but open rotors of this size need 80 W at the least"
     )
     assert found.evidence == (
         "hover of 2026-05-17: 15 V × 4.8 A = 72 W; least power for 1500 g at 1.225 kg/m³ and 0 m/s of wind "
@@ -114,8 +114,8 @@ def test_a_low_efficiency_in_full():
     found = expect(Finding, answer(hovering(current=24), EFFICIENCY))
     assert found.message == "the hover's efficiency comes out at 0.22, which is less than such drives have"
     assert found.do == (
-        "compare current and voltage with a meter: volts × amperes may read high; look at mass and prop diameters, "
-        "and feel after a hover whether a motor is hot, pack unplugged"
+        "compare current and voltage with a meter: volts × amperes may read high; look at mass and prop diameters; "
+        "feel for a hot motor after a hover, pack unplugged"
     )
     assert found.evidence.endswith("; efficiency 0.22 ± 0.01, plausible from 0.25 to 0.85")
 

@@ -44,11 +44,11 @@ def test_a_hover_that_shows_too_little_in_full():
     text = hovering(round(0.8 * FOUR_A, 2))
     found = expect(Finding, answer(text, STAND))
     assert found.message == (
-        f"the hover shows {0.8 * FOUR_A:.1f} A, 0.80 times what the thrust stand needed for the same lift: "
-        "amperes read low"
+        f"the hover shows {0.8 * FOUR_A:.1f} A, 0.80 times the thrust stand's for the same lift"
     )
     assert found.do == "compare the current with a meter, and weigh the aircraft again"
     assert found.evidence == (
+        "amperes read low; "
         f"hover of 2026-05-17: 15 V × {round(0.8 * FOUR_A, 2):g} A = {0.8 * FOUR_A * 15:.0f} W; thrust stand of "
         f"2026-05-10: {4 * ONE_W:.0f} W for 1500 g, {FOUR_A:.1f} A at 15.0 V; the hover draws 0.80 ± 0.03 of it, "
         "plausible from 0.95 to 1.15"
@@ -59,7 +59,7 @@ def test_a_hover_that_shows_too_little_in_full():
 
 def test_a_hover_that_shows_too_much_in_full():
     found = expect(Finding, answer(hovering(round(1.4 * FOUR_A, 2)), STAND))
-    assert found.message.endswith("amperes read high, or the aircraft takes more than it did")
+    assert found.evidence.startswith("amperes read high, or the aircraft takes more than it did; ")
     assert found.do == (
         "compare the current with a meter, and weigh the aircraft again; look for worn props, a hot motor and stiff "
         "bearings, pack unplugged"
@@ -76,7 +76,7 @@ def test_both_sides_of_both_limits(ratio, kind):
     seen = expect(kind, answer(hovering(round(ratio * FOUR_A, 3)), STAND))
     if kind is Unproven:
         assert seen.cause == "uncertain"
-        assert seen.message.endswith("of what the thrust stand needed for the same lift: too near the limit to tell")
+        assert seen.message.endswith(" for the same lift: too near the limit to tell")
 
 
 def test_the_stand_may_have_had_another_voltage():
@@ -139,7 +139,7 @@ def test_amperes_beyond_the_sensor_are_not_this_aircrafts(rule):
     reaches = 330 + 26.4 * FOUR_A  # mV at the input
     assert isinstance(answer(text.replace("INPUT", f"input_full_scale_mv: {reaches:.0f}"), rule), Clear)
     told = expect(Unproven, answer(text.replace("INPUT", f"input_full_scale_mv: {0.95 * reaches:.0f}"), rule))
-    assert "but the current sensor with its settings of that day shows" in told.message
+    assert "; the sensor as set then shows " in told.message
 
 
 @pytest.mark.parametrize("rule", RULES)

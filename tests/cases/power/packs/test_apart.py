@@ -141,7 +141,7 @@ def test_what_is_not_asked_or_missing():
 def test_a_dead_cell_stays_dead_until_the_cells_are_read_again():
     dead, sound = read([4.1, 0, 4.1, 4.1]), read([4.1, 4.1, 4.1, 4.1], date="2026-05-19")
     since = whole(dead, work="date: 2026-05-18, kind: stored")
-    assert expect(Finding, answer(since, DEAD, "A1")).message.endswith("failed on 2026-05-17, and not passed since")
+    assert expect(Finding, answer(since, DEAD, "A1")).evidence.startswith("failed on 2026-05-17, and no ")
     assert isinstance(answer(whole(dead, sound), DEAD, "A1"), Clear)
 
 

@@ -101,7 +101,7 @@ def test_the_latest_of_several_records_counts():
     assert isinstance(answer(text, SUM, "A1"), Clear)
     assert isinstance(outcome(inspect_text(text, judged_on="2026-05-17"), SUM, "A1"), Finding)
     same_day = expect(Finding, answer(text.replace("05-18", "05-17"), SUM, "A1"))  # the one that failed counts
-    assert same_day.message.endswith(": failed on 2026-05-17, and not passed since")
+    assert same_day.evidence.startswith("failed on 2026-05-17, and no ")
 
 
 def test_cells_that_cannot_be_judged():

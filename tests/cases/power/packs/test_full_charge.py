@@ -67,7 +67,7 @@ def test_what_is_missing_for_overcharge():
     assert isinstance(answer(nobodys, OVER, "A1"), Finding)
     stored = charged([4.2], work="date: 2026-05-18, kind: stored")
     assert answer(stored, OVER, "A1").cause == "stale"
-    assert "failed on 2026-05-17" in answer(charged([4.37], work="date: 2026-05-18, kind: stored"), OVER, "A1").message
+    assert "failed on 2026-05-17" in answer(charged([4.37], work="date: 2026-05-18, kind: stored"), OVER, "A1").evidence
 
 
 def test_a_cell_that_reads_too_low_in_full():

@@ -138,7 +138,7 @@ def test_the_latest_recharge_counts():
     good = recharge().split("  recharge:\n")[1].replace("05-17", "05-18")
     assert isinstance(answer(recharge(3870) + good, RECHARGE), Clear)
     same_day = expect(Finding, answer(recharge() + bad.replace("05-18", "05-17"), RECHARGE))
-    assert same_day.message.endswith(": failed on 2026-05-17, and not passed since")
+    assert same_day.evidence.startswith("failed on 2026-05-17, and no ")
 
 
 def test_nothing_counted_at_all():

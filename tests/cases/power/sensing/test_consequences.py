@@ -18,7 +18,7 @@ METER = "accuracy_percent: 0.001, resolution_v: 0.01"
 def test_a_last_digit_too_coarse_to_tell():
     told = answer(read(volts("[[16, 16.02]]")), VOLTAGE)
     assert (told.cause, told.message) == (
-        "uncertain", "the display under-reads volts by 0.12 % ± 3.58 % at 12.00 V: too uncertain to tell from 1 %",
+        "uncertain", "the display under-reads volts by 0.12 ± 3.58 % at 12.00 V: too near 1 % to tell",
     )
     assert told.do == "compare again with more digits: the last one of the display counts as 1 V"
     told = answer(read(volts("[[16.01, 16.02]]", "accuracy_percent: 0.1, resolution_v: 1")), VOLTAGE)
@@ -28,7 +28,7 @@ def test_a_last_digit_too_coarse_to_tell():
 def test_a_last_digit_that_more_readings_average():
     reference = "accuracy_percent: 0.1, resolution_v: 0.01"
     told = answer(read(volts("[[15.6, 15.71]]", reference)), VOLTAGE)
-    assert told.message.startswith("the display under-reads volts by 0.70 % ± 0.42 % at 12.00 V")
+    assert told.message.startswith("the display under-reads volts by 0.70 ± 0.42 % at 12.00 V")
     assert told.do == (
         "compare again with 4 readings or more at different pack voltages, or with more digits: "
         "the last one of the display counts as 0.1 V"
@@ -102,15 +102,18 @@ def test_a_reading_near_the_lowest_voltage_is_asked_for_where_the_zero_is_the_do
 def test_what_an_error_of_the_current_does_to_the_charge(packs, used):
     low = amperes("[[0, 0.0, 0.0], [35, 7.9, 9.0], [55, 18.8, 21.4]]")
     found = answer(read(of_amperes=low, before=f"packs: {packs}\n{FITTED}"), CURRENT)
-    assert found.message == f"the display under-reads amperes by 12.2 % ± 1.5 % at 21.4 A: dangerous, {used}"
+    assert found.message == (
+        "the display under-reads amperes by 12.2 ± 1.5 % at 21.4 A"
+    )
+    assert found.evidence.startswith(f"dangerous, {used}; ")
 
 
 def test_amperes_that_read_high():
     high = amperes("[[0, 0.0, 0.0], [55, 24.0, 21.4]]")
     found = answer(read(of_amperes=high, before=PACK.replace("cells: 4", "capacity_mah: 5000") + FITTED), CURRENT)
-    assert found.message == (
-        "the display over-reads amperes by 12.1 % ± 2.0 % at 21.4 A: when 4000 of 5000 mAh are counted, 3567 are used"
-    )
+    assert found.message == "the display over-reads amperes by 12.1 ± 2.0 % at 21.4 A"
+    assert found.evidence.startswith("when 4000 of 5000 mAh are counted, 3567 are used; ")
+    assert found.evidence.startswith("when 4000 of 5000 mAh are counted, 3567 are used; ")
 
 
 @pytest.mark.parametrize(
@@ -126,7 +129,7 @@ def test_amperes_that_read_high():
 def test_how_much_charge_an_error_of_the_volts_hides(chemistry, means):
     text = read(volts("[[12.288, 12.0], [15.36, 15.0]]"), before=PACK.replace("lipo", chemistry) + FITTED)
     found = expect(Finding, answer(text, VOLTAGE))
-    assert found.message.endswith(f": {means}")
+    assert found.evidence.startswith(f"{means}; ")
 
 
 ROWS = st.lists(st.tuples(st.floats(11.5, 17), st.floats(-0.3, 0.3)), min_size=1, max_size=6)

@@ -36,10 +36,10 @@ def test_amperes_that_read_low():
     text = compared(LOW_AMPERES)
     found = answer(text, CURRENT)
     assert found.message == (
-        "the display under-reads amperes by 12.2 % ± 1.5 % at 21.4 A: dangerous, when 1000 mAh are counted, "
-        "1138 are used"
+        "the display under-reads amperes by 12.2 ± 1.5 % at 21.4 A"
     )
     assert found.evidence == (
+        "dangerous, when 1000 mAh are counted, 1138 are used; "
         "3 readings of 2026-05-16 against clamp meter good to 1.5 % of the reading, its zero 0 A, sensor_mv_per_a 26.4 "
         "and zero_mv 512 in force; reference = zero + gain × indicated: gain-only 1.1384; "
         "gain-and-zero 1.1383 and +0.003 A; "
@@ -85,13 +85,13 @@ def test_a_current_correction_entered_the_wrong_way_round():
     text = compared(LOW_AMPERES, installed="30.05")  # the scale times the gain instead of divided by it
     found = answer(text, CURRENT)
     assert found.message == (
-        "the display under-reads amperes by 22.8 % ± 1.4 % at 21.4 A with the settings installed: dangerous, "
-        "when 1000 mAh are counted, 1296 are used"
+        "the display under-reads amperes by 22.8 ± 1.4 % at 21.4 A, as set now"
     )
+    assert found.evidence.startswith("dangerous, when 1000 mAh are counted, 1296 are used; ")
     assert found.do == "set sensor_mv_per_a to 23.19 and zero_mv to 511.9, then compare again under load"
     told = answer(compared(LOW_AMPERES, installed="23.19", zero="511.9"), CURRENT)
     assert (told.cause, told.message) == (
-        "stale", "sensor_mv_per_a is 23.19 and zero_mv 511.9, but the readings were taken with 26.4 and 512",
+        "stale", "sensor_mv_per_a 23.19 and zero_mv 511.9 now, 26.4 and 512 in the readings",
     )
 
 
@@ -109,7 +109,7 @@ STAND = (
 
 @pytest.mark.parametrize(("text", "message"), [
     (compared("[[35, 8.8, 9.0], [55, 20.9, 21.4]]"),
-     "the lowest reading is 9.0 A: without one with the motors still the zero is not known"),
+     "the lowest reading is 9.0 A: the zero takes one with the motors still"),
     (compared("[[0.1, 0.0], [20.9, 21.4]]", throttle=""),
      f"the highest reading is 21.4 A; whether that is flight's current is not known: {NO_HOVER}"),
     (compared("[[0.1, 0.0], [20.9, 21.4]]", throttle="", hover=HOVER),
@@ -261,7 +261,7 @@ def test_a_clamp_too_coarse_for_a_small_aircraft():
     told = expect(Unproven, answer(compared(rows), CURRENT))
     assert told.cause == "uncertain"
     assert told.do == "compare again with a meter that shows 0.01 A, and note its zero (zero_a)"
-    assert "over-reads amperes by 1.7 % ± 4.1 %" in told.message
+    assert "over-reads amperes by 1.7 ± 4.1 %" in told.message
     finer = "[[0, 0.10, 0.10], [30, 0.61, 0.60], [40, 1.22, 1.20], [50, 1.63, 1.60], [55, 1.93, 1.90]]"
     assert isinstance(answer(compared(finer).replace("resolution_a: 0.1", "resolution_a: 0.01"), CURRENT), Clear)
 
@@ -278,7 +278,7 @@ def test_no_meter_has_such_a_zero(sign, zero, kind):
     if kind is Unproven:
         assert told.cause == "uncertain"
         assert told.message == (
-            f"the meter is said to show {sign * zero:g} A with no current through it: more than 2 A is no meter's zero"
+            f"zero_a says {sign * zero:g} A with no current: more than 2 A is no meter's zero"
         )
         assert told.do == (
             "set the meter to zero away from leads and magnets, note zero_a, and compare again: read display and meter "
@@ -316,7 +316,7 @@ def test_one_reading_under_load_vouches_for_nothing(rows, kind):
     told = expect(kind, answer(compared(rows), CURRENT))
     if kind is Unproven:
         assert (told.cause, told.message) == (
-            "uncertain", "display and meter agree at 21.4 A only: one reading under load may agree by chance"
+            "uncertain", "display and meter agree at 21.4 A only: one reading may agree by chance"
         )
         assert told.do == (
             "record a second reading under load, at another throttle; load as before: tied down in the flight rig "

@@ -113,11 +113,11 @@ def test_volts_that_this_input_cannot_show(shown, beyond):
         return
     assert (told.cause, marked(text, told.place)) == ("uncertain", "[20.68, 15.46]")
     assert told.message == (
-        "the display is said to have shown 20.68 V on 2026-05-16, but with divider_ratio 6.2 it shows 20.46 V at most"
+        "the display showed 20.68 V on 2026-05-16; at divider_ratio 6.2 it shows 20.46 V at most"
     )
     assert told.do == (
-        "look whether the readings are of this aircraft, and whether divider_ratio and input_full_scale_mv are "
-        "written as they were set; then take the readings again"
+        "look whether the readings are of this aircraft; compare divider_ratio and input_full_scale_mv with what "
+        "was set; then take the readings again"
     )
     assert told.evidence == "input_full_scale_mv 3300 × divider_ratio 6.2 = 20.46 V"
     assert [marked(text, related.place) for related in told.related] == ["6.2", "3300"]
@@ -143,8 +143,7 @@ def test_a_display_at_the_end_of_its_range():
     told = answer(text, CURRENT)
     assert (told.cause, marked(text, told.place)) == ("uncertain", "[90, 104.9, 131.2]")
     assert told.message == (
-        "the display stood at 104.9 A, the end of its range of 105.6 A, while the meter read 131.2 A: "
-        "beyond its range it tells nothing of its scale"
+        "the display stood at 104.9 A of its range of 105.6 A; the meter read 131.2 A"
     )
     assert told.do == "leave such readings out, or compare again below 105 A"
     assert isinstance(answer(read(of_amperes=amperes(rows.replace(", [90, 104.9, 131.2]", ""))), CURRENT), Clear)
@@ -157,7 +156,7 @@ def test_a_display_at_the_end_of_its_range():
 )
 def test_both_sides_of_the_end_of_the_range(shown, meter, at_end):
     told = answer(read(of_amperes=amperes(f"[[0, 0.1, 0.0], [70, 99.6, 100.0], [90, {shown}, {meter}]]")), CURRENT)
-    assert ("end of its range" in getattr(told, "message", "")) is at_end
+    assert ("end of its range" in getattr(told, "evidence", "")) is at_end
 
 
 def test_throttle_that_does_not_rise_with_the_current():
@@ -198,7 +197,7 @@ def test_amperes_that_these_motors_cannot_draw(meter, possible):
         return
     assert (told.cause, marked(text, told.place)) == ("uncertain", "[55, 101.0, 101.0]")
     assert told.message == (
-        "the meter is said to have read 101.0 A on 2026-05-16, but all motors at full throttle draw 84 A"
+        "the meter read 101.0 A on 2026-05-16, but all motors at full throttle draw 84 A"
     )
     assert told.do == (
         "look whether the readings are of this aircraft, and full_throttle_draw_a of its motors; compare again"

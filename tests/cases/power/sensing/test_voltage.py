@@ -25,10 +25,10 @@ def test_a_display_that_reads_low():
     text = compared("[[15.12, 15.46]]")
     found = answer(text, VOLTAGE)
     assert found.message == (
-        "the display under-reads volts by 2.20 % ± 0.58 % at 12.00 V (66 mV a cell): the pack holds "
-        "7 to 19 % more charge than shown, and warnings come early"
+        "the display under-reads volts by 2.20 ± 0.58 % at 12.00 V (66 mV a cell)"
     )
     assert found.evidence == (
+        "the pack holds 7 to 19 % more charge than shown, and warnings come early; "
         "1 reading of 2026-05-16 against meter good to 0.5 % of the reading, divider_ratio 6.2 in force; reference = "
         "zero + gain × indicated: gain-only 1.0225; gain-with-zero-prior 1.0225 and +0.000 V; error of indication "
         "-2.20 % ± 0.58 % at 12.00 V and -2.20 % ± 0.56 % at 16.80 V"
@@ -43,14 +43,14 @@ def test_a_display_that_reads_low():
 def test_a_display_that_reads_high_is_the_dangerous_one():
     found = answer(compared("[[15.81, 15.46]]"), VOLTAGE)
     assert found.message == (
-        "the display over-reads volts by 2.26 % ± 0.61 % at 12.00 V (68 mV a cell): dangerous, the pack holds "
-        "7 to 19 % less charge than shown"
+        "the display over-reads volts by 2.26 ± 0.61 % at 12.00 V (68 mV a cell)"
     )
+    assert found.evidence.startswith("dangerous, the pack holds 7 to 19 % less charge than shown; ")
     assert found.do == "set divider_ratio to 6.0627, then compare again"  # 6.2 × 15.46 / 15.81
 
 
 @pytest.mark.parametrize(("rows", "says", "remedy"), [
-    ("[[17.50, 16.50]]", "(182 mV a cell): dangerous, the pack holds 18 to 52 % less",
+    ("[[17.50, 16.50]]", "dangerous, the pack holds 18 to 52 % less",
      "set divider_ratio to 5.8457,"),
     ("[[19.80, 16.50]]", "dangerous, the pack holds 60 % or more less charge", "set divider_ratio to 5.1667,"),
     (
@@ -64,7 +64,7 @@ def test_a_display_that_reads_high_is_the_dangerous_one():
 ])
 def test_errors_larger_than_any_charge(rows, says, remedy):
     found = answer(compared(rows), VOLTAGE)
-    assert says in found.message
+    assert says in found.evidence
     assert found.do == f"{remedy} then compare again"
 
 
@@ -82,7 +82,7 @@ def test_too_uncertain_to_tell():
     told = answer(text, VOLTAGE)
     assert (told.cause, told.place.line) == ("uncertain", 7)
     assert told.message == (
-        "the display under-reads volts by 0.91 % ± 0.59 % at 12.00 V: too uncertain to tell from 1 %"
+        "the display under-reads volts by 0.91 ± 0.59 % at 12.00 V: too near 1 % to tell"
     )
     assert told.do == "the error lies close to the limit: enter the corrected setting and compare again"
 
@@ -90,7 +90,7 @@ def test_too_uncertain_to_tell():
 def test_a_better_meter_settles_it():
     told = answer(compared("[[15.38, 15.46]]", accuracy="accuracy_percent: 1.0"), VOLTAGE)
     assert told.message == (
-        "the display under-reads volts by 0.52 % ± 1.14 % at 12.00 V: too uncertain to tell from 1 %"
+        "the display under-reads volts by 0.52 ± 1.14 % at 12.00 V: too near 1 % to tell"
     )
     assert told.do == "compare again with a meter good to 0.39 % of the reading"
     better = compared("[[15.38, 15.46], [14.38, 14.45]]", accuracy="accuracy_percent: 0.3")
@@ -141,9 +141,9 @@ def test_a_correction_entered_the_wrong_way_round():
     text = compared("[[15.12, 15.46]]", installed="6.0636")  # 6.2 divided by the gain
     found = answer(text, VOLTAGE)
     assert found.message == (
-        "the display under-reads volts by 4.35 % ± 0.57 % at 12.00 V (131 mV a cell) with the divider_ratio "
-        "installed: the pack holds 13 to 37 % more charge than shown, and warnings come early"
+        "the display under-reads volts by 4.35 ± 0.57 % at 12.00 V (131 mV a cell), as set now"
     )
+    assert found.evidence.startswith("the pack holds 13 to 37 % more charge than shown, and warnings come early; ")
     assert "divider_ratio 6.2 in force, converted to 6.0636 as installed" in found.evidence
     assert found.do == "set divider_ratio to 6.3394, then compare again"
     assert marked(text, found.place) == "6.0636"
@@ -166,7 +166,7 @@ def test_settings_changed_since_are_converted_but_prove_nothing():
     forwards = answer(compared("[[15.12, 15.46]]", installed="6.3394", logbook=CHANGED), VOLTAGE)
     assert (forwards.cause, forwards.message) == (
         "stale",
-        ("the voltage comparison of 2026-05-16 is older than this: power sensor settings changed on 2026-05-17"),
+        ("the voltage comparison of 2026-05-16 is outdated: power sensor settings changed on 2026-05-17"),
     )
 
 
@@ -180,8 +180,7 @@ def test_a_drop_in_the_leads():
     told = answer(compared("[[15.12, 15.46]]", taken="loaded: true\nsame_terminals: false"), VOLTAGE)
     assert told == Unproven(
         place=told.place,
-        message="motors ran and the meter was not at the terminals that the aircraft senses: the drop in the leads is "
-        "in the readings",
+        message="motors ran with the meter off the sensed terminals: the leads' drop is read too",
         do=f"{HOW_VOLTS}, or with the meter at the same terminals",
     )
     same = compared("[[15.12, 15.46]]", taken="loaded: true\nsame_terminals: true")
@@ -207,7 +206,7 @@ def test_what_is_missing(text, message):
 def test_a_display_that_shows_nothing_is_no_exchanged_column():
     told = answer(compared("[[0.0, 15.46]]"), VOLTAGE)
     assert told.message == (
-        "the display showed 0 V in all readings of 2026-05-16, where the meter read up to 15.46 V"
+        "the display showed 0 V in all readings of 2026-05-16; the meter read up to 15.46 V"
     )
     assert told.do == "look at the sensor's plug and wires and at what is set, then compare again"
 
