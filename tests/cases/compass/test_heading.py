@@ -93,7 +93,7 @@ def test_two_norths_in_full():
 @pytest.mark.parametrize(("more", "alike"), [(9.9, True), (10.1, False)])
 def test_iron_turns_not_all_alike(more, alike):
     found = judged([(0, 20), (90, 110), (180, 200 + more), (270, 290 + more)])
-    assert found.message.startswith("every heading is wrong") is alike
+    assert found.message.startswith("every heading is off") is alike
 
 
 # Directions known to 2° and the nose pointed to 1° each time: U = 1.96 · √(2²/3 + 1²/3) = 2.530°.

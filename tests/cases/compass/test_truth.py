@@ -233,7 +233,7 @@ def test_a_level_check_does_not_see_vertical_iron_and_a_rotation_does(up, expect
     if isinstance(told, Finding):  # nothing of it is made by the current, so no loaded run is asked for
         assert told.do == f"set hard_iron_ut to [0.0, 0.0, {-up:.1f}], then log a rotation again"
         assert told.mind == SETTINGS
-        assert f" rows: hard iron left over [0.0, 0.0, {up:.1f}] µT; " in told.evidence
+        assert f" rows: hard iron left over [0.0, 0.0, {up:.1f}] µT" in told.evidence
 
 
 def test_four_headings_hide_soft_iron_and_a_rotation_brings_it_back():
