@@ -57,7 +57,7 @@ def test_each_rung_is_a_few_answers_away(session: str, tmp_path: Path) -> None:
 
 HELD: Mapping[str, Mapping[str, Answer]] = {
     "collet": {"Grips": "5", "Shaft diameter": "5"},
-    "set-screw": {"Shaft flat": "yes"},
+    "set-screw": {"Flat on the shaft": "yes", "Grips": "5", "Shaft diameter": "5"},
     "screws": {},
     "clip": {"Latched": "yes"},
     "threaded-hub": {},

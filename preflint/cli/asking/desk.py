@@ -56,12 +56,15 @@ def _of_fitted(one: Question, aircraft: Aircraft) -> Question:
     return replace(one, choices=words, shape=replace(one.shape, words=words), offers={"all": list(words)})
 
 
-def _is_held(rotor: Rotor, kind: str) -> bool:
-    return isinstance(rotor.fixing.kind, Known) and rotor.fixing.kind.value == kind
+_GRIPPING = ("collet", "set-screw")
 
 
-def _held_by(kind: str, name: str) -> Callable[[Aircraft], bool]:
-    return lambda a: any(_is_held(r, kind) and isinstance(getattr(r.fixing, name), Absent) for r in a.rotors)
+def _is_held(rotor: Rotor, *kinds: str) -> bool:
+    return isinstance(rotor.fixing.kind, Known) and rotor.fixing.kind.value in kinds
+
+
+def _unsaid_of(name: str, *kinds: str) -> Callable[[Aircraft], bool]:
+    return lambda a: any(_is_held(r, *kinds) and isinstance(getattr(r.fixing, name), Absent) for r in a.rotors)
 
 
 def _power(name: str) -> Callable[[Aircraft], bool]:
@@ -90,11 +93,11 @@ ITEMS: Sequence[Item] = (
     Item(Rung.BENCH_LOOK, ("aircraft", "relies_on"), Airframe, "", _relied_on_unsaid),
     Item(Rung.BENCH_LOOK, ("every_rotor", "fixing", "kind"), Fixing, "",
          lambda a: any(isinstance(rotor.fixing.kind, Absent) for rotor in a.rotors)),
-    Item(Rung.BENCH_LOOK, ("every_rotor", "fixing", "latched"), Fixing, "", _held_by("clip", "latched")),
-    Item(Rung.BENCH_LOOK, ("every_rotor", "fixing", "shaft_flat"), Fixing, "", _held_by("set-screw", "shaft_flat")),
-    Item(Rung.BENCH_LOOK, ("every_rotor", "fixing", "grips_mm"), Fixing, "", _held_by("collet", "grips_mm")),
+    Item(Rung.BENCH_LOOK, ("every_rotor", "fixing", "latched"), Fixing, "", _unsaid_of("latched", "clip")),
+    Item(Rung.BENCH_LOOK, ("every_rotor", "fixing", "shaft_flat"), Fixing, "", _unsaid_of("shaft_flat", "set-screw")),
+    Item(Rung.BENCH_LOOK, ("every_rotor", "fixing", "grips_mm"), Fixing, "", _unsaid_of("grips_mm", *_GRIPPING)),
     Item(Rung.BENCH_LOOK, ("every_rotor", "motor", "shaft_mm"), Motor, "",
-         lambda a: any(_is_held(r, "collet") and isinstance(r.motor.shaft_mm, Absent) for r in a.rotors)),
+         lambda a: any(_is_held(r, *_GRIPPING) and isinstance(r.motor.shaft_mm, Absent) for r in a.rotors)),
     Item(Rung.BENCH_LOOK, ("prop", "hand"), Prop, "",
          lambda a: any(isinstance(rotor.prop.hand, Absent) for rotor in a.rotors), each=True),
     Item(Rung.BENCH_LOOK, ("prop", "face"), Prop, "",
