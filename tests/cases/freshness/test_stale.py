@@ -267,8 +267,8 @@ def test_nuts_are_tested_again_after_the_inverted_rig(later, stale):
             "13:00"
         )
         assert outcome.do == (
-            "repeat the nut test of rear-left: hold the nut, turn the motor by hand, and note whether the "
-            "nut runs on or off"
+            "repeat the nut test of rear-left: hold the nut, turn the motor by hand, and note which way it "
+            "turned, looking at the nut, and whether the nut runs on or off"
         )
 
 

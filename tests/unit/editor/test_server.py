@@ -193,7 +193,7 @@ def test_a_whole_record_is_offered_as_text_to_fill_in(server: Server, file: Path
     today = dt.date.today()
     assert item["textEdit"]["newText"] == (
         f"spin_test:\n  - date: {today}\n    props: ${{1|removed,fitted|}}\n    seen: {{front-left: ${{2|cw,ccw|}}, "
-        "front-right: ${3|cw,ccw|}, rear-left: ${4|cw,ccw|}, rear-right: ${5|cw,ccw|}\\}"
+        "front-right: ${3|cw,ccw|}, rear-left: ${4|cw,ccw|},\n           rear-right: ${5|cw,ccw|}\\}"
     )
 
 
