@@ -274,7 +274,8 @@ def _set_since(record: records.CurrentComparison, set_now: fitted.PowerSensing, 
 
 def _message(one: Judged, changed: bool) -> str:
     size = f"{100 * abs(one.error):.1f} ± {100 * one.expanded:.1f} % at {one.at:.1f} A"
-    return f"{direction(one)} amperes by {size}{', as set now' if changed else ''}"
+    drawn = "less" if one.error > 0 else "more"
+    return f"{direction(one)} amperes by {size}{', as set now' if changed else ''}: {drawn} is drawn than counted"
 
 
 def _charge_used(aircraft: Aircraft, error: float) -> str:

@@ -166,7 +166,8 @@ def _shown(record: records.VoltageComparison, left_open: Open | None, on: Contex
         right, (size, means) = installed.value * fits.fits[0].gain.value, _what_it_means(aircraft, one)
         return Finding(
             place=installed.place,
-            message=f"{direction(one)} volts by {size}{'' if ratio == 1 else ', as set now'}",
+            message=f"{direction(one)} volts by {size}{'' if ratio == 1 else ', as set now'}: "
+            f"the pack is {'emptier' if one.error > 0 else 'fuller'} than shown",
             evidence=f"{means}; {evidence}",
             do=f"{units_first(one, 'v')}set divider_ratio to {right:.5g}, then compare again",
             record="voltage_comparison",

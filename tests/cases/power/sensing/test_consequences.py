@@ -103,7 +103,7 @@ def test_what_an_error_of_the_current_does_to_the_charge(packs, used):
     low = amperes("[[0, 0.0, 0.0], [35, 7.9, 9.0], [55, 18.8, 21.4]]")
     found = answer(read(of_amperes=low, before=f"packs: {packs}\n{FITTED}"), CURRENT)
     assert found.message == (
-        "the display under-reads amperes by 12.2 ± 1.5 % at 21.4 A"
+        "the display under-reads amperes by 12.2 ± 1.5 % at 21.4 A: more is drawn than counted"
     )
     assert found.evidence.startswith(f"dangerous, {used}; ")
 
@@ -111,7 +111,7 @@ def test_what_an_error_of_the_current_does_to_the_charge(packs, used):
 def test_amperes_that_read_high():
     high = amperes("[[0, 0.0, 0.0], [55, 24.0, 21.4]]")
     found = answer(read(of_amperes=high, before=PACK.replace("cells: 4", "capacity_mah: 5000") + FITTED), CURRENT)
-    assert found.message == "the display over-reads amperes by 12.1 ± 2.0 % at 21.4 A"
+    assert found.message == "the display over-reads amperes by 12.1 ± 2.0 % at 21.4 A: less is drawn than counted"
     assert found.evidence.startswith("when 4000 of 5000 mAh are counted, 3567 are used; ")
     assert found.evidence.startswith("when 4000 of 5000 mAh are counted, 3567 are used; ")
 

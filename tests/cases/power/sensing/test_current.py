@@ -36,7 +36,7 @@ def test_amperes_that_read_low():
     text = compared(LOW_AMPERES)
     found = answer(text, CURRENT)
     assert found.message == (
-        "the display under-reads amperes by 12.2 ± 1.5 % at 21.4 A"
+        "the display under-reads amperes by 12.2 ± 1.5 % at 21.4 A: more is drawn than counted"
     )
     assert found.evidence == (
         "dangerous, when 1000 mAh are counted, 1138 are used; "
@@ -85,7 +85,7 @@ def test_a_current_correction_entered_the_wrong_way_round():
     text = compared(LOW_AMPERES, installed="30.05")  # the scale times the gain instead of divided by it
     found = answer(text, CURRENT)
     assert found.message == (
-        "the display under-reads amperes by 22.8 ± 1.4 % at 21.4 A, as set now"
+        "the display under-reads amperes by 22.8 ± 1.4 % at 21.4 A, as set now: more is drawn than counted"
     )
     assert found.evidence.startswith("dangerous, when 1000 mAh are counted, 1296 are used; ")
     assert found.do == "set sensor_mv_per_a to 23.19 and zero_mv to 511.9, then compare again under load"

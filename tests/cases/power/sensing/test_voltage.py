@@ -25,7 +25,7 @@ def test_a_display_that_reads_low():
     text = compared("[[15.12, 15.46]]")
     found = answer(text, VOLTAGE)
     assert found.message == (
-        "the display under-reads volts by 2.20 ± 0.58 % at 12.00 V (66 mV a cell)"
+        "the display under-reads volts by 2.20 ± 0.58 % at 12.00 V (66 mV a cell): the pack is fuller than shown"
     )
     assert found.evidence == (
         "the pack holds 7 to 19 % more charge than shown, and warnings come early; "
@@ -43,7 +43,7 @@ def test_a_display_that_reads_low():
 def test_a_display_that_reads_high_is_the_dangerous_one():
     found = answer(compared("[[15.81, 15.46]]"), VOLTAGE)
     assert found.message == (
-        "the display over-reads volts by 2.26 ± 0.61 % at 12.00 V (68 mV a cell)"
+        "the display over-reads volts by 2.26 ± 0.61 % at 12.00 V (68 mV a cell): the pack is emptier than shown"
     )
     assert found.evidence.startswith("dangerous, the pack holds 7 to 19 % less charge than shown; ")
     assert found.do == "set divider_ratio to 6.0627, then compare again"  # 6.2 × 15.46 / 15.81
@@ -141,7 +141,8 @@ def test_a_correction_entered_the_wrong_way_round():
     text = compared("[[15.12, 15.46]]", installed="6.0636")  # 6.2 divided by the gain
     found = answer(text, VOLTAGE)
     assert found.message == (
-        "the display under-reads volts by 4.35 ± 0.57 % at 12.00 V (131 mV a cell), as set now"
+        "the display under-reads volts by 4.35 ± 0.57 % at 12.00 V (131 mV a cell), as set now: "
+        "the pack is fuller than shown"
     )
     assert found.evidence.startswith("the pack holds 13 to 37 % more charge than shown, and warnings come early; ")
     assert "divider_ratio 6.2 in force, converted to 6.0636 as installed" in found.evidence
