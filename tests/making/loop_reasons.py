@@ -55,6 +55,10 @@ REASONS = (
         _UNCERTAIN, r"(column|one row) times (0\.9|1\.1)", r"records.interference_run.*.(current_a|field_[xyz]_ut)",
         "what is left over is small",
     ),
+    Reason(
+        _UNCERTAIN, r"one row times 0\.5", r"records.interference_run.*.current_a",
+        "where the run leaves room below its limit one row does not fill it, and its scatter is counted",
+    ),
     Reason(_UNCERTAIN, _ANY, r"records.\w+.*.reference.(accuracy|resolution)_\w+", "a floor, or still good enough"),
     Reason(_UNCERTAIN, _ANY, r"satellite_receiver.accuracy_m", "the check at a known place decides"),
     Reason(
