@@ -90,10 +90,10 @@ def yaw_apart(aircraft: Aircraft, on: Context) -> Outcome:
     spin = need(rotors[0].spin).value
     return Finding(
         place=need(rotors[0].spin).place,
-        message="yaw cannot be steered apart from thrust, roll and pitch: a correction of the nose tips the aircraft",
+        message="yaw cannot be steered by itself: a correction of the nose tips the aircraft",
         evidence=f"{', '.join(name(rotor) for rotor in one_way)} turn {spin} seen from above, the others "
         f"{opposite(spin)}; " + evidence,
-        do="look from above at every motor, props removed, and compare with the spins that the layout "
+        do="look from above at every motor turning and compare with the spins that the layout "
         "is meant to have; "
         "where a motor turns the wrong way swap any two of its three wires and change prop and nut with it",
         related=tuple(Related(need(r.spin).place, f"{name(r)} turns {need(r.spin).value}") for r in rotors[1:]),

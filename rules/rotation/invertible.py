@@ -80,9 +80,9 @@ def invertible(rotor: Rotor, on: Context) -> Outcome:
     ran = [f"{record} of {run.date.value}" for record, run in runs]
     return Finding(
         place=place,
-        message=f"the prop at {at} cannot be turned over ({what}), so a load in the inverted rig did not "
-        "stand for flight",
-        evidence=f"taken in the inverted rig: {', '.join(ran)}" if ran else "the prop is in the inverted rig now",
+        message=f"the prop at {at} cannot be turned over ({what})",
+        evidence="a load in the inverted rig does not stand for flight; "
+        + (f"taken in it: {', '.join(ran)}" if ran else "the prop is in it now"),
         do="repeat every loaded run restrained in the flight rig, or take the readings from a hover log",
         related=tuple(Related(need(run.route).place, f"the {record} by the inverted rig") for record, run in runs),
     )

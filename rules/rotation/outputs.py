@@ -24,7 +24,7 @@ from ..shared.props_off import judge_props
 from .exchange import consequence
 from .state import WIRES, Rotor
 
-_OUTPUT_TEST = "props removed: command one output at a time, see which motor turns and write an output_test"
+_OUTPUT_TEST = "command one output at a time, see which motor turns and write an output_test"
 
 
 @rule(
@@ -106,7 +106,7 @@ def _driven(at: str, test: records.OutputTest, on: Context) -> Outcome:
     if drives.value == at:
         return Clear(f"output test of {test.date.value}: the output for {at} turned {at}")
     other, back = drives.value, test.turned.get(drives.value)
-    again = "; then repeat the output test for every output, props removed"
+    again = "; then repeat the output test for every output"
     ring = _ring(at, test)
     happens, numbers = _happens(ring, test, on.aircraft)
     commanded = f"output test of {test.date.value}: commanded {at}, {other} turned"
@@ -115,21 +115,20 @@ def _driven(at: str, test: records.OutputTest, on: Context) -> Outcome:
             place=drives.place,
             message=f"the outputs for {at} and {other} are exchanged: {happens}",
             evidence=f"{commanded}; commanded {other}, {at} turned{numbers}",
-            do=f"exchange the signal wires of {at} and {other} at the flight controller{again}",
+            do=f"exchange its signal wire at the flight controller with that of {other}{again}",
             related=(
                 Related(back.place, f"the output for {other} drives {at}"),
                 Related(on.aircraft.rotor(other).place, f"{other}, the other of the two"),
             ),
         )
     wanted = [output for output, turned in test.turned.items() if turned.value == at]
-    source = f", now on the output for {wanted[0]}," if wanted else ""
+    source = f"from the output for {wanted[0]} " if wanted else ""
     what = f"a correction meant for {at} would reach {other}" if not ring else happens
     return Finding(
         place=drives.place,
         message=f"the output for {at} drives {other}: {what}",
         evidence=commanded + numbers,
-        do=f"put the signal wire of {at}{source} on the output for {at}, "
-        f"and that of {other} on the output for {other}{again}",
+        do=f"move its signal wire {source}to its own output, and that of {other} to its own{again}",
         related=(Related(back.place, f"the output for {other} drives {back.value}"),) if back is not None else (),
     )
 

@@ -83,11 +83,9 @@ def prop_state_rule(rotor: Rotor, on: Context) -> Outcome:
         _looked_at_since_work(rotor, on)
         return Clear(evidence)
     message = {
-        "turned-over": "is turned over: on a motor of its own hand it lifts weakly, trailing edge first",
-        "wrong-hand": f"is of the wrong hand for its {spin.value} motor: it pushes down, trailing edge first",
-        "inverted-load": (
-            f"is in the inverted rig: on its {spin.value} motor it pushes down with nearly its full thrust"
-        ),
+        "turned-over": "is turned over: it lifts weakly",
+        "wrong-hand": f"is the wrong hand for its {spin.value} motor: it pushes down",
+        "inverted-load": "is in the inverted rig: it pushes down with nearly full thrust",
     }[found]
     place = face.place if found == "turned-over" else hand.place
     related = [Related(spin.place, f"the motor turns {spin.value}, seen from above")]
@@ -122,12 +120,12 @@ def _looked_at_since_work(rotor: Rotor, on: Context) -> None:
 def _remedy(rotor: Rotor, found: PropState, spin: str, hand: str, on: Context) -> str:
     at = name(rotor)
     if found == "turned-over":
-        return f"turn the prop at {at} over, domed side up"
+        return "turn the prop over, domed side up"
     expected = on.aircraft.flight_controller.expects_spin.get(at)
     if expected is not None and expected.value == hand:
         leave = "leave this prop as it is" if found == "wrong-hand" else "turn this prop over, domed side up"
         return (
-            f"reverse the motor at {at} to {hand}, as the flight controller expects "
+            f"reverse the motor to {hand}, as the flight controller expects "
             f"(swap any two of its three wires), and {leave}"
         )
     spare = [
@@ -138,7 +136,7 @@ def _remedy(rotor: Rotor, found: PropState, spin: str, hand: str, on: Context) -
         and other.prop.hand.value == spin
     ]
     where = f"; a {spin} prop sits on a {hand} motor at {names(spare)}" if spare else ""
-    return f"fit a {spin} prop at {at}, domed side up{where}"
+    return f"fit a {spin} prop, domed side up{where}"
 
 
 @rule(
@@ -192,7 +190,7 @@ def inverted_rig(aircraft: Aircraft, on: Context) -> Outcome:
     ccw = [rotor for rotor in aircraft.rotors if need(rotor.spin).value == "ccw"]
     return Finding(
         place=first,
-        message="all props are still in the inverted rig: every rotor pushes down with nearly its full thrust",
+        message="all props are still in the inverted rig: they push down with nearly full thrust",
         evidence=f"each of the {len(aircraft.rotors)} props is on a motor of the other hand, domed side down: "
         f"{RUNS['inverted-load']}",
         do=_back_to_flight(aircraft, cw, ccw),

@@ -26,7 +26,7 @@ from preflint.compute.handedness import pushes_up
 
 from .state import WIRES, Rotor, all_inverted, names
 
-_SPIN_TEST = "props removed: let each motor turn briefly, look from above the aircraft and write a spin_test"
+_SPIN_TEST = "let each motor turn briefly, look from above the aircraft and write a spin_test"
 _REVERSE = "swap any two of its three motor wires"
 
 
@@ -83,15 +83,15 @@ def _seen_in(test: records.SpinTest, at: str, spin: Known[Literal["cw", "ccw"]],
         return Clear(f"seen from above on {test.date.value}: {at} turns {seen.value}, as written")
     expected = on.aircraft.flight_controller.expects_spin.get(at)
     if expected is None:
-        remedy = f"look again, props removed; if it turns {seen.value} and {spin.value} is meant, {_REVERSE}"
+        remedy = f"look again; if it turns {seen.value} and {spin.value} is meant, {_REVERSE}"
     elif expected.value == seen.value:
         remedy = (
-            f"look again, props removed; if it turns {seen.value}, as the flight controller expects, "
+            f"look again; if it turns {seen.value}, as the flight controller expects, "
             f"write spin: {seen.value} and look at its prop and nut"
         )
     else:
         remedy = (
-            f"look again, props removed; if it turns {seen.value}, {_REVERSE}: the flight controller expects "
+            f"look again; if it turns {seen.value}, {_REVERSE}: the flight controller expects "
             f"{expected.value}"
         )
     return Finding(
@@ -137,30 +137,29 @@ def expected_spin(rotor: Rotor, on: Context) -> Outcome:
             Unproven(
                 place=controller.place,
                 message=f"which spin the flight controller expects at {at} is not recorded",
-                do=f"read in the flight controller's settings which way it expects {at} to turn and write it under "
-                "expects_spin",
+                do="read in the flight controller's settings which way it expects the motor to turn and write it "
+                "under expects_spin",
                 mind=SETTINGS,
             )
         )
     if expected.value == spin.value:
         return Clear(f"{at} turns {spin.value} seen from above, as the flight controller expects")
     place, other = spin.place, Related(expected.place, f"expected {expected.value}")
-    remedy = f"reverse the motor at {at} to {expected.value}: {_REVERSE}; then repeat the spin test"
+    remedy = f"reverse the motor to {expected.value}: {_REVERSE}; then repeat the spin test"
     hand = rotor.prop.hand
     if isinstance(hand, Known) and pushes_up(spin.value, hand.value) != on.once(all_inverted, on.aircraft):
         # The prop was chosen for this motor as it turns, so the setting is the odd one out.
         place, other = expected.place, Related(spin.place, f"turns {spin.value}")
         remedy = (
-            f"set the flight controller to expect {spin.value} at {at}, as motor and prop agree; "
+            f"set the flight controller to expect {spin.value}, as motor and prop agree; "
             f"if {expected.value} is meant, reverse the motor ({_REVERSE}) and change prop and nut with it"
         )
     if all(_disagrees(each, on.aircraft) for each in on.aircraft.rotors):
         remedy += "; every rotor disagrees, so the flight controller may be set for the mirrored arrangement"
     return Finding(
         place=place,
-        message=f"the flight controller expects {expected.value} at {at}, but the motor turns {spin.value}: "
-        "it answers yaw the wrong way round",
-        evidence=f"seen from above: motor {spin.value}, expected {expected.value}",
+        message=f"the flight controller expects {expected.value} at {at}, but the motor turns {spin.value}",
+        evidence=f"it answers yaw the wrong way round; seen from above: motor {spin.value}, expected {expected.value}",
         do=remedy,
         related=(other,),
     )
@@ -207,7 +206,7 @@ def spin_by_setting(aircraft: Aircraft, on: Context) -> Outcome:
             place=first,
             message=f"the spin at {where} is set by a setting of the speed controller, which a reset loses",
             evidence="spin_set_by: setting",
-            do="look at the spin again, props removed, after every reset, new firmware or new controller; "
+            do="look at the spin again after every reset, new firmware or new controller; "
             "or set the spin by swapping two motor wires instead",
             related=tuple(Related(place, "set by a setting too") for place in places if place != first),
         )

@@ -54,7 +54,7 @@ def test_fronts_alike_and_rears_alike_are_found() -> None:
     text = turning(QUAD, ("cw", "cw", "ccw", "ccw"))
     found = expect(Finding, judged(text))
     assert found.message == (
-        "yaw cannot be steered apart from thrust, roll and pitch: a correction of the nose tips the aircraft"
+        "yaw cannot be steered by itself: a correction of the nose tips the aircraft"
     )
     assert found.evidence == (
         "front-left, front-right turn cw seen from above, the others ccw; "

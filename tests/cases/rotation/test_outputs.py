@@ -9,8 +9,8 @@ from preflint.api import PROPS_REMOVED, Clear, Finding, NotApplicable, Unproven
 from preflint.testing import inspect_text, marked, outcome
 
 POSITIONS = ("front-left", "front-right", "rear-left", "rear-right")
-HOW = "props removed: command one output at a time, see which motor turns and write an output_test"
-AGAIN = "; then repeat the output test for every output, props removed"
+HOW = "command one output at a time, see which motor turns and write an output_test"
+AGAIN = "; then repeat the output test for every output"
 
 
 def turned(*answers: str, date: str = "2026-04-18", props: str | None = "removed") -> str:
@@ -45,7 +45,7 @@ def test_two_outputs_exchanged():
         "output test of 2026-04-18: commanded front-left, front-right turned; commanded front-right, front-left "
         "turned; answers to a command, worked out from the places alone: roll 0 %, pitch 100 %"
     )
-    assert found.do == f"exchange the signal wires of front-left and front-right at the flight controller{AGAIN}"
+    assert found.do == f"exchange its signal wire at the flight controller with that of front-right{AGAIN}"
     assert (found.place.line, marked(text, found.place)) == (5, "front-right")
     assert [r.message for r in found.related] == [
         "the output for front-right drives front-left", "front-right, the other of the two",
@@ -72,8 +72,8 @@ def test_three_outputs_in_a_ring():
     text = commanded(turned("front-right", "rear-left", "front-left", "rear-right"))
     found = judged(text, "front-left")
     assert found.do == (
-        "put the signal wire of front-left, now on the output for rear-left, on the output for front-left, "
-        f"and that of front-right on the output for front-right{AGAIN}"
+        "move its signal wire from the output for rear-left to its own output, "
+        f"and that of front-right to its own{AGAIN}"
     )
     assert [r.message for r in found.related] == ["the output for front-right drives rear-left"]
 
@@ -93,18 +93,17 @@ def test_every_order_of_four(answers):
         assert isinstance(found, Finding)
         # Whoever puts each wire where the remedies say has every output drive its own rotor.
         now_on = POSITIONS[answers.index(at)]
-        exchange = f"exchange the signal wires of {at} and {kind} "
+        exchange = f"exchange its signal wire at the flight controller with that of {kind};"
         assert found.do.startswith(exchange) == (now_on == kind)
         if now_on != kind:
-            assert f"the signal wire of {at}, now on the output for {now_on}, on the output for {at}," in found.do
+            assert found.do.startswith(f"move its signal wire from the output for {now_on} to its own output,")
 
 
 def test_not_every_output_was_commanded():
     text = commanded(turned("front-right", "", "", "rear-right"))
     found = judged(text, "front-left")
     assert found.do == (
-        "put the signal wire of front-left on the output for front-left, "
-        f"and that of front-right on the output for front-right{AGAIN}"
+        f"move its signal wire to its own output, and that of front-right to its own{AGAIN}"
     )
     assert found.related == ()
     told = judged(text, "rear-left")

@@ -30,12 +30,12 @@ def test_turned_over_on_its_own_motor():
     text = with_front_right("ccw", "ccw", "down")
     found = judged(text)
     assert found.message == (
-        "the ccw prop at front-right is turned over: on a motor of its own hand it lifts weakly, trailing edge first"
+        "the ccw prop at front-right is turned over: it lifts weakly"
     )
     assert found.evidence == (
         "seen from above the motor turns ccw; ccw prop, domed side down: pushes up weakly, trailing edge first"
     )
-    assert found.do == "turn the prop at front-right over, domed side up"
+    assert found.do == "turn the prop over, domed side up"
     assert (found.place.line, marked(text, found.place)) == (5, "down")
     assert [(marked(text, r.place), r.message) for r in found.related] == [
         ("ccw", "the motor turns ccw, seen from above")
@@ -46,12 +46,12 @@ def test_wrong_hand_upright():
     text = with_front_right("ccw", "cw", "up")
     found = judged(text)
     assert found.message == (
-        "the cw prop at front-right is of the wrong hand for its ccw motor: it pushes down, trailing edge first"
+        "the cw prop at front-right is the wrong hand for its ccw motor: it pushes down"
     )
     assert found.evidence == (
         "seen from above the motor turns ccw; cw prop, domed side up: pushes down, trailing edge first"
     )
-    assert found.do == "fit a ccw prop at front-right, domed side up"
+    assert found.do == "fit a ccw prop, domed side up"
     assert (found.place.line, marked(text, found.place)) == (5, "cw")
 
 
@@ -59,12 +59,12 @@ def test_one_prop_left_in_the_inverted_rig():
     text = with_front_right("ccw", "cw", "down")
     found = judged(text)
     assert found.message == (
-        "the cw prop at front-right is in the inverted rig: on its ccw motor it pushes down with nearly its full thrust"
+        "the cw prop at front-right is in the inverted rig: it pushes down with nearly full thrust"
     )
     assert found.evidence == (
         "seen from above the motor turns ccw; cw prop, domed side down: pushes down, leading edge first"
     )
-    assert found.do == "fit a ccw prop at front-right, domed side up"
+    assert found.do == "fit a ccw prop, domed side up"
     assert (found.place.line, marked(text, found.place)) == (5, "cw")
     assert [(marked(text, r.place), r.message) for r in found.related] == [
         ("ccw", "the motor turns ccw, seen from above"),
@@ -77,10 +77,10 @@ def test_two_props_changed_about_are_told_of_each_other():
         "spin: cw,  prop: {hand: cw,  face: up}}", "spin: cw, prop: {hand: ccw, face: up}}", 1
     )
     assert (
-        judged(text).do == "fit a ccw prop at front-right, domed side up; a ccw prop sits on a cw motor at front-left"
+        judged(text).do == "fit a ccw prop, domed side up; a ccw prop sits on a cw motor at front-left"
     )
     assert judged(text, "front-left").do == (
-        "fit a cw prop at front-left, domed side up; a cw prop sits on a ccw motor at front-right"
+        "fit a cw prop, domed side up; a cw prop sits on a ccw motor at front-right"
     )
 
 
@@ -90,7 +90,7 @@ def test_two_props_changed_about_are_told_of_each_other():
 def test_where_the_flight_controller_sides_with_the_prop_the_motor_is_reversed(face, rest):
     text = with_front_right("ccw", "cw", face, "flight_controller: {expects_spin: {front-right: cw}}\n")
     assert judged(text).do == (
-        "reverse the motor at front-right to cw, as the flight controller expects (swap any two of "
+        "reverse the motor to cw, as the flight controller expects (swap any two of "
         f"its three wires), and {rest}"
     )
 
@@ -121,7 +121,7 @@ def test_all_in_the_inverted_rig_is_said_once():
     inspected = inspect_text(INVERTED)
     found = outcome(inspected, "rotation/inverted-rig")
     assert (
-        found.message == "all props are still in the inverted rig: every rotor pushes down with nearly its full thrust"
+        found.message == "all props are still in the inverted rig: they push down with nearly full thrust"
     )
     assert found.evidence == (
         "each of the 4 props is on a motor of the other hand, domed side down: pushes down, leading edge first"

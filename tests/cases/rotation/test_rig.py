@@ -211,9 +211,11 @@ def test_props_that_cannot_be_turned_over(hub, kind, mark, what):
     text = props(hub, kind, RAN)
     found = turned(text)
     assert found.message == (
-        f"the prop at front-left cannot be turned over ({what}), so a load in the inverted rig did not stand for flight"
+        f"the prop at front-left cannot be turned over ({what})"
     )
-    assert found.evidence == "taken in the inverted rig: current comparison of 2026-04-18 14:00"
+    assert found.evidence == (
+        "a load in the inverted rig does not stand for flight; taken in it: current comparison of 2026-04-18 14:00"
+    )
     assert found.do == ("repeat every loaded run restrained in the flight rig, or take the readings from a hover log")
     assert (found.place.line, marked(text, found.place)) == (4, mark)
     assert [(marked(text, r.place), r.message) for r in found.related] == [
@@ -224,7 +226,7 @@ def test_props_that_cannot_be_turned_over(hub, kind, mark, what):
 
 def test_in_the_inverted_rig_now():
     found = turned(props("stepped", "nut", hand="ccw", face="down"))
-    assert found.evidence == "the prop is in the inverted rig now"
+    assert found.evidence == "a load in the inverted rig does not stand for flight; the prop is in it now"
 
 
 def test_a_plain_hub_under_a_nut_can():

@@ -13,7 +13,7 @@ HEAD = manifest(PROPPED)
 EXPECTS = "flight_controller: {expects_spin: {front-left: cw, front-right: ccw, rear-left: ccw, rear-right: cw}}\n"
 SEEN = "seen: {front-left: cw, front-right: ccw, rear-left: ccw, rear-right: cw}"
 TEST = f"records:\n  spin_test:\n    - {{date: 2026-04-18, props: removed, {SEEN}}}\n"
-HOW = "props removed: let each motor turn briefly, look from above the aircraft and write a spin_test"
+HOW = "let each motor turn briefly, look from above the aircraft and write a spin_test"
 
 
 def seen(text: str, at: str = "front-right"):
@@ -41,7 +41,7 @@ def test_seen_the_other_way(expects, remedy):
     found = seen(text)
     assert found.message == "the motor at front-right was seen to turn cw, but its spin is written as ccw"
     assert found.evidence == "spin test of 2026-04-18, seen from above: cw; under rotors: ccw"
-    assert found.do == f"look again, props removed; {remedy}; then record a new spin test"
+    assert found.do == f"look again; {remedy}; then record a new spin test"
     line = text.split("\n")[found.place.line - 1]
     assert marked(text, found.place) == "cw"
     assert line[: found.place.column - 1].endswith("front-right: ")
@@ -109,11 +109,11 @@ def test_motor_and_prop_agree_against_the_setting():
     text = HEAD + EXPECTS.replace("front-right: ccw", "front-right: cw")
     found = expected(text)
     assert found.message == (
-        "the flight controller expects cw at front-right, but the motor turns ccw: it answers yaw the wrong way round"
+        "the flight controller expects cw at front-right, but the motor turns ccw"
     )
-    assert found.evidence == "seen from above: motor ccw, expected cw"
+    assert found.evidence == "it answers yaw the wrong way round; seen from above: motor ccw, expected cw"
     assert found.do == (
-        "set the flight controller to expect ccw at front-right, as motor and prop agree; if cw is meant, reverse the "
+        "set the flight controller to expect ccw, as motor and prop agree; if cw is meant, reverse the "
         "motor (swap any two of its three motor wires) and change prop and nut with it"
     )
     assert (found.place.line, marked(text, found.place)) == (8, "cw")
@@ -127,10 +127,10 @@ def test_the_motor_against_setting_and_prop(prop):
     )
     found = expected(text)
     assert found.message == (
-        "the flight controller expects ccw at front-right, but the motor turns cw: it answers yaw the wrong way round"
+        "the flight controller expects ccw at front-right, but the motor turns cw"
     )
     assert found.do == (
-        "reverse the motor at front-right to ccw: swap any two of its three motor wires; then repeat the spin test"
+        "reverse the motor to ccw: swap any two of its three motor wires; then repeat the spin test"
     )
     assert (found.place.line, marked(text, found.place)) == (5, "cw")
     assert [(r.place.line, r.message) for r in found.related] == [(8, "expected ccw")]
@@ -143,7 +143,7 @@ def test_in_the_inverted_rig_the_hands_are_meant_to_differ():
         word = hand[6:].split(",")[0]
         text = text.replace(hand, f"hand: {other[word]}, face: DOWN")
     text = text.replace("DOWN", "down") + EXPECTS.replace("front-right: ccw", "front-right: cw")
-    assert "set the flight controller to expect ccw at front-right" in expected(text).do
+    assert "set the flight controller to expect ccw," in expected(text).do
 
 
 def test_every_rotor_against_the_setting():
@@ -160,7 +160,7 @@ def test_nobody_wrote_what_the_flight_controller_expects():
         "absent", "which spin the flight controller expects at front-right is not recorded",
     )
     assert told.do == (
-        "read in the flight controller's settings which way it expects front-right to turn and write "
+        "read in the flight controller's settings which way it expects the motor to turn and write "
         "it under expects_spin"
     )
     assert isinstance(expected(HEAD), Unproven)
@@ -184,8 +184,8 @@ def test_the_remedy_makes_all_three_agree(spin, hand, expects):
     if (
         spin != expects == hand
     ):  # only the motor is wrong: both rules say to reverse it, and to leave the prop
-        assert of_spin.do.startswith(f"reverse the motor at front-right to {hand}")
-        assert of_prop.do.startswith(f"reverse the motor at front-right to {hand}")
+        assert of_spin.do.startswith(f"reverse the motor to {hand}")
+        assert of_prop.do.startswith(f"reverse the motor to {hand}")
         assert of_prop.do.endswith("leave this prop as it is")
 
 
@@ -201,7 +201,7 @@ def test_set_by_a_setting_for_all():
     )
     assert found.evidence == "spin_set_by: setting"
     assert found.do == (
-        "look at the spin again, props removed, after every reset, new firmware or new controller; "
+        "look at the spin again after every reset, new firmware or new controller; "
         "or set the spin by swapping two motor wires instead"
     )
     assert (found.place.line, marked(text, found.place), found.related) == (8, "setting", ())

@@ -87,7 +87,7 @@ def test_every_case_at_every_position(layout):
                 assert f"at: {at}, " in text.split("\n")[told.place.line - 1]
                 own_hand = (states[at][0]) == FLIGHT[0]
                 assert marked(text, told.place) == (face if own_hand else hand)
-                wanted = f"turn the prop at {at} over" if own_hand else f"fit a {spin} prop at {at}, domed side up"
+                wanted = "turn the prop over" if own_hand else f"fit a {spin} prop, domed side up"
                 assert told.do.startswith(wanted)
                 assert STATES[spin, hand if own_hand else spin, "up"] == FLIGHT  # the remedy cures
             view = points or ("down" if at.endswith("-lower") else "up")
