@@ -23,8 +23,8 @@ from preflint.api import rotor as rotors
 from .held import PRACTICE
 
 _PULL = (
-    "pack unplugged: hold the arm and pull each bell along its shaft, away from the arm; write a "
-    "bell_pull for each with what it did"
+    "hold the arm and pull each bell along its shaft, away from the arm; write a bell_pull for each with "
+    "what it did"
 )
 
 

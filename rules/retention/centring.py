@@ -185,8 +185,7 @@ def bore_fit(rotor: rotors.Rotor, on: Context) -> Outcome:
         return Clear(f"{sizes}, at most {on.limit(BORE_SLACK):g} mm")
     return Finding(
         place=bore.place,
-        message=f"the hub's hole of {bore.value:g} mm has {slack:g} mm of play on its seat of {seat.value:g} mm: "
-        "the prop sits off centre",
+        message=f"the prop sits off centre: its hub has {slack:g} mm of play on its seat",
         evidence=f"{sizes}, more than {on.limit(BORE_SLACK):g} mm",
         do=f"fit a centring ring of {bore.value:g} mm outside and {seat.value:g} mm inside, or a prop with a "
         f"hole of {seat.value:g} mm",

@@ -71,8 +71,8 @@ def nut_hand_locknut(rotor: rotors.Rotor, on: Context) -> Outcome:
     diameter = need(rotor.prop.diameter_in)
     return Finding(
         place=hand.pieces[0].place,
-        message=f"the nut tightens {hand.tightens} on a shaft that needs one that tightens {hand.must}: only the "
-        "locknut's insert holds it",
+        message=f"the nut tightens {hand.tightens}, but must tighten {hand.must} here: "
+        "only a locknut's insert holds it",
         evidence=f"{hand.reasoning}; new locknut with thread past it on a prop of {diameter.value:g} in (up to "
         f"{on.limit(SMALL_PROP):g} in this is a caution)",
         do=f"fit {fitting(hand)}, or look at the nut before every flight and fit a new "

@@ -89,8 +89,11 @@ def nut_hand_of(rotor: rotors.Rotor, on: Context) -> NutHand | None:
     pieces = on.once(evidence_of, rotor, on)
     failed = failed_test(rotor, nut_must_tighten(rotor.spin.value, points.value), on)
     stale = "" if failed else stale_test(rotor, on)
-    if failed and failed not in pieces[:1]:
-        pieces = (replace(failed, told_by=f"{failed.told_by}, failed and not passed since"), *pieces)
+    if failed and failed.tested and failed not in pieces[:1]:
+        old = on.outdated("nut_test", failed.tested, name(rotor))
+        since = f"; since then {what_happened(old.event)}" if old else ""
+        failed_on = f"failed on {failed.tested.date.value}, and no nut test passed since{since}"
+        pieces = (replace(failed, told_by=f"{failed_on}; {failed.told_by}"), *pieces)
     if not pieces:
         return None
     return NutHand(
@@ -126,9 +129,9 @@ def no_evidence(rotor: rotors.Rotor, spin: Turning, on: Context) -> Unproven:
     if isinstance(fixing.bag_says, Known):
         return Unproven(
             place=fixing.bag_says.place,
-            message=f"the bag says {fixing.bag_says.value}, but whether that is the way the {thing} screws on or "
-            "the motor it is meant for is not recorded",
+            message=f"the bag says {fixing.bag_says.value}, but what that means is not recorded",
             do=how,
+            evidence=f"it may be the way the {thing} screws on, or the motor it is meant for",
             record="nut_test",
         )
     evidence = ""

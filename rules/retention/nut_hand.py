@@ -18,6 +18,7 @@ from preflint.api import (
     need,
     records,
     rule,
+    what_happened,
 )
 from preflint.api import rotor as rotors
 
@@ -93,17 +94,18 @@ def nut_hand(rotor: rotors.Rotor, on: Context) -> Outcome:
     fit, test = fitting(hand), hand_test(hand.spin.value, hand.points.value, hand.thing)
     found = Finding(
         place=hand.pieces[0].place,
-        message=f"the {hand.thing} tightens {hand.tightens}, but this shaft needs one that tightens {hand.must}: "
-        "the drag of the prop unscrews it",
+        message=f"the {hand.thing} tightens {hand.tightens}, but must tighten {hand.must} here: the drag of the prop "
+        "unscrews it",
         evidence=f"{hand.reasoning}; {why}",
         do=f"fit {fit}; then {test}",
         record="nut_test",
         related=hand.shaft,
     )
-    if tested is None or on.outdated("nut_test", tested, at) is None:
+    old = on.outdated("nut_test", tested, at) if tested else None
+    if old is None:
         return found
-    failed = f"{found.message}: failed on {tested.date.value}, and not passed since"
-    return replace(found, message=failed, do=f"{test}; if it runs off: fit {fit}")
+    event = Related(old.event.place, what_happened(old.event))
+    return replace(found, do=f"{test}; if it runs off: fit {fit}", related=(*found.related, event))
 
 
 @rule(
@@ -213,11 +215,11 @@ def nut_evidence_agrees(rotor: rotors.Rotor, on: Context) -> Outcome:
         return Clear(f"{told_by}: all say that it tightens {strongest.tightens} looking at it")
     return Finding(
         place=others[0].place,
-        message=f"the evidence contradicts itself: this says that the {thing} tightens {others[0].tightens}, a "
-        f"stronger piece says {strongest.tightens}",
+        message=f"the evidence disagrees: the {thing} tightens {others[0].tightens} by this, {strongest.tightens} by a "
+        "stronger piece",
         evidence=f"looking at the {thing}: "
         + "; ".join(f"{piece.told_by}: tightens {piece.tightens}" for piece in (strongest, *others)),
-        do=f"try it, pack unplugged: hold the {thing} still with two fingers, turn the motor cw looking at "
+        do=f"hold the {thing} still with two fingers, turn the motor cw looking at "
         f"the {thing}, and write a nut_test with what it did; correct what was wrong; write work done in "
         "between into the logbook, with times of day where it was one day",
         record="nut_test",

@@ -57,8 +57,8 @@ def braking_plain_nut(rotor: rotors.Rotor, on: Context) -> Outcome:
     nut, braking = need(nut), need(braking)
     return Finding(
         place=nut.place,
-        message="a plain nut holds the prop of a motor that is braked: braking turns the nut the other way, off",
-        evidence="active_braking true, nut_kind plain",
+        message="a plain nut holds the prop of a braked motor: braking turns the nut off",
+        evidence="the prop's inertia turns the nut the other way; active_braking true, nut_kind plain",
         do="fit a new locknut, or turn active braking off in the speed controller's settings",
         related=(Related(braking.place, "the speed controller brakes when the throttle closes"),),
     )

@@ -69,8 +69,7 @@ def collet_size(rotor: rotors.Rotor, on: Context) -> Outcome:
         return Clear(sizes)
     return Finding(
         place=grips.place,
-        message=f"the collet or adapter is made for a shaft of {grips.value:g} mm, but the shaft measures "
-        f"{shaft.value:g} mm",
+        message=f"the shaft measures {shaft.value:g} mm, but its collet or adapter is made for {grips.value:g} mm",
         evidence=f"{sizes}, more than {on.limit(COLLET):g} mm",
         do=f"fit a collet or adapter made for a shaft of {shaft.value:g} mm",
         related=(Related(shaft.place, f"the shaft measures {shaft.value:g} mm"),),

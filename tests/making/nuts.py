@@ -9,7 +9,7 @@ SPINS_CW = (
     "the shaft spins cw seen from above; its free end points up (as usual at this position), so it spins "
     "cw looking at the nut; drag turns the nut ccw on the shaft"
 )
-WRONG_MESSAGE = "the nut tightens cw, but this shaft needs one that tightens ccw: the drag of the prop unscrews it"
+WRONG_MESSAGE = "the nut tightens cw, but must tighten ccw here: the drag of the prop unscrews it"
 
 
 def rotor(fixing: str, rest: str = "spin: cw") -> str:

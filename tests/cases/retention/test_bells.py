@@ -9,7 +9,7 @@ from preflint.testing import inspect_text, marked, outcome
 PULL, ASK = "retention/bell-pull", "retention/bells-pulled"
 ALL = ("front-left", "front-right", "rear-left", "rear-right")
 HOW = (
-    "pack unplugged: hold the arm and pull each bell along its shaft, away from the arm; write a bell_pull "
+    "hold the arm and pull each bell along its shaft, away from the arm; write a bell_pull "
     "for each with what it did"
 )
 NOT_PULLED = NotApplicable("not pulled: retention/bells-pulled asks for it")

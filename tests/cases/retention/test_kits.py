@@ -17,7 +17,7 @@ def test_a_small_prop_on_a_new_locknut_of_the_wrong_hand():
     text = rotor(ENGAGED, SMALL)
     found = answer(text, LOCKNUT)
     assert found.message == (
-        "the nut tightens cw on a shaft that needs one that tightens ccw: only the locknut's insert holds it"
+        "the nut tightens cw, but must tighten ccw here: only a locknut's insert holds it"
     )
     assert found.evidence == (
         f"nut_tightens cw, so the nut tightens cw looking at it; {SPINS_CW}, which loosens it; new locknut "

@@ -99,9 +99,9 @@ def test_a_bag_whose_meaning_nobody_recorded():
     text = rotor("kind: nut, bag_says: ccw")
     assert (found := answer(text)) == Unproven(
         place=found.place,
-        message="the bag says ccw, but whether that is the way the nut screws on or the motor it is meant for is "
-        "not recorded",
+        message="the bag says ccw, but what that means is not recorded",
         do=HAND_TEST,
+        evidence="it may be the way the nut screws on, or the motor it is meant for",
         record="nut_test",
     )
     assert marked(text, found.place) == "ccw"
@@ -208,14 +208,14 @@ def test_evidence_that_contradicts_itself():
     text = rotor("kind: nut, nut_tightens: ccw, thread_hand: right, bag_says: cw, bag_means: screwing")
     found = answer(text, AGREES)
     assert found.message == (
-        "the evidence contradicts itself: this says that the nut tightens cw, a stronger piece says ccw"
+        "the evidence disagrees: the nut tightens cw by this, ccw by a stronger piece"
     )
     assert found.evidence == (
         "looking at the nut: nut_tightens ccw: tightens ccw; thread_hand right: tightens cw; bag says cw, "
         "meaning the way it screws on: tightens cw"
     )
     assert found.do == (
-        "try it, pack unplugged: hold the nut still with two fingers, turn the motor cw looking at the "
+        "hold the nut still with two fingers, turn the motor cw looking at the "
         "nut, and write a nut_test with what it did; correct what was wrong; write work done in between "
         "into the logbook, with times of day where it was one day"
     )

@@ -20,8 +20,8 @@ def judged(text, rule):
 # One row for each way to fail: rule, what is written, message, evidence, remedy, what is marked, and related.
 FAILS = [
     ("braking-plain-nut", "esc: {active_braking: true}, fixing: {kind: nut, nut_kind: plain}",
-     "a plain nut holds the prop of a motor that is braked: braking turns the nut the other way, off",
-     "active_braking true, nut_kind plain",
+     "a plain nut holds the prop of a braked motor: braking turns the nut off",
+     "the prop's inertia turns the nut the other way; active_braking true, nut_kind plain",
      "fit a new locknut, or turn active braking off in the speed controller's settings",
      "plain", ["true"]),
     (
@@ -77,7 +77,7 @@ FAILS = [
      "fit a new locknut of the same thread and hand",
      "locknut-reused", []),
     ("collet-size", "motor: {shaft_mm: 3.0}, fixing: {kind: collet, grips_mm: 3.17}",
-     "the collet or adapter is made for a shaft of 3.17 mm, but the shaft measures 3 mm",
+     "the shaft measures 3 mm, but its collet or adapter is made for 3.17 mm",
      "grips_mm 3.17, shaft_mm 3: difference +0.17 mm, more than 0.1 mm",
      "fit a collet or adapter made for a shaft of 3 mm",
      "3.17", ["3.0"]),
@@ -107,7 +107,7 @@ FAILS = [
      "fit the ring that fills the gap between the hub's hole and the seat",
      "missing", []),
     ("bore-fit", "prop: {bore_mm: 6.35}, fixing: {kind: nut, seat_mm: 6.0}",
-     "the hub's hole of 6.35 mm has 0.35 mm of play on its seat of 6 mm: the prop sits off centre",
+     "the prop sits off centre: its hub has 0.35 mm of play on its seat",
      "bore_mm 6.35 less seat_mm 6: +0.35 mm, more than 0.1 mm",
      "fit a centring ring of 6.35 mm outside and 6 mm inside, or a prop with a hole of 6 mm",
      "6.35", ["6.0"]),

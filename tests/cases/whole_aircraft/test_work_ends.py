@@ -118,7 +118,11 @@ def test_a_nut_tried_once_failed_stays_failed_whatever_is_written_beside_it():
     document["records"]["nut_test"] = [failed]
     verdict, answers = silence.judged(document)
     assert verdict == "no-go"
-    assert answers[NUT, at].message.endswith(": failed on 2026-05-18, and not passed since")
+    assert answers[NUT, at].evidence.startswith(
+        f"failed on 2026-05-18, and no nut test passed since; since then nut replaced at {at} on 2026-05-19 09:00; "
+        "nut test of 2026-05-18 ("
+    )
+    assert answers[NUT, at].related[-1].message == f"nut replaced at {at} on 2026-05-19 09:00"
     assert answers[NUT, at].do.startswith("hold the nut still with two fingers")
     document["records"]["nut_test"] = [failed, nut_test(document, at)]
     assert isinstance(silence.judged(document)[1][NUT, at], Clear)
