@@ -115,8 +115,8 @@ def _judged(seen: Counted, on: Context) -> Outcome:
     if decision == "uncertain":
         message = f"charge {seen.in_words}: too uncertain to tell"
         better = (
-            "recharge with a charger or an inline meter of better accuracy after a longer flight, and write down the "
-            "pack and its capacity"
+            "recharge after a longer flight, with a better charger or inline meter; write down the pack and "
+            "its capacity"
         )
         return Unproven(
             cause="uncertain",
