@@ -115,7 +115,7 @@ def _judged(seen: Counted, on: Context) -> Outcome:
     if decision == "uncertain":
         message = f"charge {seen.in_words}: too uncertain to tell"
         better = (
-            "recharge after a longer flight, with a better charger or inline meter; write down the pack and "
+            "recharge with a better charger or inline meter after a longer flight; write down the pack and "
             "its capacity"
         )
         return Unproven(

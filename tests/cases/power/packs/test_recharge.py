@@ -73,7 +73,7 @@ def test_a_short_flight_tells_little(put_back, capacity, kind):
     if kind is Unproven:
         assert seen.cause == "uncertain"
         assert seen.do == (
-            "recharge after a longer flight, with a better charger or inline meter; write down the pack and "
+            "recharge with a better charger or inline meter after a longer flight; write down the pack and "
             "its capacity"
         )
 
