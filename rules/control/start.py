@@ -38,7 +38,7 @@ LATEST_START = Tolerance(
     "common practice, no source",
     "at which throttle every motor must have begun to turn",
 )
-_HOW = "props removed: raise the throttle slowly and write a stick_check with the per cent where each motor starts"
+_HOW = "raise the throttle slowly and write a stick_check with the per cent where each motor starts"
 
 
 @rule(
@@ -217,6 +217,5 @@ def _arms(check: records.StickCheck) -> Outcome:
         place=arms.place,
         message="the aircraft arms with the throttle raised",
         evidence=f"stick check of {check.date.value}",
-        do="set the flight controller to refuse arming unless the throttle is closed, then try again "
-        "with props removed",
+        do="set the flight controller to refuse arming unless the throttle is closed, then try again",
     )

@@ -16,8 +16,8 @@ from preflint.api import (
 )
 
 _HOW = (
-    "props removed, aircraft tied down: run the motors slowly, use the cut-off, raise the throttle a little, and write "
-    "a cut_off_test with whether every motor stopped and stayed stopped"
+    "tie the aircraft down, run the motors slowly, use the cut-off and raise the throttle a little; write a "
+    "cut_off_test with whether every motor stopped and stayed stopped"
 )
 
 
@@ -62,7 +62,7 @@ def _stopped(test: records.CutOffTest) -> Outcome:
             place=stopped.place,
             message="the cut-off did not stop every motor, or did not keep it stopped",
             evidence=f"cut-off test of {test.date.value}",
-            do="set the cut-off to stop every output whatever the throttle, then repeat the test with props removed",
+            do="set the cut-off to stop every output whatever the throttle, then repeat the test",
         )
     props = need(test.props)
     if props.value == "fitted":

@@ -43,13 +43,10 @@ RANGE_FLOOR = Tolerance(
     "how far a range test must reach to tell anything; the maker of the transmitter asks for more",
 )
 _LOSS_HOW = (
-    "props removed, aircraft tied down: run the motors slowly, switch the transmitter off, time until the "
-    "last motor rests, switch it on again with the throttle closed, and write a link_loss_test"
+    "tie the aircraft down, run the motors slowly and switch the transmitter off; time until the last motor rests; "
+    "close the throttle and switch the transmitter on again; write a link_loss_test"
 )
-_RANGE_HOW = (
-    "props removed: walk away with the transmitter, moving a stick, "
-    "and write a range_test with how far control is complete"
-)
+_RANGE_HOW = "walk away with the transmitter, moving a stick; write a range_test with how far control is complete"
 
 
 @rule(
@@ -96,11 +93,11 @@ def _stopped_in(test: records.LinkLossTest, on: Context) -> Outcome:
     limit = on.limit(STOP_TIME)
     fitted = isinstance(test.props, Known) and test.props.value == "fitted"
     if wrong := _wrong(test, limit):
-        also = "; the props were fitted: repeat it with props removed" if fitted else ""
+        also = "; the props were fitted" if fitted else ""
         evidence = (
             f"link-loss test of {test.date.value}; outputs are to stop within {limit:g} s and to stay stopped{also}"
         )
-        return finding(wrong, evidence, then="then repeat the test with props removed")
+        return finding(wrong, evidence, then=f"then repeat the test{' with props removed' if fitted else ''}")
     need(test.outputs_stopped)
     seconds = need(test.seconds_to_stop)
     need(test.restarted_on_regain)
@@ -219,7 +216,7 @@ def _held_in(test: records.RangeTest, floor_m: float) -> Outcome:
             place=held.place,
             message=f"control did not hold{at} in the range test",
             evidence=f"range test of {test.date.value}{at}{power}",
-            do="look at the antennas, their plugs and where they lie, away from carbon and power leads; then "
+            do="look at the antennas and their plugs; lay the antennas away from carbon and power leads; then "
             "repeat the range test",
         )
     distance = need(test.distance_m)

@@ -63,7 +63,7 @@ def deferral_unmatched(deferral: logbook.Deferral, on: Context) -> Outcome:
         hint = f"; did you mean {close[0]}?" if close else ""
         return Finding(
             place=deferral.rule.place,
-            message=f"a defect is deferred under {wanted}, which is no rule{hint}",
+            message=f"{wanted} is no rule{hint}",
             evidence=f"deferred until {deferral.until.value} by {deferral.by.value}: {deferral.because.value}",
             do="write the rule as the report names it, or take the deferral out",
             mind=DESK,
@@ -76,7 +76,7 @@ def deferral_unmatched(deferral: logbook.Deferral, on: Context) -> Outcome:
     others = tuple(Related(r.outcome.place, _elsewhere(r.at)) for r in elsewhere if isinstance(r.outcome, Finding))
     return Finding(
         place=deferral.rule.place,
-        message=f"a defect is deferred under {wanted}{where}, but nothing is found there",
+        message=f"{wanted}{where} is deferred, but nothing is found there",
         evidence=f"deferred until {deferral.until.value} by {deferral.by.value}: {deferral.because.value}",
         do="correct its position" if others else "take the deferral out of the list",
         mind=DESK,
@@ -120,7 +120,7 @@ def deferral_expired(deferral: logbook.Deferral, on: Context) -> Outcome:
     where = f" at {deferral.at.value}" if isinstance(deferral.at, Known) else ""
     return Finding(
         place=deferral.until.place,
-        message=f"the deferral of {deferral.rule.value}{where} ran out on {until} and the defect is still there",
+        message=f"{deferral.rule.value}{where} was deferred until {until}: the defect is still there",
         evidence=f"deferred by {deferral.by.value}: {deferral.because.value}; judged on {on.judged_on}",
         do="put the defect right, or have somebody answer for it again until a new day",
         related=_defects(deferral, on),

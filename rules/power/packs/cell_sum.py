@@ -106,10 +106,9 @@ def _added_up(record: records.CellVoltages, pack: fitted.Pack, on: Context) -> O
         return Unproven(
             cause="uncertain",
             place=whole.place,
-            message=f"the cells add up to {total:.2f} V and the whole pack reads {whole.value:.2f} V, by an instrument "
-            f"that may differ by {expanded:.2f} V from one range to the other: too uncertain to tell",
+            message=f"the cells add up to {total:.2f} V, the pack reads {whole.value:.2f} V: too uncertain to tell",
             do="read every cell and the whole pack again with a better instrument",
-            evidence=evidence,
+            evidence=f"one range of the instrument may differ from the other; {evidence}",
             related=related,
         )
     return Finding(

@@ -111,7 +111,7 @@ def _may_speak(aircraft: Aircraft, record: records.Recharge) -> tuple[Known[floa
     """
     full, accuracy = need(record.full_before), need(record.reference.accuracy_percent)
     if not full.value:
-        message = "the pack was not full before the flight, so that more was put back than the flight took"
+        message = "the pack was not full before: more was put back than the flight took"
         raise Open(Unproven(place=full.place, message=message, do=HOW, mind=HOVER_LOG, record="recharge"))
     if accuracy.value == 0:
         message = "the charger's accuracy is written as 0, but none is without error"

@@ -105,8 +105,8 @@ def _bearable(record: records.CellVoltages, pack: fitted.Pack, on: Context) -> O
     if highest - expanded > limit:
         return Finding(
             place=record.cells_v.place,
-            message=f"a cell reads {highest:.2f} V, {1000 * (highest - full_v):.0f} mV above full charge: it is "
-            "overcharged, or the meter reads high",
+            message=f"a cell reads {highest:.2f} V, {1000 * (highest - full_v):.0f} mV above full: overcharged, or "
+            "the meter reads high",
             evidence=evidence,
             do="lay the pack outdoors, away from people and anything that burns, and neither charge nor fly it; look "
             "at the chemistry on its label and at what the charger is set to; read the meter against another one on "
@@ -188,9 +188,8 @@ def _charged(record: records.CellVoltages, pack: fitted.Pack, on: Context) -> Ou
     if lowest + expanded < below:
         return Finding(
             place=record.cells_v.place,
-            message=f"a cell charged full reads {lowest:.2f} V, {1000 * (full_v - lowest):.0f} mV below full charge: "
-            "the meter reads low, the charger ended early, or the cell does not hold",
-            evidence=evidence,
+            message=f"a cell charged full reads {lowest:.2f} V, {1000 * (full_v - lowest):.0f} mV below full charge",
+            evidence=f"the meter reads low, the charger ended early, or the cell does not hold; {evidence}",
             do="read the cells with another meter, and look at the charger's settings and at the pack's age",
             related=related,
         )

@@ -115,8 +115,8 @@ def _judged(seen: Counted, on: Context) -> Outcome:
     if decision == "uncertain":
         message = f"charge {seen.in_words}: too uncertain to tell"
         better = (
-            "recharge with a charger or an inline meter of better accuracy after a longer flight, and write down the "
-            "pack and its capacity"
+            "recharge with a better charger or inline meter after a longer flight; write down the pack and "
+            "its capacity"
         )
         return Unproven(
             cause="uncertain",

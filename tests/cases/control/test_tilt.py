@@ -247,7 +247,7 @@ def test_arming_in_full():
         "the aircraft arms with the throttle raised", "stick check of 2026-05-20",
     )
     assert found.do == (
-        "set the flight controller to refuse arming unless the throttle is closed, then try again with props removed"
+        "set the flight controller to refuse arming unless the throttle is closed, then try again"
     )
     assert marked(text, found.place) == "true"
     assert answer(text.replace("true}", "false}"), rule) == Clear(

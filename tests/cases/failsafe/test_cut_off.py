@@ -8,8 +8,8 @@ from preflint.testing import inspect_text, marked
 
 RULE = "failsafe/cut-off"
 HOW = (
-    "props removed, aircraft tied down: run the motors slowly, use the cut-off, raise the throttle a little, and write "
-    "a cut_off_test with whether every motor stopped and stayed stopped"
+    "tie the aircraft down, run the motors slowly, use the cut-off and raise the throttle a little; write a "
+    "cut_off_test with whether every motor stopped and stayed stopped"
 )
 
 
@@ -22,9 +22,7 @@ def test_motors_that_run_on_in_full():
     found = expect(Finding, answer(text, RULE))
     assert found.message == "the cut-off did not stop every motor, or did not keep it stopped"
     assert found.evidence == "cut-off test of 2026-05-20"
-    assert found.do == (
-        "set the cut-off to stop every output whatever the throttle, then repeat the test with props removed"
-    )
+    assert found.do == "set the cut-off to stop every output whatever the throttle, then repeat the test"
     assert marked(text, found.place) == "false"
     assert inspect_text(text).verdict == "no-go"
 
@@ -64,7 +62,7 @@ def test_a_failure_outlives_a_crash_in_full():
     )
     assert found.do == (
         "repeat the cut-off test; if it fails again: set the cut-off to stop every output whatever the throttle, then "
-        "repeat the test with props removed"
+        "repeat the test"
     )
     assert [(marked(text, r.place), r.message) for r in found.related] == [
         ("{date: 2026-05-19, kind: crashed}", "crashed on 2026-05-19")

@@ -8,8 +8,8 @@ from preflint.testing import marked
 
 BARE = opening("Lapwing")
 HOW = (
-    "props removed, aircraft tied down: run the motors slowly, switch the transmitter off, time until the last motor "
-    "rests, switch it on again with the throttle closed, and write a link_loss_test"
+    "tie the aircraft down, run the motors slowly and switch the transmitter off; time until the last motor rests; "
+    "close the throttle and switch the transmitter on again; write a link_loss_test"
 )
 
 
@@ -28,7 +28,7 @@ def test_outputs_run_on_in_full():
     assert found.evidence == ("link-loss test of 2026-05-20; outputs are to stop within 2 s and to stay stopped")
     assert found.do == (
         "set the receiver, or the flight controller, to stop every output on loss of link; "
-        "then repeat the test with props removed"
+        "then repeat the test"
     )
     assert marked(text, found.place) == "false"
 
@@ -41,7 +41,7 @@ def test_everything_wrong_in_full():
     )
     assert found.evidence == (
         "link-loss test of 2026-05-20; outputs are to stop within 2 s and to stay stopped; "
-        "the props were fitted: repeat it with props removed"
+        "the props were fitted"
     )
     assert found.do == (
         "let loss of link stop the outputs sooner: within 2 s on the ground; set the flight controller to need arming "
@@ -132,7 +132,7 @@ def test_range_in_full():
     assert found.message == "control did not hold at 18 m in the range test"
     assert found.evidence == "range test of 2026-05-18 at 18 m, at reduced power"
     assert found.do == (
-        "look at the antennas, their plugs and where they lie, away from carbon and power leads; then "
+        "look at the antennas and their plugs; lay the antennas away from carbon and power leads; then "
         "repeat the range test, to 18 m or farther at reduced power"
     )
     assert marked(text, found.place) == "false"
@@ -150,7 +150,7 @@ def test_a_nearer_one_does_not_make_up_for_a_lost_one_in_full():
         "failed on 2026-05-18, and no range test passed since; range test of 2026-05-18 at 18 m, at reduced power"
     )
     assert found.do == (
-        "repeat the range test; if it fails again: look at the antennas, their plugs and where they lie, away from "
+        "repeat the range test; if it fails again: look at the antennas and their plugs; lay the antennas away from "
         "carbon and power leads; then repeat the range test, to 18 m or farther at reduced power"
     )
     assert marked(text, found.place) == "false"

@@ -23,7 +23,7 @@ def test_what_flight_needs_ends_on_the_day_after_its_validity_in_full():
     found = expect(Unproven, answer(text, "failsafe/link-loss"))
     assert found.cause == "stale"
     assert found.message == "the link-loss test of 2025-05-20 is 366 days old, and at most 365 count"
-    assert found.do.startswith("props removed, aircraft tied down: run the motors slowly")
+    assert found.do.startswith("tie the aircraft down, run the motors slowly")
     assert marked(text, found.place) == "2025-05-20"
     assert isinstance(answer(link_tests("2025-05-21"), "failsafe/link-loss"), Clear)
 

@@ -46,7 +46,7 @@ def test_unknown_rule_in_full():
     unmatched, expired, not_allowed = answers(manifest)
     assert isinstance(unmatched, Finding)
     assert unmatched.message == (
-        "a defect is deferred under freshness/first-fligt, which is no rule; did you mean freshness/first-flight?"
+        "freshness/first-fligt is no rule; did you mean freshness/first-flight?"
     )
     assert unmatched.evidence == "deferred until 2026-06-01 by R. Ashdown: parts ordered"
     assert unmatched.do == "write the rule as the report names it, or take the deferral out"
@@ -60,7 +60,7 @@ def test_nothing_found_there_in_full():
     manifest = text("failsafe/range-test")
     unmatched, expired, _ = answers(manifest)
     assert isinstance(unmatched, Finding)
-    assert unmatched.message == "a defect is deferred under failsafe/range-test, but nothing is found there"
+    assert unmatched.message == "failsafe/range-test is deferred, but nothing is found there"
     assert unmatched.do == "take the deferral out of the list"
     assert isinstance(expired, NotApplicable)
 
@@ -70,7 +70,7 @@ def test_the_position_counts():
     unmatched, _, _ = answers(manifest, "rear-left")
     assert isinstance(unmatched, Finding)
     assert unmatched.message == (
-        "a defect is deferred under freshness/first-flight at rear-left, but nothing is found there"
+        "freshness/first-flight at rear-left is deferred, but nothing is found there"
     )
     assert unmatched.do == "correct its position"
     assert [r.message for r in unmatched.related] == ["found for the whole aircraft"]
@@ -83,7 +83,7 @@ def test_expired_on_both_sides_in_full():
     assert isinstance(unmatched, Clear)
     assert isinstance(expired, Finding)
     assert expired.message == (
-        "the deferral of freshness/first-flight ran out on 2026-05-20 and the defect is still there"
+        "freshness/first-flight was deferred until 2026-05-20: the defect is still there"
     )
     assert expired.evidence == "deferred by R. Ashdown: parts ordered; judged on 2026-05-21"
     assert expired.do == "put the defect right, or have somebody answer for it again until a new day"

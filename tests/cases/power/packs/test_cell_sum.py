@@ -64,10 +64,9 @@ def test_an_instrument_too_coarse_in_full():
     text = cells(accuracy="accuracy_percent: 2.0")
     open_ = expect(Unproven, answer(text, SUM, "A1"))
     assert open_.cause == "uncertain"
-    assert open_.message == (
-        "the cells add up to 11.54 V and the whole pack reads 11.55 V, by an instrument that may differ by 0.37 V "
-        "from one range to the other: too uncertain to tell"
-    )
+    assert open_.message == "the cells add up to 11.54 V, the pack reads 11.55 V: too uncertain to tell"
+    assert open_.evidence.startswith("one range of the instrument may differ from the other; ")
+    assert "of which the instrument explains 0.37 V (95 %)" in open_.evidence
     assert open_.do == "read every cell and the whole pack again with a better instrument"
     assert marked(text, open_.place) == "11.55"
 

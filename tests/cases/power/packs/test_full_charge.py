@@ -24,7 +24,7 @@ def test_a_cell_that_reads_too_high_in_full():
     assert answer(text, FULL, "A1") == NotApplicable("said by power_sensing/cell-overcharged")
     found = expect(Finding, answer(text, OVER, "A1"))
     assert found.message == (
-        "a cell reads 4.31 V, 110 mV above full charge: it is overcharged, or the meter reads high"
+        "a cell reads 4.31 V, 110 mV above full: overcharged, or the meter reads high"
     )
     assert found.evidence == (
         "the highest cell 4.31 V ± 0.010 V (95 %) on 2026-05-17; a full lipo cell has 4.20 V, and may read up to 4.25 V"
@@ -72,9 +72,9 @@ def test_what_is_missing_for_overcharge():
 
 def test_a_cell_that_reads_too_low_in_full():
     found = expect(Finding, answer(charged([4.19, 4.02, 4.2]), FULL, "A1"))
-    assert found.message == (
-        "a cell charged full reads 4.02 V, 180 mV below full charge: the meter reads low, the charger ended early, "
-        "or the cell does not hold"
+    assert found.message == "a cell charged full reads 4.02 V, 180 mV below full charge"
+    assert found.evidence.startswith(
+        "the meter reads low, the charger ended early, or the cell does not hold; cells of 4.02 to 4.20 V on "
     )
     assert found.do == "read the cells with another meter, and look at the charger's settings and at the pack's age"
 

@@ -73,8 +73,8 @@ def test_a_short_flight_tells_little(put_back, capacity, kind):
     if kind is Unproven:
         assert seen.cause == "uncertain"
         assert seen.do == (
-            "recharge with a charger or an inline meter of better accuracy after a longer flight, and write down the "
-            "pack and its capacity"
+            "recharge with a better charger or inline meter after a longer flight; write down the pack and "
+            "its capacity"
         )
 
 
@@ -86,7 +86,7 @@ def test_a_gross_error_needs_no_capacity(counted, kind):
 
 def test_what_a_recharge_needs():
     missing = expect(Unproven, answer(recharge(full="false"), RECHARGE))
-    assert missing.message == "the pack was not full before the flight, so that more was put back than the flight took"
+    assert missing.message == "the pack was not full before: more was put back than the flight took"
     for gone, says in (
         (", accuracy_percent: 1.0", "reference.accuracy_percent of the recharge of 2026-05-17 is not recorded"),
         (" full_before: true,", "full_before of the recharge of 2026-05-17 is not recorded"),
