@@ -15,7 +15,6 @@ TERN = {**QUAD_X, "Name": "Tern", "Fitted": "power compass barometer"}
 _PROMPT = r"[\r\nh](?:\d+ |yes or no |Take this\? yes or no )?> "
 FULL = os.environ.get("PREFLINT_FULL") == "1"
 RUNGS = 3 if FULL else 1
-DELAYS = (0.0, 0.002, 0.005, 0.01, 0.02, 0.04) if FULL else (0.0, 0.01)
 
 
 @pytest.fixture
@@ -62,30 +61,3 @@ def test_ctrl_c_in_the_middle_of_every_question(person: Person) -> None:
     assert ended > (40 if FULL else 20)
     assert (preflint.inspect(person.manifest).verdict == "go") is FULL
     assert b"begun:" not in files(person)["tern.airframe.yaml"]
-
-
-@pytest.mark.parametrize("after", DELAYS)
-def test_a_killed_terminal_leaves_a_file_of_before_or_after(after: float, person: Person) -> None:
-    """Killed so soon after an answer that it may just be written, again and again until all is told."""
-    command, killed = "preflint draft --ask --layout quad-x --name Tern", 0
-    while killed < 60:
-        child, seen = person.begins(command), ""
-        for answered in range(5):
-            if child.expect([_PROMPT, pexpect.EOF]) == 1:
-                break
-            seen += child.before + child.after
-            person.answers(child, plain(seen))
-            if answered == 4 - killed % 3:
-                time.sleep(after)
-                child.kill(9)
-                child.wait()
-                killed += 1
-                break
-        person.loads()
-        manifests = list(person.folder.glob("*.airframe.yaml"))
-        command = f"preflint draft --ask {manifests[0].name}" if manifests else command
-        if child.exitstatus == 0:
-            break
-    assert killed
-    assert "cut_off_test" in person.manifest.read_text()
-    assert (preflint.inspect(person.manifest).verdict == "go") is FULL
