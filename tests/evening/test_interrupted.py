@@ -48,7 +48,7 @@ def test_ctrl_c_in_the_middle_of_every_question(person: Person) -> None:
         before = files(person)
         child.send("cw c")
         child.expect_exact("cw c")
-        time.sleep(0.1)  # nobody is so quick; a signal between two keys is only seen at the next
+        time.sleep(0.3)  # nobody is so quick; a signal between two keys is only seen at the next
         child.sendintr()
         child.expect("Go on with:\r?\n  (preflint draft --ask [^\r\n]*)\r?\n")
         command = child.match[1]

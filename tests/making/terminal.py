@@ -2,6 +2,7 @@
 
 import datetime as dt
 import re
+import time
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -158,3 +159,9 @@ def question(shown: str) -> tuple[str, str]:
     asked = re.match(r"([^.\[]+)(?: \[[^\]]+\])?\. ", last + " ")
     assert asked, last
     return heads[-1][1] if heads else "", asked[1].strip()
+
+
+def ctrl_c(child: pexpect.spawn) -> None:
+    """Typed when the question stands: a signal in the moment in which reading begins is only seen at the next key."""
+    time.sleep(0.5)
+    child.sendintr()

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 from making.benches import QUAD_X, somebody
-from making.terminal import ENOUGH, Person
+from making.terminal import ENOUGH, Person, ctrl_c
 
 import preflint
 
@@ -60,7 +60,7 @@ def test_a_group_in_a_shared_file_is_left_alone_and_the_rest_goes_on(tmp_path: P
     child.expect("there is no place for kind here: write it by hand.*goes on without")
     child.sendline("-")
     child.expect("Hand. ")
-    child.sendintr()
+    ctrl_c(child)
     child.wait()
     assert part.read_text() == "thread_size: M5\n"
     person.loads()

@@ -7,6 +7,7 @@ from pathlib import Path
 import pexpect
 import pytest
 from making.program import PROGRAM, run
+from making.terminal import ctrl_c
 
 NEW = ("Wheatear", "quad-plus", "power compass barometer")
 BENCH = (
@@ -133,7 +134,7 @@ def test_an_end_anywhere_loses_nothing_and_it_goes_on_there(after: int, tmp_path
     typist = Typist(tmp_path)
     typist.types(*answers[:after])
     typist.reads("> ")
-    typist.child.sendintr()
+    ctrl_c(typist.child)
     seen = typist.ends(130)
     file = tmp_path / "wheatear.airframe.yaml"
     if after < 2:
@@ -167,7 +168,7 @@ def test_what_was_seen_on_another_day_is_of_that_day(tmp_path: Path) -> None:
     typist = Typist(tmp_path)
     typist.types(*NEW, *BENCH[: BENCH.index("front right rear left")], "front\u2003right rear left", "nose-down front")
     typist.reads("> ")
-    typist.child.sendintr()
+    ctrl_c(typist.child)
     typist.ends(130)
     file = tmp_path / "wheatear.airframe.yaml"
     begun, dates = re.subn(r"(?m)^(## begun: tilt_test date=).*$", r"\g<1>2026-05-20 10:00", file.read_text())
@@ -186,14 +187,14 @@ def test_answers_that_nobody_dated_are_asked_again(tmp_path: Path) -> None:
     typist = Typist(tmp_path)
     typist.types(*NEW, *BENCH[: BENCH.index("removed")])
     typist.reads("> ")
-    typist.child.sendintr()
+    ctrl_c(typist.child)
     typist.ends(130)
     file = tmp_path / "wheatear.airframe.yaml"
     file.write_text(file.read_text() + "## begun: spin_test seen=cw ccw cw ccw\n")
     second = Typist(tmp_path, file.name)
     second.types("removed")
     second.reads("Each one of: cw, ccw")
-    second.child.sendintr()
+    ctrl_c(second.child)
     assert "Told already" not in second.ends(130)
 
 
@@ -258,7 +259,7 @@ def test_after_work_on_a_prop_it_asks_for_just_what_that_opened(tmp_path: Path) 
     second.reads("Nut test")
     second.types("cw ccw cw ccw", "runs-on runs-on runs-on runs-on")
     second.reads("Rig check")
-    second.child.sendintr()
+    ctrl_c(second.child)
     assert "Spin test" not in second.ends(130)
 
 
@@ -266,7 +267,7 @@ def test_what_holds_the_props_tells_what_is_asked_of_it(tmp_path: Path) -> None:
     typist = Typist(tmp_path)
     typist.types("Tern", "quad-plus", "none", "clip", "yes", "cw ccw cw ccw", "all up")
     typist.reads("Spin test")
-    typist.child.sendintr()
+    ctrl_c(typist.child)
     seen = typist.ends(130)
     assert "Latched" in seen
     assert "Nut test" not in seen

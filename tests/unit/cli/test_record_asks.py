@@ -8,6 +8,7 @@ from pathlib import Path
 import pexpect
 import pytest
 from making.program import PROGRAM
+from making.terminal import ctrl_c
 
 WHEN = ("--date", "2026-05-20 10:00")
 
@@ -115,7 +116,7 @@ def test_a_log_may_be_named_where_readings_are_asked(trial: Path) -> None:
 def test_the_precaution_is_that_of_the_route_told(trial: Path) -> None:
     typist = Typist("sag_run", trial, "--set", "route=restrained")
     typist.reads("> ")
-    typist.child.sendintr()
+    ctrl_c(typist.child)
     seen = typist.ends(130)
     assert "every tie must carry full thrust" in " ".join(seen.split())
     assert "Inverted rig" not in seen
@@ -128,7 +129,7 @@ def test_a_terminal_without_signs_for_it_gets_codes(trial: Path) -> None:
     )  # fmt: skip
     child.expect_exact(b"[\\xb5T]")
     child.expect_exact(b"> ")
-    child.sendintr()
+    ctrl_c(child)
     child.expect(pexpect.EOF)
     child.close()
     assert child.exitstatus == 130
@@ -150,7 +151,7 @@ def test_ctrl_c_ends_it(trial: Path) -> None:
     typist = Typist("spin_test", trial)
     typist.types("removed")
     typist.reads("> ")
-    typist.child.sendintr()
+    ctrl_c(typist.child)
     assert "preflint: ended; nothing was written" in typist.ends(130)
 
 
