@@ -6,6 +6,9 @@ from typing import Literal
 Level = Literal["upper", "lower"]
 _LEVELS: tuple[Level, ...] = ("upper", "lower")
 
+MOST_ROTORS = 64
+"""So many may a manifest list."""
+
 # Degrees clockwise from the nose, seen from above. Arms are of one length.
 _QUAD_X = {"front-left": -45.0, "front-right": 45.0, "rear-left": -135.0, "rear-right": 135.0}
 _Y = {"front-left": -60.0, "front-right": 60.0, "rear": 180.0}

@@ -17,7 +17,7 @@ from preflint.aircraft.fitted import (
     SatelliteReceiver,
     Site,
 )
-from preflint.aircraft.layouts import level_of, unit_place
+from preflint.aircraft.layouts import MOST_ROTORS, level_of, unit_place
 from preflint.aircraft.logbook import Deferral, LogEntry
 from preflint.aircraft.records import Records
 from preflint.aircraft.rotor import Rotor
@@ -41,7 +41,7 @@ class Aircraft:
     # Every position of a named layout, in walk-round order, written or not.
     rotors: tuple[Rotor, ...] = says(
         "Rotors", "One entry a rotor.",
-        entry="rotor", count=(0, 64), examples=[[{"at": "front-left", "spin": "cw"}]],
+        entry="rotor", count=(0, MOST_ROTORS), examples=[[{"at": "front-left", "spin": "cw"}]],
     )
     flight_controller: FlightController = says(
         "Flight controller", "What the flight controller was told about the rotors.",

@@ -21,7 +21,6 @@ from preflint.load.shared import merge
 from preflint.places import Place
 
 ALL, OTHERS, AS_COMMANDED = "all", "others", "as-commanded"
-_MOST_ROTORS = 64  # that a manifest may list
 
 # What ends the keys of an instrument that can be compared with in a record of the kind. A charger, in a recharge, has
 # no such key: no other record is compared with one.
@@ -66,7 +65,7 @@ def _positions(top: Mapping[str, Node]) -> tuple[str, ...]:
         return layouts.positions(layout)
     written = [_word(_group(rotor).get("at")) for rotor in _items(top.get("rotors"))]
     names = tuple(dict.fromkeys(filter(None, written)))
-    return names if len(names) <= _MOST_ROTORS else ()
+    return names if len(names) <= layouts.MOST_ROTORS else ()
 
 
 class _Writer:

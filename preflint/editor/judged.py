@@ -63,7 +63,7 @@ class Judged:
             outcome = result.outcome
             if isinstance(outcome, Unproven) or (isinstance(outcome, Finding) and outcome.again):
                 place = outcome.place
-                kind = _kind(outcome.record if isinstance(outcome, Unproven) else None, place)
+                kind = _kind(outcome.record, place)
                 if kind and place.file == self._own and _touch(self._marks.range(place), at):
                     found.setdefault(kind)
         return tuple(found)

@@ -83,11 +83,7 @@ def start_throttle(aircraft: Aircraft, on: Context) -> Outcome:
 
 def _late(check: records.StickCheck, on: Context) -> Outcome:
     starts, limit = check.start_throttle_percent, on.limit(LATEST_START)
-    known = [at for at in on.aircraft.positions if at in starts]
-    if not known:
-        raise Open(
-            Unproven(place=check.date.place, message="no motor's start is recorded", do=_HOW, record="stick_check")
-        )
+    known = _begun(check, on.aircraft)
     late = [at for at in known if starts[at].value > limit]
     latest = max(known, key=lambda at: starts[at].value)
     evidence = f"the last to begin is {latest} at {starts[latest].value:g} %; at most {limit:g} %"
@@ -151,11 +147,7 @@ def start_throttle_spread(aircraft: Aircraft, on: Context) -> Outcome:
 
 def _spread(check: records.StickCheck, on: Context) -> Outcome:
     aircraft, starts = on.aircraft, check.start_throttle_percent
-    ordered = sorted((at for at in aircraft.positions if at in starts), key=lambda at: starts[at].value)
-    if not ordered:
-        raise Open(
-            Unproven(place=check.date.place, message="no motor's start is recorded", do=_HOW, record="stick_check")
-        )
+    ordered = sorted(_begun(check, aircraft), key=lambda at: starts[at].value)
     low, high = ordered[0], ordered[-1]
     spread, limit = round(starts[high].value - starts[low].value, 9), on.limit(START_SPREAD)
     first, last = f"{starts[low].value:g} % at {low}", f"{starts[high].value:g} % at {high}"
@@ -170,6 +162,16 @@ def _spread(check: records.StickCheck, on: Context) -> Outcome:
         )
     _all_recorded(check, aircraft)
     return Clear(evidence)
+
+
+def _begun(check: records.StickCheck, aircraft: Aircraft) -> list[str]:
+    """The rotors of which it is recorded. Ends the rule as unproven where there is none."""
+    known = [at for at in aircraft.positions if at in check.start_throttle_percent]
+    if not known:
+        raise Open(
+            Unproven(place=check.date.place, message="no motor's start is recorded", do=_HOW, record="stick_check")
+        )
+    return known
 
 
 def _all_recorded(check: records.StickCheck, aircraft: Aircraft) -> None:

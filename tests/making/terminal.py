@@ -165,3 +165,33 @@ def ctrl_c(child: pexpect.spawn) -> None:
     """Typed when the question stands: a signal in the moment in which reading begins is only seen at the next key."""
     time.sleep(0.5)
     child.sendintr()
+
+
+class Typist:
+    """Somebody who types line after line at a terminal of 80 columns, whatever is asked."""
+
+    def __init__(self, folder: Path, *command: object) -> None:
+        self.child = pexpect.spawn(
+            str(PROGRAM), [*map(str, command)], cwd=str(folder), encoding="utf-8", timeout=60, dimensions=(40, 80),
+            echo=False,
+        )  # fmt: skip
+        self.seen = ""
+        self.answers = 0
+
+    def reads(self, text: str) -> None:
+        self.child.expect_exact(text)
+        self.seen += self.child.before + self.child.after
+
+    def types(self, *lines: str) -> None:
+        for line in lines:
+            self.reads("> ")
+            self.child.sendline(line)
+            self.answers += 1
+
+    def ends(self, code: int) -> str:
+        """All that was seen, without the signs that move the cursor."""
+        self.child.expect(pexpect.EOF)
+        self.seen += self.child.before
+        self.child.close()
+        assert self.child.exitstatus == code, self.seen
+        return plain(self.seen)

@@ -1,6 +1,5 @@
 """One sitting at the terminal: rung after rung, in the order of the bench, until somebody has enough."""
 
-import contextlib
 import datetime as dt
 from pathlib import Path
 
@@ -16,7 +15,7 @@ from preflint.cli.asking.filling import fill_in, values_of
 from preflint.cli.asking.records import Asked, ask_record, say_mind
 from preflint.cli.exits import INTERRUPTED, NONE_GROUNDED
 from preflint.cli.output import write
-from preflint.cli.record.conversation import can_ask, put, say, typed
+from preflint.cli.record.conversation import agreed, can_ask, edit_lines, put, say, typed
 from preflint.engine.rule_module import builtin_and
 from preflint.errors import NotRead, UsageError
 from preflint.findings.inspected import Inspected
@@ -40,8 +39,7 @@ def sit(manifest: Path | None, layout: str | None, name: str | None) -> int:
     """
     if not can_ask():
         raise UsageError("--ask asks on a terminal; without one write a draft with --layout")
-    with contextlib.suppress(ImportError):
-        import readline  # noqa: F401 - arrow keys and corrections within a line
+    edit_lines()
     path = manifest
     try:
         if path is None or not path.exists():
@@ -82,8 +80,10 @@ def _climb(path: Path) -> None:
         step = next((step for step in ladder(_judged(path)) if step.rung is rung), None)
         if step is None or len(step.shown) == len(step.things):
             continue
-        if asked and not _agreed(f"Go on with {rung}, about {step.minutes} minutes? Needed at hand: {rung.tools}."):
-            break
+        if asked:
+            say(f"Go on with {rung}, about {step.minutes} minutes? Needed at hand: {rung.tools}.")
+            if not agreed("yes or no > "):
+                break
         asked = True
         _rung(path, step, sitting)
         click.echo()
@@ -156,14 +156,6 @@ def _answered(one: Question, told: set[str] | None = None) -> Value | None:
             return one.read(typed("> "))
         except NoSense as why:
             say(f"No: {why}.", "  ")
-
-
-def _agreed(question: str) -> bool:
-    say(question)
-    while True:
-        told = typed("yes or no > ").strip().lower()
-        if told in ("yes", "y", "no", "n"):
-            return told.startswith("y")
 
 
 def _aircraft(path: Path) -> Aircraft:

@@ -22,12 +22,17 @@ def can_ask() -> bool:
     return sys.stdin.isatty() and sys.stdout.isatty()
 
 
+def edit_lines() -> None:
+    """Arrow keys and corrections within a line, where Python has them."""
+    with contextlib.suppress(ImportError):
+        import readline  # noqa: F401
+
+
 def ask(manifest: "Manifest") -> bool:
     """Asks for all that is missing; False where nothing is. Raises KeyboardInterrupt, EOFError where it is ended."""
     if not manifest.open_questions():
         return False
-    with contextlib.suppress(ImportError):
-        import readline  # noqa: F401 - arrow keys and corrections within a line
+    edit_lines()
     mind = manifest.mind
     told = set(mind.sentences)
     say(f"{manifest.title}: {how_taken(manifest.kind)}.")
@@ -46,13 +51,14 @@ def settle_log(manifest: "Manifest") -> None:
     """Shows what a log comes down to, and asks whether to take it. Raises KeyboardInterrupt where it is not taken."""
     for line in manifest.reduced:
         _put_line(line)
-    if manifest.reduced and can_ask() and not _agreed():
+    if manifest.reduced and can_ask() and not agreed("Take this? yes or no > "):
         raise KeyboardInterrupt
 
 
-def _agreed() -> bool:
+def agreed(prompt: str) -> bool:
+    """Asked until it is yes or no."""
     while True:
-        told = typed("Take this? yes or no > ").lower()
+        told = typed(prompt).strip().lower()
         if told in ("yes", "y", "no", "n"):
             return told.startswith("y")
 

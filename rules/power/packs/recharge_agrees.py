@@ -151,7 +151,7 @@ def recharge_agrees(aircraft: Aircraft, on: Context) -> Outcome:
             do=remedy,
             evidence=evidence,
             mind=precaution,
-        record="current_comparison",
+            record="current_comparison",
         )
     return Finding(
         place=counted.place,

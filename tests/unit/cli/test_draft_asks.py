@@ -4,10 +4,10 @@ import json
 import re
 from pathlib import Path
 
-import pexpect
 import pytest
-from making.program import PROGRAM, run
-from making.terminal import ctrl_c
+from making.benches import LOG
+from making.program import run
+from making.terminal import Typist, ctrl_c
 
 NEW = ("Wheatear", "quad-plus", "power compass barometer")
 BENCH = (
@@ -27,21 +27,6 @@ METER = (
     "no", "0.2", "0.01", "16.67 16.68", "15.77 15.78", "14.87 14.88", "",
     "991.6", "991.3", "0.5",
 )  # fmt: skip
-LOG = """\
-time_s,throttle_percent,current_a,field_x_ut,field_y_ut,field_z_ut
-0,0,0.2,9.13,24.36,38.23
-5,0,0.2,9.09,24.35,38.21
-10,25,3.5,9.45,23.61,38.38
-15,25,3.5,9.56,23.60,38.36
-20,40,7.0,9.92,22.79,38.56
-25,40,7.0,9.87,22.79,38.57
-30,55,11.2,10.38,21.82,38.71
-35,55,11.2,10.37,21.82,38.76
-40,70,15.4,10.83,20.88,38.94
-45,70,15.4,10.83,20.86,38.91
-50,0,0.2,9.11,24.34,38.27
-55,0,0.2,9.12,24.37,38.23
-"""
 LOAD = (
     "26.4", "330", "-0.1116 0.2307 -0.0478", "54.4", "-2.9", "150", "14",
     "1", "0 0.6", "45 46.1", "90 91.5", "135 136.0", "180 179.6", "225 224.1", "270 268.8", "315 313.9", "",
@@ -50,33 +35,11 @@ LOAD = (
 )  # fmt: skip
 
 
-class Typist:
-    """Somebody at a terminal of 80 columns."""
+class Asked(Typist):
+    """At ``draft --ask``."""
 
     def __init__(self, folder: Path, *options: str) -> None:
-        self.child = pexpect.spawn(
-            str(PROGRAM), ["draft", "--ask", *options], cwd=str(folder), encoding="utf-8", timeout=60,
-            dimensions=(40, 80), echo=False,
-        )  # fmt: skip
-        self.seen = ""
-        self.answers = 0
-
-    def reads(self, text: str) -> None:
-        self.child.expect_exact(text)
-        self.seen += self.child.before + self.child.after
-
-    def types(self, *lines: str) -> None:
-        for line in lines:
-            self.reads("> ")
-            self.child.sendline(line)
-            self.answers += 1
-
-    def ends(self, code: int) -> str:
-        self.child.expect(pexpect.EOF)
-        self.seen += self.child.before
-        self.child.close()
-        assert self.child.exitstatus == code, self.seen
-        return re.sub(r"\x1b\[[0-9;?]*[A-Za-z]", "", self.seen).replace("\r", "")
+        super().__init__(folder, "draft", "--ask", *options)
 
 
 def judged(folder: Path) -> dict[str, object]:
@@ -92,7 +55,7 @@ def rungs(folder: Path) -> dict[str, tuple[int, int]]:
 
 
 def test_from_nothing_to_a_judged_bench_rung(tmp_path: Path) -> None:
-    typist = Typist(tmp_path)
+    typist = Asked(tmp_path)
     typist.types(*NEW, *BENCH)
     assert typist.answers <= 25
     typist.types("no")
@@ -112,7 +75,7 @@ def test_from_nothing_to_a_judged_bench_rung(tmp_path: Path) -> None:
 def test_all_rungs_to_go(tmp_path: Path) -> None:
     (tmp_path / "logs").mkdir()
     (tmp_path / "logs" / "run.csv").write_text(LOG)
-    typist = Typist(tmp_path)
+    typist = Asked(tmp_path)
     typist.types(*NEW, *BENCH, "yes")
     before = typist.answers
     typist.types(*METER, "yes")
@@ -131,7 +94,7 @@ SPINS = len(NEW) + BENCH.index("removed") + 1
 @pytest.mark.parametrize("after", [0, 1, 2, 3, 5, 6, 8, SPINS, SPINS + 1, SPINS + 3, len(NEW) + len(BENCH) - 1])
 def test_an_end_anywhere_loses_nothing_and_it_goes_on_there(after: int, tmp_path: Path) -> None:
     answers = (*NEW, *BENCH)
-    typist = Typist(tmp_path)
+    typist = Asked(tmp_path)
     typist.types(*answers[:after])
     typist.reads("> ")
     ctrl_c(typist.child)
@@ -144,7 +107,7 @@ def test_an_end_anywhere_loses_nothing_and_it_goes_on_there(after: int, tmp_path
     assert "preflint draft --ask wheatear.airframe.yaml" in seen
     assert [path.name for path in tmp_path.iterdir()] == [file.name]
     assert run("inspect", ".", cwd=tmp_path).returncode == 1  # it loads
-    second = Typist(tmp_path, file.name)
+    second = Asked(tmp_path, file.name)
     again = ["removed"] if after >= SPINS else []  # props may have come on again between two sittings
     second.types(*again, *answers[after:], "no")
     second.ends(0)
@@ -152,12 +115,12 @@ def test_an_end_anywhere_loses_nothing_and_it_goes_on_there(after: int, tmp_path
 
 
 def test_a_killed_terminal_loses_nothing_either(tmp_path: Path) -> None:
-    typist = Typist(tmp_path)
+    typist = Asked(tmp_path)
     typist.types(*NEW, *BENCH[:10])
     typist.reads("> ")
     typist.child.kill(9)
     typist.child.wait()
-    second = Typist(tmp_path, "wheatear.airframe.yaml")
+    second = Asked(tmp_path, "wheatear.airframe.yaml")
     second.types("removed", *BENCH[10:], "no")
     second.ends(0)
     assert rungs(tmp_path)["bench-look"] == (8, 8)
@@ -165,7 +128,7 @@ def test_a_killed_terminal_loses_nothing_either(tmp_path: Path) -> None:
 
 def test_what_was_seen_on_another_day_is_of_that_day(tmp_path: Path) -> None:
     """Work done between two sittings must not look older than what was seen before it."""
-    typist = Typist(tmp_path)
+    typist = Asked(tmp_path)
     typist.types(*NEW, *BENCH[: BENCH.index("front right rear left")], "front\u2003right rear left", "nose-down front")
     typist.reads("> ")
     ctrl_c(typist.child)
@@ -174,7 +137,7 @@ def test_what_was_seen_on_another_day_is_of_that_day(tmp_path: Path) -> None:
     begun, dates = re.subn(r"(?m)^(## begun: tilt_test date=).*$", r"\g<1>2026-05-20 10:00", file.read_text())
     assert dates == 1
     file.write_text(begun)
-    second = Typist(tmp_path, file.name)
+    second = Asked(tmp_path, file.name)
     second.reads("Told already on 2026-05-20 10:00: moves.nose-down.indicated nose-down")
     second.types("removed", *BENCH[BENCH.index("right-down right") :], "no")
     second.ends(0)
@@ -184,14 +147,14 @@ def test_what_was_seen_on_another_day_is_of_that_day(tmp_path: Path) -> None:
 
 
 def test_answers_that_nobody_dated_are_asked_again(tmp_path: Path) -> None:
-    typist = Typist(tmp_path)
+    typist = Asked(tmp_path)
     typist.types(*NEW, *BENCH[: BENCH.index("removed")])
     typist.reads("> ")
     ctrl_c(typist.child)
     typist.ends(130)
     file = tmp_path / "wheatear.airframe.yaml"
     file.write_text(file.read_text() + "## begun: spin_test seen=cw ccw cw ccw\n")
-    second = Typist(tmp_path, file.name)
+    second = Asked(tmp_path, file.name)
     second.types("removed")
     second.reads("Each one of: cw, ccw")
     ctrl_c(second.child)
@@ -199,7 +162,7 @@ def test_answers_that_nobody_dated_are_asked_again(tmp_path: Path) -> None:
 
 
 def test_what_makes_no_sense_is_asked_again(tmp_path: Path) -> None:
-    typist = Typist(tmp_path, "--layout", "quad-x", "--name", "Tern")
+    typist = Asked(tmp_path, "--layout", "quad-x", "--name", "Tern")
     typist.types("pwer", "none", "nutt", "nut", "cw", "cw|ccw ccw ccw cw")
     typist.reads("> ")
     typist.child.sendeof()
@@ -213,7 +176,7 @@ def test_what_makes_no_sense_is_asked_again(tmp_path: Path) -> None:
 
 
 def test_a_file_that_came_while_it_asked_is_left_alone(tmp_path: Path) -> None:
-    typist = Typist(tmp_path)
+    typist = Asked(tmp_path)
     typist.types("Tern")
     typist.reads("> ")
     ours = tmp_path / "tern.airframe.yaml"
@@ -234,20 +197,20 @@ def test_it_needs_a_terminal(tmp_path: Path) -> None:
 def test_a_manifest_that_cannot_be_read_is_left_alone(tmp_path: Path) -> None:
     file = tmp_path / "x.airframe.yaml"
     file.write_text("preflint: 1\naircraft: {name: X}\n")
-    typist = Typist(tmp_path, file.name)
+    typist = Asked(tmp_path, file.name)
     typist.ends(3)
     assert file.read_text() == "preflint: 1\naircraft: {name: X}\n"
 
 
 def test_nobody_is_offered_a_direction(tmp_path: Path) -> None:
-    typist = Typist(tmp_path)
+    typist = Asked(tmp_path)
     typist.types(*NEW, *BENCH, "no")
     seen = typist.ends(0)
     assert not re.search(r"For example: [^\n]*\b(cw|ccw|up|down|front)\b", seen)
 
 
 def test_after_work_on_a_prop_it_asks_for_just_what_that_opened(tmp_path: Path) -> None:
-    typist = Typist(tmp_path)
+    typist = Asked(tmp_path)
     typist.types(*NEW, *BENCH, "no")
     typist.ends(0)
     file = tmp_path / "wheatear.airframe.yaml"
@@ -255,7 +218,7 @@ def test_after_work_on_a_prop_it_asks_for_just_what_that_opened(tmp_path: Path) 
     assert today
     worked = f"\nlogbook:\n  - {{date: {today[1]} 23:59, kind: replaced, part: prop, at: rear}}\n"
     file.write_text(re.sub(r"\n# logbook:\n.*", "", file.read_text()) + worked)
-    second = Typist(tmp_path, file.name)
+    second = Asked(tmp_path, file.name)
     second.reads("Nut test")
     second.types("cw ccw cw ccw", "runs-on runs-on runs-on runs-on")
     second.reads("Rig check")
@@ -264,7 +227,7 @@ def test_after_work_on_a_prop_it_asks_for_just_what_that_opened(tmp_path: Path) 
 
 
 def test_what_holds_the_props_tells_what_is_asked_of_it(tmp_path: Path) -> None:
-    typist = Typist(tmp_path)
+    typist = Asked(tmp_path)
     typist.types("Tern", "quad-plus", "none", "clip", "yes", "cw ccw cw ccw", "all up")
     typist.reads("Spin test")
     ctrl_c(typist.child)

@@ -8,36 +8,19 @@ from pathlib import Path
 import pexpect
 import pytest
 from making.program import PROGRAM
-from making.terminal import ctrl_c
+from making.terminal import Typist, ctrl_c
 
 WHEN = ("--date", "2026-05-20 10:00")
 
 
-class Typist:
-    """Somebody at a terminal of 80 columns."""
+class Asked(Typist):
+    """At ``record``, whose lines keep to the width but for commands to copy."""
 
     def __init__(self, kind: str, trial: Path, *options: object) -> None:
-        self.child = pexpect.spawn(
-            str(PROGRAM), ["record", kind, trial.name, *map(str, options)], cwd=str(trial.parent),
-            encoding="utf-8", timeout=60, dimensions=(40, 80), echo=False,
-        )  # fmt: skip
-        self.seen = ""
-
-    def reads(self, text: str) -> None:
-        self.child.expect_exact(text)
-        self.seen += self.child.before + self.child.after
-
-    def types(self, *lines: str) -> None:
-        for line in lines:
-            self.reads("> ")
-            self.child.sendline(line)
+        super().__init__(trial.parent, "record", kind, trial.name, *options)
 
     def ends(self, code: int) -> str:
-        self.child.expect(pexpect.EOF)
-        self.seen += self.child.before
-        self.child.close()
-        assert self.child.exitstatus == code, self.seen
-        plain = re.sub(r"\x1b\[[0-9;?]*[A-Za-z]", "", self.seen).replace("\r", "")
+        plain = super().ends(code)
         plain = re.sub(r"^[^>\n]*> ", r"\g<0>\n", plain, flags=re.MULTILINE)  # where the return key breaks the line
         assert max(len(line) for line in plain.split("\n") if not line.startswith("preflint: ")) <= 80
         return plain
@@ -53,7 +36,7 @@ def unchanged_where_it_says_so(trial: Path, request: pytest.FixtureRequest) -> I
 
 
 def test_it_asks_for_what_is_missing_one_value_after_the_other(trial: Path) -> None:
-    typist = Typist("spin_test", trial, *WHEN)
+    typist = Asked("spin_test", trial, *WHEN)
     typist.types("removed", "cw ccw ccw cw")
     seen = typist.ends(0)
     assert seen.index("Spin test: let each motor turn briefly") < seen.index("! Props removed before the pack goes in;")
@@ -65,22 +48,22 @@ def test_it_asks_for_what_is_missing_one_value_after_the_other(trial: Path) -> N
 
 
 def test_short_answers_are_offered_where_they_can_be_meant(trial: Path) -> None:
-    typist = Typist("output_test", trial, *WHEN)
+    typist = Asked("output_test", trial, *WHEN)
     typist.types("removed", "as-commanded")
     assert "  Or as-commanded, where you saw just that\n" in typist.ends(0)
     turned = "turned: {front-left: front-left, front-right: front-right, rear-left: rear-left, rear-right: rear-right}"
     assert turned in " ".join(trial.read_text().split())
-    typist = Typist("bell_pull", trial, *WHEN)
+    typist = Asked("bell_pull", trial, *WHEN)
     typist.types("all no")
     assert "  Or all and one word, where it is the same everywhere\n" in typist.ends(0)
     assert trial.read_text().count("moved: false") == 4
-    typist = Typist("spin_test", trial)
+    typist = Asked("spin_test", trial)
     typist.types("removed", "as-written", "-")
     assert "as-written, where" not in typist.seen  # its spins are not written
 
 
 def test_what_makes_no_sense_is_asked_again_with_the_reason(trial: Path) -> None:
-    typist = Typist("hover", trial, *WHEN)
+    typist = Asked("hover", trial, *WHEN)
     typist.types("2650 g", "2650", "3", "-", "60", "22,4", "22.4", "22.9", "450", "45")
     seen = typist.ends(0)
     assert "  No: the unit stands in the name takeoff_mass_g: write 2650.\n" in seen
@@ -94,7 +77,7 @@ def test_what_makes_no_sense_is_asked_again_with_the_reason(trial: Path) -> None
 
 
 def test_rows_are_typed_one_a_line(trial: Path) -> None:
-    typist = Typist("voltage_comparison", trial, "--set", "loaded=no", *WHEN)
+    typist = Asked("voltage_comparison", trial, "--set", "loaded=no", *WHEN)
     typist.types("0.5", "0.01", "24.10", "24.10 24.2", "22.0 22,1", "22.0 22.1", "")
     seen = typist.ends(0)
     assert "  One row a line: indicated_v reference_v. An empty line ends.\n" in seen
@@ -104,7 +87,7 @@ def test_rows_are_typed_one_a_line(trial: Path) -> None:
 
 def test_a_log_may_be_named_where_readings_are_asked(trial: Path) -> None:
     trial.with_name("volts.csv").write_text("indicated_v,reference_v\n24.1,24.2\n22.0,22.1\n")
-    typist = Typist("voltage_comparison", trial, "--set", "loaded=no", *WHEN)
+    typist = Asked("voltage_comparison", trial, "--set", "loaded=no", *WHEN)
     typist.types("0.5", "0.01", "vlots.csv", "volts.csv", "yes")
     seen = typist.ends(0)
     assert "  No: vlots.csv: there is no such file; " in seen
@@ -114,7 +97,7 @@ def test_a_log_may_be_named_where_readings_are_asked(trial: Path) -> None:
 
 
 def test_the_precaution_is_that_of_the_route_told(trial: Path) -> None:
-    typist = Typist("sag_run", trial, "--set", "route=restrained")
+    typist = Asked("sag_run", trial, "--set", "route=restrained")
     typist.reads("> ")
     ctrl_c(typist.child)
     seen = typist.ends(130)
@@ -136,7 +119,7 @@ def test_a_terminal_without_signs_for_it_gets_codes(trial: Path) -> None:
 
 
 def test_the_logbook_asks_only_what_applies(trial: Path) -> None:
-    typist = Typist("log", trial, *WHEN)
+    typist = Asked("log", trial, *WHEN)
     typist.types("settings-changed", "flight-controller", "voltage-scale", "-")
     assert "Position" not in typist.ends(0)
     entry = "{date: 2026-05-20 10:00, kind: settings-changed, part: flight-controller, touches: [voltage-scale]}"
@@ -144,11 +127,11 @@ def test_the_logbook_asks_only_what_applies(trial: Path) -> None:
 
 
 def test_all_that_is_told_already_is_not_asked(trial: Path) -> None:
-    assert Typist("rig_check", trial, "--set", "rig=flight", *WHEN).ends(0).startswith("Written: Rig check")
+    assert Asked("rig_check", trial, "--set", "rig=flight", *WHEN).ends(0).startswith("Written: Rig check")
 
 
 def test_ctrl_c_ends_it(trial: Path) -> None:
-    typist = Typist("spin_test", trial)
+    typist = Asked("spin_test", trial)
     typist.types("removed")
     typist.reads("> ")
     ctrl_c(typist.child)
@@ -156,7 +139,7 @@ def test_ctrl_c_ends_it(trial: Path) -> None:
 
 
 def test_the_end_of_input_ends_it(trial: Path) -> None:
-    typist = Typist("spin_test", trial)
+    typist = Asked("spin_test", trial)
     typist.types("removed")
     typist.reads("> ")
     typist.child.sendeof()
@@ -164,7 +147,7 @@ def test_the_end_of_input_ends_it(trial: Path) -> None:
 
 
 def test_a_file_changed_meanwhile_is_left_as_it_is_now(trial: Path) -> None:
-    typist = Typist("spin_test", trial)
+    typist = Asked("spin_test", trial)
     typist.types("removed")
     typist.reads("> ")
     changed = trial.read_text().replace("in a shed", "in a barn")
@@ -178,7 +161,7 @@ def test_a_file_changed_meanwhile_is_left_as_it_is_now(trial: Path) -> None:
 
 
 def test_a_file_made_a_link_meanwhile_is_left_alone(trial: Path) -> None:
-    typist = Typist("spin_test", trial)
+    typist = Asked("spin_test", trial)
     typist.types("removed")
     typist.reads("> ")
     other = trial.with_name("other.txt")
@@ -195,12 +178,12 @@ def test_what_a_log_comes_down_to_is_shown_before_it_is_taken(trial: Path) -> No
     log.write_text("time_s,current_a,voltage_v\n0,22.0,23.1\n30,22.2,22.9\n60,22.4,22.7\n")
     told = ("--set", "takeoff_mass_g=2650", "--set", "height_m=3", "--set", "wind_m_s=1", "--set", "throttle_percent=-")
     before = trial.read_text()
-    typist = Typist("hover", trial, "--from", log, *told, *WHEN)
+    typist = Asked("hover", trial, "--from", log, *told, *WHEN)
     typist.reads("mean_current_a: 22.2 A (22.0 to 22.4)")
     typist.types("what", "no")
     assert "nothing was written" in typist.ends(130)
     assert trial.read_text() == before
-    typist = Typist("hover", trial, "--from", log, *told, *WHEN)
+    typist = Asked("hover", trial, "--from", log, *told, *WHEN)
     typist.types("yes")
     typist.ends(0)
     assert "mean_current_a: 22.2\n" in trial.read_text()

@@ -2,9 +2,7 @@
 
 import datetime as dt
 import shutil
-import subprocess
 import sys
-from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -17,15 +15,6 @@ import preflint
 PREFLINT = Path(sys.executable).with_name("preflint")
 ERROR, WARNING, INFORMATION, HINT = 1, 2, 3, 4
 SOUND = manifest(rotors={"front-left": "spin: cw", "front-right": "spin: ccw"})
-
-
-@pytest.fixture(scope="module")
-def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
-    folder = tmp_path_factory.mktemp("started")
-    started = Server([str(PREFLINT), "language-server"], folder, cwd=folder, errors=subprocess.DEVNULL)
-    yield started
-    assert started.process.poll() is None, "the server ended by itself"
-    started.end()
 
 
 @pytest.fixture
