@@ -4,7 +4,8 @@ from collections.abc import Mapping
 
 from preflint.findings.report import Report
 from preflint.render.escape import printable
-from preflint.render.remarks import Level, Remark, remarks, summary
+from preflint.render.folded import Folded, folded
+from preflint.render.remarks import Level, remarks, summary
 
 SHOWN = 10
 """The service shows no more of each level for one step."""
@@ -14,16 +15,17 @@ _COMMANDS: Mapping[Level, str] = {"error": "error", "warning": "warning", "note"
 
 def render_annotations(report: Report) -> str:
     """The worst of each level, then in plain words how many were left out, and the numbers."""
-    found = remarks(report)
+    found = folded(remarks(report))
     by_level = {level: [r for r in found if r.level == level] for level in _COMMANDS}
-    lines = [_command(remark) for same in by_level.values() for remark in same[:SHOWN]]
+    lines = [_command(one) for same in by_level.values() for one in same[:SHOWN]]
     left = {_COMMANDS[level]: max(0, len(same) - SHOWN) for level, same in by_level.items()}
     lines.append(f"preflint: left out here: {', '.join(f'{n} {name}s' for name, n in left.items())}.")
     lines += [f"preflint: {sentence}" for sentence in summary(report)]
     return "\n".join(lines) + "\n"
 
 
-def _command(remark: Remark) -> str:
+def _command(one: Folded) -> str:
+    remark = one.first
     place = remark.place
     properties = {
         "title": printable(f"{remark.word}: {remark.rule}"),
@@ -33,7 +35,7 @@ def _command(remark: Remark) -> str:
         "col": str(place.column),
         "endColumn": str(place.end_column),
     }
-    text = "\n".join([remark.said, *remark.advice])
+    text = "\n".join([one.said, *remark.advice])
     given = ",".join(f"{name}={_property(value)}" for name, value in properties.items())
     return f"::{_COMMANDS[remark.level]} {given}::{_data(text)}"
 

@@ -19,7 +19,7 @@ def _station(result: Result, positions: Sequence[str]) -> tuple[int, int]:
     return 1, result.job
 
 
-def _bare(message: str, at: str | None) -> str:
+def bare(message: str, at: str | None) -> str:
     """The message without the name of the rotor it is about, to say once what is the same of several.
 
     Only where it can be nothing but the name: a rotor may be called left, and so may a thread.
@@ -68,7 +68,7 @@ class Entry:
         said: dict[str, dict[Place, None]] = {}
         for result, outcome in zip(self.results, self._outcomes, strict=True):
             for item in outcome.related:
-                message = item.message if len(self.at) < 2 else _bare(item.message, result.at)
+                message = item.message if len(self.at) < 2 else bare(item.message, result.at)
                 said.setdefault(message, {})[item.place] = None
         return {message: tuple(places) for message, places in said.items()}
 
@@ -93,7 +93,7 @@ class Entry:
         said: dict[str, dict[str, None]] = {}
         for result, text in zip(self.results, texts, strict=True):
             if result.at is not None:
-                said.setdefault(_bare(text, result.at), {})[result.at] = None
+                said.setdefault(bare(text, result.at), {})[result.at] = None
         return {text: tuple(at) for text, at in said.items()}
 
 

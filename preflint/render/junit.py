@@ -1,13 +1,15 @@
-"""JUnit XML as CI servers read it: a suite for each manifest, a case for each rule and subject.
+"""JUnit XML as CI servers read it: a suite for each manifest, a case for each rule, whatever it was asked about.
 
 There is no standard; the schema that the widest used servers publish allows no more than is written here.
 """
 
+from collections.abc import Sequence
+from dataclasses import dataclass
 from xml.etree import ElementTree as ET
 
 from preflint.errors import NotRead
 from preflint.findings.inspected import Inspected
-from preflint.findings.outcome import Clear, Crashed, NotApplicable, Severity
+from preflint.findings.outcome import Crashed, NotApplicable, Severity
 from preflint.findings.report import Report
 from preflint.findings.result import Result
 from preflint.render.remarks import (
@@ -25,7 +27,8 @@ from preflint.render.remarks import (
 
 def render_junit(report: Report, ground_at: Severity) -> str:
     """A case fails where it grounds its aircraft: a finding from ``ground_at`` on that nobody put off, or what
-    flight needs and is not proven. What could not be judged is an error. No times: they would differ each run.
+    flight needs and is not proven, of one rotor or more. What could not be judged is an error. No times: they would
+    differ each run.
     """
     root = ET.Element("testsuites", name="preflint")
     suites = [_run(report)]
@@ -64,8 +67,11 @@ def _aircraft(one: Inspected, ground_at: Severity) -> ET.Element:
     name = one.aircraft.about.name.value
     suite = ET.Element("testsuite", name=shown(one.manifest))
     _properties(suite, {"aircraft": name, "verdict": one.verdict})
+    by_rule: dict[str, list[Result]] = {}
     for result in one.results:
-        _answer(_case(suite, result.rule.id, name, result.at), result, one, ground_at)
+        by_rule.setdefault(result.rule.id, []).append(result)
+    for rule, results in by_rule.items():
+        _answers(_case(suite, rule, name), [_answer(result, one, ground_at) for result in results])
     for source, message in one.broken:
         _say(_case(suite, source, name), "error", "rule-crashed", [shown(message)])
     if nothing_answered(one):
@@ -73,24 +79,51 @@ def _aircraft(one: Inspected, ground_at: Severity) -> ET.Element:
     return suite
 
 
-def _answer(case: ET.Element, result: Result, one: Inspected, ground_at: Severity) -> None:
+@dataclass(frozen=True, slots=True)
+class _Said:
+    """One answer: the tag and type of its case ("" for one that passed), and what is told."""
+
+    tag: str
+    type: str
+    lines: list[str]
+
+
+def _rank(said: _Said) -> int:
+    """Worst first; what is not known comes before what passed, and that before what was not asked."""
+    if said.tag == "skipped":
+        return 5 if said.type == "not-applicable" else 3
+    return {"error": 0, "failure": 1, "system-out": 2, "": 4}[said.tag]
+
+
+def _answers(case: ET.Element, given: Sequence[_Said]) -> None:
+    """Of several rotors the worst say what becomes of the case, and are told; findings before what is not proven."""
+    worst = min(map(_rank, given))
+    told = sorted((said for said in given if _rank(said) == worst), key=lambda said: said.type == "unproven")
+    lines = list(dict.fromkeys(line for said in told for line in said.lines))
+    if told[0].tag in ("error", "failure", "skipped"):
+        _say(case, told[0].tag, told[0].type, lines)
+    elif lines:
+        ET.SubElement(case, "system-out").text = "\n".join(lines)
+
+
+def _answer(result: Result, one: Inspected, ground_at: Severity) -> _Said:
     outcome = result.outcome
     said = remark(result, one)
     if isinstance(outcome, NotApplicable):
-        _say(case, "skipped", "not-applicable", [shown(f"Not applicable: {outcome.because}")])
-    elif isinstance(outcome, Crashed):
-        _say(case, "error", "rule-crashed", [shown(outcome.message)])
-    elif said is None:
-        ET.SubElement(case, "system-out").text = shown(outcome.evidence) if isinstance(outcome, Clear) else ""
-    elif said.word in ("not proven", "not known"):
-        fails = said.word == "not proven"
-        _say(case, "failure" if fails else "skipped", "unproven" if fails else "not-assessed", _texts(said))
-    elif said.word == "deferred":
-        _say(case, "skipped", "deferred", _texts(said))
-    elif result.rule.severity >= ground_at:
-        _say(case, "failure", str(result.rule.severity), _texts(said))
-    else:
-        ET.SubElement(case, "system-out").text = "\n".join([str(result.rule.severity), *_texts(said)])
+        return _Said("skipped", "not-applicable", [shown(f"Not applicable: {outcome.because}")])
+    if isinstance(outcome, Crashed):
+        return _Said("error", "rule-crashed", [shown(outcome.message)])
+    if said is None:
+        return _Said("", "", [])
+    if said.word == "not proven":
+        return _Said("failure", "unproven", _texts(said))
+    if said.word == "not known":
+        return _Said("skipped", "not-assessed", _texts(said))
+    if said.word == "deferred":
+        return _Said("skipped", "deferred", _texts(said))
+    if result.rule.severity >= ground_at:
+        return _Said("failure", str(result.rule.severity), _texts(said))
+    return _Said("system-out", str(result.rule.severity), [str(result.rule.severity), *_texts(said)])
 
 
 def _texts(said: Remark) -> list[str]:
@@ -107,8 +140,8 @@ def _not_read(item: NotRead) -> ET.Element:
     return suite
 
 
-def _case(suite: ET.Element, rule: str, group: str, at: str | None = None) -> ET.Element:
-    return ET.SubElement(suite, "testcase", name=shown(f"{rule} at {at}" if at else rule), classname=shown(group))
+def _case(suite: ET.Element, rule: str, group: str) -> ET.Element:
+    return ET.SubElement(suite, "testcase", name=shown(rule), classname=shown(group))
 
 
 def _say(case: ET.Element, tag: str, kind: str, lines: list[str]) -> None:

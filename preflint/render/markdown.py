@@ -1,7 +1,7 @@
 """A summary in Markdown, for a pull request or the page of a CI run: the table first, then what grounds whom."""
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import get_args
 
 from preflint.aircraft.field import Known
@@ -10,6 +10,7 @@ from preflint.findings.inspected import Inspected
 from preflint.findings.next_jobs import NextJob, next_one
 from preflint.findings.report import Report
 from preflint.findings.result import Verdict
+from preflint.places import Place
 from preflint.render.entries import Entry, failed, found, open_for_flight
 from preflint.render.escape import printable
 from preflint.render.page import VERDICTS, number
@@ -38,7 +39,8 @@ def render_markdown(report: Report) -> str:
     lines = ["## Preflight records", "", *_HEAD, *table]
     if left:
         lines += ["", f"{number(left, 'more row')} did not fit."]
-    details = [*map(_unread, report.not_read), *map(_detail, by_verdict)]
+    shared = _shared(by_verdict)
+    details = [*map(_unread, report.not_read), *(_detail(one, shared) for one in by_verdict)]
     details += ["- " + escaped(note.message) for note in report.notes]
     details = [text for text in details if text]
     shown_details, left = _fitting(details, room - sum(map(len, lines)))
@@ -116,9 +118,33 @@ def _unread(item: NotRead) -> str:
     return "\n".join(lines)
 
 
-def _detail(one: Inspected) -> str:
+_Shared = Mapping[tuple[str, str, tuple[Place, ...]], Sequence[str]]
+"""By rule, word and places: the names of the aircraft of which it is told, in the order of the report."""
+
+
+def _shared(aircraft: Iterable[Inspected]) -> _Shared:
+    """What is found at the same places of a shared file, by aircraft: it is told of the first."""
+    told: dict[tuple[str, str, tuple[Place, ...]], list[str]] = {}
+    for one in aircraft:
+        for entry in _told(one):
+            told.setdefault(_key(one, entry), []).append(one.aircraft.about.name.value)
+    return told
+
+
+def _told(one: Inspected) -> Iterator[Entry]:
+    yield from found(one)
+    yield from open_for_flight(one)
+
+
+def _key(one: Inspected, entry: Entry) -> tuple[str, str, tuple[Place, ...]]:
+    said = remark(entry.results[0], one)
+    assert said is not None  # an entry is made of findings or of open questions
+    return said.rule, said.word, entry.places
+
+
+def _detail(one: Inspected, shared: _Shared) -> str:
     """Findings, what flight needs and is not proven, failures; "" where there is none of them."""
-    items = [*_entries(one, found(one)), *_entries(one, open_for_flight(one))]
+    items = [line for entry in _told(one) for line in _entry(one, entry, shared[_key(one, entry)])]
     items += [
         f"- **broke down** {escaped(shown(f'{rule} {at or str()}: {message}'))}" for rule, at, message in failed(one)
     ]
@@ -129,12 +155,16 @@ def _detail(one: Inspected) -> str:
     return "\n".join([f"### {escaped(one.aircraft.about.name.value)}: {VERDICTS[one.verdict]}", "", *items])
 
 
-def _entries(one: Inspected, entries: Iterable[Entry]) -> Iterator[str]:
-    for entry in entries:
-        said = remark(entry.results[0], one)
-        assert said is not None  # an entry is made of findings or of open questions
-        told = "; ".join(f"{', '.join(at)}: {message}" if at else message for message, at in entry.messages.items())
-        places = ", ".join(f"{p.file}:{p.line}:{p.column}" for p in entry.places)
-        where = f"({places}, {', '.join(entry.rules)})"
-        yield f"- **{said.word}** {escaped(shown(told))} {escaped(where)}"
-        yield from (f"  - {escaped(line)}" for line in said.advice)
+def _entry(one: Inspected, entry: Entry, of: Sequence[str]) -> Iterator[str]:
+    """``of``: the aircraft of which it is true; of others than the first it is told in a word."""
+    said = remark(entry.results[0], one)
+    assert said is not None
+    if of[0] != one.aircraft.about.name.value:
+        yield f"- **{said.word}** {escaped(shown(f'as told of {of[0]}'))}"
+        return
+    told = "; ".join(f"{', '.join(at)}: {message}" if at else message for message, at in entry.messages.items())
+    places = ", ".join(f"{p.file}:{p.line}:{p.column}" for p in entry.places)
+    where = f"({places}, {', '.join(entry.rules)})"
+    also = f"; also of {', '.join(of[1:])}" if of[1:] else ""
+    yield f"- **{said.word}** {escaped(shown(told))} {escaped(where + also)}"
+    yield from (f"  - {escaped(line)}" for line in said.advice)

@@ -50,13 +50,18 @@ class Remark:
     todo: str = ""
     related: tuple[Related, ...] = ()
     deferral: str = ""
+    named: Place | None = None  # where its aircraft is named
 
     @property
     def said(self) -> str:
         """What is the matter, and with what; one printable line, as the other texts are."""
         subject = ", ".join(part for part in (self.aircraft, self.at) if part)
-        kind = {"not proven": "not proven: ", "not known": "not known: ", "deferred": "deferred: "}.get(self.word, "")
-        return shown(f"{subject}: {kind}{self.message}" if subject else f"{kind}{self.message}")
+        return shown(f"{subject}: {self.kind}{self.message}" if subject else f"{self.kind}{self.message}")
+
+    @property
+    def kind(self) -> str:
+        """What goes before a message that is no finding in force; "" before one that is."""
+        return f"{self.word}: " if self.word in ("not proven", "not known", "deferred") else ""
 
     @property
     def advice(self) -> list[str]:
@@ -86,14 +91,14 @@ def remark(result: Result, one: Inspected) -> Remark | None:
         return Remark(
             "note" if put_off else level, "deferred" if put_off else str(rule.severity), rule.id, outcome.place,
             outcome.message, name, result.at, outcome.evidence, result.precaution, outcome.do,
-            outcome.related, _deferral(put_off),
+            outcome.related, _deferral(put_off), one.aircraft.about.name.place,
         )  # fmt: skip
     if isinstance(outcome, Unproven):
         needed = rule.needed_for_flight
         return Remark(
             "error" if needed else "note", "not proven" if needed else "not known", rule.id, outcome.place,
             outcome.message, name, result.at, outcome.evidence, result.precaution, outcome.do,
-            outcome.related,
+            outcome.related, named=one.aircraft.about.name.place,
         )  # fmt: skip
     return None
 

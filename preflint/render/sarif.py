@@ -13,6 +13,7 @@ from urllib.parse import quote
 
 from preflint.findings.report import Report
 from preflint.places import Place
+from preflint.render.folded import Folded, folded
 from preflint.render.remarks import Remark, remarks, shown, summary
 from preflint.render.sarif_rules import descriptors, inert
 from preflint.version import __version__
@@ -24,10 +25,13 @@ MOST_RELATED = 20
 def render_sarif(report: Report) -> str:
     """One run. Open questions and unread files are results too: what reads only results must not see less.
 
-    A deferred finding is a note that carries its deferral as a suppression. Whole only where every manifest was
-    read and no rule failed; ``executionSuccessful`` says so.
+    What is the same of several rotors, or of one line that several aircraft share, is one result; the other places
+    are related to it. A deferred finding is a note that carries its deferral as a suppression. Whole only where every
+    manifest was read and no rule failed; ``executionSuccessful`` says so.
     """
     found = sorted(remarks(report), key=lambda r: (_uri(r.place.file), r.place, r.rule, r.at or "", r.aircraft))
+    told = folded(found)
+    marks = _fingerprints(told)
     rules = descriptors(report)
     index = {rule["id"]: i for i, rule in enumerate(rules)}
     driver = {"name": "preflint", "version": __version__, "semanticVersion": __version__, "rules": rules}
@@ -37,7 +41,7 @@ def render_sarif(report: Report) -> str:
         "automationDetails": {"id": "preflint/"},
         "columnKind": "unicodeCodePoints",
         "invocations": [{"executionSuccessful": _is_whole(report, found)}],
-        "results": [_result(r, index[r.rule], mark) for r, mark in zip(found, _fingerprints(found), strict=True)],
+        "results": [_result(one, index[one.first.rule], mark) for one, mark in zip(told, marks, strict=True)],
         "properties": _properties(report),
     }
     document = {"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}
@@ -63,10 +67,12 @@ def _properties(report: Report) -> dict[str, Any]:
     }
 
 
-def _result(remark: Remark, index: int, fingerprint: str) -> dict[str, Any]:
-    related = remark.related[:MOST_RELATED]
-    see = [f"[{_label(item.message)}]({i})" for i, item in enumerate(related, 1)]
-    text = " ".join(_sentence(inert(part)) for part in [remark.said, *remark.advice])
+def _result(one: Folded, index: int, fingerprint: str) -> dict[str, Any]:
+    remark = one.first
+    own = remark.related[:MOST_RELATED]
+    related = (*own, *one.related)[:MOST_RELATED]
+    see = [f"[{_label(item.message)}]({i})" for i, item in enumerate(own, 1)]
+    text = " ".join(_sentence(inert(part)) for part in [one.said, *remark.advice])
     result: dict[str, Any] = {
         "ruleId": remark.rule,
         "ruleIndex": index,
@@ -75,7 +81,7 @@ def _result(remark: Remark, index: int, fingerprint: str) -> dict[str, Any]:
         "message": {"text": f"{text} See: {', '.join(see)}." if see else text},
         "locations": [{"physicalLocation": _physical(remark.place)}],
         "partialFingerprints": {"primaryLocationLineHash": fingerprint},
-        "properties": {"outcome": remark.word},
+        "properties": {"outcome": remark.word, **({"rules": list(one.rules)} if len(one.rules) > 1 else {})},
     }
     if related:
         result["relatedLocations"] = [
@@ -104,15 +110,12 @@ def _uri(file: str) -> str:
     return quote(name.encode("utf-8", "surrogateescape"), safe="/")
 
 
-def _fingerprints(found: Iterable[Remark]) -> list[str]:
+def _fingerprints(told: Iterable[Folded]) -> list[str]:
     """From what is said about what, not from the line: it stays the same when lines above are added."""
     seen: Counter[str] = Counter()
     marks = []
-    for remark in found:
-        known = [remark.rule, remark.at or "", remark.aircraft, remark.place.pointer]
-        if not remark.aircraft:  # what is about a file rather than an aircraft is known by that
-            known.append(remark.place.file)
-        key = hashlib.sha256(json.dumps(known).encode()).hexdigest()[:16]
+    for one in told:
+        key = hashlib.sha256(json.dumps(one.known_by).encode()).hexdigest()[:16]
         seen[key] += 1
         marks.append(f"{key}:{seen[key]}")
     return marks

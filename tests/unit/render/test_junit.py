@@ -5,7 +5,7 @@ from xml.etree import ElementTree as ET
 
 import pytest
 
-from preflint.api import ADVISORY, CAUTION, NO_GO, PACK_UNPLUGGED, Job, NotApplicable, records, rule
+from preflint.api import ADVISORY, CAUTION, NO_GO, PACK_UNPLUGGED, Clear, Job, NotApplicable, need, records, rule
 from preflint.engine.rule_module import Registry, RuleModule
 from preflint.errors import NotRead, Problem
 from preflint.inspection import inspect_manifest
@@ -33,6 +33,15 @@ def never(aircraft, on):
     return NotApplicable("nothing of the kind")
 
 
+@rule(
+    "control/told-of", each="rotor", severity=NO_GO, job=Job.MECHANICAL, precaution=PACK_UNPLUGGED,
+    source="none",
+)  # fmt: skip
+def told_of(rotor, on):
+    """A rule that one rotor may leave open."""
+    return Clear(need(rotor.nut_points).value)
+
+
 def suites(text: str) -> dict[str, ET.Element]:
     return {suite.get("name", ""): suite for suite in ET.fromstring(text)}
 
@@ -48,20 +57,24 @@ def kinds(suite: ET.Element) -> dict[str, tuple[str, str | None]]:
 def test_every_answer_has_its_kind_of_case(judge, report, dotterel) -> None:
     suite = suites(render_junit(report(judge(dotterel, broken)), NO_GO))["trial.airframe.yaml"]
     found = kinds(suite)
-    assert found["retention/nut-hand at front-left"] == ("system-out", None)
-    assert found["retention/nut-hand at front-right"] == ("failure", "no-go")
-    assert found["retention/nut-hand at rear-left"] == ("failure", "unproven")
+    assert found["retention/nut-hand"] == ("failure", "no-go")  # of four rotors one is wrong, and two are open
+    assert found["rotation/spin-seen"] == ("failure", "unproven")
     assert found["papers/owner"] == ("skipped", "not-assessed")
     assert found["interference/offset"] == ("skipped", "not-applicable")
     assert found["mass_and_hover/throttle"] == ("system-out", None)
     assert found["control/broken"] == ("error", "rule-crashed")
-    assert (suite.get("failures"), suite.get("errors"), suite.get("skipped")) == ("7", "1", "3")
-    failure = next(c for c in suite if c.get("name") == "retention/nut-hand at front-right")[0]
+    assert (suite.get("failures"), suite.get("errors"), suite.get("skipped")) == ("2", "1", "3")
+    failure = next(c for c in suite if c.get("name") == "retention/nut-hand")[0]
     column = dotterel.splitlines()[4].index("nut_tightens: ccw") + 15
     assert failure.get("message") == (
         f"trial.airframe.yaml:5:{column}: Dotterel, front-right: nut tightens ccw; this shaft needs cw"
     )
-    assert (failure.text or "").splitlines() == [
+    told = (failure.text or "").splitlines()
+    assert [line for line in told[4:] if ": not proven: " in line] == [
+        f"trial.airframe.yaml:{line}:5: Dotterel, {at}: not proven: {at}.fixing.nut_tightens is not recorded"
+        for line, at in ((6, "rear-left"), (7, "rear-right"))
+    ]
+    assert told[:4] == [
         f"See: trial.airframe.yaml:5:{dotterel.splitlines()[4].index('spin: ccw') + 7} spin recorded here",
         "Why: spin ccw seen from above", "First: Pack unplugged before you touch a prop, a nut or a wire.",
         "Then: fit an adapter whose nut tightens cw",
@@ -99,6 +112,17 @@ def test_an_aircraft_of_which_nothing_was_asked_fails(tmp_path, report) -> None:
     found = kinds(suites(render_junit(report(one), NO_GO))["bare.airframe.yaml"])
     assert found == {"control/never": ("skipped", "not-applicable"),
                      "preflint/nothing-answered": ("failure", "unproven")}  # fmt: skip
+
+
+def test_a_rotor_of_which_nothing_is_known_keeps_the_others_from_passing(judge, report, dotterel) -> None:
+    found = kinds(suites(render_junit(report(judge(dotterel, told_of)), NO_GO))["trial.airframe.yaml"])
+    assert found["control/told-of"] == ("skipped", "not-assessed")
+    some = dotterel.replace("spin: cw", "nut_points: up, spin: cw")
+    found = kinds(suites(render_junit(report(judge(some, told_of)), NO_GO))["trial.airframe.yaml"])
+    assert found["control/told-of"] == ("skipped", "not-assessed")
+    named = dotterel.replace("spin: cw", "nut_points: up, spin: cw").replace("spin: ccw", "nut_points: up, spin: ccw")
+    found = kinds(suites(render_junit(report(judge(named, told_of)), NO_GO))["trial.airframe.yaml"])
+    assert found["control/told-of"] == ("passed", None)
 
 
 @pytest.mark.parametrize("attack", ATTACKS)
