@@ -15,8 +15,10 @@ from preflint.engine.rule_module import builtin_and
 from preflint.errors import NotRead, PreflintError, Problem, RuleModuleError, UsageError
 from preflint.findings.deferral import Deferred
 from preflint.findings.inspected import Inspected
+from preflint.findings.narrowed import at_least, only
 from preflint.findings.next_jobs import NextJob, next_jobs
 from preflint.findings.outcome import (
+    ADVISORY,
     NO_GO,
     Cause,
     Clear,
@@ -128,7 +130,7 @@ def inspect(
     judged_on: JudgedOn = None,
     rules: Iterable[str] = (),
     policy: StrPath | None = None,
-    unsaved: str | None = None,
+    unsaved: str | bytes | None = None,
 ) -> Inspected:
     """Reads and judges one manifest, with the files it names, by the rules and the club policy that hold for it.
 
@@ -164,7 +166,7 @@ def inspect_many(
     executor: Executor | None = None,
     progress: Progress | None = None,
     reading: Reading | None = None,
-    unsaved: Mapping[StrPath, str] | None = None,
+    unsaved: Mapping[StrPath, str | bytes] | None = None,
 ) -> Report:
     """Finds the manifests in ``paths``, files or folders, and judges them; what cannot be read is in ``not_read``.
 
@@ -196,8 +198,12 @@ def inspect_many(
         changed=None if changed is None else _several(changed),
         progress=progress or _nobody_waits,
         reading=reading,
-        unsaved={Path(file): text.encode("utf-8", "surrogatepass") for file, text in (unsaved or {}).items()},
+        unsaved={Path(file): _bytes(text) for file, text in (unsaved or {}).items()},
     )
+
+
+def _bytes(text: str | bytes) -> bytes:
+    return text if isinstance(text, bytes) else text.encode("utf-8", "surrogatepass")
 
 
 def _several(paths: StrPath | Iterable[StrPath]) -> list[Path]:
@@ -214,6 +220,10 @@ def render_report(
     width: int = 80,
     ascii_only: bool = False,
     colour: bool = False,
+    least: Severity = ADVISORY,
+    owners: Iterable[str] = (),
+    verdicts: Iterable[Verdict] = (),
+    statistics: bool = False,
 ) -> str:
     """The report in one of the FORMATS, as ``--report`` writes it; the same report gives the same text.
 
@@ -223,22 +233,39 @@ def render_report(
             grounded, "none" name and verdict; None is one screen of one aircraft, and a table of several. This and the
             following are of the text only.
         width: columns of a line, 30 or more.
+        least: leaves out what is less, in every format: above advisory also what flight does not wait for, what
+            somebody answers for, and notes about the folder. The numbers stay those of the whole run.
+        owners, verdicts: tells only of aircraft of these owners and verdicts; of all where none is given.
+        statistics: how often each rule found something; of text only.
 
     Raises:
-        UsageError: there is no such format, severity or detail, or the lines are too narrow.
+        UsageError: there is no such format, severity, verdict or detail, ``least`` leaves out what grounds, or the
+            lines are too narrow.
     """
-    if not isinstance(ground_at, Severity):
-        raise UsageError(f"ground_at {ground_at!r}: give a preflint.Severity")
+    for named, severity in (("ground_at", ground_at), ("least", least)):
+        if not isinstance(severity, Severity):
+            raise UsageError(f"{named} {severity!r}: give a preflint.Severity")
+    if least > ground_at:
+        raise UsageError(f"least {least} leaves out what grounds from {ground_at} on; choose one no higher")
+    wanted = _texts(verdicts)
+    if unknown := next((verdict for verdict in wanted if verdict not in get_args(Verdict)), None):
+        raise UsageError(f"verdicts {unknown!r}: give some of {', '.join(get_args(Verdict))}")
+    report = at_least(only(report, _texts(owners), wanted), least)
     if detail is not None and detail not in get_args(Detail):
         raise UsageError(f"detail {detail!r}: give one of {', '.join(get_args(Detail))}, or None")
     _refuse_narrow(width)
     if format == "text":
-        return render_text(report, width, ascii_only, colour, detail, ground_at)
+        return render_text(report, width, ascii_only, colour, detail, ground_at, statistics)
     if format == "junit":
         return render_junit(report, ground_at)
     if format not in _OF_THE_REPORT_ALONE:
         raise UsageError(f"no format {format}; there are {', '.join(FORMATS)}")
     return _OF_THE_REPORT_ALONE[format](report)
+
+
+def _texts(given: Iterable[str]) -> tuple[str, ...]:
+    """One text is no row of letters."""
+    return (given,) if isinstance(given, str) else tuple(given)
 
 
 def explain(name: str, *, rules: Iterable[str] = (), width: int = 80, ascii_only: bool = False) -> str:

@@ -4,11 +4,14 @@ import datetime as dt
 import os
 import sys
 from pathlib import Path
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 import click
 
-from preflint.errors import NotRead, OutputError, Problem, UsageError
+from preflint.errors import OutputError, UsageError
+
+if TYPE_CHECKING:
+    from preflint.interface import Severity, Verdict
 
 FIELD_DAY: Literal["field-day"] = "field-day"
 
@@ -78,55 +81,88 @@ Exit codes:
     help="Judge only aircraft that use a file named in FILE (- for standard input), one name a line or each "
     "before a NUL. PATHS is then the current folder if left out.",
 )
+@click.option(
+    "--stdin-name",
+    type=click.Path(path_type=Path),
+    metavar="FILE",
+    help="With PATHS -: where the manifest from standard input would stand; its shared files and its policy are "
+    "found from there.",
+)
+@click.option(
+    "--least",
+    type=click.Choice(["no-go", "caution", "advisory"]),
+    default="advisory",
+    show_default=True,
+    help="Leave out of every report what is less severe; caution leaves out all notes. Numbers and exit code stay.",
+)
+@click.option("--owner", "owners", multiple=True, metavar="NAME", help="Tell only of aircraft of this owner.")
+@click.option(
+    "--verdict", "verdicts", multiple=True, type=click.Choice(["no-go", "unproven", "go-with-cautions", "go"]),
+    help="Tell only of aircraft with this verdict. Neither changes the exit code.",
+)  # fmt: skip
+@click.option("--statistics", is_flag=True, help="Add to a text how often each rule found something.")
 @click.option("--rules", multiple=True, metavar="MODULE", help="Also run the rules of this installed module.")
 @click.option("--jobs", type=click.IntRange(1, 256), default=1, show_default=True, help="Processes that judge.")
 @click.option("--cluster", metavar="ADDRESS", help="Let the Dask cluster at ADDRESS judge; it must see the same files.")
 def inspect(
     paths: tuple[Path, ...], form: Literal["text", "json"], output: Path | None, as_of: str | None, ground_at: str,
     detail: Literal["full", "jobs", "grounded", "none"] | None, policy: Path | None, files_from: str | None,
-    rules: tuple[str, ...], jobs: int, cluster: str | None, reports: tuple[str, ...],
+    rules: tuple[str, ...], jobs: int, cluster: str | None, reports: tuple[str, ...], stdin_name: Path | None,
+    least: str, owners: tuple[str, ...], verdicts: tuple["Verdict", ...], statistics: bool,
 ) -> int:  # fmt: skip
     """Judge the aircraft in PATHS.
 
     PATHS are manifests, files named *.airframe.yaml, or folders that are
-    searched for them.
+    searched for them; - is one manifest from standard input.
     """
     judged_on = _day(as_of)
     if not paths and files_from is None:
         raise UsageError("name a manifest or a folder; . is the current folder")
     from preflint.cli.exits import exit_code
+    from preflint.cli.inputs import changed_names, from_stdin
     from preflint.cli.output import write
     from preflint.cli.progress import Progress
     from preflint.cli.reports import wanted
     from preflint.cli.terminal import USUAL, only_ascii, width
     from preflint.cli.workers import workers
-    from preflint.interface import Severity, inspect_many, render_report
+    from preflint.interface import inspect_many, render_report
 
     paths = paths or (Path("."),)
+    paths, unsaved = from_stdin(paths, stdin_name, files_from)
     further = wanted(reports, output)
-    changed = None if files_from is None else _names(files_from)
+    changed = None if files_from is None else changed_names(files_from)
     with workers(jobs, cluster) as executor, Progress() as progress:
         report = inspect_many(
             paths, judged_on=judged_on, rules=rules, policy=policy, changed=changed,
-            executor=executor, progress=progress.judged, reading=progress.reading,
+            executor=executor, progress=progress.judged, reading=progress.reading, unsaved=unsaved,
         )  # fmt: skip
-    severity = Severity[ground_at.upper().replace("-", "_")]
+    severity, from_on = _severity(ground_at), _severity(least)
     inputs = (*paths, *(Path(file) for file in (policy, files_from) if file not in (None, "-")))
     for target in (output, *(file for _, file in further)):
         if target is not None:
             _refuse_input(target, inputs)
     for name, file in further:
-        write(render_report(report, name, ground_at=severity, detail=detail), file)
+        text = render_report(
+            report, name, ground_at=severity, detail=detail, least=from_on, owners=owners, verdicts=verdicts
+        )
+        write(text, file)
     if output is None and any(file is None for _, file in further):
         return exit_code(report, severity)
     narrow = output is None and only_ascii()
     colour = output is None and sys.stdout.isatty() and "NO_COLOR" not in os.environ
     columns = width() if output is None else USUAL
     text = render_report(
-        report, form, ground_at=severity, detail=detail, ascii_only=narrow, colour=colour, width=columns
-    )
+        report, form, ground_at=severity, detail=detail, ascii_only=narrow, colour=colour, width=columns,
+        least=from_on, owners=owners, verdicts=verdicts, statistics=statistics,
+    )  # fmt: skip
     write(text, output)
     return exit_code(report, severity)
+
+
+def _severity(named: str) -> "Severity":
+    from preflint.interface import Severity
+
+    return Severity[named.upper().replace("-", "_")]
 
 
 def _day(as_of: str | None) -> dt.date | Literal["field-day"] | None:
@@ -141,17 +177,6 @@ def _day(as_of: str | None) -> dt.date | Literal["field-day"] | None:
 
         instead = other_date(as_of) or f"write a day as 2026-05-21, or {FIELD_DAY}"
         raise UsageError(f"--as-of {as_of}: {instead}") from None
-
-
-def _names(source: str) -> list[Path]:
-    from preflint.fleet.changed import MAX_BYTES, read_names
-
-    try:
-        with click.open_file(source, "rb") as file:
-            data = file.read(MAX_BYTES + 1)
-    except OSError as error:
-        raise NotRead(source, [Problem(f"the list of names cannot be read: {error.strerror}")]) from None
-    return read_names(data, source)
 
 
 def _refuse_input(output: Path, inputs: tuple[Path, ...]) -> None:

@@ -46,6 +46,9 @@ class Report:
 
     ``policy`` names the club policy in force, its hash and all it weakens; None where there is none.
 
+    ``left_out`` says in words, for people, what a narrowed report does not tell; ``counted`` has the numbers of the
+    whole run then.
+
     ``spared`` says that aircraft were looked for and none of them uses what changed. ``interrupted`` says that the
     run was broken off; what had not been judged by then stands under ``not_read``.
     """
@@ -59,10 +62,14 @@ class Report:
     spared: bool = False
     interrupted: bool = False
     rule_modules: tuple[str, ...] = ()
+    left_out: tuple[str, ...] = ()
+    counted: Counts | None = None
 
     @property
     def counts(self) -> Counts:
-        """The numbers that every format tells alike."""
+        """The numbers that every format tells alike, of all that was judged."""
+        if self.counted is not None:
+            return self.counted
         given = Counter(item.verdict for item in self.aircraft)
         return Counts(
             manifests_seen=len(self.aircraft) + len(self.not_read),

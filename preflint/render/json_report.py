@@ -40,6 +40,7 @@ def _report(report: Report) -> dict[str, Any]:
             "rules": _rules(counts.answers),
             "verdicts": dict(counts.verdicts),
         },
+        "left_out": list(report.left_out),
         "aircraft": [_aircraft(item) for item in report.aircraft],
         "notes": [
             {"message": note.message, "place": _place(note.place) if note.place else None} for note in report.notes

@@ -119,6 +119,7 @@ def summary(report: Report) -> list[str]:
     why += ["No aircraft uses any of the files named, so none was judged."] if report.spared else []
     return [
         *why,
+        *map(printable, report.left_out),
         f"Manifests: {seen} seen, {assessed} assessed, {not_assessed} not assessed. Aircraft: {verdicts}.",
         f"Rule answers: {sum(given.values())} in all, {answers}.",
         printable(f"Judged on {report.judged_on} by {report.tool}, {report.policy or 'no policy'}."),

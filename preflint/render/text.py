@@ -15,6 +15,7 @@ from preflint.render.jobs import NO_JOB, say_jobs
 from preflint.render.page import Page, number
 from preflint.render.problems import tell
 from preflint.render.screen import say_screen
+from preflint.render.statistics import say_statistics
 from preflint.render.table import table, worst_first
 
 Detail = Literal["full", "jobs", "grounded", "none"]
@@ -27,12 +28,13 @@ def render_text(
     colour: bool = False,
     detail: Detail | None = None,
     ground_at: Severity = NO_GO,
+    statistics: bool = False,
 ) -> str:
     """No line is wider than ``width`` columns (30 or more). Nothing is told by colour alone.
 
     One aircraft comes on one screen, several as a table. ``detail`` says what is told instead: ``full`` all there is
     of each, ``jobs`` every job of each in order, ``grounded`` one screen of each that is grounded from ``ground_at``
-    on, ``none`` name and verdict.
+    on, ``none`` name and verdict. ``statistics`` adds how often each rule found something.
     """
     page = Page(width, ascii_only, colour)
     end, several = page.another(), len(report.aircraft) > 1
@@ -59,6 +61,8 @@ def render_text(
         _not_read(page, report.not_read)
     if report.notes:
         _notes(page, report.notes)
+    if statistics:
+        say_statistics(page, report)
     page.gap()
     page.lines += end.lines
     return page.text()
@@ -108,6 +112,8 @@ def _end(page: Page, report: Report, detail: Detail | None) -> None:
         page.say("INTERRUPTED: what is not told here was not judged.")
     if report.spared:
         page.say("Nothing was judged: no aircraft uses any of the files named.")
+    for sentence in report.left_out:
+        page.say(sentence)
     if detail == "full" or (counts.manifests_seen, counts.manifests_assessed) != (1, 1):
         page.say(
             f"{number(counts.manifests_seen, 'manifest')} seen, {counts.manifests_assessed} assessed, "
