@@ -94,7 +94,7 @@ def tips(one: rotor.Rotor, on: Context) -> Outcome:
     return Unproven(
         cause="uncertain",
         place=gap.place,
-        message=f"a gap of {gap.value:g} mm at {name(one)} is too near {least:.1f} mm to tell",
+        message=f"a gap of {gap.value:g} mm is too near {least:.1f} mm to tell",
         do=how,
         evidence=evidence,
     )
@@ -158,7 +158,7 @@ def coning(one: rotor.Rotor, on: Context) -> Outcome:
     return Unproven(
         cause="uncertain",
         place=gap.place,
-        message=f"a gap of {gap.value:g} mm at {name(one)} is too near the {bends:.1f} mm that blades bend to tell",
+        message=f"a gap of {gap.value:g} mm is too near the {bends:.1f} mm that blades bend to tell",
         do=how,
         evidence=evidence,
     )

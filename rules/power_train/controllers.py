@@ -16,7 +16,6 @@ from preflint.api import (
     Related,
     Tolerance,
     Unproven,
-    name,
     need,
     rotor,
     rule,
@@ -96,8 +95,8 @@ def controller(one: rotor.Rotor, on: Context) -> Outcome:
     "power_train/controller-short",
     each="rotor",
     severity=ADVISORY,
-    job=Job.RECORD,
-    precaution=DESK,
+    job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED,
     source="makers' ratings",
 )
 def controller_short(one: rotor.Rotor, on: Context) -> Outcome:
@@ -131,6 +130,7 @@ def controller_short(one: rotor.Rotor, on: Context) -> Outcome:
         evidence=evidence,
         do=f"brief the pilot: full throttle for {seconds.value:g} s at most, then let it cool",
         related=(Related(label.place, f"continuously {label.value:g} A"),),
+        mind=DESK,
     )
 
 
@@ -185,7 +185,7 @@ def controller_steady(one: rotor.Rotor, on: Context) -> Outcome:
     return Unproven(
         cause="uncertain",
         place=rating.place,
-        message=f"whether hover at {name(one)} stays below {share:g} % of the controller's rating cannot be told",
+        message=f"whether hover stays below {share:g} % of the controller's rating cannot be told",
         do=how_to_tell(load),
         evidence=evidence,
         mind=LEARN_HOVER if load.open else None,

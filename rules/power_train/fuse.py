@@ -20,7 +20,7 @@ from preflint.api import (
 from preflint.compute.ratings import seconds_until
 
 from .heat import lead_of
-from .loads import LEARN_HOVER, all_at_full, hovering, how_to_tell, label_of
+from .loads import LEARN_HOVER, all_at_full, hovering, how_to_tell
 
 # A blade fuse carries its rating for good and opens within 5 s at twice as much: ISO 8820-3, from memory.
 _OPENS_TIMES, _OPENS_S = 2.0, 5.0
@@ -69,7 +69,7 @@ def fuse_opens(pack: fitted.Pack, on: Context) -> Outcome:
         what = "the hover" if told[0] == "found" else "full throttle"
         return Finding(
             place=fuse.place,
-            message=f"{what} opens the fuse of {label_of(pack)}, {fuse.value:g} A, in the air",
+            message=f"{what} opens the fuse of {fuse.value:g} A in the air",
             evidence=evidence,
             do="fit a fuse above the draw at full throttle, or none",
         )
@@ -78,7 +78,7 @@ def fuse_opens(pack: fitted.Pack, on: Context) -> Outcome:
         return Unproven(
             cause="uncertain",
             place=fuse.place,
-            message=f"whether the fuse of {label_of(pack)} holds in flight cannot be told",
+            message="whether the fuse holds in flight cannot be told",
             do=how_to_tell(steady) if open_hover else "fit a fuse above the draw at full throttle, or none",
             evidence=evidence,
             mind=LEARN_HOVER if open_hover else None,
@@ -132,7 +132,7 @@ def fuse_protects(pack: fitted.Pack, on: Context) -> Outcome:
         need(pack.lead.insulation_c)
     return Finding(
         place=fuse.place,
-        message=f"the lead of {label_of(pack)} is too thin for a fuse of {fuse.value:g} A to protect it",
+        message=f"the lead is too thin for a fuse of {fuse.value:g} A to protect it",
         evidence=evidence,
         do="solder in a thicker lead, or fit a smaller fuse that still holds at full throttle",
         related=(Related(wire.place, f"the lead, {wire.gauge_awg} AWG"),),

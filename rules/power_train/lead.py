@@ -26,7 +26,7 @@ from preflint.compute.ratings import steady_rise_k
 from ..power.draw import full_current_a
 from ..power.hover_bounds import hover_bounds_a
 from .heat import lead_of
-from .loads import DRAW_WITHIN, LEARN_HOVER, all_at_full, hovering, how_to_tell, label_of
+from .loads import DRAW_WITHIN, LEARN_HOVER, all_at_full, hovering, how_to_tell
 
 FULL_THROTTLE = Tolerance(
     "full_throttle_s",
@@ -100,7 +100,7 @@ def lead(pack: fitted.Pack, on: Context) -> Outcome:
     if low > wire.bears_c[1]:
         return Finding(
             place=wire.place,
-            message=f"at hover the lead of {label_of(pack)} gets to {low:.0f} °C, more than it bears",
+            message=f"at hover the lead gets to {low:.0f} °C, more than it bears",
             evidence=evidence,
             do=_HOW,
         )
@@ -111,8 +111,8 @@ def lead(pack: fitted.Pack, on: Context) -> Outcome:
     return Unproven(
         cause="uncertain",
         place=wire.place,
-        message=f"whether the lead of {label_of(pack)} bears the hover cannot be told",
-        do=how_to_tell(load) if load.open else "feel the lead after a flight, pack unplugged; if hot, fit a thicker one",
+        message="whether the lead bears the hover cannot be told",
+        do=how_to_tell(load) if load.open else "feel the lead after a flight, pack unplugged; if hot, fit thicker",
         evidence=evidence,
         mind=LEARN_HOVER if load.open else None,
     )
@@ -140,7 +140,7 @@ def lead_short(pack: fitted.Pack, on: Context) -> Outcome:
     Fails:
 
         aircraft: {name: Trial, layout: quad-x, takeoff_mass_g: 2000}
-        every_rotor: {motor: {full_throttle_draw_a: 35}}
+        every_rotor: {motor: {full_throttle_draw_a: 30}}
         rotors: [{at: front-left}, {at: front-right}, {at: rear-left}, {at: rear-right}]
         packs: [{label: A1, chemistry: lipo, cells: 4, lead: {gauge_awg: 16, insulation_c: 105}}]
         records:
@@ -162,7 +162,7 @@ def lead_short(pack: fitted.Pack, on: Context) -> Outcome:
     if most < limit:
         return Finding(
             place=wire.place,
-            message=f"full throttle brings the lead of {label_of(pack)} to its limit within {most:.0f} s",
+            message=f"full throttle brings the lead to its limit within {most:.0f} s",
             evidence=evidence,
             do=_HOW,
         )
@@ -170,7 +170,7 @@ def lead_short(pack: fitted.Pack, on: Context) -> Outcome:
     return Unproven(
         cause="uncertain",
         place=wire.place,
-        message=f"whether the lead of {label_of(pack)} bears {limit:g} s of full throttle cannot be told",
+        message=f"whether the lead bears {limit:g} s of full throttle cannot be told",
         do="feel the lead after a flight with some full throttle, pack unplugged; if it is hot, fit a thicker one",
         evidence=evidence,
     )

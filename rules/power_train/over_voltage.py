@@ -196,17 +196,12 @@ def _nothing_open(pack: fitted.Pack, on: Context, parts: list[_Part], by_chemist
         raise Open(not_recorded(pack.chemistry))
 
 
-def _label(pack: fitted.Pack) -> str:
-    return pack.label.value if isinstance(pack.label, Known) else "without a label"
-
-
 def _found(pack: fitted.Pack, full_v: float, over: list[_Part], how: str) -> Finding:
     least = min(over, key=lambda part: part.bears_v)
     percent = 100 * (full_v / least.bears_v - 1)
     return Finding(
         place=need(pack.cells).place,
-        message=f"pack {_label(pack)} has {full_v:.2f} V when full; the {least.words.partition(' of ')[0]} bears "
-        f"{least.bears_v:.2f} V",
+        message=f"it has {full_v:.2f} V when full; the {least.words.partition(' of ')[0]} bears {least.bears_v:.2f} V",
         evidence=f"{percent:.1f} % over; {_evidence(full_v, over)}",
         do=how,
         related=tuple(Related(part.place, f"the {part.words}: {part.bears_v:.2f} V") for part in over),

@@ -2,7 +2,7 @@
 
 from preflint.api import (
     CAUTION,
-    DESK,
+    PACK_UNPLUGGED,
     Clear,
     Context,
     Finding,
@@ -15,15 +15,15 @@ from preflint.api import (
     rule,
 )
 
-from .loads import all_at_full, label_of
+from .loads import all_at_full
 
 
 @rule(
     "power_train/pack",
     each="pack",
     severity=CAUTION,
-    job=Job.RECORD,
-    precaution=DESK,
+    job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED,
     source="makers' ratings; no standard defines the C rating of a pack",
 )
 def pack_rating(pack: fitted.Pack, on: Context) -> Outcome:
@@ -56,7 +56,7 @@ def pack_rating(pack: fitted.Pack, on: Context) -> Outcome:
     if decision == "found":
         return Finding(
             place=rating.place,
-            message=f"full throttle draws more than {label_of(pack)} is rated for, {amperes:.0f} A",
+            message=f"full throttle draws more than the {amperes:.0f} A that the pack is rated for",
             evidence=evidence,
             do="fly it without long full throttle, or fit a pack with a higher rating; feel it after each flight",
             related=related,
@@ -64,7 +64,7 @@ def pack_rating(pack: fitted.Pack, on: Context) -> Outcome:
     return Unproven(
         cause="uncertain",
         place=rating.place,
-        message=f"full throttle is too near the {amperes:.0f} A that {label_of(pack)} is rated for to tell",
+        message=f"full throttle is too near the {amperes:.0f} A that the pack is rated for to tell",
         do="feel the pack after a flight; if it is more than warm, fit one with a higher rating",
         evidence=evidence,
         related=related,

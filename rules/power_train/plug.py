@@ -21,7 +21,7 @@ from preflint.api import (
 )
 
 from .controllers import STEADY_SHARE
-from .loads import LEARN_HOVER, all_at_full, hovering, how_to_tell, label_of
+from .loads import LEARN_HOVER, all_at_full, hovering, how_to_tell
 
 PLUG_SHORT = Tolerance(
     "plug_short_times",
@@ -72,7 +72,7 @@ def plug(pack: fitted.Pack, on: Context) -> Outcome:
         if full.against(times * rating.value) == "found":
             return Finding(
                 place=rating.place,
-                message=f"full throttle draws over {times:g} times what the plug of {label_of(pack)} is rated for",
+                message=f"full throttle draws over {times:g} times what the plug is rated for",
                 evidence=f"{full.words}; the plug's continuous rating {rating.value:g} A",
                 do=_HOW,
             )
@@ -82,7 +82,7 @@ def plug(pack: fitted.Pack, on: Context) -> Outcome:
     if decision == "found":
         return Finding(
             place=rating.place,
-            message=f"hover takes {load.least:.0f} A or more; the plug of {label_of(pack)} carries {rating.value:g} A",
+            message=f"hover takes {load.least:.0f} A or more; the plug carries {rating.value:g} A",
             evidence=evidence,
             do=_HOW,
         )
@@ -90,7 +90,7 @@ def plug(pack: fitted.Pack, on: Context) -> Outcome:
         return Unproven(
             cause="uncertain",
             place=rating.place,
-            message=f"whether the plug of {label_of(pack)} carries the hover cannot be told",
+            message="whether the plug carries the hover cannot be told",
             do=how_to_tell(load),
             evidence=evidence,
             mind=LEARN_HOVER if load.open else None,
@@ -141,7 +141,7 @@ def plug_margin(pack: fitted.Pack, on: Context) -> Outcome:
             return Unproven(
                 cause="uncertain",
                 place=rating.place,
-                message=f"full throttle or hover is too near the rating of the plug of {label_of(pack)} to tell",
+                message="full throttle or hover is too near the plug's rating to tell",
                 do="feel the plug after a flight, pack unplugged; if it is hot, fit one with a higher rating",
                 evidence=evidence,
             )
@@ -151,7 +151,7 @@ def plug_margin(pack: fitted.Pack, on: Context) -> Outcome:
     what = "full throttle" if told[0] == "found" else f"hover at {share:g} % and more"
     return Finding(
         place=rating.place,
-        message=f"{what} is more than the plug of {label_of(pack)} is rated for",
+        message=f"{what} is more than the plug is rated for",
         evidence=evidence,
         do="keep full throttle to seconds; feel the plug after each flight; fit a larger one when it is next soldered",
     )
