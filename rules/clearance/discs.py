@@ -103,7 +103,7 @@ def _found(met: list[Pair]) -> Finding:
     others = [Related(pair.place, f"{pair.names} overlap by {-pair.gap_mm:.0f} mm") for pair in met[1:]]
     return Finding(
         place=worst.place,
-        message=f"the blades of {worst.names} meet: their discs overlap by {-worst.gap_mm:.0f} mm",
+        message=f"the blades of {worst.names} can meet: discs overlap by {-worst.gap_mm:.0f} mm",
         evidence="; ".join(pair.in_words() for pair in met[:3]),
         do="fit props that clear each other, or longer arms; look at the blades for marks; measure arms again",
         related=(Related(need(worst.one.prop.diameter_in).place, "the prop's diameter"), *others),

@@ -10,6 +10,7 @@ from preflint.api import (
     Absent,
     Clear,
     Context,
+    Field,
     Finding,
     Job,
     Known,
@@ -25,7 +26,6 @@ from preflint.api import (
     name,
     need,
     not_recorded,
-    rotor,
     rule,
 )
 
@@ -154,28 +154,22 @@ def _full_v(pack: fitted.Pack) -> tuple[float, float]:
 
 def _parts(on: Context) -> Iterator[_Part]:
     """Each rating that is recorded, once where it is written once."""
-    seen: set[Place] = set()
+    written: dict[Place, tuple[str, str, float, list[str]]] = {}
     for one in on.aircraft.rotors:
         esc = one.esc
-        if isinstance(esc.max_v, Known):
-            made = _Part(f"controller of {name(one)}", esc.max_v.value, esc.max_v.place)
-        elif isinstance(esc.max_cells, Known):
-            volts = esc.max_cells.value * _LIPO_FULL_V
-            made = _Part(f"controller of {name(one)}, {esc.max_cells.value} cells", volts, esc.max_cells.place)
-        else:
-            made = None
-        for part in (made, _capacitor(esc, name(one))):
-            if part is not None and part.place not in seen:
-                seen.add(part.place)
-                yield part
+        told: list[tuple[str, str, Field[float], float]] = [("controller", "", esc.max_v, 1.0)]
+        if isinstance(esc.max_v, Absent) and isinstance(esc.max_cells, Known):
+            cells = Known(float(esc.max_cells.value), esc.max_cells.place)
+            told = [("controller", f", {esc.max_cells.value} cells", cells, _LIPO_FULL_V)]
+        for what, more, field, times in (*told, ("capacitor", "", esc.capacitor_v, 1.0)):
+            if isinstance(field, Known):
+                made = written.setdefault(field.place, (what, more, field.value * times, []))
+                made[3].append(name(one))
+    for place, (what, more, volts, at) in written.items():
+        yield _Part(f"{what}{f' of {at[0]}' if len(at) == 1 else ''}{more}", volts, place)
     regulator = on.aircraft.regulator
     if isinstance(regulator, Known) and isinstance(regulator.value.most_v, Known):
         yield _Part("regulator", regulator.value.most_v.value, regulator.value.most_v.place)
-
-
-def _capacitor(esc: rotor.Esc, at: str) -> _Part | None:
-    volts = esc.capacitor_v
-    return _Part(f"capacitor of {at}", volts.value, volts.place) if isinstance(volts, Known) else None
 
 
 def _nothing_open(pack: fitted.Pack, on: Context, parts: list[_Part], by_chemistry: bool) -> None:
@@ -201,7 +195,7 @@ def _found(pack: fitted.Pack, full_v: float, over: list[_Part], how: str) -> Fin
     percent = 100 * (full_v / least.bears_v - 1)
     return Finding(
         place=need(pack.cells).place,
-        message=f"it has {full_v:.2f} V when full; the {least.words.partition(' of ')[0]} bears {least.bears_v:.2f} V",
+        message=f"it has {full_v:.2f} V when full; the {least.words.partition(',')[0]} bears {least.bears_v:.2f} V",
         evidence=f"{percent:.1f} % over; {_evidence(full_v, over)}",
         do=how,
         related=tuple(Related(part.place, f"the {part.words}: {part.bears_v:.2f} V") for part in over),

@@ -7,7 +7,6 @@ from making.sound import field, frame, power, sensing
 from making.sound.craft import GAS, GRAVITY, Craft, draw
 from making.sound.writing import DAY, FLIGHT, Records, figures, listed, shown, write
 
-
 # Up to which current at full throttle which gauge.
 GAUGES = ((10, 22), (25, 18), (60, 14), (150, 10), (300, 8))
 
