@@ -28,7 +28,7 @@ STEADY_SHARE = Tolerance(
     "%",
     80.0,
     "lower",
-    "FAA AC 43.13-1B, 11-35 (80 % of a rating for a load that stays), from memory",
+    "common practice, no source; from memory FAA AC 43.13-1B, 11-35 has it for a load that stays",
     "how much of a continuous rating the hover may take",
 )
 

@@ -1,5 +1,6 @@
 """Does the lead bear the hover for as long as it lasts, and full throttle for seconds?"""
 
+import math
 from collections.abc import Iterator
 
 from preflint.api import (
@@ -162,7 +163,7 @@ def lead_short(pack: fitted.Pack, on: Context) -> Outcome:
     if most < limit:
         return Finding(
             place=wire.place,
-            message=f"full throttle brings the lead to its limit within {most:.0f} s",
+            message=f"full throttle brings the lead to its limit within {math.ceil(most)} s",
             evidence=evidence,
             do=_HOW,
         )
