@@ -4,6 +4,7 @@ from preflint.api import RuleModule
 
 from . import (
     barometer,
+    clearance,
     compass,
     control,
     failsafe,
@@ -12,11 +13,26 @@ from . import (
     papers,
     position,
     power,
+    power_train,
     retention,
     rotation,
 )
 from .freshness.lasting import ROWS
 
-_TOPICS = (retention, rotation, power, interference, compass, barometer, position, control, failsafe, freshness, papers)
+_TOPICS = (
+    retention,
+    rotation,
+    clearance,
+    power,
+    power_train,
+    interference,
+    compass,
+    barometer,
+    position,
+    control,
+    failsafe,
+    freshness,
+    papers,
+)
 
 MODULE = RuleModule.of("built-in", *(module for topic in _TOPICS for module in topic.MODULES), freshness=ROWS)

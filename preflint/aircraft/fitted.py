@@ -32,6 +32,11 @@ class Lead:
         "One-way length", "Length of one of the two wires, in mm.",
         do="measure one wire of the pair", above=0, most=5000, examples=[130],
     )
+    insulation_c: Field[float] = says(
+        "Insulation", "Temperature that the insulation bears for long, in °C: silicone 200, PVC 105 or less.",
+        do="read the temperature off the wire, or its data sheet: silicone 200, PVC 105", mind=DESK,
+        least=60, most=300, examples=[200],
+    )
 
 
 @group("Pack", examples=[{"label": "A1", "chemistry": "lipo", "cells": 6, "capacity_mah": 6000}])
@@ -57,7 +62,7 @@ class Pack:
     )
     rated_c: Field[float] = says(
         "Discharge rating", "Continuous discharge rating, a multiple of the capacity per hour.",
-        do="read it off the pack", mind=DESK, above=0, most=500, examples=[25], unjudged="no-rule",
+        do="read it off the pack", mind=DESK, above=0, most=500, examples=[25],
     )
     mass_g: Field[float] = says(
         "Mass", "In g.", do="weigh it", least=1, most=50000, examples=[780],
@@ -68,7 +73,11 @@ class Pack:
     )
     connector_continuous_a: Field[float] = says(
         "Connector rating", "Current that the connector carries continuously, in A.",
-        do="read the connector maker's continuous rating", above=0, most=1000, examples=[90], unjudged="no-rule",
+        do="read the connector maker's continuous rating", above=0, most=1000, examples=[90],
+    )
+    fuse_a: Field[float] = says(
+        "Fuse", "Rating of the fuse in the lead, in A; left out where there is none.",
+        do="read it off the fuse", above=0, most=1000, examples=[100],
     )
 
 

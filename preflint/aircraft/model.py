@@ -6,6 +6,7 @@ from typing import Literal
 
 from preflint.aircraft.declare import group, says
 from preflint.aircraft.declared import declarations, groups_of
+from preflint.aircraft.electrics import Regulator
 from preflint.aircraft.field import Absent, Fitted, Known, NotFitted
 from preflint.aircraft.fitted import (
     Airframe,
@@ -56,6 +57,11 @@ class Aircraft:
         "Power sensing", "How volts and amperes are sensed.",
         do="write power_sensing: what is fitted, or power_sensing: none", on_paper=True,
         file=True, examples=[{"divider_ratio": 14.6}, "none"],
+    )
+    regulator: Fitted[Regulator] = says(
+        "Regulator", "What feeds flight controller and receiver from the pack.",
+        do="write regulator: its ratings and load, or regulator: none", on_paper=True,
+        file=True, examples=[{"continuous_a": 5, "load_a": 1.4}, "none"],
     )
     compass: Fitted[Compass] = says(
         "Compass", "The compass and its corrections; {} where it is fitted and nothing more is known.",

@@ -43,7 +43,6 @@ class Motor:
     kv_rpm_per_v: Field[float] = says(
         "Speed constant", "No-load speed per volt, in rpm per V.",
         do="read it off the motor or its data sheet", mind=DESK, least=5, most=50000, examples=[420],
-        unjudged="no-rule",
     )
     shaft_mm: Field[float] = says(
         "Shaft diameter", "Diameter that the adapter or collet grips, in mm.",
@@ -79,11 +78,27 @@ class Esc:
     )
     continuous_a: Field[float] = says(
         "Continuous rating", "Current it carries continuously, in A.",
-        do="read the continuous rating off the label", mind=DESK, above=0, most=1000, examples=[40], unjudged="no-rule",
+        do="read the continuous rating off the label", mind=DESK, above=0, most=1000, examples=[40],
+    )
+    short_a: Field[float] = says(
+        "Short rating", "Current it carries for short_s seconds, in A.",
+        do="read the short-time rating in its data sheet", mind=DESK, above=0, most=2000, examples=[55],
+    )
+    short_s: Field[float] = says(
+        "Short time", "How long it carries short_a, in s.",
+        do="read for how long it carries the short-time rating", mind=DESK, above=0, most=600, examples=[10],
     )
     max_cells: Field[int] = says(
         "Cell limit", "Most cells in series that it may be run on.",
-        do="read the cell limit off the label", mind=DESK, least=1, most=30, examples=[6], unjudged="no-rule",
+        do="read the cell limit off the label", mind=DESK, least=1, most=30, examples=[6],
+    )
+    max_v: Field[float] = says(
+        "Voltage limit", "Most volts that it may be run on, where its maker gives volts and not cells of 4.20 V.",
+        do="read the most volts in its data sheet", mind=DESK, above=0, most=200, examples=[26.1],
+    )
+    capacitor_v: Field[float] = says(
+        "Capacitor", "Volts printed on the capacitor at its input, in V: the lowest where there are several.",
+        do="read the volts off the capacitor", above=0, most=500, examples=[35],
     )
     active_braking: Field[bool] = says(
         "Active braking",

@@ -116,11 +116,16 @@ def speed_of_sound_m_s(temperature_c: float) -> float:
     return math.sqrt(RATIO_OF_SPECIFIC_HEATS * AIR_J_PER_KG_K * kelvin)
 
 
-def tip_mach(diameter_m: float, speed_rpm: float, temperature_c: float) -> float:
-    """Speed of the blade tips of a hovering rotor over the speed of sound."""
+def tip_speed_m_s(diameter_m: float, speed_rpm: float) -> float:
+    """Speed of the blade tips of a hovering rotor. Raises ValueError for no diameter or a speed below zero."""
     if not (diameter_m > 0 and speed_rpm >= 0):
         raise ValueError("a rotor has a diameter above zero and a speed of zero or more")
-    return math.pi * diameter_m * speed_rpm / 60 / speed_of_sound_m_s(temperature_c)
+    return math.pi * diameter_m * speed_rpm / 60
+
+
+def tip_mach(diameter_m: float, speed_rpm: float, temperature_c: float) -> float:
+    """That speed over the speed of sound."""
+    return tip_speed_m_s(diameter_m, speed_rpm) / speed_of_sound_m_s(temperature_c)
 
 
 def _pressure(pressure_hpa: float) -> float:

@@ -24,6 +24,8 @@ MAY_IMPORT = {
     "power.hover": ("shared", "power", "power.sensing"),
     "power.packs": ("shared", "power", "power.sensing", "power.hover"),
     "power.sag": ("shared", "power", "power.sensing", "power.hover"),
+    "power_train": ("shared", "power"),
+    "clearance": ("shared", "power"),
     "interference": ("shared", *_POWER),
     "compass": ("shared", *_POWER, "interference"),
     "barometer": ("shared",),

@@ -7,6 +7,9 @@ from making.sound import field, frame, power, sensing
 from making.sound.craft import GAS, GRAVITY, Craft, draw
 from making.sound.writing import DAY, FLIGHT, Records, figures, listed, shown, write
 
+# Up to which current at full throttle which gauge.
+GAUGES = ((10, 22), (25, 18), (60, 14), (150, 10), (300, 8))
+
 
 @dataclass(frozen=True)
 class Sound:
@@ -51,6 +54,7 @@ def sound(seed: int) -> Sound:
         "every_rotor": frame.every_rotor(craft, fixing),
         "flight_controller": {"expects_spin": {rotor.at: rotor.spin for rotor in craft.rotors}},
         "packs": [_pack(craft)] + ([{**_pack(craft), "label": "S2"}] if craft.chance(0.3) else []),
+        "regulator": _regulator(craft),
         "power_sensing": sensing.settings(said),
         "compass": field.settings(sensor) if sensor else "none",
         "barometer": {"accuracy_hpa": 1.0} if barometer else "none",
@@ -83,9 +87,21 @@ def _pack(craft: Craft) -> dict[str, object]:
         "label": power.PACK, "chemistry": craft.chemistry, "cells": craft.cells, "capacity_mah": craft.capacity_mah,
         "mass_g": figures(craft.mass_g * craft.flat(0.2, 0.35), 3),
         "rated_c": round(1000 * craft.full_a / craft.capacity_mah * craft.flat(1.3, 2.5)) + 1,
-        "lead": {"gauge_awg": 24 if craft.full_a < 10 else 14 if craft.full_a < 60 else 10,
+        # Some 25 A/mm² at full throttle, as usual; in silicone.
+        "lead": {"gauge_awg": next((awg for most, awg in GAUGES if craft.full_a < most), 4), "insulation_c": 200,
                  "one_way_length_mm": round(craft.flat(40, 80) if craft.mass_g < 500 else craft.flat(80, 180))},
         "connector_continuous_a": min(figures(craft.full_a * craft.flat(1.1, 2), 2), 1000.0),
+    }  # fmt: skip
+
+
+def _regulator(craft: Craft) -> dict[str, object] | str:
+    """Of five volts, or none where all runs on one cell."""
+    if craft.cells == 1:
+        return "none"
+    amperes = 3 if craft.mass_g < 500 else 8
+    return {
+        "continuous_a": amperes, "load_a": round(amperes * craft.flat(0.1, 0.6), 2),
+        "least_v": 5.5, "most_v": round(craft.cells * craft.full_v * craft.flat(1.05, 1.5), 1),
     }  # fmt: skip
 
 

@@ -119,7 +119,8 @@ def draw(seed: int) -> Craft:
     discs = count
     prop_in = math.sqrt(mass_g / 1000 / loading / discs * 4 / math.pi) / 0.0254
     prop_in = min(max(round(prop_in * 2) / 2, 2.0), 30.0)
-    arm_mm = round(prop_in * 25.4 * rng.uniform(1.05, 1.3) / (2 * math.sin(math.pi / len(RINGS[layout]))))
+    # Neighbours are a little further apart than their props are wide.
+    arm_mm = round(prop_in * 25.4 * rng.uniform(1.05, 1.3) / (2 * math.sin(math.radians(_nearest(layout)) / 2)))
     latitude, longitude = _place(rng)
     elevation_m = float(round(rng.choice([rng.uniform(0, 300), rng.uniform(0, 2500)])))
     standard_k = 288.15 - 0.0065 * elevation_m
@@ -164,6 +165,12 @@ def draw(seed: int) -> Craft:
         temperature_c=temperature_c,
         pressure_hpa=pressure,
     )
+
+
+def _nearest(layout: str) -> float:
+    """The least angle between two arms, in degrees."""
+    ways = sorted(angle % 360 for angle in RINGS[layout].values())
+    return min((after - way) % 360 for way, after in zip(ways, [*ways[1:], ways[0]], strict=True))
 
 
 def _place(rng: np.random.Generator) -> tuple[float, float]:

@@ -48,7 +48,7 @@ def every_rotor(craft: Craft, fixing: dict[str, object]) -> dict[str, object]:
         motor["screws"] = {"size": "M3", "length_mm": 8, "plate_mm": 4, "hole_depth_mm": 5.5}
     esc = {
         "continuous_a": figures(each_a * craft.flat(1.2, 1.8), 2),
-        "max_cells": craft.cells,
+        "max_cells": craft.cells + (craft.chemistry == "lipo-hv"),
         # Braking turns a plain nut off, whatever its hand.
         "active_braking": fixing.get("nut_kind") != "plain" and craft.chance(0.5),
         "spin_set_by": str(craft.rng.choice(["wires", "setting"])),
@@ -64,7 +64,9 @@ def every_rotor(craft: Craft, fixing: dict[str, object]) -> dict[str, object]:
         "bore_mm": round(bore + craft.flat(0.0, 0.08), 2),
         "hub": "plain",
     }
-    return {"motor": motor, "esc": esc, "prop": prop, "fixing": fixing}
+    # A blade of the largest is 380 mm long and bends by less than a twentieth of that.
+    gap_mm = round(1 + craft.prop_in * 25.4 * craft.flat(0.04, 0.08), 1)
+    return {"tip_gap_mm": gap_mm, "motor": motor, "esc": esc, "prop": prop, "fixing": fixing}
 
 
 def rotors(craft: Craft, kind: str) -> list[dict[str, object]]:
