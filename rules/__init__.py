@@ -3,12 +3,14 @@
 from preflint.api import RuleModule
 
 from . import (
+    authority,
     barometer,
     compass,
     control,
     failsafe,
     freshness,
     interference,
+    mass,
     papers,
     position,
     power,
@@ -17,6 +19,9 @@ from . import (
 )
 from .freshness.lasting import ROWS
 
-_TOPICS = (retention, rotation, power, interference, compass, barometer, position, control, failsafe, freshness, papers)
+_TOPICS = (
+    retention, rotation, mass, authority, power, interference, compass, barometer, position, control, failsafe,
+    freshness, papers,
+)  # fmt: skip
 
 MODULE = RuleModule.of("built-in", *(module for topic in _TOPICS for module in topic.MODULES), freshness=ROWS)

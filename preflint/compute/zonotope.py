@@ -84,7 +84,7 @@ def even_shares(columns: ArrayLike, load: ArrayLike) -> Array | None:
     gives, asked = _checked(columns, load)
     if _within_span(gives, asked) is None:
         return None
-    shares: Array = np.linalg.lstsq(gives, asked, rcond=None)[0]
+    shares = np.asarray(np.linalg.lstsq(gives, asked, rcond=None)[0], dtype=np.float64)
     return shares if bool(np.all(shares > -_NOTHING)) else None
 
 
@@ -101,13 +101,13 @@ def _within_span(gives: Array, asked: Array) -> tuple[Array, Array] | None:
     """Both in as many rows as the columns have directions, all of one size; None where the load has one more."""
     size = np.abs(gives).max(axis=1)
     size[size == 0] = 1.0
-    gives, asked = gives / size[:, None], asked / size
+    gives, asked = gives / size[:, None], np.asarray(asked / size, dtype=np.float64)
     basis, strengths, _ = np.linalg.svd(gives, full_matrices=False)
     kept = basis[:, strengths > _NOTHING * strengths[0]]
     inside = kept.T @ asked
     if np.linalg.norm(asked - kept @ inside) > _NOTHING * max(1.0, float(np.linalg.norm(asked))):
         return None
-    return kept.T @ gives, inside
+    return np.asarray(kept.T @ gives, dtype=np.float64), inside
 
 
 def _facet_normals(gives: Array) -> Array:
@@ -120,5 +120,5 @@ def _facet_normals(gives: Array) -> Array:
     minors = [np.linalg.det(np.delete(spans, row, axis=2)) for row in range(rows)]
     normals = np.stack([(-1) ** row * minor for row, minor in enumerate(minors)], axis=1)
     lengths = np.linalg.norm(normals, axis=1)
-    kept: Array = normals[lengths > _NOTHING * np.prod(np.linalg.norm(spans, axis=2), axis=1)]
-    return kept / np.linalg.norm(kept, axis=1)[:, None]
+    kept = lengths > _NOTHING * np.prod(np.linalg.norm(spans, axis=2), axis=1)
+    return np.asarray(normals[kept] / lengths[kept, None], dtype=np.float64)
