@@ -57,7 +57,8 @@ def even_margin(columns: ArrayLike, load: ArrayLike) -> float:
     normals = _facet_normals(gives)
     half = np.abs(normals @ gives).sum(axis=1) / 2
     off = np.abs(normals @ (asked - gives.sum(axis=1) / 2))
-    return 1 - float(np.max(off / half))
+    left = 1 - float(np.max(off / half))
+    return left if abs(left) > _NOTHING else 0.0
 
 
 def distance_to_limit(columns: ArrayLike, load: ArrayLike) -> float:
@@ -73,7 +74,8 @@ def distance_to_limit(columns: ArrayLike, load: ArrayLike) -> float:
     normals = _facet_normals(gives)
     half = np.abs(normals @ gives).sum(axis=1) / 2
     off = np.abs(normals @ (asked - gives.sum(axis=1) / 2))
-    return float(np.min((half - off) / np.linalg.norm(normals, axis=1)))
+    away = float(np.min((half - off) / np.linalg.norm(normals, axis=1)))
+    return away if abs(away) > _NOTHING * float(half.max()) else 0.0
 
 
 def even_shares(columns: ArrayLike, load: ArrayLike) -> Array | None:

@@ -57,12 +57,13 @@ def authority_figures(on: Context) -> Iterator[Figure]:
     stopped = range(len(signs)) if 4 < len(signs) <= _MOST_ROTORS else ()
     for at in (None, *stopped):
         left = gives if at is None else np.delete(gives, at, axis=1)
-        case = "none-stopped" if at is None else f"{name(aircraft.rotors[at])}-stopped"
+        case, whose = ("none-stopped", None) if at is None else ("stopped", name(aircraft.rotors[at]))
         margin = even_margin(left, asked)
         if np.isfinite(margin):
-            yield Figure("authority_margin", case, margin, None, "1", None, lift.place)
+            yield Figure("authority_margin", case, margin, None, "1", whose, lift.place)
         if sized:
-            yield Figure("authority_distance", case, distance_to_limit(left, asked), None, "N, N m", None, lift.place)
+            away = distance_to_limit(left, asked)
+            yield Figure("authority_distance", case, away, None, "N, N m", whose, lift.place)
 
 
 @rule(

@@ -125,7 +125,7 @@ def _thrust_to_weight(on: Context) -> Lift:
     parts = [f"greatest thrust {table_g.sum():.0f} g {'on a stand' if by_stand else 'by table'}"]
     if not by_stand:
         parts.append(f"× {lean.value:.2f} for air of {air.value:.3f} kg/m³")
-    if shared.value > 1 or shared.value < 1:
+    if shared.value < 0.995:
         parts.append(f"× {shared.value:.2f} for rotors in each other's air")
     parts.append(f"× {drop:.2f} at {low_v:.2f} of {full_v:.2f} V a cell")
     expanded = t_factor(math.inf) * lowest.u
