@@ -77,7 +77,7 @@ def weighed(aircraft: Aircraft, on: Context) -> Outcome:
         f"{held.mass_g:.0f} g on the scales on {held.record.date.value}, take-off mass {mass.value:g} g: "
         f"{100 * (ratio - 1):+.1f} %, at most {limit:g} %"
     )
-    if abs(ratio - 1) <= limit / 100:
+    if abs(held.mass_g - mass.value) <= limit / 100 * mass.value:
         return Clear(evidence)
     return Finding(
         place=held.record.place,
