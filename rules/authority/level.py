@@ -45,7 +45,7 @@ def authority_figures(on: Context) -> Iterator[Figure]:
     10x4.7 in).
     """
     aircraft, signs = on.aircraft, yaw_arms(on.aircraft)
-    if not aircraft.rotors or signs is None:
+    if signs is None:
         return
     lift = thrust_to_weight(on)
     diameters = [one.prop.diameter_in for one in aircraft.rotors]
@@ -104,8 +104,6 @@ def level(aircraft: Aircraft, on: Context) -> Outcome:
 
     It does not check tilted rotors, and nothing of what happens when a rotor stops: see the figure authority_margin.
     """
-    if not aircraft.rotors:
-        return NotApplicable("there is no rotor")
     told = trim(on)
     if told.centred > 1:
         return NotApplicable("it asks for as much wherever the weight is: see mass/lifts")

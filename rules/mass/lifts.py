@@ -56,8 +56,6 @@ def thrust_figures(on: Context) -> list[Figure]:
 
     Where no site is recorded it is that of any air from sea level to 1500 m.
     """
-    if not on.aircraft.rotors:
-        return []
     lift = thrust_to_weight(on)
     return [
         Figure("thrust_to_weight", case, ratio.value, ratio.u, "1", None, lift.mass.place)
@@ -105,8 +103,6 @@ def lifts(aircraft: Aircraft, on: Context) -> Outcome:
     It does not check that the table is that of this motor and prop, what the pack can give at full throttle, nor how
     the upper and the lower rotor of a pair differ.
     """
-    if not aircraft.rotors:
-        return NotApplicable("there is no rotor")
     hover = _hover_that_speaks(on)
     if masses_apart(aircraft, on):
         return NotApplicable("the recorded masses are no masses of one aircraft: see power_sensing/mass-plausible")
@@ -208,8 +204,6 @@ def margin(aircraft: Aircraft, on: Context) -> Outcome:
 
     It does not check how much of it the controller may use.
     """
-    if not aircraft.rotors:
-        return NotApplicable("there is no rotor")
     if masses_apart(aircraft, on):
         return NotApplicable("the recorded masses are no masses of one aircraft: see power_sensing/mass-plausible")
     lift = thrust_to_weight(on)

@@ -45,8 +45,6 @@ def balance_figures(on: Context) -> Iterator[Figure]:
     shared as evenly as can be; left out where one rotor would have to pull down. ``trim_share``: as
     ``mass/trim-share`` judges it.
     """
-    if not on.aircraft.rotors:
-        return
     held = balance(on)
     for axis, case in enumerate(("forward", "right")):
         yield Figure(
@@ -103,8 +101,6 @@ def trim_share(aircraft: Aircraft, on: Context) -> Outcome:
 
     It does not check how high or low the weight sits, tilted rotors, nor load that swings.
     """
-    if not aircraft.rotors:
-        return NotApplicable("there is no rotor")
     told, limit = trim(on), on.limit(TRIM_SHARE) / 100
     if told.centred > limit:
         return NotApplicable("the weight asks for as much wherever it is: see mass/margin")

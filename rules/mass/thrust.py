@@ -109,7 +109,7 @@ def _thrust_to_weight(on: Context) -> Lift:
     by_stand = all(one.by_stand for one in greatest)
     air, asks = _air(aircraft)
     lean = _AS_MEASURED if by_stand else Uncertain(air.value / SEA_LEVEL_KG_M3, air.u / SEA_LEVEL_KG_M3)
-    shared = _shared(aircraft)
+    shared = _shared(on)
     full_v, low_v, told = _lowest(on)
     if not told:
         asks = "write the chemistry of every pack"
@@ -193,10 +193,11 @@ def _air(aircraft: Aircraft) -> tuple[Uncertain, str | None]:
     return air, "write the site's temperature_c" if unsaid else None
 
 
-def _shared(aircraft: Aircraft) -> Uncertain:
+def _shared(on: Context) -> Uncertain:
     """What is left of the thrust of rotors that share air; where no prop's diameter is recorded only pairs count."""
+    aircraft = on.aircraft
     if all(isinstance(one.prop.diameter_in, Known) for one in aircraft.rotors):
-        power = interference(aircraft)
+        power = on.once(interference, aircraft)
     else:
         pairs = sum(level_of(name(one)) is not None for one in aircraft.rotors) / len(aircraft.rotors)
         doubt = u_rectangular((COAXIAL_COPLANAR - COAXIAL_SEPARATED) * pairs)

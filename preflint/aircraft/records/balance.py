@@ -2,8 +2,8 @@
 
 from dataclasses import dataclass
 
-from preflint.aircraft.dated import PACK_LABEL, Dated
-from preflint.aircraft.declare import columns, kind, like
+from preflint.aircraft.dated import Dated
+from preflint.aircraft.declare import columns, kind
 from preflint.aircraft.field import Field
 from preflint.aircraft.rung import Rung
 from preflint.load.tables.table import Table
@@ -17,7 +17,7 @@ from preflint.precautions import PACK_UNPLUGGED
         "far forward and right of the centre of the rotors it supports"
     ),
     mind=PACK_UNPLUGGED, speaks_for="aircraft", rung=Rung.METER, minutes=5,
-    asks=("pack", "table"),
+    asks=("table",),
 )
 class BalancePoint(Dated):
     """What scales show under the aircraft. Columns forward_mm, right_mm and mass_g, from the centre of the rotors.
@@ -25,7 +25,6 @@ class BalancePoint(Dated):
     Without right_mm it is taken as balanced between left and right.
     """
 
-    pack: Field[str] = like(PACK_LABEL)
     table: Field[Table] = columns("forward_mm", "right_mm?", "mass_g", rows=3)
 
 
