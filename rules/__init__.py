@@ -3,6 +3,7 @@
 from preflint.api import RuleModule
 
 from . import (
+    authority,
     barometer,
     clearance,
     compass,
@@ -10,6 +11,7 @@ from . import (
     failsafe,
     freshness,
     interference,
+    mass,
     papers,
     position,
     power,
@@ -20,19 +22,8 @@ from . import (
 from .freshness.lasting import ROWS
 
 _TOPICS = (
-    retention,
-    rotation,
-    clearance,
-    power,
-    power_train,
-    interference,
-    compass,
-    barometer,
-    position,
-    control,
-    failsafe,
-    freshness,
-    papers,
-)
+    clearance, retention, rotation, mass, authority, power, power_train, interference, compass, barometer, position,
+    failsafe, control, freshness, papers,
+)  # fmt: skip
 
 MODULE = RuleModule.of("built-in", *(module for topic in _TOPICS for module in topic.MODULES), freshness=ROWS)

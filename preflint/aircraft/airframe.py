@@ -5,6 +5,7 @@ from typing import Literal
 from preflint.aircraft.declare import group, like, says
 from preflint.aircraft.field import Field, Known
 from preflint.aircraft.layouts import NAMES
+from preflint.aircraft.rung import Rung
 from preflint.places import Place
 from preflint.precautions import DESK
 
@@ -20,7 +21,13 @@ SEA_LEVEL_PRESSURE = says(
 NOT_BOTH_PRESSURES = {"not": {"required": ["station_pressure_hpa", "sea_level_pressure_hpa"]}}
 
 
-@group("Aircraft", examples=[{"name": "Lapwing", "layout": "quad-x", "arm_mm": 310}])
+@group(
+    "Aircraft",
+    examples=[{"name": "Lapwing", "layout": "quad-x", "arm_mm": 310}],
+    rung=Rung.METER,
+    minutes=3,
+    shows="Take-off mass and thrust",
+)
 class Airframe:
     """What the aircraft is."""
 

@@ -130,6 +130,7 @@ class Group:
     ``rung`` and ``minutes``: what it takes to show what is written here, about, on an aircraft of four rotors; for a
     record of one rotor, at that rotor.
     ``asks``: the fields that people are asked for one by one where they write such an entry, in the order of the bench.
+    ``shows``: what of it flight needs, in words, where that is not all of it.
     """
 
     title: str
@@ -138,6 +139,7 @@ class Group:
     rung: Rung = Rung.BENCH_LOOK
     minutes: int = 2
     asks: tuple[str, ...] = ()
+    shows: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,14 +160,15 @@ def group(
     rung: Rung = Rung.BENCH_LOOK,
     minutes: int = 2,
     asks: Sequence[str] = (),
+    shows: str = "",
 ) -> Callable[[type[C]], type[C]]:
     """Declares a group of fields: a frozen dataclass whose docstring is its meaning, with legal values of it.
 
     also: what no single field says, in the keywords of JSON Schema. asks: what people are asked where they write
     such an entry, as of ``kind``. rung, minutes: what it takes to show what is written here, about, on an aircraft
-    of four rotors.
+    of four rotors. shows: what of it flight needs, in words, where that is not all of it.
     """
-    return _declare(Group(title, tuple(examples), also or {}, rung, minutes, tuple(asks)))
+    return _declare(Group(title, tuple(examples), also or {}, rung, minutes, tuple(asks), shows))
 
 
 @dataclass_transform(frozen_default=True, field_specifiers=(says, like, columns))
@@ -189,7 +192,12 @@ def kind(
     the bench: ``field``, ``group.field``, ``list.did`` for an entry of a list, ``one|other`` where either will do.
     also: what no single field says, in the keywords of JSON Schema.
     """
-    return _declare(Kind(title, (), also or {}, rung, minutes, tuple(asks), take, mind, speaks_for))
+    return _declare(
+        Kind(
+            title, also=also or {}, rung=rung, minutes=minutes, asks=tuple(asks), take=take, mind=mind,
+            speaks_for=speaks_for,
+        )
+    )  # fmt: skip
 
 
 def _declare(said: Group) -> Callable[[type[C]], type[C]]:

@@ -90,7 +90,10 @@ def rung_of(rule: RuleInfo) -> Rung:
 def _thing(results: list[Result]) -> Thing:
     rule = results[0].rule
     open_ = [result for result in results if not isinstance(result.outcome, Clear | Finding)]
-    title = rule.title if rule.shown_by is None else group_of(rule.shown_by).title
+    title = rule.title
+    if rule.shown_by is not None:
+        said = group_of(rule.shown_by)
+        title = said.shows or said.title
     return Thing(rule.shown_by, title, rung_of(rule), not open_, _minutes(rule, open_) if open_ else 0)
 
 

@@ -97,7 +97,7 @@ def _rotors(start: Start) -> Iterator[str]:
     yield f"#   fixing: {{kind: {_open(choices(Fixing, 'kind'))}}}"
     yield f"#   esc: {{active_braking: true|false, spin_set_by: {_open(choices(Esc, 'spin_set_by'))}}}"
     yield "#   prop: {diameter_in: ___, pitch_in: ___, blades: ___}"
-    yield "#   motor: {full_throttle_draw_a: ___}  ## of the thrust table, this prop and pack"
+    yield "#   motor: {full_throttle_draw_a: ___, max_thrust_g: ___}  ## thrust table, your prop"
     yield ""
     yield "## spin: seen from above the aircraft, props removed."
     yield "## prop: hand: hold it domed side toward you: cw if the rounded edges lead when it"

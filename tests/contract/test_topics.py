@@ -33,6 +33,8 @@ MAY_IMPORT = {
     "freshness": ("shared", *_POWER, "interference", "compass", "barometer"),
     "retention": ("shared",),
     "rotation": ("shared",),
+    "mass": ("shared", "power"),
+    "authority": ("shared", "power", "mass"),
     "control": ("shared",),
     "failsafe": ("shared",),
     "papers": ("shared",),

@@ -71,7 +71,8 @@ def test_however_the_props_are_held_the_bench_rung_is_reached(held_by: str, tmp_
     )
     person.types("preflint draft --ask")
     print(HEAD, person.counted.row(held_by), sep="\n")
-    assert verdict(person) == "go"
+    shown, needed = rungs(person)["bench-look"]
+    assert shown == needed > 0
     assert person.counted.answers <= 25
 
 

@@ -71,6 +71,8 @@ ANY: Mapping[str, Answer] = {
     "Time to stop": "0.8",
     "Restarted on regain": "no",
     "Motors stopped": "yes",
+    "Take-off mass": "1420",
+    "Greatest thrust": "950",
     "Cells": "4",
     "Chemistry": "lipo",
     "Divider ratio": "6.2",

@@ -8,6 +8,7 @@ from preflint.aircraft.dated import InForce as InForce
 from preflint.aircraft.dated import Reference as Reference
 from preflint.aircraft.declare import Kind, group
 from preflint.aircraft.declared import kind_of
+from preflint.aircraft.records.balance import *
 from preflint.aircraft.records.control import *
 from preflint.aircraft.records.electrical import *
 from preflint.aircraft.records.lift import *
@@ -17,7 +18,7 @@ from preflint.places import Place
 
 
 @group("Records")
-class Records(LiftRecords, ControlRecords, MagneticRecords, ElectricalRecords, TurningRecords):
+class Records(BalanceRecords, LiftRecords, ControlRecords, MagneticRecords, ElectricalRecords, TurningRecords):
     """Readings on dates, a list for each kind. A record is never changed afterwards; add a new one."""
 
     place: Place

@@ -84,6 +84,12 @@ def _no_accuracy(aircraft: Aircraft) -> bool:
     return isinstance(fitted, Known) and isinstance(fitted.value.accuracy_m, Absent)
 
 
+def _thrust_unsaid(aircraft: Aircraft) -> bool:
+    """A hover shows that it lifts what it weighs, and a thrust stand what a motor gives."""
+    shown = aircraft.records.hover or aircraft.records.thrust_stand
+    return not shown and any(isinstance(rotor.motor.max_thrust_g, Absent) for rotor in aircraft.rotors)
+
+
 def _relied_on_unsaid(aircraft: Aircraft) -> bool:
     parts = (aircraft.compass, aircraft.barometer, aircraft.satellite_receiver)
     return isinstance(aircraft.about.relies_on, Absent) and not all(isinstance(part, NotFitted) for part in parts)
@@ -102,6 +108,9 @@ ITEMS: Sequence[Item] = (
          lambda a: any(isinstance(rotor.prop.hand, Absent) for rotor in a.rotors), each=True),
     Item(Rung.BENCH_LOOK, ("prop", "face"), Prop, "",
          lambda a: any(isinstance(rotor.prop.face, Absent) for rotor in a.rotors), each=True),
+    Item(Rung.METER, ("aircraft", "takeoff_mass_g"), Airframe, "",
+         lambda a: isinstance(a.about.takeoff_mass_g, Absent) and not a.records.hover),
+    Item(Rung.METER, ("every_rotor", "motor", "max_thrust_g"), Motor, "", _thrust_unsaid),
     Item(Rung.METER, ("packs", 0, "cells"), Pack, "voltage_comparison",
          lambda a: bool(a.packs) and isinstance(a.packs[0].cells, Absent)),
     Item(Rung.METER, ("packs", 0, "chemistry"), Pack, "voltage_comparison",

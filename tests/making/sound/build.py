@@ -67,6 +67,8 @@ def sound(seed: int) -> Sound:
         {"date": f"{FLIGHT} 15:00", "kind": "flown"},
     ]  # fmt: skip
     logbook += [entry for entry in since if craft.chance(0.6) and (flown or entry["kind"] != "flown")]
+    if craft.chance(0.5):
+        records["balance_point"] = [frame.balanced(craft)]
     text = write(sections, frame.rotors(craft, kind), records, logbook)
     return Sound(craft, said, sensor, text, files)
 

@@ -62,7 +62,7 @@ class Craft:
     full_a: float  # of all motors
     idle_a: float  # what the electronics draw
     hover_throttle: float
-    max_thrust_g: float  # of one motor
+    max_thrust_g: float  # of one motor, in the aircraft at the voltage of its hover
     hover_v: float
     latitude: float
     longitude: float
@@ -77,6 +77,16 @@ class Craft:
         """A cell at rest falls by about half a volt from full to nearly empty (common practice), times the cells."""
         share = used_mah / self.capacity_mah
         return self.cells * (self.full_v - 0.01 - 0.75 * share + 0.25 * share**2)
+
+    @property
+    def by_table(self) -> float:
+        """Thrust of one motor by itself at a full pack and sea level over what it gives in the aircraft, as it flies.
+
+        With the square of the voltage and with density; rotors on one axis have their power's COAXIAL to -2/3 of it.
+        """
+        density = self.pressure_hpa * 100 / (GAS * (self.temperature_c + 273.15))
+        alone = COAXIAL ** (2 / 3) if self.layout in ("x8", "y6") else 1.0
+        return alone * (self.full_v * self.cells / self.hover_v) ** 2 * 1.225 / density
 
     @property
     def full_v(self) -> float:
@@ -138,7 +148,7 @@ def draw(seed: int) -> Craft:
     hover_a = motors_a + idle_a
     minutes = rng.uniform(4, 9) if mass_g < 900 else rng.uniform(8, 22)
     capacity = hover_a * minutes / 60 * 1000 / 0.8
-    lift = rng.uniform(2.0, 4.5) if mass_g < 900 else rng.uniform(1.7, 2.8)  # thrust over weight
+    lift = rng.uniform(2.0, 4.5) if mass_g < 900 else rng.uniform(1.9, 2.8)  # thrust over weight
     full_a = motors_a * lift**1.5
     capacity = float(f"{max(capacity, 1000 * full_a / 30):.2g}")  # no more than 30 C at full throttle
     return Craft(

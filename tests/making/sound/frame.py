@@ -2,7 +2,7 @@
 
 from making.moments import AGAINST, ATTITUDES, moment
 from making.sound.craft import Craft, Rotor
-from making.sound.writing import DAY, FLIGHT, Records, figures
+from making.sound.writing import DAY, FLIGHT, Records, figures, shown
 
 OPPOSITE = {"cw": "ccw", "ccw": "cw"}
 
@@ -42,7 +42,7 @@ def every_rotor(craft: Craft, fixing: dict[str, object]) -> dict[str, object]:
         "shaft_mm": 1.5 if craft.prop_in <= 4 else 4.0,
         "mass_g": figures(craft.mass_g / len(craft.rotors) * craft.flat(0.12, 0.2), 3),
         "full_throttle_draw_a": figures(each_a * craft.flat(0.97, 1.12), 3),
-        "max_thrust_g": figures(craft.max_thrust_g * craft.flat(0.95, 1.08), 3),
+        "max_thrust_g": figures(craft.max_thrust_g * craft.by_table * craft.flat(0.95, 1.08), 3),
     }
     if craft.prop_in > 4 and craft.chance(0.8):
         motor["screws"] = {"size": "M3", "length_mm": 8, "plate_mm": 4, "hole_depth_mm": 5.5}
@@ -139,6 +139,20 @@ def records(craft: Craft, kind: str, logbook: list[dict[str, object]], route: st
     if craft.chance(0.2):
         _add_failures(craft, told, logbook)
     return told
+
+
+def balanced(craft: Craft) -> dict[str, object]:
+    """Three supports within the arms, on scales that are out by a half per cent; its weight acts near the centre."""
+    reach, digit = 0.6 * craft.arm_mm, 0.1 if craft.mass_g < 400 else 1.0
+    at = [(round(reach), 0), (-round(reach), -round(reach)), (-round(reach), round(reach))]
+    forward, right = (craft.arm_mm * craft.flat(-0.04, 0.04) for _ in range(2))
+    front = (1 + forward / at[0][0]) / 2
+    parts = [front, (1 - front) / 2 - right / at[2][1] / 2, (1 - front) / 2 + right / at[2][1] / 2]
+    rows = [
+        [*place, shown(craft.mass_g * part * craft.flat(0.995, 1.005), digit)]
+        for place, part in zip(at, parts, strict=True)
+    ]
+    return {"date": f"{DAY} 09:50", "columns": ["forward_mm", "right_mm", "mass_g"], "rows": rows}
 
 
 def _add_failures(craft: Craft, told: Records, logbook: list[dict[str, object]]) -> None:
