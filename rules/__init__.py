@@ -6,6 +6,7 @@ from . import (
     barometer,
     compass,
     control,
+    endurance,
     failsafe,
     freshness,
     interference,
@@ -14,9 +15,13 @@ from . import (
     power,
     retention,
     rotation,
+    warnings,
 )
 from .freshness.lasting import ROWS
 
-_TOPICS = (retention, rotation, power, interference, compass, barometer, position, control, failsafe, freshness, papers)
+_TOPICS = (
+    retention, rotation, power, warnings, endurance, interference, compass, barometer, position, control, failsafe,
+    freshness, papers,
+)  # fmt: skip
 
 MODULE = RuleModule.of("built-in", *(module for topic in _TOPICS for module in topic.MODULES), freshness=ROWS)

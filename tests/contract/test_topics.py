@@ -24,6 +24,8 @@ MAY_IMPORT = {
     "power.hover": ("shared", "power", "power.sensing"),
     "power.packs": ("shared", "power", "power.sensing", "power.hover"),
     "power.sag": ("shared", "power", "power.sensing", "power.hover"),
+    "endurance": ("shared", *_POWER),
+    "warnings": ("shared", *_POWER, "endurance"),
     "interference": ("shared", *_POWER),
     "compass": ("shared", *_POWER, "interference"),
     "barometer": ("shared",),
