@@ -118,10 +118,11 @@ def _parts(start: Start) -> Iterator[str]:
     yield "  - label: A1                    ## write it on the pack"
     yield f"    {'# cells: ___' if start.cells is None else f'cells: {start.cells}'}"
     yield f"    # chemistry: {_open(choices(Pack, 'chemistry'))}"
-    watched = _open(choices(BatteryWarning, "watches"))
     yield "## what tells you that the pack runs low; battery_warnings: none where nothing does"
-    yield f"# battery_warnings: [{{watches: {watched},"
-    yield f"#   at_v|at_cell_v|at_used_mah|at_min: ___, does: {_open(choices(BatteryWarning, 'does'))}}}]"
+    yield "# battery_warnings:"
+    yield f"#   - watches: {_open(choices(BatteryWarning, 'watches'))}"
+    yield "#     at_cell_v: ___               ## or at_v, at_used_mah, at_min"
+    yield f"#     does: {_open(choices(BatteryWarning, 'does'))}"
     for word, (key, settings) in _SET.items():
         group = f"{{{settings}}}"
         if start.fitted is None:

@@ -80,7 +80,8 @@ def _filled(text: str, holder: Node, key: str, value: str) -> str:
     marked = re.compile(rf"(?:{indent}{mark}|{mark}{indent}){re.escape(key)}:(?: |$)")
     for number in range(first.line, len(lines)):
         if marked.match(lines[number]):
-            return "\n".join([*lines[:number], f"{indent}{key}: {value}{end}", *lines[number + 1 :]])
+            after = number + 1 + _open_entry(lines[number + 1 :], indent)
+            return "\n".join([*lines[:number], f"{indent}{key}: {value}{end}", *lines[after:]])
         ahead = lines[number].lstrip(" ")
         if ahead and not ahead.startswith("#") and len(lines[number]) - len(ahead) < len(indent):
             break
@@ -89,6 +90,14 @@ def _filled(text: str, holder: Node, key: str, value: str) -> str:
         return f"{text}{gap}{key}: {value}{end}\n"
     last = first.line
     return "\n".join([*lines[:last], f"{indent}{key}: {value}{end}", *lines[last:]])
+
+
+def _open_entry(lines: Sequence[str], indent: str) -> int:
+    """How many lines of a list that a draft left open follow: an entry behind marks, deeper than its key."""
+    mark = re.escape(MARK)
+    if not lines or not re.match(rf"{mark}{indent}  - ", lines[0]):
+        return 0
+    return next((i for i, line in enumerate(lines) if not re.match(rf"{mark}{indent}  ", line)), len(lines))
 
 
 def _group_opened(text: str, name: str, key: str, value: str) -> str | None:

@@ -17,7 +17,6 @@ from preflint.writing.fill import Path
 from preflint.writing.questions import Question, field_question
 from preflint.writing.shape import Shape
 
-
 NONE = "none"
 
 
