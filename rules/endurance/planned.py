@@ -13,6 +13,7 @@ from .charge import Capacity, capacity, hover
 
 # Half-width, relative, of the speed through the air at which it flies home; common practice, no source.
 _AIRSPEED_WITHIN = 0.1
+LESS_WIND = "fly on a day with less wind, or upwind of yourself only"
 K = t_factor(math.inf)
 
 
@@ -82,7 +83,7 @@ def needed(pack: fitted.Pack, on: Context) -> Need:
     if math.isinf(way.seconds):
         raise Open(Unproven(
             cause="uncertain", place=need(aircraft.plan.airspeed_m_s).place,
-            message="the plan has no way home against the wind", do="see endurance/way-home", mind=DESK, on_paper=True,
+            message="the plan has no way home against the wind", do=LESS_WIND, mind=DESK,
         ))  # fmt: skip
     gives = capacity(pack, on)
     flight, home = charge_mah(current.value, 60 * minutes), charge_mah(current.value, way.seconds)

@@ -25,7 +25,7 @@ from preflint.compute.decision import u_rectangular
 from preflint.compute.energy import charge_mah
 
 from .charge import hover
-from .planned import airspeed, way_home
+from .planned import LESS_WIND, airspeed, way_home
 
 
 @figure("way-home")
@@ -85,7 +85,7 @@ def comes_home(aircraft: Aircraft, on: Context) -> Outcome:
             place=speed.place,
             message=f"at {speed.value:g} m/s it does not come home against {wind.value:g} m/s of wind",
             evidence=evidence,
-            do="fly on a day with less wind, or upwind of yourself only",
+            do=LESS_WIND,
             related=related,
             mind=DESK,
         )

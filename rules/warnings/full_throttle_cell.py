@@ -157,7 +157,7 @@ def full_throttle_cell(pack: fitted.Pack, on: Context) -> Outcome:
             place=found.place,
             message=f"at the warning {amperes} pulls a cell to {at_risk:.2f} V, below {floor:.2f} V",
             evidence=evidence,
-            do=f"set the warning to {cell_v(found.warning, pack) + more:.2f} V a cell or more",
+            do=f"set the warning to {math.ceil(100 * (cell_v(found.warning, pack) + more)) / 100:.2f} V a cell or more",
             related=related,
         )
     if found.at_full - found.expanded >= floor:

@@ -16,7 +16,7 @@ from preflint.api import (
     rule,
 )
 
-from .set import in_words, number, warnings_of
+from .set import in_words, told_number, warnings_of
 
 LATE = Tolerance(
     "warning_late_percent",
@@ -88,8 +88,8 @@ def _noticed(test: records.WarningTest, on: Context) -> Outcome:
     told, came = warnings_of(on.aircraft), test.sounded_at_v
     if isinstance(told, tuple) and isinstance(came, Known):
         for one in told:
-            at = number(one)
-            if one.watches.value == what and at is one.at_v and came.value < (1 - on.limit(LATE) / 100) * at.value:
+            at = told_number(one)
+            if at and one.watches.value == what and at is one.at_v and came.value < (1 - on.limit(LATE) / 100) * at.value:
                 return Finding(
                     place=came.place,
                     message=f"the warning set to {at.value:g} V came at {came.value:g} V",

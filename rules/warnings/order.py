@@ -19,7 +19,7 @@ from preflint.api import (
     rule,
 )
 
-from .set import BY_VOLTS, in_words, number, warnings_of
+from .set import BY_VOLTS, in_words, number, told_number, warnings_of
 
 _TURN = {"tells": 0, "comes-home": 1, "lands": 2}  # the order in which it is to happen
 Pair = tuple[fitted.BatteryWarning, fitted.BatteryWarning]
@@ -80,7 +80,7 @@ def _does(warning: fitted.BatteryWarning) -> str:
 
 def _comparable(told: tuple[fitted.BatteryWarning, ...]) -> Iterator[Pair]:
     """Pairs of one kind of number that do different things, what is to come first before the other."""
-    known = [one for one in told if isinstance(one.does, Known)]
+    known = [one for one in told if isinstance(one.does, Known) and told_number(one)]
     for one, other in combinations(sorted(known, key=lambda warning: _TURN[_does(warning)]), 2):
         alike = one.watches.value == other.watches.value and _of_a_cell(one) == _of_a_cell(other)
         if alike and _does(one) != _does(other):

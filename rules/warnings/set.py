@@ -26,10 +26,16 @@ def warnings_of(aircraft: Aircraft) -> tuple[fitted.BatteryWarning, ...] | NotAp
     return told.value
 
 
-def number(warning: fitted.BatteryWarning) -> Known[float]:
-    """At which number it comes, of those that fit what it watches. Ends the rule as unproven where none is recorded."""
+def told_number(warning: fitted.BatteryWarning) -> Known[float] | None:
+    """At which number it comes, of those that fit what it watches; None where none is recorded."""
     told: list[Field[float]] = [getattr(warning, name) for name in NUMBERS[warning.watches.value]]
-    return next((one for one in told if isinstance(one, Known)), None) or need(told[0])
+    return next((one for one in told if isinstance(one, Known)), None)
+
+
+def number(warning: fitted.BatteryWarning) -> Known[float]:
+    """The same. Ends the rule as unproven where none is recorded."""
+    absent: Field[float] = getattr(warning, NUMBERS[warning.watches.value][0])
+    return told_number(warning) or need(absent)
 
 
 def cell_v(warning: fitted.BatteryWarning, pack: fitted.Pack) -> float:
@@ -40,7 +46,9 @@ def cell_v(warning: fitted.BatteryWarning, pack: fitted.Pack) -> float:
 
 def in_words(warning: fitted.BatteryWarning) -> str:
     """``pack-voltage at 14 V``."""
-    at = number(warning)
+    at = told_number(warning)
+    if at is None:
+        return f"{warning.watches.value} at no number"
     unit = {"charge-used": "mAh", "flight-time": "min"}.get(warning.watches.value, "V")
     a_cell = " a cell" if at is warning.at_cell_v else ""
     return f"{warning.watches.value} at {at.value:g} {unit}{a_cell}"
