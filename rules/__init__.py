@@ -8,6 +8,7 @@ from . import (
     clearance,
     compass,
     control,
+    endurance,
     failsafe,
     freshness,
     interference,
@@ -18,12 +19,13 @@ from . import (
     power_train,
     retention,
     rotation,
+    warnings,
 )
 from .freshness.lasting import ROWS
 
 _TOPICS = (
-    clearance, retention, rotation, mass, authority, power, power_train, interference, compass, barometer, position,
-    failsafe, control, freshness, papers,
+    clearance, retention, rotation, mass, authority, power, power_train, warnings, endurance, interference, compass,
+    barometer, position, failsafe, control, freshness, papers,
 )  # fmt: skip
 
 MODULE = RuleModule.of("built-in", *(module for topic in _TOPICS for module in topic.MODULES), freshness=ROWS)

@@ -23,7 +23,9 @@ from preflint.aircraft.logbook import Deferral, LogEntry
 from preflint.aircraft.plan import Plan
 from preflint.aircraft.records import Records
 from preflint.aircraft.rotor import Rotor
+from preflint.aircraft.warning import BatteryWarning
 from preflint.places import Place
+from preflint.precautions import SETTINGS
 
 
 @group("Airframe manifest")
@@ -80,7 +82,14 @@ class Aircraft:
     )
     plan: Plan = says(
         "Plan", "The flight that is planned: how far, how high, how fast, how long.",
-        examples=[{"farthest_m": 300, "airspeed_m_s": 10, "flight_min": 8}], unjudged="no-rule",
+        examples=[{"farthest_m": 300, "airspeed_m_s": 10, "flight_min": 8}],
+    )
+    battery_warnings: Fitted[tuple[BatteryWarning, ...]] = says(
+        "Battery warnings",
+        "What tells the pilot that the pack runs low, one entry a number that is watched; a timer counts as one.",
+        do="read how warnings of a low pack are set, and write battery_warnings, or battery_warnings: none",
+        mind=SETTINGS, entry="battery warning", count=(1, 20),
+        examples=[[{"watches": "pack-voltage", "at_cell_v": 3.5, "does": "tells"}], "none"],
     )
     records: Records = says(
         "Records", "What the instruments showed and what was seen, by kind.",

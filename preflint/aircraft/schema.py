@@ -119,7 +119,10 @@ def _value(hint: Any, said: Said) -> dict[str, Any]:
         return _or_file(hint, "file_name") if said.file else _reference(hint)
     if origin in (typing.Union, types.UnionType):
         if _may_be_none(hint):
-            return _or_file(typing.get_args(args[0])[0], "file_name_or_none" if said.file else None)
+            held = typing.get_args(args[0])[0]
+            if is_group(held):
+                return _or_file(held, "file_name_or_none" if said.file else None)
+            return {"if": {"type": "string"}, "then": {"const": "none"}, "else": _value(held, said)}
         return _value(args[0], said)
     if origin is Known:
         return _value(args[0], said)

@@ -48,7 +48,7 @@ HAPPENED = (*SHAKEN, "stored", "flown")
 ENDS_NOTHING = ("flown",)
 
 # What an entry of the logbook tells of a flight, and of nothing else.
-FLIGHT_ONLY = ("minutes", "pack", "put_back_mah")
+FLIGHT_ONLY = ("minutes", "pack", "put_back_mah", "to_warning")
 
 # What a change of settings may touch. What no record speaks for (lights, a name, a screen) has no word here.
 SETTINGS = (
@@ -68,4 +68,5 @@ SETTINGS = (
     "arming",
     "failsafe",
     "radio",
+    "warnings",
 )

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from textwrap import wrap
 
 from preflint.aircraft.declared import choices
-from preflint.aircraft.fitted import Airframe, Pack
+from preflint.aircraft.fitted import Airframe, BatteryWarning, Pack
 from preflint.aircraft.moment import Moment
 from preflint.aircraft.records import KINDS
 from preflint.aircraft.rotor import Esc, Fixing, Prop, Rotor
@@ -118,6 +118,11 @@ def _parts(start: Start) -> Iterator[str]:
     yield "  - label: A1                    ## write it on the pack"
     yield f"    {'# cells: ___' if start.cells is None else f'cells: {start.cells}'}"
     yield f"    # chemistry: {_open(choices(Pack, 'chemistry'))}"
+    yield "## what tells you that the pack runs low; battery_warnings: none where nothing does"
+    yield "# battery_warnings:"
+    yield f"#   - watches: {_open(choices(BatteryWarning, 'watches'))}"
+    yield "#     at_cell_v: ___               ## or at_v, at_used_mah, at_min"
+    yield f"#     does: {_open(choices(BatteryWarning, 'does'))}"
     for word, (key, settings) in _SET.items():
         group = f"{{{settings}}}"
         if start.fitted is None:

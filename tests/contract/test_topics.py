@@ -26,6 +26,8 @@ MAY_IMPORT = {
     "power.sag": ("shared", "power", "power.sensing", "power.hover"),
     "power_train": ("shared", "power"),
     "clearance": ("shared", "power"),
+    "endurance": ("shared", *_POWER),
+    "warnings": ("shared", *_POWER, "endurance"),
     "interference": ("shared", *_POWER),
     "compass": ("shared", *_POWER, "interference"),
     "barometer": ("shared",),

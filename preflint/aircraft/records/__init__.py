@@ -11,6 +11,7 @@ from preflint.aircraft.declared import kind_of
 from preflint.aircraft.records.balance import *
 from preflint.aircraft.records.control import *
 from preflint.aircraft.records.electrical import *
+from preflint.aircraft.records.energy import *
 from preflint.aircraft.records.lift import *
 from preflint.aircraft.records.magnetic import *
 from preflint.aircraft.records.turning import *
@@ -18,7 +19,9 @@ from preflint.places import Place
 
 
 @group("Records")
-class Records(BalanceRecords, LiftRecords, ControlRecords, MagneticRecords, ElectricalRecords, TurningRecords):
+class Records(
+    BalanceRecords, ControlRecords, ElectricalRecords, EnergyRecords, LiftRecords, MagneticRecords, TurningRecords,
+):
     """Readings on dates, a list for each kind. A record is never changed afterwards; add a new one."""
 
     place: Place

@@ -5,7 +5,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from preflint.aircraft.field import Absent, Known, NotFitted
-from preflint.aircraft.fitted import Airframe, Compass, Pack, PowerSensing, SatelliteReceiver, Site
+from preflint.aircraft.fitted import Airframe, BatteryWarning, Compass, Pack, PowerSensing, SatelliteReceiver, Site
 from preflint.aircraft.model import Aircraft, name
 from preflint.aircraft.moment import Moment
 from preflint.aircraft.rotor import Fixing, Motor, Prop, Rotor
@@ -17,13 +17,15 @@ from preflint.writing.fill import Path
 from preflint.writing.questions import Question, field_question
 from preflint.writing.shape import Shape
 
+NONE = "none"
+
 
 @dataclass(frozen=True, slots=True)
 class Item:
     """One field: where it stands, the group that declares it, and whether this aircraft still needs it told.
 
     ``kind``: the record that needs it; "" where every aircraft does. ``each``: it is told at every rotor, below
-    ``rotors``.
+    ``rotors``. ``or_none``: none may be answered, of all that its path begins with.
     """
 
     rung: Rung
@@ -32,6 +34,7 @@ class Item:
     kind: str
     is_open: Callable[[Aircraft], bool]
     each: bool = False
+    or_none: bool = False
 
     @property
     def name(self) -> str:
@@ -45,6 +48,9 @@ class Item:
             [name(r) for r in aircraft.rotors if isinstance(getattr(r.prop, self.name), Absent)] if self.each else ()
         )
         one = field_question(self.group, self.name, facts, tuple(untold))
+        if self.or_none:
+            words = (*one.choices, NONE)
+            return replace(one, choices=words, shape=replace(one.shape, words=words))
         return _of_fitted(one, aircraft) if self.name == "relies_on" else one
 
 
@@ -95,6 +101,32 @@ def _relied_on_unsaid(aircraft: Aircraft) -> bool:
     return isinstance(aircraft.about.relies_on, Absent) and not all(isinstance(part, NotFitted) for part in parts)
 
 
+def _counted_on(aircraft: Aircraft) -> bool:
+    """Whether a battery warning counts charge of a pack that nobody says the capacity of."""
+    told = aircraft.battery_warnings
+    if not isinstance(told, Known) or not aircraft.packs:
+        return False
+    counts = any(one.watches.value == "charge-used" for one in told.value)
+    return counts and isinstance(aircraft.packs[0].capacity_mah, Absent)
+
+
+def _first_warning(name: str, *watched: str) -> Callable[[Aircraft], bool]:
+    """Whether the first battery warning watches one of these, of which the field is not told."""
+
+    def is_open(aircraft: Aircraft) -> bool:
+        told = aircraft.battery_warnings
+        if not isinstance(told, Known):
+            return False
+        first = told.value[0]
+        return (not watched or first.watches.value in watched) and isinstance(getattr(first, name), Absent)
+
+    return is_open
+
+
+def _warning(name: str, *watched: str) -> Item:
+    return Item(Rung.METER, ("battery_warnings", 0, name), BatteryWarning, "", _first_warning(name, *watched))
+
+
 ITEMS: Sequence[Item] = (
     Item(Rung.BENCH_LOOK, ("aircraft", "relies_on"), Airframe, "", _relied_on_unsaid),
     Item(Rung.BENCH_LOOK, ("every_rotor", "fixing", "kind"), Fixing, "",
@@ -116,6 +148,14 @@ ITEMS: Sequence[Item] = (
     Item(Rung.METER, ("packs", 0, "chemistry"), Pack, "voltage_comparison",
          lambda a: bool(a.packs) and isinstance(a.packs[0].chemistry, Absent)),
     Item(Rung.METER, ("power_sensing", "divider_ratio"), PowerSensing, "voltage_comparison", _power("divider_ratio")),
+    Item(Rung.METER, ("battery_warnings", 0, "watches"), BatteryWarning, "",
+         lambda a: isinstance(a.battery_warnings, Absent), or_none=True),
+    _warning("at_v", "pack-voltage"),
+    _warning("at_cell_v", "lowest-cell"),
+    _warning("at_used_mah", "charge-used"),
+    _warning("at_min", "flight-time"),
+    _warning("does"),
+    Item(Rung.METER, ("packs", 0, "capacity_mah"), Pack, "", _counted_on),
     Item(Rung.METER, ("satellite_receiver", "accuracy_m"), SatelliteReceiver, "position_check", _no_accuracy),
     Item(Rung.LOAD, ("power_sensing", "sensor_mv_per_a"), PowerSensing, "current_comparison",
          _power("sensor_mv_per_a")),

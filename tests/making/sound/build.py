@@ -60,6 +60,7 @@ def sound(seed: int) -> Sound:
         "barometer": {"accuracy_hpa": 1.0} if barometer else "none",
         "satellite_receiver": {"accuracy_m": 3} if satellite else "none",
     }
+    sections |= power.warned(craft)
     since: list[dict[str, object]] = [
         {"date": f"{FLIGHT} 09:40", "kind": "flown", "note": "hover"},
         {"date": f"{FLIGHT} 16:00", "kind": "settings-changed", "part": "flight-controller", "touches": [],

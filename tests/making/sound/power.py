@@ -144,3 +144,29 @@ def _recharge(craft: Craft, said: Sensing) -> dict[str, object]:
         "in_force": said.in_force,
         "reference": {"instrument": "charger", "accuracy_percent": 1.0},
     }
+
+
+def warned(craft: Craft) -> dict[str, object]:
+    """Warnings by volts and by charge, and a flight of half a pack that comes home on less than a tenth of one.
+
+    Drawn last, apart from all else, so that everything else stays as it was drawn. Where a cell is when it warns:
+    common practice, no source.
+    """
+    hours = craft.capacity_mah / 1000 / craft.hover_a
+    airspeed = craft.flat(7, 14)
+    wind = airspeed * craft.flat(0, 0.5)
+    height, descent = craft.flat(5, 30), craft.flat(2, 3)
+    seconds = 0.09 * 3600 * hours - height / descent
+    by_volts: dict[str, object] = {
+        "watches": str(craft.rng.choice(["pack-voltage", "lowest-cell"])),
+        "at_cell_v": 3.3 if craft.chemistry == "li-ion" else 3.6, "does": "tells",
+    }  # fmt: skip
+    by_charge = {"watches": "charge-used", "at_used_mah": figures(0.6 * craft.capacity_mah, 2), "does": "tells"}
+    told: dict[str, object] = {"battery_warnings": [by_volts, by_charge] if craft.chance(0.5) else [by_volts]}
+    if craft.chance(0.7):
+        told["plan"] = {
+            "farthest_m": round(max(0.0, seconds) * (0.85 * airspeed - wind)), "height_m": round(height),
+            "airspeed_m_s": round(airspeed, 1), "descent_m_s": round(descent, 1), "wind_m_s": round(wind, 1),
+            "flight_min": round(0.4 * 60 * hours, 1), "reserve_percent": 20,
+        }  # fmt: skip
+    return told
