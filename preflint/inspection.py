@@ -6,6 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from preflint.aircraft.build import build
+from preflint.aircraft.field import Known
 from preflint.aircraft.layouts import positions
 from preflint.aircraft.model import Aircraft
 from preflint.aircraft.short import write_out
@@ -45,10 +46,12 @@ def inspect_in(
     policy: Policy | None,
     field_day: bool = False,
     reading: Reading | None = None,
+    packs: Sequence[str] = (),
 ) -> Inspected:
     """Judges the file ``manifest`` of the tree; ``field_day`` flies it at the site of the policy's field day.
 
-    ``reading`` is told how far the reading of each log has come.
+    ``reading`` is told how far the reading of each log has come. ``packs``: labels of the packs flown today; those
+    that it does not have are another aircraft's.
     """
     tree = replace(tree, asked_for=set())  # with a list of its own of the files asked for
     documents = Documents(tree)
@@ -58,7 +61,9 @@ def inspect_in(
     aircraft = _built(documents, manifest, document, reading)
     rules = policy.in_force(registry, document) if policy else registry
     limits = policy.limits if policy else {}
-    judgement = judge(aircraft, judged_on, rules, limits)
+    own = {pack.label.value for pack in aircraft.packs if isinstance(pack.label, Known)}
+    flown_with = tuple(label for label in dict.fromkeys(packs) if label in own)
+    judgement = judge(aircraft, judged_on, rules, limits, flown_with)
     overall = verdict(judgement.results)
     if judgement.broken and overall != "no-go":
         overall = "unproven"
@@ -76,6 +81,7 @@ def inspect_in(
         policy=str(policy) if policy else None,
         deferred=put_off,
         files=files,
+        flown_with=flown_with,
     )
 
 

@@ -9,6 +9,7 @@ from . import (
     failsafe,
     freshness,
     interference,
+    packs,
     papers,
     position,
     power,
@@ -17,6 +18,9 @@ from . import (
 )
 from .freshness.lasting import ROWS
 
-_TOPICS = (retention, rotation, power, interference, compass, barometer, position, control, failsafe, freshness, papers)
+_TOPICS = (
+    retention, rotation, power, packs, interference, compass, barometer, position, control, failsafe, freshness,
+    papers,
+)  # fmt: skip
 
 MODULE = RuleModule.of("built-in", *(module for topic in _TOPICS for module in topic.MODULES), freshness=ROWS)
