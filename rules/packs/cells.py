@@ -64,12 +64,14 @@ def cells(pack: fitted.Pack, on: Context) -> Outcome:
 
         packs: [{label: A1, chemistry: lipo, cells: 4}]
         records:
-          pack_check: [{date: 2026-05-21, pack: A1, cells_v: [4.17, 3.41, 4.17, 4.16]}]
+          pack_check: [{date: 2026-05-21, pack: A1, cells_v: [4.17, 3.41, 4.17, 4.16],
+                        reference: {accuracy_percent: 0.5}}]
 
     Passes: the same with
 
         records:
-          pack_check: [{date: 2026-05-21, pack: A1, cells_v: [4.17, 4.17, 4.17, 4.16]}]
+          pack_check: [{date: 2026-05-21, pack: A1, cells_v: [4.17, 4.17, 4.17, 4.16],
+                        reference: {accuracy_percent: 0.5}}]
 
     It does not check what a cell does under load, nor whether the pack is charged full.
     """
