@@ -27,15 +27,15 @@ from preflint.policy.policy import Policy, make_policy
 from preflint.policy.source import read_policy
 
 
-def inspect_manifest(path: Path, judged_on: dt.date, registry: Registry) -> Inspected:
-    """Reads and judges one manifest by its tree's own policy.
+def inspect_manifest(path: Path, judged_on: dt.date, registry: Registry, packs: Sequence[str] = ()) -> Inspected:
+    """Reads and judges one manifest by its tree's own policy; ``packs`` are the labels of those flown today.
 
     Raises NotRead where it, or a file it names, cannot be read as it should; UsageError where the policy cannot.
     """
     tree = Tree.around(path)
     source = read_policy(tree)
     policy = make_policy(source, registry) if source else None
-    return inspect_in(tree, tree.name(path), judged_on, registry, policy)
+    return inspect_in(tree, tree.name(path), judged_on, registry, policy, packs=packs)
 
 
 def inspect_in(

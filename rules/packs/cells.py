@@ -16,6 +16,7 @@ from preflint.api import (
     Moment,
     NotApplicable,
     Outcome,
+    Related,
     Unproven,
     fitted,
     need,
@@ -82,6 +83,17 @@ def _sound(check: records.PackCheck, pack: fitted.Pack, on: Context) -> Outcome:
     reading = _reading(check)
     if said := _said_elsewhere(check, on, "dead-cell and cell-overcharged"):
         return said
+    count, listed = len(reading.cells_v.value), pack.cells
+    if isinstance(listed, Known) and listed.value != count:
+        return Unproven(
+            cause="uncertain",
+            place=reading.cells_v.place,
+            message=f"{count} cells are written down; the pack has {listed.value}",
+            do=f"look how many cells the pack has; {_HOW}",
+            related=(Related(listed.place, f"{listed.value} cells"),),
+            mind=PACK_CHECK,
+            record="pack_check",
+        )
     outcomes = alive(reading, pack, on), bearable(reading, pack, on)
     for kind in (Finding, Unproven):
         for outcome in outcomes:
@@ -130,6 +142,8 @@ def _alike(check: records.PackCheck, pack: fitted.Pack, on: Context) -> Outcome:
     reading = _reading(check)
     if said := _said_elsewhere(check, on, "cells-apart"):
         return said
+    if isinstance(check.rocks_on_flat, Known) and check.rocks_on_flat.value:
+        return NotApplicable("a swollen pack is not charged any more: see packs/swollen")
     lowest = min(reading.cells_v.value)
     if need(pack.chemistry).value != "life" and lowest <= _CHARGED_V:
         return NotApplicable(f"at {lowest:.2f} V cells part by themselves; above {_CHARGED_V} V it is judged")

@@ -110,7 +110,7 @@ def cold(pack: fitted.Pack, on: Context) -> Outcome:
     if "found" in decisions:
         return Finding(
             place=here.place,
-            message=f"pack {check.pack.value} is cold: {here.value:g} °C",
+            message=f"the pack is cold: {here.value:g} °C",
             evidence=evidence,
             do="warm the pack, in a pocket or a box; or hover one minute low, look at the volts, and land where they "
             "fall further than usual",
@@ -121,7 +121,7 @@ def cold(pack: fitted.Pack, on: Context) -> Outcome:
         return Unproven(
             cause="uncertain",
             place=here.place,
-            message=f"pack {check.pack.value} has {here.value:g} °C: too near the limit to tell",
+            message=f"the pack has {here.value:g} °C: too near the limit to tell",
             do="warm the pack by some degrees, and write another pack_check",
             evidence=evidence,
             related=related,

@@ -17,7 +17,8 @@ def checks_of(pack: fitted.Pack, on: Context) -> tuple[records.PackCheck, ...]:
 
 def how(pack: fitted.Pack) -> str:
     """The check as an order, with the pull in newtons where the mass of the pack is recorded."""
-    return f"{_HOW}, {force}" if (force := pull(pack)) else _HOW
+    force = pull(pack)
+    return _HOW.replace("tug at it", f"tug at it {force}") if force else _HOW
 
 
 def pull(pack: fitted.Pack) -> str:

@@ -58,12 +58,12 @@ def held(pack: fitted.Pack, on: Context) -> Outcome:
 
 def _held(check: records.PackCheck, pack: fitted.Pack) -> Outcome:
     """What one check shows by itself."""
-    seen, named = f"pack check of {check.date.value}", check.pack.value
+    seen = f"pack check of {check.date.value}"
     if isinstance(check.latched, Known) and not check.latched.value:
         nothing = isinstance(check.straps, Known) and check.straps.value == 0
         return Finding(
             place=check.latched.place,
-            message=f"nothing holds pack {named}" if nothing else f"pack {named} is not strapped tight or not latched",
+            message="nothing holds the pack" if nothing else "the pack is not strapped tight or not latched",
             evidence=seen,
             do="fit a strap round the pack, or pull every strap tight and close every latch; tug at it; write another "
             "pack_check",
@@ -72,7 +72,7 @@ def _held(check: records.PackCheck, pack: fitted.Pack) -> Outcome:
         force = f" {pull(pack)}" if pull(pack) else ""
         return Finding(
             place=check.tug_moved.place,
-            message=f"pack {named} moved when tugged",
+            message="the pack moved when tugged",
             evidence=f"{seen}; a turn or a gust pulls at it with about 3.5 times its weight",
             do=f"lay something that grips under the pack, add a strap across the first; tug at it{force}; write "
             "another pack_check",
@@ -120,11 +120,11 @@ def plug(pack: fitted.Pack, on: Context) -> Outcome:
 
 def _plugged(check: records.PackCheck) -> Outcome:
     """What one check shows by itself."""
-    seen, named = f"pack check of {check.date.value}", check.pack.value
+    seen = f"pack check of {check.date.value}"
     if isinstance(check.plug_tug_moved, Known) and check.plug_tug_moved.value:
         return Finding(
             place=check.plug_tug_moved.place,
-            message=f"the plug of pack {named} crept or came apart when tugged",
+            message="the plug crept or came apart when tugged",
             evidence=seen,
             do="clean both halves; replace a plug that is loose, worn or scorched; push it home until it stops; write "
             "another pack_check",
@@ -132,7 +132,7 @@ def _plugged(check: records.PackCheck) -> Outcome:
     if isinstance(check.leads_clear, Known) and not check.leads_clear.value:
         return Finding(
             place=check.leads_clear.place,
-            message=f"a lead of pack {named} reaches a prop or an edge, or is pinched",
+            message="a lead reaches a prop or an edge, or is pinched",
             evidence=seen,
             do="tie the leads back, the balance lead too; turn every prop by hand past them; replace a lead that is "
             "cut; write another pack_check",

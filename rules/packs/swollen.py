@@ -68,9 +68,8 @@ def _whole(check: records.PackCheck) -> Outcome:
         return Clear(f"{seen}: it lies flat")
     return Finding(
         place=rocks.place,
-        message=f"pack {check.pack.value} does not lie flat: a cell has swollen",
+        message="the pack does not lie flat: a cell has swollen",
         evidence=seen,
         do="neither fly nor charge this pack; dispose of it by local rules, and take it and its records out of the "
-        "manifest; where a hard case rocks by its shape alone, and is shut, write another pack_check with "
-        "rocks_on_flat: false",
+        "manifest; of a hard case that is shut and rocks by its shape alone, write rocks_on_flat: false",
     )

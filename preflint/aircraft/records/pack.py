@@ -12,7 +12,7 @@ from preflint.precautions import PACK_CHECK, PACK_UNPLUGGED
 @kind(
     "Pack check",
     take=(
-        "lay the pack on a flat table; strap it in and tug at it; look at its leads; push the plug home and tug at that"
+        "lay the pack on a flat table; strap it in and tug at it; look at its leads; push its plug home and tug at that"
     ),
     mind=PACK_CHECK, speaks_for="aircraft", rung=Rung.BENCH_LOOK, minutes=2,
     asks=("pack", "rocks_on_flat", "straps", "latched", "tug_moved", "plug_tug_moved", "leads_clear"),
@@ -40,8 +40,8 @@ class PackCheck(Dated):
     )
     tug_moved: Field[bool] = says(
         "Moved when tugged",
-        "true where the pack moved when tugged forward, back, sideways and up, with three times its own weight.",
-        do="tug at the pack forward, back, sideways and up, with three times its weight; say whether it moved",
+        "true where the pack moved when tugged forward, back, sideways and up, with three and a half times its weight.",
+        do="tug at the pack forward, back, sideways and up, with some three times its weight; say whether it moved",
         examples=[False],
     )
     plug_tug_moved: Field[bool] = says(
