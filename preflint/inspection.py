@@ -6,6 +6,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from preflint.aircraft.build import build
+from preflint.aircraft.field import Known
 from preflint.aircraft.layouts import positions
 from preflint.aircraft.model import Aircraft
 from preflint.aircraft.short import write_out
@@ -26,15 +27,15 @@ from preflint.policy.policy import Policy, make_policy
 from preflint.policy.source import read_policy
 
 
-def inspect_manifest(path: Path, judged_on: dt.date, registry: Registry) -> Inspected:
-    """Reads and judges one manifest by its tree's own policy.
+def inspect_manifest(path: Path, judged_on: dt.date, registry: Registry, packs: Sequence[str] = ()) -> Inspected:
+    """Reads and judges one manifest by its tree's own policy; ``packs`` are the labels of those flown today.
 
     Raises NotRead where it, or a file it names, cannot be read as it should; UsageError where the policy cannot.
     """
     tree = Tree.around(path)
     source = read_policy(tree)
     policy = make_policy(source, registry) if source else None
-    return inspect_in(tree, tree.name(path), judged_on, registry, policy)
+    return inspect_in(tree, tree.name(path), judged_on, registry, policy, packs=packs)
 
 
 def inspect_in(
@@ -45,10 +46,12 @@ def inspect_in(
     policy: Policy | None,
     field_day: bool = False,
     reading: Reading | None = None,
+    packs: Sequence[str] = (),
 ) -> Inspected:
     """Judges the file ``manifest`` of the tree; ``field_day`` flies it at the site of the policy's field day.
 
-    ``reading`` is told how far the reading of each log has come.
+    ``reading`` is told how far the reading of each log has come. ``packs``: labels of the packs flown today; those
+    that it does not have are another aircraft's.
     """
     tree = replace(tree, asked_for=set())  # with a list of its own of the files asked for
     documents = Documents(tree)
@@ -58,7 +61,9 @@ def inspect_in(
     aircraft = _built(documents, manifest, document, reading)
     rules = policy.in_force(registry, document) if policy else registry
     limits = policy.limits if policy else {}
-    judgement = judge(aircraft, judged_on, rules, limits)
+    own = {pack.label.value for pack in aircraft.packs if isinstance(pack.label, Known)}
+    flown_with = tuple(label for label in dict.fromkeys(packs) if label in own)
+    judgement = judge(aircraft, judged_on, rules, limits, flown_with)
     overall = verdict(judgement.results)
     if judgement.broken and overall != "no-go":
         overall = "unproven"
@@ -76,6 +81,7 @@ def inspect_in(
         policy=str(policy) if policy else None,
         deferred=put_off,
         files=files,
+        flown_with=flown_with,
     )
 
 

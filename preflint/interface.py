@@ -129,6 +129,7 @@ def inspect(
     rules: Iterable[str] = (),
     policy: StrPath | None = None,
     unsaved: str | None = None,
+    packs: str | Iterable[str] = (),
 ) -> Inspected:
     """Reads and judges one manifest, with the files it names, by the rules and the club policy that hold for it.
 
@@ -138,15 +139,16 @@ def inspect(
             process apart.
         policy: judges by this file instead of the preflint.yaml above the manifest.
         unsaved: the manifest as an editor holds it, judged in place of the file, which may not be on the disk yet.
+        packs: labels of the packs flown today, one or several; see :func:`inspect_many`.
 
     Raises:
         NotRead: the manifest, or a file that it names, cannot be read as it should; every problem has its place.
-        UsageError: a rule module or the policy is wrong; nothing was judged.
+        UsageError: a rule module or the policy is wrong, or it has no pack of such a label.
     """
     if os.path.isdir(path):
         raise NotRead(os.fspath(path), [Problem("this is a folder; inspect_many judges the aircraft in it")])
     held = None if unsaved is None else {path: unsaved}
-    report = inspect_many(path, judged_on=judged_on, rules=rules, policy=policy, unsaved=held)
+    report = inspect_many(path, judged_on=judged_on, rules=rules, policy=policy, unsaved=held, packs=packs)
     if report.interrupted:
         raise KeyboardInterrupt
     if report.not_read:
@@ -165,6 +167,7 @@ def inspect_many(
     progress: Progress | None = None,
     reading: Reading | None = None,
     unsaved: Mapping[StrPath, str] | None = None,
+    packs: str | Iterable[str] = (),
 ) -> Report:
     """Finds the manifests in ``paths``, files or folders, and judges them; what cannot be read is in ``not_read``.
 
@@ -183,9 +186,12 @@ def inspect_many(
         progress: called with the manifests judged and those in all, about once a second even while nothing is done.
         reading: called with the name of a log, the bytes read and those in all; only where the judging is done here.
         unsaved: by their paths, as they stand in ``paths``, manifests as an editor holds them.
+        packs: labels of the packs flown today, one or several. An aircraft with a pack of such a label then needs that
+            pack's check of the day, and its other packs are not asked about; one without is judged as ever.
 
     Raises:
-        UsageError: a rule module or policy is wrong, or no policy names a field day; nothing was judged.
+        UsageError: a rule module or policy is wrong, no policy names a field day, or every aircraft was read and none
+            has a pack of such a label.
     """
     return fleet.inspect_many(
         _several(paths),
@@ -197,6 +203,7 @@ def inspect_many(
         progress=progress or _nobody_waits,
         reading=reading,
         unsaved={Path(file): text.encode("utf-8", "surrogatepass") for file, text in (unsaved or {}).items()},
+        packs=(packs,) if isinstance(packs, str) else tuple(packs),
     )
 
 

@@ -63,6 +63,11 @@ FIELD_CHECK = Precaution(
 PROPS_REMOVED = Precaution(
     "Props removed before the pack goes in; keep hands, cables and sleeves away from the motors.", job=Job.PROPS_OFF
 )
+PACK_CHECK = Precaution(
+    "Pack unplugged while you look at it and strap it in.",
+    "Plug it in last, motors disarmed, everyone clear of the rotors.",
+    job=Job.LAST_LOOK,
+)
 RIG_CHANGE = Precaution(
     "Pack unplugged while the props are changed; count them, then look at each one again.", job=Job.FLIGHT_RIG
 )

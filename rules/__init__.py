@@ -13,6 +13,7 @@ from . import (
     freshness,
     interference,
     mass,
+    packs,
     papers,
     position,
     power,
@@ -24,8 +25,8 @@ from . import (
 from .freshness.lasting import ROWS
 
 _TOPICS = (
-    clearance, retention, rotation, mass, authority, power, power_train, warnings, endurance, interference, compass,
-    barometer, position, failsafe, control, freshness, papers,
+    clearance, retention, rotation, mass, authority, power, power_train, packs, warnings, endurance, interference,
+    compass, barometer, position, failsafe, control, freshness, papers,
 )  # fmt: skip
 
 MODULE = RuleModule.of("built-in", *(module for topic in _TOPICS for module in topic.MODULES), freshness=ROWS)

@@ -87,20 +87,30 @@ def _second_pack(label: str, line: int) -> str:
 
 
 def _packs_named(root: Node) -> Iterator[Complaint]:
-    """Records and flights of a pack that is none of those listed; where no label is listed, any may be named."""
+    """Records and flights of a pack that is none of those listed.
+
+    Where none is listed by its label any may be named, but in a pack check: what it says is asked of listed packs.
+    """
     packs = list(items(child(root, "packs")))
     written = [label.value for pack in packs if (label := child(pack, "label"))]
     labels = [label for label in written if isinstance(label, str)]
-    if not labels or any(isinstance(pack.value, str) for pack in packs):  # the name of a file not read yet
+    if any(isinstance(pack.value, str) for pack in packs):  # the name of a file not read yet
         return
-    named = [record for _, records in entries(child(root, "records")) for record in items(records)]
-    for record in (*named, *items(child(root, "logbook"))):
+    named = [
+        record
+        for kind, records in entries(child(root, "records"))
+        if labels or kind == "pack_check"
+        for record in items(records)
+    ]
+    for record in (*named, *(items(child(root, "logbook")) if labels else ())):
         pack = child(record, "pack")
         if pack and isinstance(pack.value, str) and pack.value not in labels:
             yield Complaint(pack.place, partial(_no_such_pack, pack.value, labels))
 
 
 def _no_such_pack(name: str, labels: list[str]) -> str:
+    if not labels:
+        return f"no pack is labelled {in_quotes(shorten(name))}: list it with its label under packs"
     otherwise = ", or list" if nearest(name, labels) is None else " If not, list"
     hint = f"{suggestion(name, labels)}{otherwise} the pack under packs"
     return f"no pack is labelled {in_quotes(shorten(name))}; {hint}"

@@ -54,6 +54,13 @@ Exit codes:
     "the club policy names. Default: today.",
 )
 @click.option(
+    "--pack-label",
+    "packs",
+    multiple=True,
+    metavar="LABEL",
+    help="Flown today with the pack of this label: its check of the day is then needed for flight; may be repeated.",
+)
+@click.option(
     "--ground-at",
     type=click.Choice(["no-go", "caution", "advisory"]),
     default="no-go",
@@ -85,6 +92,7 @@ def inspect(
     paths: tuple[Path, ...], form: Literal["text", "json"], output: Path | None, as_of: str | None, ground_at: str,
     detail: Literal["full", "jobs", "grounded", "none"] | None, policy: Path | None, files_from: str | None,
     rules: tuple[str, ...], jobs: int, cluster: str | None, reports: tuple[str, ...],
+    packs: tuple[str, ...],
 ) -> int:  # fmt: skip
     """Judge the aircraft in PATHS.
 
@@ -108,7 +116,7 @@ def inspect(
     with workers(jobs, cluster) as executor, Progress() as progress:
         report = inspect_many(
             paths, judged_on=judged_on, rules=rules, policy=policy, changed=changed,
-            executor=executor, progress=progress.judged, reading=progress.reading,
+            executor=executor, progress=progress.judged, reading=progress.reading, packs=packs,
         )  # fmt: skip
     severity = Severity[ground_at.upper().replace("-", "_")]
     inputs = (*paths, *(Path(file) for file in (policy, files_from) if file not in (None, "-")))

@@ -98,8 +98,8 @@ def _thing(results: list[Result]) -> Thing:
 
 
 def _minutes(rule: RuleInfo, open_: Iterable[Result]) -> int:
-    """Once for the whole aircraft; for what is looked at rotor by rotor as often as rotors are open."""
+    """Once for the whole aircraft; for what is looked at one by one as often as rotors, or packs, are open."""
     if rule.shown_by is None:
         return _MINUTES
-    one_rotor = "at" in declarations(rule.shown_by) and rule.each == "rotor"
-    return group_of(rule.shown_by).minutes * (len({result.at for result in open_}) if one_rotor else 1)
+    one_by_one = rule.each == "pack" or ("at" in declarations(rule.shown_by) and rule.each == "rotor")
+    return group_of(rule.shown_by).minutes * (len({result.at for result in open_}) if one_by_one else 1)

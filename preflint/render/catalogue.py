@@ -70,6 +70,8 @@ def _topic(rules: list[RuleInfo], width: int) -> str:
 def manual_page(rule: RuleInfo, width: int = WIDTH) -> str:
     """All that is known of a rule; fragments stay as they are, however narrow it is."""
     needed = "yes: without a clear answer the aircraft is unproven" if rule.needed_for_flight else "no"
+    if rule.needed_for_pack:
+        needed = "of a pack that is named as flown today (--pack-label), and of no other"
     facts = [f"Severity: {rule.severity}", *_fold(f"Needed for flight: {needed}", 0, width)]
     facts += [*_fold(f"Source: {rule.source}", 0, width), *_fold(f"Precaution: {rule.precaution}", 0, width)]
     if read := read_by(rule.id):

@@ -6,7 +6,7 @@ from preflint.findings.inspected import Inspected
 from preflint.findings.next_jobs import precautions
 from preflint.findings.outcome import Finding, Unproven
 from preflint.render.entries import Entry, failed, found, not_needed, open_for_flight, where
-from preflint.render.head import broke_down
+from preflint.render.head import broke_down, with_pack
 from preflint.render.jobs import NO_JOB, between, first_of, say_jobs
 from preflint.render.page import VERDICTS, Page, number
 from preflint.render.plan import marks, plan
@@ -48,7 +48,8 @@ class Full:
         word = VERDICTS[self.inspected.verdict]
         about = self.inspected.aircraft.about
         indent = " " * (len(word) + 2)
-        self.page.say(f"{self.page.quote(about.name.value)}, {about.layout.value}", f"{word}  ", indent, word)
+        named = f"{self.page.quote(about.name.value)}, {about.layout.value}{with_pack(self.page, self.inspected)}"
+        self.page.say(named, f"{word}  ", indent, word)
         self.page.say(self.page.quote(self.inspected.manifest), indent)
         given = [r.rule.severity for r in self.inspected.results if isinstance(r.outcome, Finding)]
         parts = [f"{given.count(severity)} {severity}" for severity in sorted(set(given), reverse=True)]

@@ -32,6 +32,7 @@ MAY_IMPORT = {
     "compass": ("shared", *_POWER, "interference"),
     "barometer": ("shared",),
     "position": ("shared",),
+    "packs": ("shared", *_POWER),
     "freshness": ("shared", *_POWER, "interference", "compass", "barometer"),
     "retention": ("shared",),
     "rotation": ("shared",),

@@ -77,7 +77,8 @@ REASONS = (
     Reason(_UNKNOWABLE, r"pasted under a new date", r"records.\w+.*", "a test may come out as it did before"),
     Reason(
         _NOT_WAITED_FOR, _EARLIER,
-        r"records.(bell_pull|cell_voltages|compass_rotation|hover|range_test|recharge|sag_run|stick_check)"
+        r"records.(bell_pull|cell_voltages|compass_rotation|hover|pack_check|polarity_check|range_test|recharge|sag_run"
+        r"|stick_check)"
         r".*.date", "too old, it is history",
     ),
     # The logbook.
@@ -104,6 +105,10 @@ REASONS = (
     # Read only by rules that flight does not wait for.
     Reason(_NOT_WAITED_FOR, _COLUMN, r"records.sag_run.*.(current_a|voltage_v|used_mah)", "its rule is left open"),
     Reason(_NOT_WAITED_FOR, _ANY, r"records.sag_run.*.dwell_s", "long enough, or its rule is left open"),
+    Reason(_NOT_WAITED_FOR, _ANY, r"records.sag_run.*.temperature_c", "two runs, or a colder pack, are compared by it"),
+    Reason(_NOT_WAITED_FOR, _ANY, r"records.cell_voltages.*.(rested_min|temperature_c)", "advice, or long enough"),
+    Reason(_UNKNOWABLE, _ANY, r"records.pack_check.*.straps", "how many straps hold it is seen by who was there"),
+    Reason(_UNCERTAIN, r"times (0\.9|1\.1|2|10)", r"records.pack_check.*.temperature_c", "warm enough"),
     Reason(_NOT_WAITED_FOR, r"times (2|10)", r"records.recharge.*.put_back_mah", "more than the pack holds is open"),
     Reason(_NOT_WAITED_FOR, r"true to false", r"records.\w+.*.(full|full_before)", "its rule is left open"),
     Reason(_NOT_WAITED_FOR, r"true to false", r"records.range_test.*.reduced_power", "its rule is left open"),
@@ -122,7 +127,7 @@ REASONS = (
     Reason(_NO_RULE, _ANY, r"aircraft.arm_mm", "clearance of the props"),
     Reason(_NO_RULE, _ANY, r"rotors.*.place_mm.*", "clearance and the balance of a custom frame"),
     Reason(
-        _NO_RULE, _ANY, r"every_rotor.(motor|prop).mass_g",
+        _NO_RULE, _ANY, r"(every_rotor.(motor|prop)|packs.*).mass_g",
         "of the parts it is asked only that they weigh less in all",
     ),
     Reason(_NO_RULE, _ANY, r"every_rotor.motor.max_thrust_g", "thrust against weight"),

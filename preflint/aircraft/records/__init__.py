@@ -14,13 +14,14 @@ from preflint.aircraft.records.electrical import *
 from preflint.aircraft.records.energy import *
 from preflint.aircraft.records.lift import *
 from preflint.aircraft.records.magnetic import *
+from preflint.aircraft.records.pack import *
 from preflint.aircraft.records.turning import *
 from preflint.places import Place
 
 
 @group("Records")
 class Records(
-    BalanceRecords, ControlRecords, ElectricalRecords, EnergyRecords, LiftRecords, MagneticRecords, TurningRecords,
+    EnergyRecords, BalanceRecords, LiftRecords, ControlRecords, MagneticRecords, PackRecords, ElectricalRecords, TurningRecords,
 ):
     """Readings on dates, a list for each kind. A record is never changed afterwards; add a new one."""
 

@@ -108,6 +108,10 @@ class SagRun(Dated):
         "Dwell", "How long each current was held before reading, in s.",
         do="say how long each current was held before reading", mind=DESK, least=0, most=3600, examples=[10],
     )
+    temperature_c: Field[float] = says(
+        "Pack temperature", "Of the pack before the run, in degrees Celsius.",
+        do="say how warm the pack was before the run", mind=DESK, least=-60, most=100, examples=[18],
+    )
     table: Field[Table] = columns(
         "current_a", "voltage_v", "used_mah",
         do="hold several currents for some seconds each; note current, voltage and charge used", mind=ANY_LOADED_RUN,

@@ -26,6 +26,7 @@ def records(craft: Craft, said: Sensing, route: str, flown: bool) -> Records:
         told["sag_run"] = [_sag(craft, said, route)]
     if flown and craft.chance(0.6):
         told["recharge"] = [_recharge(craft, said)]
+    told["pack_check"] = [_pack_check(craft, said)]
     return told
 
 
@@ -111,6 +112,19 @@ def _cells(craft: Craft, said: Sensing) -> dict[str, object]:
         "reference": {
             "instrument": "multimeter", "accuracy_percent": said.meter_percent, "resolution_v": cell_digit,
         },
+    }  # fmt: skip
+
+
+def _pack_check(craft: Craft, said: Sensing) -> dict[str, object]:
+    """On the morning that it is judged at: nothing is drawn for it, so that all else of a seed stays as it was."""
+    digit = 0.01 if said.meter_digit_v == 0.01 else 0.001
+    true = [craft.full_v - 0.02 - 0.004 * (cell % 2) for cell in range(craft.cells)]
+    return {
+        "date": "2026-05-21 08:30", "pack": PACK, "rocks_on_flat": False,
+        "straps": 0 if craft.mass_g < 250 else 1 if craft.mass_g < 1000 else 2, "latched": True, "tug_moved": False,
+        "plug_tug_moved": False, "leads_clear": True, "cells_v": [shown(one * said.meter_gain, digit) for one in true],
+        "temperature_c": max(14.0, craft.temperature_c),
+        "reference": {"instrument": "multimeter", "accuracy_percent": said.meter_percent, "resolution_v": digit},
     }  # fmt: skip
 
 
