@@ -12,12 +12,13 @@ from preflint.aircraft.records.control import *
 from preflint.aircraft.records.electrical import *
 from preflint.aircraft.records.lift import *
 from preflint.aircraft.records.magnetic import *
+from preflint.aircraft.records.props import *
 from preflint.aircraft.records.turning import *
 from preflint.places import Place
 
 
 @group("Records")
-class Records(LiftRecords, ControlRecords, MagneticRecords, ElectricalRecords, TurningRecords):
+class Records(LiftRecords, ControlRecords, MagneticRecords, ElectricalRecords, PropRecords, TurningRecords):
     """Readings on dates, a list for each kind. A record is never changed afterwards; add a new one."""
 
     place: Place

@@ -131,11 +131,12 @@ class BellPull(Dated):
 class PropBalance(Dated):
     """What it took to balance one prop."""
 
-    at: Known[Position] = says("Position", "Which rotor the prop belongs to.", examples=["rear-left"])
+    at: Known[Position] = like(EACH_ROTOR)
     residual_g_mm: Field[float] = says(
-        "Residual unbalance", "In g mm.",
-        do="tape weight times its distance from the axis that brings the prop to rest anywhere",
-        least=0, most=100000, examples=[4.0], unjudged="no-rule",
+        "Residual unbalance",
+        "What is left after the balancing, in g mm; at: all stands for at most so much at each.",
+        do="write what is left: tape weight times its distance from the axis that brings the prop to rest anywhere",
+        least=0, most=100000, examples=[0.8],
     )
 
 

@@ -1,0 +1,1 @@
+"""Have props and motors flown longer than their makers say?"""
