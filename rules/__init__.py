@@ -8,15 +8,35 @@ from . import (
     control,
     failsafe,
     freshness,
+    inertial,
     interference,
     papers,
     position,
     power,
+    props,
     retention,
     rotation,
+    rotors,
+    vibration,
 )
 from .freshness.lasting import ROWS
 
-_TOPICS = (retention, rotation, power, interference, compass, barometer, position, control, failsafe, freshness, papers)
+_TOPICS = (
+    retention,
+    props,
+    rotation,
+    power,
+    rotors,
+    vibration,
+    interference,
+    compass,
+    inertial,
+    barometer,
+    position,
+    control,
+    failsafe,
+    freshness,
+    papers,
+)
 
 MODULE = RuleModule.of("built-in", *(module for topic in _TOPICS for module in topic.MODULES), freshness=ROWS)

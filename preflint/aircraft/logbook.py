@@ -46,7 +46,6 @@ class LogEntry(Dated):
     minutes: Field[float] = says(
         "Minutes", "Of flown: how long, in minutes.",
         do="write how many minutes it flew", mind=DESK, on_paper=True, above=0, most=1000, examples=[7.5],
-        unjudged="no-rule",
     )
     pack: Field[str] = says(
         "Pack", "Of flown: the label of the pack it flew on.",

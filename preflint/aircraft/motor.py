@@ -53,7 +53,8 @@ class Motor:
         do="weigh it", least=0.1, most=10000, examples=[92],
     )
     bell_mass_g: Field[float] = says(
-        "Mass of the bell", "Mass of what turns of one motor: bell, magnets and shaft, in g. Left out, a share of mass_g.",
+        "Mass of the bell",
+        "Mass of what turns of one motor: bell, magnets and shaft, in g. Left out, a share of mass_g.",
         do="weigh the bell with its shaft", least=0.05, most=10000, examples=[55],
     )
     life_h: Field[float] = says(

@@ -1,5 +1,5 @@
 """Does the flight controller know which way is down?"""
 
-from . import scale, zero
+from . import level, positions, scale
 
-MODULES = (scale, zero)
+MODULES = (positions, scale, level)

@@ -73,7 +73,12 @@ def _fitted(record: records.SixPositions, on: Context) -> Positions:
         message = f"the six positions of {record.date.value} do not show zero and scale of each axis"
         raise Open(
             Unproven(
-                cause="uncertain", place=record.place, message=message, do=HOW, evidence=str(why), record="six_positions"
+                cause="uncertain",
+                place=record.place,
+                message=message,
+                do=HOW,
+                evidence=str(why),
+                record="six_positions",
             )
         ) from why
     return Positions(record, fit, gravity, u_gravity)

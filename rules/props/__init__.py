@@ -1,5 +1,5 @@
 """Are the props whole, and do they and the motors last?"""
 
-from . import hours, look
+from . import flown, hours, look
 
-MODULES = (look, hours)
+MODULES = (look, flown, hours)

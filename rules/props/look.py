@@ -110,7 +110,10 @@ def _broken(look: records.PropLook) -> Outcome:
         return Clear(f"prop look of {look.date.value}: whole")
     message, remedy = _BROKEN[look.found.value]
     return Finding(
-        place=look.found.place, message=message, evidence=f"prop look of {look.date.value}: {look.found.value}", do=remedy
+        place=look.found.place,
+        message=message,
+        evidence=f"prop look of {look.date.value}: {look.found.value}",
+        do=remedy,
     )
 
 
@@ -172,7 +175,8 @@ def looked(aircraft: Aircraft, on: Context) -> Outcome:
     if not mishaps:
         return NotApplicable("no crash, hard landing or tip-over is in the logbook")
     last = max(mishaps, key=lambda entry: (*entry.date.value.latest, what_happened(entry)))
-    open_order, missing = [], []
+    open_order: list[str] = []
+    missing: list[str] = []
     for rotor in aircraft.rotors:
         after = [look.date.value.after(last.date.value) for look in on.so_far(_looks(rotor, on))]
         if True not in after:

@@ -1,5 +1,5 @@
 """Do the rotors turn as fast as their motors can, and alike?"""
 
-from . import possible, split
+from . import possible, speeds, split
 
-MODULES = (possible, split)
+MODULES = (speeds, possible, split)

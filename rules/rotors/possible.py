@@ -45,8 +45,8 @@ _K = 1.96
     "rotors/speed-possible",
     each="rotor",
     severity=CAUTION,
-    job=Job.RECORD,
-    precaution=DESK,
+    job=Job.LOAD,
+    precaution=ANY_LOADED_RUN,
     source="derived: no-load speed is kv times volts; the least share is common practice, no source",
     tolerances=(GREATEST, LEAST),
 )
@@ -104,7 +104,6 @@ def speed_possible(rotor: rotors.Rotor, on: Context) -> Outcome:
             message="whether the motor can turn as fast as was read is too uncertain to tell",
             do="look whether kv is that of the motor; then repeat the rotor speeds and note throttle and volts",
             evidence=evidence,
-            mind=ANY_LOADED_RUN,
             record="rotor_speeds",
         )
     return Finding(
@@ -114,4 +113,5 @@ def speed_possible(rotor: rotors.Rotor, on: Context) -> Outcome:
         do="compare kv_rpm_per_v with the motor's label, throttle and volts with the log, and the number of magnets "
         "that the controller counts by; put right what is written wrong",
         related=(Related(kv.place, "the motor's kv"),),
+        mind=DESK,
     )

@@ -23,8 +23,8 @@ from ..power.draw import pack_window_v
 
 READ_WITHIN = 0.02  # of a speed read with a tachometer or counted by a controller; common practice, no source
 CONVERTED_WITHIN = 0.1  # of a speed converted to the throttle of a hover; common practice, no source
-# Between which shares of kv times the full pack's volts a motor turns in a hover: common practice, no source. Loaded, it
-# turns at some three quarters of it when fully open, and for twice the thrust of a hover by √2 as fast.
+# Between which shares of kv times the full pack's volts a motor turns in a hover: common practice, no source. Open
+# and loaded it turns at some three quarters of that, and by √2 slower for half the thrust.
 HOVERS_BETWEEN = (0.2, 0.85)
 HOW = "read the speed of every rotor at the throttle of a hover, by a tachometer or the controllers' own count"
 # Of a blade, common practice, no source: what the hub keeps of the prop's mass, and where the rest has its centre.
@@ -115,7 +115,8 @@ def speed_figures(on: Context) -> Iterator[Figure]:
                 yield Figure("blade_root_pull_n", "hover", pull, pull * of_all, "N", at, place)
         read = read_at(on, at)
         if read and (share := share_of_motor(rotor, read, at)):
-            yield Figure("speed_share", None, share.by_throttle, share.by_throttle * share.u, "1", at, read.rpm[at].place)
+            u, read_here = share.by_throttle * share.u, read.rpm[at].place
+            yield Figure("speed_share", None, share.by_throttle, u, "1", at, read_here)
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,5 +1,5 @@
 """Does what turns, turn smoothly?"""
 
-from . import unbalance
+from . import grade, unbalance
 
-MODULES = (unbalance,)
+MODULES = (grade, unbalance)

@@ -21,7 +21,7 @@ from preflint.compute.unbalance import balance_grade_mm_s, centrifugal_force_n, 
 
 from ..rotors.speeds import hover_speed
 
-# Common practice, no source: what turns of a motor's mass, between bounds; how well tape and distance tell what is left.
+# Common practice, no source: what turns of a motor's mass, between bounds; how well tape and place tell what is left.
 _BELL_SHARE, _BELL_BETWEEN = 0.6, (0.45, 0.75)
 _WEIGHED_WITHIN, _TAPE_WITHIN = 0.02, 0.2
 

@@ -178,7 +178,9 @@ def _against(found: Grade, balance: records.PropBalance, most: float) -> Outcome
     """What one balancing shows by itself."""
     evidence = f"G {found.value:.1f} mm/s ({found.low:.1f} to {found.high:.1f}), at most {most:g}; {found.in_words}"
     place, leave = balance.residual_g_mm.place, found.to_leave_g_mm(most)
-    again = f"balance it to {leave:.1f} g mm or less" if leave >= 0.05 else "fit the ring that centres it; balance it again"
+    again = f"balance it to {leave:.1f} g mm or less"
+    if leave < 0.05:
+        again = "fit the ring that centres it; balance it again"
     if found.high <= most:
         return Clear(evidence)
     if found.low > most:
@@ -220,7 +222,11 @@ def balanced(aircraft: Aircraft, on: Context) -> Outcome:
     Passes:
 
         records:
-          prop_balance: [{date: 2026-05-10, at: all, residual_g_mm: 0.8}]
+          prop_balance:
+            - {date: 2026-05-10, at: front-left, residual_g_mm: 0.8}
+            - {date: 2026-05-10, at: front-right, residual_g_mm: 0.6}
+            - {date: 2026-05-10, at: rear-left, residual_g_mm: 0.9}
+            - {date: 2026-05-10, at: rear-right, residual_g_mm: 0.7}
 
     Not checked: how it was balanced.
     """

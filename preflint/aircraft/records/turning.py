@@ -131,10 +131,9 @@ class BellPull(Dated):
 class PropBalance(Dated):
     """What it took to balance one prop."""
 
-    at: Known[Position] = like(EACH_ROTOR)
+    at: Known[Position] = says("Position", "Which rotor the prop belongs to.", examples=["rear-left"])
     residual_g_mm: Field[float] = says(
-        "Residual unbalance",
-        "What is left after the balancing, in g mm; at: all stands for at most so much at each.",
+        "Residual unbalance", "What is left after the balancing, in g mm.",
         do="write what is left: tape weight times its distance from the axis that brings the prop to rest anywhere",
         least=0, most=100000, examples=[0.8],
     )
