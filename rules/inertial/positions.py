@@ -45,9 +45,14 @@ class Positions:
         return tilt_of_zero_deg(float(self.fit.zero[0]), float(self.fit.zero[1]), self.gravity)
 
     @property
+    def u_zero(self) -> float:
+        """Of the zeros forward and right, along the direction that is known least, in m/s²."""
+        return math.sqrt(float(np.linalg.eigvalsh(self.fit.covariance[:2, :2])[-1]))
+
+    @property
     def u_tilt_deg(self) -> float:
-        """Along the direction that is known least."""
-        return math.degrees(math.sqrt(float(np.linalg.eigvalsh(self.fit.covariance[:2, :2])[-1])) / self.gravity)
+        """As of the zeros."""
+        return math.degrees(self.u_zero / self.gravity)
 
     def in_words(self) -> str:
         """For the evidence."""
