@@ -95,7 +95,7 @@ def _of_part(rotor: rotors.Rotor, part: Part, life: Field[float], on: Context) -
     if flown.minutes > 60 * life.value:
         return Finding(
             place=flown.since.place if flown.since else life.place,
-            message=f"{words}, more than the {life.value:g} h its maker gives it",
+            message=f"the {part} has flown {flown.minutes / 60:.1f} h, its maker gives it {life.value:g} h",
             evidence=evidence,
             do=f"replace the {part}, write it in the logbook, and do what the new one asks for",
             related=related if flown.since else (),
