@@ -57,7 +57,7 @@ def fit_axes(readings: ArrayLike, gravity_m_s2: float, u_reading_m_s2: float) ->
         if np.max(np.abs(step)) < 1e-12 * gravity_m_s2:
             break
     off, slopes = _off(points, zero, scale, gravity_m_s2)
-    dof, u = len(points) - _PARAMETERS, u_reading_m_s2
+    dof, u = len(points) - _PARAMETERS, u_reading_m_s2 / float(np.mean(scale))
     if dof > 0:
         u = max(u, math.sqrt(float(off @ off) / dof))
     return Axes(zero, scale, np.asarray(u**2 * np.linalg.inv(slopes.T @ slopes), dtype=float), off)
