@@ -11,6 +11,7 @@ from . import (
     endurance,
     failsafe,
     freshness,
+    inertial,
     interference,
     mass,
     packs,
@@ -18,15 +19,18 @@ from . import (
     position,
     power,
     power_train,
+    props,
     retention,
     rotation,
+    rotors,
+    vibration,
     warnings,
 )
 from .freshness.lasting import ROWS
 
 _TOPICS = (
-    clearance, retention, rotation, mass, authority, power, power_train, packs, warnings, endurance, interference,
-    compass, barometer, position, failsafe, control, freshness, papers,
+    clearance, retention, props, rotation, vibration, rotors, mass, authority, power, power_train, packs, warnings,
+    endurance, interference, compass, inertial, barometer, position, failsafe, control, freshness, papers,
 )  # fmt: skip
 
 MODULE = RuleModule.of("built-in", *(module for topic in _TOPICS for module in topic.MODULES), freshness=ROWS)

@@ -136,7 +136,6 @@ class Compass:
     noise_ut: Field[float] = says(
         "Noise", "Standard deviation of one reading, in µT.",
         do="read the noise of one reading in the compass's data sheet", mind=DESK, least=0, most=100, examples=[0.2],
-        unjudged="no-rule",
     )
 
 
@@ -147,7 +146,7 @@ class Barometer:
     place: Place
     accuracy_hpa: Field[float] = says(
         "Accuracy", "Absolute accuracy, in hPa.",
-        do="read it in the sensor's data sheet", mind=DESK, above=0, most=50, examples=[1.0], unjudged="no-rule",
+        do="read it in the sensor's data sheet", mind=DESK, above=0, most=50, examples=[1.0],
     )
 
 

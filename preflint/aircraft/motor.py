@@ -52,6 +52,15 @@ class Motor:
         "Mass", "Mass of one motor, in g.",
         do="weigh it", least=0.1, most=10000, examples=[92],
     )
+    bell_mass_g: Field[float] = says(
+        "Mass of the bell",
+        "Mass of what turns of one motor: bell, magnets and shaft, in g. Left out, a share of mass_g.",
+        do="weigh the bell with its shaft", least=0.05, most=10000, examples=[55],
+    )
+    life_h: Field[float] = says(
+        "Life", "Hours after which the maker has the motor, or its bearings, replaced. Left out, none is set.",
+        do="read the maker's life of the motor or its bearings", mind=DESK, above=0, most=100000, examples=[200],
+    )
     full_throttle_draw_a: Field[float] = says(
         "Full-throttle draw", "Current of one motor at full throttle with this prop and cell count, in A.",
         do="read the thrust table for this prop and cell count, or measure on a thrust stand", mind=THRUST_STAND,

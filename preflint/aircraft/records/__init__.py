@@ -15,13 +15,15 @@ from preflint.aircraft.records.energy import *
 from preflint.aircraft.records.lift import *
 from preflint.aircraft.records.magnetic import *
 from preflint.aircraft.records.pack import *
+from preflint.aircraft.records.props import *
 from preflint.aircraft.records.turning import *
 from preflint.places import Place
 
 
 @group("Records")
 class Records(
-    EnergyRecords, BalanceRecords, LiftRecords, ControlRecords, MagneticRecords, PackRecords, ElectricalRecords, TurningRecords,
+    EnergyRecords, BalanceRecords, LiftRecords, ControlRecords, MagneticRecords, PackRecords, ElectricalRecords,
+    PropRecords, TurningRecords,
 ):
     """Readings on dates, a list for each kind. A record is never changed afterwards; add a new one."""
 

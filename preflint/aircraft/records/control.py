@@ -27,7 +27,7 @@ class SixPositions(Dated):
     right, down).
     """
 
-    table: Field[Table] = columns("accel_x_m_s2", "accel_y_m_s2", "accel_z_m_s2", rows=6, unjudged="no-rule")
+    table: Field[Table] = columns("accel_x_m_s2", "accel_y_m_s2", "accel_z_m_s2", rows=6)
 
 
 @kind(

@@ -39,7 +39,6 @@ class RotorSpeeds(Dated):
     voltage_v: Field[float] = says(
         "Voltage", "Pack voltage meanwhile, in V.",
         do="read the pack voltage meanwhile", mind=ANY_LOADED_RUN, above=0, most=200, examples=[23.4],
-        unjudged="no-rule",
     )
     rpm: Mapping[str, Known[float]] = says(
         "Speeds", "For each position the speed, in rpm.",
