@@ -173,10 +173,12 @@ def _parts(on: Context) -> Iterator[_Part]:
 
 
 def _nothing_open(pack: fitted.Pack, on: Context, parts: list[_Part], by_chemistry: bool) -> None:
-    """Ends the rule as unproven where a controller has no rating, or the chemistry would decide."""
+    """Ends the rule as unproven where a controller or regulator has no rating, or the chemistry would decide."""
     for one in on.aircraft.rotors:
         if isinstance(one.esc.max_v, Absent):
             need(one.esc.max_cells)
+    if isinstance(on.aircraft.regulator, Known):
+        need(on.aircraft.regulator.value.most_v)
     if not parts:
         raise Open(
             Unproven(

@@ -94,6 +94,13 @@ REASONS = (
         _HARMLESS, r"(rewired|reset|settings-changed|firmware) satellite-receiver.*", "logbook",
         "the aircraft does not rely on its position",
     ),
+    # Ratings and clearance, within what they bear.
+    Reason(_HARMLESS, _ANY, r"aircraft.arm_mm", "the props clear each other all the same"),
+    Reason(_HARMLESS, _ANY, r"every_rotor.(tip_gap_mm|motor.kv_rpm_per_v)", "clear enough; a figure"),
+    Reason(
+        _HARMLESS, _ANY, r"every_rotor.esc.(continuous_a|max_cells)|packs.*.(capacity_mah|rated_c|\w*lead.\w+|"
+        r"connector_continuous_a)|regulator.\w+", "still rated for what flows, or for the pack",
+    ),
     # What nobody but the builder can know.
     Reason(_UNKNOWABLE, r"\S+ to \S+", r"records.\w+.*.route", "how the load was made is seen by who was there"),
     Reason(_UNKNOWABLE, _COLUMN, r"records.(current_comparison|interference_run).*.throttle_percent", "only in order"),
@@ -124,14 +131,12 @@ REASONS = (
     ),
     Reason(_NOT_WAITED_FOR, _ANY, r"every_rotor.prop.(pitch_in|blades)", "only the throttle is worked out with it"),
     # Topics that are not there.
-    Reason(_NO_RULE, _ANY, r"aircraft.arm_mm", "clearance of the props"),
-    Reason(_NO_RULE, _ANY, r"rotors.*.place_mm.*", "clearance and the balance of a custom frame"),
+    Reason(_NO_RULE, _ANY, r"rotors.*.place_mm.*", "the balance of a custom frame"),
     Reason(
         _NO_RULE, _ANY, r"(every_rotor.(motor|prop)|packs.*).mass_g",
         "of the parts it is asked only that they weigh less in all",
     ),
     Reason(_NO_RULE, _ANY, r"every_rotor.motor.max_thrust_g", "thrust against weight"),
-    Reason(_NO_RULE, _ANY, r"packs.*.(capacity_mah|rated_c|lead.\w+)", "ratings of pack and wires"),
     # What a rule could find and does not.
     Reason(
         KNOWN_HOLES, r"times 0\.1", r"records.hover.*.in_force.zero_mv",
