@@ -55,6 +55,7 @@ _LOWER_MV = {"lipo": 0.0, "lipo-hv": 0.0, "li-ion": 200.0, "life": 500.0}
 # Of air nobody wrote anything of: from 1500 m at 40 °C to sea level at -20 °C.
 _ANY_AIR = Uncertain(1.167, u_rectangular(0.227))
 _AS_MEASURED = Uncertain(1.0, u_rectangular(0.05))  # air of another day, for thrust measured on a stand
+_READ = "read the greatest thrust in the motor's table, of your prop and cell count; write max_thrust_g"
 _FULL_THROTTLE = 95.0  # per cent of throttle from which a stand shows the greatest thrust
 
 
@@ -104,7 +105,7 @@ def thrust_to_weight(on: Context) -> Lift:
 
 def _thrust_to_weight(on: Context) -> Lift:
     aircraft = on.aircraft
-    mass = need(aircraft.about.takeoff_mass_g)
+    mass = need(_weighed(aircraft))
     greatest = [_greatest(on, one) for one in aircraft.rotors]
     by_stand = all(one.by_stand for one in greatest)
     air, asks = _air(aircraft)
@@ -143,6 +144,22 @@ def _thrust_to_weight(on: Context) -> Lift:
     )
 
 
+def _weighed(aircraft: Aircraft) -> Known[float] | Absent:
+    """The take-off mass. Ends the rule as unproven where nothing of the thrust is recorded either: one job, not two."""
+    mass, shown = aircraft.about.takeoff_mass_g, bool(aircraft.records.thrust_stand)
+    shown = shown or any(isinstance(one.motor.max_thrust_g, Known) for one in aircraft.rotors)
+    if isinstance(mass, Absent) and not shown:
+        raise Open(
+            Unproven(
+                place=mass.place,
+                message="neither take-off mass nor greatest thrust is recorded",
+                do=f"{mass.do}; {_READ}",
+                mind=mass.mind,
+            )
+        )
+    return mass
+
+
 def _u_of_mass() -> float:
     return u_rectangular(MASS_WITHIN)
 
@@ -161,7 +178,7 @@ def _greatest(on: Context, one: rotor.Rotor) -> _Greatest:
         Unproven(
             place=told.place,
             message=f"the greatest thrust of {name(one)} is not recorded",
-            do="read the greatest thrust in the motor's table, of your prop and cell count; write max_thrust_g",
+            do=_READ,
             mind=DESK,
         )
     )

@@ -128,6 +128,38 @@ def one_falls_back(text: str) -> Seeded | None:
     return Seeded(text.replace(found[0], line), None, line, "")
 
 
+def thrust_times(factor: float) -> Callable[[str], Seeded | None]:
+    """All motors of another strength; the place named is that of the mass."""
+
+    def seed(text: str) -> Seeded | None:
+        weak = re.sub(r"max_thrust_g: (\d+)", lambda told: f"max_thrust_g: {float(told[1]) * factor:.0f}", text)
+        return Seeded(weak, None, "  takeoff_mass_g: ", "take load off")
+
+    return seed
+
+
+def balanced(
+    by_arm: float = 0.0, grams: float = 1.0, layout: str = "", remedy: str = ""
+) -> Callable[[str], Seeded | None]:
+    """The scales stand so many arms further forward, and show so many times as much."""
+
+    def seed(text: str) -> Seeded | None:
+        arm = re.search(r"arm_mm: (\d+)", text)
+        shift = by_arm * (float(arm[1]) if arm else 300.0)
+        block = re.search(r"balance_point:\n.*\n.*rows: (\[\[.*\]\])", text)
+        assert block
+        if layout and f"layout: {layout}\n" not in text:
+            return None
+
+        def row(told: re.Match[str]) -> str:
+            return f"[{float(told[1]) + shift:.0f}, {told[2]}, {float(told[3]) * grams:.0f}]"
+
+        rows = re.sub(r"\[(-?\d+), (-?\d+), (\d+)\]", row, block[1])
+        return Seeded(text.replace(block[1], rows), None, "date: 2026-05-16 11:40, columns: [forward_mm", remedy)
+
+    return seed
+
+
 HEADINGS = r"\[\[0, 0\.6\], \[45, 46\.1\], .*, \[315, 313\.9\]\]"
 
 
@@ -178,4 +210,14 @@ FAULTS = [
           swap(HEADINGS, read(9.8, 9.8, 9.8, 0, -9.8, -9.8, -9.8, 0), "", mark="")),
     Fault("heading that runs backwards", "compass/heading-check",
           swap(HEADINGS, read(*(-2 * true for true in range(0, 360, 45))), "", mark="")),
+    Fault("motors of a third of the thrust", "mass/lifts", thrust_times(0.33)),
+    Fault("motors of two thirds of the thrust", "mass/margin", thrust_times(0.66)),
+    Fault("weight outside the rotors", "authority/level", balanced(1.2, remedy="move pack or payload back")),
+    Fault("a camera far out in front", "mass/trim-share",
+          balanced(0.4, layout="custom", remedy="move pack or payload back")),
+    Fault("a camera far out behind", "mass/trim-share",
+          balanced(-0.4, layout="quad-plus", remedy="move pack or payload forward")),
+    Fault("balanced without its payload", "mass/weighed", balanced(grams=0.9, remedy="as it flies")),
+    Fault("a mass with a nought too many", "power_sensing/mass-plausible",
+          swap(r"(?m)^(  takeoff_mass_g: \d+)$", r"\g<1>0", "weigh the aircraft")),
 ]

@@ -96,6 +96,15 @@ def test_input_missing(mass, thrust, message, do):
         assert (told.message, told.do) == (message, do)
 
 
+def test_nothing_recorded_is_one_job():
+    told = expect(Unproven, answer(craft(None, None), LIFTS))
+    assert told.message == "neither take-off mass nor greatest thrust is recorded"
+    assert told.do == (
+        "weigh it ready to fly, with its pack, unplugged; read the greatest thrust in the motor's table, of your prop "
+        "and cell count; write max_thrust_g"
+    )
+
+
 def test_a_hover_shows_it_too():
     shown = expect(Clear, answer(craft(1950, None, records={"hover": f"{HOVER}, takeoff_mass_g: 1950"}), LIFTS))
     assert shown.evidence == "it hovered with 1950 g on 2026-05-17"
