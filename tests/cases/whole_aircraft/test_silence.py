@@ -35,6 +35,8 @@ READ_BY_RULES_THAT_FLIGHT_DOES_NOT_WAIT_FOR = {  # these rules answer that it is
     "records.sag_run.*.dwell_s", "records.recharge", "records.recharge.*", "records.recharge.*.full_before",
     "records.recharge.*.in_force", "records.recharge.*.in_force.sensor_mv_per_a",
     "records.recharge.*.reference", "records.recharge.*.reference.accuracy_percent",
+    "records.warning_test", "records.warning_test.*", "plan", "plan.*", "battery_warnings.*.does",
+    "logbook.*.minutes", "logbook.*.put_back_mah",
 }  # fmt: skip
 TAKES_A_QUESTION_AWAY = {
     "aircraft.relies_on.*": "says that the aircraft does not rely on it",
@@ -67,7 +69,12 @@ SAID_BY_OTHER_MEANS_OR_NOT_JUDGED = {
     "every_rotor.prop.hub": "read where a prop has been inverted",
     "every_rotor.prop.mass_g": "a lower bound of the mass, which is then not asked",
     "every_rotor.fixing.thread_size": "read for a mark of a left hand; the way the nut tightens is recorded",
-    "packs.*.capacity_mah": "no rule reads it here",
+    "packs.*.capacity_mah": "warnings of volts need none, and flight does not wait for the plan",
+    "battery_warnings.*": "another one warns",
+    "battery_warnings.*.at_cell_v": "another one warns",
+    "battery_warnings.*.at_used_mah": "another one warns",
+    "records.warning_test.*.watches": "one warning is set, or any was heard",
+    "logbook.*.pack": "a name; the aircraft has one pack",
     "packs.*.rated_c": "no rule reads it here",
     "packs.*.lead": "no rule reads it here",
     "packs.*.lead.*": "no rule reads it here",
