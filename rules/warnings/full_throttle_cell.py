@@ -38,7 +38,7 @@ from ..power.hover.shown import of_display
 from ..power.limits import AMPERES_COMPARED, VOLTS_COMPARED
 from ..power.sag.fit import HOW, Sag, latest_sag
 from ..power.sag.scales import u_resistance
-from ..shared.loaded_run import again
+from ..shared.loaded_run import again, compare_again
 from .set import BY_VOLTS, cell_v, in_words, name_of, number, warnings_of
 
 CELL_FLOOR = Tolerance(
@@ -49,20 +49,21 @@ CELL_FLOOR = Tolerance(
     "common practice, no source",
     "how low full throttle may pull a cell of lipo or lipo-hv at the first warning; li-ion and life: 2.5 V",
 )
+_SURELY = 0.5  # of a table's full throttle, which a pack at its warning still gives; common practice, no source
 _COMPARE = "pack plugged in, motors still: read the display and a meter at the same moment, at two pack voltages"
 
 
 @dataclass(frozen=True, slots=True)
 class Pulled:
-    """A cell of one pack at its first warning: at full throttle, and at the highest current of the sag run, in V.
+    """A cell of one pack at its first warning: at full throttle, and at what is surely reached of it, in V.
 
-    ``expanded`` is U at 95 % of ``at_full``, ``expanded_run`` that of ``at_run``.
+    ``expanded`` is U at 95 % of ``at_full``, ``expanded_surely`` that of ``at_surely``.
     """
 
     at_full: float
     expanded: float
-    at_run: float
-    expanded_run: float
+    at_surely: float
+    expanded_surely: float
     warning: fitted.BatteryWarning
     run: records.SagRun
     words: str
@@ -102,9 +103,9 @@ def full_throttle_cell(pack: fitted.Pack, on: Context) -> Outcome:
     `lowest-cell` as it is set), is where hover stands. Full throttle takes the sum of `full_throttle_draw_a` less
     hover current more, and pulls a cell down by R of the sag run times that, over the cells. U joins what the rows and
     both scales leave of R (t by the rows to spare), hover current and the voltage. Found if the cell plus U is below
-    `cell_floor_lipo_mv` (li-ion and life: 2.5 V), clear if less U it is not, otherwise too uncertain to tell. Where the
-    sag run does not go to half of full throttle, which a pack may not even give, it is found at the highest current of
-    the run only, and otherwise open.
+    `cell_floor_lipo_mv` (li-ion and life: 2.5 V), clear if less U it is not, otherwise too uncertain to tell. A
+    table's full throttle is of a full pack, which this one no longer is: where the sag run does not go to half of it,
+    it is found at half of it only, and otherwise open.
 
     Fails:
 
@@ -148,11 +149,11 @@ def full_throttle_cell(pack: fitted.Pack, on: Context) -> Outcome:
     evidence = f"{found.words}; floor {floor:.2f} V"
     related = (Related(found.run.place, "the sag run that tells the resistance"),)
     covered = _is_covered(found, on)
-    at_risk = found.at_full if covered else found.at_run
-    expanded = found.expanded if covered else found.expanded_run
+    at_risk = found.at_full if covered else found.at_surely
+    expanded = found.expanded if covered else found.expanded_surely
     if at_risk + expanded < floor:
         more = floor + expanded - at_risk
-        amperes = "full throttle" if covered else "half throttle"
+        amperes = "full throttle" if covered else "half of full throttle"
         return Finding(
             place=found.place,
             message=f"at the warning {amperes} pulls a cell to {at_risk:.2f} V, below {floor:.2f} V",
@@ -190,7 +191,7 @@ def pulled(pack: fitted.Pack, on: Context) -> Pulled | NotApplicable:
     u_ohm, dof = _u_ohm(on, sag, run)
     volts, u_volts = _true_volts(first, pack, on)
     more = max(0.0, full - current.value)
-    more_run = max(0.0, min(sag.top_a, full) - current.value)
+    surely = max(0.0, min(max(sag.top_a, _SURELY * full), full) - current.value)
     k, known = t_factor(dof), t_factor(math.inf)
 
     def expanded(amperes: float) -> float:
@@ -203,7 +204,7 @@ def pulled(pack: fitted.Pack, on: Context) -> Pulled | NotApplicable:
         f"{run.date.value} up to {sag.top_a:.0f} A; {at_full:.3f} ± {expanded(more):.3f} V a cell of {name_of(pack)}"
     )
     return Pulled(
-        at_full, expanded(more), cell_under_load_v(volts, sag.ohm, more_run, cells), expanded(more_run), first, run,
+        at_full, expanded(more), cell_under_load_v(volts, sag.ohm, surely, cells), expanded(surely), first, run,
         words, number(first).place,
     )  # fmt: skip
 
@@ -211,7 +212,7 @@ def pulled(pack: fitted.Pack, on: Context) -> Pulled | NotApplicable:
 def _is_covered(found: Pulled, on: Context) -> bool:
     """Whether the sag run goes to half of full throttle or more."""
     top = float(max(need(found.run.table).value.column("current_a")))
-    return top >= full_current_a(on.aircraft) / 2
+    return top >= _SURELY * full_current_a(on.aircraft)
 
 
 def _sag(pack: fitted.Pack, on: Context) -> tuple[records.SagRun, Sag]:
@@ -230,11 +231,14 @@ def _sag(pack: fitted.Pack, on: Context) -> tuple[records.SagRun, Sag]:
 
 def _u_ohm(on: Context, sag: Sag, run: records.SagRun) -> tuple[float, float]:
     told = u_resistance(on, sag)
-    if told is None:
-        message = "how right volts and amperes of the sag run are is not known"
-        how = "compare volts and amperes with a meter first: voltage-scale and current-scale ask for it"
-        raise Open(Unproven(place=run.place, message=message, do=how, mind=ANY_LOADED_RUN))
-    return told
+    if told is not None:
+        return told
+    if of_display(on, "v") is None:
+        raise _volts_unknown(run.place)
+    before = on.latest(on.aircraft.records.current_comparison)
+    message = f"how right the amperes of the sag run of {run.date.value} are is not known"
+    how, mind = compare_again(before), again(before)
+    raise Open(Unproven(place=run.place, message=message, do=how, mind=mind, record="current_comparison"))
 
 
 def _true_volts(warning: fitted.BatteryWarning, pack: fitted.Pack, on: Context) -> tuple[float, float]:
@@ -248,13 +252,16 @@ def _true_volts(warning: fitted.BatteryWarning, pack: fitted.Pack, on: Context) 
         return shown, 0.0
     display = of_display(on, "v")
     if display is None:
-        message = "what the display's volts are in truth is not known"
-        raise Open(Unproven(
-            place=number(warning).place, message=message, do=_COMPARE, mind=PACK_IN_PROPS_OFF,
-            record="voltage_comparison",
-        ))  # fmt: skip
+        raise _volts_unknown(number(warning).place)
     true = display.judging.zero.value + display.judging.gain.value * shown
     return true, display.judge(true, 0.0).expanded / t_factor(math.inf) * true
+
+
+def _volts_unknown(place: Place) -> Open:
+    message = "what the display's volts are in truth is not known"
+    return Open(
+        Unproven(place=place, message=message, do=_COMPARE, mind=PACK_IN_PROPS_OFF, record="voltage_comparison")
+    )
 
 
 def _floor_v(pack: fitted.Pack, on: Context) -> float:

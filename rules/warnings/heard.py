@@ -89,7 +89,9 @@ def _noticed(test: records.WarningTest, on: Context) -> Outcome:
     if isinstance(told, tuple) and isinstance(came, Known):
         for one in told:
             at = told_number(one)
-            if at and one.watches.value == what and at is one.at_v and came.value < (1 - on.limit(LATE) / 100) * at.value:
+            if at is None or at is not one.at_v or one.watches.value != what:
+                continue
+            if came.value < (1 - on.limit(LATE) / 100) * at.value:
                 return Finding(
                     place=came.place,
                     message=f"the warning set to {at.value:g} V came at {came.value:g} V",

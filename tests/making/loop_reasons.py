@@ -137,6 +137,12 @@ REASONS = (
         "of the parts it is asked only that they weigh less in all",
     ),
     Reason(_NO_RULE, _ANY, r"every_rotor.motor.max_thrust_g", "thrust against weight"),
+    Reason(_NO_RULE, _ANY, r"packs.*.(rated_c|lead.\w+)", "ratings of pack and wires"),
+    Reason(_UNCERTAIN, _ANY, r"packs.*.capacity_mah", "what was put back, and warnings of volts, bear either"),
+    Reason(_NOT_WAITED_FOR, r".*", r"plan\..*", "a plan of less, or one that the charge still bears or cannot tell of"),
+    Reason(_NOT_WAITED_FOR, r".*", r"battery_warnings.*", "another warning comes, or this one still in time"),
+    Reason(_NOT_WAITED_FOR, r".*", r"records.warning_test.*", "whether a warning was tried"),
+    Reason(_NOT_WAITED_FOR, r".*", r"logbook.*.(minutes|put_back_mah|pack)", "what a flight took"),
     # What a rule could find and does not.
     Reason(
         KNOWN_HOLES, r"times 0\.1", r"records.hover.*.in_force.zero_mv",

@@ -168,7 +168,53 @@ def read(*off: float) -> str:
     return str([[true, round((true + error) % 360, 1)] for true, error in zip(range(0, 360, 45), off, strict=True)])
 
 
+def times_used(factor: float) -> Callable[[str], Seeded | None]:
+    """Lets the warning of charge used come so many times later."""
+
+    def seed(text: str) -> Seeded | None:
+        was = re.search(r"at_used_mah: (\d+)", text)
+        assert was
+        late = f"at_used_mah: {float(was[1]) * factor:.0f}"
+        return Seeded(text.replace(was[0], late), None, late, "earlier")
+
+    return seed
+
+
+def nearly_all_flown(text: str) -> Seeded | None:
+    """Plans the minutes that take all of the charge down to the reserve, and a little more than is known."""
+    values = [re.search(rf"{key}: ([\d.]+)", text) for key in ("capacity_mah", "mean_current_a")]
+    assert all(values)
+    charge, current = (float(one[1]) for one in values if one)
+    minutes = 1.08 * 0.72 * charge * 0.06 / current - 1
+    changed = re.sub(r"flight_min: [\d.]+", f"flight_min: {minutes:.1f}", text)
+    return Seeded(changed, None, f"flight_min: {minutes:.1f}", "sooner")
+
+
+def charged_no_more(text: str) -> Seeded | None:
+    """Two flights after the last charge, at the end of the logbook."""
+    label = re.search(r"kind: flown, minutes: 4, pack: (\w+)", text)
+    assert label
+    entry = f"  - {{date: 2026-05-18, kind: flown, minutes: 30, pack: {label[1]}}}"
+    return Seeded(f"{text.rstrip()}\n{entry}\n", label[1], entry, "charge it full")
+
+
 FAULTS = [
+    Fault("nothing warns of an empty pack", "warnings/none",
+          swap(r"battery_warnings:\n(  - .*\n)+", "battery_warnings: none\n", "", mark="battery_warnings: none")),
+    Fault("it lands before it tells", "warnings/order",
+          swap(r"at_cell_v: 3\.6, does: tells\}",
+               "at_cell_v: 3.6, does: lands}\n  - {watches: pack-voltage, at_cell_v: 3.4, does: tells}",
+               "tells first", mark="at_cell_v: 3.6")),
+    Fault("warned where full throttle empties a cell", "warnings/full-throttle-cell",
+          swap(r"at_cell_v: 3\.6, does: tells\}(\n.*does: lands\})?", "at_cell_v: 2.95, does: tells}",
+               "set the warning to 3.", mark="at_cell_v: 2.95")),
+    Fault("warned when all is used", "warnings/charge-left", times_used(1.65)),
+    Fault("warning not noticed", "warnings/heard",
+          swap("pack-voltage, sounded: true", "pack-voltage, sounded: false", "try it again")),
+    Fault("slower than the wind", "endurance/way-home", swap("airspeed_m_s: 10", "airspeed_m_s: 4", "less wind")),
+    Fault("forty minutes planned", "endurance/reserve", swap(r"flight_min: \d+", "flight_min: 40", "turn home")),
+    Fault("the plan takes all that is known", "endurance/margin", nearly_all_flown),
+    Fault("flown twice on one charge", "endurance/charged", charged_no_more),
     Fault(
         "throttle stick reversed", "control/throttle-answer",
         swap(

@@ -62,6 +62,7 @@ def _of_fitted(one: Question, aircraft: Aircraft) -> Question:
     return replace(one, choices=words, shape=replace(one.shape, words=words), offers={"all": list(words)})
 
 
+_BY_VOLTS = ("pack-voltage", "lowest-cell")
 _GRIPPING = ("collet", "set-screw")
 
 
@@ -99,6 +100,13 @@ def _thrust_unsaid(aircraft: Aircraft) -> bool:
 def _relied_on_unsaid(aircraft: Aircraft) -> bool:
     parts = (aircraft.compass, aircraft.barometer, aircraft.satellite_receiver)
     return isinstance(aircraft.about.relies_on, Absent) and not all(isinstance(part, NotFitted) for part in parts)
+
+
+def _in_volts(aircraft: Aircraft) -> bool:
+    """Whether a display or a warning tells the volts of a pack that is recorded."""
+    told = aircraft.battery_warnings
+    warned = isinstance(told, Known) and any(one.watches.value in _BY_VOLTS for one in told.value)
+    return bool(aircraft.packs) and (warned or not isinstance(aircraft.power_sensing, NotFitted))
 
 
 def _counted_on(aircraft: Aircraft) -> bool:
@@ -143,10 +151,6 @@ ITEMS: Sequence[Item] = (
     Item(Rung.METER, ("aircraft", "takeoff_mass_g"), Airframe, "",
          lambda a: isinstance(a.about.takeoff_mass_g, Absent) and not a.records.hover),
     Item(Rung.METER, ("every_rotor", "motor", "max_thrust_g"), Motor, "", _thrust_unsaid),
-    Item(Rung.METER, ("packs", 0, "cells"), Pack, "voltage_comparison",
-         lambda a: bool(a.packs) and isinstance(a.packs[0].cells, Absent)),
-    Item(Rung.METER, ("packs", 0, "chemistry"), Pack, "voltage_comparison",
-         lambda a: bool(a.packs) and isinstance(a.packs[0].chemistry, Absent)),
     Item(Rung.METER, ("power_sensing", "divider_ratio"), PowerSensing, "voltage_comparison", _power("divider_ratio")),
     Item(Rung.METER, ("battery_warnings", 0, "watches"), BatteryWarning, "",
          lambda a: isinstance(a.battery_warnings, Absent), or_none=True),
@@ -155,6 +159,9 @@ ITEMS: Sequence[Item] = (
     _warning("at_used_mah", "charge-used"),
     _warning("at_min", "flight-time"),
     _warning("does"),
+    Item(Rung.METER, ("packs", 0, "cells"), Pack, "", lambda a: _in_volts(a) and isinstance(a.packs[0].cells, Absent)),
+    Item(Rung.METER, ("packs", 0, "chemistry"), Pack, "",
+         lambda a: _in_volts(a) and isinstance(a.packs[0].chemistry, Absent)),
     Item(Rung.METER, ("packs", 0, "capacity_mah"), Pack, "", _counted_on),
     Item(Rung.METER, ("satellite_receiver", "accuracy_m"), SatelliteReceiver, "position_check", _no_accuracy),
     Item(Rung.LOAD, ("power_sensing", "sensor_mv_per_a"), PowerSensing, "current_comparison",

@@ -46,6 +46,8 @@ READ_BY_RULES_THAT_FLIGHT_DOES_NOT_WAIT_FOR = {  # these rules answer that it is
     "records.pack_check.*.temperature_c", "records.pack_check.*.reference",
     "records.pack_check.*.reference.accuracy_percent", "records.polarity_check.*.polarity_right",
     "records.polarity_check.*.shorted",
+    "records.warning_test", "records.warning_test.*", "plan", "plan.*", "battery_warnings.*.does",
+    "logbook.*.minutes", "logbook.*.put_back_mah",
 }  # fmt: skip
 TAKES_A_QUESTION_AWAY = {
     "aircraft.relies_on.*": "says that the aircraft does not rely on it",
@@ -77,6 +79,12 @@ SAID_BY_OTHER_MEANS_OR_NOT_JUDGED = {
     "every_rotor.fixing.thread_size": "read for a mark of a left hand; the way the nut tightens is recorded",
     "packs.*.lead.insulation_c": "taken as PVC",
     "packs.*.lead.one_way_length_mm": "asked for beside a sag run",
+    "packs.*.capacity_mah": "warnings of volts need none, and flight does not wait for the plan",
+    "battery_warnings.*": "another one warns",
+    "battery_warnings.*.at_cell_v": "another one warns",
+    "battery_warnings.*.at_used_mah": "another one warns",
+    "records.warning_test.*.watches": "one warning is set, or any was heard",
+    "logbook.*.pack": "a name; the aircraft has one pack",
     "power_sensing.input_bits": "a last digit is seen in the readings",
     "compass.hard_iron_ut": "the heading check decides",
     "barometer": "relied on all the same, and checked",
