@@ -57,6 +57,7 @@ def _topic(rules: list[RuleInfo], width: int) -> str:
     lines = []
     for rule in rules:
         needed = ", needed for flight" if rule.needed_for_flight else ""
+        needed = ", needed of the pack flown today" if rule.needed_for_pack else needed
         lines += [*_fold(f"{rule.id}  ({rule.severity}{needed})", 0, width), *_fold(rule.title, 4, width)]
         lines += _fold(f"Source: {rule.source}", 4, width)
         for tolerance in rule.tolerances[:MOST_LIMITS]:

@@ -129,6 +129,16 @@ def test_a_failed_one_stands_until_a_later_one_of_that_pack_passes():
     expect(Clear, answer(checked(bad, check()), SWOLLEN, "A1"))
 
 
+@pytest.mark.parametrize(("rule", "seen"), [
+    (HELD, {"tug_moved": True}), (PLUG, {"leads_clear": False}), (SWOLLEN, {"rocks_on_flat": True}),
+])
+def test_a_failed_one_outlives_a_crash(rule, seen):
+    text = checked(check("2026-05-18", **seen), log=["date: 2026-05-19, kind: crashed"])
+    found = expect(Finding, answer(text, rule, "A1"))
+    assert found.evidence.startswith("failed on 2026-05-18, and no pack check passed since; since then crashed on ")
+    assert found.do.startswith("repeat the pack check; if it fails again: ")
+
+
 def test_of_two_of_one_day_without_times_the_failed_one_counts():
     expect(Finding, answer(checked(check("2026-05-21"), check("2026-05-21", tug_moved=True)), HELD, "A1"))
 

@@ -128,7 +128,7 @@ def test_what_only_the_policy_needs_has_the_rung_of_its_job() -> None:
 def test_every_rule_that_flight_needs_says_what_shows_it_and_no_other_does() -> None:
     rules = [one.info for one in builtin_and([]).rules]
     for info in rules:
-        assert (info.shown_by is not None) == info.needed_for_flight, info.id
+        assert (info.shown_by is not None) == (info.needed_for_flight or info.needed_for_pack), info.id
         assert info.shown_by is None or is_group(info.shown_by)
     assert any(info.shown_by is Records for info in rules)
 
@@ -136,6 +136,18 @@ def test_every_rule_that_flight_needs_says_what_shows_it_and_no_other_does() -> 
 @pytest.mark.parametrize("kind", KINDS.values(), ids=KINDS)
 def test_every_kind_of_record_has_minutes(kind: Kind) -> None:
     assert 0 < kind.minutes <= 60
+
+
+def test_only_a_rule_of_each_pack_is_needed_of_a_pack() -> None:
+    with pytest.raises(RuleModuleError, match="demo/half: only a rule of each pack can be needed for a pack"):
+
+        @rule(
+            "demo/half", each="aircraft", severity=NO_GO, job=Job.MECHANICAL, precaution=PACK_UNPLUGGED, source="none",
+            needed_for_pack=True, shown_by=SpinTest,
+        )  # fmt: skip
+        def half(aircraft: object, on: object) -> Clear:
+            """A rule of the trial."""
+            return Clear("")
 
 
 @pytest.mark.parametrize(("needed", "by"), [(True, None), (False, SpinTest)])
