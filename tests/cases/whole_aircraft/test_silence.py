@@ -35,6 +35,11 @@ READ_BY_RULES_THAT_FLIGHT_DOES_NOT_WAIT_FOR = {  # these rules answer that it is
     "records.sag_run.*.dwell_s", "records.recharge", "records.recharge.*", "records.recharge.*.full_before",
     "records.recharge.*.in_force", "records.recharge.*.in_force.sensor_mv_per_a",
     "records.recharge.*.reference", "records.recharge.*.reference.accuracy_percent",
+    "every_rotor.motor.kv_rpm_per_v", "records.rotor_speeds", "records.rotor_speeds.*",
+    "records.rotor_speeds.*.throttle_percent", "records.rotor_speeds.*.voltage_v", "records.rotor_speeds.*.rpm",
+    "records.rotor_speeds.*.rpm.*", "records.prop_balance", "records.prop_balance.*",
+    "records.prop_balance.*.residual_g_mm", "records.six_positions", "records.six_positions.*",
+    "records.prop_look", "records.prop_look.*",
 }  # fmt: skip
 TAKES_A_QUESTION_AWAY = {
     "aircraft.relies_on.*": "says that the aircraft does not rely on it",
@@ -57,7 +62,6 @@ SAID_BY_OTHER_MEANS_OR_NOT_JUDGED = {
     "records.rig_check.*.by": "a name",
     "logbook.*.note": "a note",
     "records.*.*.pack": "a name; the aircraft has one pack",
-    "every_rotor.motor.kv_rpm_per_v": "no rule reads it here",
     "every_rotor.motor.shaft_mm": "read where a collet or a set-screw grips it",
     "every_rotor.motor.mass_g": "a lower bound of the mass, which is then not asked",
     "every_rotor.motor.max_thrust_g": "an upper bound of the mass, which is then not asked",
