@@ -117,5 +117,8 @@ FAULTS = [
     Fault("rig looked at before the inverted run", "rotation/rig-check?",
           swap(r"date: 2026-05-17 08:50, rig: flight", "date: 2026-05-16 08:50, rig: flight", "", mark="")),
     Fault("rig recorded as inverted", "rotation/rig-check", swap(r"rig: flight", "rig: inverted-load", "")),
+    Fault("a prop with a crack", "props/damage", swap("all, found: nothing", "all, found: crack", "cut the old")),
+    Fault("a prop with a nick", "props/nicked", swap("all, found: nothing", "all, found: nick", "cut the old")),
+    Fault("crashed, and no prop looked at", "props/looked?", log_entry("{date: 2026-05-19, kind: crashed}")),
     *measured.FAULTS,
 ]

@@ -37,7 +37,7 @@ READ_BY_RULES_THAT_FLIGHT_DOES_NOT_WAIT_FOR = {  # these rules answer that it is
     "records.recharge.*.reference", "records.recharge.*.reference.accuracy_percent",
     "every_rotor.motor.kv_rpm_per_v", "records.rotor_speeds", "records.rotor_speeds.*",
     "records.rotor_speeds.*.throttle_percent", "records.rotor_speeds.*.voltage_v", "records.rotor_speeds.*.rpm",
-    "records.rotor_speeds.*.rpm.*", "records.prop_balance", "records.prop_balance.*",
+    "records.prop_balance", "records.prop_balance.*",
     "records.prop_balance.*.residual_g_mm", "records.six_positions", "records.six_positions.*",
     "records.prop_look", "records.prop_look.*",
 }  # fmt: skip
@@ -105,6 +105,7 @@ SAID_BY_OTHER_MEANS_OR_NOT_JUDGED = {
     "records.hover.*.in_force": "taken as the settings installed",
     "records.hover.*.in_force.sensor_mv_per_a": "taken as the setting installed",
     "records.hover.*.in_force.zero_mv": "taken as the setting installed",
+    "records.rotor_speeds.*.rpm.*": "the other rotors are compared, and flight does not wait for it",
     "records.*.*.date (time of day)": "nothing else happened on that day, or the order does not matter",
 }
 
