@@ -203,11 +203,13 @@ def _along(curve: Curve, rest: float, made: Made) -> tuple[Deviations, Array]:
 @dataclass(frozen=True, slots=True, eq=False)
 class Lean:
     """What an aircraft that trusts wrong zeros of its accelerometer makes of the Earth's downward field: as if so much,
-    fixed to the aircraft, were added to what the compass shows, corrected: ``vector`` (3,) in µT, with its u.
+    fixed to the aircraft, were added to what the compass shows, corrected: ``vector`` (3,) in µT, with its u;
+    ``most_deg``: what it turns the heading by, level, by itself.
     """
 
     vector: Array
     u: float
+    most_deg: float
 
 
 def lean(on: Context) -> Lean:
@@ -217,15 +219,18 @@ def lean(on: Context) -> Lean:
 
 def _lean(on: Context) -> Lean:
     if not on.aircraft.records.six_positions:
-        return Lean(np.zeros(3), 0.0)
+        return Lean(np.zeros(3), 0.0, 0.0)
     try:
         found = latest_positions(on)
     except Open:
-        return Lean(np.zeros(3), 0.0)
+        return Lean(np.zeros(3), 0.0, 0.0)
     # Down is taken to lie against what is shown at rest, so it is off by -zero/gravity; what is left of the field when
     # its part along that down is taken away is off by the downward field times as much, the other way.
-    per_zero = earth_field(on).down_ut / found.gravity
-    return Lean(per_zero * found.fit.zero, abs(per_zero) * found.u_zero)
+    earth = earth_field(on)
+    per_zero = earth.down_ut / found.gravity
+    vector = per_zero * found.fit.zero
+    across = hypot(vector[0], vector[1]) / earth.horizontal_ut
+    return Lean(vector, abs(per_zero) * found.u_zero, degrees(asin(min(1.0, across))))
 
 
 def _by_rotation(on: Context, rotation: Rotation, made: Made) -> Total:

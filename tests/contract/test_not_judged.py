@@ -24,12 +24,7 @@ def test_what_nothing_reads_is_declared_so_and_nothing_else():
 
 RECORDED = manifest(
     "every_rotor: {motor: {make: Merle 3508}}\n"
-    "packs: [{label: A1, cells: 4}, {label: A2, cells: 4}]\n"
-    "barometer: {accuracy_hpa: 1}\n"
-    "compass: {noise_ut: 0.2}\n",
-    records={
-        "six_positions": "date: 2026-05-18, columns: [accel_x_m_s2, accel_y_m_s2, accel_z_m_s2], rows: [[0, 0, 9]]",
-    },
+    "packs: [{label: A1, cells: 4}, {label: A2, cells: 4}]\n",
     logbook="date: 2026-05-01, kind: moved, part: payload, note: for the camera",
 )
 
@@ -40,13 +35,8 @@ def test_what_is_recorded_and_not_judged_is_told_once_by_name(tmp_path):
     seen = inspect_text(RECORDED)
     assert [(one.what, one.why) for one in seen.unjudged] == [
         ("aircraft.name", "label"),
-        ("motor.make", "label"), ("compass.noise_ut", "no-rule"), ("barometer.accuracy_hpa", "no-rule"),
-        ("records.six_positions.table", "no-rule"), ("logbook.note", "label"),
+        ("motor.make", "label"), ("logbook.note", "label"),
     ]
-    screen = render_report(report, "text").splitlines()
-    assert "Recorded and not judged: compass.noise_ut, barometer.accuracy_hpa and 1 more." in screen
-    text = " ".join(render_report(report, "text", detail="full").split())
-    assert "Recorded and not judged, since no built-in rule reads it: compass.noise_ut, barometer.accuracy_hpa," in text
     told = json.loads(render_report(report, "json"))["aircraft"][0]["unjudged"]
     assert told[1]["place"]["line"] == 3
     assert [one["what"] for one in told] == [one.what for one in seen.unjudged]

@@ -133,6 +133,9 @@ FAULTS = [
     Fault("cells read right after load", "packs/rested", swap("rested_min: 30", "rested_min: 2", "rest for an hour")),
     Fault("plus and minus exchanged", "packs/polarity",
           swap("polarity_right: true", "polarity_right: false", "plug nothing in")),
+    Fault("a prop with a crack", "props/damage", swap("all, found: nothing", "all, found: crack", "cut the old")),
+    Fault("a prop with a nick", "props/nicked", swap("all, found: nothing", "all, found: nick", "cut the old")),
+    Fault("crashed, and no prop looked at", "props/looked?", log_entry("{date: 2026-05-19, kind: crashed}")),
     *measured.FAULTS,
     *ratings.FAULTS,
 ]

@@ -135,6 +135,16 @@ def thrust_times(factor: float) -> Callable[[str], Seeded | None]:
         weak = re.sub(r"max_thrust_g: (\d+)", lambda told: f"max_thrust_g: {float(told[1]) * factor:.0f}", text)
         return Seeded(weak, None, "  takeoff_mass_g: ", "take load off")
 
+
+def one_turns(share: float) -> Callable[[str], Seeded | None]:
+    """Multiplies the speed of the rotor read first."""
+
+    def seed(text: str) -> Seeded | None:
+        read = re.search(r"rpm: \{([\w-]+): (\d+)", text)
+        assert read
+        speed = f"rpm: {{{read[1]}: {float(read[2]) * share:.0f}"
+        return Seeded(text.replace(read[0], speed), read[1], speed, "")
+
     return seed
 
 
@@ -156,6 +166,16 @@ def balanced(
 
         rows = re.sub(r"\[(-?\d+), (-?\d+), (\d+)\]", row, block[1])
         return Seeded(text.replace(block[1], rows), None, "date: 2026-05-16 11:40, columns: [forward_mm", remedy)
+
+
+def accelerations(change: Callable[[float], float]) -> Callable[[str], Seeded | None]:
+    """Changes every acceleration of the six positions."""
+
+    def seed(text: str) -> Seeded | None:
+        block = re.search(r"accel_z_m_s2\]\n      rows: \[\[(.*)\]\]", text)
+        assert block
+        rows = [[round(change(float(v)), 3) for v in row.split(",")] for row in block[1].split("], [")]
+        return Seeded(text.replace(block[0], f"accel_z_m_s2]\n      rows: {rows}"), None, "", "six positions")
 
     return seed
 
@@ -254,6 +274,18 @@ FAULTS = [
     Fault("compass frozen in the run", "interference/heading-error?", field_rows(lambda field: [9.08, 24.34, 38.24])),
     Fault("heading 9.8° off where 10° are allowed, and load", "compass/total-deviation?",
           swap(HEADINGS, read(9.8, 9.8, 9.8, 0, -9.8, -9.8, -9.8, 0), "", mark="")),
+    Fault("a prop 100 g mm out of balance", "vibration/unbalance-most",
+          swap(r"residual_g_mm: \d.\d", "residual_g_mm: 100", "balance it to", "first")),
+    Fault("a prop 15 g mm out of balance", "vibration/unbalance",
+          swap(r"residual_g_mm: \d.\d", "residual_g_mm: 15", "balance it to", "first")),
+    Fault("one rotor turns 12 % slower", "rotors/speed-split", one_turns(0.88)),
+    Fault("a speed that no such motor has", "rotors/speed-possible", one_turns(2.8)),
+    Fault("a motor of twice the kv written", "rotors/speed-possible",
+          swap(r"kv_rpm_per_v: (\d)(\d\d)", r"kv_rpm_per_v: \g<1>9\g<2>", "kv_rpm_per_v", mark="")),
+    Fault("acceleration at half of gravity", "inertial/scale", accelerations(lambda one: one / 2)),
+    Fault("an accelerometer that leans the aircraft", "inertial/level", accelerations(lambda one: one + 0.8)),
+    Fault("a barometer that grew old", "barometer/accuracy",
+          swap("indicated_hpa: 991.6", "indicated_hpa: 993.5", "sensor's hole")),
     Fault("heading that runs backwards", "compass/heading-check",
           swap(HEADINGS, read(*(-2 * true for true in range(0, 360, 45))), "", mark="")),
     Fault("motors of a third of the thrust", "mass/lifts", thrust_times(0.33)),

@@ -85,7 +85,7 @@ def test_sides_that_do_not_tell(readings):
     (np.zeros((6, 2)), G, 0.05), (np.full((6, 3), math.nan), G, 0.05), (np.eye(3), 0.0, 0.05), (np.eye(3), G, 0.0),
 ])
 def test_what_are_no_readings(readings, gravity, u):
-    with pytest.raises(ValueError):
+    with pytest.raises(ValueError, match=r"readings are rows|are above zero"):
         fit_axes(readings, gravity, u)
 
 

@@ -63,5 +63,5 @@ def test_how_each_part_counts(times):
     lambda: permissible_unbalance_g_mm(-1, 50, 1), lambda: centrifugal_force_n(-1, 1, 1), lambda: tip_speed_m_s(0, 1),
 ])
 def test_what_is_no_number_of_such_a_thing(wrong):
-    with pytest.raises(ValueError):
+    with pytest.raises(ValueError, match=r"zero or more|above zero"):
         wrong()

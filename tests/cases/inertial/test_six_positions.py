@@ -69,7 +69,9 @@ def test_no_side_needs_to_be_plumb(off_deg):
 
 
 # ± 0.40° (95 %) at 1.96·0.05/√2 m/s²: of 3° clear up to 2.6°, found from 3.4° on.
-@pytest.mark.parametrize(("degrees", "expected"), [(0, Clear), (2.55, Clear), (2.7, Unproven), (3.35, Unproven), (3.5, Finding)])
+@pytest.mark.parametrize(("degrees", "expected"), [
+    (0, Clear), (2.55, Clear), (2.7, Unproven), (3.35, Unproven), (3.5, Finding),
+])
 @pytest.mark.parametrize("way", [(1, 0), (0, -1), (0.6, 0.8)])
 def test_both_sides_of_level(degrees, expected, way):
     zero = [G * math.tan(math.radians(degrees)) * part for part in (*way, 0)]

@@ -32,14 +32,16 @@ def test_flown_too_long_in_full(part):
     assert "caution" in inspect_text(text).verdict or inspect_text(text).verdict == "unproven"
 
 
-@pytest.mark.parametrize(("minutes", "expected"), [((600,), Clear), ((600, 0.1), Finding), ((599,), Clear), ((), Clear)])
+@pytest.mark.parametrize(("minutes", "expected"), [
+    ((600,), Clear), ((600, 0.1), Finding), ((599,), Clear), ((), Clear),
+])
 def test_both_sides_of_the_life(minutes, expected):
     assert isinstance(answer(flown(*minutes), RULES["prop"], AT), expected)
 
 
 @pytest.mark.parametrize(("text", "message"), [
-    (flown(100, None, 200), "the prop has flown at least 5.0 h since it was fitted on 2026-04-01: not every flight "
-                            "tells its minutes"),
+    (flown(100, None, 200),
+     "the prop has flown at least 5.0 h since it was fitted on 2026-04-01: not every flight tells its minutes"),
     (flown(100, fitted=""), "since when the prop is fitted is not in the logbook"),
     (flown(100, fitted="kind: fitted, part: motor, at: front-left"),
      "since when the prop is fitted is not in the logbook"),

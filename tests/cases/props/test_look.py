@@ -112,7 +112,8 @@ def test_one_prop_that_was_not_looked_at_is_named():
 
 
 @pytest.mark.parametrize(("day", "expected", "cause"), [
-    ("2026-05-15", Unproven, "absent"), ("2026-05-16", Unproven, "order-open"), ("2026-05-16 11:00", Unproven, "absent"),
+    ("2026-05-15", Unproven, "absent"), ("2026-05-16", Unproven, "order-open"),
+    ("2026-05-16 11:00", Unproven, "absent"),
     ("2026-05-16 13:00", Clear, None), ("2026-05-22", Unproven, "absent"),
 ])
 def test_before_and_after_the_mishap(day, expected, cause):

@@ -48,6 +48,11 @@ READ_BY_RULES_THAT_FLIGHT_DOES_NOT_WAIT_FOR = {  # these rules answer that it is
     "records.polarity_check.*.shorted",
     "records.warning_test", "records.warning_test.*", "plan", "plan.*", "battery_warnings.*.does",
     "logbook.*.minutes", "logbook.*.put_back_mah",
+    "every_rotor.motor.kv_rpm_per_v", "records.rotor_speeds", "records.rotor_speeds.*",
+    "records.rotor_speeds.*.throttle_percent", "records.rotor_speeds.*.voltage_v", "records.rotor_speeds.*.rpm",
+    "records.prop_balance", "records.prop_balance.*",
+    "records.prop_balance.*.residual_g_mm", "records.six_positions", "records.six_positions.*",
+    "records.prop_look", "records.prop_look.*",
 }  # fmt: skip
 TAKES_A_QUESTION_AWAY = {
     "aircraft.relies_on.*": "says that the aircraft does not rely on it",
@@ -69,7 +74,6 @@ SAID_BY_OTHER_MEANS_OR_NOT_JUDGED = {
     "records.rig_check.*.by": "a name",
     "logbook.*.note": "a note",
     "records.*.*.pack": "a name; the aircraft has one pack",
-    "every_rotor.motor.kv_rpm_per_v": "a bound of the tip speed, which is a figure",
     "every_rotor.motor.shaft_mm": "read where a collet or a set-screw grips it",
     "every_rotor.motor.mass_g": "a lower bound of the mass, which is then not asked",
     "every_rotor.motor.max_thrust_g": "an upper bound of the mass, which is then not asked",
@@ -116,6 +120,7 @@ SAID_BY_OTHER_MEANS_OR_NOT_JUDGED = {
     "records.hover.*.in_force": "taken as the settings installed",
     "records.hover.*.in_force.sensor_mv_per_a": "taken as the setting installed",
     "records.hover.*.in_force.zero_mv": "taken as the setting installed",
+    "records.rotor_speeds.*.rpm.*": "the other rotors are compared, and flight does not wait for it",
     "records.*.*.date (time of day)": "nothing else happened on that day, or the order does not matter",
 }
 

@@ -3,7 +3,7 @@
 import math
 from dataclasses import dataclass
 
-from making.sound import field, frame, power, sensing
+from making.sound import field, frame, power, sensing, turning
 from making.sound.craft import GAS, GRAVITY, Craft, draw
 from making.sound.writing import DAY, FLIGHT, Records, figures, listed, shown, write
 
@@ -51,7 +51,7 @@ def sound(seed: int) -> Sound:
     sections: dict[str, object] = {
         "aircraft": about,
         "site": _site(craft),
-        "every_rotor": frame.every_rotor(craft, fixing),
+        "every_rotor": (every_rotor := frame.every_rotor(craft, fixing)),
         "flight_controller": {"expects_spin": {rotor.at: rotor.spin for rotor in craft.rotors}},
         "packs": [_pack(craft)] + ([{**_pack(craft), "label": "S2"}] if craft.chance(0.3) else []),
         "regulator": _regulator(craft),
@@ -61,6 +61,8 @@ def sound(seed: int) -> Sound:
         "satellite_receiver": {"accuracy_m": 3} if satellite else "none",
     }
     sections |= power.warned(craft)
+    mishap = any(entry["kind"] == "hard-landing" for entry in logbook)
+    records |= turning.records(craft, every_rotor, mishap, flown, seed)
     since: list[dict[str, object]] = [
         {"date": f"{FLIGHT} 09:40", "kind": "flown", "note": "hover"},
         {"date": f"{FLIGHT} 16:00", "kind": "settings-changed", "part": "flight-controller", "touches": [],

@@ -1,7 +1,10 @@
 """What holds the props, which way things turn, and how the aircraft answers hand, sticks and a lost link."""
 
+from typing import Any
+
 from making.moments import AGAINST, ATTITUDES, moment
 from making.sound.craft import Craft, Rotor
+from making.sound.turning import kv_rpm_per_v
 from making.sound.writing import DAY, FLIGHT, Records, figures, shown
 
 OPPOSITE = {"cw": "ccw", "ccw": "cw"}
@@ -34,11 +37,11 @@ def fixings(craft: Craft) -> tuple[dict[str, object], str]:
     return common, kind
 
 
-def every_rotor(craft: Craft, fixing: dict[str, object]) -> dict[str, object]:
+def every_rotor(craft: Craft, fixing: dict[str, object]) -> dict[str, dict[str, Any]]:
     """Makers' figures are a few per cent off."""
     each_a = craft.full_a / len(craft.rotors)
-    motor: dict[str, object] = {
-        "kv_rpm_per_v": figures(2.2e4 / craft.prop_in / craft.cells**0.5, 3),
+    motor: dict[str, Any] = {
+        "kv_rpm_per_v": kv_rpm_per_v(craft),
         "shaft_mm": 1.5 if craft.prop_in <= 4 else 4.0,
         "mass_g": figures(craft.mass_g / len(craft.rotors) * craft.flat(0.12, 0.2), 3),
         "full_throttle_draw_a": figures(each_a * craft.flat(0.97, 1.12), 3),
