@@ -17,6 +17,7 @@ from preflint.aircraft.fitted import (
     SatelliteReceiver,
     Site,
 )
+from preflint.aircraft.home import Home
 from preflint.aircraft.layouts import MOST_ROTORS, level_of, unit_place
 from preflint.aircraft.logbook import Deferral, LogEntry
 from preflint.aircraft.records import Records
@@ -70,6 +71,10 @@ class Aircraft:
         "Satellite receiver", "The satellite position receiver; {} where it is fitted and nothing more is known.",
         do="write satellite_receiver: {} where one is fitted, else satellite_receiver: none", on_paper=True,
         examples=[{"make": "Skua 2"}, "none"],
+    )
+    home: Home = says(
+        "Return", "What it does in the air when the link is lost, and how far it may go.",
+        key="return", examples=[{"on_link_loss": "comes-home", "height_m": 40}],
     )
     records: Records = says(
         "Records", "What the instruments showed and what was seen, by kind.",

@@ -1,0 +1,161 @@
+"""Does it come home above everything that stands in the way?"""
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from preflint.api import (
+    NO_GO,
+    SETTINGS,
+    Absent,
+    Aircraft,
+    Clear,
+    Context,
+    Figure,
+    Finding,
+    Job,
+    Known,
+    NotApplicable,
+    Outcome,
+    Related,
+    Tolerance,
+    Unproven,
+    figure,
+    fitted,
+    need,
+    rule,
+)
+from preflint.compute.atmosphere import SEA_LEVEL_KG_M3, metres_per_hpa
+from preflint.compute.decision import u_rectangular
+
+from ..power.lift import air_density
+from .link_loss import comes_home
+
+CLEARANCE = Tolerance(
+    "return_clearance",
+    "m",
+    10.0,
+    "higher",
+    "common practice, no source (it also bears how well a tree's height is guessed)",
+    "by how much it must come home above the highest obstacle",
+)
+DRIFT = Tolerance(
+    "return_pressure_drift",
+    "hPa",
+    0.5,
+    "higher",
+    "common practice, no source (half an hour of a pressure that falls quickly, 1 hPa an hour)",
+    "how far the pressure, or what the barometer makes of it, may change between take-off and coming home",
+)
+# Height by satellite, 95 %: GPS SPS Performance Standard, 5th edition, 2020, global average (from memory).
+_BY_SATELLITE_M = 13.0
+
+
+@dataclass(frozen=True, slots=True)
+class Above:
+    """How far above the highest obstacle it comes home, what that may be wrong by, both m, and by what."""
+
+    height: Known[float]
+    obstacle: Known[float]
+    within_m: float
+    by: str
+
+    @property
+    def metres(self) -> float:
+        return self.height.value - self.obstacle.value
+
+
+def above(aircraft: Aircraft, drift_hpa: float) -> Above:
+    """Ends the rule as unproven where a height is missing."""
+    height, obstacle = need(aircraft.home.height_m), need(aircraft.site.highest_obstacle_m)
+    if aircraft.relies_on("barometer") is False:
+        return Above(height, obstacle, _BY_SATELLITE_M, "height by satellite")
+    site = aircraft.site
+    knows = any(isinstance(one, Known) for one in (site.station_pressure_hpa, site.elevation_m))
+    step = metres_per_hpa(air_density(site).value if knows else SEA_LEVEL_KG_M3)
+    return Above(height, obstacle, drift_hpa * step, f"{drift_hpa:g} hPa of drift at {step:.1f} m/hPa")
+
+
+@figure("return-height")
+def height_figures(on: Context) -> Iterator[Figure]:
+    """How far above the highest obstacle it comes home, with what the height may be wrong by as a bound: a/√3."""
+    if comes_home(on.aircraft) is None:
+        found = on.once(above, on.aircraft, on.limit(DRIFT))
+        u = u_rectangular(found.within_m)
+        yield Figure("return_clearance_m", None, found.metres, u, "m", None, found.height.place)
+
+
+@rule(
+    "return/height",
+    each="aircraft",
+    severity=NO_GO,
+    job=Job.PACK_IN,
+    precaution=SETTINGS,
+    source="derived; ISO 2533:1975 for metres per hPa; the clearance is common practice, no source",
+    needed_for_flight=True,
+    shown_by=fitted.Home,
+    tolerances=(CLEARANCE, DRIFT),
+)
+def height(aircraft: Aircraft, on: Context) -> Outcome:
+    """Does it come home above the highest obstacle?
+
+    An aircraft that comes home by itself flies a straight line at the height that is set. It sees no tree, no mast and
+    no hill. Height by barometer moves with the weather and with the warmth of the sensor while it flies.
+
+    Reasoning: `return.height_m` less `site.highest_obstacle_m`, both above the take-off place in m, is what is left.
+    The height may be wrong by `return_pressure_drift` times 100/(ρ·g), 8.3 m/hPa at sea level and more in thin air; by
+    13 m where flight does not rely on a barometer. Found where even the better end leaves less than
+    `return_clearance`, clear where the worse end leaves it, else too uncertain to tell.
+
+    Fails:
+
+        aircraft: {name: Lapwing, layout: quad-x, relies_on: [compass, barometer, satellite]}
+        site: {highest_obstacle_m: 28}
+        return: {on_link_loss: comes-home, height_m: 25}
+
+    Passes: the same with
+
+        return: {on_link_loss: comes-home, height_m: 45}
+
+    It does not check what stands beyond what was looked at, nor how high flight is allowed there.
+    """
+    why_not = comes_home(aircraft)
+    if isinstance(why_not, Unproven):
+        return why_not
+    if why_not:
+        return NotApplicable(why_not)
+    clearance = on.limit(CLEARANCE)
+    found = on.once(above, aircraft, on.limit(DRIFT))
+    set_to, highest = found.height.value, found.obstacle.value
+    evidence = (
+        f"{set_to:g} m less {highest:g} m leaves {found.metres:g} m ± {found.within_m:.1f} m ({found.by}); "
+        f"{clearance:g} m at least"
+    )
+    if found.metres - found.within_m >= clearance:
+        return Clear(evidence)
+    enough = math.ceil(highest + clearance + found.within_m)
+    related = (Related(found.obstacle.place, "the highest obstacle"),)
+    do = f"set the return height to {enough} m or more, or fly where nothing stands so high; write it in return"
+    if found.metres + found.within_m < clearance:
+        over = "above" if found.metres >= 0 else "below the top of"
+        return Finding(
+            place=found.height.place,
+            message=f"it comes home {abs(found.metres):g} m {over} the highest obstacle",
+            evidence=evidence,
+            do=do,
+            related=related,
+        )
+    return Unproven(
+        cause="uncertain",
+        place=found.height.place,
+        message=f"whether it comes home {clearance:g} m above the highest obstacle is too uncertain to tell",
+        do=do,
+        evidence=evidence,
+        related=related,
+    )
+
+
+def higher_than(aircraft: Aircraft) -> Known[float] | None:
+    """The height at which it comes home, where it does and somebody wrote it."""
+    told = aircraft.home.height_m
+    return None if comes_home(aircraft) is not None or isinstance(told, Absent) else told
