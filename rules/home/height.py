@@ -1,35 +1,26 @@
 """Does it come home above everything that stands in the way?"""
 
 import math
-from collections.abc import Iterator
-from dataclasses import dataclass
 
 from preflint.api import (
     NO_GO,
     SETTINGS,
-    Absent,
     Aircraft,
     Clear,
     Context,
-    Figure,
     Finding,
     Job,
-    Known,
     NotApplicable,
     Outcome,
     Related,
     Tolerance,
     Unproven,
-    figure,
     fitted,
-    need,
     rule,
 )
-from preflint.compute.atmosphere import SEA_LEVEL_KG_M3, metres_per_hpa
-from preflint.compute.decision import u_rectangular
 
-from ..power.lift import air_density
-from .link_loss import comes_home
+from .clearance import DRIFT, above
+from .does import not_home
 
 CLEARANCE = Tolerance(
     "return_clearance",
@@ -39,50 +30,6 @@ CLEARANCE = Tolerance(
     "common practice, no source (it also bears how well a tree's height is guessed)",
     "by how much it must come home above the highest obstacle",
 )
-DRIFT = Tolerance(
-    "return_pressure_drift",
-    "hPa",
-    0.5,
-    "higher",
-    "common practice, no source (half an hour of a pressure that falls quickly, 1 hPa an hour)",
-    "how far the pressure, or what the barometer makes of it, may change between take-off and coming home",
-)
-# Height by satellite, 95 %: GPS SPS Performance Standard, 5th edition, 2020, global average (from memory).
-_BY_SATELLITE_M = 13.0
-
-
-@dataclass(frozen=True, slots=True)
-class Above:
-    """How far above the highest obstacle it comes home, what that may be wrong by, both m, and by what."""
-
-    height: Known[float]
-    obstacle: Known[float]
-    within_m: float
-    by: str
-
-    @property
-    def metres(self) -> float:
-        return self.height.value - self.obstacle.value
-
-
-def above(aircraft: Aircraft, drift_hpa: float) -> Above:
-    """Ends the rule as unproven where a height is missing."""
-    height, obstacle = need(aircraft.home.height_m), need(aircraft.site.highest_obstacle_m)
-    if aircraft.relies_on("barometer") is False:
-        return Above(height, obstacle, _BY_SATELLITE_M, "height by satellite")
-    site = aircraft.site
-    knows = any(isinstance(one, Known) for one in (site.station_pressure_hpa, site.elevation_m))
-    step = metres_per_hpa(air_density(site).value if knows else SEA_LEVEL_KG_M3)
-    return Above(height, obstacle, drift_hpa * step, f"{drift_hpa:g} hPa of drift at {step:.1f} m/hPa")
-
-
-@figure("return-height")
-def height_figures(on: Context) -> Iterator[Figure]:
-    """How far above the highest obstacle it comes home, with what the height may be wrong by as a bound: a/√3."""
-    if comes_home(on.aircraft) is None:
-        found = on.once(above, on.aircraft, on.limit(DRIFT))
-        u = u_rectangular(found.within_m)
-        yield Figure("return_clearance_m", None, found.metres, u, "m", None, found.height.place)
 
 
 @rule(
@@ -119,7 +66,7 @@ def height(aircraft: Aircraft, on: Context) -> Outcome:
 
     It does not check what stands beyond what was looked at, nor how high flight is allowed there.
     """
-    why_not = comes_home(aircraft)
+    why_not = not_home(aircraft)
     if isinstance(why_not, Unproven):
         return why_not
     if why_not:
@@ -153,9 +100,3 @@ def height(aircraft: Aircraft, on: Context) -> Outcome:
         evidence=evidence,
         related=related,
     )
-
-
-def higher_than(aircraft: Aircraft) -> Known[float] | None:
-    """The height at which it comes home, where it does and somebody wrote it."""
-    told = aircraft.home.height_m
-    return None if comes_home(aircraft) is not None or isinstance(told, Absent) else told

@@ -12,19 +12,14 @@ from preflint.api import (
     NotApplicable,
     Outcome,
     Related,
-    Unproven,
     fitted,
     need,
     not_recorded,
     rule,
 )
 
-IN_WORDS = {
-    "comes-home": "it comes home",
-    "lands": "it lands where it is",
-    "holds": "it holds its place",
-    "stops": "every motor stops and it falls",
-}
+from .does import IN_WORDS
+
 _BY_POSITION = ("comes-home", "holds")
 
 
@@ -119,13 +114,3 @@ def needs_position(aircraft: Aircraft, on: Context) -> Outcome:
         "lost",
         related=() if isinstance(listed, Absent) else (Related(listed.place, "what flight relies on"),),
     )
-
-
-def comes_home(aircraft: Aircraft) -> str | Unproven | None:
-    """None where it comes home; why a rule about coming home does not apply, or that nobody says."""
-    does, relies = aircraft.home.on_link_loss, aircraft.relies_on("satellite")
-    if not isinstance(does, Absent):
-        return None if does.value == "comes-home" else f"when the link is lost in the air {IN_WORDS[does.value]}"
-    if isinstance(relies, Absent):
-        return not_recorded(relies)
-    return not_recorded(does) if relies else "the aircraft does not rely on position by satellite"
