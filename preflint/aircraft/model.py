@@ -12,12 +12,12 @@ from preflint.aircraft.fitted import (
     Barometer,
     Compass,
     FlightController,
+    Home,
     Pack,
     PowerSensing,
     SatelliteReceiver,
     Site,
 )
-from preflint.aircraft.home import Home
 from preflint.aircraft.layouts import MOST_ROTORS, level_of, unit_place
 from preflint.aircraft.logbook import Deferral, LogEntry
 from preflint.aircraft.plan import Plan
@@ -76,3 +76,81 @@ class Aircraft:
     plan: Plan = says(
         "Plan", "The flight that is planned: how far, how high, how fast, how long.",
         examples=[{"farthest_m": 300, "airspeed_m_s": 10, "flight_min": 8}],
+    )
+    home: Home = says(
+        "Return", "What it does in the air when the link is lost, and how far it may go.",
+        key="return", examples=[{"on_link_loss": "comes-home", "height_m": 40}],
+    )
+    records: Records = says(
+        "Records", "What the instruments showed and what was seen, by kind.",
+        examples=[{"rig_check": [{"date": "2026-05-20", "rig": "flight"}]}],
+    )
+    logbook: tuple[LogEntry, ...] = says(
+        "Logbook", "Work done and what happened, in any order.", entry="logbook entry",
+        examples=[[{"date": "2026-05-09", "kind": "replaced", "part": "motor", "at": "rear-left"}]],
+    )
+    deferrals: tuple[Deferral, ...] = says(
+        "Deferred defects", "Known cautions and advisories that somebody answers for until a day.",
+        key="deferred_defects", entry="deferred defect",
+        examples=[[
+            {"rule": "vibration/harmonic", "until": "2026-06-01", "by": "R. Ashdown", "because": "new prop ordered"}
+        ]],
+    )  # fmt: skip
+
+    @property
+    def positions(self) -> tuple[str, ...]:
+        """The names of all rotors in walk-round order."""
+        return tuple(name(rotor) for rotor in self.rotors)
+
+    def rotor(self, at: str) -> Rotor:
+        """The rotor of that name. Raises KeyError where there is none."""
+        for rotor in self.rotors:
+            if name(rotor) == at:
+                return rotor
+        raise KeyError(at)
+
+    def relies_on(self, what: Literal["compass", "barometer", "satellite"]) -> "bool | Absent":
+        """Whether flight relies on it: as ``aircraft.relies_on`` says, else whether it is fitted.
+
+        Absent where neither is recorded.
+        """
+        thing: Fitted[object] = {
+            "compass": self.compass,
+            "barometer": self.barometer,
+            "satellite": self.satellite_receiver,
+        }[what]
+        if isinstance(self.about.relies_on, Known):
+            return what in self.about.relies_on.value
+        if isinstance(thing, Absent):
+            return thing
+        return not isinstance(thing, NotFitted)
+
+
+@cache
+def entry_words() -> Mapping[str, str]:
+    """What people call one entry of a list, by the list's key; of a list of records it is the kind's name."""
+    every = (Aircraft, *groups_of(Aircraft))
+    said = ((name, said) for group in every for name, said in declarations(group).items())
+    return {one.key or name: one.entry for name, one in said if one.entry}
+
+
+def name(rotor: Rotor) -> str:
+    """A rotor's position name; loading makes sure that there is one."""
+    assert isinstance(rotor.at, Known)
+    return rotor.at.value
+
+
+def rotor_place(aircraft: Aircraft, rotor: Rotor) -> tuple[float, float, float]:
+    """Forward, right, down: mm for ``place_mm``, else in arm lengths (only ratios matter for the named layouts)."""
+    if isinstance(rotor.place_mm, Known):
+        forward, right, down = rotor.place_mm.value
+        return forward, right, down
+    return unit_place(aircraft.about.layout.value, name(rotor))
+
+
+def nut_points(rotor: Rotor) -> Known[Literal["up", "down"]]:
+    """As written, else the layout's usual: down for rotors below their arm, up for all others."""
+    if isinstance(rotor.nut_points, Known):
+        return rotor.nut_points
+    usual: Literal["up", "down"] = "down" if level_of(name(rotor)) == "lower" else "up"
+    return Known(usual, rotor.place)

@@ -16,7 +16,8 @@ def meridian_radius_m(latitude_deg: float) -> float:
     Raises ValueError for a latitude beyond 90°.
     """
     s2 = sin(radians(_latitude(latitude_deg))) ** 2
-    return _SEMI_MAJOR_M * (1 - _ECCENTRICITY_SQUARED) / (1 - _ECCENTRICITY_SQUARED * s2) ** 1.5
+    w2 = 1 - _ECCENTRICITY_SQUARED * s2
+    return _SEMI_MAJOR_M * (1 - _ECCENTRICITY_SQUARED) / (w2 * sqrt(w2))
 
 
 def normal_radius_m(latitude_deg: float) -> float:

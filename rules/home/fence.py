@@ -7,7 +7,6 @@ from preflint.api import (
     Aircraft,
     Clear,
     Context,
-    Finding,
     Job,
     Known,
     NotApplicable,

@@ -110,7 +110,7 @@ class PositionCheck(Dated):
     )
     reference: Reference = like(INSTRUMENT)
     table: Field[Table] = columns(
-        "latitude_deg", "longitude_deg", rows=5,
+        "latitude_deg", "longitude_deg", rows=5, optional=True,
         do="write the position shown once a minute, five times or more, to five decimals: columns latitude_deg and "
         "longitude_deg",
         mind=FIELD_CHECK,
