@@ -10,7 +10,7 @@ from preflint.precautions import SETTINGS
 
 
 @group(
-    "Return",
+    "Loss of link in the air",
     examples=[{"on_link_loss": "comes-home", "height_m": 40}],
     rung=Rung.METER,
     minutes=3,

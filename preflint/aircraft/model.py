@@ -78,7 +78,7 @@ class Aircraft:
         examples=[{"farthest_m": 300, "airspeed_m_s": 10, "flight_min": 8}],
     )
     home: Home = says(
-        "Return", "What it does in the air when the link is lost, and how far it may go.",
+        "Loss of link in the air", "What it does in the air when the link is lost, and how far it may go.",
         key="return", examples=[{"on_link_loss": "comes-home", "height_m": 40}],
     )
     records: Records = says(

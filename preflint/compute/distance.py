@@ -34,7 +34,7 @@ def north_east_m(from_deg: tuple[float, float], to_deg: tuple[float, float]) -> 
 
     By the straight line through the Earth, which knows no date line and no pole, turned into north and east at the
     first place and stretched to the arc. Up to some kilometres it is exact to a millimetre; half-way round the Earth
-    it is 1 % out. Raises ValueError for a latitude beyond 90°.
+    it is up to 5 % out. Raises ValueError for a latitude beyond 90°.
     """
     start, end = _on_ellipsoid(from_deg), _on_ellipsoid(to_deg)
     x, y, z = (there - here for here, there in zip(start, end, strict=True))

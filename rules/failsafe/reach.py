@@ -47,7 +47,7 @@ NOTHING_LEFT = Tolerance(
     job=Job.PROPS_OFF,
     precaution=PROPS_REMOVED,
     source="Recommendation ITU-R P.525 (free space)",
-    tolerances=(NOTHING_LEFT, WITHIN),
+    tolerances=(NOTHING_LEFT, LEAST, WITHIN),
 )
 def link_reach(aircraft: Aircraft, on: Context) -> Outcome:
     """Does the link reach as far as is planned?
@@ -78,9 +78,8 @@ def link_reach(aircraft: Aircraft, on: Context) -> Outcome:
         return found
     least, within = on.limit(NOTHING_LEFT), on.limit(WITHIN)
     if found.db + within < least:
-        return _too_little(
-            found, within, least, f"the link is {abs(found.db):.0f} dB short at the planned {found.planned.value:g} m"
-        )
+        short = f"the link is {abs(found.db):.0f} dB short at the planned {found.planned.value:g} m"
+        return _too_little(on, found, least, short)
     if found.db - within < least:
         return _cannot_tell(found, within, "whether the link reaches the planned distance is too uncertain to tell")
     return Clear(_evidence(found, within, least))
@@ -93,7 +92,7 @@ def link_reach(aircraft: Aircraft, on: Context) -> Outcome:
     job=Job.PROPS_OFF,
     precaution=PROPS_REMOVED,
     source="Recommendation ITU-R P.525 (free space); the limit is common practice, no source",
-    tolerances=(LEAST, WITHIN),
+    tolerances=(LEAST, NOTHING_LEFT, WITHIN),
 )
 def link_margin(aircraft: Aircraft, on: Context) -> Outcome:
     """Does the link have something to spare at the planned distance?
@@ -102,7 +101,8 @@ def link_margin(aircraft: Aircraft, on: Context) -> Outcome:
     with nothing to spare is lost in that second; one with ten decibels reaches three times as far in free space.
 
     Reasoning: as failsafe/link-reach: R + 20·log10(held/planned) dB, within `link_margin_within`, against
-    `link_margin`. Found below it, clear above, else too uncertain to tell.
+    `link_margin`. Found below it, clear above, else too uncertain to tell. With nothing left at all
+    failsafe/link-reach says so.
 
     Fails:
 
@@ -121,11 +121,11 @@ def link_margin(aircraft: Aircraft, on: Context) -> Outcome:
     if isinstance(found, NotApplicable):
         return found
     least, within = on.limit(LEAST), on.limit(WITHIN)
+    if found.db + within < on.limit(NOTHING_LEFT):
+        return NotApplicable("the link does not reach as far as is planned, which is told already")
     if found.db + within < least:
         words = f"only {found.db:.0f} dB" if found.db > 0 else "nothing"
-        return _too_little(
-            found, within, least, f"the link has {words} to spare at the planned {found.planned.value:g} m"
-        )
+        return _too_little(on, found, least, f"the link has {words} to spare at the planned {found.planned.value:g} m")
     if found.db - within < least:
         return _cannot_tell(found, within, f"whether the link has {least:g} dB to spare is too uncertain to tell")
     return Clear(_evidence(found, within, least))
@@ -142,13 +142,15 @@ def _evidence(found: Margin, within: float, least: float) -> str:
     return f"{found.words}; ± {within:g} dB, at least {least:g} dB"
 
 
-def _too_little(found: Margin, within: float, least: float, message: str) -> Finding:
-    nearer = math.floor(found.reach_m / 10 ** ((least + within) / 20))
+def _too_little(on: Context, found: Margin, least: float, message: str) -> Finding:
+    spare, within = on.limit(LEAST), on.limit(WITHIN)
+    nearer = math.floor(found.reach_m / 10 ** ((spare + within) / 20))
     return Finding(
         place=found.planned.place,
         message=message,
         evidence=_evidence(found, within, least),
-        do=f"plan no farther than {nearer} m; or look at both antennas and how they lie, and test the range again",
+        do=f"plan no farther than {nearer} m, where {spare:g} dB are left; or look how both antennas lie, and test the "
+        "range again",
         related=(Related(found.place, "the range test"),),
     )
 

@@ -65,13 +65,18 @@ def fence(aircraft: Aircraft, on: Context) -> Outcome:
         for fence, other, words in bounds
         if isinstance(fence, Known) and isinstance(other, Known)
     ]
-    wrong = [
-        Wrong(fence.place, words.format(other.value, fence.value), f"move it out to {other.value:g} m or farther")
-        for fence, other, words in compared
-        if fence.value < other.value
-    ]
-    if wrong:
-        return finding(wrong, "a flight controller takes over at its fence", then="or plan within it")
+    short = [(fence, other.value, words) for fence, other, words in compared if fence.value < other.value]
+    if short:
+        enough = {id(fence): max(value for one, value, _ in short if one is fence) for fence, _, _ in short}
+        wrong = [
+            Wrong(
+                fence.place,
+                words.format(value, fence.value),
+                f"set its {'radius' if fence is radius else 'height'} to {enough[id(fence)]:g} m or more",
+            )
+            for fence, value, words in short
+        ]
+        return finding(wrong, "at its fence the flight controller takes over", then="or plan within the fence")
     if not compared:
         return Unproven(
             place=plan.place,

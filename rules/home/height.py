@@ -82,12 +82,12 @@ def height(aircraft: Aircraft, on: Context) -> Outcome:
         return Clear(evidence)
     enough = math.ceil(highest + clearance + found.within_m)
     related = (Related(found.obstacle.place, "the highest obstacle"),)
-    do = f"set the return height to {enough} m or more, or fly where nothing stands so high; write it in return"
+    do = f"set the return height to {enough} m or more, or fly where nothing stands so high; write it under return"
     if found.metres + found.within_m < clearance:
-        over = "above" if found.metres >= 0 else "below the top of"
+        words = "only {:g} m above" if found.metres >= 0 else "{:g} m below the top of"
         return Finding(
             place=found.height.place,
-            message=f"it comes home {abs(found.metres):g} m {over} the highest obstacle",
+            message=f"it comes home {words.format(abs(found.metres))} the highest obstacle",
             evidence=evidence,
             do=do,
             related=related,

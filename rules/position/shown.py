@@ -77,7 +77,7 @@ def away(check: records.PositionCheck, aircraft: Aircraft, range_error_m: float)
         table = check.table.value
         north, east = map(float, _north_east(place, table).mean(axis=0))
         last = float(table.column("latitude_deg")[-1]), float(table.column("longitude_deg")[-1])
-        return Away(latitude, longitude, last, check.table.place, north, east, u)
+        return Away(latitude, longitude, last, table.place, north, east, u)
     shown = need(check.shown_latitude_deg), need(check.shown_longitude_deg)
     north, east = north_east_m(place, (shown[0].value, shown[1].value))
     return Away(latitude, longitude, (shown[0].value, shown[1].value), shown[0].place, north, east, u)

@@ -112,7 +112,7 @@ def _stands_still(check: records.PositionCheck, on: Context) -> Outcome:
     )
     if seen.metres - seen.digit_m > limit:
         return Finding(
-            place=table.place,
+            place=table.value.place,
             message=f"the position wanders {seen.metres:.0f} m from its mean while the aircraft stands still",
             evidence=evidence,
             do="go away from walls, vehicles and steel; switch off the video transmitter; if it stands still without "
@@ -122,7 +122,7 @@ def _stands_still(check: records.PositionCheck, on: Context) -> Outcome:
         few = seen.rows < _FEWEST_ROWS
         return Unproven(
             cause="uncertain",
-            place=table.place,
+            place=table.value.place,
             message=f"{seen.rows} positions are too few to tell whether it stands still"
             if few
             else "the position's last digit is too coarse to tell whether it stands still",
