@@ -88,7 +88,7 @@ ANY: Mapping[str, Answer] = {
     "Longitude of the place": "-2.9",
     "Accuracy of the place": "3",
     "On loss of link": "lands",
-    "Return height": "40",
+    "Return height": "60",
     "Highest obstacle": "18",
     "Sensor scale": "26.4",
     "Sensor zero": "330",

@@ -5,6 +5,7 @@ from dataclasses import dataclass
 
 from making.sound import field, frame, power, sensing
 from making.sound.craft import GAS, GRAVITY, Craft, draw
+from making.sound.way import way
 from making.sound.writing import DAY, FLIGHT, Records, figures, listed, shown, write
 
 
@@ -40,6 +41,7 @@ def sound(seed: int) -> Sound:
         records["barometer_check"] = [_pressure(craft)]
     if satellite:
         records["position_check"] = [_position(craft)]
+    of_way = way(seed, records, satellite and sensor is not None)
     fitted = {"compass": sensor, "barometer": barometer, "satellite": satellite}
     about: dict[str, object] = {"name": f"Sound-{seed}", "owner": "N. Rowe", "layout": craft.layout,
                                 "arm_mm": craft.arm_mm, "takeoff_mass_g": craft.mass_g}  # fmt: skip
@@ -47,7 +49,7 @@ def sound(seed: int) -> Sound:
         about["relies_on"] = [one for one, is_there in fitted.items() if is_there]
     sections: dict[str, object] = {
         "aircraft": about,
-        "site": _site(craft),
+        "site": _site(craft) | of_way["site"],
         "every_rotor": frame.every_rotor(craft, fixing),
         "flight_controller": {"expects_spin": {rotor.at: rotor.spin for rotor in craft.rotors}},
         "packs": [_pack(craft)] + ([{**_pack(craft), "label": "S2"}] if craft.chance(0.3) else []),
@@ -55,6 +57,8 @@ def sound(seed: int) -> Sound:
         "compass": field.settings(sensor) if sensor else "none",
         "barometer": {"accuracy_hpa": 1.0} if barometer else "none",
         "satellite_receiver": {"accuracy_m": 3} if satellite else "none",
+        "plan": of_way["plan"],
+        "return": of_way["return"],
     }
     since: list[dict[str, object]] = [
         {"date": f"{FLIGHT} 09:40", "kind": "flown", "note": "hover"},
