@@ -87,7 +87,7 @@ REASONS = (
     Reason(_UNCERTAIN, _ANY, r"site.highest_obstacle_m", "lower than it comes home, or not read where it lands"),
     Reason(_NOT_WAITED_FOR, _ANY, r"records.range_test.*.reduced_by_db", "more to spare, or enough"),
     Reason(_NOT_WAITED_FOR, _ANY, r"records.position_check.*.(satellites|hdop|minutes_on)", "enough, or good enough"),
-    Reason(_NOT_WAITED_FOR, _COLUMN, r"records.position_check.*.(latitude|longitude)_deg", "a single shown one is read"),
+    Reason(_NOT_WAITED_FOR, _COLUMN, r"records.position_check.*.(latitude|longitude)_deg", "the shown one is read"),
     # The logbook.
     Reason(_HARMLESS, r"flown .*|stored .*", "logbook", "neither ends what flight needs, whatever part it names"),
     Reason(_UNKNOWABLE, r"(fitted|removed|replaced|moved) pack.*", "logbook", "a pack is changed before every flight"),

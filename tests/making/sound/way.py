@@ -18,9 +18,8 @@ def way(seed: int, records: dict[str, Any], knows_home: bool) -> dict[str, dict[
     [test] = records["range_test"]
     test["reduced_by_db"] = int(rng.integers(25, 36))
     reach = int(test["distance_m"]) * 10 ** ((test["reduced_by_db"] - 12.5) / 20)
-    plan: dict[str, object] = {
-        "farthest_m": (far := math.floor(reach * rng.uniform(0.2, 1))), "height_m": (high := int(rng.integers(10, 110))),
-    }  # fmt: skip
+    far, high = math.floor(reach * rng.uniform(0.2, 1)), int(rng.integers(10, 110))
+    plan: dict[str, object] = {"farthest_m": far, "height_m": high}
     obstacle = int(rng.integers(0, 40))
     does = str(rng.choice(["comes-home", "holds", "lands"])) if knows_home else "lands"
     home: dict[str, object] = {"on_link_loss": does}
