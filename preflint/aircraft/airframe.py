@@ -86,6 +86,12 @@ class Site:
         do="read the site's elevation off a map, in metres above sea level", mind=DESK,
         least=-450, most=9000, examples=[180],
     )
+    highest_obstacle_m: Field[float] = says(
+        "Highest obstacle",
+        "The highest tree, mast, roof or hilltop that it may fly over, in m above the take-off place.",
+        do="look how high the highest tree, mast, roof or hilltop stands above the take-off place, in m", mind=DESK,
+        least=0, most=5000, examples=[18],
+    )
     temperature_c: Field[float] = says(
         "Air temperature", "Temperature of the air, in degrees Celsius.",
         do="read a thermometer or the forecast", least=-60, most=60, examples=[14],

@@ -39,6 +39,7 @@ class Said:
     short: str = ""
     columns: tuple[str, ...] = ()
     rows: int = 0
+    optional: bool = False
     unjudged: Unjudged | None = None
 
 
@@ -113,14 +114,21 @@ def like(declared: Any, *, do: str = "", mind: str = PACK_UNPLUGGED, on_paper: b
 
 
 def columns(
-    *names: str, do: str = "", mind: str = PACK_UNPLUGGED, rows: int = 0, unjudged: Unjudged | None = None
+    *names: str,
+    do: str = "",
+    mind: str = PACK_UNPLUGGED,
+    rows: int = 0,
+    optional: bool = False,
+    unjudged: Unjudged | None = None,
 ) -> Any:
     """Declares the table of a record by its columns, the unit in each name.
 
     ``name?`` may be left out; of ``one|other`` one is needed. Without ``do`` it is learnt as the record is taken.
     rows: how many a usual record has that is written by hand; 0 where it is a log, in a file of its own.
+    optional: a record may be without it.
     """
-    return field(metadata={"said": Said(do=do, mind=mind, columns=names, rows=rows, unjudged=unjudged)})
+    said = Said(do=do, mind=mind, columns=names, rows=rows, optional=optional, unjudged=unjudged)
+    return field(metadata={"said": said})
 
 
 @dataclass(frozen=True, slots=True)

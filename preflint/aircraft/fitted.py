@@ -7,6 +7,7 @@ from preflint.aircraft.airframe import Airframe as Airframe
 from preflint.aircraft.airframe import Site as Site
 from preflint.aircraft.declare import group, like, says
 from preflint.aircraft.field import Field, Known
+from preflint.aircraft.home import Home as Home
 from preflint.aircraft.plan import Plan as Plan
 from preflint.aircraft.settings import (
     DIVIDER_RATIO,

@@ -13,6 +13,7 @@ from preflint.aircraft.fitted import (
     Barometer,
     Compass,
     FlightController,
+    Home,
     Pack,
     PowerSensing,
     SatelliteReceiver,
@@ -90,6 +91,10 @@ class Aircraft:
         do="read how warnings of a low pack are set, and write battery_warnings, or battery_warnings: none",
         mind=SETTINGS, entry="battery warning", count=(1, 20),
         examples=[[{"watches": "pack-voltage", "at_cell_v": 3.5, "does": "tells"}], "none"],
+    )
+    home: Home = says(
+        "Loss of link in the air", "What it does in the air when the link is lost, and how far it may go.",
+        key="return", examples=[{"on_link_loss": "comes-home", "height_m": 40}],
     )
     records: Records = says(
         "Records", "What the instruments showed and what was seen, by kind.",

@@ -13,11 +13,11 @@ class Plan:
     place: Place
     farthest_m: Field[float] = says(
         "Farthest", "How far from the pilot the aircraft is to fly at most, over the ground, in m.",
-        do="say how far out you will fly at most", mind=DESK, on_paper=True, least=0, most=20000, examples=[300]
+        do="say how far out you will fly at most", mind=DESK, on_paper=True, least=0, most=20000, examples=[300],
     )
     height_m: Field[float] = says(
         "Height", "How high above the pilot it is to fly at most, in m.",
-        do="say how high you will fly at most", mind=DESK, on_paper=True, least=0, most=5000, examples=[30]
+        do="say how high you will fly at most", mind=DESK, on_paper=True, least=0, most=5000, examples=[30],
     )
     airspeed_m_s: Field[float] = says(
         "Airspeed", "How fast it flies home through still air, in m/s; not the most that it can do.",

@@ -70,7 +70,8 @@ def _group(cls: type) -> dict[str, Any]:
     elsewhere = ("date",) if isinstance(said, Kind) else ()  # of a record in a session
     needed = [name for name in declarations(cls) if is_needed(cls, name) and name not in elsewhere]
     made |= {"required": needed} if needed else {}
-    made |= _WITH_TABLE if "table" in declarations(cls) else {}
+    if table := declarations(cls).get("table"):
+        made |= _MAY_HAVE_TABLE if table.optional else _WITH_TABLE
     made |= said.also
     return made | ({"examples": list(said.examples)} if said.examples else {})
 
@@ -165,6 +166,12 @@ _WITH_TABLE = {
     "if": {"required": ["file"]},
     "then": {"not": {"anyOf": [{"required": ["columns"]}, {"required": ["rows"]}]}},
     "else": {"required": ["columns", "rows"]},
+}
+_MAY_HAVE_TABLE = _WITH_TABLE | {
+    "else": {
+        "if": {"anyOf": [{"required": ["columns"]}, {"required": ["rows"]}]},
+        "then": {"required": ["columns", "rows"]},
+    },
 }
 
 

@@ -99,6 +99,16 @@ def air_density_kg_m3(temperature_c: float, pressure_hpa: float, relative_humidi
     return dry_equivalent_pa / (AIR_J_PER_KG_K * (temperature_c + ZERO_CELSIUS_K))
 
 
+def metres_per_hpa(density_kg_m3: float) -> float:
+    """How many metres of height change the pressure by 1 hPa: 100/(ρ·g), 8.32 m in the standard air at sea level.
+
+    Raises ValueError for a density that is not above zero.
+    """
+    if not density_kg_m3 > 0:
+        raise ValueError(f"an air density is above zero, not {density_kg_m3:g} kg/m³")
+    return 100 / (density_kg_m3 * GRAVITY_M_S2)
+
+
 def density_altitude_m(density_kg_m3: float) -> float:
     """The height at which the standard atmosphere is this thin.
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from textwrap import wrap
 
 from preflint.aircraft.declared import choices
-from preflint.aircraft.fitted import Airframe, BatteryWarning, Pack
+from preflint.aircraft.fitted import Airframe, BatteryWarning, Home, Pack
 from preflint.aircraft.moment import Moment
 from preflint.aircraft.records import KINDS
 from preflint.aircraft.rotor import Esc, Fixing, Prop, Rotor
@@ -87,7 +87,7 @@ def _airframe(start: Start) -> Iterator[str]:
     able = [word for word in choices(Airframe, "relies_on") if start.fitted is None or word in start.fitted]
     if able:
         yield f"  # relies_on: [{_open(able)}]  ## what flight relies on; [] for none"
-    yield "# site: {latitude_deg: ___, longitude_deg: ___, elevation_m: ___}"
+    yield "# site: {latitude_deg: ___, longitude_deg: ___, elevation_m: ___, highest_obstacle_m: ___}"
 
 
 def _rotors(start: Start) -> Iterator[str]:
@@ -131,6 +131,9 @@ def _parts(start: Start) -> Iterator[str]:
             yield f"{key}: none"
         else:
             yield f"{MARK if settings else ''}{key}: {group}"
+    if start.fitted is None or "satellite" in start.fitted:
+        yield "## What it does in the air when the link is lost; height_m where it comes home."
+        yield f"# return: {{on_link_loss: {_open(choices(Home, 'on_link_loss'))}, height_m: ___}}"
 
 
 def _records(start: Start, now: Moment, kinds: Sequence[str]) -> Iterator[str]:

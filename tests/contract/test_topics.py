@@ -37,6 +37,7 @@ MAY_IMPORT = {
     "props": ("shared",),
     "position": ("shared",),
     "packs": ("shared", *_POWER),
+    "home": ("shared", "power"),
     "freshness": ("shared", *_POWER, "interference", "compass", "barometer"),
     "retention": ("shared",),
     "rotation": ("shared",),

@@ -14,6 +14,7 @@ SESSIONS: Mapping[str, Mapping[str, Answer]] = {
     "quad, all sensed": {**QUAD_X, "Name": "Tern", "Fitted": "power compass barometer"},
     "quad, nothing sensed": {**QUAD_X, "Name": "Pipit", "Fitted": "none"},
     "hexa, satellite": {**HEXA_X, "Name": "Heron", "Fitted": "satellite"},
+    "quad, comes home": {**QUAD_X, "Name": "Dunlin", "Fitted": "compass satellite", "On loss of link": "comes-home"},
     "x8 coaxial": {**X8, "Name": "Gannet", "Fitted": "none", "Kind": "screws"},
 }
 GOALS = {"bench-look": 25, "meter": 20, "load": 25}

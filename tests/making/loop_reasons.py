@@ -81,6 +81,14 @@ REASONS = (
         r"|stick_check)"
         r".*.date", "too old, it is history",
     ),
+    # The way home and the link.
+    Reason(_UNCERTAIN, _ANY, r"plan.(farthest|height)_m", "nearer, lower, or with enough to spare"),
+    Reason(_UNCERTAIN, _ANY, r"return.(height|fence_radius|fence_height)_m", "higher or farther than is needed"),
+    Reason(_UNKNOWABLE, r"\S+ to \S+", r"return.on_link_loss", "what is set in the flight controller"),
+    Reason(_UNCERTAIN, _ANY, r"site.highest_obstacle_m", "lower than it comes home, or not read where it lands"),
+    Reason(_NOT_WAITED_FOR, _ANY, r"records.range_test.*.reduced_by_db", "more to spare, or enough"),
+    Reason(_NOT_WAITED_FOR, _ANY, r"records.position_check.*.(satellites|hdop|minutes_on)", "enough, or good enough"),
+    Reason(_NOT_WAITED_FOR, _COLUMN, r"records.position_check.*.(latitude|longitude)_deg", "the shown one is read"),
     # The logbook.
     Reason(_HARMLESS, r"flown .*|stored .*", "logbook", "neither ends what flight needs, whatever part it names"),
     Reason(_UNKNOWABLE, r"(fitted|removed|replaced|moved) pack.*", "logbook", "a pack is changed before every flight"),

@@ -135,6 +135,8 @@ def thrust_times(factor: float) -> Callable[[str], Seeded | None]:
         weak = re.sub(r"max_thrust_g: (\d+)", lambda told: f"max_thrust_g: {float(told[1]) * factor:.0f}", text)
         return Seeded(weak, None, "  takeoff_mass_g: ", "take load off")
 
+    return seed
+
 
 def one_turns(share: float) -> Callable[[str], Seeded | None]:
     """Multiplies the speed of the rotor read first."""
@@ -166,6 +168,8 @@ def balanced(
 
         rows = re.sub(r"\[(-?\d+), (-?\d+), (\d+)\]", row, block[1])
         return Seeded(text.replace(block[1], rows), None, "date: 2026-05-16 11:40, columns: [forward_mm", remedy)
+
+    return seed
 
 
 def accelerations(change: Callable[[float], float]) -> Callable[[str], Seeded | None]:

@@ -10,6 +10,7 @@ from preflint.compute.atmosphere import (
     air_density_kg_m3,
     density_altitude_m,
     geopotential_m,
+    metres_per_hpa,
     speed_of_sound_m_s,
     standard_density_kg_m3,
     standard_height_m,
@@ -271,3 +272,18 @@ def test_measured_gravity_is_near_the_normal_one(place, latitude, elevation, mea
 def test_out_of_reach(call, says):
     with pytest.raises(ValueError, match=says):
         call()
+
+
+# ISO 2533 at sea level: 1/(1.225 kg/m³ · 9.80665 m/s²) is 8.324 m/hPa; at 1500 m and 35 °C, 845.56 hPa and
+# 0.9559 kg/m³ (the tables of ISO 2533 and the gas law, by hand), 10.67 m/hPa.
+@pytest.mark.parametrize(("density", "metres"), [(1.225, 8.324), (0.9559, 10.668)])
+def test_metres_per_hectopascal(density, metres):
+    assert metres_per_hpa(density) == pytest.approx(metres, abs=5e-4)
+
+
+def test_metres_per_hectopascal_by_the_atmosphere_itself():
+    for height in (-200, 0, 1000, 3000):
+        step = standard_pressure_hpa(height - 5) - standard_pressure_hpa(height + 5)
+        assert metres_per_hpa(standard_density_kg_m3(height)) == pytest.approx(10 / step, rel=1e-5)
+    with pytest.raises(ValueError, match="an air density is above zero"):
+        metres_per_hpa(0)

@@ -5,7 +5,16 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from preflint.aircraft.field import Absent, Known, NotFitted
-from preflint.aircraft.fitted import Airframe, BatteryWarning, Compass, Pack, PowerSensing, SatelliteReceiver, Site
+from preflint.aircraft.fitted import (
+    Airframe,
+    BatteryWarning,
+    Compass,
+    Home,
+    Pack,
+    PowerSensing,
+    SatelliteReceiver,
+    Site,
+)
 from preflint.aircraft.model import Aircraft, name
 from preflint.aircraft.moment import Moment
 from preflint.aircraft.rotor import Fixing, Motor, Prop, Rotor
@@ -135,6 +144,15 @@ def _warning(name: str, *watched: str) -> Item:
     return Item(Rung.METER, ("battery_warnings", 0, name), BatteryWarning, "", _first_warning(name, *watched))
 
 
+def _relies_on_satellite(aircraft: Aircraft) -> bool:
+    return aircraft.relies_on("satellite") is True
+
+
+def _comes_home(aircraft: Aircraft) -> bool:
+    does = aircraft.home.on_link_loss
+    return _relies_on_satellite(aircraft) and isinstance(does, Known) and does.value == "comes-home"
+
+
 ITEMS: Sequence[Item] = (
     Item(Rung.BENCH_LOOK, ("aircraft", "relies_on"), Airframe, "", _relied_on_unsaid),
     Item(Rung.BENCH_LOOK, ("every_rotor", "fixing", "kind"), Fixing, "",
@@ -164,6 +182,12 @@ ITEMS: Sequence[Item] = (
          lambda a: _in_volts(a) and isinstance(a.packs[0].chemistry, Absent)),
     Item(Rung.METER, ("packs", 0, "capacity_mah"), Pack, "", _counted_on),
     Item(Rung.METER, ("satellite_receiver", "accuracy_m"), SatelliteReceiver, "position_check", _no_accuracy),
+    Item(Rung.METER, ("return", "on_link_loss"), Home, "",
+         lambda a: _relies_on_satellite(a) and isinstance(a.home.on_link_loss, Absent)),
+    Item(Rung.METER, ("return", "height_m"), Home, "",
+         lambda a: _comes_home(a) and isinstance(a.home.height_m, Absent)),
+    Item(Rung.METER, ("site", "highest_obstacle_m"), Site, "",
+         lambda a: _comes_home(a) and isinstance(a.site.highest_obstacle_m, Absent)),
     Item(Rung.LOAD, ("power_sensing", "sensor_mv_per_a"), PowerSensing, "current_comparison",
          _power("sensor_mv_per_a")),
     Item(Rung.LOAD, ("power_sensing", "zero_mv"), PowerSensing, "current_comparison", _power("zero_mv")),

@@ -53,6 +53,8 @@ READ_BY_RULES_THAT_FLIGHT_DOES_NOT_WAIT_FOR = {  # these rules answer that it is
     "records.prop_balance", "records.prop_balance.*",
     "records.prop_balance.*.residual_g_mm", "records.six_positions", "records.six_positions.*",
     "records.prop_look", "records.prop_look.*",
+    "return", "return.on_link_loss", "records.range_test.*.reduced_by_db",
+    "records.position_check.*.satellites", "records.position_check.*.hdop",
 }  # fmt: skip
 TAKES_A_QUESTION_AWAY = {
     "aircraft.relies_on.*": "says that the aircraft does not rely on it",
@@ -94,6 +96,12 @@ SAID_BY_OTHER_MEANS_OR_NOT_JUDGED = {
     "barometer": "relied on all the same, and checked",
     "barometer.accuracy_hpa": "the check against another barometer decides",
     "satellite_receiver": "not relied on",
+    "satellite_receiver.accuracy_m": "the dilution of the day is taken",
+    "site.highest_obstacle_m": "read where it comes home",
+    "plan.height_m": "compared with a fence only",
+    "return.fence_radius_m": "left out where no fence is set",
+    "return.fence_height_m": "left out where no fence is set",
+    "records.position_check.*.minutes_on": "read where the position is off",
     "satellite_receiver.make": "a name",
     "records.hover": "full throttle bounds it: no hover is needed before the first",
     "records.hover.*": "full throttle bounds it, as above",

@@ -1,10 +1,13 @@
 """The whole aircraft, written down."""
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from making.sound import field, frame, power, sensing, turning
 from making.sound.craft import GAS, GRAVITY, Craft, draw
+from making.sound.way import way
 from making.sound.writing import DAY, FLIGHT, Records, figures, listed, shown, write
 
 # Up to which current at full throttle which gauge.
@@ -43,6 +46,7 @@ def sound(seed: int) -> Sound:
         records["barometer_check"] = [_pressure(craft)]
     if satellite:
         records["position_check"] = [_position(craft)]
+    of_way = way(seed, records, satellite and sensor is not None)
     fitted = {"compass": sensor, "barometer": barometer, "satellite": satellite}
     about: dict[str, object] = {"name": f"Sound-{seed}", "owner": "N. Rowe", "layout": craft.layout,
                                 "arm_mm": craft.arm_mm, "takeoff_mass_g": craft.mass_g}  # fmt: skip
@@ -50,7 +54,7 @@ def sound(seed: int) -> Sound:
         about["relies_on"] = [one for one, is_there in fitted.items() if is_there]
     sections: dict[str, object] = {
         "aircraft": about,
-        "site": _site(craft),
+        "site": _site(craft) | of_way["site"],
         "every_rotor": (every_rotor := frame.every_rotor(craft, fixing)),
         "flight_controller": {"expects_spin": {rotor.at: rotor.spin for rotor in craft.rotors}},
         "packs": [_pack(craft)] + ([{**_pack(craft), "label": "S2"}] if craft.chance(0.3) else []),
@@ -59,8 +63,10 @@ def sound(seed: int) -> Sound:
         "compass": field.settings(sensor) if sensor else "none",
         "barometer": {"accuracy_hpa": 1.0} if barometer else "none",
         "satellite_receiver": {"accuracy_m": 3} if satellite else "none",
+        "return": of_way["return"],
     }
-    sections |= power.warned(craft)
+    warned = power.warned(craft)
+    sections |= {"battery_warnings": warned["battery_warnings"], "plan": of_way["plan"] | _within(warned, of_way)}
     mishap = any(entry["kind"] == "hard-landing" for entry in logbook)
     records |= turning.records(craft, every_rotor, mishap, flown, seed)
     since: list[dict[str, object]] = [
@@ -74,6 +80,12 @@ def sound(seed: int) -> Sound:
         records["balance_point"] = [frame.balanced(craft)]
     text = write(sections, frame.rotors(craft, kind), records, logbook)
     return Sound(craft, said, sensor, text, files)
+
+
+def _within(warned: Mapping[str, Any], of_way: Mapping[str, Any]) -> dict[str, Any]:
+    """The plan that the charge bears, no farther out than the link reaches."""
+    plan = warned.get("plan", {})
+    return {**plan, "farthest_m": min(plan["farthest_m"], of_way["plan"]["farthest_m"])} if plan else {}
 
 
 def asked_again(one: Sound) -> str:

@@ -37,7 +37,7 @@ def fixings(craft: Craft) -> tuple[dict[str, object], str]:
     return common, kind
 
 
-def every_rotor(craft: Craft, fixing: dict[str, object]) -> dict[str, dict[str, Any]]:
+def every_rotor(craft: Craft, fixing: dict[str, object]) -> dict[str, Any]:
     """Makers' figures are a few per cent off."""
     each_a = craft.full_a / len(craft.rotors)
     motor: dict[str, Any] = {

@@ -160,7 +160,7 @@ def _recharge(craft: Craft, said: Sensing) -> dict[str, object]:
     }
 
 
-def warned(craft: Craft) -> dict[str, object]:
+def warned(craft: Craft) -> dict[str, Any]:
     """Warnings by volts and by charge, and a flight of half a pack that comes home on less than a tenth of one.
 
     Drawn last, apart from all else, so that everything else stays as it was drawn. Where a cell is when it warns:

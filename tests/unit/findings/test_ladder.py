@@ -53,7 +53,7 @@ def test_an_aircraft_without_sensors_has_the_bench_look_only() -> None:
         ("power_sensing: {divider_ratio: 11, sensor_mv_per_a: 40, zero_mv: 0}", Rung.METER, {"Voltage comparison": 10}),
         ("power_sensing: {divider_ratio: 11, sensor_mv_per_a: 40, zero_mv: 0}", Rung.LOAD, {"Current comparison": 30}),
         ("barometer: {}", Rung.METER, {"Barometer check": 2}),
-        ("satellite_receiver: {}", Rung.METER, {"Position check": 5}),
+        ("satellite_receiver: {}", Rung.METER, {"Position check": 5, "Loss of link in the air": 3}),
         ("compass: {}", Rung.LOAD, {"Heading check": 10, "Interference run": 20}),
     ],
 )
