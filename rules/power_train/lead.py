@@ -62,7 +62,7 @@ def lead_figures(on: Context) -> Iterator[Figure]:
 
 
 @rule(
-    "power_train/lead",
+    "power_train/lead-heat",
     each="pack",
     severity=CAUTION,
     job=Job.MECHANICAL,

@@ -19,7 +19,7 @@ from .loads import all_at_full
 
 
 @rule(
-    "power_train/pack",
+    "power_train/pack-rating",
     each="pack",
     severity=CAUTION,
     job=Job.MECHANICAL,

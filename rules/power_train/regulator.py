@@ -25,7 +25,7 @@ from .loads import label_of
 
 
 @rule(
-    "power_train/regulator",
+    "power_train/regulator-rating",
     each="aircraft",
     severity=NO_GO,
     job=Job.MECHANICAL,

@@ -7,8 +7,8 @@ from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import computed, inspect_text, marked
 
 PLUG, MARGIN = "power_train/plug", "power_train/plug-margin"
-LEAD, SHORT = "power_train/lead", "power_train/lead-short"
-PACK, OPENS, FUSE = "power_train/pack", "power_train/fuse-opens", "power_train/fuse"
+LEAD, SHORT = "power_train/lead-heat", "power_train/lead-short"
+PACK, OPENS, FUSE = "power_train/pack-rating", "power_train/fuse-opens", "power_train/fuse"
 HOVER = "date: 2026-05-17, mean_current_a: {}, mean_voltage_v: 15.2, takeoff_mass_g: 2000"
 
 

@@ -6,7 +6,7 @@ from making.manifests import QUAD, answer, expect, manifest
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import inspect_text, marked
 
-RULE, MARGIN = "power_train/regulator", "power_train/regulator-margin"
+RULE, MARGIN = "power_train/regulator-rating", "power_train/regulator-margin"
 
 
 def fed(regulator, cells=2, chemistry="lipo"):
