@@ -35,7 +35,7 @@ READ_BY_RULES_THAT_FLIGHT_DOES_NOT_WAIT_FOR = {  # these rules answer that it is
     "records.sag_run.*.dwell_s", "records.recharge", "records.recharge.*", "records.recharge.*.full_before",
     "records.recharge.*.in_force", "records.recharge.*.in_force.sensor_mv_per_a",
     "records.recharge.*.reference", "records.recharge.*.reference.accuracy_percent",
-    "records.warning_test", "records.warning_test.*", "plan", "plan.*", "battery_warnings.*.does",
+    "records.warning_test", "records.warning_test.*", "plan", "plan.*",
     "logbook.*.minutes", "logbook.*.put_back_mah",
 }  # fmt: skip
 TAKES_A_QUESTION_AWAY = {
@@ -71,6 +71,7 @@ SAID_BY_OTHER_MEANS_OR_NOT_JUDGED = {
     "every_rotor.fixing.thread_size": "read for a mark of a left hand; the way the nut tightens is recorded",
     "packs.*.capacity_mah": "warnings of volts need none, and flight does not wait for the plan",
     "battery_warnings.*": "another one warns",
+    "battery_warnings.*.does": "only compared with what another one does",
     "battery_warnings.*.at_cell_v": "another one warns",
     "battery_warnings.*.at_used_mah": "another one warns",
     "records.warning_test.*.watches": "one warning is set, or any was heard",
