@@ -1,6 +1,7 @@
 """Volts, amperes and charge: readings of what truly flows, by the aircraft and by meters of its owner."""
 
 from dataclasses import replace
+from typing import Any
 
 from making.sound.craft import Craft
 from making.sound.sensing import Sensing, throttles
