@@ -213,7 +213,8 @@ def test_settings_of_a_part_that_has_none(kind: str, problems: Problems, marked:
     ("crashed", "pack: A1"),
 ])
 def test_what_belongs_to_a_flight_stands_with_nothing_else(kind, line, problems, marked):
-    text = f"preflint: 1\naircraft: {{name: W, layout: quad-x}}\nlogbook: [{{date: 2026-05-01, kind: {kind}, {line}}}]\n"
+    entry = f"{{date: 2026-05-01, kind: {kind}, {line}}}"
+    text = f"preflint: 1\naircraft: {{name: W, layout: quad-x}}\nlogbook: [{entry}]\n"
     (found,) = problems(text)
     name = line.partition(":")[0]
     assert marked(text, found) == name
