@@ -7,6 +7,7 @@ from preflint.aircraft.airframe import Airframe as Airframe
 from preflint.aircraft.airframe import Site as Site
 from preflint.aircraft.declare import group, like, says
 from preflint.aircraft.field import Field, Known
+from preflint.aircraft.limits import Limits as Limits
 from preflint.aircraft.settings import (
     DIVIDER_RATIO,
     HARD_IRON_UT,
@@ -14,6 +15,7 @@ from preflint.aircraft.settings import (
     SENSOR_MV_PER_A,
     ZERO_MV,
 )
+from preflint.aircraft.weather import Day as Day
 from preflint.aircraft.words import Turning
 from preflint.places import Place
 from preflint.precautions import DESK, SETTINGS
