@@ -6,6 +6,7 @@ from . import (
     barometer,
     compass,
     control,
+    day,
     failsafe,
     freshness,
     interference,
@@ -17,6 +18,8 @@ from . import (
 )
 from .freshness.lasting import ROWS
 
-_TOPICS = (retention, rotation, power, interference, compass, barometer, position, control, failsafe, freshness, papers)
+_TOPICS = (
+    retention, rotation, power, interference, compass, barometer, position, day, control, failsafe, freshness, papers,
+)  # fmt: skip
 
 MODULE = RuleModule.of("built-in", *(module for topic in _TOPICS for module in topic.MODULES), freshness=ROWS)

@@ -19,12 +19,10 @@ class Plan:
     height_m: Field[float] = says(
         "Height", "How high above the pilot it is to fly at most, in m.",
         do="say how high you will fly at most", mind=DESK, on_paper=True, least=0, most=5000, examples=[30],
-        unjudged="no-rule",
     )
     airspeed_m_s: Field[float] = says(
         "Airspeed", "How fast it flies home through still air, in m/s; not the most that it can do.",
         do="read the speed of a flight home on a still day", mind=DESK, on_paper=True, above=0, most=100, examples=[10],
-        unjudged="no-rule",
     )
     descent_m_s: Field[float] = says(
         "Descent", "How fast it comes down, in m/s.",

@@ -28,6 +28,7 @@ MAY_IMPORT = {
     "compass": ("shared", *_POWER, "interference"),
     "barometer": ("shared",),
     "position": ("shared",),
+    "day": ("shared", *_POWER),
     "freshness": ("shared", *_POWER, "interference", "compass", "barometer"),
     "retention": ("shared",),
     "rotation": ("shared",),
