@@ -82,5 +82,5 @@ class Site:
     sea_level_pressure_hpa: Field[float] = like(SEA_LEVEL_PRESSURE)
     days: tuple[Day, ...] = says(
         "Days", "The weather of single days, one entry a day; a club writes it once for all, in its policy.",
-        entry="day", examples=[[{"date": "2026-05-23", "wind_m_s": 4, "from": "forecast"}]],
+        entry="day", examples=[[{"date": "2026-05-23", "wind_m_s": 4, "source": "forecast"}]],
     )

@@ -79,7 +79,7 @@ class Aircraft:
     )
     plan: Plan = says(
         "Plan", "The flight that is planned: how far, how high, how fast, how long.",
-        examples=[{"farthest_m": 300, "airspeed_m_s": 10, "flight_min": 8}], unjudged="no-rule",
+        examples=[{"farthest_m": 300, "airspeed_m_s": 10, "flight_min": 8}],
     )
     records: Records = says(
         "Records", "What the instruments showed and what was seen, by kind.",

@@ -32,7 +32,7 @@ _FORECAST = "read the forecast of the day"
 
 @group(
     "Day",
-    examples=[{"date": "2026-05-23", "wind_m_s": 4, "at_height_m": 10, "gust_m_s": 7, "from": "forecast"}],
+    examples=[{"date": "2026-05-23", "wind_m_s": 4, "at_height_m": 10, "gust_m_s": 7, "source": "forecast"}],
     also=NOT_BOTH_PRESSURES,
 )
 class Day:
@@ -75,6 +75,6 @@ class Day:
         do="look at the sky; write fog: true or false", mind=DESK, examples=[False],
     )
     source: Field[Literal["forecast", "anemometer"]] = says(
-        "From", "Where the wind is from: forecast, or anemometer where it was measured at the place.",
-        key="from", do="write from: forecast or anemometer", mind=DESK, on_paper=True, examples=["forecast"],
+        "Source", "Where the wind is from: forecast, or anemometer where it was measured at the place.",
+        do="write source: forecast or anemometer", mind=DESK, on_paper=True, examples=["forecast"],
     )

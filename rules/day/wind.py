@@ -66,7 +66,7 @@ def wind(aircraft: Aircraft, on: Context) -> Outcome:
 
     Fails:
 
-        site: {days: [{date: 2026-05-21, wind_m_s: 6, at_height_m: 2, gust_m_s: 8, from: anemometer}]}
+        site: {days: [{date: 2026-05-21, wind_m_s: 6, at_height_m: 2, gust_m_s: 8, source: anemometer}]}
         plan: {height_m: 120}
         limits_of_aircraft: {wind_m_s: 9, gust_m_s: 14}
 
@@ -109,7 +109,7 @@ def wind_aloft(aircraft: Aircraft, on: Context) -> Outcome:
 
     Fails:
 
-        site: {days: [{date: 2026-05-21, wind_m_s: 6, at_height_m: 2, gust_m_s: 8, from: anemometer}]}
+        site: {days: [{date: 2026-05-21, wind_m_s: 6, at_height_m: 2, gust_m_s: 8, source: anemometer}]}
         plan: {height_m: 120}
         limits_of_aircraft: {wind_m_s: 12, gust_m_s: 18}
 

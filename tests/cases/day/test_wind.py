@@ -74,11 +74,11 @@ def test_gusts_and_the_airspeed(limits, expected, words):
 
 def test_a_forecast_is_of_ten_metres():
     """8·10^(1/7) = 11.1 m/s and 8·10^0.2 = 12.7 m/s at 100 m."""
-    text = blowing("wind_m_s: 8, gust_m_s: 8, from: forecast", "wind_m_s: 11, gust_m_s: 30", 100)
+    text = blowing("wind_m_s: 8, gust_m_s: 8, source: forecast", "wind_m_s: 11, gust_m_s: 30", 100)
     assert "8 m/s at 10 m, so 11.1 to 12.7 m/s at 100 m" in expect(Finding, answer(text, WIND)).evidence
 
 
-@pytest.mark.parametrize("source", ["", ", from: anemometer"])
+@pytest.mark.parametrize("source", ["", ", source: anemometer"])
 def test_a_wind_that_was_measured_needs_its_height(source):
     told = expect(Unproven, answer(blowing(f"wind_m_s: 6, gust_m_s: 8{source}"), WIND))
     assert told.message == "at_height_m of the day of 2026-05-21 is not recorded"
