@@ -74,7 +74,7 @@ FAULTS = [
     Fault("interference offset with the wrong sign", "interference/offset-sign", negate_offset),
     # 3 m/s are forecast at 10 m, gusts of 5 m/s, and flights of 40 m or higher are planned: 3.7 m/s, 5.7 m/s or more.
     Fault("more wind aloft than it bears", "day/wind",
-          swap(r"(limits_of_aircraft: \{)wind_m_s: \d+", r"\1wind_m_s: 3.5", "wait for less wind", mark="wind_m_s: 3.5")),
+          swap(r"(aircraft: \{)wind_m_s: \d+", r"\1wind_m_s: 3.5", "wait for less wind", mark="wind_m_s: 3.5")),
     Fault("stronger gusts aloft than it bears", "day/wind",
           swap(r"gust_m_s: \d+, air", "gust_m_s: 5.5, air", "wait for less wind", mark="gust_m_s: 5.5")),
     Fault("too slow for the wind", "day/wind",
