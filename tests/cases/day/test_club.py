@@ -33,8 +33,8 @@ def test_the_story_of_a_wind_that_is_below_the_limit_at_the_ground_only() -> Non
     expect(Clear, outcome(on_the_field_day(text.replace("height_m: 100", "height_m: 30")), "day/wind"))
 
 
-# On the field day 4 m/s are forecast at 10 m, gusts 3 m/s above it: at 80 m at most 6.07 and 9.07 m/s.
-NEAR = [("wind_m_s: ", 6.1), ("gust_m_s: ", 9.1), ("airspeed_m_s: ", 13), ("least_c: ", 17), ("most_c: ", 17)]
+# On the field day 4 m/s are forecast at 10 m, gusts 3 m/s above it: at 30 m at most 4.98 and 7.98 m/s.
+NEAR = [("wind_m_s: ", 5), ("gust_m_s: ", 8), ("airspeed_m_s: ", 11.5), ("least_c: ", 17), ("most_c: ", 17)]
 
 
 @pytest.mark.parametrize("name", GO)
@@ -45,7 +45,7 @@ def test_a_limit_just_above_what_the_day_brings_stays_go(name: str) -> None:
     near = f"limits_of_aircraft: {{{', '.join(f'{key}{value}' for key, value in NEAR)}, rain: none}}"
     seen = on_the_field_day(text.replace(old, near))
     assert (seen.verdict, findings(seen), open_questions(seen)) == ("go", [], [])
-    assert computed(seen, "wind_at_height_m_s").value < 6.1
+    assert computed(seen, "wind_at_height_m_s").value < 5
 
 
 @settings(derandomize=True, deadline=None, max_examples=40)
