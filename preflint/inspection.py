@@ -1,7 +1,7 @@
 """The stages in order, for one manifest: load, check, build, compute and judge. No printing, no clock."""
 
 import datetime as dt
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -23,6 +23,7 @@ from preflint.load.shared import expand_rotors, resolve
 from preflint.load.tables.readings import Reading, read_readings
 from preflint.load.tables.table import Table
 from preflint.load.tree import Tree
+from preflint.policy.flown import flown_at
 from preflint.policy.policy import Policy, make_policy
 from preflint.policy.source import read_policy
 
@@ -56,8 +57,8 @@ def inspect_in(
     tree = replace(tree, asked_for=set())  # with a list of its own of the files asked for
     documents = Documents(tree)
     document = read_document(documents, manifest)
-    if policy and policy.field_day and policy.field_day.site and field_day:
-        document = _flown_at(document, policy.field_day.site)
+    there = policy.field_day.site if policy and policy.field_day and field_day else None
+    document = flown_at(document, there, policy.days if policy else (), judged_on)
     aircraft = _built(documents, manifest, document, reading)
     rules = policy.in_force(registry, document) if policy else registry
     limits = policy.limits if policy else {}
@@ -122,8 +123,3 @@ def read_document(documents: Documents, manifest: str) -> Node:
     if problems := check_manifest(document):
         raise NotRead(manifest, documents.quoted(problems))
     return expand_rotors(write_out(document).document, positions)
-
-
-def _flown_at(document: Node, site: Node) -> Node:
-    assert isinstance(document.value, Mapping)
-    return replace(document, value={**document.value, "site": site})

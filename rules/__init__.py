@@ -8,6 +8,7 @@ from . import (
     clearance,
     compass,
     control,
+    day,
     endurance,
     failsafe,
     freshness,
@@ -31,7 +32,7 @@ from .freshness.lasting import ROWS
 
 _TOPICS = (
     clearance, retention, props, rotation, vibration, rotors, mass, authority, power, power_train, packs, warnings,
-    endurance, interference, compass, inertial, barometer, position, home, failsafe, control, freshness, papers,
+    endurance, interference, compass, inertial, barometer, position, home, failsafe, control, day, freshness, papers,
 )  # fmt: skip
 
 MODULE = RuleModule.of("built-in", *(module for topic in _TOPICS for module in topic.MODULES), freshness=ROWS)

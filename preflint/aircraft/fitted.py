@@ -8,6 +8,7 @@ from preflint.aircraft.airframe import Site as Site
 from preflint.aircraft.declare import group, like, says
 from preflint.aircraft.field import Field, Known
 from preflint.aircraft.home import Home as Home
+from preflint.aircraft.limits import Limits as Limits
 from preflint.aircraft.plan import Plan as Plan
 from preflint.aircraft.settings import (
     DIVIDER_RATIO,
@@ -17,6 +18,7 @@ from preflint.aircraft.settings import (
     ZERO_MV,
 )
 from preflint.aircraft.warning import BatteryWarning as BatteryWarning
+from preflint.aircraft.weather import Day as Day
 from preflint.aircraft.words import Turning
 from preflint.places import Place
 from preflint.precautions import DESK, SETTINGS

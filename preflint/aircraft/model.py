@@ -14,6 +14,7 @@ from preflint.aircraft.fitted import (
     Compass,
     FlightController,
     Home,
+    Limits,
     Pack,
     PowerSensing,
     SatelliteReceiver,
@@ -42,6 +43,10 @@ class Aircraft:
     site: Site = says(
         "Site", "Where it is flown.",
         file=True, examples=[{"latitude_deg": 54.61, "longitude_deg": -3.12}, "sites/tarn-meadow.yaml"],
+    )
+    limits: Limits = says(
+        "Limits of the aircraft", "The weather that it is made for.",
+        key="limits_of_aircraft", examples=[{"wind_m_s": 9, "gust_m_s": 12, "rain": "none"}],
     )
     # Every position of a named layout, in walk-round order, written or not.
     rotors: tuple[Rotor, ...] = says(

@@ -21,7 +21,7 @@ class Plan:
     )
     airspeed_m_s: Field[float] = says(
         "Airspeed", "How fast it flies home through still air, in m/s; not the most that it can do.",
-        do="read the speed of a flight home on a still day", mind=DESK, on_paper=True, above=0, most=100, examples=[10]
+        do="read the speed of a flight home on a still day", mind=DESK, on_paper=True, above=0, most=100, examples=[10],
     )
     descent_m_s: Field[float] = says(
         "Descent", "How fast it comes down, in m/s.",

@@ -18,6 +18,7 @@ def check_sense(root: Node) -> Iterator[Complaint]:
     for _, records in entries(child(root, "records")):
         for record in items(records):
             yield from _table(child(record, "columns"), child(record, "rows"))
+    yield from check_days(child(root, "site", "days"))
     yield from _labels(root)
     yield from _packs_named(root)
     yield from _bags(root)
@@ -30,6 +31,7 @@ def _dates(root: Node) -> Iterator[Complaint]:
     dated = [record for _, records in entries(child(root, "records")) for record in items(records)]
     dated += items(child(root, "logbook"))
     dates = [child(entry, "date") for entry in dated]
+    dates += [child(day, "date") for day in items(child(root, "site", "days"))]
     dates += [child(entry, "until") for entry in items(child(root, "deferred_defects"))]
     for date in dates:
         if date and isinstance(date.value, str) and not _is_real(date.value):
@@ -46,6 +48,22 @@ def _is_real(text: str) -> bool:
 
 def _no_such_day(text: str) -> str:
     return f"{in_quotes(shorten(text))} is not in the calendar; write 2026-04-18 or 2026-04-18 14:30"
+
+
+def check_days(days: Node | None) -> Iterator[Complaint]:
+    """Days whose weather stands twice: which of the two counts, nobody can tell."""
+    first: dict[str, int] = {}
+    for day in items(days):
+        date = child(day, "date")
+        if date and isinstance(date.value, str):
+            on = date.value[: len("2026-05-23")]
+            if on in first:
+                yield Complaint(date.place, partial(_second_day, on, first[on]))
+            first.setdefault(on, date.place.line)
+
+
+def _second_day(date: str, line: int) -> str:
+    return f"the weather of {shorten(date)} stands on line {line} already; keep one of them"
 
 
 def _table(columns: Node | None, rows: Node | None) -> Iterator[Complaint]:

@@ -86,6 +86,19 @@ def vapour_pressure_hpa(temperature_c: float) -> float:
     return 6.112 * math.exp(17.62 * celsius / (243.12 + celsius))
 
 
+def dew_point_c(temperature_c: float, relative_humidity_percent: float) -> float:
+    """The temperature at which the air's own water condenses: the Magnus formula solved for it, in °C.
+
+    Source: WMO-No. 8, as for ``vapour_pressure_hpa``; over water, below 0 °C as well, as humidity is reported.
+    Raises ValueError for a temperature outside -60 to 60 °C, or a humidity of 0 or less or above 100 %.
+    """
+    if not 0 < relative_humidity_percent <= 100:
+        raise ValueError(f"relative humidity {relative_humidity_percent:g} % is not above 0 and at most 100")
+    celsius = _temperature(temperature_c)
+    logarithm = math.log(relative_humidity_percent / 100) + 17.62 * celsius / (243.12 + celsius)
+    return 243.12 * logarithm / (17.62 - logarithm)
+
+
 def air_density_kg_m3(temperature_c: float, pressure_hpa: float, relative_humidity_percent: float = 0.0) -> float:
     """Density of moist air at the pressure of the place, as a mixture of ideal gases.
 

@@ -38,6 +38,7 @@ MAY_IMPORT = {
     "position": ("shared",),
     "packs": ("shared", *_POWER),
     "home": ("shared", "power"),
+    "day": ("shared", *_POWER),
     "freshness": ("shared", *_POWER, "interference", "compass", "barometer"),
     "retention": ("shared",),
     "rotation": ("shared",),

@@ -138,6 +138,10 @@ REASONS = (
         "neither too long nor short",
     ),
     Reason(_NOT_WAITED_FOR, _ANY, r"every_rotor.prop.(pitch_in|blades)", "only the throttle is worked out with it"),
+    # The weather of the day.
+    Reason(_UNCERTAIN, _ANY, r"limits_of_aircraft.\w+", "the day's wind and air leave room below it"),
+    Reason(_HARMLESS, r"\S+ to \S+", r"limits_of_aircraft.rain", "the day is dry"),
+    Reason(_UNCERTAIN, _ANY, r"plan.height_m", "the wind grows slowly with height"),
     # Topics that are not there.
     Reason(_NO_RULE, _ANY, r"rotors.*.place_mm.*", "the balance of a custom frame"),
     Reason(

@@ -2,6 +2,7 @@
 
 import math
 
+import boule
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -240,6 +241,13 @@ def test_normal_gravity(latitude, at_ellipsoid, at_1000_m):
     # International Gravity Formula 1980 (9.780327 at the equator, 9.832186 at the poles) is within 3e-6.
     if latitude in (0, 90):
         assert normal_gravity_m_s2(latitude) == pytest.approx({0: 9.780327, 90: 9.832186}[latitude], abs=3e-6)
+
+
+@settings(derandomize=True, deadline=None)
+@given(latitude=st.floats(-90, 90), elevation=st.floats(0, 6000))  # theirs holds outside the ellipsoid only
+def test_normal_gravity_against_boule(latitude, elevation):
+    theirs = boule.WGS84.normal_gravity((0.0, latitude, elevation), si_units=True)
+    assert normal_gravity_m_s2(latitude, elevation) == pytest.approx(theirs, rel=1e-6)
 
 
 @pytest.mark.parametrize(

@@ -4,11 +4,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from preflint.aircraft.airframe import NOT_BOTH_PRESSURES, SEA_LEVEL_PRESSURE, STATION_PRESSURE
 from preflint.aircraft.dated import INSTRUMENT, PROPS, Dated, Reference
 from preflint.aircraft.declare import columns, group, kind, like, says
 from preflint.aircraft.field import Field, Known
 from preflint.aircraft.rung import Rung
+from preflint.aircraft.weather import NOT_BOTH_PRESSURES, SEA_LEVEL_PRESSURE, STATION_PRESSURE
 from preflint.aircraft.words import ATTITUDES, Position, Props
 from preflint.load.tables.table import Table
 from preflint.places import Place
