@@ -3,6 +3,7 @@
 from preflint.api import RuleModule
 
 from . import (
+    after_flight,
     barometer,
     compass,
     control,
@@ -17,6 +18,19 @@ from . import (
 )
 from .freshness.lasting import ROWS
 
-_TOPICS = (retention, rotation, power, interference, compass, barometer, position, control, failsafe, freshness, papers)
+_TOPICS = (
+    retention,
+    rotation,
+    power,
+    interference,
+    compass,
+    barometer,
+    position,
+    control,
+    failsafe,
+    after_flight,
+    freshness,
+    papers,
+)
 
 MODULE = RuleModule.of("built-in", *(module for topic in _TOPICS for module in topic.MODULES), freshness=ROWS)

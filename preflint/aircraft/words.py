@@ -47,7 +47,8 @@ SHAKEN = ("crashed", "hard-landing", "tipped-over")
 HAPPENED = (*SHAKEN, "stored", "flown")
 ENDS_NOTHING = ("flown",)
 
-# What a change of settings may touch. What no record speaks for (lights, a name, a screen) has no word here.
+# What a change of settings may touch. What no record speaks for and flight may notice is other; what it cannot notice
+# (lights, a name, a screen) has no word here.
 SETTINGS = (
     "voltage-scale",
     "current-scale",
@@ -65,4 +66,5 @@ SETTINGS = (
     "arming",
     "failsafe",
     "radio",
+    "other",
 )

@@ -33,6 +33,7 @@ MAY_IMPORT = {
     "rotation": ("shared",),
     "control": ("shared",),
     "failsafe": ("shared",),
+    "after_flight": ("shared",),
     "papers": ("shared",),
 }
 # Tests of several topics together stand beside the topics, or in this folder.

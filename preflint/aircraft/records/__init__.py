@@ -10,6 +10,7 @@ from preflint.aircraft.declare import Kind, group
 from preflint.aircraft.declared import kind_of
 from preflint.aircraft.records.control import *
 from preflint.aircraft.records.electrical import *
+from preflint.aircraft.records.flight import *
 from preflint.aircraft.records.lift import *
 from preflint.aircraft.records.magnetic import *
 from preflint.aircraft.records.turning import *
@@ -17,7 +18,7 @@ from preflint.places import Place
 
 
 @group("Records")
-class Records(LiftRecords, ControlRecords, MagneticRecords, ElectricalRecords, TurningRecords):
+class Records(LiftRecords, ControlRecords, MagneticRecords, ElectricalRecords, TurningRecords, FlightRecords):
     """Readings on dates, a list for each kind. A record is never changed afterwards; add a new one."""
 
     place: Place
