@@ -33,6 +33,7 @@ MAY_IMPORT = {
     "rotation": ("shared",),
     "control": ("shared",),
     "failsafe": ("shared",),
+    "first_hover": ("shared", *_POWER),
     "after_flight": ("shared",),
     "papers": ("shared",),
 }
