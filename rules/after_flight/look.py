@@ -42,7 +42,7 @@ def judged(
     failed = on.failed(KIND, covering, judge, at)
     if failed is not None:
         return replace(failed, do=do, mind=mind)
-    if not on.so_far(flights(on.aircraft)):
+    if not on.so_far(covering) and not on.so_far(flights(on.aircraft)):
         return NotApplicable("it has not flown yet")
     return judge(on.freshest(KIND, covering, HOW, at, mind=AFTER_FLIGHT, says=lambda look: None))
 

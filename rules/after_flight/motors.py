@@ -108,20 +108,19 @@ def _judge(look: records.AfterFlightLook, at: str, on: Context) -> Outcome:
 
 def _by_reading(look: records.AfterFlightLook, at: str, read: Known[float], on: Context) -> Outcome:
     alike = [one.value for other, one in look.motors_c.items() if level_of(other) == level_of(at)]
-    u_read = u_rectangular(_READ_WITHIN_K)
-    tried = [(f"{read.value:g} °C", "", read.value, u_read, on.limit(HOT))]
+    u, most, k = u_rectangular(_READ_WITHIN_K), on.limit(HOT), t_factor(math.inf)
+    told = [f"{read.value:g} ± {k * u:.0f} °C, at most {most:g} °C"]
+    decisions = [decide(max(read.value, 0.0), u, math.inf, most)]
+    message = f"the motor was at {read.value:g} °C after {ran(look)}"
     if len(alike) >= 3:
-        more, u_more = above_median_k(read.value, alike), u_read * math.sqrt(1 + 1 / len(alike))
-        tried.append((f"{more:+.0f} K against the others", " more", more, u_more, on.limit(HOTTER)))
-    told = "; ".join(
-        f"{words} ± {t_factor(math.inf) * u:.0f} K, at most {limit:g}{more}" for words, more, _, u, limit in tried
-    )
-    decisions = [decide(max(value, 0.0), u, math.inf, limit) for _, _, value, u, limit in tried]
+        more, u_more, limit = above_median_k(read.value, alike), u * math.sqrt(1 + 1 / len(alike)), on.limit(HOTTER)
+        told.append(f"{more:+.0f} ± {k * u_more:.0f} K against the median of all alike, at most {limit:g} K more")
+        decisions.append(decide(max(more, 0.0), u_more, math.inf, limit))
+        if decisions[1] == "found":
+            message = f"the motor was {more:.0f} K hotter than the others after {ran(look)}"
+    evidence = "; ".join(told)
     if "found" in decisions:
-        words = tried[decisions.index("found")][0]
-        return Finding(
-            place=read.place, message=f"the motor was hot after {ran(look)}: {words}", evidence=told, do=_DO
-        )
+        return Finding(place=read.place, message=message, evidence=evidence, do=_DO)
     if "uncertain" in decisions:
         raise Open(
             Unproven(
@@ -129,8 +128,8 @@ def _by_reading(look: records.AfterFlightLook, at: str, read: Known[float], on: 
                 place=read.place,
                 message=f"the motor was warm after {ran(look)}: too near the limit to tell",
                 do="feel it after the next flight: hot is what no finger stays on for a second",
-                evidence=told,
+                evidence=evidence,
                 record=KIND,
             )
         )
-    return Clear(f"{told}; after {ran(look)}")
+    return Clear(f"{evidence}; after {ran(look)}")
