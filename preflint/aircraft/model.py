@@ -20,6 +20,7 @@ from preflint.aircraft.fitted import (
 from preflint.aircraft.layouts import MOST_ROTORS, level_of, unit_place
 from preflint.aircraft.logbook import Deferral, LogEntry
 from preflint.aircraft.papers import Papers
+from preflint.aircraft.plan import Plan
 from preflint.aircraft.records import Records
 from preflint.aircraft.rotor import Rotor
 from preflint.places import Place
@@ -75,6 +76,10 @@ class Aircraft:
     papers: Papers = says(
         "Papers", "Until when the papers hold that local law asks for.",
         examples=[{"insurance_until": "2027-03-31"}],
+    )
+    plan: Plan = says(
+        "Plan", "The flight that is planned: how far, how high, how fast, how long.",
+        examples=[{"farthest_m": 300, "airspeed_m_s": 10, "flight_min": 8}], unjudged="no-rule",
     )
     records: Records = says(
         "Records", "What the instruments showed and what was seen, by kind.",

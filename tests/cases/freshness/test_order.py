@@ -219,7 +219,8 @@ def test_storage_is_no_work():
 
 
 INVERTED = (
-    "records:\n  after_flight_look: [{date: 2026-05-10, motors: {others: warm}, nuts_moved: []}]\n  current_comparison:\n"
+    "records:\n  after_flight_look: [{date: 2026-05-10, motors: {others: warm}, nuts_moved: []}]\n"
+    "  current_comparison:\n"
     "    - {date: DATE, route: ROUTE, columns: [indicated_a, reference_a], rows: [[0, 0], [20, 21]]}\n"
 )
 
