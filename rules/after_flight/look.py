@@ -21,7 +21,7 @@ from ..shared.flights import flights
 
 KIND = "after_flight_look"
 HOW = "after the next flight unplug the pack; feel every motor and nut; write an after_flight_look"
-AGAIN = "run a minute tied down in the flight rig (restrained); look again, with after: tied-down"
+AGAIN = "run a minute tied down in the flight rig (restrained); write an after_flight_look with after: tied-down"
 # The reason is found with the pack unplugged, before anything runs.
 AGAIN_MIND = Precaution(*together(PACK_UNPLUGGED, RESTRAINED).sentences, job=Job.MECHANICAL)
 

@@ -111,7 +111,7 @@ def voltage_figures(on: Context) -> Iterator[Figure]:
 def _under_load(
     on: Context, pack: fitted.Pack, full: Uncertain, amperes: tuple[float, float], label: str | None
 ) -> Iterator[Figure]:
-    told = latest_sag(pack, on)
+    told = on.once(latest_sag, pack, on)
     if not isinstance(told, tuple):
         return
     _, sag = told

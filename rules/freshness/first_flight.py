@@ -119,4 +119,5 @@ def _reminder(place: Place, message: str, evidence: str, related: tuple[Related,
         do="look at every prop: motor of its own hand, domed side up, nut tight; hover low and short; land if a "
         "motor is hot or it drifts; feel every nut and motor; write an after_flight_look",
         related=related,
+        record="after_flight_look",
     )

@@ -1,6 +1,5 @@
 """Settings: was every change of them written down, and what changed lately that no record speaks for?"""
 
-from collections.abc import Sequence
 from itertools import pairwise
 
 from preflint.api import (
@@ -143,7 +142,7 @@ def other_settings(aircraft: Aircraft, on: Context) -> Outcome:
     return Finding(
         place=last.date.place,
         message=f"other settings were changed on {last.date.value}: no test shows what they do",
-        evidence=_noted(lately),
+        evidence=f"changed in the last {on.limit(OTHER_DAYS):g} days; the note of the entry may say what",
         do="know what was changed before you fly; try it low and near",
         related=tuple(Related(one.date.place, "changed, too") for one in lately if one is not last),
     )
@@ -152,8 +151,3 @@ def other_settings(aircraft: Aircraft, on: Context) -> Outcome:
 def _is_other(entry: logbook.LogEntry) -> bool:
     touched = entry.touches.value if isinstance(entry.touches, Known) else ()
     return entry.kind.value == "settings-changed" and any(word.value == "other" for word in touched)
-
-
-def _noted(entries: Sequence[logbook.LogEntry]) -> str:
-    notes = [entry.note.value for entry in entries if isinstance(entry.note, Known)]
-    return "; ".join(notes) or "no note says what"

@@ -9,7 +9,7 @@ from preflint.testing import inspect_text, marked
 RULE = "after_flight/hot-motor"
 DO = (
     "find why: bearing, screw in the windings, prop, wire or joint; put it right; run a minute tied down in the flight "
-    "rig (restrained); look again, with after: tied-down"
+    "rig (restrained); write an after_flight_look with after: tied-down"
 )
 HOT = "date: 2026-05-17, minutes: 4, motors: {rear-left: hot, others: warm}"
 FINE = "motors: {others: warm}"

@@ -23,7 +23,8 @@ def test_a_nut_that_moved_in_full():
     )
     assert found.do == (
         "hold the nut, turn the motor by hand and write a nut_test; fit a nut of the right hand that locks; mark it "
-        "with a line of paint; run a minute tied down in the flight rig (restrained); look again, with after: tied-down"
+        "with a line of paint; run a minute tied down in the flight rig (restrained); write an after_flight_look with "
+        "after: tied-down"
     )
     assert marked(text, found.place) == "rear-left"
     assert inspect_text(text).verdict == "no-go"
