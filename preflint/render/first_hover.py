@@ -12,7 +12,7 @@ from preflint.findings.result import Figure
 from preflint.load.quoting import as_argument
 from preflint.precautions import AFTER_FLIGHT
 from preflint.render.head import broke_down, head
-from preflint.render.ladder import not_shown
+from preflint.render.ladder import how_far
 from preflint.render.page import Page, number
 
 _STEPS = (
@@ -47,12 +47,12 @@ def _before_it(page: Page, inspected: Inspected) -> None:
         page.say(f"Know the {number(found[CAUTION], 'caution')} first: --detail full.")
     if inspected.verdict not in ("no-go", "unproven"):
         return
-    lacking = not_shown(ladder(inspected))
+    steps = ladder(inspected)
     page.say("GROUNDED: do not hover.")
     if found[NO_GO]:
         page.say(f"{number(found[NO_GO], 'no-go')} found.")
-    if lacking:
-        page.say(f"Not shown yet, and flight needs it: {lacking}.", "", "    ")
+    if steps:
+        page.say(f"{how_far(steps)}.")
     page.say("What to do about it: --detail jobs. The card below is for when it is settled.")
 
 

@@ -1,5 +1,6 @@
 """The single faults that are seeded, and the rule that must find each; "?" where it must leave it open."""
 
+from making import seeded_flight as flight
 from making import seeded_measured as measured
 from making.seeded import (
     Fault,
@@ -118,4 +119,5 @@ FAULTS = [
           swap(r"date: 2026-05-17 08:50, rig: flight", "date: 2026-05-16 08:50, rig: flight", "", mark="")),
     Fault("rig recorded as inverted", "rotation/rig-check", swap(r"rig: flight", "rig: inverted-load", "")),
     *measured.FAULTS,
+    *flight.FAULTS,
 ]
