@@ -36,6 +36,7 @@ from preflint.findings.rule_info import Tolerance
 from preflint.load.tables.table import Table
 from preflint.places import Place
 from preflint.precautions import (
+    AFTER_FLIGHT,
     ANY_LOADED_RUN,
     DESK,
     FIELD_CHECK,
@@ -92,6 +93,7 @@ __all__ = [  # noqa: RUF022 - grouped by what they are for
     "PACK_IN_PROPS_OFF",  # readings with a meter while the pack is in
     "PACK_CHECK",  # the look at the pack of the day, which ends with its plug pushed home
     "RIG_CHANGE",  # props changed over from one rig to the other
+    "AFTER_FLIGHT",  # the look at motors and nuts after a flight
     "FIELD_CHECK",  # checks at the field, pack in, nothing turning
     "RESTRAINED",  # a loaded run in the flight rig, tied down
     "INVERTED_LOAD",  # a loaded run in the inverted rig

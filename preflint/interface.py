@@ -87,7 +87,7 @@ __all__ = [  # noqa: RUF022 - grouped by what they are for
     # the types of arguments
     "FORMATS",
     "Format",
-    "Detail",  # how much a text tells: full, jobs, grounded or none
+    "Detail",  # how much a text tells: full, jobs, first-hover, grounded or none
     "JudgedOn",
     "Progress",  # called with the manifests judged, and those in all
     "Reading",  # called with the name of a log, the bytes read, and those in all
@@ -226,9 +226,9 @@ def render_report(
 
     Args:
         ground_at: the severity from which on a finding grounds, as in :func:`is_grounded`; of text and junit only.
-        detail: "full" is all there is of each aircraft, "jobs" every job of each, "grounded" one screen of each that is
-            grounded, "none" name and verdict; None is one screen of one aircraft, and a table of several. This and the
-            following are of the text only.
+        detail: "full" is all there is of each aircraft, "jobs" every job of each, "first-hover" the card for that of
+            each, "grounded" one screen of each that is grounded, "none" name and verdict; None is one screen of one
+            aircraft, and a table of several. This and the following are of the text only.
         width: columns of a line, 30 or more.
 
     Raises:

@@ -101,6 +101,9 @@ HOVER_LOG = Precaution(
     _LOCAL,
     job=Job.HOVER,
 )
+AFTER_FLIGHT = Precaution(
+    "Pack unplugged before you touch a motor; fingers near it first, not on it.", _LOCAL, job=Job.HOVER
+)
 # How the aircraft stands for a job. Where the precaution of every such job says it, it is said in the same words.
 STATES: Mapping[Job, str] = {
     Job.RECORD: "At the desk.",

@@ -3,6 +3,7 @@
 from preflint.api import RuleModule
 
 from . import (
+    after_flight,
     authority,
     barometer,
     clearance,
@@ -11,6 +12,7 @@ from . import (
     day,
     endurance,
     failsafe,
+    first_hover,
     freshness,
     home,
     inertial,
@@ -32,7 +34,8 @@ from .freshness.lasting import ROWS
 
 _TOPICS = (
     clearance, retention, props, rotation, vibration, rotors, mass, authority, power, power_train, packs, warnings,
-    endurance, interference, compass, inertial, barometer, position, home, failsafe, control, day, freshness, papers,
+    endurance, interference, compass, inertial, barometer, position, home, failsafe, control, day, first_hover,
+    after_flight, freshness, papers,
 )  # fmt: skip
 
 MODULE = RuleModule.of("built-in", *(module for topic in _TOPICS for module in topic.MODULES), freshness=ROWS)

@@ -39,7 +39,7 @@ class LogEntry(Dated):
     touches: Field[tuple[Known[str], ...]] = says(
         "Touches",
         "Of settings-changed: which of these were changed; [] where none of them. arming includes the cut-off, "
-        "mounting the way the flight controller and the compass sit.",
+        "mounting the way the flight controller and the compass sit; other ends no record, and is told of for a month.",
         do="say which settings were changed, or touches: [] where none of these", mind=DESK, on_paper=True,
         one_of=SETTINGS, examples=[["voltage-scale"], []],
     )

@@ -22,6 +22,7 @@ from preflint.aircraft.fitted import (
 )
 from preflint.aircraft.layouts import MOST_ROTORS, level_of, unit_place
 from preflint.aircraft.logbook import Deferral, LogEntry
+from preflint.aircraft.papers import Papers
 from preflint.aircraft.plan import Plan
 from preflint.aircraft.records import Records
 from preflint.aircraft.rotor import Rotor
@@ -85,6 +86,10 @@ class Aircraft:
         "Satellite receiver", "The satellite position receiver; {} where it is fitted and nothing more is known.",
         do="write satellite_receiver: {} where one is fitted, else satellite_receiver: none", on_paper=True,
         examples=[{"make": "Skua 2"}, "none"],
+    )
+    papers: Papers = says(
+        "Papers", "Until when the papers hold that local law asks for.",
+        examples=[{"insurance_until": "2027-03-31"}],
     )
     plan: Plan = says(
         "Plan", "The flight that is planned: how far, how high, how fast, how long.",

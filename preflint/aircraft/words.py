@@ -50,7 +50,8 @@ ENDS_NOTHING = ("flown",)
 # What an entry of the logbook tells of a flight, and of nothing else.
 FLIGHT_ONLY = ("minutes", "pack", "put_back_mah", "to_warning")
 
-# What a change of settings may touch. What no record speaks for (lights, a name, a screen) has no word here.
+# What a change of settings may touch. What no record speaks for and flight may notice is other; what it cannot notice
+# (lights, a name, a screen) has no word here.
 SETTINGS = (
     "voltage-scale",
     "current-scale",
@@ -69,4 +70,5 @@ SETTINGS = (
     "failsafe",
     "radio",
     "warnings",
+    "other",
 )

@@ -33,6 +33,7 @@ def _dates(root: Node) -> Iterator[Complaint]:
     dates = [child(entry, "date") for entry in dated]
     dates += [child(day, "date") for day in items(child(root, "site", "days"))]
     dates += [child(entry, "until") for entry in items(child(root, "deferred_defects"))]
+    dates += [until for key, until in entries(child(root, "papers")) if key.endswith("_until")]
     for date in dates:
         if date and isinstance(date.value, str) and not _is_real(date.value):
             yield Complaint(date.place, partial(_no_such_day, date.value))

@@ -69,9 +69,9 @@ Exit codes:
 )
 @click.option(
     "--detail",
-    type=click.Choice(["full", "jobs", "grounded", "none"]),
-    help="How much is told: all there is, every job in order, one screen of each grounded aircraft, or name "
-    "and verdict. Default: one screen of one aircraft, a table of several.",
+    type=click.Choice(["full", "jobs", "first-hover", "grounded", "none"]),
+    help="How much is told: all there is, every job in order, the card for a first hover, one screen of each "
+    "grounded aircraft, or name and verdict. Default: one screen of one aircraft, a table of several.",
 )
 @click.option(
     "--policy",
@@ -90,8 +90,8 @@ Exit codes:
 @click.option("--cluster", metavar="ADDRESS", help="Let the Dask cluster at ADDRESS judge; it must see the same files.")
 def inspect(
     paths: tuple[Path, ...], form: Literal["text", "json"], output: Path | None, as_of: str | None, ground_at: str,
-    detail: Literal["full", "jobs", "grounded", "none"] | None, policy: Path | None, files_from: str | None,
-    rules: tuple[str, ...], jobs: int, cluster: str | None, reports: tuple[str, ...],
+    detail: Literal["full", "jobs", "first-hover", "grounded", "none"] | None, policy: Path | None,
+    files_from: str | None, rules: tuple[str, ...], jobs: int, cluster: str | None, reports: tuple[str, ...],
     packs: tuple[str, ...],
 ) -> int:  # fmt: skip
     """Judge the aircraft in PATHS.

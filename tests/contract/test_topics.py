@@ -46,6 +46,8 @@ MAY_IMPORT = {
     "authority": ("shared", "power", "mass"),
     "control": ("shared",),
     "failsafe": ("shared",),
+    "first_hover": ("shared", *_POWER),
+    "after_flight": ("shared",),
     "papers": ("shared",),
 }
 # Tests of several topics together stand beside the topics, or in this folder.

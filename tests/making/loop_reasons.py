@@ -65,6 +65,18 @@ REASONS = (
         _UNCERTAIN, r"times (0\.5|0\.9|1\.1|2)", r"records.link_loss_test.*.seconds_to_stop",
         "within the time allowed",
     ),
+    # The look after a flight.
+    Reason(_HARMLESS, r"warm to cool", r"records.after_flight_look.*.motors.\w+", "none of them is hot"),
+    Reason(
+        _UNCERTAIN, r"times (0\.1|0\.5|0\.9|1\.1)", r"records.after_flight_look.*.motors_c.[\w-]+",
+        "cooler, or as warm as the others",
+    ),
+    Reason(_UNCERTAIN, _LITTLE, r"records.after_flight_look.*.output_percent.[\w-]+", "as hard as the others"),
+    Reason(_HARMLESS, _ANY, r"records.after_flight_look.*.pack_c", "not hot"),
+    Reason(_HARMLESS, _ANY, r"records.after_flight_look.*.minutes", "only told"),
+    # Papers.
+    Reason(_HARMLESS, r"[-+]\d+ days", r"papers.\w+_until", "they still hold, or end soon"),
+    Reason(_NOT_WAITED_FOR, r"true to false", r"papers.label_on_aircraft", "local law decides"),
     # Days and pasted entries.
     Reason(_HARMLESS, r"[-+]\d+ days", r"logbook.*.date", "every record is later, or it is the flight"),
     Reason(_HARMLESS, r"fitted to .*|flown to .*", r"logbook.*.kind", "every record is later, or it is the flight"),
@@ -77,8 +89,8 @@ REASONS = (
     Reason(_UNKNOWABLE, r"pasted under a new date", r"records.\w+.*", "a test may come out as it did before"),
     Reason(
         _NOT_WAITED_FOR, _EARLIER,
-        r"records.(bell_pull|cell_voltages|compass_rotation|hover|pack_check|polarity_check|range_test|recharge|sag_run"
-        r"|stick_check)"
+        r"records.(after_flight_look|bell_pull|cell_voltages|compass_rotation|hover|pack_check|polarity_check"
+        r"|range_test|recharge|sag_run|saved_settings|stick_check)"
         r".*.date", "too old, it is history",
     ),
     # The way home and the link.

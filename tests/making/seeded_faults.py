@@ -1,5 +1,6 @@
 """The single faults that are seeded, and the rule that must find each; "?" where it must leave it open."""
 
+from making import seeded_flight as flight
 from making import seeded_measured as measured
 from making import seeded_ratings as ratings
 from making.seeded import (
@@ -175,4 +176,5 @@ FAULTS = [
           swap("reduced_by_db: 30", "reduced_by_db: 24", "", mark="farthest_m")),
     *measured.FAULTS,
     *ratings.FAULTS,
+    *flight.FAULTS,
 ]

@@ -12,6 +12,7 @@ from preflint.aircraft.records.balance import *
 from preflint.aircraft.records.control import *
 from preflint.aircraft.records.electrical import *
 from preflint.aircraft.records.energy import *
+from preflint.aircraft.records.flight import *
 from preflint.aircraft.records.lift import *
 from preflint.aircraft.records.magnetic import *
 from preflint.aircraft.records.pack import *
@@ -22,8 +23,8 @@ from preflint.places import Place
 
 @group("Records")
 class Records(
-    EnergyRecords, BalanceRecords, LiftRecords, ControlRecords, MagneticRecords, PackRecords, ElectricalRecords,
-    PropRecords, TurningRecords,
+    FlightRecords, EnergyRecords, BalanceRecords, LiftRecords, ControlRecords, MagneticRecords, PackRecords,
+    ElectricalRecords, PropRecords, TurningRecords,
 ):
     """Readings on dates, a list for each kind. A record is never changed afterwards; add a new one."""
 
