@@ -14,23 +14,13 @@ from preflint.api import (
     NotApplicable,
     Outcome,
     Related,
-    Tolerance,
     Unproven,
     need,
     rotor,
     rule,
 )
 
-from .loads import LEARN_HOVER, full_throttle, hovering, how_to_tell
-
-STEADY_SHARE = Tolerance(
-    "steady_share_percent",
-    "%",
-    80.0,
-    "lower",
-    "common practice, no source; from memory FAA AC 43.13-1B, 11-35 has it for a load that stays",
-    "how much of a continuous rating the hover may take",
-)
+from .loads import LEARN_HOVER, STEADY_SHARE, full_throttle, hovering, how_to_tell
 
 
 @rule(

@@ -4,7 +4,7 @@ import math
 from dataclasses import dataclass
 from typing import Literal
 
-from preflint.api import HOVER_LOG, THRUST_STAND, Context, fitted, need, together
+from preflint.api import HOVER_LOG, THRUST_STAND, Context, Tolerance, fitted, need, together
 from preflint.compute.decision import t_factor, u_rectangular
 
 from ..power.draw import full_current_a
@@ -16,6 +16,15 @@ DRAW_WITHIN = 0.1
 _HOVER_WITHIN = 0.05
 
 LEARN_HOVER = together(THRUST_STAND, HOVER_LOG)
+
+STEADY_SHARE = Tolerance(
+    "steady_share_percent",
+    "%",
+    80.0,
+    "lower",
+    "common practice, no source; from memory FAA AC 43.13-1B, 11-35 has it for a load that stays",
+    "how much of a continuous rating the hover may take",
+)
 
 Decision = Literal["found", "clear", "uncertain"]
 

@@ -20,8 +20,7 @@ from preflint.api import (
     rule,
 )
 
-from .controllers import STEADY_SHARE
-from .loads import LEARN_HOVER, all_at_full, hovering, how_to_tell
+from .loads import LEARN_HOVER, STEADY_SHARE, all_at_full, hovering, how_to_tell
 
 PLUG_SHORT = Tolerance(
     "plug_short_times",

@@ -20,8 +20,7 @@ from preflint.api import (
 )
 
 from ..power.draw import pack_window_v
-from .controllers import STEADY_SHARE
-from .loads import label_of
+from .loads import STEADY_SHARE, label_of
 
 
 @rule(
