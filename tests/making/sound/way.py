@@ -31,6 +31,14 @@ def way(seed: int, records: dict[str, Any], knows_home: bool) -> dict[str, dict[
     for check in records.get("position_check", []):
         check |= {
             "minutes_on": shown(rng.uniform(0.5, 20), 0.1), "satellites": int(rng.integers(8, 24)),
-            "hdop": shown(rng.uniform(0.6, 1.3), 0.1),
+            "hdop": shown(rng.uniform(0.6, 1.3), 0.1), "columns": ["latitude_deg", "longitude_deg"],
+            "rows": _wander(rng, check["shown_latitude_deg"], check["shown_longitude_deg"]),
         }  # fmt: skip
     return {"plan": plan, "return": home, "site": {"highest_obstacle_m": obstacle}}
+
+
+def _wander(rng: np.random.Generator, latitude: float, longitude: float) -> list[list[float]]:
+    """Six positions, each a metre or two about the one shown; a degree along a meridian has 111 km."""
+    north, east = rng.normal(0, 1.5, (2, 6)) / 111_000
+    shorter = math.cos(math.radians(latitude))
+    return [[round(latitude + n, 5), round(longitude + e / shorter, 5)] for n, e in zip(north, east, strict=True)]
