@@ -14,7 +14,7 @@ from preflint.precautions import PACK_UNPLUGGED
 C = TypeVar("C")
 
 # Why no rule and no figure reads a field: it is a name or a note, or no rule asks for it yet.
-Unjudged = Literal["label", "no-rule"]
+Unjudged = Literal["label"]
 
 DECLARED = "DECLARED"  # the attribute of a class that holds what is said of it
 

@@ -41,7 +41,6 @@ class Full:
         self._not_proven()
         self.page.gap()
         broke_down(self.page, self.inspected)
-        self._unjudged()
         self._jobs()
 
     def _verdict(self) -> None:
@@ -145,12 +144,6 @@ class Full:
             self._line("Then", f"job {job} below")
         else:
             self._then(entry, unproven.do, key)
-
-    def _unjudged(self) -> None:
-        named = dict.fromkeys(one.what for one in self.inspected.unjudged if one.why == "no-rule")
-        if named:
-            self.page.gap()
-            self.page.say(f"Recorded and not judged, since no built-in rule reads it: {', '.join(named)}.", "", "    ")
 
     def _jobs(self) -> None:
         self.page.gap()
