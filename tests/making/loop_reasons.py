@@ -101,7 +101,14 @@ REASONS = (
     Reason(_NOT_WAITED_FOR, _ANY, r"records.hover.*.(height_m|wind_m_s|duration_s)", "the power of a hover"),
     Reason(_HARMLESS, _ANY, r"power_sensing.input_(bits|full_scale_mv)", "a last digit is seen in the readings"),
     Reason(_HARMLESS, _ANY, r"every_rotor.motor.shaft_mm", "read where a collet or a set-screw grips it"),
+    Reason(
+        _UNCERTAIN, r"times (0\.9|1\.1|2|10)", r"every_rotor.motor.max_thrust_g",
+        "enough is left, and no upper bound of a motor's thrust is known",
+    ),
+    Reason(_UNCERTAIN, _ANY, r"aircraft.arm_mm", "the weight acts so near the centre that any arm holds it"),
     # Read only by rules that flight does not wait for.
+    Reason(_NOT_WAITED_FOR, _COLUMN, r"records.balance_point.*.(forward_mm|right_mm)", "well within what is held"),
+    Reason(_NOT_WAITED_FOR, _EARLIER, r"records.balance_point.*.date", "too old, it is history"),
     Reason(_NOT_WAITED_FOR, _COLUMN, r"records.sag_run.*.(current_a|voltage_v|used_mah)", "its rule is left open"),
     Reason(_NOT_WAITED_FOR, _ANY, r"records.sag_run.*.dwell_s", "long enough, or its rule is left open"),
     Reason(_NOT_WAITED_FOR, r"times (2|10)", r"records.recharge.*.put_back_mah", "more than the pack holds is open"),
@@ -120,12 +127,11 @@ REASONS = (
     Reason(_NOT_WAITED_FOR, _ANY, r"every_rotor.prop.(pitch_in|blades)", "only the throttle is worked out with it"),
     # Topics that are not there.
     Reason(_NO_RULE, _ANY, r"aircraft.arm_mm", "clearance of the props"),
-    Reason(_NO_RULE, _ANY, r"rotors.*.place_mm.*", "clearance and the balance of a custom frame"),
+    Reason(_NO_RULE, _ANY, r"rotors.*.place_mm.*", "clearance of a custom frame"),
     Reason(
         _NO_RULE, _ANY, r"every_rotor.(motor|prop).mass_g",
         "of the parts it is asked only that they weigh less in all",
     ),
-    Reason(_NO_RULE, _ANY, r"every_rotor.motor.max_thrust_g", "thrust against weight"),
     Reason(_NO_RULE, _ANY, r"packs.*.(capacity_mah|rated_c|lead.\w+)", "ratings of pack and wires"),
     # What a rule could find and does not.
     Reason(

@@ -13,6 +13,7 @@ changed, club_aircraft, judged = silence.changed, silence.club_aircraft, silence
 # What a go aircraft of the club may leave out and still be one, as it is today, by the reason. A * in a name stands
 # for any entry of a list, or any position.
 READ_BY_RULES_THAT_FLIGHT_DOES_NOT_WAIT_FOR = {  # these rules answer that it is not recorded, or are not asked
+    "every_rotor.motor.max_thrust_g", "records.balance_point", "records.balance_point.*",
     "every_rotor.motor.screws", "every_rotor.motor.screws.size", "every_rotor.motor.screws.length_mm",
     "every_rotor.motor.screws.plate_mm", "every_rotor.motor.screws.hole_depth_mm",
     "every_rotor.esc", "every_rotor.esc.spin_set_by", "every_rotor.prop.make", "every_rotor.prop.batch",
@@ -46,7 +47,7 @@ TAKES_A_QUESTION_AWAY = {
 }
 SAID_BY_OTHER_MEANS_OR_NOT_JUDGED = {
     "aircraft.relies_on": "left out it means everything that is fitted",
-    "aircraft.arm_mm": "all arms of a named layout are equally long",
+    "aircraft.arm_mm": "all arms of a named layout are equally long; where the weight acts is then left open",
     "site.name": "a name",
     "site.station_pressure_hpa": "worked out from the elevation",
     "site.temperature_c": "any that is flown in is allowed for",
@@ -60,7 +61,6 @@ SAID_BY_OTHER_MEANS_OR_NOT_JUDGED = {
     "every_rotor.motor.kv_rpm_per_v": "no rule reads it here",
     "every_rotor.motor.shaft_mm": "read where a collet or a set-screw grips it",
     "every_rotor.motor.mass_g": "a lower bound of the mass, which is then not asked",
-    "every_rotor.motor.max_thrust_g": "an upper bound of the mass, which is then not asked",
     "every_rotor.esc.continuous_a": "no rule reads it here",
     "every_rotor.esc.max_cells": "no rule reads it here",
     "every_rotor.esc.active_braking": "read where a nut is plain",
