@@ -43,6 +43,21 @@ class LogEntry(Dated):
         do="say which settings were changed, or touches: [] where none of these", mind=DESK, on_paper=True,
         one_of=SETTINGS, examples=[["voltage-scale"], []],
     )
+    minutes: Field[float] = says(
+        "Minutes", "Of flown: how long, in minutes.",
+        do="write how many minutes it flew", mind=DESK, on_paper=True, above=0, most=1000, examples=[7.5],
+        unjudged="no-rule",
+    )
+    pack: Field[str] = says(
+        "Pack", "Of flown: the label of the pack it flew on.",
+        do="write the label of the pack it flew on", mind=DESK, on_paper=True, longest=40, examples=["A1"],
+        unjudged="no-rule",
+    )
+    put_back_mah: Field[float] = says(
+        "Put back", "Of flown: what the charger put back until the pack was full again, in mAh.",
+        do="read the charger when the pack is full again", mind=DESK, least=0, most=1000000, examples=[4260],
+        unjudged="no-rule",
+    )
     note: Field[str] = says(
         "Note", "Why, or what was seen.", do="say why", mind=DESK, longest=2000, examples=["bearing noise"],
         unjudged="label",

@@ -19,6 +19,7 @@ from preflint.aircraft.fitted import (
 )
 from preflint.aircraft.layouts import MOST_ROTORS, level_of, unit_place
 from preflint.aircraft.logbook import Deferral, LogEntry
+from preflint.aircraft.plan import Plan
 from preflint.aircraft.records import Records
 from preflint.aircraft.rotor import Rotor
 from preflint.places import Place
@@ -70,6 +71,10 @@ class Aircraft:
         "Satellite receiver", "The satellite position receiver; {} where it is fitted and nothing more is known.",
         do="write satellite_receiver: {} where one is fitted, else satellite_receiver: none", on_paper=True,
         examples=[{"make": "Skua 2"}, "none"],
+    )
+    plan: Plan = says(
+        "Plan", "The flight that is planned: how far, how high, how fast, how long.",
+        examples=[{"farthest_m": 300, "airspeed_m_s": 10, "flight_min": 8}], unjudged="no-rule",
     )
     records: Records = says(
         "Records", "What the instruments showed and what was seen, by kind.",

@@ -47,6 +47,9 @@ SHAKEN = ("crashed", "hard-landing", "tipped-over")
 HAPPENED = (*SHAKEN, "stored", "flown")
 ENDS_NOTHING = ("flown",)
 
+# What an entry of the logbook tells of a flight, and of nothing else.
+FLIGHT_ONLY = ("minutes", "pack", "put_back_mah")
+
 # What a change of settings may touch. What no record speaks for (lights, a name, a screen) has no word here.
 SETTINGS = (
     "voltage-scale",

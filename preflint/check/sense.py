@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from functools import partial
 
 from preflint.aircraft.moment import Moment
-from preflint.aircraft.words import PLAIN_PARTS, PROGRAMMED
+from preflint.aircraft.words import FLIGHT_ONLY, PLAIN_PARTS, PROGRAMMED
 from preflint.check.amounts import cut_number, two_numbers
 from preflint.check.complaint import Complaint, child, entries, items
 from preflint.check.near import nearest, suggestion
@@ -23,6 +23,7 @@ def check_sense(root: Node) -> Iterator[Complaint]:
     yield from _bags(root)
     yield from _relied_on(root)
     yield from _programmed(root)
+    yield from _of_flights(root)
 
 
 def _dates(root: Node) -> Iterator[Complaint]:
@@ -86,17 +87,17 @@ def _second_pack(label: str, line: int) -> str:
 
 
 def _packs_named(root: Node) -> Iterator[Complaint]:
-    """Records of a pack that is none of those listed; where none is listed by its label, any may be named."""
+    """Records and flights of a pack that is none of those listed; where no label is listed, any may be named."""
     packs = list(items(child(root, "packs")))
     written = [label.value for pack in packs if (label := child(pack, "label"))]
     labels = [label for label in written if isinstance(label, str)]
     if not labels or any(isinstance(pack.value, str) for pack in packs):  # the name of a file not read yet
         return
-    for _, records in entries(child(root, "records")):
-        for record in items(records):
-            pack = child(record, "pack")
-            if pack and isinstance(pack.value, str) and pack.value not in labels:
-                yield Complaint(pack.place, partial(_no_such_pack, pack.value, labels))
+    named = [record for _, records in entries(child(root, "records")) for record in items(records)]
+    for record in (*named, *items(child(root, "logbook"))):
+        pack = child(record, "pack")
+        if pack and isinstance(pack.value, str) and pack.value not in labels:
+            yield Complaint(pack.place, partial(_no_such_pack, pack.value, labels))
 
 
 def _no_such_pack(name: str, labels: list[str]) -> str:
@@ -159,3 +160,18 @@ def _programmed(root: Node) -> Iterator[Complaint]:
 def _not_programmed(kind: str, part: str) -> str:
     settings = " (arming is set in the flight-controller)" if part == "arm" else ""
     return f"{kind} needs a part with settings, and {part} has none: name the part that was meant{settings}"
+
+
+def _of_flights(root: Node) -> Iterator[Complaint]:
+    """Minutes, pack and charge of an entry of the logbook that is no flight."""
+    for entry in items(child(root, "logbook")):
+        kind = child(entry, "kind")
+        if kind is None or kind.value == "flown":
+            continue
+        for name in FLIGHT_ONLY:
+            if written := child(entry, name):
+                yield Complaint(written.key or written.place, partial(_no_flight, name, str(kind.value)))
+
+
+def _no_flight(name: str, kind: str) -> str:
+    return f"{name} belongs to a flight, and {shorten(kind)} is none: write it with kind: flown, or take it out"

@@ -61,3 +61,9 @@ def test_a_pack_that_is_not_listed(kind: str, problems: Problems, marked: Marked
 ])
 def test_a_pack_that_is_or_may_be_there(kind: str, packs: str, pack: str, problems: Problems) -> None:
     assert problems(START + packs + record(kind, pack)) == []
+
+
+def test_a_flight_on_a_pack_that_is_not_listed(problems: Problems) -> None:
+    text = START + PACKS + "logbook: [{date: 2026-05-01, kind: flown, minutes: 6, pack: Gamma, put_back_mah: 900}]\n"
+    (found,) = problems(text)
+    assert found.message.startswith('no pack is labelled "Gamma"')
