@@ -13,6 +13,7 @@ changed, club_aircraft, judged = silence.changed, silence.club_aircraft, silence
 # What a go aircraft of the club may leave out and still be one, as it is today, by the reason. A * in a name stands
 # for any entry of a list, or any position.
 READ_BY_RULES_THAT_FLIGHT_DOES_NOT_WAIT_FOR = {  # these rules answer that it is not recorded, or are not asked
+    "every_rotor.motor.max_thrust_g", "records.balance_point", "records.balance_point.*",
     "every_rotor.motor.screws", "every_rotor.motor.screws.size", "every_rotor.motor.screws.length_mm",
     "every_rotor.motor.screws.plate_mm", "every_rotor.motor.screws.hole_depth_mm",
     "aircraft.arm_mm", "every_rotor.tip_gap_mm", "every_rotor.esc.continuous_a", "every_rotor.esc.max_cells",
@@ -76,6 +77,10 @@ TAKES_A_QUESTION_AWAY = {
 }
 SAID_BY_OTHER_MEANS_OR_NOT_JUDGED = {
     "aircraft.relies_on": "left out it means everything that is fitted",
+<<<<<<< HEAD
+=======
+    "aircraft.arm_mm": "all arms of a named layout are equally long; where the weight acts is then left open",
+>>>>>>> lift
     "site.name": "a name",
     "site.station_pressure_hpa": "worked out from the elevation",
     "site.temperature_c": "any that is flown in is allowed for",
@@ -88,7 +93,12 @@ SAID_BY_OTHER_MEANS_OR_NOT_JUDGED = {
     "records.*.*.pack": "a name; the aircraft has one pack",
     "every_rotor.motor.shaft_mm": "read where a collet or a set-screw grips it",
     "every_rotor.motor.mass_g": "a lower bound of the mass, which is then not asked",
+<<<<<<< HEAD
     "every_rotor.motor.max_thrust_g": "an upper bound of the mass, which is then not asked",
+=======
+    "every_rotor.esc.continuous_a": "no rule reads it here",
+    "every_rotor.esc.max_cells": "no rule reads it here",
+>>>>>>> lift
     "every_rotor.esc.active_braking": "read where a nut is plain",
     "every_rotor.prop.hub": "read where a prop has been inverted",
     "every_rotor.prop.mass_g": "a lower bound of the mass, which is then not asked",
