@@ -162,27 +162,15 @@ REASONS = (
     Reason(_HARMLESS, r"\S+ to \S+", r"limits_of_aircraft.rain", "the day is dry"),
     Reason(_UNCERTAIN, _ANY, r"plan.height_m", "the wind grows slowly with height"),
     # Topics that are not there.
-<<<<<<< HEAD
-    Reason(_NO_RULE, _ANY, r"rotors.*.place_mm.*", "the balance of a custom frame"),
-=======
-    Reason(_NO_RULE, _ANY, r"aircraft.arm_mm", "clearance of the props"),
-    Reason(_NO_RULE, _ANY, r"rotors.*.place_mm.*", "clearance of a custom frame"),
->>>>>>> lift
     Reason(
         _NO_RULE, _ANY, r"(every_rotor.(motor|prop)|packs.*).mass_g",
         "of the parts it is asked only that they weigh less in all",
     ),
-<<<<<<< HEAD
-    Reason(_NO_RULE, _ANY, r"every_rotor.motor.max_thrust_g", "thrust against weight"),
-    Reason(_NO_RULE, _ANY, r"packs.*.(rated_c|lead.\w+)", "ratings of pack and wires"),
     Reason(_UNCERTAIN, _ANY, r"packs.*.capacity_mah", "what was put back, and warnings of volts, bear either"),
     Reason(_NOT_WAITED_FOR, r".*", r"plan\..*", "a plan of less, or one that the charge still bears or cannot tell of"),
     Reason(_NOT_WAITED_FOR, r".*", r"battery_warnings.*", "another warning comes, or this one still in time"),
     Reason(_NOT_WAITED_FOR, r".*", r"records.warning_test.*", "whether a warning was tried"),
     Reason(_NOT_WAITED_FOR, r".*", r"logbook.*.(minutes|put_back_mah|pack)", "what a flight took"),
-=======
-    Reason(_NO_RULE, _ANY, r"packs.*.(capacity_mah|rated_c|lead.\w+)", "ratings of pack and wires"),
->>>>>>> lift
     # What a rule could find and does not.
     Reason(
         KNOWN_HOLES, r"times 0\.1", r"records.hover.*.in_force.zero_mv",

@@ -77,10 +77,7 @@ TAKES_A_QUESTION_AWAY = {
 }
 SAID_BY_OTHER_MEANS_OR_NOT_JUDGED = {
     "aircraft.relies_on": "left out it means everything that is fitted",
-<<<<<<< HEAD
-=======
     "aircraft.arm_mm": "all arms of a named layout are equally long; where the weight acts is then left open",
->>>>>>> lift
     "site.name": "a name",
     "site.station_pressure_hpa": "worked out from the elevation",
     "site.temperature_c": "any that is flown in is allowed for",
@@ -93,12 +90,6 @@ SAID_BY_OTHER_MEANS_OR_NOT_JUDGED = {
     "records.*.*.pack": "a name; the aircraft has one pack",
     "every_rotor.motor.shaft_mm": "read where a collet or a set-screw grips it",
     "every_rotor.motor.mass_g": "a lower bound of the mass, which is then not asked",
-<<<<<<< HEAD
-    "every_rotor.motor.max_thrust_g": "an upper bound of the mass, which is then not asked",
-=======
-    "every_rotor.esc.continuous_a": "no rule reads it here",
-    "every_rotor.esc.max_cells": "no rule reads it here",
->>>>>>> lift
     "every_rotor.esc.active_braking": "read where a nut is plain",
     "every_rotor.prop.hub": "read where a prop has been inverted",
     "every_rotor.prop.mass_g": "a lower bound of the mass, which is then not asked",
