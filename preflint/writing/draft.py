@@ -121,7 +121,7 @@ def _parts(start: Start) -> Iterator[str]:
     yield "## what tells you that the pack runs low; battery_warnings: none where nothing does"
     yield "# battery_warnings:"
     yield f"#   - watches: {_open(choices(BatteryWarning, 'watches'))}"
-    yield "#     at_cell_v: ___               ## or at_v, at_used_mah, at_min"
+    yield "#     at_v: ___                    ## or at_cell_v, at_used_mah, at_min"
     yield f"#     does: {_open(choices(BatteryWarning, 'does'))}"
     for word, (key, settings) in _SET.items():
         group = f"{{{settings}}}"

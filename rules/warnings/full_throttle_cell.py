@@ -117,7 +117,8 @@ def full_throttle_cell(pack: fitted.Pack, on: Context) -> Outcome:
           voltage_comparison:
             - date: 2026-05-16
               in_force: {divider_ratio: 6.2}
-              loaded: false
+              loaded: true
+              same_terminals: true
               reference: {instrument: meter, accuracy_percent: 0.2, resolution_v: 0.01}
               columns: [indicated_v, reference_v]
               rows: [[16.45, 16.46], [14.44, 14.45]]

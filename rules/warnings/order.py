@@ -52,6 +52,7 @@ def order(aircraft: Aircraft, on: Context) -> Outcome:
         battery_warnings:
           - {watches: pack-voltage, at_cell_v: 3.6, does: tells}
           - {watches: pack-voltage, at_cell_v: 3.4, does: lands}
+          - {watches: flight-time, at_min: 8, does: tells}
 
     It does not check warnings of different things against each other, such as volts against charge used.
     """
