@@ -77,8 +77,8 @@ REASONS = (
     Reason(_UNKNOWABLE, r"pasted under a new date", r"records.\w+.*", "a test may come out as it did before"),
     Reason(
         _NOT_WAITED_FOR, _EARLIER,
-        r"records.(bell_pull|cell_voltages|compass_rotation|hover|range_test|recharge|sag_run|stick_check)"
-        r".*.date", "too old, it is history",
+        r"records.(bell_pull|cell_voltages|compass_rotation|hover|prop_balance|prop_look|range_test|recharge|rotor_speeds|"
+        r"sag_run|six_positions|stick_check).*.date", "too old, it is history",
     ),
     # The logbook.
     Reason(_HARMLESS, r"flown .*|stored .*", "logbook", "neither ends what flight needs, whatever part it names"),
@@ -118,6 +118,17 @@ REASONS = (
         "neither too long nor short",
     ),
     Reason(_NOT_WAITED_FOR, _ANY, r"every_rotor.prop.(pitch_in|blades)", "only the throttle is worked out with it"),
+    Reason(
+        _NOT_WAITED_FOR, _ANY,
+        r"(every_rotor.motor.kv_rpm_per_v|records.rotor_speeds.*.(rpm.*|throttle_percent|voltage_v))",
+        "a speed that the motor can have, or its rule is left open",
+    ),
+    Reason(_NOT_WAITED_FOR, _ANY, r"records.prop_balance.*.residual_g_mm", "within its grade, or its rule is left open"),
+    Reason(_NOT_WAITED_FOR, r"\S+ to \S+", r"records.(prop_balance|prop_look).*.at", "which was looked at is seen there"),
+    Reason(
+        _NOT_WAITED_FOR, _COLUMN, r"records.six_positions.*.accel_[xyz]_m_s2", "little enough, or its rule is left open"
+    ),
+    Reason(_UNCERTAIN, _ANY, r"barometer.accuracy_hpa", "the error keeps to it, or an advisory tells of it"),
     # Topics that are not there.
     Reason(_NO_RULE, _ANY, r"aircraft.arm_mm", "clearance of the props"),
     Reason(_NO_RULE, _ANY, r"rotors.*.place_mm.*", "clearance and the balance of a custom frame"),
