@@ -123,8 +123,8 @@ REASONS = (
         r"(every_rotor.motor.kv_rpm_per_v|records.rotor_speeds.*.(rpm.*|throttle_percent|voltage_v))",
         "a speed that the motor can have, or its rule is left open",
     ),
-    Reason(_NOT_WAITED_FOR, _ANY, r"records.prop_balance.*.residual_g_mm", "within its grade, or its rule is left open"),
-    Reason(_NOT_WAITED_FOR, r"\S+ to \S+", r"records.(prop_balance|prop_look).*.at", "which was looked at is seen there"),
+    Reason(_NOT_WAITED_FOR, _ANY, r"records.prop_balance.*.residual_g_mm", "within its grade, or left open"),
+    Reason(_NOT_WAITED_FOR, r"\S+ to \S+", r"records.(prop_balance|prop_look).*.at", "seen by who was there"),
     Reason(
         _NOT_WAITED_FOR, _COLUMN, r"records.six_positions.*.accel_[xyz]_m_s2", "little enough, or its rule is left open"
     ),
