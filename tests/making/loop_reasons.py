@@ -89,9 +89,9 @@ REASONS = (
     Reason(_UNKNOWABLE, r"pasted under a new date", r"records.\w+.*", "a test may come out as it did before"),
     Reason(
         _NOT_WAITED_FOR, _EARLIER,
-        r"records.(after_flight_look|bell_pull|cell_voltages|compass_rotation|hover|pack_check|polarity_check"
-        r"|range_test|recharge|sag_run|saved_settings|stick_check)"
-        r".*.date", "too old, it is history",
+        r"records.(after_flight_look|bell_pull|cell_voltages|compass_rotation|hover|pack_check|polarity_check|prop_balance"
+        r"|prop_look|range_test|recharge|rotor_speeds|sag_run|saved_settings|six_positions|stick_check).*.date",
+        "too old, it is history",
     ),
     # The way home and the link.
     Reason(_UNCERTAIN, _ANY, r"plan.(farthest|height)_m", "nearer, lower, or with enough to spare"),
@@ -161,6 +161,17 @@ REASONS = (
     Reason(_UNCERTAIN, _ANY, r"limits_of_aircraft.\w+", "the day's wind and air leave room below it"),
     Reason(_HARMLESS, r"\S+ to \S+", r"limits_of_aircraft.rain", "the day is dry"),
     Reason(_UNCERTAIN, _ANY, r"plan.height_m", "the wind grows slowly with height"),
+    Reason(
+        _NOT_WAITED_FOR, _ANY,
+        r"(every_rotor.motor.kv_rpm_per_v|records.rotor_speeds.*.(rpm.*|throttle_percent|voltage_v))",
+        "a speed that the motor can have, or its rule is left open",
+    ),
+    Reason(_NOT_WAITED_FOR, _ANY, r"records.prop_balance.*.residual_g_mm", "within its grade, or left open"),
+    Reason(_NOT_WAITED_FOR, r"\S+ to \S+", r"records.(prop_balance|prop_look).*.at", "seen by who was there"),
+    Reason(
+        _NOT_WAITED_FOR, _COLUMN, r"records.six_positions.*.accel_[xyz]_m_s2", "little enough, or its rule is left open"
+    ),
+    Reason(_UNCERTAIN, _ANY, r"barometer.accuracy_hpa", "the error keeps to it, or an advisory tells of it"),
     # Topics that are not there.
     Reason(
         _NO_RULE, _ANY, r"(every_rotor.(motor|prop)|packs.*).mass_g",

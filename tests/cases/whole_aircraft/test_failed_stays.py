@@ -34,6 +34,10 @@ FAILED = {
     "compass/heading-check": ("heading_check", lambda r: r["rows"][1].__setitem__(1, "131")),
     "power_sensing/voltage-scale": ("voltage_comparison", lambda r: scale(r["rows"], 1.05, -1)),
     "power_sensing/current-scale": ("current_comparison", lambda r: scale(r["rows"], 1.15, -1)),
+    "props/damage": ("prop_look", lambda r: r.update(found="crack")),
+    "props/nicked": ("prop_look", lambda r: r.update(found="nick")),
+    "vibration/unbalance-most": ("prop_balance", lambda r: r.update(residual_g_mm="200")),
+    "inertial/scale": ("six_positions", lambda r: scale(r["rows"], 0.5, 2)),
 }
 SINCE = {
     "a crash": [{"kind": "crashed"}],
