@@ -35,6 +35,9 @@ READ_BY_RULES_THAT_FLIGHT_DOES_NOT_WAIT_FOR = {  # these rules answer that it is
     "records.sag_run.*.dwell_s", "records.recharge", "records.recharge.*", "records.recharge.*.full_before",
     "records.recharge.*.in_force", "records.recharge.*.in_force.sensor_mv_per_a",
     "records.recharge.*.reference", "records.recharge.*.reference.accuracy_percent",
+    "limits_of_aircraft", "limits_of_aircraft.wind_m_s", "limits_of_aircraft.gust_m_s",
+    "limits_of_aircraft.airspeed_m_s", "limits_of_aircraft.least_c", "limits_of_aircraft.most_c",
+    "limits_of_aircraft.rain", "plan", "plan.height_m",
 }  # fmt: skip
 TAKES_A_QUESTION_AWAY = {
     "aircraft.relies_on.*": "says that the aircraft does not rely on it",
