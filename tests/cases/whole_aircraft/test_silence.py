@@ -40,7 +40,6 @@ READ_BY_RULES_THAT_FLIGHT_DOES_NOT_WAIT_FOR = {  # these rules answer that it is
     "records.sag_run.*.dwell_s", "records.recharge", "records.recharge.*", "records.recharge.*.full_before",
     "records.recharge.*.in_force", "records.recharge.*.in_force.sensor_mv_per_a",
     "records.recharge.*.reference", "records.recharge.*.reference.accuracy_percent",
-<<<<<<< HEAD
     "records.cell_voltages.*.rested_min", "records.cell_voltages.*.temperature_c", "records.pack_check",
     "records.pack_check.*", "records.pack_check.*.rocks_on_flat", "records.pack_check.*.straps",
     "records.pack_check.*.latched", "records.pack_check.*.tug_moved", "records.pack_check.*.plug_tug_moved",
@@ -59,11 +58,9 @@ READ_BY_RULES_THAT_FLIGHT_DOES_NOT_WAIT_FOR = {  # these rules answer that it is
     "records.position_check.*.satellites", "records.position_check.*.hdop",
     "records.after_flight_look", "records.after_flight_look.*", "records.after_flight_look.*.motors",
     "records.after_flight_look.*.motors_c", "records.after_flight_look.*.nuts_moved",
-=======
     "limits_of_aircraft", "limits_of_aircraft.wind_m_s", "limits_of_aircraft.gust_m_s",
     "limits_of_aircraft.airspeed_m_s", "limits_of_aircraft.least_c", "limits_of_aircraft.most_c",
-    "limits_of_aircraft.rain", "plan", "plan.height_m",
->>>>>>> day
+    "limits_of_aircraft.rain",
 }  # fmt: skip
 TAKES_A_QUESTION_AWAY = {
     "aircraft.relies_on.*": "says that the aircraft does not rely on it",
