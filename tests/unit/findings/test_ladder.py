@@ -52,7 +52,10 @@ def test_an_aircraft_without_sensors_has_the_bench_look_and_its_weight_and_thrus
 @pytest.mark.parametrize(
     ("fitted", "rung", "minutes"),
     [
-        ("power_sensing: {divider_ratio: 11, sensor_mv_per_a: 40, zero_mv: 0}", Rung.METER, {"Voltage comparison": 10} | LIFT),
+        (
+            "power_sensing: {divider_ratio: 11, sensor_mv_per_a: 40, zero_mv: 0}", Rung.METER,
+            {"Voltage comparison": 10} | LIFT,
+        ),
         ("power_sensing: {divider_ratio: 11, sensor_mv_per_a: 40, zero_mv: 0}", Rung.LOAD, {"Current comparison": 30}),
         ("barometer: {}", Rung.METER, {"Barometer check": 2} | LIFT),
         ("satellite_receiver: {}", Rung.METER, {"Position check": 5} | LIFT),
