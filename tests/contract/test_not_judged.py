@@ -41,13 +41,6 @@ def test_what_is_recorded_and_not_judged_is_told_once_by_name(tmp_path):
         ("aircraft.name", "label"),
         ("motor.make", "label"), ("logbook.note", "label"),
     ]
-<<<<<<< HEAD
-=======
-    screen = render_report(report, "text").splitlines()
-    assert "Recorded and not judged: esc.continuous_a, esc.max_cells, packs.rated_c." in screen
-    text = " ".join(render_report(report, "text", detail="full").split())
-    assert "Recorded and not judged, since no built-in rule reads it: esc.continuous_a, esc.max_cells," in text
->>>>>>> props
     told = json.loads(render_report(report, "json"))["aircraft"][0]["unjudged"]
     assert told[1]["place"]["line"] == 3
     assert [one["what"] for one in told] == [one.what for one in seen.unjudged]
