@@ -36,12 +36,14 @@ from preflint.findings.rule_info import Tolerance
 from preflint.load.tables.table import Table
 from preflint.places import Place
 from preflint.precautions import (
+    AFTER_FLIGHT,
     ANY_LOADED_RUN,
     DESK,
     FIELD_CHECK,
     FIRST_LOOK,
     HOVER_LOG,
     INVERTED_LOAD,
+    PACK_CHECK,
     PACK_IN_PROPS_OFF,
     PACK_UNPLUGGED,
     PRECAUTION_OF_ROUTE,
@@ -89,7 +91,9 @@ __all__ = [  # noqa: RUF022 - grouped by what they are for
     "SETTINGS",  # the flight controller's settings, motors still
     "PROPS_REMOVED",  # runs on the bench with the motors turning
     "PACK_IN_PROPS_OFF",  # readings with a meter while the pack is in
+    "PACK_CHECK",  # the look at the pack of the day, which ends with its plug pushed home
     "RIG_CHANGE",  # props changed over from one rig to the other
+    "AFTER_FLIGHT",  # the look at motors and nuts after a flight
     "FIELD_CHECK",  # checks at the field, pack in, nothing turning
     "RESTRAINED",  # a loaded run in the flight rig, tied down
     "INVERTED_LOAD",  # a loaded run in the inverted rig

@@ -136,7 +136,10 @@ _TERMS = (
         "The first step: nothing but eyes and fingers. Nuts, props, spins, outputs, tilt, sticks, cut-off.",
         "bench look",
     ),
-    Term("meter", "The second step: a voltmeter, the weather report and a map. Volts, cells, weight, warnings."),
+    Term(
+        "meter",
+        "The second step: scales, a voltmeter, the weather report and a map. Weight, volts, cells, warnings.",
+    ),
     Term("load", "The third step: under load, with ties and a clamp meter, or a hover log. Amperes, sag, the compass."),
     # who judges by what
     Term("rule", "One question asked of the aircraft, named topic/name; preflint catalogue lists them."),

@@ -1,11 +1,12 @@
 """The stages in order, for one manifest: load, check, build, compute and judge. No printing, no clock."""
 
 import datetime as dt
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 
 from preflint.aircraft.build import build
+from preflint.aircraft.field import Known
 from preflint.aircraft.layouts import positions
 from preflint.aircraft.model import Aircraft
 from preflint.aircraft.short import write_out
@@ -22,19 +23,20 @@ from preflint.load.shared import expand_rotors, resolve
 from preflint.load.tables.readings import Reading, read_readings
 from preflint.load.tables.table import Table
 from preflint.load.tree import Tree
+from preflint.policy.flown import flown_at
 from preflint.policy.policy import Policy, make_policy
 from preflint.policy.source import read_policy
 
 
-def inspect_manifest(path: Path, judged_on: dt.date, registry: Registry) -> Inspected:
-    """Reads and judges one manifest by its tree's own policy.
+def inspect_manifest(path: Path, judged_on: dt.date, registry: Registry, packs: Sequence[str] = ()) -> Inspected:
+    """Reads and judges one manifest by its tree's own policy; ``packs`` are the labels of those flown today.
 
     Raises NotRead where it, or a file it names, cannot be read as it should; UsageError where the policy cannot.
     """
     tree = Tree.around(path)
     source = read_policy(tree)
     policy = make_policy(source, registry) if source else None
-    return inspect_in(tree, tree.name(path), judged_on, registry, policy)
+    return inspect_in(tree, tree.name(path), judged_on, registry, policy, packs=packs)
 
 
 def inspect_in(
@@ -45,20 +47,24 @@ def inspect_in(
     policy: Policy | None,
     field_day: bool = False,
     reading: Reading | None = None,
+    packs: Sequence[str] = (),
 ) -> Inspected:
     """Judges the file ``manifest`` of the tree; ``field_day`` flies it at the site of the policy's field day.
 
-    ``reading`` is told how far the reading of each log has come.
+    ``reading`` is told how far the reading of each log has come. ``packs``: labels of the packs flown today; those
+    that it does not have are another aircraft's.
     """
     tree = replace(tree, asked_for=set())  # with a list of its own of the files asked for
     documents = Documents(tree)
     document = read_document(documents, manifest)
-    if policy and policy.field_day and policy.field_day.site and field_day:
-        document = _flown_at(document, policy.field_day.site)
+    there = policy.field_day.site if policy and policy.field_day and field_day else None
+    document = flown_at(document, there, policy.days if policy else (), judged_on)
     aircraft = _built(documents, manifest, document, reading)
     rules = policy.in_force(registry, document) if policy else registry
     limits = policy.limits if policy else {}
-    judgement = judge(aircraft, judged_on, rules, limits)
+    own = {pack.label.value for pack in aircraft.packs if isinstance(pack.label, Known)}
+    flown_with = tuple(label for label in dict.fromkeys(packs) if label in own)
+    judgement = judge(aircraft, judged_on, rules, limits, flown_with)
     overall = verdict(judgement.results)
     if judgement.broken and overall != "no-go":
         overall = "unproven"
@@ -76,6 +82,7 @@ def inspect_in(
         policy=str(policy) if policy else None,
         deferred=put_off,
         files=files,
+        flown_with=flown_with,
     )
 
 
@@ -116,8 +123,3 @@ def read_document(documents: Documents, manifest: str) -> Node:
     if problems := check_manifest(document):
         raise NotRead(manifest, documents.quoted(problems))
     return expand_rotors(write_out(document).document, positions)
-
-
-def _flown_at(document: Node, site: Node) -> Node:
-    assert isinstance(document.value, Mapping)
-    return replace(document, value={**document.value, "site": site})

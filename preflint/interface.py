@@ -89,7 +89,7 @@ __all__ = [  # noqa: RUF022 - grouped by what they are for
     # the types of arguments
     "FORMATS",
     "Format",
-    "Detail",  # how much a text tells: full, jobs, grounded or none
+    "Detail",  # how much a text tells: full, jobs, first-hover, grounded or none
     "JudgedOn",
     "Progress",  # called with the manifests judged, and those in all
     "Reading",  # called with the name of a log, the bytes read, and those in all
@@ -131,6 +131,7 @@ def inspect(
     rules: Iterable[str] = (),
     policy: StrPath | None = None,
     unsaved: str | bytes | None = None,
+    packs: str | Iterable[str] = (),
 ) -> Inspected:
     """Reads and judges one manifest, with the files it names, by the rules and the club policy that hold for it.
 
@@ -140,15 +141,16 @@ def inspect(
             process apart.
         policy: judges by this file instead of the preflint.yaml above the manifest.
         unsaved: the manifest as an editor holds it, judged in place of the file, which may not be on the disk yet.
+        packs: labels of the packs flown today, one or several; see :func:`inspect_many`.
 
     Raises:
         NotRead: the manifest, or a file that it names, cannot be read as it should; every problem has its place.
-        UsageError: a rule module or the policy is wrong; nothing was judged.
+        UsageError: a rule module or the policy is wrong, or it has no pack of such a label.
     """
     if os.path.isdir(path):
         raise NotRead(os.fspath(path), [Problem("this is a folder; inspect_many judges the aircraft in it")])
     held = None if unsaved is None else {path: unsaved}
-    report = inspect_many(path, judged_on=judged_on, rules=rules, policy=policy, unsaved=held)
+    report = inspect_many(path, judged_on=judged_on, rules=rules, policy=policy, unsaved=held, packs=packs)
     if report.interrupted:
         raise KeyboardInterrupt
     if report.not_read:
@@ -167,6 +169,7 @@ def inspect_many(
     progress: Progress | None = None,
     reading: Reading | None = None,
     unsaved: Mapping[StrPath, str | bytes] | None = None,
+    packs: str | Iterable[str] = (),
 ) -> Report:
     """Finds the manifests in ``paths``, files or folders, and judges them; what cannot be read is in ``not_read``.
 
@@ -185,9 +188,12 @@ def inspect_many(
         progress: called with the manifests judged and those in all, about once a second even while nothing is done.
         reading: called with the name of a log, the bytes read and those in all; only where the judging is done here.
         unsaved: by their paths, as they stand in ``paths``, manifests as an editor holds them.
+        packs: labels of the packs flown today, one or several. An aircraft with a pack of such a label then needs that
+            pack's check of the day, and its other packs are not asked about; one without is judged as ever.
 
     Raises:
-        UsageError: a rule module or policy is wrong, or no policy names a field day; nothing was judged.
+        UsageError: a rule module or policy is wrong, no policy names a field day, or every aircraft was read and none
+            has a pack of such a label.
     """
     return fleet.inspect_many(
         _several(paths),
@@ -199,6 +205,7 @@ def inspect_many(
         progress=progress or _nobody_waits,
         reading=reading,
         unsaved={Path(file): _bytes(text) for file, text in (unsaved or {}).items()},
+        packs=(packs,) if isinstance(packs, str) else tuple(packs),
     )
 
 
@@ -229,9 +236,9 @@ def render_report(
 
     Args:
         ground_at: the severity from which on a finding grounds, as in :func:`is_grounded`; of text and junit only.
-        detail: "full" is all there is of each aircraft, "jobs" every job of each, "grounded" one screen of each that is
-            grounded, "none" name and verdict; None is one screen of one aircraft, and a table of several. This and the
-            following are of the text only.
+        detail: "full" is all there is of each aircraft, "jobs" every job of each, "first-hover" the card for that of
+            each, "grounded" one screen of each that is grounded, "none" name and verdict; None is one screen of one
+            aircraft, and a table of several. This and the following are of the text only.
         width: columns of a line, 30 or more.
         least: leaves out what is less, in every format: above advisory also what flight does not wait for, what
             somebody answers for, and notes about the folder. The numbers stay those of the whole run.

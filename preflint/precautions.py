@@ -63,6 +63,11 @@ FIELD_CHECK = Precaution(
 PROPS_REMOVED = Precaution(
     "Props removed before the pack goes in; keep hands, cables and sleeves away from the motors.", job=Job.PROPS_OFF
 )
+PACK_CHECK = Precaution(
+    "Pack unplugged while you look at it and strap it in.",
+    "Plug it in last, motors disarmed, everyone clear of the rotors.",
+    job=Job.LAST_LOOK,
+)
 RIG_CHANGE = Precaution(
     "Pack unplugged while the props are changed; count them, then look at each one again.", job=Job.FLIGHT_RIG
 )
@@ -95,6 +100,9 @@ HOVER_LOG = Precaution(
     "first wrong sign.",
     _LOCAL,
     job=Job.HOVER,
+)
+AFTER_FLIGHT = Precaution(
+    "Pack unplugged before you touch a motor; fingers near it first, not on it.", _LOCAL, job=Job.HOVER
 )
 # How the aircraft stands for a job. Where the precaution of every such job says it, it is said in the same words.
 STATES: Mapping[Job, str] = {

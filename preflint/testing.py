@@ -30,6 +30,7 @@ def inspect_text(
     judged_on: str = "2026-05-21",
     rules: Iterable[str] = (),
     files: Mapping[str, str] | None = None,
+    packs: Iterable[str] = (),
 ) -> Inspected:
     """Judges a manifest given as text, in a folder of its own.
 
@@ -38,6 +39,7 @@ def inspect_text(
         judged_on: the day judged at, such as "2026-05-21".
         rules: importable names of rule modules, whose rules are asked beside the built-in ones.
         files: the texts of further files by their names in that folder: logs, parts, sites, a policy preflint.yaml.
+        packs: labels of the packs flown today.
 
     Raises:
         NotRead: the manifest or a file that it names cannot be read as it should.
@@ -48,7 +50,8 @@ def inspect_text(
             path = Path(folder, file)
             path.parent.mkdir(parents=True, exist_ok=True)
             path.write_text(text, encoding="utf-8")
-        return inspect_manifest(Path(folder, MANIFEST), dt.date.fromisoformat(judged_on), builtin_and(rules))
+        day = dt.date.fromisoformat(judged_on)
+        return inspect_manifest(Path(folder, MANIFEST), day, builtin_and(rules), tuple(packs))
 
 
 def outcome(inspected: Inspected, rule: str, at: str | None = None) -> Outcome:

@@ -5,22 +5,26 @@ from typing import Literal
 from preflint.aircraft.declare import group, like, says
 from preflint.aircraft.field import Field, Known
 from preflint.aircraft.layouts import NAMES
+from preflint.aircraft.rung import Rung
+from preflint.aircraft.weather import (
+    HUMIDITY,
+    NOT_BOTH_PRESSURES,
+    SEA_LEVEL_PRESSURE,
+    STATION_PRESSURE,
+    TEMPERATURE,
+    Day,
+)
 from preflint.places import Place
 from preflint.precautions import DESK
 
-STATION_PRESSURE = says(
-    "Pressure at the place", "Air pressure at the place itself, in hPa. Not together with sea_level_pressure_hpa.",
-    do="read a barometer at the place", mind=DESK, least=300, most=1100, examples=[986.4],
-)
-SEA_LEVEL_PRESSURE = says(
-    "Pressure at sea level",
-    "Air pressure reduced to sea level, as weather reports give it, in hPa. Not together with station_pressure_hpa.",
-    do="read the weather report", least=850, most=1100, examples=[1013.2],
-)
-NOT_BOTH_PRESSURES = {"not": {"required": ["station_pressure_hpa", "sea_level_pressure_hpa"]}}
 
-
-@group("Aircraft", examples=[{"name": "Lapwing", "layout": "quad-x", "arm_mm": 310}])
+@group(
+    "Aircraft",
+    examples=[{"name": "Lapwing", "layout": "quad-x", "arm_mm": 310}],
+    rung=Rung.METER,
+    minutes=3,
+    shows="Take-off mass and thrust",
+)
 class Airframe:
     """What the aircraft is."""
 
@@ -79,13 +83,17 @@ class Site:
         do="read the site's elevation off a map, in metres above sea level", mind=DESK,
         least=-450, most=9000, examples=[180],
     )
-    temperature_c: Field[float] = says(
-        "Air temperature", "Temperature of the air, in degrees Celsius.",
-        do="read a thermometer or the forecast", least=-60, most=60, examples=[14],
+    highest_obstacle_m: Field[float] = says(
+        "Highest obstacle",
+        "The highest tree, mast, roof or hilltop that it may fly over, in m above the take-off place.",
+        do="look how high the highest tree, mast, roof or hilltop stands above the take-off place, in m", mind=DESK,
+        least=0, most=5000, examples=[18],
     )
-    relative_humidity_percent: Field[float] = says(
-        "Relative humidity", "In per cent.",
-        do="read the weather report", least=0, most=100, examples=[70],
-    )
+    temperature_c: Field[float] = like(TEMPERATURE)
+    relative_humidity_percent: Field[float] = like(HUMIDITY)
     station_pressure_hpa: Field[float] = like(STATION_PRESSURE)
     sea_level_pressure_hpa: Field[float] = like(SEA_LEVEL_PRESSURE)
+    days: tuple[Day, ...] = says(
+        "Days", "The weather of single days, one entry a day; a club writes it once for all, in its policy.",
+        entry="day", examples=[[{"date": "2026-05-23", "wind_m_s": 4, "source": "forecast"}]],
+    )

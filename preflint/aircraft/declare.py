@@ -14,7 +14,7 @@ from preflint.precautions import PACK_UNPLUGGED
 C = TypeVar("C")
 
 # Why no rule and no figure reads a field: it is a name or a note, or no rule asks for it yet.
-Unjudged = Literal["label", "no-rule"]
+Unjudged = Literal["label"]
 
 DECLARED = "DECLARED"  # the attribute of a class that holds what is said of it
 
@@ -39,6 +39,7 @@ class Said:
     short: str = ""
     columns: tuple[str, ...] = ()
     rows: int = 0
+    optional: bool = False
     unjudged: Unjudged | None = None
 
 
@@ -113,14 +114,21 @@ def like(declared: Any, *, do: str = "", mind: str = PACK_UNPLUGGED, on_paper: b
 
 
 def columns(
-    *names: str, do: str = "", mind: str = PACK_UNPLUGGED, rows: int = 0, unjudged: Unjudged | None = None
+    *names: str,
+    do: str = "",
+    mind: str = PACK_UNPLUGGED,
+    rows: int = 0,
+    optional: bool = False,
+    unjudged: Unjudged | None = None,
 ) -> Any:
     """Declares the table of a record by its columns, the unit in each name.
 
     ``name?`` may be left out; of ``one|other`` one is needed. Without ``do`` it is learnt as the record is taken.
     rows: how many a usual record has that is written by hand; 0 where it is a log, in a file of its own.
+    optional: a record may be without it.
     """
-    return field(metadata={"said": Said(do=do, mind=mind, columns=names, rows=rows, unjudged=unjudged)})
+    said = Said(do=do, mind=mind, columns=names, rows=rows, optional=optional, unjudged=unjudged)
+    return field(metadata={"said": said})
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,6 +138,7 @@ class Group:
     ``rung`` and ``minutes``: what it takes to show what is written here, about, on an aircraft of four rotors; for a
     record of one rotor, at that rotor.
     ``asks``: the fields that people are asked for one by one where they write such an entry, in the order of the bench.
+    ``shows``: what of it flight needs, in words, where that is not all of it.
     """
 
     title: str
@@ -138,6 +147,7 @@ class Group:
     rung: Rung = Rung.BENCH_LOOK
     minutes: int = 2
     asks: tuple[str, ...] = ()
+    shows: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,14 +168,15 @@ def group(
     rung: Rung = Rung.BENCH_LOOK,
     minutes: int = 2,
     asks: Sequence[str] = (),
+    shows: str = "",
 ) -> Callable[[type[C]], type[C]]:
     """Declares a group of fields: a frozen dataclass whose docstring is its meaning, with legal values of it.
 
     also: what no single field says, in the keywords of JSON Schema. asks: what people are asked where they write
     such an entry, as of ``kind``. rung, minutes: what it takes to show what is written here, about, on an aircraft
-    of four rotors.
+    of four rotors. shows: what of it flight needs, in words, where that is not all of it.
     """
-    return _declare(Group(title, tuple(examples), also or {}, rung, minutes, tuple(asks)))
+    return _declare(Group(title, tuple(examples), also or {}, rung, minutes, tuple(asks), shows))
 
 
 @dataclass_transform(frozen_default=True, field_specifiers=(says, like, columns))
@@ -189,7 +200,12 @@ def kind(
     the bench: ``field``, ``group.field``, ``list.did`` for an entry of a list, ``one|other`` where either will do.
     also: what no single field says, in the keywords of JSON Schema.
     """
-    return _declare(Kind(title, (), also or {}, rung, minutes, tuple(asks), take, mind, speaks_for))
+    return _declare(
+        Kind(
+            title, also=also or {}, rung=rung, minutes=minutes, asks=tuple(asks), take=take, mind=mind,
+            speaks_for=speaks_for,
+        )
+    )  # fmt: skip
 
 
 def _declare(said: Group) -> Callable[[type[C]], type[C]]:

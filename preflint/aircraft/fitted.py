@@ -7,6 +7,9 @@ from preflint.aircraft.airframe import Airframe as Airframe
 from preflint.aircraft.airframe import Site as Site
 from preflint.aircraft.declare import group, like, says
 from preflint.aircraft.field import Field, Known
+from preflint.aircraft.home import Home as Home
+from preflint.aircraft.limits import Limits as Limits
+from preflint.aircraft.plan import Plan as Plan
 from preflint.aircraft.settings import (
     DIVIDER_RATIO,
     HARD_IRON_UT,
@@ -14,6 +17,8 @@ from preflint.aircraft.settings import (
     SENSOR_MV_PER_A,
     ZERO_MV,
 )
+from preflint.aircraft.warning import BatteryWarning as BatteryWarning
+from preflint.aircraft.weather import Day as Day
 from preflint.aircraft.words import Turning
 from preflint.places import Place
 from preflint.precautions import DESK, SETTINGS
@@ -31,6 +36,11 @@ class Lead:
     one_way_length_mm: Field[float] = says(
         "One-way length", "Length of one of the two wires, in mm.",
         do="measure one wire of the pair", above=0, most=5000, examples=[130],
+    )
+    insulation_c: Field[float] = says(
+        "Insulation", "Temperature that the insulation bears for long, in °C: silicone 200, PVC 105 or less.",
+        do="read the temperature off the wire, or its data sheet: silicone 200, PVC 105", mind=DESK,
+        least=60, most=300, examples=[200],
     )
 
 
@@ -57,7 +67,7 @@ class Pack:
     )
     rated_c: Field[float] = says(
         "Discharge rating", "Continuous discharge rating, a multiple of the capacity per hour.",
-        do="read it off the pack", mind=DESK, above=0, most=500, examples=[25], unjudged="no-rule",
+        do="read it off the pack", mind=DESK, above=0, most=500, examples=[25],
     )
     mass_g: Field[float] = says(
         "Mass", "In g.", do="weigh it", least=1, most=50000, examples=[780],
@@ -68,7 +78,11 @@ class Pack:
     )
     connector_continuous_a: Field[float] = says(
         "Connector rating", "Current that the connector carries continuously, in A.",
-        do="read the connector maker's continuous rating", above=0, most=1000, examples=[90], unjudged="no-rule",
+        do="read the connector maker's continuous rating", above=0, most=1000, examples=[90],
+    )
+    fuse_a: Field[float] = says(
+        "Fuse", "Rating of the fuse in the lead, in A; left out where there is none.",
+        do="read it off the fuse", above=0, most=1000, examples=[100],
     )
 
 
@@ -125,7 +139,6 @@ class Compass:
     noise_ut: Field[float] = says(
         "Noise", "Standard deviation of one reading, in µT.",
         do="read the noise of one reading in the compass's data sheet", mind=DESK, least=0, most=100, examples=[0.2],
-        unjudged="no-rule",
     )
 
 
@@ -136,7 +149,7 @@ class Barometer:
     place: Place
     accuracy_hpa: Field[float] = says(
         "Accuracy", "Absolute accuracy, in hPa.",
-        do="read it in the sensor's data sheet", mind=DESK, above=0, most=50, examples=[1.0], unjudged="no-rule",
+        do="read it in the sensor's data sheet", mind=DESK, above=0, most=50, examples=[1.0],
     )
 
 

@@ -39,9 +39,25 @@ class LogEntry(Dated):
     touches: Field[tuple[Known[str], ...]] = says(
         "Touches",
         "Of settings-changed: which of these were changed; [] where none of them. arming includes the cut-off, "
-        "mounting the way the flight controller and the compass sit.",
+        "mounting the way the flight controller and the compass sit; other ends no record, and is told of for a month.",
         do="say which settings were changed, or touches: [] where none of these", mind=DESK, on_paper=True,
         one_of=SETTINGS, examples=[["voltage-scale"], []],
+    )
+    minutes: Field[float] = says(
+        "Minutes", "Of flown: how long, in minutes.",
+        do="write how many minutes it flew", mind=DESK, on_paper=True, above=0, most=1000, examples=[7.5],
+    )
+    pack: Field[str] = says(
+        "Pack", "Of flown: the label of the pack it flew on.",
+        do="write the label of the pack it flew on", mind=DESK, on_paper=True, longest=40, examples=["A1"],
+    )
+    put_back_mah: Field[float] = says(
+        "Put back", "Of flown: what the charger put back until the pack was full again, in mAh.",
+        do="read the charger when the pack is full again", mind=DESK, least=0, most=1000000, examples=[4260],
+    )
+    to_warning: Field[bool] = says(
+        "To the warning", "Of flown: true where it was flown until a battery warning came.",
+        do="say whether it was flown until a battery warning came", mind=DESK, on_paper=True, examples=[True],
     )
     note: Field[str] = says(
         "Note", "Why, or what was seen.", do="say why", mind=DESK, longest=2000, examples=["bearing noise"],

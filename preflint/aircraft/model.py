@@ -6,12 +6,15 @@ from typing import Literal
 
 from preflint.aircraft.declare import group, says
 from preflint.aircraft.declared import declarations, groups_of
+from preflint.aircraft.electrics import Regulator
 from preflint.aircraft.field import Absent, Fitted, Known, NotFitted
 from preflint.aircraft.fitted import (
     Airframe,
     Barometer,
     Compass,
     FlightController,
+    Home,
+    Limits,
     Pack,
     PowerSensing,
     SatelliteReceiver,
@@ -19,9 +22,13 @@ from preflint.aircraft.fitted import (
 )
 from preflint.aircraft.layouts import MOST_ROTORS, level_of, unit_place
 from preflint.aircraft.logbook import Deferral, LogEntry
+from preflint.aircraft.papers import Papers
+from preflint.aircraft.plan import Plan
 from preflint.aircraft.records import Records
 from preflint.aircraft.rotor import Rotor
+from preflint.aircraft.warning import BatteryWarning
 from preflint.places import Place
+from preflint.precautions import SETTINGS
 
 
 @group("Airframe manifest")
@@ -37,6 +44,10 @@ class Aircraft:
     site: Site = says(
         "Site", "Where it is flown.",
         file=True, examples=[{"latitude_deg": 54.61, "longitude_deg": -3.12}, "sites/tarn-meadow.yaml"],
+    )
+    limits: Limits = says(
+        "Limits of the aircraft", "The weather that it is made for.",
+        key="limits_of_aircraft", examples=[{"wind_m_s": 9, "gust_m_s": 12, "rain": "none"}],
     )
     # Every position of a named layout, in walk-round order, written or not.
     rotors: tuple[Rotor, ...] = says(
@@ -56,6 +67,11 @@ class Aircraft:
         do="write power_sensing: what is fitted, or power_sensing: none", on_paper=True,
         file=True, examples=[{"divider_ratio": 14.6}, "none"],
     )
+    regulator: Fitted[Regulator] = says(
+        "Regulator", "What feeds flight controller and receiver from the pack.",
+        do="write regulator: its ratings and load, or regulator: none", on_paper=True,
+        file=True, examples=[{"continuous_a": 5, "load_a": 1.4}, "none"],
+    )
     compass: Fitted[Compass] = says(
         "Compass", "The compass and its corrections; {} where it is fitted and nothing more is known.",
         do="write compass: what is fitted, or compass: none", on_paper=True,
@@ -70,6 +86,25 @@ class Aircraft:
         "Satellite receiver", "The satellite position receiver; {} where it is fitted and nothing more is known.",
         do="write satellite_receiver: {} where one is fitted, else satellite_receiver: none", on_paper=True,
         examples=[{"make": "Skua 2"}, "none"],
+    )
+    papers: Papers = says(
+        "Papers", "Until when the papers hold that local law asks for.",
+        examples=[{"insurance_until": "2027-03-31"}],
+    )
+    plan: Plan = says(
+        "Plan", "The flight that is planned: how far, how high, how fast, how long.",
+        examples=[{"farthest_m": 300, "airspeed_m_s": 10, "flight_min": 8}],
+    )
+    battery_warnings: Fitted[tuple[BatteryWarning, ...]] = says(
+        "Battery warnings",
+        "What tells the pilot that the pack runs low, one entry a number that is watched; a timer counts as one.",
+        do="read how warnings of a low pack are set, and write battery_warnings, or battery_warnings: none",
+        mind=SETTINGS, entry="battery warning", count=(1, 20),
+        examples=[[{"watches": "pack-voltage", "at_cell_v": 3.5, "does": "tells"}], "none"],
+    )
+    home: Home = says(
+        "Loss of link in the air", "What it does in the air when the link is lost, and how far it may go.",
+        key="return", examples=[{"on_link_loss": "comes-home", "height_m": 40}],
     )
     records: Records = says(
         "Records", "What the instruments showed and what was seen, by kind.",

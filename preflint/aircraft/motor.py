@@ -43,7 +43,6 @@ class Motor:
     kv_rpm_per_v: Field[float] = says(
         "Speed constant", "No-load speed per volt, in rpm per V.",
         do="read it off the motor or its data sheet", mind=DESK, least=5, most=50000, examples=[420],
-        unjudged="no-rule",
     )
     shaft_mm: Field[float] = says(
         "Shaft diameter", "Diameter that the adapter or collet grips, in mm.",
@@ -52,6 +51,15 @@ class Motor:
     mass_g: Field[float] = says(
         "Mass", "Mass of one motor, in g.",
         do="weigh it", least=0.1, most=10000, examples=[92],
+    )
+    bell_mass_g: Field[float] = says(
+        "Mass of the bell",
+        "Mass of what turns of one motor: bell, magnets and shaft, in g. Left out, a share of mass_g.",
+        do="weigh the bell with its shaft", least=0.05, most=10000, examples=[55],
+    )
+    life_h: Field[float] = says(
+        "Life", "Hours after which the maker has the motor, or its bearings, replaced. Left out, none is set.",
+        do="read the maker's life of the motor or its bearings", mind=DESK, above=0, most=100000, examples=[200],
     )
     full_throttle_draw_a: Field[float] = says(
         "Full-throttle draw", "Current of one motor at full throttle with this prop and cell count, in A.",
@@ -79,11 +87,27 @@ class Esc:
     )
     continuous_a: Field[float] = says(
         "Continuous rating", "Current it carries continuously, in A.",
-        do="read the continuous rating off the label", mind=DESK, above=0, most=1000, examples=[40], unjudged="no-rule",
+        do="read the continuous rating off the label", mind=DESK, above=0, most=1000, examples=[40],
+    )
+    short_a: Field[float] = says(
+        "Short rating", "Current it carries for short_s seconds, in A.",
+        do="read the short-time rating in its data sheet", mind=DESK, above=0, most=2000, examples=[55],
+    )
+    short_s: Field[float] = says(
+        "Short time", "How long it carries short_a, in s.",
+        do="read for how long it carries the short-time rating", mind=DESK, above=0, most=600, examples=[10],
     )
     max_cells: Field[int] = says(
         "Cell limit", "Most cells in series that it may be run on.",
-        do="read the cell limit off the label", mind=DESK, least=1, most=30, examples=[6], unjudged="no-rule",
+        do="read the cell limit off the label", mind=DESK, least=1, most=30, examples=[6],
+    )
+    max_v: Field[float] = says(
+        "Voltage limit", "Most volts that it may be run on, where its maker gives volts and not cells of 4.20 V.",
+        do="read the most volts in its data sheet", mind=DESK, above=0, most=200, examples=[26.1],
+    )
+    capacitor_v: Field[float] = says(
+        "Capacitor", "Volts printed on the capacitor at its input, in V: the lowest where there are several.",
+        do="read the volts off the capacitor", above=0, most=500, examples=[35],
     )
     active_braking: Field[bool] = says(
         "Active braking",

@@ -46,6 +46,10 @@ class Prop:
         "Hub", "plain (the same both sides), stepped (on one side) or folding.",
         do="look at the hub: same both sides, stepped on one side, or folding", examples=["plain"],
     )
+    life_h: Field[float] = says(
+        "Life", "Hours after which the maker has the prop replaced. Left out, none is set.",
+        do="read the maker's life of the prop", mind=DESK, above=0, most=100000, examples=[100],
+    )
 
 
 @group("Fixing", examples=[{"kind": "nut", "nut_tightens": "ccw"}], minutes=5)

@@ -145,8 +145,9 @@ class Reader:
         if kind is float or kind is int:  # the schema takes 6.0 for a whole number
             return kind(typing.cast(float, node.value))
         if typing.get_origin(kind) is tuple:
-            inner = typing.get_args(kind)[0]
-            return tuple(self._value(inner, child, key) for child in typing.cast(tuple[Node, ...], node.value))
+            inner, entries = typing.get_args(kind)[0], typing.cast(tuple[Node, ...], node.value)
+            keys = key.entries(entries) if is_group(inner) else (key for _ in entries)
+            return tuple(self._value(inner, child, at) for child, at in zip(entries, keys, strict=True))
         if typing.get_origin(kind) is Known:
             return Known(self._value(typing.get_args(kind)[0], node, key), node.place)
         if is_group(kind):

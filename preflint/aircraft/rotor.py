@@ -48,6 +48,13 @@ class Rotor:
         "rotor. A guard or a cage is no duct. Left out: taken as open, and said so.",
         do="look whether a duct closes round the prop's tips; a guard or a cage is no duct", examples=[False],
     )
+    tip_gap_mm: Field[float] = says(
+        "Tip gap",
+        "Least gap between the blades and anything else as the prop is turned by hand, in mm: frame, legs, straps, "
+        "leads, other props.",
+        do="turn the prop by hand and measure the least gap of its blades to frame, legs, straps, leads and props",
+        least=0, most=2000, examples=[18],
+    )
     motor: Motor = says("Motor", "The motor.", file=True, examples=[{"kv_rpm_per_v": 420}, "parts/motor.yaml"])
     esc: Esc = says(
         "Speed controller", "The electronic speed controller.",

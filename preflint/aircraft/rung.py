@@ -21,6 +21,6 @@ class Rung(IntEnum):
 
 _TOOLS = {
     Rung.BENCH_LOOK: "nothing but eyes and fingers",
-    Rung.METER: "a voltmeter, the weather report and a map",
+    Rung.METER: "scales, a voltmeter, the weather report and a map",
     Rung.LOAD: "ties and a clamp meter, or a hover log; known directions for the compass",
 }

@@ -70,7 +70,8 @@ def _group(cls: type) -> dict[str, Any]:
     elsewhere = ("date",) if isinstance(said, Kind) else ()  # of a record in a session
     needed = [name for name in declarations(cls) if is_needed(cls, name) and name not in elsewhere]
     made |= {"required": needed} if needed else {}
-    made |= _WITH_TABLE if "table" in declarations(cls) else {}
+    if table := declarations(cls).get("table"):
+        made |= _MAY_HAVE_TABLE if table.optional else _WITH_TABLE
     made |= said.also
     return made | ({"examples": list(said.examples)} if said.examples else {})
 
@@ -119,7 +120,10 @@ def _value(hint: Any, said: Said) -> dict[str, Any]:
         return _or_file(hint, "file_name") if said.file else _reference(hint)
     if origin in (typing.Union, types.UnionType):
         if _may_be_none(hint):
-            return _or_file(typing.get_args(args[0])[0], "file_name_or_none" if said.file else None)
+            held = typing.get_args(args[0])[0]
+            if is_group(held):
+                return _or_file(held, "file_name_or_none" if said.file else None)
+            return {"if": {"type": "string"}, "then": {"const": "none"}, "else": _value(held, said)}
         return _value(args[0], said)
     if origin is Known:
         return _value(args[0], said)
@@ -162,6 +166,12 @@ _WITH_TABLE = {
     "if": {"required": ["file"]},
     "then": {"not": {"anyOf": [{"required": ["columns"]}, {"required": ["rows"]}]}},
     "else": {"required": ["columns", "rows"]},
+}
+_MAY_HAVE_TABLE = _WITH_TABLE | {
+    "else": {
+        "if": {"anyOf": [{"required": ["columns"]}, {"required": ["rows"]}]},
+        "then": {"required": ["columns", "rows"]},
+    },
 }
 
 

@@ -158,6 +158,8 @@ class _Writer:
             return record
         if "seen" in own:
             own["seen"] = self._seen(own["seen"])
+        if "motors" in own:
+            own["motors"] = self._with_others(own["motors"])
         turned = own.get("turned")
         if turned and turned.value == AS_COMMANDED and self._afford(turned, 1):
             own["turned"] = replace(turned, value={name: _named(name, turned) for name in self._positions})
@@ -179,16 +181,20 @@ class _Writer:
                 "as-written would say something else as soon as a spin is corrected; write what was seen, as in "
                 "{front-left: cw, others: ccw}",
             )
-        named = dict(_group(seen))
+        return self._with_others(seen)
+
+    def _with_others(self, told: Node) -> Node:
+        """What is told by position, for every position where others stands for those not named."""
+        named = dict(_group(told))
         if OTHERS not in named:
-            return seen
+            return told
         others = named.pop(OTHERS)
         if not self._afford(others, 1):
-            return seen
+            return told
         rest = [at for at in self._positions if at not in named]
         if not rest:
             self._refuse(others.key or others.place, "every rotor is named beside others; take others out")
-        return replace(seen, value={at: named.get(at, others) for at in (*self._positions, *named)})
+        return replace(told, value={at: named.get(at, others) for at in (*self._positions, *named)})
 
     def names_of(self, rotors: Node | None) -> None:
         """Refuses rotors that are named as what stands for several."""

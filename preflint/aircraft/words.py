@@ -47,7 +47,11 @@ SHAKEN = ("crashed", "hard-landing", "tipped-over")
 HAPPENED = (*SHAKEN, "stored", "flown")
 ENDS_NOTHING = ("flown",)
 
-# What a change of settings may touch. What no record speaks for (lights, a name, a screen) has no word here.
+# What an entry of the logbook tells of a flight, and of nothing else.
+FLIGHT_ONLY = ("minutes", "pack", "put_back_mah", "to_warning")
+
+# What a change of settings may touch. What no record speaks for and flight may notice is other; what it cannot notice
+# (lights, a name, a screen) has no word here.
 SETTINGS = (
     "voltage-scale",
     "current-scale",
@@ -65,4 +69,6 @@ SETTINGS = (
     "arming",
     "failsafe",
     "radio",
+    "warnings",
+    "other",
 )

@@ -13,6 +13,9 @@ from preflint.places import Place
 
 Use = tuple[Place, str]
 
+# What a record tells for each position.
+_BY_POSITION = ("seen", "turned", "start_throttle_percent", "rpm", "motors", "motors_c", "output_percent")
+
 
 def check_positions(root: Node) -> Iterator[Complaint]:
     """Names that the layout does not have, rotors written twice, and what layout ``custom`` needs."""
@@ -60,8 +63,10 @@ def _uses(root: Node) -> Iterator[Use]:
     for kind, records in entries(child(root, "records")):
         for record in items(records):
             yield from _value(child(record, "at"))
-            for by_position in ("seen", "turned", "start_throttle_percent", "rpm"):
+            for by_position in _BY_POSITION:
                 yield from _keys(child(record, by_position))
+            for rotor in items(child(record, "nuts_moved")):
+                yield from _value(rotor)
             if kind == "output_test":
                 for _, turned in entries(child(record, "turned")):
                     yield from _value(turned)

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from functools import partial
 
 from preflint.aircraft.moment import Moment
-from preflint.aircraft.words import PLAIN_PARTS, PROGRAMMED
+from preflint.aircraft.words import FLIGHT_ONLY, PLAIN_PARTS, PROGRAMMED
 from preflint.check.amounts import cut_number, two_numbers
 from preflint.check.complaint import Complaint, child, entries, items
 from preflint.check.near import nearest, suggestion
@@ -18,18 +18,22 @@ def check_sense(root: Node) -> Iterator[Complaint]:
     for _, records in entries(child(root, "records")):
         for record in items(records):
             yield from _table(child(record, "columns"), child(record, "rows"))
+    yield from check_days(child(root, "site", "days"))
     yield from _labels(root)
     yield from _packs_named(root)
     yield from _bags(root)
     yield from _relied_on(root)
     yield from _programmed(root)
+    yield from _of_flights(root)
 
 
 def _dates(root: Node) -> Iterator[Complaint]:
     dated = [record for _, records in entries(child(root, "records")) for record in items(records)]
     dated += items(child(root, "logbook"))
     dates = [child(entry, "date") for entry in dated]
+    dates += [child(day, "date") for day in items(child(root, "site", "days"))]
     dates += [child(entry, "until") for entry in items(child(root, "deferred_defects"))]
+    dates += [until for key, until in entries(child(root, "papers")) if key.endswith("_until")]
     for date in dates:
         if date and isinstance(date.value, str) and not _is_real(date.value):
             yield Complaint(date.place, partial(_no_such_day, date.value))
@@ -45,6 +49,22 @@ def _is_real(text: str) -> bool:
 
 def _no_such_day(text: str) -> str:
     return f"{in_quotes(shorten(text))} is not in the calendar; write 2026-04-18 or 2026-04-18 14:30"
+
+
+def check_days(days: Node | None) -> Iterator[Complaint]:
+    """Days whose weather stands twice: which of the two counts, nobody can tell."""
+    first: dict[str, int] = {}
+    for day in items(days):
+        date = child(day, "date")
+        if date and isinstance(date.value, str):
+            on = date.value[: len("2026-05-23")]
+            if on in first:
+                yield Complaint(date.place, partial(_second_day, on, first[on]))
+            first.setdefault(on, date.place.line)
+
+
+def _second_day(date: str, line: int) -> str:
+    return f"the weather of {shorten(date)} stands on line {line} already; keep one of them"
 
 
 def _table(columns: Node | None, rows: Node | None) -> Iterator[Complaint]:
@@ -86,20 +106,30 @@ def _second_pack(label: str, line: int) -> str:
 
 
 def _packs_named(root: Node) -> Iterator[Complaint]:
-    """Records of a pack that is none of those listed; where none is listed by its label, any may be named."""
+    """Records and flights of a pack that is none of those listed.
+
+    Where none is listed by its label any may be named, but in a pack check: what it says is asked of listed packs.
+    """
     packs = list(items(child(root, "packs")))
     written = [label.value for pack in packs if (label := child(pack, "label"))]
     labels = [label for label in written if isinstance(label, str)]
-    if not labels or any(isinstance(pack.value, str) for pack in packs):  # the name of a file not read yet
+    if any(isinstance(pack.value, str) for pack in packs):  # the name of a file not read yet
         return
-    for _, records in entries(child(root, "records")):
-        for record in items(records):
-            pack = child(record, "pack")
-            if pack and isinstance(pack.value, str) and pack.value not in labels:
-                yield Complaint(pack.place, partial(_no_such_pack, pack.value, labels))
+    named = [
+        record
+        for kind, records in entries(child(root, "records"))
+        if labels or kind == "pack_check"
+        for record in items(records)
+    ]
+    for record in (*named, *(items(child(root, "logbook")) if labels else ())):
+        pack = child(record, "pack")
+        if pack and isinstance(pack.value, str) and pack.value not in labels:
+            yield Complaint(pack.place, partial(_no_such_pack, pack.value, labels))
 
 
 def _no_such_pack(name: str, labels: list[str]) -> str:
+    if not labels:
+        return f"no pack is labelled {in_quotes(shorten(name))}: list it with its label under packs"
     otherwise = ", or list" if nearest(name, labels) is None else " If not, list"
     hint = f"{suggestion(name, labels)}{otherwise} the pack under packs"
     return f"no pack is labelled {in_quotes(shorten(name))}; {hint}"
@@ -159,3 +189,18 @@ def _programmed(root: Node) -> Iterator[Complaint]:
 def _not_programmed(kind: str, part: str) -> str:
     settings = " (arming is set in the flight-controller)" if part == "arm" else ""
     return f"{kind} needs a part with settings, and {part} has none: name the part that was meant{settings}"
+
+
+def _of_flights(root: Node) -> Iterator[Complaint]:
+    """Minutes, pack and charge of an entry of the logbook that is no flight."""
+    for entry in items(child(root, "logbook")):
+        kind = child(entry, "kind")
+        if kind is None or kind.value == "flown":
+            continue
+        for name in FLIGHT_ONLY:
+            if written := child(entry, name):
+                yield Complaint(written.key or written.place, partial(_no_flight, name, str(kind.value)))
+
+
+def _no_flight(name: str, kind: str) -> str:
+    return f"{name} belongs to a flight, and {shorten(kind)} is none: write it with kind: flown, or take it out"

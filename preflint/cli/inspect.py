@@ -57,6 +57,13 @@ Exit codes:
     "the club policy names. Default: today.",
 )
 @click.option(
+    "--pack-label",
+    "packs",
+    multiple=True,
+    metavar="LABEL",
+    help="Flown today with the pack of this label: its check of the day is then needed for flight; may be repeated.",
+)
+@click.option(
     "--ground-at",
     type=click.Choice(["no-go", "caution", "advisory"]),
     default="no-go",
@@ -65,9 +72,9 @@ Exit codes:
 )
 @click.option(
     "--detail",
-    type=click.Choice(["full", "jobs", "grounded", "none"]),
-    help="How much is told: all there is, every job in order, one screen of each grounded aircraft, or name "
-    "and verdict. Default: one screen of one aircraft, a table of several.",
+    type=click.Choice(["full", "jobs", "first-hover", "grounded", "none"]),
+    help="How much is told: all there is, every job in order, the card for a first hover, one screen of each "
+    "grounded aircraft, or name and verdict. Default: one screen of one aircraft, a table of several.",
 )
 @click.option(
     "--policy",
@@ -106,8 +113,9 @@ Exit codes:
 @click.option("--cluster", metavar="ADDRESS", help="Let the Dask cluster at ADDRESS judge; it must see the same files.")
 def inspect(
     paths: tuple[Path, ...], form: Literal["text", "json"], output: Path | None, as_of: str | None, ground_at: str,
-    detail: Literal["full", "jobs", "grounded", "none"] | None, policy: Path | None, files_from: str | None,
-    rules: tuple[str, ...], jobs: int, cluster: str | None, reports: tuple[str, ...], stdin_name: Path | None,
+    detail: Literal["full", "jobs", "first-hover", "grounded", "none"] | None, policy: Path | None,
+    files_from: str | None, rules: tuple[str, ...], jobs: int, cluster: str | None, reports: tuple[str, ...],
+    packs: tuple[str, ...], stdin_name: Path | None,
     least: str, owners: tuple[str, ...], verdicts: tuple["Verdict", ...], statistics: bool,
 ) -> int:  # fmt: skip
     """Judge the aircraft in PATHS.
@@ -134,7 +142,7 @@ def inspect(
     with workers(jobs, cluster) as executor, Progress() as progress:
         report = inspect_many(
             paths, judged_on=judged_on, rules=rules, policy=policy, changed=changed,
-            executor=executor, progress=progress.judged, reading=progress.reading, unsaved=unsaved,
+            executor=executor, progress=progress.judged, reading=progress.reading, packs=packs, unsaved=unsaved,
         )  # fmt: skip
     severity, from_on = _severity(ground_at), _severity(least)
     inputs = (*paths, *(Path(file) for file in (policy, files_from) if file not in (None, "-")))

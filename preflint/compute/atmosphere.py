@@ -86,6 +86,19 @@ def vapour_pressure_hpa(temperature_c: float) -> float:
     return 6.112 * math.exp(17.62 * celsius / (243.12 + celsius))
 
 
+def dew_point_c(temperature_c: float, relative_humidity_percent: float) -> float:
+    """The temperature at which the air's own water condenses: the Magnus formula solved for it, in °C.
+
+    Source: WMO-No. 8, as for ``vapour_pressure_hpa``; over water, below 0 °C as well, as humidity is reported.
+    Raises ValueError for a temperature outside -60 to 60 °C, or a humidity of 0 or less or above 100 %.
+    """
+    if not 0 < relative_humidity_percent <= 100:
+        raise ValueError(f"relative humidity {relative_humidity_percent:g} % is not above 0 and at most 100")
+    celsius = _temperature(temperature_c)
+    logarithm = math.log(relative_humidity_percent / 100) + 17.62 * celsius / (243.12 + celsius)
+    return 243.12 * logarithm / (17.62 - logarithm)
+
+
 def air_density_kg_m3(temperature_c: float, pressure_hpa: float, relative_humidity_percent: float = 0.0) -> float:
     """Density of moist air at the pressure of the place, as a mixture of ideal gases.
 
@@ -97,6 +110,16 @@ def air_density_kg_m3(temperature_c: float, pressure_hpa: float, relative_humidi
     vapour_hpa = relative_humidity_percent / 100 * vapour_pressure_hpa(temperature_c)
     dry_equivalent_pa = 100 * (_pressure(pressure_hpa) - _WATER_LIGHTER_BY * vapour_hpa)
     return dry_equivalent_pa / (AIR_J_PER_KG_K * (temperature_c + ZERO_CELSIUS_K))
+
+
+def metres_per_hpa(density_kg_m3: float) -> float:
+    """How many metres of height change the pressure by 1 hPa: 100/(ρ·g), 8.32 m in the standard air at sea level.
+
+    Raises ValueError for a density that is not above zero.
+    """
+    if not density_kg_m3 > 0:
+        raise ValueError(f"an air density is above zero, not {density_kg_m3:g} kg/m³")
+    return 100 / (density_kg_m3 * GRAVITY_M_S2)
 
 
 def density_altitude_m(density_kg_m3: float) -> float:
@@ -116,11 +139,16 @@ def speed_of_sound_m_s(temperature_c: float) -> float:
     return math.sqrt(RATIO_OF_SPECIFIC_HEATS * AIR_J_PER_KG_K * kelvin)
 
 
-def tip_mach(diameter_m: float, speed_rpm: float, temperature_c: float) -> float:
-    """Speed of the blade tips of a hovering rotor over the speed of sound."""
+def tip_speed_m_s(diameter_m: float, speed_rpm: float) -> float:
+    """Speed of the blade tips of a hovering rotor. Raises ValueError for no diameter or a speed below zero."""
     if not (diameter_m > 0 and speed_rpm >= 0):
         raise ValueError("a rotor has a diameter above zero and a speed of zero or more")
-    return math.pi * diameter_m * speed_rpm / 60 / speed_of_sound_m_s(temperature_c)
+    return math.pi * diameter_m * speed_rpm / 60
+
+
+def tip_mach(diameter_m: float, speed_rpm: float, temperature_c: float) -> float:
+    """That speed over the speed of sound."""
+    return tip_speed_m_s(diameter_m, speed_rpm) / speed_of_sound_m_s(temperature_c)
 
 
 def _pressure(pressure_hpa: float) -> float:

@@ -166,7 +166,7 @@ class Context:
         usable = self.so_far(record for record in records if covers(record))
         if not usable:
             where = f" of {at}" if at else ""
-            message = f"no {called}{where} is recorded"
+            message = f"no {called}{where} {'are' if called.endswith('s') else 'is'} recorded"
             raise Open(Unproven(place=self.aircraft.records.place, message=message, do=do, mind=mind, record=kind))
         latest = usable[-1]
         old = self.outdated(kind, latest, at)

@@ -46,8 +46,8 @@ def _lasting(kind: str, entry: Node) -> Lasting:
     if not isinstance(parts, Mapping) or set(parts) - _BESIDE != _KEYS:
         raise _wrong(entry, f"{kind} needs exactly {', '.join(sorted(_KEYS))}, and because where nothing ends it")
     days = parts["good_for_days"].value
-    if isinstance(days, bool) or not isinstance(days, int) or days < 1:
-        raise _wrong(parts["good_for_days"], "good_for_days is a whole number of days, one or more")
+    if isinstance(days, bool) or not isinstance(days, int) or days < 0:
+        raise _wrong(parts["good_for_days"], "good_for_days is a whole number of days; 0 is the record's own day")
     ends = parts["stale_after"]
     if ends.value == "nothing":
         if "because" not in parts:

@@ -38,13 +38,15 @@ def rule(
     precaution: str,
     source: str,
     needed_for_flight: bool = False,
+    needed_for_pack: bool = False,
     shown_by: type | None = None,
     tolerances: Iterable[Tolerance] = (),
 ) -> Callable[[Judge], Rule]:
     """Makes a Rule of a function; its docstring is the manual page.
 
     shown_by: what shows that which flight needs, a kind of record (``records.SpinTest``) or a group of fields
-    (``rotor.Fixing``), whose declaration tells the rung and the minutes; with needed_for_flight, and only then.
+    (``rotor.Fixing``), whose declaration tells the rung and the minutes; with one of the following, and only then.
+    needed_for_pack: flight needs it of each pack that is named as flown today, and of no other.
 
     Raises RuleModuleError where metadata is missing or no such thing.
     """
@@ -69,8 +71,11 @@ def rule(
             tolerances=tuple(tolerances),
             manual=manual,
             shown_by=shown_by,
+            needed_for_pack=needed_for_pack,
         )
-        if needed_for_flight != (shown_by is not None):
+        if needed_for_pack and each != "pack":
+            raise RuleModuleError(f"rule {id}: only a rule of each pack can be needed for a pack")
+        if (needed_for_flight or needed_for_pack) != (shown_by is not None):
             raise RuleModuleError(f"rule {id}: what flight needs names what shows it (shown_by), and only that does")
         made = Rule(info, judge)
         if wrong := wrong_with_rule(made):
@@ -90,8 +95,10 @@ def wrong_with_rule(rule: Rule) -> str | None:
         return f"rule id {info.id!r} is not of the form topic/short-name"
     if not are(str, info.each) or info.each not in get_args(Each):
         return f"{named} each is one of {', '.join(get_args(Each))}"
-    if not are(Severity, info.severity) or not are(Job, info.job) or not are(bool, info.needed_for_flight):
-        return f"{named} severity is a Severity, job a Job, needed_for_flight true or false"
+    if not are(Severity, info.severity) or not are(Job, info.job) or not are(
+        bool, info.needed_for_flight, info.needed_for_pack
+    ):
+        return f"{named} severity is a Severity, job a Job, needed_for_flight and needed_for_pack true or false"
     if info.shown_by is not None and not is_group(info.shown_by):
         return f"{named} shown_by is a kind of record or a group of fields, as records.SpinTest is"
     if not are(Precaution, info.precaution) or not are(str, info.source, info.manual):

@@ -1,8 +1,8 @@
 """Asks every rule about every subject: one outcome each, whatever happens inside a rule."""
 
 import datetime as dt
-from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from typing import Any
 
 from preflint.aircraft.field import Known
@@ -13,7 +13,7 @@ from preflint.engine.interrupts import from_outside, told_apart
 from preflint.engine.rule import FigureSource, Rule
 from preflint.engine.rule_module import Registry
 from preflint.errors import told
-from preflint.findings.outcome import Crashed, Open, Outcome
+from preflint.findings.outcome import Crashed, NotApplicable, Open, Outcome
 from preflint.findings.result import Figure, Result
 from preflint.findings.rule_info import Each
 
@@ -30,14 +30,25 @@ class Judgement:
     broken: tuple[tuple[str, str], ...]
 
 
-def judge(aircraft: Aircraft, judged_on: dt.date, registry: Registry, limits: Mapping[str, float]) -> Judgement:
-    """Runs all figures and all rules, those about deferrals last. Raises nothing that a rule or figure raises."""
-    on = Context(aircraft, judged_on, [rule.info for rule in registry.rules], registry.freshness, limits)
+def judge(
+    aircraft: Aircraft,
+    judged_on: dt.date,
+    registry: Registry,
+    limits: Mapping[str, float],
+    flown_with: Sequence[str] = (),
+) -> Judgement:
+    """Runs all figures and all rules, those about deferrals last. Raises nothing that a rule or figure raises.
+
+    ``flown_with``: labels of the packs that it flies today. Of these flight needs what is asked of a pack of the day,
+    and the other packs stay on the ground: nothing is asked of them. Without a label every pack may fly.
+    """
+    rules = [_of_the_day(rule) for rule in registry.rules] if flown_with else registry.rules
+    on = Context(aircraft, judged_on, [rule.info for rule in rules], registry.freshness, limits)
     with told_apart():
         # Those of each record come last: they leave alone what failed, which the others tell.
-        asked = sorted(registry.rules, key=lambda rule: rule.info.each == "record")
-        on.results = tuple(_results((rule for rule in asked if rule.info.each != "deferral"), on))
-        about_deferrals = tuple(_results((rule for rule in registry.rules if rule.info.each == "deferral"), on))
+        asked = sorted(rules, key=lambda rule: rule.info.each == "record")
+        on.results = tuple(_results((rule for rule in asked if rule.info.each != "deferral"), on, flown_with))
+        about_deferrals = tuple(_results((rule for rule in rules if rule.info.each == "deferral"), on, flown_with))
         results = tuple(sorted(on.results + about_deferrals, key=lambda result: result.rule.id))
         return Judgement(results, *_figures(registry.figures, on))
 
@@ -62,10 +73,18 @@ def _figures(sources: Iterable[FigureSource], on: Context) -> tuple[tuple[Figure
     return tuple(computed), tuple(broken)
 
 
-def _results(rules: Iterable[Rule], on: Context) -> Iterator[Result]:
-    return (
-        Result(rule.info, at, _ask(rule, subject, on)) for rule in rules for at, subject in subjects(rule.info.each, on)
-    )
+def _of_the_day(rule: Rule) -> Rule:
+    """As it is asked where a pack is named as flown today."""
+    return replace(rule, info=replace(rule.info, needed_for_flight=True)) if rule.info.needed_for_pack else rule
+
+
+def _results(rules: Iterable[Rule], on: Context, flown_with: Sequence[str]) -> Iterator[Result]:
+    for rule in rules:
+        for at, subject in subjects(rule.info.each, on):
+            if flown_with and rule.info.each == "pack" and at not in flown_with:
+                yield Result(rule.info, at, NotApplicable("this pack is not flown today"))
+            else:
+                yield Result(rule.info, at, _ask(rule, subject, on))
 
 
 def subjects(each: Each, on: Context) -> Iterator[tuple[str | None, Any]]:

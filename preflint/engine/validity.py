@@ -21,6 +21,8 @@ class TooOld:
 
     def __str__(self) -> str:
         called = named(self.kind)
+        if self.most < 1:
+            return f"the {called} of {self.record.date.value} counted on that day only"
         are = "are" if called.endswith("s") else "is"
         return f"the {called} of {self.record.date.value} {are} {self.days} days old, and at most {self.most:g} count"
 

@@ -15,6 +15,7 @@ class Inspected:
     ``results`` are every rule's answers about every subject, in order of rule id and then layout; ``computed`` every
     figure that could be computed. ``broken`` holds (figure, message) for each that failed by itself, not for lack of
     input. ``files`` are all files read for it, relative to the tree, the manifest among them; the policy is not.
+    ``flown_with`` are the labels of its packs that were named as flown today.
     """
 
     manifest: str
@@ -27,6 +28,7 @@ class Inspected:
     deferred: tuple[Deferred, ...]
     files: tuple[str, ...]
     reached_by: str = ""
+    flown_with: tuple[str, ...] = ()
 
     @property
     def unjudged(self) -> tuple[NotJudged, ...]:

@@ -90,13 +90,16 @@ def rung_of(rule: RuleInfo) -> Rung:
 def _thing(results: list[Result]) -> Thing:
     rule = results[0].rule
     open_ = [result for result in results if not isinstance(result.outcome, Clear | Finding)]
-    title = rule.title if rule.shown_by is None else group_of(rule.shown_by).title
+    title = rule.title
+    if rule.shown_by is not None:
+        said = group_of(rule.shown_by)
+        title = said.shows or said.title
     return Thing(rule.shown_by, title, rung_of(rule), not open_, _minutes(rule, open_) if open_ else 0)
 
 
 def _minutes(rule: RuleInfo, open_: Iterable[Result]) -> int:
-    """Once for the whole aircraft; for what is looked at rotor by rotor as often as rotors are open."""
+    """Once for the whole aircraft; for what is looked at one by one as often as rotors, or packs, are open."""
     if rule.shown_by is None:
         return _MINUTES
-    one_rotor = "at" in declarations(rule.shown_by) and rule.each == "rotor"
-    return group_of(rule.shown_by).minutes * (len({result.at for result in open_}) if one_rotor else 1)
+    one_by_one = rule.each == "pack" or ("at" in declarations(rule.shown_by) and rule.each == "rotor")
+    return group_of(rule.shown_by).minutes * (len({result.at for result in open_}) if one_by_one else 1)

@@ -40,8 +40,9 @@ class RuleInfo:
     """One judgement as people are told of it.
 
     ``source`` is the clause or "common practice, no source"; ``manual`` the page as its author wrote it. ``topic``
-    and ``name`` are the two parts of the id. ``shown_by`` is the kind of record, or the group of fields, that shows
-    what flight needs: it tells the rung and the minutes. None where flight does not need it, or only a policy asks.
+    and ``name`` are the two parts of the id. ``needed_for_pack``: flight needs it of a pack that is named as flown
+    today, and of no other. ``shown_by`` is the kind of record, or the group of fields, that shows what flight needs:
+    it tells the rung and the minutes. None where flight does not need it, or only a policy asks.
     """
 
     topic: str
@@ -55,6 +56,7 @@ class RuleInfo:
     tolerances: tuple[Tolerance, ...]
     manual: str
     shown_by: type | None = None
+    needed_for_pack: bool = False
 
     @property
     def id(self) -> str:

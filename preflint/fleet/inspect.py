@@ -12,6 +12,7 @@ from preflint.findings.inspected import Inspected
 from preflint.findings.report import Note, Report
 from preflint.fleet.changed import concerned
 from preflint.fleet.notes import notes
+from preflint.fleet.packs import with_packs
 from preflint.fleet.plan import Plan, Task, field_day, plan
 from preflint.fleet.processes import Processes
 from preflint.inspection import inspect_in
@@ -45,6 +46,7 @@ def inspect_many(
     reading: Reading | None = None,
     at_once: int = CHUNK,
     unsaved: Mapping[Path, bytes] | None = None,
+    packs: Sequence[str] = (),
 ) -> Report:
     """Finds the manifests in ``paths`` and judges them; the report is the same to the byte on any executor.
 
@@ -58,15 +60,16 @@ def inspect_many(
         reading: told how far the reading of each log has come, where the judging is done here.
         at_once: manifests sent to a worker at a time.
         unsaved: manifests as an editor holds them, read in place of what is on the disk.
+        packs: labels of the packs that are flown today.
 
     Raises:
-        UsageError: a rule module or policy is wrong; nothing was judged.
+        UsageError: a rule module or policy is wrong, or no aircraft has a pack of such a label.
     """
     if executor is None and rules:
         with Processes(1) as apart:
             return inspect_many(
                 paths, apart, judged_on=judged_on, rules=rules, policy=policy, changed=changed, progress=progress,
-                at_once=1, unsaved=unsaved,
+                at_once=1, unsaved=unsaved, packs=packs,
             )  # fmt: skip
     registry = builtin_and(()) if executor is None or not rules else _offered(rules, executor)
     work = plan(paths, registry, policy, unsaved)
@@ -81,27 +84,30 @@ def inspect_many(
     interrupted = False
     chunks = [tuple(enumerate(tasks))[i : i + at_once] for i in range(0, len(tasks), at_once)]
     try:
-        for numbered in _answers(chunks, executor, day, registry, rules, at_field_day, reading):
+        for numbered in _answers(chunks, executor, day, registry, rules, at_field_day, reading, packs):
             answers.update(numbered)
             progress(len(answers), len(tasks))
     except KeyboardInterrupt:
         interrupted = True
-    return _report(work, tasks, answers, day, interrupted, about_names, changed is not None, registry.modules)
+    report = _report(work, tasks, answers, day, interrupted, about_names, changed is not None, registry.modules)
+    return with_packs(report, packs)
 
 
 def _answers(
     chunks: Sequence[_Chunk], executor: Executor | None, day: dt.date, registry: Registry,
-    rules: Sequence[str], at_field_day: bool, reading: Reading | None,
+    rules: Sequence[str], at_field_day: bool, reading: Reading | None, packs: Sequence[str],
 ) -> Iterator[dict[int, Answer]]:  # fmt: skip
     """Those of one manifest after the other here, else of each chunk as it is done; none where that takes long."""
     if executor is None:
         for chunk in chunks:
             for i, task in chunk:
-                yield {i: _judge(task, day, registry, at_field_day, reading)}
+                yield {i: _judge(task, day, registry, at_field_day, packs, reading)}
         return
     def send(chunk: _Chunk) -> "Future[list[Answer]]":
         try:
-            return executor.submit(judge_chunk, [task for _, task in chunk], day, tuple(rules), at_field_day)
+            return executor.submit(
+                judge_chunk, [task for _, task in chunk], day, tuple(rules), at_field_day, tuple(packs)
+            )
         except BrokenExecutor as end:
             lost: Future[list[Answer]] = Future()
             lost.set_exception(end)
@@ -169,15 +175,20 @@ def _known(rules: tuple[str, ...]) -> Registry:
     return builtin_and(rules).without_functions()
 
 
-def judge_chunk(tasks: Sequence[Task], day: dt.date, rules: tuple[str, ...], at_field_day: bool) -> list[Answer]:
+def judge_chunk(
+    tasks: Sequence[Task], day: dt.date, rules: tuple[str, ...], at_field_day: bool, packs: tuple[str, ...] = ()
+) -> list[Answer]:
     """What a worker does: the rules are loaded where they run, since functions do not travel."""
     registry = builtin_and(rules)
-    return [_judge(task, day, registry, at_field_day) for task in tasks]
+    return [_judge(task, day, registry, at_field_day, packs) for task in tasks]
 
 
-def _judge(task: Task, day: dt.date, registry: Registry, at_field_day: bool, reading: Reading | None = None) -> Answer:
+def _judge(
+    task: Task, day: dt.date, registry: Registry, at_field_day: bool, packs: Sequence[str],
+    reading: Reading | None = None,
+) -> Answer:  # fmt: skip
     try:
-        judged = inspect_in(task.tree, task.manifest, day, registry, task.policy, at_field_day, reading)
+        judged = inspect_in(task.tree, task.manifest, day, registry, task.policy, at_field_day, reading, packs)
         return replace(judged, reached_by=str(task.path))
     except NotRead as error:
         return error

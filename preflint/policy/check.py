@@ -6,6 +6,7 @@ from functools import partial
 from preflint.aircraft.moment import Moment
 from preflint.check.complaint import Complaint, child, entries, items
 from preflint.check.near import suggestion
+from preflint.check.sense import check_days
 from preflint.check.violations import violations
 from preflint.check.wording import what_it_is
 from preflint.load.node import Node
@@ -36,15 +37,18 @@ def check_policy(document: Node, site: Node | None) -> list[Complaint]:
     """All that can be said without knowing the rules; ``site`` is the field day's, read from its file."""
     found = violations(document, format="policy")
     if site is not None:
-        found += violations(site, "Site")
+        found += [*violations(site, "Site"), *check_days(child(site, "days"))]
+    for day in items(child(document, "days")):
+        found += violations(day, "Day")
     taken = {complaint.place for complaint in found}
     return found + [complaint for complaint in _sense(document) if complaint.place not in taken]
 
 
 def _sense(document: Node) -> Iterator[Complaint]:
-    date = child(document, "field_day", "date")
-    if date and isinstance(date.value, str) and not _is_day(date.value):
-        yield Complaint(date.place, partial(_no_such_day, date.value))
+    for date in (child(document, "field_day", "date"), *(child(day, "date") for day in items(child(document, "days")))):
+        if date and isinstance(date.value, str) and not _is_day(date.value):
+            yield Complaint(date.place, partial(_no_such_day, date.value))
+    yield from check_days(child(document, "days"))
     first: dict[str, Place] = {}
     for rule in items(child(document, "rules")):
         id = child(rule, "id")

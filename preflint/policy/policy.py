@@ -35,10 +35,14 @@ class FieldDay:
 
 @dataclass(frozen=True, slots=True)
 class Policy:
-    """Checked against the rules there are. ``weakens`` says in words what is looser than usual."""
+    """Checked against the rules there are. ``weakens`` says in words what is looser than usual.
+
+    ``days``: the weather of single days, in place of what the manifests say of them.
+    """
 
     source: PolicySource
     field_day: FieldDay | None
+    days: tuple[Node, ...]
     limits: Mapping[str, float]
     needed: tuple[str, ...]
     freshness: tuple[Staling, ...]
@@ -96,6 +100,7 @@ def make_policy(source: PolicySource, registry: Registry) -> Policy:
     policy = Policy(
         source,
         _field_day(document, source.site),
+        tuple(items(child(document, "days"))),
         limits,
         tuple(str(item.value) for item in items(child(document, "needed_for_flight"))),
         tuple(_row(row, registry) for row in items(child(document, "freshness"))),

@@ -57,6 +57,7 @@ def _topic(rules: list[RuleInfo], width: int) -> str:
     lines = []
     for rule in rules:
         needed = ", needed for flight" if rule.needed_for_flight else ""
+        needed = ", needed of the pack flown today" if rule.needed_for_pack else needed
         lines += [*_fold(f"{rule.id}  ({rule.severity}{needed})", 0, width), *_fold(rule.title, 4, width)]
         lines += _fold(f"Source: {rule.source}", 4, width)
         for tolerance in rule.tolerances[:MOST_LIMITS]:
@@ -70,6 +71,8 @@ def _topic(rules: list[RuleInfo], width: int) -> str:
 def manual_page(rule: RuleInfo, width: int = WIDTH) -> str:
     """All that is known of a rule; fragments stay as they are, however narrow it is."""
     needed = "yes: without a clear answer the aircraft is unproven" if rule.needed_for_flight else "no"
+    if rule.needed_for_pack:
+        needed = "of a pack that is named as flown today (--pack-label), and of no other"
     facts = [f"Severity: {rule.severity}", *_fold(f"Needed for flight: {needed}", 0, width)]
     facts += [*_fold(f"Source: {rule.source}", 0, width), *_fold(f"Precaution: {rule.precaution}", 0, width)]
     if read := read_by(rule.id):

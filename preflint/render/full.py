@@ -6,7 +6,7 @@ from preflint.findings.inspected import Inspected
 from preflint.findings.next_jobs import precautions
 from preflint.findings.outcome import Finding, Unproven
 from preflint.render.entries import Entry, failed, found, not_needed, open_for_flight, where
-from preflint.render.head import broke_down
+from preflint.render.head import broke_down, with_pack
 from preflint.render.jobs import NO_JOB, between, first_of, say_jobs
 from preflint.render.page import VERDICTS, Page, number
 from preflint.render.plan import marks, plan
@@ -41,14 +41,14 @@ class Full:
         self._not_proven()
         self.page.gap()
         broke_down(self.page, self.inspected)
-        self._unjudged()
         self._jobs()
 
     def _verdict(self) -> None:
         word = VERDICTS[self.inspected.verdict]
         about = self.inspected.aircraft.about
         indent = " " * (len(word) + 2)
-        self.page.say(f"{self.page.quote(about.name.value)}, {about.layout.value}", f"{word}  ", indent, word)
+        named = f"{self.page.quote(about.name.value)}, {about.layout.value}{with_pack(self.page, self.inspected)}"
+        self.page.say(named, f"{word}  ", indent, word)
         self.page.say(self.page.quote(self.inspected.manifest), indent)
         given = [r.rule.severity for r in self.inspected.results if isinstance(r.outcome, Finding)]
         parts = [f"{given.count(severity)} {severity}" for severity in sorted(set(given), reverse=True)]
@@ -144,12 +144,6 @@ class Full:
             self._line("Then", f"job {job} below")
         else:
             self._then(entry, unproven.do, key)
-
-    def _unjudged(self) -> None:
-        named = dict.fromkeys(one.what for one in self.inspected.unjudged if one.why == "no-rule")
-        if named:
-            self.page.gap()
-            self.page.say(f"Recorded and not judged, since no built-in rule reads it: {', '.join(named)}.", "", "    ")
 
     def _jobs(self) -> None:
         self.page.gap()

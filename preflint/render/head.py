@@ -8,8 +8,15 @@ from preflint.render.page import VERDICTS, Page
 def head(page: Page, inspected: Inspected) -> None:
     """Verdict, name, layout and file."""
     word, about = VERDICTS[inspected.verdict], inspected.aircraft.about
-    said = f"{page.quote(about.name.value)}, {about.layout.value} ({page.quote(inspected.manifest)})"
+    said = f"{page.quote(about.name.value)}, {about.layout.value}{with_pack(page, inspected)} "
+    said += f"({page.quote(inspected.manifest)})"
     page.say(said, f"{word}  ", " " * (len(word) + 2), word)
+
+
+def with_pack(page: Page, inspected: Inspected) -> str:
+    """With which packs it flies today, where they were named: what follows is of these alone."""
+    labels = " and ".join(page.quote(label) for label in inspected.flown_with)
+    return f", flown with pack{'s' if len(inspected.flown_with) > 1 else ''} {labels}" if labels else ""
 
 
 def broke_down(page: Page, inspected: Inspected) -> None:

@@ -72,6 +72,7 @@ def _aircraft(item: Inspected) -> dict[str, Any]:
         "manifest": item.manifest,
         "name": item.aircraft.about.name.value,
         "verdict": item.verdict,
+        "flown_with": list(item.flown_with),
         "findings": [_finding(r, r.outcome) for r in results if isinstance(r.outcome, Finding)],
         "unproven": [_unproven(r, r.outcome) for r in results if isinstance(r.outcome, Unproven)],
         "computed": [_computed(figure) for figure in item.computed],

@@ -73,7 +73,6 @@ def _say(page: Page, inspected: Inspected, form: _Form, entries: Sequence[Entry]
         page.say("Found: nothing wrong.")
     if inspected.verdict != "unproven":
         _ladder(page, inspected)
-    _not_judged(page, inspected)
     broke_down(page, inspected)
     page.gap()
     at_rotors = marks(inspected, {}) if form.drawn and page.width >= NARROW else {}
@@ -132,14 +131,3 @@ def _ladder(page: Page, inspected: Inspected) -> None:
         page.say(f"{how_far(steps)}.")
     elif inspected.verdict == "unproven":
         page.say("Nothing that flight needs was asked and answered.")
-
-
-def _not_judged(page: Page, inspected: Inspected) -> None:
-    """What no built-in rule reads, on one line: silence about it reads as approval."""
-    named = list(dict.fromkeys(one.what for one in inspected.unjudged if one.why == "no-rule"))
-    for told in range(len(named), 0, -1):
-        rest = f" and {len(named) - told} more" if told < len(named) else ""
-        line = f"Recorded and not judged: {', '.join(named[:told])}{rest}."
-        if columns(line) <= page.width or told == 1:
-            page.say(line, "", "    ")
-            return

@@ -9,6 +9,7 @@ from preflint.findings.inspected import Inspected
 from preflint.findings.next_jobs import next_jobs
 from preflint.findings.outcome import NO_GO, Severity
 from preflint.findings.report import Note, Report, is_grounded
+from preflint.render.first_hover import say_first_hover
 from preflint.render.full import Full
 from preflint.render.head import broke_down, head
 from preflint.render.jobs import NO_JOB, say_jobs
@@ -18,7 +19,7 @@ from preflint.render.screen import say_screen
 from preflint.render.statistics import say_statistics
 from preflint.render.table import table, worst_first
 
-Detail = Literal["full", "jobs", "grounded", "none"]
+Detail = Literal["full", "jobs", "first-hover", "grounded", "none"]
 
 
 def render_text(
@@ -33,8 +34,9 @@ def render_text(
     """No line is wider than ``width`` columns (30 or more). Nothing is told by colour alone.
 
     One aircraft comes on one screen, several as a table. ``detail`` says what is told instead: ``full`` all there is
-    of each, ``jobs`` every job of each in order, ``grounded`` one screen of each that is grounded from ``ground_at``
-    on, ``none`` name and verdict. ``statistics`` adds how often each rule found something.
+    of each, ``jobs`` every job of each in order, ``first-hover`` the card for that of each, ``grounded`` one screen of
+    each that is grounded from ``ground_at`` on, ``none`` name and verdict. ``statistics`` adds how often each rule
+    found something.
     """
     page = Page(width, ascii_only, colour)
     end, several = page.another(), len(report.aircraft) > 1
@@ -49,6 +51,8 @@ def render_text(
             Full(page, one, report.judged_on).write()
         elif detail == "jobs":
             _jobs(page, one, report.judged_on)
+        elif detail == "first-hover":
+            say_first_hover(page, one)
         else:
             say_screen(page, one, len(end.lines) + 1)
     if not several and not below:
@@ -72,7 +76,7 @@ def _is_told(one: Inspected, detail: Detail | None, several: bool, ground_at: Se
     """Whether more is told of it than its verdict, or its row of the table."""
     if detail == "grounded":
         return is_grounded(one, ground_at)
-    return detail in ("full", "jobs") or (detail is None and not several)
+    return detail in ("full", "jobs", "first-hover") or (detail is None and not several)
 
 
 def _jobs(page: Page, one: Inspected, today: dt.date) -> None:

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from textwrap import wrap
 
 from preflint.aircraft.declared import choices
-from preflint.aircraft.fitted import Airframe, Pack
+from preflint.aircraft.fitted import Airframe, BatteryWarning, Home, Pack
 from preflint.aircraft.moment import Moment
 from preflint.aircraft.records import KINDS
 from preflint.aircraft.rotor import Esc, Fixing, Prop, Rotor
@@ -87,7 +87,7 @@ def _airframe(start: Start) -> Iterator[str]:
     able = [word for word in choices(Airframe, "relies_on") if start.fitted is None or word in start.fitted]
     if able:
         yield f"  # relies_on: [{_open(able)}]  ## what flight relies on; [] for none"
-    yield "# site: {latitude_deg: ___, longitude_deg: ___, elevation_m: ___}"
+    yield "# site: {latitude_deg: ___, longitude_deg: ___, elevation_m: ___, highest_obstacle_m: ___}"
 
 
 def _rotors(start: Start) -> Iterator[str]:
@@ -97,7 +97,7 @@ def _rotors(start: Start) -> Iterator[str]:
     yield f"#   fixing: {{kind: {_open(choices(Fixing, 'kind'))}}}"
     yield f"#   esc: {{active_braking: true|false, spin_set_by: {_open(choices(Esc, 'spin_set_by'))}}}"
     yield "#   prop: {diameter_in: ___, pitch_in: ___, blades: ___}"
-    yield "#   motor: {full_throttle_draw_a: ___}  ## of the thrust table, this prop and pack"
+    yield "#   motor: {full_throttle_draw_a: ___, max_thrust_g: ___}  ## thrust table, your prop"
     yield ""
     yield "## spin: seen from above the aircraft, props removed."
     yield "## prop: hand: hold it domed side toward you: cw if the rounded edges lead when it"
@@ -118,6 +118,11 @@ def _parts(start: Start) -> Iterator[str]:
     yield "  - label: A1                    ## write it on the pack"
     yield f"    {'# cells: ___' if start.cells is None else f'cells: {start.cells}'}"
     yield f"    # chemistry: {_open(choices(Pack, 'chemistry'))}"
+    yield "## what tells you that the pack runs low; battery_warnings: none where nothing does"
+    yield "# battery_warnings:"
+    yield f"#   - watches: {_open(choices(BatteryWarning, 'watches'))}"
+    yield "#     at_v: ___                    ## or at_cell_v, at_used_mah, at_min"
+    yield f"#     does: {_open(choices(BatteryWarning, 'does'))}"
     for word, (key, settings) in _SET.items():
         group = f"{{{settings}}}"
         if start.fitted is None:
@@ -126,6 +131,9 @@ def _parts(start: Start) -> Iterator[str]:
             yield f"{key}: none"
         else:
             yield f"{MARK if settings else ''}{key}: {group}"
+    if start.fitted is None or "satellite" in start.fitted:
+        yield "## What it does in the air when the link is lost; height_m where it comes home."
+        yield f"# return: {{on_link_loss: {_open(choices(Home, 'on_link_loss'))}, height_m: ___}}"
 
 
 def _records(start: Start, now: Moment, kinds: Sequence[str]) -> Iterator[str]:

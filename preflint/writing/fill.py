@@ -18,23 +18,26 @@ Path = Sequence[str | int]
 def fill(data: bytes, file: str, path: Path, value: str) -> bytes:
     """The text with ``value``, YAML on one line, under the key that ``path`` ends in, which is not there yet.
 
-    ``path``: keys, and numbers of entries from 0, from the top. Groups that hold the key need not be there yet.
+    ``path``: keys, and numbers of entries from 0, from the top. Groups that hold the key need not be there yet, nor
+    a list at the top of which it is the first entry.
 
     Raises:
         NotRead: the text does not load, or its form leaves no sure place for the value, which is said.
     """
     root = load_yaml(data, file)
-    holder, left = root, list(path)
+    holder, left, written = root, list(path), value
     while len(left) > 1 and (inner := _inside(holder, left[0])) is not None:
         holder, left = inner, left[1:]
+    if len(left) == 3 and left[1] == 0 and holder is root:
+        left, written = left[:1], f"[{{{left[2]}: {value}}}]"
     if not isinstance(holder.value, Mapping) or any(isinstance(step, int) for step in left):
         raise NotRead(file, [Problem(f"there is no place for {left[-1]} here: write it by hand", holder.place)])
     key, *more = map(str, left)
-    text, group = data.decode(), value
+    text, group = data.decode(), written
     for name in reversed(more[1:]):
         group = f"{{{name}: {group}}}"
     opened = _group_opened(text, key, more[0], group) if more and holder is root else None
-    after = opened or _filled(text, holder, key, f"{{{more[0]}: {group}}}" if more else value)
+    after = opened or _filled(text, holder, key, f"{{{more[0]}: {group}}}" if more else written)
     try:
         loaded = load_yaml(after.encode(), file).plain()
     except NotRead:
@@ -54,7 +57,10 @@ def _inside(node: Node, step: str | int) -> Node | None:
 
 def _with(document: Any, path: Path, value: Any) -> Any:
     step, *rest = path
-    held = document[step] if isinstance(step, int) else document.get(step, {})
+    if isinstance(step, int):
+        held = document[step] if step < len(document) else {}
+    else:
+        held = document.get(step, [] if rest and isinstance(rest[0], int) else {})
     inner = _with(held, rest, value) if rest else value["v"]
     if isinstance(step, int):
         return [*document[:step], inner, *document[step + 1 :]]
@@ -74,7 +80,8 @@ def _filled(text: str, holder: Node, key: str, value: str) -> str:
     marked = re.compile(rf"(?:{indent}{mark}|{mark}{indent}){re.escape(key)}:(?: |$)")
     for number in range(first.line, len(lines)):
         if marked.match(lines[number]):
-            return "\n".join([*lines[:number], f"{indent}{key}: {value}{end}", *lines[number + 1 :]])
+            after = number + 1 + _open_entry(lines[number + 1 :], indent)
+            return "\n".join([*lines[:number], f"{indent}{key}: {value}{end}", *lines[after:]])
         ahead = lines[number].lstrip(" ")
         if ahead and not ahead.startswith("#") and len(lines[number]) - len(ahead) < len(indent):
             break
@@ -83,6 +90,14 @@ def _filled(text: str, holder: Node, key: str, value: str) -> str:
         return f"{text}{gap}{key}: {value}{end}\n"
     last = first.line
     return "\n".join([*lines[:last], f"{indent}{key}: {value}{end}", *lines[last:]])
+
+
+def _open_entry(lines: Sequence[str], indent: str) -> int:
+    """How many lines of a list that a draft left open follow: an entry behind marks, deeper than its key."""
+    mark = re.escape(MARK)
+    if not lines or not re.match(rf"{mark}{indent}  - ", lines[0]):
+        return 0
+    return next((i for i, line in enumerate(lines) if not re.match(rf"{mark}{indent}  ", line)), len(lines))
 
 
 def _group_opened(text: str, name: str, key: str, value: str) -> str | None:

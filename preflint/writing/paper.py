@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from html import escape
 
 from preflint.aircraft.declared import choices, declarations
-from preflint.aircraft.fitted import Airframe, Pack
+from preflint.aircraft.fitted import Airframe, BatteryWarning, Home, Pack
 from preflint.aircraft.records import KINDS
 from preflint.aircraft.rotor import Fixing, Prop
 from preflint.aircraft.rung import Rung
@@ -50,8 +50,14 @@ _FEW_ROTORS = 4
 _TO_LOOK_UP: Mapping[Rung, Mapping[str, tuple[str, Sequence[str]]]] = {
     Rung.BENCH_LOOK: {"flight relies on": ("", choices(Airframe, "relies_on"))},
     Rung.METER: {
+        "battery warning watches": ("", choices(BatteryWarning, "watches")),
+        "at v, v a cell, mAh or min": ("", ()),
+        "and": ("", choices(BatteryWarning, "does")),
         "cells": ("voltage_comparison", ()),
         "chemistry": ("voltage_comparison", choices(Pack, "chemistry")),
+        "on link loss in the air": ("position_check", choices(Home, "on_link_loss")),
+        "return height m": ("position_check", ()),
+        "highest obstacle m": ("position_check", ()),
     },
     Rung.LOAD: {
         "take-off mass g": ("current_comparison", ()),

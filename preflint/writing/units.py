@@ -5,7 +5,7 @@ _UNITS = (
     ("_m_s2", "m/s²"), ("_m_s", "m/s"), ("_g_mm", "g mm"),
     ("_mgauss", "mG"), ("_percent", "%"), ("_mah", "mAh"), ("_hpa", "hPa"), ("_deg", "°"), ("_min", "min"),
     ("_mv", "mV"), ("_ut", "µT"), ("_mm", "mm"), ("_v", "V"), ("_a", "A"), ("_c", "°C"), ("_g", "g"), ("_in", "in"),
-    ("_m", "m"), ("_s", "s"), ("rpm", "rpm"), ("seconds_to_stop", "s"),
+    ("_m", "m"), ("_s", "s"), ("rpm", "rpm"), ("seconds_to_stop", "s"), ("minutes", "min"),
 )  # fmt: skip
 
 

@@ -1,5 +1,5 @@
 """Does the barometer agree with the pressure of the place, and the pressure with the elevation?"""
 
-from . import indication, site
+from . import accuracy, indication, site
 
-MODULES = (indication, site)
+MODULES = (indication, accuracy, site)

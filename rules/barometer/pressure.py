@@ -1,6 +1,6 @@
 """The pressure of the place: as read there, as reduced from sea level, and as its height leads to expect."""
 
-from preflint.api import Absent, Aircraft, Known, Tolerance, need, records
+from preflint.api import Absent, Aircraft, Field, Known, Tolerance, fitted, need, records
 from preflint.compute.atmosphere import (
     SEA_LEVEL_HPA,
     SEA_LEVEL_K,
@@ -60,7 +60,7 @@ def _reduced(
     by = check.reduced_by.value if isinstance(check.reduced_by, Known) else None
     if by == "standard-atmosphere":
         return by_standard, 0.0
-    celsius = check.temperature_c if isinstance(check.temperature_c, Known) else aircraft.site.temperature_c
+    celsius = check.temperature_c if isinstance(check.temperature_c, Known) else _of_the_place(check, aircraft.site)
     if not isinstance(celsius, Known):
         return by_standard, abs(reported - by_standard) * _UNLIKE_STANDARD
     by_temperature = station_pressure_by_temperature_hpa(reported, elevation, celsius.value)
@@ -68,6 +68,17 @@ def _reduced(
     if by == "temperature":
         return by_temperature, bound
     return (by_standard + by_temperature) / 2, bound + abs(by_standard - by_temperature) / 2
+
+
+def _of_the_place(check: records.BarometerCheck, site: fitted.Site) -> Field[float]:
+    """The air's temperature when the check was taken: that of its day, else the site's, which is of no day."""
+    of_days = [day for day in site.days if isinstance(day.temperature_c, Known)]
+    for day in of_days:
+        if day.date.value.date == check.date.value.date:
+            return day.temperature_c
+    if any(day.temperature_c == site.temperature_c for day in of_days):  # that of another day stands in its place
+        return Absent("temperature_c", check.place, "write the temperature of the air then")
+    return site.temperature_c
 
 
 def in_feet(check: records.BarometerCheck, aircraft: Aircraft, within: float) -> bool:

@@ -1,6 +1,6 @@
 """Does the compass say where the nose points?"""
 
-from . import budget, hard_iron, heading, rotation, soft_iron, strength, total
+from . import budget, hard_iron, heading, noise, rotation, soft_iron, strength, total
 
 MODULES = (
     rotation,
@@ -9,5 +9,6 @@ MODULES = (
     strength,
     hard_iron,
     soft_iron,
+    noise,
     budget,
 )

@@ -43,7 +43,9 @@ def total_deviation(aircraft: Aircraft, on: Context) -> Outcome:
     error there, computed as for interference/heading-error and with its sign, is added. Between the headings checked
     the curve is one of hard iron, from eight headings on one of soft iron too; its largest residual counts. Without
     a check, a rotation gives centre and shape, and all is computed as vectors on every heading; with one it does so
-    tilted, where hard iron's vertical part counts, which no check sees, and the worse of the two counts.
+    tilted, where hard iron's vertical part counts, which no check sees, and the worse of the two counts. There a lean
+    counts, too: zeros b of the accelerometer (six_positions) act as Z·b/g fixed to the aircraft, Z being the field
+    downward; a check has it in its readings.
     At hover current and full throttle, level and tilted by 25° (what was checked level is taken to stay), with bounds
     at 95 %: the directions' accuracy, common to all headings, the pointing of each, the run's covariance (as for
     heading-error) and the rotation's, the model field's error. Found if the lower bound of any case is above

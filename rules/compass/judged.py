@@ -25,7 +25,7 @@ from ..shared.loaded_run import again, only_for
 from .checks import DEVIATION
 from .left_over import fitted_compass, hard_iron_left
 from .rotation import ROTATION_HOW, matrix_needed, microtesla
-from .total import Still, Total, still_source, totals, unseen
+from .total import Still, Total, lean, still_source, totals, unseen
 
 # What would settle it, by what the bounds come from, and what to mind; else it is the run.
 _SETTLED_BY = {
@@ -84,6 +84,17 @@ def already_said(on: Context, still: Still) -> NotApplicable | None:
 
 
 def finding(on: Context, one: Total, still: Still, run: Run, than: str, evidence: str) -> Finding:
+    rested = on.latest(on.aircraft.records.six_positions)
+    if rested and one.by_rotation and lean(on).most_deg > one.value / 2:
+        return Finding(
+            place=rested.place,
+            message=f"{in_words(one)}{than}",
+            evidence=f"zeros of the accelerometer make {lean(on).most_deg:.1f}° of it; {evidence}",
+            do="calibrate the accelerometer on all six sides; then repeat the six positions",
+            related=(Related(still_place(still), f"with the motors still: up to {one.still:.1f}°"),),
+            mind=SETTINGS,
+            record="six_positions",
+        )
     installed = offset(on.aircraft)
     enter = f"set interference_offset_ut_per_a to {vector(run.needed_offset)} and repeat the run"
     steel = "look for steel and magnets near the compass; calibrate it away from them; repeat the heading check"

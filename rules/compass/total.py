@@ -7,15 +7,16 @@ from math import asin, degrees, hypot, inf, radians, sin
 import numpy as np
 
 from preflint.api import Context, Figure, NotFitted, Open, figure
-from preflint.compute.decision import t_factor
+from preflint.compute.decision import expanded_radius_2d, t_factor
 from preflint.compute.deviation import Deviations, deviations
 from preflint.compute.ellipsoid import soft_iron_heading_error_deg
 from preflint.compute.geomagnetism import Field
 from preflint.compute.least_squares import Array
 
+from ..inertial.positions import latest_positions
 from ..interference.deviation import Case, Deviation, in_figures
 from ..interference.deviation import deviations as of_current
-from ..interference.earth import earth_field
+from ..interference.earth import earth_field, soft_iron_matrix
 from ..interference.held_up import fitted_run
 from ..interference.limits import TILTS_DEG
 from ..interference.run import offset
@@ -199,17 +200,52 @@ def _along(curve: Curve, rest: float, made: Made) -> tuple[Deviations, Array]:
     return middle, np.maximum(abs(weak.error_deg - middle.error_deg), abs(strong.error_deg - middle.error_deg))
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Lean:
+    """What an aircraft that trusts wrong zeros of its accelerometer makes of the Earth's downward field: as if so much,
+    fixed to the aircraft, were added to what the compass shows, corrected: ``vector`` (3,) in µT, with its u;
+    ``most_deg``: what it turns the heading by, level, by itself.
+    """
+
+    vector: Array
+    u: float
+    most_deg: float
+
+
+def lean(on: Context) -> Lean:
+    """Nothing where no six positions speak."""
+    return on.once(_lean, on)
+
+
+def _lean(on: Context) -> Lean:
+    if not on.aircraft.records.six_positions:
+        return Lean(np.zeros(3), 0.0, 0.0)
+    try:
+        found = latest_positions(on)
+    except Open:
+        return Lean(np.zeros(3), 0.0, 0.0)
+    # Down is taken to lie against what is shown at rest, so it is off by -zero/gravity; what is left of the field when
+    # its part along that down is taken away is off by the downward field times as much, the other way.
+    earth = earth_field(on)
+    per_zero = earth.down_ut / found.gravity
+    vector = per_zero * found.fit.zero
+    across = hypot(vector[0], vector[1]) / earth.horizontal_ut
+    return Lean(vector, abs(per_zero) * found.u_zero, degrees(asin(min(1.0, across))))
+
+
 def _by_rotation(on: Context, rotation: Rotation, made: Made) -> Total:
-    """Hard iron, soft iron and the current's field as vectors, on every heading."""
-    compass, case, earth = fitted_compass(on.aircraft), made.by_itself.case, made.earth
-    still = on.once(left_over, compass, rotation, earth, hard=True, tilt_deg=case.tilt_deg)
+    """Hard iron, soft iron, a lean and the current's field as vectors, on every heading."""
+    compass, case, earth, leaning = fitted_compass(on.aircraft), made.by_itself.case, made.earth, lean(on)
+    of_lean = expanded_radius_2d(np.eye(2) * leaning.u**2)
+    before = np.linalg.inv(soft_iron_matrix(compass.soft_iron)) @ leaning.vector  # the matrix comes after
+    still = left_over(compass, rotation, earth, hard=True, disturbance=before, tilt_deg=case.tilt_deg)
     all_of_it = left_over(
         compass,
         rotation,
         earth,
         hard=True,
-        disturbance=made.disturbance,
-        doubt=(made.u, made.radius, made.reach),
+        disturbance=made.disturbance + before,
+        doubt=(hypot(made.u, leaning.u), hypot(made.radius, of_lean), hypot(made.reach, of_lean)),
         tilt_deg=case.tilt_deg,
     )
     by_run = made.half_width_deg(made.reach, earth.horizontal_ut)

@@ -46,7 +46,10 @@ _LOSS_HOW = (
     "tie the aircraft down, run the motors slowly and switch the transmitter off; time until the last motor rests; "
     "close the throttle and switch the transmitter on again; write a link_loss_test"
 )
-_RANGE_HOW = "walk away with the transmitter, moving a stick; write a range_test with how far control is complete"
+_RANGE_HOW = (
+    "put the aircraft about 1 m above the ground; walk away with the transmitter, moving a stick; write a range_test "
+    "with how far control is complete"
+)
 
 
 @rule(
@@ -165,9 +168,9 @@ def range_test(aircraft: Aircraft, on: Context) -> Outcome:
     A bent antenna, a bad plug or a noisy regulator shortens the link long before it breaks it. A walk with
     the transmitter, at reduced power where it offers that, shows it on the ground.
 
-    A test nearer than ``range_test_floor`` tells nothing, since a link without an antenna holds at arm's length. One
-    that failed stays failed until a later one holds at least as far, at the floor at least, and at reduced power
-    where the failed one was at that.
+    A test nearer than ``range_test_floor``, or than the maker of the transmitter asks for (``maker_asks_m``), tells
+    nothing, since a link without an antenna holds at arm's length. One that failed stays failed until a later one
+    holds at least as far, at the floor at least, and at reduced power where the failed one was at that.
 
     Fails:
 
@@ -179,7 +182,7 @@ def range_test(aircraft: Aircraft, on: Context) -> Outcome:
         records:
           range_test: [{date: 2026-05-20, distance_m: 40, reduced_power: true, control_held: true}]
 
-    It does not check that the distance is the one that the maker of the transmitter asks for.
+    It does not check that the link reaches as far as is planned (failsafe/link-reach).
     """
     tests, floor = aircraft.records.range_test, on.limit(RANGE_FLOOR)
     for lost in sorted(tests, key=lambda test: test.date.value.latest, reverse=True):
@@ -220,6 +223,16 @@ def _held_in(test: records.RangeTest, floor_m: float) -> Outcome:
             "repeat the range test",
         )
     distance = need(test.distance_m)
+    asked = test.maker_asks_m
+    if isinstance(asked, Known) and distance.value < asked.value:
+        return Unproven(
+            cause="uncertain",
+            place=distance.place,
+            message=f"control held{at}, nearer than the maker of the transmitter asks for",
+            do=f"repeat the range test to {asked.value:g} m or farther",
+            evidence=f"range test of {test.date.value}{at}{power}; the maker asks for {asked.value:g} m",
+            record="range_test",
+        )
     if distance.value < floor_m:
         return Unproven(
             cause="uncertain",

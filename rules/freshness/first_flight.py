@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from preflint.api import (
     ADVISORY,
+    AFTER_FLIGHT,
     WHOLE_AIRCRAFT,
     Aircraft,
     Clear,
@@ -20,6 +21,8 @@ from preflint.api import (
     rule,
     what_happened,
 )
+
+from ..shared.flights import flights, looks_after_flight
 
 _NO_WORK = frozenset({"flown", "stored"})
 
@@ -44,7 +47,8 @@ def first_flight(aircraft: Aircraft, on: Context) -> Outcome:
     flight is a low hover, with a look before and after. Before: what stands under rotors has no date, and work may
     have changed a prop or a nut since. The logbook and the records tell: work, a mishap or a run in the inverted
     rig (every nut was off) since the last flight, or no flight at all. A flight is an entry `flown`, a hover or
-    any record taken from a hover. On one day without times of day it is not counted as later.
+    any record taken from a hover. On one day without times of day it is not counted as later. Having flown is not
+    having looked: it ends with an `after_flight_look` that is later than the work.
 
     Fails:
 
@@ -56,18 +60,22 @@ def first_flight(aircraft: Aircraft, on: Context) -> Outcome:
 
         logbook:
           - {date: 2026-05-09, kind: replaced, part: motor, at: rear-left}
-          - {date: 2026-05-10, kind: flown}
+        records:
+          after_flight_look: [{date: 2026-05-10, motors: {others: warm}, nuts_moved: []}]
 
-    It does not judge the work itself, nor how long that flight was.
+    It does not judge the work itself, nor what that look found: after_flight/hot-motor and nut-moved do.
     """
-    flights = on.so_far(_flights(aircraft))
-    if not flights:
+    flown = on.so_far(flights(aircraft))
+    if not flown:
         message = "this is a maiden flight: no flight is in the logbook and no hover on record"
         return _reminder(aircraft.about.place, message, "no entry `flown`, no hover", ())
-    last = flights[-1]
-    since = [event for event in events(aircraft) if _is_work(event) and not _flown_after(event, flights)]
+    last, looks = flown[-1], on.so_far(looks_after_flight(aircraft))
+    work = [event for event in events(aircraft) if _is_work(event)]
+    if looks and all(_any_after(event, looks) for event in work):
+        return Clear(f"looked at on {looks[-1].date.value} after a flight, after all work in the logbook")
+    since = [event for event in work if not _any_after(event, flown)]
     if not since:
-        return Clear(f"flown on {last.date.value}, after all work in the logbook")
+        return _look(last)
     since.sort(key=lambda event: (*event.date.value.latest, what_happened(event)))
     done = ", ".join(f"{what_happened(event)} (line {event.date.place.line})" for event in since)
     more = f" and {len(since) - 1} more" if len(since) > 1 else ""
@@ -80,17 +88,6 @@ def first_flight(aircraft: Aircraft, on: Context) -> Outcome:
     )
 
 
-def _flights(aircraft: Aircraft) -> list[records.Dated]:
-    """Of several on one day, an entry of the logbook comes last."""
-    flown: list[records.Dated] = []
-    for kind in aircraft.records.kinds():
-        for record in aircraft.records.of_kind(kind):
-            route = getattr(record, "route", None)
-            if isinstance(record, records.Hover) or (isinstance(route, Known) and route.value == "hover-log"):
-                flown.append(record)
-    return [*flown, *(entry for entry in aircraft.logbook if entry.kind.value == "flown")]
-
-
 def _is_work(event: records.Dated) -> bool:
     if not isinstance(event, logbook.LogEntry):
         return True
@@ -98,8 +95,20 @@ def _is_work(event: records.Dated) -> bool:
     return event.kind.value not in _NO_WORK and not (event.kind.value == "settings-changed" and touched_nothing)
 
 
-def _flown_after(work: records.Dated, flights: Sequence[records.Dated]) -> bool:
-    return any(flight.date.value.after(work.date.value) for flight in flights)
+def _any_after(work: records.Dated, later: Sequence[records.Dated]) -> bool:
+    return any(one.date.value.after(work.date.value) for one in later)
+
+
+def _look(flight: records.Dated) -> Finding:
+    """It has flown, and nobody wrote down what the flight showed."""
+    return Finding(
+        place=flight.date.place,
+        message=f"no look after the flight of {flight.date.value} is recorded",
+        evidence="what is wrong after work shows in the first minutes of flight: a hot motor, a nut that walks",
+        do="feel every motor and every nut after the next flight; write an after_flight_look",
+        mind=AFTER_FLIGHT,
+        record="after_flight_look",
+    )
 
 
 def _reminder(place: Place, message: str, evidence: str, related: tuple[Related, ...]) -> Finding:
@@ -108,6 +117,7 @@ def _reminder(place: Place, message: str, evidence: str, related: tuple[Related,
         message=message,
         evidence=evidence,
         do="look at every prop: motor of its own hand, domed side up, nut tight; hover low and short; land if a "
-        "motor is hot or it drifts; feel every nut and motor; log `flown`",
+        "motor is hot or it drifts; feel every nut and motor; write an after_flight_look",
         related=related,
+        record="after_flight_look",
     )

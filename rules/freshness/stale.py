@@ -169,7 +169,7 @@ def _units(kind: str, record: Any) -> tuple[str | None, ...]:
     for several in ("seen", "turned", "rpm"):
         if getattr(record, several, None):
             return tuple(getattr(record, several))
-    single = getattr(record, "pack" if kind in ("cell_voltages", "sag_run") else "at", None)
+    single = getattr(record, "pack" if kind in ("cell_voltages", "sag_run", "pack_check") else "at", None)
     return (single.value if isinstance(single, Known) else None,)
 
 

@@ -1,5 +1,5 @@
-"""Do the papers hold together: deferred defects, and readings of what is not fitted?"""
+"""Do the papers hold: their last days, deferred defects, and readings of what is not fitted?"""
 
-from . import deferrals, none_fitted
+from . import dates, deferrals, none_fitted
 
-MODULES = (deferrals, none_fitted)
+MODULES = (dates, deferrals, none_fitted)

@@ -1,5 +1,5 @@
 """Does the aircraft know where it is?"""
 
-from . import where
+from . import shown, spread, where
 
-MODULES = (where,)
+MODULES = (where, spread, shown)

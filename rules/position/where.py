@@ -3,7 +3,6 @@
 from preflint.api import (
     FIELD_CHECK,
     NO_GO,
-    Absent,
     Aircraft,
     Clear,
     Context,
@@ -12,18 +11,16 @@ from preflint.api import (
     Known,
     NotApplicable,
     NotFitted,
-    Open,
     Outcome,
     Related,
     Tolerance,
     Unproven,
-    need,
-    not_recorded,
     records,
     rule,
 )
-from preflint.compute.decision import decide, u_rectangular
-from preflint.compute.distance import distance_m
+from preflint.compute.decision import decide
+
+from .shown import RANGE_ERROR, Away, away, relied_on
 
 POSITION = Tolerance(
     "position_error",
@@ -32,6 +29,14 @@ POSITION = Tolerance(
     "lower",
     "common practice, no source",
     "how far from the place where it stands the aircraft may show itself",
+)
+COLD_START = Tolerance(
+    "cold_start_minutes",
+    "min",
+    5.0,
+    "higher",
+    "common practice, no source (orbits come within 30 s, the plan of all satellites within 12.5 min)",
+    "how long a receiver is on before a position that is off tells anything",
 )
 _HOW = (
     "put the aircraft under open sky at a place on the map; wait until the position stands still; write it, the "
@@ -45,10 +50,10 @@ _HOW = (
     severity=NO_GO,
     job=Job.PACK_IN,
     precaution=FIELD_CHECK,
-    source="common practice, no source (the shown position is compared with a known one before flight)",
+    source="WGS 84 (NGA.STND.0036); common practice, no source (the shown position is compared with a known one)",
     needed_for_flight=True,
     shown_by=records.PositionCheck,
-    tolerances=(POSITION,),
+    tolerances=(POSITION, RANGE_ERROR, COLD_START),
 )
 def where(aircraft: Aircraft, on: Context) -> Outcome:
     """Does the position by satellite agree with the place?
@@ -57,10 +62,14 @@ def where(aircraft: Aircraft, on: Context) -> Outcome:
     another day, of another receiver, or one that is scattered by a wall or by its own transmitter, it drifts away or
     comes home to the wrong field.
 
-    Error = distance along the great circle from the place where it stands (`place_latitude_deg`,
-    `place_longitude_deg`; the site's where they are left out) to the position shown, in m. How well the place is
-    known (`reference.accuracy_m`) and the receiver's own accuracy have known bounds: a/√3 each, in squares, and the
-    95 % bounds decide. A site that is written to two decimals is known to 600 m, which tells nothing.
+    Error = distance on the ellipsoid of WGS 84 from the place where it stands (`place_latitude_deg`,
+    `place_longitude_deg`; the site's where they are left out) to the position shown, in m; where only rows were
+    written, to their mean. The receiver is as good as `satellite_range_error` times its `hdop` of the day, twice that
+    for 95 %; without `hdop` as its maker says, `accuracy_m`, a bound: a/√3. How well the place is known
+    (`reference.accuracy_m`) is a bound, too. They add in squares, and the 95 % bounds decide. A site that is written
+    to two decimals is known to 600 m, which tells nothing.
+
+    In the first minutes after a cold start (`minutes_on`) a position may be off with nothing wrong: it is read again.
 
     Fails:
 
@@ -75,46 +84,50 @@ def where(aircraft: Aircraft, on: Context) -> Outcome:
           position_check: [{date: 2026-05-20, shown_latitude_deg: 54.41237, shown_longitude_deg: -2.94118,
                             place_latitude_deg: 54.41235, place_longitude_deg: -2.94121, reference: {accuracy_m: 5}}]
 
-    It does not check the height by satellite, how many satellites there were, nor the position in flight.
+    It does not check the height by satellite, a map on another datum than WGS 84 (up to some hundred metres off), nor
+    the position in flight.
     """
-    relies = aircraft.relies_on("satellite")
-    if isinstance(relies, Absent):
-        raise Open(not_recorded(relies))
-    if not relies:
+    if not relied_on(aircraft):
         return NotApplicable("the aircraft does not rely on position by satellite")
     return on.tested("position_check", aircraft.records.position_check, lambda check: _shown(check, on), _HOW)
 
 
 def _shown(check: records.PositionCheck, on: Context) -> Outcome:
     """What one position check shows by itself."""
-    receiver = on.aircraft.satellite_receiver
-    if isinstance(receiver, NotFitted):
+    if isinstance(on.aircraft.satellite_receiver, NotFitted):
         return NotApplicable("no satellite receiver is fitted")
-    own, known = need(need(receiver).value.accuracy_m), need(check.reference.accuracy_m)
-    place = _place(check, on.aircraft)
-    shown = (check.shown_latitude_deg.value, check.shown_longitude_deg.value)
-    error, limit = distance_m((place[0].value, place[1].value), shown), on.limit(POSITION)
-    u = (u_rectangular(own.value) ** 2 + u_rectangular(known.value) ** 2) ** 0.5
-    decision = decide(error, u, float("inf"), limit)
+    found = on.once(away, check, on.aircraft, on.limit(RANGE_ERROR))
+    limit, soon = on.limit(POSITION), on.limit(COLD_START)
+    decision = decide(found.metres, found.u_m, float("inf"), limit)
     evidence = (
-        f"shown {shown[0]:.5f}, {shown[1]:.5f}; the place {place[0].value:.5f}, {place[1].value:.5f}: {error:.0f} m ± "
-        f"{1.96 * u:.0f} m (95 %), at most {limit:g} m"
+        f"shown {found.shown[0]:.5f}, {found.shown[1]:.5f}; the place {found.latitude.value:.5f}, "
+        f"{found.longitude.value:.5f}: {found.metres:.0f} m ± {1.96 * found.u_m:.0f} m (95 %), at most {limit:g} m"
     )
     if decision == "clear":
         return Clear(evidence)
-    related = (Related(place[0].place, "the place"),)
+    related = (Related(found.latitude.place, "the place"),)
+    if isinstance(check.minutes_on, Known) and check.minutes_on.value < soon:
+        return Unproven(
+            cause="uncertain",
+            place=check.minutes_on.place,
+            message=f"the position was read {check.minutes_on.value:g} min after switching on: too soon to tell",
+            do=f"leave the receiver on under open sky for {soon:g} min; then check again",
+            record="position_check",
+            evidence=evidence,
+            related=related,
+        )
     if decision == "found":
         return Finding(
-            place=check.shown_latitude_deg.place,
-            message=f"the aircraft shows itself {error:.0f} m from where it stands",
-            evidence=evidence,
+            place=found.at,
+            message=f"the aircraft shows itself {found.metres:.0f} m from where it stands",
+            evidence=f"{evidence}; {_which_way(found)}",
             do="wait some minutes under open sky; compare latitude, longitude and their signs; if it stays wrong "
             "look at the receiver and its wires; check again",
             related=related,
         )
     return Unproven(
         cause="uncertain",
-        place=check.shown_latitude_deg.place,
+        place=found.at,
         message="the position check cannot tell whether the position is within the limit",
         do="read the place off a map to five decimals; write how well it is known; check again",
         record="position_check",
@@ -123,8 +136,6 @@ def _shown(check: records.PositionCheck, on: Context) -> Outcome:
     )
 
 
-def _place(check: records.PositionCheck, aircraft: Aircraft) -> tuple[Known[float], Known[float]]:
-    """Latitude and longitude where it stood. Ends the rule as unproven where one of them is not recorded."""
-    if isinstance(check.place_latitude_deg, Known) or isinstance(check.place_longitude_deg, Known):
-        return need(check.place_latitude_deg), need(check.place_longitude_deg)
-    return need(aircraft.site.latitude_deg), need(aircraft.site.longitude_deg)
+def _which_way(found: Away) -> str:
+    north, east = "north" if found.north_m > 0 else "south", "east" if found.east_m > 0 else "west"
+    return f"{abs(found.north_m):.0f} m {north}, {abs(found.east_m):.0f} m {east} of it"

@@ -69,4 +69,20 @@ AMMETER_ZERO_MOST = Tolerance(
 )
 VOLTS_COMPARED = (VOLTAGE_ZERO, VOLTMETER_FLOOR)  # what the fit of such a comparison reads
 AMPERES_COMPARED = (CURRENT_ZERO, AMMETER_FLOOR, AMMETER_ZERO, AMMETER_ZERO_MOST)
+MASS_FACTOR = Tolerance(
+    "mass_factor",
+    "1",
+    2.5,
+    "lower",
+    "common practice, no source",
+    "how many times one recorded mass of the aircraft may be another",
+)
+HOVER_MASS = Tolerance(
+    "hover_mass_percent",
+    "%",
+    5.0,
+    "lower",
+    "common practice, no source",
+    "how far the mass of the hover may be from the take-off mass",
+)
 COUNTED_SHARE = 0.8  # of the capacity, when to land; common practice, no source

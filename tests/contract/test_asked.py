@@ -102,12 +102,14 @@ def test_the_aircraft_that_are_tried_show_every_kind_that_a_needed_rule_judges()
     [
         ("retention/nut-hand", "kind: replaced, part: adapter, at: front-left", "nut_test"),
         ("freshness/walk-round", "kind: crashed", "walk_round"),
+        ("props/looked", "kind: crashed", "prop_look"),
     ],
 )
 def test_after_work_or_a_mishap_the_record_asked_for_is_enough(rule: str, happened: str, asked_for: str) -> None:
     looked = {
         "nut_test": "date: 2026-05-20 12:00, at: front-left, nut: runs-on, motor_turned: cw",
         "walk_round": "date: 2026-05-20 12:00, looked_at: [arms, mounts, wires, pack, bells, props], damaged: []",
+        "prop_look": "date: 2026-05-20 12:00, at: all, found: nothing",
     }[asked_for]
     kept = {one.name for one in asked(asked_for)} | {"date"}
     assert set(re.findall(r"(\w+): ", looked)) == kept

@@ -46,7 +46,7 @@ AGAIN = {
         r"readings of display and meter just|then take the readings again"
     ),
     "sag_run": r"hold several currents|repeat the sag run|compare volts and amperes with a meter under load",
-    "rotor_speeds": r"repeat the rotor speeds",
+    "rotor_speeds": r"repeat the rotor speeds|read the speed of every rotor",
 }
 HOVER = (
     r"hover steadily|steady hover\b|hover log\b|\bhover (again|in|for|[\d.]+ m)\b|fly from (a )?full|recharge (again )?"

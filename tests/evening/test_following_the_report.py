@@ -32,7 +32,7 @@ def goes_by_the_screen(person: Person) -> str:
 
 
 def test_from_a_written_draft_record_by_record(tmp_path: Path) -> None:
-    person = Person(tmp_path, somebody(QUAD_X, 1))
+    person = Person(tmp_path, somebody(QUAD_X, 2))
     run("draft", "--layout", "quad-x", "--name", "Pipit", "--fitted", "none", cwd=tmp_path)
     person.counted.commands += 1
     goes_by_the_screen(person)

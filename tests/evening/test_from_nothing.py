@@ -14,6 +14,7 @@ SESSIONS: Mapping[str, Mapping[str, Answer]] = {
     "quad, all sensed": {**QUAD_X, "Name": "Tern", "Fitted": "power compass barometer"},
     "quad, nothing sensed": {**QUAD_X, "Name": "Pipit", "Fitted": "none"},
     "hexa, satellite": {**HEXA_X, "Name": "Heron", "Fitted": "satellite"},
+    "quad, comes home": {**QUAD_X, "Name": "Dunlin", "Fitted": "compass satellite", "On loss of link": "comes-home"},
     "x8 coaxial": {**X8, "Name": "Gannet", "Fitted": "none", "Kind": "screws"},
 }
 GOALS = {"bench-look": 25, "meter": 20, "load": 25}
@@ -65,13 +66,14 @@ HELD: Mapping[str, Mapping[str, Answer]] = {
 
 
 @pytest.mark.parametrize("held_by", HELD)
-def test_however_the_props_are_held_the_bench_rung_is_reached(held_by: str, tmp_path: Path) -> None:
+def test_however_the_props_are_held_the_rung_is_reached(held_by: str, tmp_path: Path) -> None:
     person = Person(
-        tmp_path, somebody({**QUAD_X, "Name": "Pipit", "Fitted": "none", "Kind": held_by}, 1, **HELD[held_by])
+        tmp_path, somebody({**QUAD_X, "Name": "Pipit", "Fitted": "none", "Kind": held_by}, 2, **HELD[held_by])
     )
     person.types("preflint draft --ask")
     print(HEAD, person.counted.row(held_by), sep="\n")
-    assert verdict(person) == "go"
+    shown, needed = rungs(person)["bench-look"]
+    assert shown == needed > 0
     assert person.counted.answers <= 25
 
 

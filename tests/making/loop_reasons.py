@@ -65,6 +65,18 @@ REASONS = (
         _UNCERTAIN, r"times (0\.5|0\.9|1\.1|2)", r"records.link_loss_test.*.seconds_to_stop",
         "within the time allowed",
     ),
+    # The look after a flight.
+    Reason(_HARMLESS, r"warm to cool", r"records.after_flight_look.*.motors.\w+", "none of them is hot"),
+    Reason(
+        _UNCERTAIN, r"times (0\.1|0\.5|0\.9|1\.1)", r"records.after_flight_look.*.motors_c.[\w-]+",
+        "cooler, or as warm as the others",
+    ),
+    Reason(_UNCERTAIN, _LITTLE, r"records.after_flight_look.*.output_percent.[\w-]+", "as hard as the others"),
+    Reason(_HARMLESS, _ANY, r"records.after_flight_look.*.pack_c", "not hot"),
+    Reason(_HARMLESS, _ANY, r"records.after_flight_look.*.minutes", "only told"),
+    # Papers.
+    Reason(_HARMLESS, r"[-+]\d+ days", r"papers.\w+_until", "they still hold, or end soon"),
+    Reason(_NOT_WAITED_FOR, r"true to false", r"papers.label_on_aircraft", "local law decides"),
     # Days and pasted entries.
     Reason(_HARMLESS, r"[-+]\d+ days", r"logbook.*.date", "every record is later, or it is the flight"),
     Reason(_HARMLESS, r"fitted to .*|flown to .*", r"logbook.*.kind", "every record is later, or it is the flight"),
@@ -77,9 +89,18 @@ REASONS = (
     Reason(_UNKNOWABLE, r"pasted under a new date", r"records.\w+.*", "a test may come out as it did before"),
     Reason(
         _NOT_WAITED_FOR, _EARLIER,
-        r"records.(bell_pull|cell_voltages|compass_rotation|hover|range_test|recharge|sag_run|stick_check)"
-        r".*.date", "too old, it is history",
+        r"records.(after_flight_look|bell_pull|cell_voltages|compass_rotation|hover|pack_check|polarity_check|prop_balance"
+        r"|prop_look|range_test|recharge|rotor_speeds|sag_run|saved_settings|six_positions|stick_check).*.date",
+        "too old, it is history",
     ),
+    # The way home and the link.
+    Reason(_UNCERTAIN, _ANY, r"plan.(farthest|height)_m", "nearer, lower, or with enough to spare"),
+    Reason(_UNCERTAIN, _ANY, r"return.(height|fence_radius|fence_height)_m", "higher or farther than is needed"),
+    Reason(_UNKNOWABLE, r"\S+ to \S+", r"return.on_link_loss", "what is set in the flight controller"),
+    Reason(_UNCERTAIN, _ANY, r"site.highest_obstacle_m", "lower than it comes home, or not read where it lands"),
+    Reason(_NOT_WAITED_FOR, _ANY, r"records.range_test.*.reduced_by_db", "more to spare, or enough"),
+    Reason(_NOT_WAITED_FOR, _ANY, r"records.position_check.*.(satellites|hdop|minutes_on)", "enough, or good enough"),
+    Reason(_NOT_WAITED_FOR, _COLUMN, r"records.position_check.*.(latitude|longitude)_deg", "the shown one is read"),
     # The logbook.
     Reason(_HARMLESS, r"flown .*|stored .*", "logbook", "neither ends what flight needs, whatever part it names"),
     Reason(_UNKNOWABLE, r"(fitted|removed|replaced|moved) pack.*", "logbook", "a pack is changed before every flight"),
@@ -93,6 +114,13 @@ REASONS = (
         _HARMLESS, r"(rewired|reset|settings-changed|firmware) satellite-receiver.*", "logbook",
         "the aircraft does not rely on its position",
     ),
+    # Ratings and clearance, within what they bear.
+    Reason(_HARMLESS, _ANY, r"aircraft.arm_mm", "the props clear each other all the same"),
+    Reason(_HARMLESS, _ANY, r"every_rotor.(tip_gap_mm|motor.kv_rpm_per_v)", "clear enough; a figure"),
+    Reason(
+        _HARMLESS, _ANY, r"every_rotor.esc.(continuous_a|max_cells)|packs.*.(capacity_mah|rated_c|\w*lead.\w+|"
+        r"connector_continuous_a)|regulator.\w+", "still rated for what flows, or for the pack",
+    ),
     # What nobody but the builder can know.
     Reason(_UNKNOWABLE, r"\S+ to \S+", r"records.\w+.*.route", "how the load was made is seen by who was there"),
     Reason(_UNKNOWABLE, _COLUMN, r"records.(current_comparison|interference_run).*.throttle_percent", "only in order"),
@@ -101,9 +129,20 @@ REASONS = (
     Reason(_NOT_WAITED_FOR, _ANY, r"records.hover.*.(height_m|wind_m_s|duration_s)", "the power of a hover"),
     Reason(_HARMLESS, _ANY, r"power_sensing.input_(bits|full_scale_mv)", "a last digit is seen in the readings"),
     Reason(_HARMLESS, _ANY, r"every_rotor.motor.shaft_mm", "read where a collet or a set-screw grips it"),
+    Reason(
+        _UNCERTAIN, r"times (0\.9|1\.1|2|10)", r"every_rotor.motor.max_thrust_g",
+        "enough is left, and no upper bound of a motor's thrust is known",
+    ),
+    Reason(_UNCERTAIN, _ANY, r"aircraft.arm_mm", "the weight acts so near the centre that any arm holds it"),
     # Read only by rules that flight does not wait for.
+    Reason(_NOT_WAITED_FOR, _COLUMN, r"records.balance_point.*.(forward_mm|right_mm)", "well within what is held"),
+    Reason(_NOT_WAITED_FOR, _EARLIER, r"records.balance_point.*.date", "too old, it is history"),
     Reason(_NOT_WAITED_FOR, _COLUMN, r"records.sag_run.*.(current_a|voltage_v|used_mah)", "its rule is left open"),
     Reason(_NOT_WAITED_FOR, _ANY, r"records.sag_run.*.dwell_s", "long enough, or its rule is left open"),
+    Reason(_NOT_WAITED_FOR, _ANY, r"records.sag_run.*.temperature_c", "two runs, or a colder pack, are compared by it"),
+    Reason(_NOT_WAITED_FOR, _ANY, r"records.cell_voltages.*.(rested_min|temperature_c)", "advice, or long enough"),
+    Reason(_UNKNOWABLE, _ANY, r"records.pack_check.*.straps", "how many straps hold it is seen by who was there"),
+    Reason(_UNCERTAIN, r"times (0\.9|1\.1|2|10)", r"records.pack_check.*.temperature_c", "warm enough"),
     Reason(_NOT_WAITED_FOR, r"times (2|10)", r"records.recharge.*.put_back_mah", "more than the pack holds is open"),
     Reason(_NOT_WAITED_FOR, r"true to false", r"records.\w+.*.(full|full_before)", "its rule is left open"),
     Reason(_NOT_WAITED_FOR, r"true to false", r"records.range_test.*.reduced_power", "its rule is left open"),
@@ -118,15 +157,31 @@ REASONS = (
         "neither too long nor short",
     ),
     Reason(_NOT_WAITED_FOR, _ANY, r"every_rotor.prop.(pitch_in|blades)", "only the throttle is worked out with it"),
-    # Topics that are not there.
-    Reason(_NO_RULE, _ANY, r"aircraft.arm_mm", "clearance of the props"),
-    Reason(_NO_RULE, _ANY, r"rotors.*.place_mm.*", "clearance and the balance of a custom frame"),
+    # The weather of the day.
+    Reason(_UNCERTAIN, _ANY, r"limits_of_aircraft.\w+", "the day's wind and air leave room below it"),
+    Reason(_HARMLESS, r"\S+ to \S+", r"limits_of_aircraft.rain", "the day is dry"),
+    Reason(_UNCERTAIN, _ANY, r"plan.height_m", "the wind grows slowly with height"),
     Reason(
-        _NO_RULE, _ANY, r"every_rotor.(motor|prop).mass_g",
+        _NOT_WAITED_FOR, _ANY,
+        r"(every_rotor.motor.kv_rpm_per_v|records.rotor_speeds.*.(rpm.*|throttle_percent|voltage_v))",
+        "a speed that the motor can have, or its rule is left open",
+    ),
+    Reason(_NOT_WAITED_FOR, _ANY, r"records.prop_balance.*.residual_g_mm", "within its grade, or left open"),
+    Reason(_NOT_WAITED_FOR, r"\S+ to \S+", r"records.(prop_balance|prop_look).*.at", "seen by who was there"),
+    Reason(
+        _NOT_WAITED_FOR, _COLUMN, r"records.six_positions.*.accel_[xyz]_m_s2", "little enough, or its rule is left open"
+    ),
+    Reason(_UNCERTAIN, _ANY, r"barometer.accuracy_hpa", "the error keeps to it, or an advisory tells of it"),
+    # Topics that are not there.
+    Reason(
+        _NO_RULE, _ANY, r"(every_rotor.(motor|prop)|packs.*).mass_g",
         "of the parts it is asked only that they weigh less in all",
     ),
-    Reason(_NO_RULE, _ANY, r"every_rotor.motor.max_thrust_g", "thrust against weight"),
-    Reason(_NO_RULE, _ANY, r"packs.*.(capacity_mah|rated_c|lead.\w+)", "ratings of pack and wires"),
+    Reason(_UNCERTAIN, _ANY, r"packs.*.capacity_mah", "what was put back, and warnings of volts, bear either"),
+    Reason(_NOT_WAITED_FOR, r".*", r"plan\..*", "a plan of less, or one that the charge still bears or cannot tell of"),
+    Reason(_NOT_WAITED_FOR, r".*", r"battery_warnings.*", "another warning comes, or this one still in time"),
+    Reason(_NOT_WAITED_FOR, r".*", r"records.warning_test.*", "whether a warning was tried"),
+    Reason(_NOT_WAITED_FOR, r".*", r"logbook.*.(minutes|put_back_mah|pack)", "what a flight took"),
     # What a rule could find and does not.
     Reason(
         KNOWN_HOLES, r"times 0\.1", r"records.hover.*.in_force.zero_mv",

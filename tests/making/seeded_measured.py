@@ -128,6 +128,62 @@ def one_falls_back(text: str) -> Seeded | None:
     return Seeded(text.replace(found[0], line), None, line, "")
 
 
+def thrust_times(factor: float) -> Callable[[str], Seeded | None]:
+    """All motors of another strength; the place named is that of the mass."""
+
+    def seed(text: str) -> Seeded | None:
+        weak = re.sub(r"max_thrust_g: (\d+)", lambda told: f"max_thrust_g: {float(told[1]) * factor:.0f}", text)
+        return Seeded(weak, None, "  takeoff_mass_g: ", "take load off")
+
+    return seed
+
+
+def one_turns(share: float) -> Callable[[str], Seeded | None]:
+    """Multiplies the speed of the rotor read first."""
+
+    def seed(text: str) -> Seeded | None:
+        read = re.search(r"rpm: \{([\w-]+): (\d+)", text)
+        assert read
+        speed = f"rpm: {{{read[1]}: {float(read[2]) * share:.0f}"
+        return Seeded(text.replace(read[0], speed), read[1], speed, "")
+
+    return seed
+
+
+def balanced(
+    by_arm: float = 0.0, grams: float = 1.0, layout: str = "", remedy: str = ""
+) -> Callable[[str], Seeded | None]:
+    """The scales stand so many arms further forward, and show so many times as much."""
+
+    def seed(text: str) -> Seeded | None:
+        arm = re.search(r"arm_mm: (\d+)", text)
+        shift = by_arm * (float(arm[1]) if arm else 300.0)
+        block = re.search(r"balance_point:\n.*\n.*rows: (\[\[.*\]\])", text)
+        assert block
+        if layout and f"layout: {layout}\n" not in text:
+            return None
+
+        def row(told: re.Match[str]) -> str:
+            return f"[{float(told[1]) + shift:.0f}, {told[2]}, {float(told[3]) * grams:.0f}]"
+
+        rows = re.sub(r"\[(-?\d+), (-?\d+), (\d+)\]", row, block[1])
+        return Seeded(text.replace(block[1], rows), None, "date: 2026-05-16 11:40, columns: [forward_mm", remedy)
+
+    return seed
+
+
+def accelerations(change: Callable[[float], float]) -> Callable[[str], Seeded | None]:
+    """Changes every acceleration of the six positions."""
+
+    def seed(text: str) -> Seeded | None:
+        block = re.search(r"accel_z_m_s2\]\n      rows: \[\[(.*)\]\]", text)
+        assert block
+        rows = [[round(change(float(v)), 3) for v in row.split(",")] for row in block[1].split("], [")]
+        return Seeded(text.replace(block[0], f"accel_z_m_s2]\n      rows: {rows}"), None, "", "six positions")
+
+    return seed
+
+
 HEADINGS = r"\[\[0, 0\.6\], \[45, 46\.1\], .*, \[315, 313\.9\]\]"
 
 
@@ -136,7 +192,53 @@ def read(*off: float) -> str:
     return str([[true, round((true + error) % 360, 1)] for true, error in zip(range(0, 360, 45), off, strict=True)])
 
 
+def times_used(factor: float) -> Callable[[str], Seeded | None]:
+    """Lets the warning of charge used come so many times later."""
+
+    def seed(text: str) -> Seeded | None:
+        was = re.search(r"at_used_mah: (\d+)", text)
+        assert was
+        late = f"at_used_mah: {float(was[1]) * factor:.0f}"
+        return Seeded(text.replace(was[0], late), None, late, "earlier")
+
+    return seed
+
+
+def nearly_all_flown(text: str) -> Seeded | None:
+    """Plans the minutes that take all of the charge down to the reserve, and a little more than is known."""
+    values = [re.search(rf"{key}: ([\d.]+)", text) for key in ("capacity_mah", "mean_current_a")]
+    assert all(values)
+    charge, current = (float(one[1]) for one in values if one)
+    minutes = 1.08 * 0.72 * charge * 0.06 / current - 1
+    changed = re.sub(r"flight_min: [\d.]+", f"flight_min: {minutes:.1f}", text)
+    return Seeded(changed, None, f"flight_min: {minutes:.1f}", "sooner")
+
+
+def charged_no_more(text: str) -> Seeded | None:
+    """Two flights after the last charge, at the end of the logbook."""
+    label = re.search(r"kind: flown, minutes: 4, pack: (\w+)", text)
+    assert label
+    entry = f"  - {{date: 2026-05-18, kind: flown, minutes: 30, pack: {label[1]}}}"
+    return Seeded(f"{text.rstrip()}\n{entry}\n", label[1], entry, "charge it full")
+
+
 FAULTS = [
+    Fault("nothing warns of an empty pack", "warnings/none",
+          swap(r"battery_warnings:\n(  - .*\n)+", "battery_warnings: none\n", "", mark="battery_warnings: none")),
+    Fault("it lands before it tells", "warnings/order",
+          swap(r"at_cell_v: 3\.6, does: tells\}",
+               "at_cell_v: 3.6, does: lands}\n  - {watches: pack-voltage, at_cell_v: 3.4, does: tells}",
+               "tells first", mark="at_cell_v: 3.6")),
+    Fault("warned where full throttle empties a cell", "warnings/full-throttle-cell",
+          swap(r"at_cell_v: 3\.6, does: tells\}(\n.*does: lands\})?", "at_cell_v: 2.95, does: tells}",
+               "set the warning to 3.", mark="at_cell_v: 2.95")),
+    Fault("warned when all is used", "warnings/charge-left", times_used(1.65)),
+    Fault("warning not noticed", "warnings/heard",
+          swap("pack-voltage, sounded: true", "pack-voltage, sounded: false", "try it again")),
+    Fault("slower than the wind", "endurance/way-home", swap("airspeed_m_s: 10", "airspeed_m_s: 4", "less wind")),
+    Fault("forty minutes planned", "endurance/reserve", swap(r"flight_min: \d+", "flight_min: 40", "turn home")),
+    Fault("the plan takes all that is known", "endurance/margin", nearly_all_flown),
+    Fault("flown twice on one charge", "endurance/charged", charged_no_more),
     Fault(
         "throttle stick reversed", "control/throttle-answer",
         swap(
@@ -176,6 +278,28 @@ FAULTS = [
     Fault("compass frozen in the run", "interference/heading-error?", field_rows(lambda field: [9.08, 24.34, 38.24])),
     Fault("heading 9.8° off where 10° are allowed, and load", "compass/total-deviation?",
           swap(HEADINGS, read(9.8, 9.8, 9.8, 0, -9.8, -9.8, -9.8, 0), "", mark="")),
+    Fault("a prop 100 g mm out of balance", "vibration/unbalance-most",
+          swap(r"residual_g_mm: \d.\d", "residual_g_mm: 100", "balance it to", "first")),
+    Fault("a prop 15 g mm out of balance", "vibration/unbalance",
+          swap(r"residual_g_mm: \d.\d", "residual_g_mm: 15", "balance it to", "first")),
+    Fault("one rotor turns 12 % slower", "rotors/speed-split", one_turns(0.88)),
+    Fault("a speed that no such motor has", "rotors/speed-possible", one_turns(2.8)),
+    Fault("a motor of twice the kv written", "rotors/speed-possible",
+          swap(r"kv_rpm_per_v: (\d)(\d\d)", r"kv_rpm_per_v: \g<1>9\g<2>", "kv_rpm_per_v", mark="")),
+    Fault("acceleration at half of gravity", "inertial/scale", accelerations(lambda one: one / 2)),
+    Fault("an accelerometer that leans the aircraft", "inertial/level", accelerations(lambda one: one + 0.8)),
+    Fault("a barometer that grew old", "barometer/accuracy",
+          swap("indicated_hpa: 991.6", "indicated_hpa: 993.5", "sensor's hole")),
     Fault("heading that runs backwards", "compass/heading-check",
           swap(HEADINGS, read(*(-2 * true for true in range(0, 360, 45))), "", mark="")),
+    Fault("motors of a third of the thrust", "mass/lifts", thrust_times(0.33)),
+    Fault("motors of two thirds of the thrust", "mass/margin", thrust_times(0.66)),
+    Fault("weight outside the rotors", "authority/level", balanced(1.2, remedy="move pack or payload back")),
+    Fault("a camera far out in front", "mass/trim-share",
+          balanced(0.4, layout="custom", remedy="move pack or payload back")),
+    Fault("a camera far out behind", "mass/trim-share",
+          balanced(-0.4, layout="quad-plus", remedy="move pack or payload forward")),
+    Fault("balanced without its payload", "mass/weighed", balanced(grams=0.9, remedy="as it flies")),
+    Fault("a mass with a nought too many", "power_sensing/mass-plausible",
+          swap(r"(?m)^(  takeoff_mass_g: \d+)$", r"\g<1>0", "weigh the aircraft")),
 ]

@@ -132,12 +132,15 @@ def moved(node: Any, how: Transformed, key: str = "") -> Any:
 def turn_rows(columns: Sequence[str], rows: Iterable[Sequence[str]], how: Transformed) -> Iterator[list[str]]:
     """The rows of a table, its vectors and headings turned."""
     vectors = [[i for i, name in enumerate(columns) if name.startswith(kind)] for kind in ("field_", "accel_")]
+    supports = [i for i, name in enumerate(columns) if name in ("forward_mm", "right_mm")]
     headings = [i for i, name in enumerate(columns) if name in ("true_deg", "indicated_deg")]
     for written in rows:
         row = list(written)
         for places in filter(None, vectors):
             for i, value in zip(places, vector(how, [row[i] for i in places]), strict=True):
                 row[i] = value
+        if supports:
+            row[supports[0]], row[supports[1]], _ = vector(how, [*(row[i] for i in supports), "0"])
         for i in headings:
             row[i] = str(how.heading(Decimal(row[i])))
         yield row

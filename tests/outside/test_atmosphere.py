@@ -2,6 +2,7 @@
 
 import math
 
+import boule
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -10,6 +11,7 @@ from preflint.compute.atmosphere import (
     air_density_kg_m3,
     density_altitude_m,
     geopotential_m,
+    metres_per_hpa,
     speed_of_sound_m_s,
     standard_density_kg_m3,
     standard_height_m,
@@ -241,6 +243,13 @@ def test_normal_gravity(latitude, at_ellipsoid, at_1000_m):
         assert normal_gravity_m_s2(latitude) == pytest.approx({0: 9.780327, 90: 9.832186}[latitude], abs=3e-6)
 
 
+@settings(derandomize=True, deadline=None)
+@given(latitude=st.floats(-90, 90), elevation=st.floats(0, 6000))  # theirs holds outside the ellipsoid only
+def test_normal_gravity_against_boule(latitude, elevation):
+    theirs = boule.WGS84.normal_gravity((0.0, latitude, elevation), si_units=True)
+    assert normal_gravity_m_s2(latitude, elevation) == pytest.approx(theirs, rel=1e-6)
+
+
 @pytest.mark.parametrize(
     ("place", "latitude", "elevation", "measured"),
     # Gravity as measured with absolute gravimeters, rounded. From memory. The anomaly of the place remains.
@@ -271,3 +280,18 @@ def test_measured_gravity_is_near_the_normal_one(place, latitude, elevation, mea
 def test_out_of_reach(call, says):
     with pytest.raises(ValueError, match=says):
         call()
+
+
+# ISO 2533 at sea level: 1/(1.225 kg/m³ · 9.80665 m/s²) is 8.324 m/hPa; at 1500 m and 35 °C, 845.56 hPa and
+# 0.9559 kg/m³ (the tables of ISO 2533 and the gas law, by hand), 10.67 m/hPa.
+@pytest.mark.parametrize(("density", "metres"), [(1.225, 8.324), (0.9559, 10.668)])
+def test_metres_per_hectopascal(density, metres):
+    assert metres_per_hpa(density) == pytest.approx(metres, abs=5e-4)
+
+
+def test_metres_per_hectopascal_by_the_atmosphere_itself():
+    for height in (-200, 0, 1000, 3000):
+        step = standard_pressure_hpa(height - 5) - standard_pressure_hpa(height + 5)
+        assert metres_per_hpa(standard_density_kg_m3(height)) == pytest.approx(10 / step, rel=1e-5)
+    with pytest.raises(ValueError, match="an air density is above zero"):
+        metres_per_hpa(0)

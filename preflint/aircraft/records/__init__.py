@@ -8,16 +8,24 @@ from preflint.aircraft.dated import InForce as InForce
 from preflint.aircraft.dated import Reference as Reference
 from preflint.aircraft.declare import Kind, group
 from preflint.aircraft.declared import kind_of
+from preflint.aircraft.records.balance import *
 from preflint.aircraft.records.control import *
 from preflint.aircraft.records.electrical import *
+from preflint.aircraft.records.energy import *
+from preflint.aircraft.records.flight import *
 from preflint.aircraft.records.lift import *
 from preflint.aircraft.records.magnetic import *
+from preflint.aircraft.records.pack import *
+from preflint.aircraft.records.props import *
 from preflint.aircraft.records.turning import *
 from preflint.places import Place
 
 
 @group("Records")
-class Records(LiftRecords, ControlRecords, MagneticRecords, ElectricalRecords, TurningRecords):
+class Records(
+    FlightRecords, EnergyRecords, BalanceRecords, LiftRecords, ControlRecords, MagneticRecords, PackRecords,
+    ElectricalRecords, PropRecords, TurningRecords,
+):
     """Readings on dates, a list for each kind. A record is never changed afterwards; add a new one."""
 
     place: Place

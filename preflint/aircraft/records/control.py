@@ -4,11 +4,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Literal
 
-from preflint.aircraft.airframe import NOT_BOTH_PRESSURES, SEA_LEVEL_PRESSURE, STATION_PRESSURE
 from preflint.aircraft.dated import INSTRUMENT, PROPS, Dated, Reference
 from preflint.aircraft.declare import columns, group, kind, like, says
 from preflint.aircraft.field import Field, Known
 from preflint.aircraft.rung import Rung
+from preflint.aircraft.weather import NOT_BOTH_PRESSURES, SEA_LEVEL_PRESSURE, STATION_PRESSURE
 from preflint.aircraft.words import ATTITUDES, Position, Props
 from preflint.load.tables.table import Table
 from preflint.places import Place
@@ -27,7 +27,7 @@ class SixPositions(Dated):
     right, down).
     """
 
-    table: Field[Table] = columns("accel_x_m_s2", "accel_y_m_s2", "accel_z_m_s2", rows=6, unjudged="no-rule")
+    table: Field[Table] = columns("accel_x_m_s2", "accel_y_m_s2", "accel_z_m_s2", rows=6)
 
 
 @kind(
@@ -69,14 +69,20 @@ class BarometerCheck(Dated):
     ),
 )
 class PositionCheck(Dated):
-    """The position that the aircraft shows against the place where it stands."""
+    """The position that the aircraft shows against the place where it stands. Columns latitude_deg and longitude_deg:
+    what it showed minute by minute.
+    """
 
-    shown_latitude_deg: Known[float] = says(
-        "Shown latitude", "What the aircraft shows, in degrees, north positive.",
+    shown_latitude_deg: Field[float] = says(
+        "Shown latitude",
+        "What the aircraft shows, in degrees, north positive. Left out, the mean of the rows is taken.",
+        do="read the latitude on the aircraft's display, to five decimals", mind=FIELD_CHECK,
         least=-90, most=90, examples=[54.41237],
     )
-    shown_longitude_deg: Known[float] = says(
-        "Shown longitude", "What the aircraft shows, in degrees, east positive.",
+    shown_longitude_deg: Field[float] = says(
+        "Shown longitude",
+        "What the aircraft shows, in degrees, east positive. Left out, the mean of the rows is taken.",
+        do="read the longitude on the aircraft's display, to five decimals", mind=FIELD_CHECK,
         least=-180, most=180, examples=[-2.94118],
     )
     place_latitude_deg: Field[float] = says(
@@ -87,7 +93,28 @@ class PositionCheck(Dated):
         "Longitude of the place", "Where it stands, in degrees, east positive. Left out, the site's is taken.",
         do="read the longitude of the place off a map, to five decimals", least=-180, most=180, examples=[-2.94121],
     )
+    minutes_on: Field[float] = says(
+        "Minutes on", "Minutes from switching the receiver on to reading the position.",
+        do="note how many minutes the receiver was on when the position was read", mind=DESK,
+        least=0, most=1440, examples=[6],
+    )
+    satellites: Field[int] = says(
+        "Satellites", "How many satellites the position was worked out from, as the display shows.",
+        do="read the number of satellites on the display", mind=FIELD_CHECK, least=0, most=100, examples=[14],
+    )
+    hdop: Field[float] = says(
+        "HDOP",
+        "Horizontal dilution of precision, as the display shows: how much worse the position is than a distance to one "
+        "satellite, by where they stand. No unit.",
+        do="read the horizontal dilution (HDOP) on the display", mind=FIELD_CHECK, above=0, most=100, examples=[0.9],
+    )
     reference: Reference = like(INSTRUMENT)
+    table: Field[Table] = columns(
+        "latitude_deg", "longitude_deg", rows=5, optional=True,
+        do="write the position shown once a minute, five times or more, to five decimals: columns latitude_deg and "
+        "longitude_deg",
+        mind=FIELD_CHECK,
+    )
 
 
 @group(
@@ -234,7 +261,9 @@ class CutOffTest(Dated):
 
 
 @kind(
-    "Range test", take="walk away with the transmitter and note how far control is complete",
+    "Range test",
+    take="put the aircraft about 1 m above the ground, walk away with the transmitter and note how far control is "
+    "complete",
     mind=PROPS_REMOVED, speaks_for="aircraft", rung=Rung.METER, minutes=5,
     asks=("distance_m", "reduced_power", "control_held"),
 )
@@ -249,6 +278,20 @@ class RangeTest(Dated):
     reduced_power: Field[bool] = says(
         "Reduced power", "true where the transmitter was set to reduced power.",
         do="say whether the transmitter was set to reduced power", mind=DESK, examples=[True],
+    )
+    reduced_by_db: Field[float] = says(
+        "Reduced by", "By how much the transmitter reduced its power, in dB.",
+        do="read in the transmitter's manual by how many dB the range test reduces its power", mind=DESK,
+        least=0, most=80, examples=[30],
+    )
+    maker_asks_m: Field[float] = says(
+        "Maker asks for", "Distance at which the maker of the transmitter asks control to hold in this test, in m.",
+        do="read the distance of the range test in the transmitter's manual", mind=DESK,
+        above=0, most=100000, examples=[30],
+    )
+    frequency_mhz: Field[float] = says(
+        "Frequency", "Frequency of the radio link, in MHz.",
+        do="read the frequency in the transmitter's manual", mind=DESK, least=1, most=100000, examples=[2400],
     )
     control_held: Field[bool] = says(
         "Control held", "true where control held all the way.",

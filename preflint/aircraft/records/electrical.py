@@ -83,7 +83,7 @@ class CellVoltages(Dated):
     )
     rested_min: Field[float] = says(
         "Rested", "How long the pack had rested, in minutes.",
-        do="say how long the pack had rested", mind=DESK, least=0, most=100000, examples=[60], unjudged="no-rule",
+        do="say how long the pack had rested", mind=DESK, least=0, most=100000, examples=[60],
     )
     full: Field[bool] = says(
         "Full", "true where the pack had just been charged full.",
@@ -91,7 +91,7 @@ class CellVoltages(Dated):
     )
     temperature_c: Field[float] = says(
         "Pack temperature", "In degrees Celsius.",
-        do="say how warm the pack was", mind=DESK, least=-60, most=100, examples=[18], unjudged="no-rule",
+        do="say how warm the pack was", mind=DESK, least=-60, most=100, examples=[18],
     )
     pack_v: Field[float] = says(
         "Whole pack", "Voltage of the whole pack read with the same instrument, in V.",

@@ -39,7 +39,6 @@ class RotorSpeeds(Dated):
     voltage_v: Field[float] = says(
         "Voltage", "Pack voltage meanwhile, in V.",
         do="read the pack voltage meanwhile", mind=ANY_LOADED_RUN, above=0, most=200, examples=[23.4],
-        unjudged="no-rule",
     )
     rpm: Mapping[str, Known[float]] = says(
         "Speeds", "For each position the speed, in rpm.",
@@ -107,6 +106,10 @@ class SagRun(Dated):
     dwell_s: Field[float] = says(
         "Dwell", "How long each current was held before reading, in s.",
         do="say how long each current was held before reading", mind=DESK, least=0, most=3600, examples=[10],
+    )
+    temperature_c: Field[float] = says(
+        "Pack temperature", "Of the pack before the run, in degrees Celsius.",
+        do="say how warm the pack was before the run", mind=DESK, least=-60, most=100, examples=[18],
     )
     table: Field[Table] = columns(
         "current_a", "voltage_v", "used_mah",

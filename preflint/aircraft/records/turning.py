@@ -133,9 +133,9 @@ class PropBalance(Dated):
 
     at: Known[Position] = says("Position", "Which rotor the prop belongs to.", examples=["rear-left"])
     residual_g_mm: Field[float] = says(
-        "Residual unbalance", "In g mm.",
-        do="tape weight times its distance from the axis that brings the prop to rest anywhere",
-        least=0, most=100000, examples=[4.0], unjudged="no-rule",
+        "Residual unbalance", "What is left after the balancing, in g mm.",
+        do="write what is left: tape weight times its distance from the axis that brings the prop to rest anywhere",
+        least=0, most=100000, examples=[0.8],
     )
 
 

@@ -5,7 +5,16 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 
 from preflint.aircraft.field import Absent, Known, NotFitted
-from preflint.aircraft.fitted import Airframe, Compass, Pack, PowerSensing, SatelliteReceiver, Site
+from preflint.aircraft.fitted import (
+    Airframe,
+    BatteryWarning,
+    Compass,
+    Home,
+    Pack,
+    PowerSensing,
+    SatelliteReceiver,
+    Site,
+)
 from preflint.aircraft.model import Aircraft, name
 from preflint.aircraft.moment import Moment
 from preflint.aircraft.rotor import Fixing, Motor, Prop, Rotor
@@ -17,13 +26,15 @@ from preflint.writing.fill import Path
 from preflint.writing.questions import Question, field_question
 from preflint.writing.shape import Shape
 
+NONE = "none"
+
 
 @dataclass(frozen=True, slots=True)
 class Item:
     """One field: where it stands, the group that declares it, and whether this aircraft still needs it told.
 
     ``kind``: the record that needs it; "" where every aircraft does. ``each``: it is told at every rotor, below
-    ``rotors``.
+    ``rotors``. ``or_none``: none may be answered, of all that its path begins with.
     """
 
     rung: Rung
@@ -32,6 +43,7 @@ class Item:
     kind: str
     is_open: Callable[[Aircraft], bool]
     each: bool = False
+    or_none: bool = False
 
     @property
     def name(self) -> str:
@@ -45,6 +57,9 @@ class Item:
             [name(r) for r in aircraft.rotors if isinstance(getattr(r.prop, self.name), Absent)] if self.each else ()
         )
         one = field_question(self.group, self.name, facts, tuple(untold))
+        if self.or_none:
+            words = (*one.choices, NONE)
+            return replace(one, choices=words, shape=replace(one.shape, words=words))
         return _of_fitted(one, aircraft) if self.name == "relies_on" else one
 
 
@@ -56,6 +71,7 @@ def _of_fitted(one: Question, aircraft: Aircraft) -> Question:
     return replace(one, choices=words, shape=replace(one.shape, words=words), offers={"all": list(words)})
 
 
+_BY_VOLTS = ("pack-voltage", "lowest-cell")
 _GRIPPING = ("collet", "set-screw")
 
 
@@ -84,9 +100,57 @@ def _no_accuracy(aircraft: Aircraft) -> bool:
     return isinstance(fitted, Known) and isinstance(fitted.value.accuracy_m, Absent)
 
 
+def _thrust_unsaid(aircraft: Aircraft) -> bool:
+    """A hover shows that it lifts what it weighs, and a thrust stand what a motor gives."""
+    shown = aircraft.records.hover or aircraft.records.thrust_stand
+    return not shown and any(isinstance(rotor.motor.max_thrust_g, Absent) for rotor in aircraft.rotors)
+
+
 def _relied_on_unsaid(aircraft: Aircraft) -> bool:
     parts = (aircraft.compass, aircraft.barometer, aircraft.satellite_receiver)
     return isinstance(aircraft.about.relies_on, Absent) and not all(isinstance(part, NotFitted) for part in parts)
+
+
+def _in_volts(aircraft: Aircraft) -> bool:
+    """Whether a display or a warning tells the volts of a pack that is recorded."""
+    told = aircraft.battery_warnings
+    warned = isinstance(told, Known) and any(one.watches.value in _BY_VOLTS for one in told.value)
+    return bool(aircraft.packs) and (warned or not isinstance(aircraft.power_sensing, NotFitted))
+
+
+def _counted_on(aircraft: Aircraft) -> bool:
+    """Whether a battery warning counts charge of a pack that nobody says the capacity of."""
+    told = aircraft.battery_warnings
+    if not isinstance(told, Known) or not aircraft.packs:
+        return False
+    counts = any(one.watches.value == "charge-used" for one in told.value)
+    return counts and isinstance(aircraft.packs[0].capacity_mah, Absent)
+
+
+def _first_warning(name: str, *watched: str) -> Callable[[Aircraft], bool]:
+    """Whether the first battery warning watches one of these, of which the field is not told."""
+
+    def is_open(aircraft: Aircraft) -> bool:
+        told = aircraft.battery_warnings
+        if not isinstance(told, Known):
+            return False
+        first = told.value[0]
+        return (not watched or first.watches.value in watched) and isinstance(getattr(first, name), Absent)
+
+    return is_open
+
+
+def _warning(name: str, *watched: str) -> Item:
+    return Item(Rung.METER, ("battery_warnings", 0, name), BatteryWarning, "", _first_warning(name, *watched))
+
+
+def _relies_on_satellite(aircraft: Aircraft) -> bool:
+    return aircraft.relies_on("satellite") is True
+
+
+def _comes_home(aircraft: Aircraft) -> bool:
+    does = aircraft.home.on_link_loss
+    return _relies_on_satellite(aircraft) and isinstance(does, Known) and does.value == "comes-home"
 
 
 ITEMS: Sequence[Item] = (
@@ -102,12 +166,28 @@ ITEMS: Sequence[Item] = (
          lambda a: any(isinstance(rotor.prop.hand, Absent) for rotor in a.rotors), each=True),
     Item(Rung.BENCH_LOOK, ("prop", "face"), Prop, "",
          lambda a: any(isinstance(rotor.prop.face, Absent) for rotor in a.rotors), each=True),
-    Item(Rung.METER, ("packs", 0, "cells"), Pack, "voltage_comparison",
-         lambda a: bool(a.packs) and isinstance(a.packs[0].cells, Absent)),
-    Item(Rung.METER, ("packs", 0, "chemistry"), Pack, "voltage_comparison",
-         lambda a: bool(a.packs) and isinstance(a.packs[0].chemistry, Absent)),
+    Item(Rung.METER, ("aircraft", "takeoff_mass_g"), Airframe, "",
+         lambda a: isinstance(a.about.takeoff_mass_g, Absent) and not a.records.hover),
+    Item(Rung.METER, ("every_rotor", "motor", "max_thrust_g"), Motor, "", _thrust_unsaid),
     Item(Rung.METER, ("power_sensing", "divider_ratio"), PowerSensing, "voltage_comparison", _power("divider_ratio")),
+    Item(Rung.METER, ("battery_warnings", 0, "watches"), BatteryWarning, "",
+         lambda a: isinstance(a.battery_warnings, Absent), or_none=True),
+    _warning("at_v", "pack-voltage"),
+    _warning("at_cell_v", "lowest-cell"),
+    _warning("at_used_mah", "charge-used"),
+    _warning("at_min", "flight-time"),
+    _warning("does"),
+    Item(Rung.METER, ("packs", 0, "cells"), Pack, "", lambda a: _in_volts(a) and isinstance(a.packs[0].cells, Absent)),
+    Item(Rung.METER, ("packs", 0, "chemistry"), Pack, "",
+         lambda a: _in_volts(a) and isinstance(a.packs[0].chemistry, Absent)),
+    Item(Rung.METER, ("packs", 0, "capacity_mah"), Pack, "", _counted_on),
     Item(Rung.METER, ("satellite_receiver", "accuracy_m"), SatelliteReceiver, "position_check", _no_accuracy),
+    Item(Rung.METER, ("return", "on_link_loss"), Home, "",
+         lambda a: _relies_on_satellite(a) and isinstance(a.home.on_link_loss, Absent)),
+    Item(Rung.METER, ("return", "height_m"), Home, "",
+         lambda a: _comes_home(a) and isinstance(a.home.height_m, Absent)),
+    Item(Rung.METER, ("site", "highest_obstacle_m"), Site, "",
+         lambda a: _comes_home(a) and isinstance(a.site.highest_obstacle_m, Absent)),
     Item(Rung.LOAD, ("power_sensing", "sensor_mv_per_a"), PowerSensing, "current_comparison",
          _power("sensor_mv_per_a")),
     Item(Rung.LOAD, ("power_sensing", "zero_mv"), PowerSensing, "current_comparison", _power("zero_mv")),

@@ -5,7 +5,7 @@ from dataclasses import replace
 from pathlib import Path
 
 from preflint.check.complaint import child, items
-from preflint.cli.asking.desk import Item
+from preflint.cli.asking.desk import NONE, Item
 from preflint.inspection import read_aircraft
 from preflint.load.limits import MAX_YAML_BYTES
 from preflint.load.tree import Tree
@@ -22,6 +22,8 @@ def values_of(item: Item, value: Value) -> list[tuple[Place, str]]:
     """Where an answer goes, a rotor by its position, and its text."""
     if item.each:
         return [(("rotors", at, *item.path), flow(told)) for at, told in value.items()]
+    if item.or_none and value == NONE:
+        return [(item.path[:1], NONE)]
     return [(item.path, flow(value))]
 
 

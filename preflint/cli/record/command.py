@@ -43,7 +43,7 @@ def record(kind: str, file: Path, given: tuple[str, ...], log: Path | None, date
 
     \b
     KIND is log (work done, a mishap), or one of
-      rig_check, walk_round, nut_test, bell_pull, prop_balance,
+      rig_check, walk_round, nut_test, bell_pull, prop_look, prop_balance,
       spin_test, output_test, tilt_test, stick_check, link_loss_test,
       cut_off_test, range_test, voltage_comparison, current_comparison,
       cell_voltages, recharge, sag_run, hover, rotor_speeds, thrust_stand,

@@ -16,30 +16,13 @@ from preflint.api import (
     NotApplicable,
     Outcome,
     Related,
-    Tolerance,
     rule,
     together,
 )
 
 from ..draw import for_the_mass
 from ..lift import MASS_WITHIN
-
-MASS_FACTOR = Tolerance(
-    "mass_factor",
-    "1",
-    2.5,
-    "lower",
-    "common practice, no source",
-    "how many times one recorded mass of the aircraft may be another",
-)
-HOVER_MASS = Tolerance(
-    "hover_mass_percent",
-    "%",
-    5.0,
-    "lower",
-    "common practice, no source",
-    "how far the mass of the hover may be from the take-off mass",
-)
+from ..limits import HOVER_MASS, MASS_FACTOR
 
 
 @rule(
@@ -48,7 +31,7 @@ HOVER_MASS = Tolerance(
     severity=NO_GO,
     job=Job.RECORD,
     precaution=PACK_UNPLUGGED,
-    source="derived: a whole weighs no less than its parts, and is lifted by no less than its weight",
+    source="derived: a whole weighs no less than its parts, and as much as its supports carry",
     tolerances=(MASS_FACTOR,),
 )
 def mass_plausible(aircraft: Aircraft, on: Context) -> Outcome:
@@ -58,8 +41,8 @@ def mass_plausible(aircraft: Aircraft, on: Context) -> Outcome:
     of flight are reckoned from it, and every bound that stands on it is wrong by as much.
 
     Reasoning: found where `takeoff_mass_g` and the mass of the latest hover are more than `mass_factor` times each
-    other; where motors, props and the lightest pack, as far as each is recorded, weigh more than the whole by more
-    than 2 %; and where `max_thrust_g` of all rotors together does not lift it.
+    other, or that mass and the sum of the scales in the latest `balance_point`; and where motors, props and the
+    lightest pack, as far as each is recorded, weigh more than the whole by more than 2 %.
 
     Fails:
 
@@ -71,7 +54,8 @@ def mass_plausible(aircraft: Aircraft, on: Context) -> Outcome:
 
         aircraft: {name: Trial, layout: quad-x, takeoff_mass_g: 1500}
 
-    It does not check that the scales are right, nor a mass that is wrong by less.
+    It does not check that the scales are right, nor a mass that is wrong by less. Whether the motors lift it is judged
+    by mass/lifts.
     """
     mass = aircraft.about.takeoff_mass_g
     if not isinstance(mass, Known):
@@ -90,6 +74,19 @@ def mass_plausible(aircraft: Aircraft, on: Context) -> Outcome:
                 related=(Related(flown.place, f"hovered with {flown.value:g} g"),),
             )
         compared.append(evidence)
+    scales = on.latest(aircraft.records.balance_point)
+    if scales and isinstance(scales.table, Known):
+        carried = float(scales.table.value.column("mass_g").sum())
+        evidence = f"take-off mass {mass.value:g} g, scales of {scales.date.value} {carried:.0f} g"
+        if carried <= 0 or max(mass.value / carried, carried / mass.value) > most:
+            return Finding(
+                place=mass.place,
+                message=f"the take-off mass is {mass.value:g} g, but the scales under it carried {carried:.0f} g",
+                evidence=f"{evidence}; at most {most:g} times each other",
+                do="weigh the aircraft ready to fly, and correct whichever mass is wrong",
+                related=(Related(scales.table.place, f"{carried:.0f} g on the scales"),),
+            )
+        compared.append(evidence)
     parts = sum(_parts_g(aircraft))
     if parts > mass.value * (1 + 2 * MASS_WITHIN):
         return Finding(
@@ -100,17 +97,6 @@ def mass_plausible(aircraft: Aircraft, on: Context) -> Outcome:
         )
     if parts:
         compared.append(f"parts recorded {parts:.0f} g")
-    thrusts = [rotor.motor.max_thrust_g for rotor in aircraft.rotors]
-    thrust = sum(one.value for one in thrusts if isinstance(one, Known))
-    if all(isinstance(one, Known) for one in thrusts):
-        if thrust < mass.value:
-            return Finding(
-                place=mass.place,
-                message=f"all motors together lift {thrust:.0f} g at most, but the take-off mass is {mass.value:g} g",
-                evidence=f"max_thrust_g of {len(thrusts)} rotors",
-                do="weigh the aircraft ready to fly; if that is right, look at max_thrust_g, or take load off",
-            )
-        compared.append(f"greatest thrust {thrust:.0f} g")
     if not compared:
         return NotApplicable("there is nothing to compare the take-off mass with")
     return Clear("; ".join(compared))

@@ -2,13 +2,31 @@
 
 import math
 from collections.abc import Iterable
+from typing import Protocol
 
-from preflint.api import Context, Known, fitted, records
+from preflint.api import Context, Known, Moment, fitted, records
 from preflint.compute.calibration import Instrument
 from preflint.compute.decision import u_rectangular
 
 from ..draw import flown
 from ..meter import has_accuracy, instrument
+
+
+class Reading(Protocol):
+    """Every cell of a pack at rest, on a date, by one instrument."""
+
+    @property
+    def cells_v(self) -> Known[tuple[float, ...]]:
+        """V, in the order of the balance plug."""
+
+    @property
+    def date(self) -> Known[Moment]:
+        """When they were read."""
+
+    @property
+    def reference(self) -> records.Reference:
+        """What they were read with."""
+
 
 _POOR_METER = 2.0  # %: any meter or reader of balance plugs is better; common practice, no source
 
@@ -36,7 +54,7 @@ def perhaps_of(pack: fitted.Pack, on: Context) -> tuple[records.CellVoltages, ..
     return tuple(record for record in on.aircraft.records.cell_voltages if pack in flown((pack,), record.pack))
 
 
-def meter_of(record: records.CellVoltages, floor: float) -> Instrument:
+def meter_of(record: Reading, floor: float) -> Instrument:
     """What read the cells: as good as recorded, but no better than ``floor`` in %; else a poor one."""
     digit = last_digit(record.cells_v.value)
     if has_accuracy(record.reference, "v"):

@@ -26,16 +26,9 @@ from preflint.compute.decision import t_factor
 from ..draw import CELL_WINDOW_V
 from ..limits import VOLTMETER_FLOOR
 from ..meter import instrument
-from .cells import cells_of, last_digit, meter_of, perhaps_of, u_of_the_highest
+from .at_rest import FULL_ABOVE, bearable
+from .cells import cells_of, last_digit, perhaps_of, u_of_the_highest
 
-FULL_ABOVE = Tolerance(
-    "full_cell_above_mv",
-    "mV",
-    50.0,
-    "lower",
-    "common practice, no source",
-    "how far a cell may read above full charge when it was just charged full",
-)
 FULL_BELOW = Tolerance(
     "full_cell_below_mv",
     "mV",
@@ -88,41 +81,7 @@ def cell_overcharged(pack: fitted.Pack, on: Context) -> Outcome:
     of_pack = perhaps_of(pack, on)
     if not of_pack:
         return NotApplicable("no cells of this pack are recorded")
-    return on.tested("cell_voltages", of_pack, lambda record: _bearable(record, pack, on), HOW, mind=PACK_UNPLUGGED)
-
-
-def _bearable(record: records.CellVoltages, pack: fitted.Pack, on: Context) -> Outcome:
-    """What the cells of one record show by themselves."""
-    named = pack.chemistry.value if isinstance(pack.chemistry, Known) else None
-    full_v = CELL_WINDOW_V[named][1] if named else max(full for _, full in CELL_WINDOW_V.values())
-    highest, limit = max(record.cells_v.value), full_v + on.limit(FULL_ABOVE) / 1000
-    expanded = t_factor(math.inf) * u_of_the_highest(meter_of(record, on.limit(VOLTMETER_FLOOR)), record.cells_v.value)
-    of_which = f"a full {named} cell has {full_v:.2f} V" if named else f"a full cell has at most {full_v:.2f} V"
-    evidence = (
-        f"the highest cell {highest:.2f} V ± {expanded:.3f} V (95 %) on {record.date.value}; {of_which}, and may read "
-        f"up to {limit:.2f} V"
-    )
-    if highest - expanded > limit:
-        return Finding(
-            place=record.cells_v.place,
-            message=f"a cell reads {highest:.2f} V, {1000 * (highest - full_v):.0f} mV above full: overcharged, or "
-            "the meter reads high",
-            evidence=evidence,
-            do="lay the pack outdoors, away from people and anything that burns, and neither charge nor fly it; look "
-            "at the chemistry on its label and at what the charger is set to; read the meter against another one on "
-            "something else; if the meter was wrong, read the cells again",
-            related=(Related(pack.chemistry.place, of_which),) if named else (),
-        )
-    if highest + expanded <= limit:
-        need(pack.chemistry)
-        return Clear(evidence)
-    return Unproven(
-        cause="uncertain",
-        place=record.cells_v.place,
-        message=f"a cell reads {highest:.2f} V: too uncertain to tell whether it is overcharged",
-        do="write down how good the meter is, or read every cell again with a better one",
-        evidence=evidence,
-    )
+    return on.tested("cell_voltages", of_pack, lambda record: bearable(record, pack, on), HOW, mind=PACK_UNPLUGGED)
 
 
 @rule(

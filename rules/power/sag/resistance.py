@@ -1,6 +1,5 @@
 """Does a pack resist more than its leads?"""
 
-import math
 from collections.abc import Iterator
 
 import numpy as np
@@ -26,12 +25,11 @@ from preflint.api import (
     rule,
     together,
 )
-from preflint.compute.decision import effective_dof
 from preflint.compute.wire import wire_resistance_ohm
 
 from ...shared.loaded_run import again
-from ..hover.shown import of_display
 from .fit import HOW, fitted_sag, in_words, latest_sag
+from .scales import u_resistance
 
 _COLD_C = -20.0  # copper conducts best when cold: the least that a lead can have
 
@@ -49,19 +47,12 @@ def resistance_figures(on: Context) -> Iterator[Figure]:
     for run in on.so_far(on.aircraft.records.sag_run):
         if on.speaks("sag_run", run):
             latest[run.pack.value if isinstance(run.pack, Known) else None] = run
-    displays = [of_display(on, "v"), of_display(on, "a")]
-    gains = [display.judging.gain for display in displays if display is not None]
     for label, run in latest.items():
         sag = on.once(fitted_sag, run)
         if sag is None:
             continue
         case = f"dwell-{run.dwell_s.value:g}-s" if isinstance(run.dwell_s, Known) else None
-        u, dof = None, None
-        if sag.covariance is not None and len(gains) == len(displays):
-            parts = [(math.sqrt(float(sag.covariance[1, 1])), sag.dof)]
-            for gain in gains:
-                parts += [(sag.ohm * (gain.value - 1), math.inf), (sag.ohm * gain.u, gain.dof)]
-            u, dof = math.hypot(*(part for part, _ in parts)), effective_dof(parts)
+        u, dof = u_resistance(on, sag) or (None, None)
         yield Figure("pack_resistance_ohm", case, sag.ohm, u, "Ω", label, run.place, dof)
 
 

@@ -138,7 +138,7 @@ def test_current_before_interference_open_and_absent():
 
 REMEDY = (
     "look at every prop: motor of its own hand, domed side up, nut tight; hover low and short; land if a motor is "
-    "hot or it drifts; feel every nut and motor; log `flown`"
+    "hot or it drifts; feel every nut and motor; write an after_flight_look"
 )
 
 
@@ -169,29 +169,59 @@ def test_first_flight_after_work_in_full():
     assert marked(text, found.place) == "2026-05-09"
 
 
-@pytest.mark.parametrize(("work", "flown", "reminds"), [
+def looked(day):
+    return f"records:\n  after_flight_look: [{{date: {day}, motors: {{others: warm}}, nuts_moved: []}}]\n"
+
+
+@pytest.mark.parametrize(("work", "look", "reminds"), [
     ("2026-05-09", "2026-05-10", False),
     ("2026-05-10", "2026-05-09", True),
     ("2026-05-09", "2026-05-09", True),
     ("2026-05-09 10:00", "2026-05-09 11:00", False),
     ("2026-05-09 11:00", "2026-05-09 10:00", True),
-    ("2026-05-09", "2026-05-22", True),  # a flight from the future was not flown
+    ("2026-05-09", "2026-05-22", True),  # a look from the future was not taken
     ("2026-05-22", "2026-05-20", True),  # work from the future counts as done
 ])
-def test_first_flight(work, flown, reminds):
-    text = BARE + (f"logbook:\n  - {{date: {work}, kind: replaced, part: motor}}\n  - {{date: {flown}, kind: flown}}\n")
+def test_first_flight(work, look, reminds):
+    text = BARE + looked(look) + f"logbook:\n  - {{date: {work}, kind: replaced, part: motor}}\n"
     assert isinstance(judged(text, "freshness/first-flight"), Finding) == reminds
 
 
+@pytest.mark.parametrize("flown", ["2026-05-10", "2026-05-09 11:00"])
+def test_having_flown_is_not_having_looked_in_full(flown):
+    work = "  - {date: 2026-05-09 10:00, kind: replaced, part: motor}\n"
+    text = BARE + f"logbook:\n{work}  - {{date: {flown}, kind: flown}}\n"
+    found = expect(Finding, judged(text, "freshness/first-flight"))
+    assert (found.message, found.do, found.record) == (
+        f"no look after the flight of {flown} is recorded",
+        "feel every motor and every nut after the next flight; write an after_flight_look", "after_flight_look",
+    )
+    assert found.evidence == (
+        "what is wrong after work shows in the first minutes of flight: a hot motor, a nut that walks"
+    )
+    assert marked(text, found.place) == flown
+    assert isinstance(judged(text + looked("2026-05-11"), "freshness/first-flight"), Clear)
+
+
+def test_a_look_after_a_run_in_ties_is_no_look_after_a_flight():
+    text = BARE + looked("2026-05-11").replace("motors:", "after: tied-down, motors:")
+    found = expect(Finding, judged(text, "freshness/first-flight"))
+    assert found.message.startswith("this is a maiden flight")
+    flown = text + "logbook: [{date: 2026-05-12, kind: flown}]\n"
+    assert expect(Finding, judged(flown, "freshness/first-flight")).message.startswith("no look after the flight")
+
+
 def test_storage_is_no_work():
-    text = BARE + "logbook:\n  - {date: 2026-05-01, kind: flown}\n  - {date: 2026-05-09, kind: stored}\n"
-    assert judged(text, "freshness/first-flight") == Clear("flown on 2026-05-01, after all work in the logbook")
+    text = BARE + looked("2026-05-01") + "logbook:\n  - {date: 2026-05-09, kind: stored}\n"
+    assert judged(text, "freshness/first-flight") == Clear(
+        "looked at on 2026-05-01 after a flight, after all work in the logbook"
+    )
 
 
 INVERTED = (
-    "records:\n  current_comparison:\n"
+    "records:\n  after_flight_look: [{date: 2026-05-10, motors: {others: warm}, nuts_moved: []}]\n"
+    "  current_comparison:\n"
     "    - {date: DATE, route: ROUTE, columns: [indicated_a, reference_a], rows: [[0, 0], [20, 21]]}\n"
-    "logbook:\n  - {date: 2026-05-10, kind: flown}\n"
 )
 
 
@@ -219,9 +249,11 @@ TABLE = "columns: [indicated_a, reference_a], rows: [[0, 0], [20, 21]]"
 ])
 def test_who_hovered_has_flown(flight):
     text = BARE + f"records:\n  {flight}\nlogbook:\n  - {{date: 2026-05-09, kind: replaced, part: motor}}\n"
-    assert judged(text, "freshness/first-flight") == Clear("flown on 2026-05-10, after all work in the logbook")
+    found = expect(Finding, judged(text, "freshness/first-flight"))
+    assert found.message == "no look after the flight of 2026-05-10 is recorded"
     later = text.replace("2026-05-09", "2026-05-11")
-    assert isinstance(judged(later, "freshness/first-flight"), Finding)
+    after = expect(Finding, judged(later, "freshness/first-flight"))
+    assert after.message == "this is the first flight after work: motor replaced on 2026-05-11"
 
 
 def test_after_a_crash_it_says_so():

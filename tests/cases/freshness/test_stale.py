@@ -32,6 +32,7 @@ RECORDS = {
     "link_loss_test": "{date: DATE, outputs_stopped: true}",
     "range_test": "{date: DATE, control_held: true}",
     "thrust_stand": "{date: DATE, at: rear-left, columns: [thrust_g, current_a, voltage_v], rows: [[9, 9, 9]]}",
+    "prop_look": "{date: DATE, at: rear-left, found: nothing}",
     "rotor_speeds": "{date: DATE, rpm: {rear-left: 5000, front-left: 5000}}",
     "prop_balance": "{date: DATE, at: rear-left, residual_g_mm: 2}",
     "cell_voltages": "{date: DATE, pack: A1, cells_v: [4.1, 4.1]}",
@@ -61,6 +62,7 @@ ENDS = [
          ["moved", "replaced", "rewired"]),
         (["heading_check", "compass_rotation"], ["compass", "flight-controller", "payload"], ["moved", "replaced"]),
         (["tilt_test"], ["flight-controller"], ["moved", "replaced", "settings-changed", "firmware"]),
+        (["prop_look"], ["prop"], ["fitted", "replaced"]),
         (["prop_balance"], ["prop", "nut", "adapter", "motor"], ["replaced"]),
         (["link_loss_test", "range_test"], ["receiver", "antenna", "flight-controller"], ["replaced", "rewired"]),
     ]

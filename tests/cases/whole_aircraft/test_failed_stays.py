@@ -29,10 +29,15 @@ FAILED = {
     "failsafe/link-loss": ("link_loss_test", lambda r: r.update(outputs_stopped="false")),
     "failsafe/cut-off": ("cut_off_test", lambda r: r.update(motors_stopped="false")),
     "failsafe/range-test": ("range_test", lambda r: r.update(control_held="false")),
+    "warnings/heard": ("warning_test", lambda r: r.update(sounded="false")),
     "barometer/indicated-pressure": ("barometer_check", lambda r: r.update(indicated_hpa="950")),
     "compass/heading-check": ("heading_check", lambda r: r["rows"][1].__setitem__(1, "131")),
     "power_sensing/voltage-scale": ("voltage_comparison", lambda r: scale(r["rows"], 1.05, -1)),
     "power_sensing/current-scale": ("current_comparison", lambda r: scale(r["rows"], 1.15, -1)),
+    "props/damage": ("prop_look", lambda r: r.update(found="crack")),
+    "props/nicked": ("prop_look", lambda r: r.update(found="nick")),
+    "vibration/unbalance-most": ("prop_balance", lambda r: r.update(residual_g_mm="200")),
+    "inertial/scale": ("six_positions", lambda r: scale(r["rows"], 0.5, 2)),
 }
 SINCE = {
     "a crash": [{"kind": "crashed"}],

@@ -27,6 +27,11 @@ def same_figures(text, kind):
             whole = [before[quantity, axis, at] for axis in "xyz"]
             value = sum(part * of[0] for part, of in zip(along, whole, strict=True))
             u = sum(abs(part) * of[1] for part, of in zip(along, whole, strict=True))
+        if case in ("forward", "right"):
+            along = how.matrix[("forward", "right").index(case)][:2]
+            whole = [before[quantity, axis, at] for axis in ("forward", "right")]
+            value = sum(part * of[0] for part, of in zip(along, whole, strict=True))
+            u = sum(abs(part) * of[1] for part, of in zip(along, whole, strict=True))
         assert after[key][0] == pytest.approx(value, rel=1e-4, abs=2e-5), key
         if u is not None:
             assert after[key][1] == pytest.approx(u, rel=1e-3, abs=2e-5), key

@@ -1,11 +1,17 @@
 """The whole aircraft, written down."""
 
 import math
+from collections.abc import Mapping
 from dataclasses import dataclass
+from typing import Any
 
-from making.sound import field, frame, power, sensing
+from making.sound import field, frame, power, sensing, turning
 from making.sound.craft import GAS, GRAVITY, Craft, draw
+from making.sound.way import way
 from making.sound.writing import DAY, FLIGHT, Records, figures, listed, shown, write
+
+# Up to which current at full throttle which gauge.
+GAUGES = ((10, 22), (25, 18), (60, 14), (150, 10), (300, 8))
 
 
 @dataclass(frozen=True)
@@ -40,6 +46,7 @@ def sound(seed: int) -> Sound:
         records["barometer_check"] = [_pressure(craft)]
     if satellite:
         records["position_check"] = [_position(craft)]
+    of_way = way(seed, records, satellite and sensor is not None)
     fitted = {"compass": sensor, "barometer": barometer, "satellite": satellite}
     about: dict[str, object] = {"name": f"Sound-{seed}", "owner": "N. Rowe", "layout": craft.layout,
                                 "arm_mm": craft.arm_mm, "takeoff_mass_g": craft.mass_g}  # fmt: skip
@@ -47,15 +54,21 @@ def sound(seed: int) -> Sound:
         about["relies_on"] = [one for one, is_there in fitted.items() if is_there]
     sections: dict[str, object] = {
         "aircraft": about,
-        "site": _site(craft),
-        "every_rotor": frame.every_rotor(craft, fixing),
+        "site": _site(craft) | of_way["site"],
+        "every_rotor": (every_rotor := frame.every_rotor(craft, fixing)),
         "flight_controller": {"expects_spin": {rotor.at: rotor.spin for rotor in craft.rotors}},
         "packs": [_pack(craft)] + ([{**_pack(craft), "label": "S2"}] if craft.chance(0.3) else []),
+        "regulator": _regulator(craft),
         "power_sensing": sensing.settings(said),
         "compass": field.settings(sensor) if sensor else "none",
         "barometer": {"accuracy_hpa": 1.0} if barometer else "none",
         "satellite_receiver": {"accuracy_m": 3} if satellite else "none",
+        "return": of_way["return"],
     }
+    warned = power.warned(craft)
+    sections |= {"battery_warnings": warned["battery_warnings"], "plan": of_way["plan"] | _within(warned, of_way)}
+    mishap = any(entry["kind"] == "hard-landing" for entry in logbook)
+    records |= turning.records(craft, every_rotor, mishap, flown, seed)
     since: list[dict[str, object]] = [
         {"date": f"{FLIGHT} 09:40", "kind": "flown", "note": "hover"},
         {"date": f"{FLIGHT} 16:00", "kind": "settings-changed", "part": "flight-controller", "touches": [],
@@ -63,8 +76,16 @@ def sound(seed: int) -> Sound:
         {"date": f"{FLIGHT} 15:00", "kind": "flown"},
     ]  # fmt: skip
     logbook += [entry for entry in since if craft.chance(0.6) and (flown or entry["kind"] != "flown")]
+    if craft.chance(0.5):
+        records["balance_point"] = [frame.balanced(craft)]
     text = write(sections, frame.rotors(craft, kind), records, logbook)
     return Sound(craft, said, sensor, text, files)
+
+
+def _within(warned: Mapping[str, Any], of_way: Mapping[str, Any]) -> dict[str, Any]:
+    """The plan that the charge bears, no farther out than the link reaches."""
+    plan = warned.get("plan", {})
+    return {**plan, "farthest_m": min(plan["farthest_m"], of_way["plan"]["farthest_m"])} if plan else {}
 
 
 def asked_again(one: Sound) -> str:
@@ -83,9 +104,21 @@ def _pack(craft: Craft) -> dict[str, object]:
         "label": power.PACK, "chemistry": craft.chemistry, "cells": craft.cells, "capacity_mah": craft.capacity_mah,
         "mass_g": figures(craft.mass_g * craft.flat(0.2, 0.35), 3),
         "rated_c": round(1000 * craft.full_a / craft.capacity_mah * craft.flat(1.3, 2.5)) + 1,
-        "lead": {"gauge_awg": 24 if craft.full_a < 10 else 14 if craft.full_a < 60 else 10,
+        # Some 25 A/mm² at full throttle, as usual; in silicone.
+        "lead": {"gauge_awg": next((awg for most, awg in GAUGES if craft.full_a < most), 4), "insulation_c": 200,
                  "one_way_length_mm": round(craft.flat(40, 80) if craft.mass_g < 500 else craft.flat(80, 180))},
         "connector_continuous_a": min(figures(craft.full_a * craft.flat(1.1, 2), 2), 1000.0),
+    }  # fmt: skip
+
+
+def _regulator(craft: Craft) -> dict[str, object] | str:
+    """Of five volts, or none where all runs on one cell."""
+    if craft.cells == 1:
+        return "none"
+    amperes = 3 if craft.mass_g < 500 else 8
+    return {
+        "continuous_a": amperes, "load_a": round(amperes * craft.flat(0.1, 0.6), 2),
+        "least_v": 5.5, "most_v": round(craft.cells * craft.full_v * craft.flat(1.05, 1.5), 1),
     }  # fmt: skip
 
 

@@ -62,7 +62,7 @@ class Craft:
     full_a: float  # of all motors
     idle_a: float  # what the electronics draw
     hover_throttle: float
-    max_thrust_g: float  # of one motor
+    max_thrust_g: float  # of one motor, in the aircraft at the voltage of its hover
     hover_v: float
     latitude: float
     longitude: float
@@ -77,6 +77,16 @@ class Craft:
         """A cell at rest falls by about half a volt from full to nearly empty (common practice), times the cells."""
         share = used_mah / self.capacity_mah
         return self.cells * (self.full_v - 0.01 - 0.75 * share + 0.25 * share**2)
+
+    @property
+    def by_table(self) -> float:
+        """Thrust of one motor by itself at a full pack and sea level over what it gives in the aircraft, as it flies.
+
+        With the square of the voltage and with density; rotors on one axis have their power's COAXIAL to -2/3 of it.
+        """
+        density = self.pressure_hpa * 100 / (GAS * (self.temperature_c + 273.15))
+        alone = COAXIAL ** (2 / 3) if self.layout in ("x8", "y6") else 1.0
+        return alone * (self.full_v * self.cells / self.hover_v) ** 2 * 1.225 / density
 
     @property
     def full_v(self) -> float:
@@ -119,7 +129,8 @@ def draw(seed: int) -> Craft:
     discs = count
     prop_in = math.sqrt(mass_g / 1000 / loading / discs * 4 / math.pi) / 0.0254
     prop_in = min(max(round(prop_in * 2) / 2, 2.0), 30.0)
-    arm_mm = round(prop_in * 25.4 * rng.uniform(1.05, 1.3) / (2 * math.sin(math.pi / len(RINGS[layout]))))
+    # Neighbours are a little further apart than their props are wide.
+    arm_mm = round(prop_in * 25.4 * rng.uniform(1.05, 1.3) / (2 * math.sin(math.radians(_nearest(layout)) / 2)))
     latitude, longitude = _place(rng)
     elevation_m = float(round(rng.choice([rng.uniform(0, 300), rng.uniform(0, 2500)])))
     standard_k = 288.15 - 0.0065 * elevation_m
@@ -137,7 +148,7 @@ def draw(seed: int) -> Craft:
     hover_a = motors_a + idle_a
     minutes = rng.uniform(4, 9) if mass_g < 900 else rng.uniform(8, 22)
     capacity = hover_a * minutes / 60 * 1000 / 0.8
-    lift = rng.uniform(2.0, 4.5) if mass_g < 900 else rng.uniform(1.7, 2.8)  # thrust over weight
+    lift = rng.uniform(2.0, 4.5) if mass_g < 900 else rng.uniform(1.9, 2.8)  # thrust over weight
     full_a = motors_a * lift**1.5
     capacity = float(f"{max(capacity, 1000 * full_a / 30):.2g}")  # no more than 30 C at full throttle
     return Craft(
@@ -164,6 +175,12 @@ def draw(seed: int) -> Craft:
         temperature_c=temperature_c,
         pressure_hpa=pressure,
     )
+
+
+def _nearest(layout: str) -> float:
+    """The least angle between two arms, in degrees."""
+    ways = sorted(angle % 360 for angle in RINGS[layout].values())
+    return min((after - way) % 360 for way, after in zip(ways, [*ways[1:], ways[0]], strict=True))
 
 
 def _place(rng: np.random.Generator) -> tuple[float, float]:

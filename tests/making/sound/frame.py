@@ -1,8 +1,11 @@
 """What holds the props, which way things turn, and how the aircraft answers hand, sticks and a lost link."""
 
+from typing import Any
+
 from making.moments import AGAINST, ATTITUDES, moment
 from making.sound.craft import Craft, Rotor
-from making.sound.writing import DAY, FLIGHT, Records, figures
+from making.sound.turning import kv_rpm_per_v
+from making.sound.writing import DAY, FLIGHT, Records, figures, shown
 
 OPPOSITE = {"cw": "ccw", "ccw": "cw"}
 
@@ -34,21 +37,21 @@ def fixings(craft: Craft) -> tuple[dict[str, object], str]:
     return common, kind
 
 
-def every_rotor(craft: Craft, fixing: dict[str, object]) -> dict[str, object]:
+def every_rotor(craft: Craft, fixing: dict[str, object]) -> dict[str, Any]:
     """Makers' figures are a few per cent off."""
     each_a = craft.full_a / len(craft.rotors)
-    motor: dict[str, object] = {
-        "kv_rpm_per_v": figures(2.2e4 / craft.prop_in / craft.cells**0.5, 3),
+    motor: dict[str, Any] = {
+        "kv_rpm_per_v": kv_rpm_per_v(craft),
         "shaft_mm": 1.5 if craft.prop_in <= 4 else 4.0,
         "mass_g": figures(craft.mass_g / len(craft.rotors) * craft.flat(0.12, 0.2), 3),
         "full_throttle_draw_a": figures(each_a * craft.flat(0.97, 1.12), 3),
-        "max_thrust_g": figures(craft.max_thrust_g * craft.flat(0.95, 1.08), 3),
+        "max_thrust_g": figures(craft.max_thrust_g * craft.by_table * craft.flat(0.95, 1.08), 3),
     }
     if craft.prop_in > 4 and craft.chance(0.8):
         motor["screws"] = {"size": "M3", "length_mm": 8, "plate_mm": 4, "hole_depth_mm": 5.5}
     esc = {
         "continuous_a": figures(each_a * craft.flat(1.2, 1.8), 2),
-        "max_cells": craft.cells,
+        "max_cells": craft.cells + (craft.chemistry == "lipo-hv"),
         # Braking turns a plain nut off, whatever its hand.
         "active_braking": fixing.get("nut_kind") != "plain" and craft.chance(0.5),
         "spin_set_by": str(craft.rng.choice(["wires", "setting"])),
@@ -64,7 +67,9 @@ def every_rotor(craft: Craft, fixing: dict[str, object]) -> dict[str, object]:
         "bore_mm": round(bore + craft.flat(0.0, 0.08), 2),
         "hub": "plain",
     }
-    return {"motor": motor, "esc": esc, "prop": prop, "fixing": fixing}
+    # A blade of the largest is 380 mm long and bends by less than a twentieth of that.
+    gap_mm = round(1 + craft.prop_in * 25.4 * craft.flat(0.04, 0.08), 1)
+    return {"tip_gap_mm": gap_mm, "motor": motor, "esc": esc, "prop": prop, "fixing": fixing}
 
 
 def rotors(craft: Craft, kind: str) -> list[dict[str, object]]:
@@ -137,6 +142,20 @@ def records(craft: Craft, kind: str, logbook: list[dict[str, object]], route: st
     if craft.chance(0.2):
         _add_failures(craft, told, logbook)
     return told
+
+
+def balanced(craft: Craft) -> dict[str, object]:
+    """Three supports within the arms, on scales that are out by a half per cent; its weight acts near the centre."""
+    reach, digit = 0.6 * craft.arm_mm, 0.1 if craft.mass_g < 400 else 1.0
+    at = [(round(reach), 0), (-round(reach), -round(reach)), (-round(reach), round(reach))]
+    forward, right = (craft.arm_mm * craft.flat(-0.04, 0.04) for _ in range(2))
+    front = (1 + forward / at[0][0]) / 2
+    parts = [front, (1 - front) / 2 - right / at[2][1] / 2, (1 - front) / 2 + right / at[2][1] / 2]
+    rows = [
+        [*place, shown(craft.mass_g * part * craft.flat(0.995, 1.005), digit)]
+        for place, part in zip(at, parts, strict=True)
+    ]
+    return {"date": f"{DAY} 09:50", "columns": ["forward_mm", "right_mm", "mass_g"], "rows": rows}
 
 
 def _add_failures(craft: Craft, told: Records, logbook: list[dict[str, object]]) -> None:

@@ -1,6 +1,7 @@
 """Volts, amperes and charge: readings of what truly flows, by the aircraft and by meters of its owner."""
 
 from dataclasses import replace
+from typing import Any
 
 from making.sound.craft import Craft
 from making.sound.sensing import Sensing, throttles
@@ -26,6 +27,7 @@ def records(craft: Craft, said: Sensing, route: str, flown: bool) -> Records:
         told["sag_run"] = [_sag(craft, said, route)]
     if flown and craft.chance(0.6):
         told["recharge"] = [_recharge(craft, said)]
+    told["pack_check"] = [_pack_check(craft, said)]
     return told
 
 
@@ -114,6 +116,19 @@ def _cells(craft: Craft, said: Sensing) -> dict[str, object]:
     }  # fmt: skip
 
 
+def _pack_check(craft: Craft, said: Sensing) -> dict[str, object]:
+    """On the morning that it is judged at: nothing is drawn for it, so that all else of a seed stays as it was."""
+    digit = 0.01 if said.meter_digit_v == 0.01 else 0.001
+    true = [craft.full_v - 0.02 - 0.004 * (cell % 2) for cell in range(craft.cells)]
+    return {
+        "date": "2026-05-21 08:30", "pack": PACK, "rocks_on_flat": False,
+        "straps": 0 if craft.mass_g < 250 else 1 if craft.mass_g < 1000 else 2, "latched": True, "tug_moved": False,
+        "plug_tug_moved": False, "leads_clear": True, "cells_v": [shown(one * said.meter_gain, digit) for one in true],
+        "temperature_c": max(14.0, craft.temperature_c),
+        "reference": {"instrument": "multimeter", "accuracy_percent": said.meter_percent, "resolution_v": digit},
+    }  # fmt: skip
+
+
 def _sag(craft: Craft, said: Sensing, route: str) -> dict[str, object]:
     """Steps up and down again, ten seconds each. A third of the resistance answers within 15 s (common practice)."""
     up = [craft.current_a(throttle) for throttle in [0.0, *throttles(craft, route)[1:]]]
@@ -144,3 +159,29 @@ def _recharge(craft: Craft, said: Sensing) -> dict[str, object]:
         "in_force": said.in_force,
         "reference": {"instrument": "charger", "accuracy_percent": 1.0},
     }
+
+
+def warned(craft: Craft) -> dict[str, Any]:
+    """Warnings by volts and by charge, and a flight of half a pack that comes home on less than a tenth of one.
+
+    Drawn last, apart from all else, so that everything else stays as it was drawn. Where a cell is when it warns:
+    common practice, no source.
+    """
+    hours = craft.capacity_mah / 1000 / craft.hover_a
+    airspeed = craft.flat(7, 14)
+    wind = airspeed * craft.flat(0, 0.5)
+    height, descent = craft.flat(5, 30), craft.flat(2, 3)
+    seconds = 0.09 * 3600 * hours - height / descent
+    by_volts: dict[str, object] = {
+        "watches": str(craft.rng.choice(["pack-voltage", "lowest-cell"])),
+        "at_cell_v": 3.3 if craft.chemistry == "li-ion" else 3.6, "does": "tells",
+    }  # fmt: skip
+    by_charge = {"watches": "charge-used", "at_used_mah": figures(0.6 * craft.capacity_mah, 2), "does": "tells"}
+    told: dict[str, object] = {"battery_warnings": [by_volts, by_charge] if craft.chance(0.5) else [by_volts]}
+    if craft.chance(0.7):
+        told["plan"] = {
+            "farthest_m": round(max(0.0, seconds) * (0.85 * airspeed - wind)), "height_m": round(height),
+            "airspeed_m_s": round(airspeed, 1), "descent_m_s": round(descent, 1), "wind_m_s": round(wind, 1),
+            "flight_min": round(0.4 * 60 * hours, 1), "reserve_percent": 20,
+        }  # fmt: skip
+    return told

@@ -17,6 +17,7 @@ MORE = {
     "cell_voltages": "cells_v: [4.1]",
     "recharge": "counted_mah: 900, put_back_mah: 950",
     "hover": "mean_current_a: 12",
+    "pack_check": "straps: 1",
 }
 
 
@@ -60,4 +61,13 @@ def test_a_pack_that_is_not_listed(kind: str, problems: Problems, marked: Marked
     ("packs: [{label: Alpha 1}, parts/packs/beta.yaml]\n", "Beta"),
 ])
 def test_a_pack_that_is_or_may_be_there(kind: str, packs: str, pack: str, problems: Problems) -> None:
-    assert problems(START + packs + record(kind, pack)) == []
+    found = [problem.message for problem in problems(START + packs + record(kind, pack))]
+    # What is seen of a pack is asked of the packs listed: where nobody is listed it would be asked of none.
+    unheard = kind == "pack_check" and "label" not in packs
+    assert found == (['no pack is labelled "ZZ": list it with its label under packs'] if unheard else [])
+
+
+def test_a_flight_on_a_pack_that_is_not_listed(problems: Problems) -> None:
+    text = START + PACKS + "logbook: [{date: 2026-05-01, kind: flown, minutes: 6, pack: Gamma, put_back_mah: 900}]\n"
+    (found,) = problems(text)
+    assert found.message.startswith('no pack is labelled "Gamma"')

@@ -205,3 +205,20 @@ def test_settings_of_a_part_that_has_none(kind: str, problems: Problems, marked:
     ]
     assert problems(text.replace("arm}", "motor}")) == []
     assert problems(text.replace(kind, "replaced")) == []
+
+
+@pytest.mark.parametrize(("kind", "line"), [
+    ("stored", "minutes: 6"),
+    ("replaced, part: motor, at: rear-left", "put_back_mah: 900"),
+    ("crashed", "pack: A1"),
+])
+def test_what_belongs_to_a_flight_stands_with_nothing_else(kind, line, problems, marked):
+    entry = f"{{date: 2026-05-01, kind: {kind}, {line}}}"
+    text = f"preflint: 1\naircraft: {{name: W, layout: quad-x}}\nlogbook: [{entry}]\n"
+    (found,) = problems(text)
+    name = line.partition(":")[0]
+    assert marked(text, found) == name
+    assert found.message == (
+        f"{name} belongs to a flight, and {kind.partition(',')[0]} is none: write it with kind: flown, or take it out"
+    )
+    assert problems(text.replace(kind, "flown")) == []

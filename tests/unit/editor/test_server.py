@@ -167,7 +167,9 @@ def test_it_completes_keys_words_positions_labels_and_days(server: Server, file:
     assert "prop" in at(5, 4)
     assert "spin" not in at(5, 4)
     assert "rear-lower" in at(3, 8)
-    assert at(8, 19) == ["chemistry", "cells", "capacity_mah", "rated_c", "mass_g", "lead", "connector_continuous_a"]
+    assert at(8, 19) == [
+        "chemistry", "cells", "capacity_mah", "rated_c", "mass_g", "lead", "connector_continuous_a", "fuse_a",
+    ]
     assert at(11, 12) == [dt.date.today().isoformat()]
     assert at(12, 12) == ["A1", "B2"]
     assert at(99, 0) is not None

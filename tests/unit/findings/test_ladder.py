@@ -30,6 +30,7 @@ BENCH_MINUTES = {
     "Nut test": 8, "Rig check": 2, "Spin test": 5, "Output test": 5, "Tilt test": 2, "Stick check": 3,
     "Link-loss test": 3, "Cut-off test": 2,
 }  # fmt: skip
+LIFT = {"Take-off mass and thrust": 3}
 
 
 def things(step: Step) -> dict[str, int]:
@@ -40,9 +41,10 @@ def open_things(judged: Inspected) -> list[Thing]:
     return [thing for step in ladder(judged) for thing in step.things if not thing.shown]
 
 
-def test_an_aircraft_without_sensors_has_the_bench_look_only() -> None:
-    [step] = ladder(inspect_text(manifest(NOTHING_FITTED, NUTS, QUAD)))
-    assert step.rung is Rung.BENCH_LOOK
+def test_an_aircraft_without_sensors_has_the_bench_look_and_its_weight_and_thrust_only() -> None:
+    step, meter = ladder(inspect_text(manifest(NOTHING_FITTED, NUTS, QUAD)))
+    assert (step.rung, meter.rung) == (Rung.BENCH_LOOK, Rung.METER)
+    assert things(meter) == LIFT
     assert things(step) == BENCH_MINUTES
     assert how_far([step]) == "0 of 8 needed things shown; next step: bench look, about 30 minutes"
 
@@ -50,10 +52,13 @@ def test_an_aircraft_without_sensors_has_the_bench_look_only() -> None:
 @pytest.mark.parametrize(
     ("fitted", "rung", "minutes"),
     [
-        ("power_sensing: {divider_ratio: 11, sensor_mv_per_a: 40, zero_mv: 0}", Rung.METER, {"Voltage comparison": 10}),
+        (
+            "power_sensing: {divider_ratio: 11, sensor_mv_per_a: 40, zero_mv: 0}", Rung.METER,
+            {"Voltage comparison": 10} | LIFT,
+        ),
         ("power_sensing: {divider_ratio: 11, sensor_mv_per_a: 40, zero_mv: 0}", Rung.LOAD, {"Current comparison": 30}),
-        ("barometer: {}", Rung.METER, {"Barometer check": 2}),
-        ("satellite_receiver: {}", Rung.METER, {"Position check": 5}),
+        ("barometer: {}", Rung.METER, {"Barometer check": 2} | LIFT),
+        ("satellite_receiver: {}", Rung.METER, {"Position check": 5, "Loss of link in the air": 3} | LIFT),
         ("compass: {}", Rung.LOAD, {"Heading check": 10, "Interference run": 20}),
     ],
 )
@@ -66,8 +71,9 @@ def test_what_is_fitted_puts_its_checks_on_the_ladder(fitted: str, rung: Rung, m
 
 def test_what_flight_does_not_rely_on_is_not_on_it() -> None:
     fitted = "power_sensing: none\ncompass: {}\nbarometer: {}\nsatellite_receiver: {}\n"
-    [step] = ladder(inspect_text(manifest(fitted, NUTS, QUAD, more="relies_on: []")))
+    step, meter = ladder(inspect_text(manifest(fitted, NUTS, QUAD, more="relies_on: []")))
     assert step.rung is Rung.BENCH_LOOK
+    assert things(meter) == LIFT
 
 
 def test_a_nut_that_was_tried_saves_its_minutes_and_the_thing_is_shown_with_the_last() -> None:
@@ -75,7 +81,7 @@ def test_a_nut_that_was_tried_saves_its_minutes_and_the_thing_is_shown_with_the_
         ("front-left", "cw"), ("front-right", "ccw"), ("rear-left", "ccw"), ("rear-right", "cw"))]  # fmt: skip
     for count in range(5):
         records = {"nut_test": tried[:count]} if count else {}
-        [step] = ladder(inspect_text(manifest(NOTHING_FITTED, NUTS, QUAD, records=records)))
+        step, _ = ladder(inspect_text(manifest(NOTHING_FITTED, NUTS, QUAD, records=records)))
         [nuts] = [thing for thing in step.things if thing.by is NutTest]
         assert (nuts.minutes, nuts.shown) == (2 * (4 - count), count == 4)
 
@@ -120,7 +126,7 @@ def test_programs_are_told_of_it() -> None:
 def test_what_only_the_policy_needs_has_the_rung_of_its_job() -> None:
     policy = "preflint: 1\nneeded_for_flight: [failsafe/range-test]\n"
     judged = inspect_text(manifest(NOTHING_FITTED, NUTS, QUAD), files={"preflint.yaml": policy})
-    [step] = ladder(judged)
+    step, _ = ladder(judged)
     [walk] = [thing for thing in step.things if thing.by is None]
     assert (walk.title, walk.rung, walk.minutes) == ("Did control hold in the range test?", Rung.BENCH_LOOK, 5)
 
@@ -128,7 +134,7 @@ def test_what_only_the_policy_needs_has_the_rung_of_its_job() -> None:
 def test_every_rule_that_flight_needs_says_what_shows_it_and_no_other_does() -> None:
     rules = [one.info for one in builtin_and([]).rules]
     for info in rules:
-        assert (info.shown_by is not None) == info.needed_for_flight, info.id
+        assert (info.shown_by is not None) == (info.needed_for_flight or info.needed_for_pack), info.id
         assert info.shown_by is None or is_group(info.shown_by)
     assert any(info.shown_by is Records for info in rules)
 
@@ -136,6 +142,18 @@ def test_every_rule_that_flight_needs_says_what_shows_it_and_no_other_does() -> 
 @pytest.mark.parametrize("kind", KINDS.values(), ids=KINDS)
 def test_every_kind_of_record_has_minutes(kind: Kind) -> None:
     assert 0 < kind.minutes <= 60
+
+
+def test_only_a_rule_of_each_pack_is_needed_of_a_pack() -> None:
+    with pytest.raises(RuleModuleError, match="demo/half: only a rule of each pack can be needed for a pack"):
+
+        @rule(
+            "demo/half", each="aircraft", severity=NO_GO, job=Job.MECHANICAL, precaution=PACK_UNPLUGGED, source="none",
+            needed_for_pack=True, shown_by=SpinTest,
+        )  # fmt: skip
+        def half(aircraft: object, on: object) -> Clear:
+            """A rule of the trial."""
+            return Clear("")
 
 
 @pytest.mark.parametrize(("needed", "by"), [(True, None), (False, SpinTest)])

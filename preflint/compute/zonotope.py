@@ -1,0 +1,126 @@
+"""What bounded rotors can give together: sums of columns, each taken between none and all of it.
+
+All such sums of a (d, n) matrix fill a zonotope. Its facets are known in closed form, each being spanned by d - 1 of
+the columns, so that the best share over all ways of dividing a load comes exactly from a few thousand dot products:
+no linear programme has to be solved, and no tolerance of a solver decides.
+
+Source: G. M. Ziegler, Lectures on Polytopes, 7.3 (facets of zonotopes); G.-X. Du, Q. Quan, B. Yang, K.-Y. Cai,
+J. Guidance, Control, and Dynamics 38(5), 2015 (the distance as an index of what control is left).
+"""
+
+import math
+from itertools import combinations
+
+import numpy as np
+from numpy.typing import ArrayLike, NDArray
+
+Array = NDArray[np.float64]
+
+_NOTHING = 1e-9  # of what is there: less is a rounding error
+
+
+def least_greatest_share(columns: ArrayLike, load: ArrayLike) -> float:
+    """How much of its all the hardest worked column gives, where the load is shared as well as can be.
+
+    ``columns``: (d, n), what each gives at its all; ``load``: (d,), what is asked. Shares are zero or more; above 1
+    some column has too little, infinity where no shares give the load. Raises ValueError for other shapes or values.
+    """
+    gives, asked = _checked(columns, load)
+    within = _within_span(gives, asked)
+    if within is None:
+        return math.inf
+    gives, asked = within
+    normals = _facet_normals(gives)
+    along = normals @ gives
+    wanted = normals @ asked
+    most, least = np.maximum(along, 0).sum(axis=1), np.minimum(along, 0).sum(axis=1)
+    greatest = 0.0
+    for reach, needs in ((most, wanted), (-least, -wanted)):
+        none = reach <= _NOTHING * np.abs(along).sum(axis=1)
+        if np.any(none & (needs > _NOTHING * np.linalg.norm(asked))):
+            return math.inf
+        greatest = max(greatest, float(np.max(needs[~none] / reach[~none], initial=0.0)))
+    return greatest
+
+
+def even_margin(columns: ArrayLike, load: ArrayLike) -> float:
+    """The part of each column's half range that can be left free on both sides while the load is held; no unit.
+
+    1 where the load is that of all columns at half, 0 at the limit of what can be held, below 0 beyond it; minus
+    infinity where the columns do not reach all directions of the load. Shapes and errors as above.
+    """
+    gives, asked = _checked(columns, load)
+    within = _within_span(gives, asked)
+    if within is None:
+        return -math.inf
+    gives, asked = within
+    normals = _facet_normals(gives)
+    half = np.abs(normals @ gives).sum(axis=1) / 2
+    off = np.abs(normals @ (asked - gives.sum(axis=1) / 2))
+    left = 1 - float(np.max(off / half))
+    return left if abs(left) > _NOTHING else 0.0
+
+
+def distance_to_limit(columns: ArrayLike, load: ArrayLike) -> float:
+    """Distance of the load from the boundary of what the columns give, in the units of the rows; below 0 outside.
+
+    Rows of several units (N and N m) are mixed, so that it compares only with what has the same units and rows. Zero,
+    or below, where the columns do not span all rows: the boundary is everywhere. Shapes and errors as above.
+    """
+    gives, asked = _checked(columns, load)
+    if np.linalg.matrix_rank(gives) < len(gives):
+        left = asked - gives @ np.linalg.lstsq(gives, asked, rcond=None)[0]
+        return -float(np.linalg.norm(left))
+    normals = _facet_normals(gives)
+    half = np.abs(normals @ gives).sum(axis=1) / 2
+    off = np.abs(normals @ (asked - gives.sum(axis=1) / 2))
+    away = float(np.min((half - off) / np.linalg.norm(normals, axis=1)))
+    return away if abs(away) > _NOTHING * float(half.max()) else 0.0
+
+
+def even_shares(columns: ArrayLike, load: ArrayLike) -> Array | None:
+    """Shares, (n,), of least sum of squares that give the load; None where one would be below zero, or none do.
+
+    Where there are as many columns as directions these are the only ones. Shapes and errors as above.
+    """
+    gives, asked = _checked(columns, load)
+    if _within_span(gives, asked) is None:
+        return None
+    shares = np.asarray(np.linalg.lstsq(gives, asked, rcond=None)[0], dtype=np.float64)
+    return shares if bool(np.all(shares > -_NOTHING)) else None
+
+
+def _checked(columns: ArrayLike, load: ArrayLike) -> tuple[Array, Array]:
+    gives, asked = np.asarray(columns, dtype=np.float64), np.asarray(load, dtype=np.float64)
+    if gives.ndim != 2 or asked.shape != (len(gives),) or gives.shape[1] == 0:
+        raise ValueError("columns of d rows and a load of d numbers are needed")
+    if not (np.all(np.isfinite(gives)) and np.all(np.isfinite(asked)) and np.any(gives)):
+        raise ValueError("columns and load are finite numbers, and not all columns are zero")
+    return gives, asked
+
+
+def _within_span(gives: Array, asked: Array) -> tuple[Array, Array] | None:
+    """Both in as many rows as the columns have directions, all of one size; None where the load has one more."""
+    size = np.abs(gives).max(axis=1)
+    size[size == 0] = 1.0
+    gives, asked = gives / size[:, None], np.asarray(asked / size, dtype=np.float64)
+    basis, strengths, _ = np.linalg.svd(gives, full_matrices=False)
+    kept = basis[:, strengths > _NOTHING * strengths[0]]
+    inside = kept.T @ asked
+    if np.linalg.norm(asked - kept @ inside) > _NOTHING * max(1.0, float(np.linalg.norm(asked))):
+        return None
+    return np.asarray(kept.T @ gives, dtype=np.float64), inside
+
+
+def _facet_normals(gives: Array) -> Array:
+    """(m, d): a normal of each pair of opposite facets, each spanned by d - 1 columns that are independent."""
+    rows = len(gives)
+    if rows == 1:
+        return np.ones((1, 1))
+    chosen = np.array(list(combinations(range(gives.shape[1]), rows - 1)))
+    spans = gives.T[chosen]  # (m, d - 1, d)
+    minors = [np.linalg.det(np.delete(spans, row, axis=2)) for row in range(rows)]
+    normals = np.stack([(-1) ** row * minor for row, minor in enumerate(minors)], axis=1)
+    lengths = np.linalg.norm(normals, axis=1)
+    kept = lengths > _NOTHING * np.prod(np.linalg.norm(spans, axis=2), axis=1)
+    return np.asarray(normals[kept] / lengths[kept, None], dtype=np.float64)

@@ -1,0 +1,5 @@
+"""Does what turns, turn smoothly?"""
+
+from . import grade, unbalance
+
+MODULES = (grade, unbalance)

@@ -1,0 +1,191 @@
+"""The place of the weight: full texts, the worked example, both sides, input missing, symmetry of made-up aircraft."""
+
+import math
+
+import numpy as np
+import pytest
+from making.manifests import answer, expect, manifest
+
+from preflint.api import Clear, Finding, NotApplicable, Unproven
+from preflint.testing import computed, inspect_text
+
+SHARE, LEVEL = "mass/trim-share", "authority/level"
+SEA = (
+    "site: {elevation_m: 0, temperature_c: 15, station_pressure_hpa: 1013.25, relative_humidity_percent: 0}\n"
+    "packs: [{label: A1, chemistry: lipo, cells: 4}]\n"
+)
+PLACES = {"nose-left": (180, -240), "nose-right": (180, 240), "tail-left": (-180, -240), "tail-right": (-180, 240)}
+SPINS = {"nose-left": "cw", "nose-right": "ccw", "tail-left": "ccw", "tail-right": "cw"}
+DROP = ((3.5 / 4.2) ** 2 + (3.5 / 4.2) ** 2.23) / 2  # of thrust, at the lowest voltage
+
+
+def rows_at(forward, right, grams, reach=200):
+    """Three scales whose sum acts there."""
+    front = grams * (1 + forward / reach) / 2
+    back, more = grams - front, grams * right / reach / 2
+    return [(reach, 0, front), (-reach, -reach, back / 2 - more), (-reach, reach, back / 2 + more)]
+
+
+def frame(
+    rows, places=PLACES, spins=SPINS, mass=1950, thrust=1300, columns="forward_mm, right_mm, mass_g", **more
+):
+    told = ", ".join("[" + ", ".join(f"{one:.6g}" for one in row) + "]" for row in rows)
+    balance = f"date: 2026-05-16, columns: [{columns}], rows: [{told}]"
+    rotors = {
+        at: f"place_mm: [{forward}, {right}, 0]" + (f", spin: {spins[at]}" if spins else "")
+        for at, (forward, right) in places.items()
+    }
+    motor = f"every_rotor: {{motor: {{max_thrust_g: {thrust}}}}}\n" if thrust else ""
+    weighs = f"takeoff_mass_g: {mass}" if mass else ""
+    return manifest(
+        motor, SEA, rotors=rotors, layout="custom", more=weighs, records={"balance_point": balance} if rows else {},
+        **more,
+    )  # fmt: skip
+
+
+def figures(text, quantity):
+    return {(one.case, one.at): one.value for one in inspect_text(text).computed if one.quantity == quantity}
+
+
+# Two scales, 1105 g at +140 mm and 845 g at -140 mm under 1950 g: 18.67 mm forward. Arms of 180 mm: front share
+# (1 + 18.67/180)/2 = 0.5519, 538 g a front rotor, 41.4 % of 1300 g; 37.5 % when centred. Worked out by hand.
+TWO_SCALES = [(140, 1105), (-140, 845)]
+
+
+def test_the_worked_example():
+    text = frame(TWO_SCALES, columns="forward_mm, mass_g")
+    centre = figures(text, "centre_of_mass")
+    assert centre["forward", None] == pytest.approx(18.667, abs=5e-3)
+    assert centre["right", None] == 0
+    shares = figures(text, "hover_share")
+    assert shares["full", "nose-left"] == pytest.approx(0.414, abs=5e-4)
+    assert shares["full", "nose-right"] * 1300 == pytest.approx(538, abs=0.5)
+    front = shares["full", "nose-left"] + shares["full", "nose-right"]
+    assert front / sum(shares.values()) == pytest.approx(0.5519, abs=5e-5)
+    centred = figures(frame(rows_at(0, 0, 1950)), "hover_share")
+    assert set(np.round(list(centred.values()), 4)) == {0.375}
+    assert figures(text, "trim_share")["lowest-voltage", None] == pytest.approx(0.4139 / DROP, rel=1e-3)
+
+
+def test_a_camera_far_out_in_full():
+    found = expect(Finding, answer(frame(rows_at(130, 0, 1950)), SHARE))
+    assert found.message == "nose-left and nose-right must give 95 % of all they have to hold it level"
+    assert found.do == "move pack or payload back, and weigh on the scales again"
+    assert found.evidence.startswith(
+        "balance point of 2026-05-16: 130 mm forward of the centre of the rotors, 1950 g in all; at 3.50 V a cell the "
+        "hardest worked rotor gives 95 ± "
+    )
+    assert found.evidence.endswith("at most 80 %")
+    assert found.record == "balance_point"
+
+
+@pytest.mark.parametrize(("forward", "right", "do"), [
+    (130, 0, "back"), (-130, 0, "forward"), (0, 180, "left"), (0, -180, "right"), (70, -90, "back and right"),
+])  # fmt: skip
+def test_where_to_move_it(forward, right, do):
+    found = expect(Finding, answer(frame(rows_at(forward, right, 1950, reach=400)), SHARE))
+    assert found.do == f"move pack or payload {do}, and weigh on the scales again"
+
+
+# Share of a front rotor: 0.375/0.6801·(1 + x/180) = 0.5514·(1 + x/180); U about 11 % of it.
+@pytest.mark.parametrize(("forward", "expected"), [(55, Clear), (75, Unproven), (130, Finding), (-130, Finding)])
+def test_both_sides_of_the_share(forward, expected):
+    expect(expected, answer(frame(rows_at(forward, 0, 1950)), SHARE))
+
+
+# Above 1 beyond U from x = 180/0.5514·1.11 - 180; but there the aft rotors would have to pull down, beyond x = 180.
+@pytest.mark.parametrize(("forward", "expected"), [(90, Clear), (150, Unproven), (195, Finding)])
+def test_both_sides_of_holding_it_level(forward, expected):
+    text = frame(rows_at(forward, 0, 1950, reach=400))
+    expect(expected, answer(text, LEVEL))
+    if expected is Finding:
+        assert expect(NotApplicable, answer(text, SHARE)).because == "said by authority/level"
+
+
+def test_weight_outside_the_rotors_in_full():
+    found = expect(Finding, answer(frame(rows_at(200, -30, 1950, reach=400)), LEVEL))
+    assert found.message == "the weight acts 200 mm forward and 30 mm left: the rotors cannot hold it level there"
+    assert found.do == "move pack or payload back, and weigh on the scales again"
+
+
+def test_too_heavy_wherever_the_weight_is_told_by_thrust():
+    heavy = frame(rows_at(20, 0, 4600), mass=4600)
+    expect(Finding, answer(heavy, "mass/lifts"))
+    for rule in (SHARE, LEVEL):
+        expect(NotApplicable, answer(heavy, rule))
+
+
+def test_input_missing():
+    for rule in (SHARE, LEVEL):
+        none = expect(Unproven, answer(frame([]), rule))
+        assert none.message == "no balance point is recorded"
+        assert none.do.startswith("stand the aircraft, ready to fly, level on two or three kitchen scales")
+        for text in (frame(TWO_SCALES, columns="forward_mm, mass_g", mass=None),
+                     frame(TWO_SCALES, columns="forward_mm, mass_g", thrust=None)):  # fmt: skip
+            expect(Unproven, answer(text, rule))
+        one = expect(Unproven, answer(frame([(0, 1950)], columns="forward_mm, mass_g"), rule))
+        assert one.message == "the balance point has less than two supports that carry something"
+        expect(Unproven, answer(frame([(140, 0), (-140, 1950)], columns="forward_mm, mass_g"), rule))
+
+
+def test_a_named_layout_needs_its_arm():
+    rows = "date: 2026-05-16, columns: [forward_mm, mass_g], rows: [[140, 1105], [-140, 845]]"
+    motor = "every_rotor: {motor: {max_thrust_g: 1300}}\n"
+    without = manifest(motor, SEA, more="takeoff_mass_g: 1950", records={"balance_point": rows})
+    assert "arm_mm" in expect(Unproven, answer(without, SHARE)).message
+    armed = manifest(motor, SEA, more="takeoff_mass_g: 1950, arm_mm: 300", records={"balance_point": rows})
+    expect(Clear, answer(armed, SHARE))
+    # Arms of 300 mm at 45°: 212.1 mm forward.
+    shares = figures(armed, "hover_share")
+    assert shares["full", "front-left"] == pytest.approx(0.375 * (1 + 18.667 / 212.13), abs=5e-4)
+
+
+def test_work_ends_a_balance_point():
+    for log in ("kind: moved, part: battery-tray", "kind: fitted, part: payload", "kind: moved, part: pack"):
+        text = frame(rows_at(0, 0, 1950), logbook=f"date: 2026-05-18, {log}")
+        told = expect(Unproven, answer(text, SHARE))
+        assert told.message.startswith("the balance point of 2026-05-16 is outdated")
+    expect(Clear, answer(frame(rows_at(0, 0, 1950), logbook="date: 2026-05-18, kind: fitted, part: pack"), SHARE))
+
+
+def test_three_rotors_leave_torque_to_something_else():
+    places = {"one": (200, 0), "two": (-100, -173), "three": (-100, 173)}
+    spins = {"one": "cw", "two": "cw", "three": "cw"}
+    told = expect(Clear, answer(frame(rows_at(0, 0, 1400), places, spins, mass=1400), LEVEL))
+    assert "torque left out" in told.evidence
+
+
+def ring(count, radius=300.0, turn=0.0):
+    angles = [math.radians(turn + i * 360 / count) for i in range(count)]
+    places = {f"r{i}": (radius * math.cos(a), radius * math.sin(a)) for i, a in enumerate(angles)}
+    return places, {f"r{i}": ("cw", "ccw")[i % 2] for i in range(count)}
+
+
+def trimmed(places, spins, forward, right, grams=2900.0, thrust=1300.0, reach=200.0):
+    text = frame(rows_at(forward, right, grams, reach), places, spins, mass=grams, thrust=thrust)
+    return figures(text, "trim_share")["lowest-voltage", None], figures(text, "authority_margin")["none-stopped", None]
+
+
+@pytest.mark.parametrize("count", [4, 6, 8])
+def test_mirrored_turned_scaled_and_heavier(count):
+    places, spins = ring(count, turn=20)
+    share, margin = trimmed(places, spins, 40, 25)
+    mirrored = {at: (forward, -right) for at, (forward, right) in places.items()}
+    other = {at: {"cw": "ccw", "ccw": "cw"}[spin] for at, spin in spins.items()}
+    assert trimmed(mirrored, other, 40, -25) == pytest.approx((share, margin), rel=1e-5)
+    turned = {at: (-right, forward) for at, (forward, right) in places.items()}
+    assert trimmed(turned, spins, -25, 40) == pytest.approx((share, margin), rel=1e-4)
+    small = {at: (forward / 8, right / 8) for at, (forward, right) in places.items()}
+    assert trimmed(small, spins, 5, 25 / 8, 290, 130, 25) == pytest.approx((share, margin), rel=1e-4)
+    assert trimmed(places, spins, 40, 25, 3200)[0] == pytest.approx(share * 3200 / 2900, rel=1e-4)
+    assert trimmed(places, spins, 60, 37.5)[0] > share > trimmed(places, spins, 0, 0)[0]
+
+
+def test_what_is_computed_has_its_uncertainty():
+    """Two scales of 1 % and 1 g at ± 140 mm, known to 2 mm: worked out by hand, 1.00 mm."""
+    one = computed(inspect_text(frame(TWO_SCALES, columns="forward_mm, mass_g")), "centre_of_mass", case="forward")
+    by_place = 2 / math.sqrt(3) * math.hypot(1105, 845) / 1950
+    by_mass = math.hypot(
+        *(math.hypot(0.01 * g, 1) / math.sqrt(3) * (x - 18.667) / 1950 for x, g in ((140, 1105), (-140, 845)))
+    )
+    assert one.standard_uncertainty == pytest.approx(math.hypot(by_place, by_mass), rel=1e-3)

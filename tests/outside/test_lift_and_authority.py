@@ -1,0 +1,127 @@
+"""Thrust, centre of mass and control authority against published values and another library."""
+
+import math
+
+import numpy as np
+import pytest
+from scipy.optimize import linprog
+from scipy.spatial import ConvexHull
+
+from preflint.compute.lift import TORQUE_PER_THRUST, VOLTAGE_POWER, centre_of_mass, thrust_at_voltage
+from preflint.compute.zonotope import distance_to_limit, even_margin, even_shares, least_greatest_share
+
+# G.-X. Du, Q. Quan, B. Yang, K.-Y. Cai, J. Guidance, Control, and Dynamics 38(5), 2015, arXiv:1403.5986: a
+# hexacopter of 1.535 kg (g = 9.80 m/s²), arms of 0.275 m, 6.125 N a rotor, torque 0.1 m of thrust.
+WEIGHT_N, ARM_M, MOST_N, TORQUE_M = 1.535 * 9.80, 0.275, 6.125, 0.1
+LOAD = [WEIGHT_N, 0, 0, 0]
+
+
+def hexacopter(spins, worn=1.0):
+    angles = np.radians(60 * np.arange(6))
+    yaw = np.array([TORQUE_M if spin == "P" else -TORQUE_M for spin in spins])
+    gives = np.vstack([np.ones(6), -ARM_M * np.sin(angles), ARM_M * np.cos(angles), yaw]) * MOST_N
+    gives[:, 0] *= worn
+    return gives
+
+
+# The table of that paper, from memory; its negative ones by facets and by a convex hull.
+@pytest.mark.parametrize(("spins", "stopped", "index"), [
+    ("PNPNPN", None, 1.4861), ("PPNNPN", None, 1.1295),
+    *(("PNPNPN", rotor, 0.0) for rotor in range(1, 7)),
+    ("PPNNPN", 1, 0.7221), ("PPNNPN", 2, 0.4510), ("PPNNPN", 3, 0.4510), ("PPNNPN", 4, 0.7221),
+    ("PPNNPN", 5, -0.2133), ("PPNNPN", 6, -0.2133),
+])  # fmt: skip
+def test_the_published_hexacopter(spins, stopped, index):
+    gives = hexacopter(spins)
+    left = gives if stopped is None else np.delete(gives, stopped - 1, axis=1)
+    told = distance_to_limit(left, LOAD)
+    assert told == pytest.approx(index, abs=5e-5)
+    if index == 0:
+        assert abs(told) < 1e-9
+        assert abs(even_margin(left, LOAD)) < 1e-9
+
+
+@pytest.mark.parametrize(("worn", "index"), [
+    (1, 1.4861), (0.9, 1.3374), (0.8, 1.1888), (0.7, 1.0402), (0.5, 0.7430), (0.3, 0.4458), (0.1, 0.1486),
+])  # fmt: skip
+def test_a_worn_rotor_loses_in_proportion(worn, index):
+    assert distance_to_limit(hexacopter("PNPNPN", worn), LOAD) == pytest.approx(index, abs=5e-5)
+
+
+# Worked out with scipy.optimize.linprog 1.17.1.
+@pytest.mark.parametrize(("stopped", "margin"), [(None, 0.8187), (1, 0.5147), (4, 0.5147), (2, 0.4912), (3, 0.4912)])
+def test_the_margin_without_units(stopped, margin):
+    gives = hexacopter("PPNNPN")
+    left = gives if stopped is None else np.delete(gives, stopped - 1, axis=1)
+    assert even_margin(left, LOAD) == pytest.approx(margin, abs=5e-5)
+    assert even_margin(np.delete(gives, 4, axis=1), LOAD) < 0
+
+
+def hull_distance(gives, load):
+    """By the hull of all 2^n corners: a method of its own."""
+    corners = np.array([gives @ [i >> bit & 1 for bit in range(gives.shape[1])] for i in range(2 ** gives.shape[1])])
+    hull = ConvexHull(corners, qhull_options="QJ")
+    return float(np.min(-(hull.equations[:, :-1] @ load + hull.equations[:, -1])))
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_random_rotors_against_programme_and_hull(seed):
+    rng = np.random.default_rng(seed)
+    count = int(rng.integers(5, 9))
+    gives = rng.normal(size=(4, count))
+    load = gives @ rng.uniform(0, 1, count)
+    solved = linprog(
+        [0.0] * count + [1.0], A_eq=np.hstack([gives, np.zeros((4, 1))]), b_eq=load,
+        A_ub=np.hstack([np.eye(count), -np.ones((count, 1))]), b_ub=np.zeros(count), bounds=[(0, None)] * (count + 1),
+    )  # fmt: skip
+    assert least_greatest_share(gives, load) == pytest.approx(solved.fun, rel=1e-7)
+    assert distance_to_limit(gives, load) == pytest.approx(hull_distance(gives, load), abs=1e-6)
+    half = linprog(
+        [0.0] * count + [-1.0], A_eq=np.hstack([gives, np.zeros((4, 1))]), b_eq=load,
+        A_ub=np.vstack([np.hstack([np.eye(count), np.full((count, 1), 0.5)]),
+                        np.hstack([-np.eye(count), np.full((count, 1), 0.5)])]),
+        b_ub=[1.0] * count + [0.0] * count, bounds=[(None, None)] * (count + 1),
+    )  # fmt: skip
+    assert even_margin(gives, load) == pytest.approx(-half.fun, abs=1e-7)
+
+
+def test_a_load_that_no_shares_give():
+    quad = np.array([[1, 1, 1, 1], [1, 1, -1, -1], [1, -1, 1, -1], [1, -1, -1, 1]], dtype=float)
+    assert least_greatest_share(quad, [1, 1.1, 0, 0]) == math.inf
+    assert least_greatest_share(quad[:, :3], [1, 0, 0, 0]) == math.inf
+    assert even_margin(quad[:, :3], [1, 0, 0, 0]) == -math.inf
+    assert distance_to_limit(quad[:, :3], [1, 0, 0, 0]) < 0
+    assert even_shares(quad, [1, 1.1, 0, 0]) is None
+    assert even_shares(quad[:, :3], [1, 0, 0, 0]) is None
+    assert least_greatest_share(quad, [1, 0, 0, 0]) == pytest.approx(0.25)
+    assert even_shares(quad, [1, 0.2, 0, 0]) == pytest.approx([0.3, 0.3, 0.2, 0.2])
+
+
+@pytest.mark.parametrize("wrong", [([[1, 2]], [1, 2]), ([1, 2], [1]), ([[0, 0]], [0]), ([[1, math.nan]], [1])])
+def test_what_is_no_load_is_refused(wrong):
+    with pytest.raises(ValueError, match="columns"):
+        least_greatest_share(*wrong)
+
+
+def test_the_centre_of_gravity_of_the_handbook():
+    """FAA-H-8083-1, Aircraft Weight and Balance Handbook, ch. 2 (from memory): 44 000 lb in over 400 lb."""
+    assert centre_of_mass([[50], [90], [150]], [100, 100, 200]) == pytest.approx([110.0])
+
+
+def test_powers_of_thrust_and_torque_of_a_measured_prop():
+    """UIUC Propeller Database, 10x4.7 in, static run kt0835, first and last row and one between (rpm, C_T, C_P)."""
+    rows = [(2377, 0.1059, 0.0431), (3234, 0.1104, 0.0444), (6528, 0.1299, 0.0531)]
+    thrust = {rpm: ct * 1.225 * (rpm / 60) ** 2 * 0.254**4 for rpm, ct, _ in rows}
+    power = math.log(thrust[6528] / thrust[3234]) / math.log(6528 / 3234)
+    assert thrust[3234] == pytest.approx(1.6354, abs=5e-4)
+    assert power == pytest.approx(VOLTAGE_POWER[1], abs=3e-3)
+    for _, ct, cp in rows:
+        assert cp / (2 * math.pi * ct) == pytest.approx(TORQUE_PER_THRUST, abs=8e-4)
+
+
+def test_thrust_at_a_lower_voltage():
+    """Worked out by hand: 2.667 at 4.2 V a cell is 1.852 at 3.5 V with the square, 1.775 with the power 2.23."""
+    for power, told in zip(VOLTAGE_POWER, (1.852, 1.775), strict=True):
+        assert 4 * 1300 / 1950 * thrust_at_voltage(3.5 / 4.2, power) == pytest.approx(told, abs=1e-3)
+    with pytest.raises(ValueError, match="share of the voltage"):
+        thrust_at_voltage(0, 2)
