@@ -21,8 +21,8 @@ def test_age_on_both_sides_of_the_limit():
     assert outcome.message == "the range test of 2025-05-20 is 366 days old"
     assert outcome.evidence == "at most 365 days are allowed for a range test"
     assert outcome.do == (
-        "repeat the range test: put the aircraft about 1 m above the ground, walk away with the transmitter and note how "
-        "far control is complete"
+        "repeat the range test: put the aircraft about 1 m above the ground, walk away with the transmitter and note "
+        "how far control is complete"
     )
     assert marked(text, outcome.place) == "2025-05-20"
     assert _age(text.replace("2025-05-20", "2025-05-21")) == Clear("365 days old; at most 365")
