@@ -28,6 +28,7 @@ STATES = (
     ("stand", r"Thrust stand"),
     ("load", r".*Loaded run"),
     ("rig", r"Pack unplugged while the props are changed"),
+    ("last look", r"Pack unplugged while you look at it and strap it in"),
     ("hover", r"(Pack unplugged .*)?Hover log|Open ground"),
 )
 RANK = {name: rank for rank, (name, _) in enumerate(STATES)}
