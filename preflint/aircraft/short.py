@@ -27,6 +27,7 @@ ALL, OTHERS, AS_COMMANDED = "all", "others", "as-commanded"
 UNITS: Mapping[str, str] = {
     "voltage_comparison": "_v",
     "cell_voltages": "_v",
+    "pack_check": "_v",
     "current_comparison": "_a",
     "heading_check": "_deg",
     "barometer_check": "_hpa",

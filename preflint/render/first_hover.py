@@ -48,9 +48,8 @@ def _before_it(page: Page, inspected: Inspected) -> None:
     if inspected.verdict not in ("no-go", "unproven"):
         return
     steps = ladder(inspected)
-    page.say("GROUNDED: do not hover.")
-    if found[NO_GO]:
-        page.say(f"{number(found[NO_GO], 'no-go')} found.")
+    wrong = f" {number(found[NO_GO], 'no-go')} found." if found[NO_GO] else ""
+    page.say(f"GROUNDED: do not hover.{wrong}")
     if steps:
         page.say(f"{how_far(steps)}.")
     page.say("What to do about it: --detail jobs. The card below is for when it is settled.")

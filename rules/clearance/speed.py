@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 
-from preflint.api import Context, Figure, Known, Place, figure, name, records, rotor
+from preflint.api import Context, Figure, Known, Place, figure, name, records
 from preflint.compute.atmosphere import tip_mach, tip_speed_m_s
 from preflint.compute.decision import u_rectangular
 
@@ -25,30 +25,30 @@ def tip_figures(on: Context) -> Iterator[Figure]:
     for case, found in (("as-recorded", _recorded(on)), ("at-most", _bound(on))):
         if found is None:
             continue
-        one, diameter_m, rpm, place = found
+        diameter_m, rpm, place = found
         u = u_rectangular(_WITHIN) * 2**0.5 if case == "as-recorded" else None
         for quantity, value, unit in (
             ("tip_speed_m_s", tip_speed_m_s(diameter_m, rpm), "m/s"),
             ("tip_mach", tip_mach(diameter_m, rpm, celsius), "1"),
         ):
-            yield Figure(quantity, case, value, None if u is None else u * value, unit, name(one), place)
+            yield Figure(quantity, case, value, None if u is None else u * value, unit, None, place)
 
 
-_Fastest = tuple[rotor.Rotor, float, float, Place]
+_Fastest = tuple[float, float, Place]
 
 
 def _recorded(on: Context) -> _Fastest | None:
-    """Rotor, diameter in m, rpm and place, of the fastest tip."""
+    """Diameter in m, rpm and place, of the fastest tip."""
     taken: records.RotorSpeeds | None = on.latest(
         record for record in on.aircraft.records.rotor_speeds if on.speaks("rotor_speeds", record)
     )
     speeds = taken.rpm if taken is not None else {}
     found = [
-        (one, one.prop.diameter_in.value * MM_PER_IN / 1000, rpm.value, rpm.place)
+        (one.prop.diameter_in.value * MM_PER_IN / 1000, rpm.value, rpm.place)
         for one in on.aircraft.rotors
         if isinstance(one.prop.diameter_in, Known) and (rpm := speeds.get(name(one))) is not None
     ]
-    return max(found, key=lambda each: each[1] * each[2], default=None)
+    return max(found, key=lambda each: each[0] * each[1], default=None)
 
 
 def _bound(on: Context) -> _Fastest | None:
@@ -58,8 +58,8 @@ def _bound(on: Context) -> _Fastest | None:
         if isinstance(pack.cells, Known) and isinstance(pack.chemistry, Known)
     ]
     found = [
-        (one, one.prop.diameter_in.value * MM_PER_IN / 1000, kv.value * max(full), kv.place)
+        (one.prop.diameter_in.value * MM_PER_IN / 1000, kv.value * max(full), kv.place)
         for one in on.aircraft.rotors
         if full and isinstance(one.prop.diameter_in, Known) and isinstance(kv := one.motor.kv_rpm_per_v, Known)
     ]
-    return max(found, key=lambda each: each[1] * each[2], default=None)
+    return max(found, key=lambda each: each[0] * each[1], default=None)

@@ -68,7 +68,7 @@ HELD: Mapping[str, Mapping[str, Answer]] = {
 @pytest.mark.parametrize("held_by", HELD)
 def test_however_the_props_are_held_the_rung_is_reached(held_by: str, tmp_path: Path) -> None:
     person = Person(
-        tmp_path, somebody({**QUAD_X, "Name": "Pipit", "Fitted": "none", "Kind": held_by}, 2, **HELD[held_by])
+        tmp_path, somebody({**QUAD_X, "Name": "Pipit", "Fitted": "none", "Kind": held_by}, 1, **HELD[held_by])
     )
     person.types("preflint draft --ask")
     print(HEAD, person.counted.row(held_by), sep="\n")

@@ -178,9 +178,9 @@ REASONS = (
         "of the parts it is asked only that they weigh less in all",
     ),
     Reason(_UNCERTAIN, _ANY, r"packs.*.capacity_mah", "what was put back, and warnings of volts, bear either"),
-    Reason(_NOT_WAITED_FOR, r".*", r"plan\..*", "a plan of less, or one that the charge still bears or cannot tell of"),
-    Reason(_NOT_WAITED_FOR, r".*", r"battery_warnings.*", "another warning comes, or this one still in time"),
-    Reason(_NOT_WAITED_FOR, r".*", r"records.warning_test.*", "whether a warning was tried"),
+    Reason(_NOT_WAITED_FOR, r".*", r"plan.\w+", "a plan of less, or one that the charge still bears or cannot tell of"),
+    Reason(_NOT_WAITED_FOR, r".*", r"battery_warnings.*(.\w+)?", "another warning comes, or this one still in time"),
+    Reason(_NOT_WAITED_FOR, r".*", r"records.warning_test.*(.\w+)?", "whether a warning was tried"),
     Reason(_NOT_WAITED_FOR, r".*", r"logbook.*.(minutes|put_back_mah|pack)", "what a flight took"),
     # What a rule could find and does not.
     Reason(

@@ -20,7 +20,10 @@ def test_age_on_both_sides_of_the_limit():
     outcome = expect(Finding, _age(text))
     assert outcome.message == "the range test of 2025-05-20 is 366 days old"
     assert outcome.evidence == "at most 365 days are allowed for a range test"
-    assert outcome.do == ("repeat the range test: walk away with the transmitter and note how far control is complete")
+    assert outcome.do == (
+        "repeat the range test: put the aircraft about 1 m above the ground, walk away with the transmitter and note "
+        "how far control is complete"
+    )
     assert marked(text, outcome.place) == "2025-05-20"
     assert _age(text.replace("2025-05-20", "2025-05-21")) == Clear("365 days old; at most 365")
 
@@ -41,10 +44,11 @@ def test_the_record_is_named_as_people_say_it(record, message, evidence):
 
 def test_every_limit_of_age_is_named_as_people_say_it():
     for kind, limit in AGE.items():
-        named = {"cut_off_test": "cut-off test", "link_loss_test": "link-loss test", "walk_round": "walk-round"}.get(
-            kind, kind.replace("_", " ")
-        )
-        article = {"output test": "an ", "interference run": "an "}.get(named, "" if named.endswith("s") else "a ")
+        named = {
+            "cut_off_test": "cut-off test", "link_loss_test": "link-loss test", "walk_round": "walk-round",
+            "after_flight_look": "after-flight look",
+        }.get(kind, kind.replace("_", " "))  # fmt: skip
+        article = "" if named.endswith("s") else "an " if named[0] in "aeiou" else "a "
         assert limit.meaning == f"how old {article}{named} may get with nothing done to the aircraft"
 
 

@@ -77,13 +77,15 @@ def test_old_pulls_of_bells_are_asked_for_again():
 
 
 def test_a_stale_record_that_flight_does_not_wait_for_is_history():
-    speeds = "records:\n  rotor_speeds: [{date: 2025-12-01, rpm: {front: 5000}}]\n"
+    rows = "[[200, 1.2, 16.4], [420, 3.1, 16.2], [700, 6.4, 15.9], [960, 10.0, 15.6], [1300, 17.0, 15.2]]"
+    stand = f"{{date: 2025-12-01, at: front, columns: [thrust_g, current_a, voltage_v], rows: {rows}}}"
     work = "logbook:\n  - {date: 2026-01-05, kind: replaced, part: esc, at: front}\n"
-    text = club("wheatear").replace("records:\n", speeds, 1).replace("logbook:\n", work, 1)
+    text = club("wheatear").replace("records:\n", f"records:\n  thrust_stand: [{stand}]\n", 1)
+    text = text.replace("logbook:\n", work, 1)
     inspected = inspect_text(text, files=FILES)
     stale = [r for r in inspected.results if r.rule.id == "freshness/stale-record" and isinstance(r.outcome, Finding)]
     assert [r.outcome.message.partition(" (line")[0] for r in stale] == [
-        "the rotor speeds of 2025-12-01 are outdated for front: esc replaced at front on 2026-01-05"
+        "the thrust stand of 2025-12-01 is outdated for front: esc replaced at front on 2026-01-05"
     ]
     assert inspected.verdict == "go"
 

@@ -28,7 +28,8 @@ STATES = (
     ("stand", r"Thrust stand"),
     ("load", r".*Loaded run"),
     ("rig", r"Pack unplugged while the props are changed"),
-    ("hover", r"(Pack unplugged .*)?Hover log|Open ground"),
+    ("last look", r"Pack unplugged while you look at it and strap it in"),
+    ("hover", r"(Pack unplugged .*)?Hover log|Open ground|Pack unplugged before you touch a motor"),
 )
 RANK = {name: rank for rank, (name, _) in enumerate(STATES)}
 TODAY = dt.date(2026, 5, 21)

@@ -47,8 +47,8 @@ READ_BY_RULES_THAT_FLIGHT_DOES_NOT_WAIT_FOR = {  # these rules answer that it is
     "records.pack_check.*.temperature_c", "records.pack_check.*.reference",
     "records.pack_check.*.reference.accuracy_percent", "records.polarity_check.*.polarity_right",
     "records.polarity_check.*.shorted",
-    "records.warning_test", "records.warning_test.*", "plan", "plan.*",
-    "logbook.*.minutes", "logbook.*.put_back_mah",
+    "records.warning_test", "records.warning_test.*", "plan",
+    "logbook.*.put_back_mah",
     "every_rotor.motor.kv_rpm_per_v", "records.rotor_speeds", "records.rotor_speeds.*",
     "records.rotor_speeds.*.throttle_percent", "records.rotor_speeds.*.voltage_v", "records.rotor_speeds.*.rpm",
     "records.prop_balance", "records.prop_balance.*",
@@ -58,9 +58,7 @@ READ_BY_RULES_THAT_FLIGHT_DOES_NOT_WAIT_FOR = {  # these rules answer that it is
     "records.position_check.*.satellites", "records.position_check.*.hdop",
     "records.after_flight_look", "records.after_flight_look.*", "records.after_flight_look.*.motors",
     "records.after_flight_look.*.motors_c", "records.after_flight_look.*.nuts_moved",
-    "limits_of_aircraft", "limits_of_aircraft.wind_m_s", "limits_of_aircraft.gust_m_s",
-    "limits_of_aircraft.airspeed_m_s", "limits_of_aircraft.least_c", "limits_of_aircraft.most_c",
-    "limits_of_aircraft.rain",
+    "limits_of_aircraft", "limits_of_aircraft.least_c", "limits_of_aircraft.most_c",
 }  # fmt: skip
 TAKES_A_QUESTION_AWAY = {
     "aircraft.relies_on.*": "says that the aircraft does not rely on it",
@@ -79,6 +77,9 @@ TAKES_A_QUESTION_AWAY = {
     "records.rig_check.*": "no run was, or may have been, in the inverted rig",
 }
 SAID_BY_OTHER_MEANS_OR_NOT_JUDGED = {
+    "plan.*": "flight does not wait for the plan, and what is left of it is judged",
+    "limits_of_aircraft.*": "the other limits are compared with the day",
+    "logbook.*.minutes": "hours are then told as so many at least",
     "aircraft.relies_on": "left out it means everything that is fitted",
     "aircraft.arm_mm": "all arms of a named layout are equally long; where the weight acts is then left open",
     "site.name": "a name",

@@ -24,6 +24,8 @@ def same_figures(text, kind):
         quantity, case, at = key
         if case in ("x", "y", "z"):
             along = how.matrix["xyz".index(case)]
+            if quantity == "accelerometer_scale":  # a factor along each axis, whichever way that points
+                along = tuple(abs(part) for part in along)
             whole = [before[quantity, axis, at] for axis in "xyz"]
             value = sum(part * of[0] for part, of in zip(along, whole, strict=True))
             u = sum(abs(part) * of[1] for part, of in zip(along, whole, strict=True))

@@ -18,6 +18,7 @@ MORE = {
     "recharge": "counted_mah: 900, put_back_mah: 950",
     "hover": "mean_current_a: 12",
     "pack_check": "straps: 1",
+    "after_flight_look": "nuts_moved: []",
 }
 
 

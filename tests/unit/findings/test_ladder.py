@@ -30,7 +30,7 @@ BENCH_MINUTES = {
     "Nut test": 8, "Rig check": 2, "Spin test": 5, "Output test": 5, "Tilt test": 2, "Stick check": 3,
     "Link-loss test": 3, "Cut-off test": 2,
 }  # fmt: skip
-LIFT = {"Take-off mass and thrust": 3}
+LIFT = {"Take-off mass and thrust": 3, "Battery warning": 2}  # of every aircraft
 
 
 def things(step: Step) -> dict[str, int]:
@@ -41,7 +41,7 @@ def open_things(judged: Inspected) -> list[Thing]:
     return [thing for step in ladder(judged) for thing in step.things if not thing.shown]
 
 
-def test_an_aircraft_without_sensors_has_the_bench_look_and_its_weight_and_thrust_only() -> None:
+def test_an_aircraft_without_sensors_has_the_bench_look_its_weight_and_thrust_and_its_warning_only() -> None:
     step, meter = ladder(inspect_text(manifest(NOTHING_FITTED, NUTS, QUAD)))
     assert (step.rung, meter.rung) == (Rung.BENCH_LOOK, Rung.METER)
     assert things(meter) == LIFT

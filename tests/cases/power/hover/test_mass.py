@@ -49,13 +49,6 @@ def test_a_pack_of_no_recorded_mass_may_be_the_lightest():
     assert told.evidence == "parts recorded 448 g"
 
 
-@pytest.mark.parametrize(("takeoff", "expected"), [(7600, Clear), (7601, Finding)])
-def test_more_than_the_motors_lift(takeoff, expected):
-    told = expect(expected, answer(weighed(takeoff, None, "every_rotor: {motor: {max_thrust_g: 1900}}\n"), PLAUSIBLE))
-    if expected is Finding:
-        assert told.message == "all motors together lift 7600 g at most, but the take-off mass is 7601 g"
-
-
 @pytest.mark.parametrize(("takeoff", "hovered"), [(None, 1500), (1500, None), (None, None)])
 def test_input_missing(takeoff, hovered):
     expect(NotApplicable, answer(weighed(takeoff, hovered), PLAUSIBLE))
