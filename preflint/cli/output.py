@@ -86,8 +86,8 @@ def write_folder(files: Mapping[str, str | bytes], target: Path) -> None:
     out of the folder.
     """
     contents = {name: text if isinstance(text, bytes) else _utf8(text) for name, text in files.items()}
-    if bad := next((name for name in contents if not _stays_inside(name)), None):
-        raise ValueError(f"{bad!r} is no name of a file inside the folder")
+    if bad := [name for name in contents if not _stays_inside(name)]:
+        raise ValueError(f"{bad[0]!r} is no name of a file inside the folder")
     place = Path(os.path.abspath(target))
     try:
         old = _earlier(place, target)
@@ -108,7 +108,8 @@ def _utf8(text: str) -> bytes:
 
 def _stays_inside(name: str) -> bool:
     parts = PurePosixPath(name).parts
-    return bool(parts) and "/".join(parts) == name and not {"..", "/"} & set(parts) and not set("\\:\0") & set(name) and name != MARK
+    plain = bool(parts) and "/".join(parts) == name and not {"..", "/"} & set(parts)
+    return plain and not set("\\:\0") & set(name) and name != MARK
 
 
 def _earlier(place: Path, told: Path) -> list[str] | None:

@@ -80,9 +80,8 @@ def text(told: str) -> str:
 def page(name: str, title: str, body: str, tool: str, script: bool = False) -> str:
     """One whole page. ``name``: of its file, relative to the site's folder; ``body``: HTML; the others are words."""
     up = "../" * name.count("/")
-    links = "".join(
-        f'<a href="{up}{file}"{" aria-current=\"page\"" if file == name else ""}>{told}</a>\n' for file, told in _PAGES
-    )
+    here = {name: ' aria-current="page"'}
+    links = "".join(f'<a href="{up}{file}"{here.get(file, "")}>{told}</a>\n' for file, told in _PAGES)
     allowed = f"default-src 'none'; style-src '{_hash(STYLE)}'; base-uri 'none'; form-action 'none'"
     if script:
         allowed += f"; script-src '{_hash(SCRIPT)}'"
