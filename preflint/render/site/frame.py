@@ -10,7 +10,7 @@ from html import escape
 from preflint.render.escape import printable
 
 STYLE = """
-:root { color-scheme: light dark; --paper: #f7f5ee; --ink: #1b1f1d; --faint: #51574f; --line: #8b8f80;
+:root { color-scheme: light dark; --paper: #f7f5ee; --ink: #1b1f1d; --faint: #434a41; --line: #8b8f80;
   --sheet: #eceadd; --link: #0b4a6f }
 @media (prefers-color-scheme: dark) { :root { --paper: #171a18; --ink: #eceade; --faint: #b3b6a6; --line: #7d8274;
   --sheet: #242925; --link: #9ccfec } }

@@ -2,6 +2,7 @@
 
 import base64
 import hashlib
+import itertools
 import re
 from html.parser import HTMLParser
 from posixpath import dirname, join, normpath
@@ -94,7 +95,7 @@ def test_every_page_has_a_language_a_title_and_headings_in_order() -> None:
         levels = [int(tag[1]) for tag, _ in seen.tags if re.fullmatch("h[1-6]", tag)]
         assert levels[0] == 1, name
         assert levels.count(1) == 1, name
-        assert all(after <= before + 1 for before, after in zip(levels, levels[1:], strict=False)), name
+        assert all(after <= before + 1 for before, after in itertools.pairwise(levels)), name
         assert [tag for tag, _ in seen.tags if tag in ("header", "main", "footer")] == ["header", "main", "footer"]
 
 
@@ -161,7 +162,8 @@ def contrast(one: str, other: str) -> float:
 
 def test_contrast_in_either_light() -> None:
     assert contrast("#ffffff", "#000000") == pytest.approx(21)
-    schemes = [dict(re.findall(r"--(\w+): (#[0-9a-f]{6})", block)) for block in re.findall(r":root \{.*?\}", STYLE, re.S)]
+    blocks = re.findall(r":root \{.*?\}", STYLE, re.DOTALL)
+    schemes = [dict(re.findall(r"--(\w+): (#[0-9a-f]{6})", block)) for block in blocks]
     assert len(schemes) == 2
     for colours in schemes:
         for ink in ("ink", "faint", "link"):
