@@ -5,6 +5,7 @@ import stat
 from pathlib import Path
 
 import pytest
+from making.program import run
 
 from preflint.cli.output import MARK, write_folder
 from preflint.errors import OutputError
@@ -122,3 +123,19 @@ def test_no_name_leads_out_of_it(tmp_path: Path, name: str) -> None:
     with pytest.raises(ValueError, match="is no name of a file inside the folder"):
         write_folder({name: "x"}, tmp_path / "site")
     assert list(tmp_path.iterdir()) == []
+
+
+def test_the_catalogue_is_written_into_a_folder_and_a_folder_of_others_is_exit_code_4(tmp_path: Path) -> None:
+    done = run("catalogue", "--html", "site", cwd=tmp_path)
+    assert (done.returncode, done.stdout) == (0, "")
+    assert "pages are written; open site/index.html in a browser" in done.stderr
+    assert (tmp_path / "site/retention/nut-hand.html").is_file()
+    (tmp_path / "site/mine.txt").write_text("mine")
+    before = held(tmp_path)
+    done = run("catalogue", "--html", "site", cwd=tmp_path)
+    assert done.returncode == 4
+    assert "site: mine.txt there was not written by preflint, or changed since; name another folder" in done.stderr
+    done = run("catalogue", "retention", "--html", "other", cwd=tmp_path)
+    assert done.returncode == 2
+    assert "--html writes the pages of all rules; leave retention out" in done.stderr
+    assert held(tmp_path) == before
