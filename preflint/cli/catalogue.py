@@ -1,7 +1,13 @@
-"""``preflint catalogue``: every rule in a line, a topic in full, or the manual page of one."""
+"""``preflint catalogue``: every rule in a line, a topic in full, the manual page of one, or a site of all pages."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING
 
 import click
 from click.shell_completion import CompletionItem
+
+if TYPE_CHECKING:
+    from preflint.engine.rule_module import Registry
 
 
 def _names(_context: click.Context, _parameter: click.Parameter, start: str) -> list[CompletionItem]:
@@ -17,12 +23,34 @@ def _names(_context: click.Context, _parameter: click.Parameter, start: str) -> 
 @click.option(
     "--rules", multiple=True, metavar="MODULE", help="Also list the rules of this installed module."
 )
-def catalogue(name: str | None, rules: tuple[str, ...]) -> None:
+@click.option(
+    "--html", type=click.Path(path_type=Path), metavar="FOLDER",
+    help="Write all pages into FOLDER instead, for a browser; begin with its index.html.",
+)  # fmt: skip
+def catalogue(name: str | None, rules: tuple[str, ...], html: Path | None) -> None:
     """List every rule, tell more of a TOPIC, or print the manual page of a RULE."""
     from preflint.cli.output import write
     from preflint.cli.terminal import width
     from preflint.engine.rule_module import builtin_and
+    from preflint.errors import UsageError
+    from preflint.load.quoting import shorten
     from preflint.render.catalogue import all_rules, told
 
+    if html is not None and name is not None:
+        raise UsageError(f"--html writes the pages of all rules; leave {shorten(name)} out")
     registry = builtin_and(rules)
-    write(all_rules(registry, width()) if name is None else told(registry, name, width()), None)
+    if html is not None:
+        _site(registry, html)
+    else:
+        write(all_rules(registry, width()) if name is None else told(registry, name, width()), None)
+
+
+def _site(registry: "Registry", folder: Path) -> None:
+    from preflint.cli.output import write_folder
+    from preflint.load.quoting import show
+    from preflint.render.site.pages import site
+    from preflint.version import __version__
+
+    pages = site(registry, f"preflint {__version__}")
+    write_folder(pages, folder)
+    click.echo(f"{len(pages)} pages are written; open {show(str(folder / 'index.html'))} in a browser.", err=True)

@@ -42,7 +42,8 @@ class RuleInfo:
     ``source`` is the clause or "common practice, no source"; ``manual`` the page as its author wrote it. ``topic``
     and ``name`` are the two parts of the id. ``needed_for_pack``: flight needs it of a pack that is named as flown
     today, and of no other. ``shown_by`` is the kind of record, or the group of fields, that shows what flight needs:
-    it tells the rung and the minutes. None where flight does not need it, or only a policy asks.
+    it tells the rung and the minutes. None where flight does not need it, or only a policy asks. ``published`` is the
+    address of its page on the club's site, where the club's policy names one.
     """
 
     topic: str
@@ -57,6 +58,7 @@ class RuleInfo:
     manual: str
     shown_by: type | None = None
     needed_for_pack: bool = False
+    published: str | None = None
 
     @property
     def id(self) -> str:

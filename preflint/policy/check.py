@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Mapping
 from functools import partial
+from urllib.parse import urlsplit
 
 from preflint.aircraft.moment import Moment
 from preflint.check.complaint import Complaint, child, entries, items
@@ -49,6 +50,9 @@ def _sense(document: Node) -> Iterator[Complaint]:
         if date and isinstance(date.value, str) and not _is_day(date.value):
             yield Complaint(date.place, partial(_no_such_day, date.value))
     yield from check_days(child(document, "days"))
+    manual = child(document, "manual")
+    if manual and isinstance(manual.value, str) and (why := _no_address(manual.value)):
+        yield Complaint(manual.place, partial(_wrong_address, why))
     first: dict[str, Place] = {}
     for rule in items(child(document, "rules")):
         id = child(rule, "id")
@@ -59,6 +63,28 @@ def _sense(document: Node) -> Iterator[Complaint]:
         needs = child(rule, "needs")
         if needs and isinstance(needs.value, Mapping):
             yield from _fragment(needs)
+
+
+def _no_address(text: str) -> str:
+    """Why the pages of rules cannot stand below this address; "" where they can."""
+    if not text.isascii() or not text.isprintable() or set(text) & set(" \\<>\"{}|^`"):
+        return "it holds letters that an address cannot hold"
+    try:
+        parts = urlsplit(text)
+        host, user = parts.hostname, parts.username
+        parts.port  # noqa: B018 - raises where it is no number
+    except ValueError:
+        return "it is no address"
+    if parts.scheme not in ("http", "https") or not host:
+        return "it must begin with https:// and a host"
+    if user is not None or "@" in parts.netloc:
+        return "it must hold no user name and no password: every report would show them"
+    return "it must end before ? and #" if "?" in text or "#" in text else ""
+
+
+def _wrong_address(why: str) -> str:
+    # The address itself is not told: it may hold a password.
+    return f"an address of pages is needed here, as https://club.example/manual/; {why}"
 
 
 def _is_day(text: str) -> bool:

@@ -37,7 +37,8 @@ class FieldDay:
 class Policy:
     """Checked against the rules there are. ``weakens`` says in words what is looser than usual.
 
-    ``days``: the weather of single days, in place of what the manifests say of them.
+    ``days``: the weather of single days, in place of what the manifests say of them. ``manual``: where the club
+    publishes the pages of rules, ending in a slash; None where it does not.
     """
 
     source: PolicySource
@@ -51,6 +52,7 @@ class Policy:
     deferrals: bool
     exclude: tuple[str, ...]
     weakens: tuple[str, ...]
+    manual: str | None = None
 
     def __str__(self) -> str:
         said = f"{self.source.file} sha256:{self.source.sha256[:16]}"
@@ -69,7 +71,7 @@ class Policy:
         own = [limit.rule() for limit in self.upper] + [rule.rule(document) for rule in self.rules]
         if not self.deferrals:
             own.append(no_deferrals(self.source.file))
-        rules = {rule.info.id: rule for rule in registry.rules}
+        rules = {rule.info.id: self._with_address(rule) for rule in registry.rules}
         for rule in own:
             id = rule.info.id
             if id in rules:
@@ -77,6 +79,12 @@ class Policy:
             rules[id] = rule
         needed = [self._as_needed(rules[id]) for id in sorted(rules)]
         return replace(registry, rules=tuple(needed), freshness=(*registry.freshness, *self.freshness))
+
+    def _with_address(self, rule: Rule) -> Rule:
+        """The club's own rules have none: no catalogue lists them."""
+        if self.manual is None:
+            return rule
+        return replace(rule, info=replace(rule.info, published=f"{self.manual}{rule.info.id}.html"))
 
     def _as_needed(self, rule: Rule) -> Rule:
         info = rule.info
@@ -96,7 +104,7 @@ def make_policy(source: PolicySource, registry: Registry) -> Policy:
     limits = {name: _number(node) for name, node in entries(child(document, "tolerances"))}
     ages = _ages(registry)
     limits |= {ages[kind].name: _number(node) for kind, node in entries(child(document, "record_ages"))}
-    deferrals = child(document, "deferrals")
+    deferrals, manual = child(document, "deferrals"), child(document, "manual")
     policy = Policy(
         source,
         _field_day(document, source.site),
@@ -109,6 +117,7 @@ def make_policy(source: PolicySource, registry: Registry) -> Policy:
         deferrals is None or deferrals.value == "allowed",
         tuple(str(item.value) for item in items(child(document, "exclude"))),
         tuple(_loosened(limits, registry.tolerances)),
+        None if manual is None else f"{str(manual.value).removesuffix('/')}/",
     )
     policy.in_force(registry, document)  # an id that is taken is told before anything is judged
     return policy

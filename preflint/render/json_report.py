@@ -31,6 +31,7 @@ def _report(report: Report) -> dict[str, Any]:
         "report": VERSION,
         "judged_on": report.judged_on.isoformat(),
         "tool": report.tool,
+        "rule_modules": list(report.rule_modules),
         "policy": report.policy,
         "not_read": [_not_read(item) for item in report.not_read],
         "counts": {

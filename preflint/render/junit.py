@@ -49,6 +49,7 @@ def _run(report: Report) -> ET.Element:
     told = {
         "judged_on": report.judged_on.isoformat(),
         "tool": report.tool,
+        "rule_modules": ", ".join(report.rule_modules),
         "policy": report.policy or "no policy",
         "manifests_seen": counts.manifests_seen,
         "manifests_assessed": counts.manifests_assessed,
@@ -66,7 +67,8 @@ def _run(report: Report) -> ET.Element:
 def _aircraft(one: Inspected, ground_at: Severity) -> ET.Element:
     name = one.aircraft.about.name.value
     suite = ET.Element("testsuite", name=shown(one.manifest))
-    _properties(suite, {"aircraft": name, "verdict": one.verdict})
+    flown = {"flown_with": ", ".join(one.flown_with)} if one.flown_with else {}
+    _properties(suite, {"aircraft": name, "verdict": one.verdict, **flown})
     by_rule: dict[str, list[Result]] = {}
     for result in one.results:
         by_rule.setdefault(result.rule.id, []).append(result)

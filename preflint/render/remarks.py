@@ -122,8 +122,17 @@ def summary(report: Report) -> list[str]:
         *map(printable, report.left_out),
         f"Manifests: {seen} seen, {assessed} assessed, {not_assessed} not assessed. Aircraft: {verdicts}.",
         f"Rule answers: {sum(given.values())} in all, {answers}.",
+        *_flown(report),
         printable(f"Judged on {report.judged_on} by {report.tool}, {report.policy or 'no policy'}."),
     ]
+
+
+def _flown(report: Report) -> Iterator[str]:
+    """The packs that were named as flown today: what is said of an aircraft is then of these alone."""
+    flown = [f"{one.aircraft.about.name.value} with {' and '.join(one.flown_with)}"
+             for one in report.aircraft if one.flown_with]  # fmt: skip
+    if flown:
+        yield shown(f"Packs flown today: {'; '.join(flown)}.")
 
 
 def shown(text: str) -> str:

@@ -57,7 +57,10 @@ def _properties(report: Report) -> dict[str, Any]:
     counts = report.counts
     return {
         "judged_on": report.judged_on.isoformat(),
+        "tool": shown(report.tool),
+        "rule_modules": [shown(name) for name in report.rule_modules],
         "policy": shown(report.policy) if report.policy else None,
+        "flown_with": {shown(one.manifest): [*map(shown, one.flown_with)] for one in report.aircraft if one.flown_with},
         "manifests_seen": counts.manifests_seen,
         "manifests_assessed": counts.manifests_assessed,
         "manifests_not_assessed": counts.manifests_not_assessed,

@@ -2,7 +2,8 @@
 
 import re
 import textwrap
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from dataclasses import replace
 from typing import Any
 
 from preflint.findings.outcome import CAUTION, NO_GO
@@ -12,7 +13,10 @@ from preflint.render.escape import printable
 from preflint.render.markdown import escaped, fenced
 from preflint.render.remarks import BROKE_DOWN, FOLDER, NOT_READ, NOTHING_ANSWERED
 
-_LONGEST = 1000  # of a full description; services refuse more than 1024
+LONGEST = 1024
+"""Characters of a description; services refuse more."""
+
+_SENTENCES = re.compile(r"(?:(?<=[.!?])|(?<=[.!?][)\"]))\s+")
 
 # The tool's own: id, level, what it says, what to do.
 _OWN = (
@@ -29,7 +33,12 @@ _OWN = (
 
 def descriptors(report: Report) -> list[dict[str, Any]]:
     """Every rule that was asked about an aircraft, and the tool's own; by id."""
-    asked = {result.rule.id: result.rule for one in report.aircraft for result in one.results}
+    asked: dict[str, RuleInfo] = {}
+    for rule in (result.rule for one in report.aircraft for result in one.results):
+        # Two policies may publish the pages in two places; which one is meant is then not known.
+        same = asked.setdefault(rule.id, rule)
+        if same.published != rule.published:
+            asked[rule.id] = replace(same, published=None)
     own = [_own(*row) for row in _OWN]
     return sorted([*own, *map(_descriptor, asked.values())], key=lambda rule: str(rule["id"]))
 
@@ -39,8 +48,9 @@ def _descriptor(rule: RuleInfo) -> dict[str, Any]:
     return {
         "id": rule.id,
         "name": _name(rule.id),
-        "shortDescription": {"text": _text(rule.title)},
-        "fullDescription": {"text": _first_paragraphs(rule)},
+        "shortDescription": {"text": whole_sentences([_text(rule.title)])},
+        "fullDescription": {"text": whole_sentences(_reasoning(rule))},
+        **({"helpUri": rule.published} if rule.published else {}),
         "help": {"text": _help(rule), "markdown": _markdown(rule)},
         "defaultConfiguration": {"level": "error" if error else "warning" if caution else "note"},
         "properties": {
@@ -90,15 +100,30 @@ def _is_fragment(block: str) -> bool:
     return all(line.startswith(" ") for line in block.splitlines())
 
 
-def _first_paragraphs(rule: RuleInfo) -> str:
-    """The title and as much of the reasoning as fits."""
-    text = ""
-    for block in _blocks(rule):
-        joined = f"{text} {_text(' '.join(block.split()))}".strip()
-        if _is_fragment(block) or len(joined) > _LONGEST:
-            break
-        text = joined
-    return text or _text(rule.title)[:_LONGEST]
+def _reasoning(rule: RuleInfo) -> Iterator[str]:
+    """The title and what stands before the first fragment, without what leads it in."""
+    blocks = _blocks(rule)
+    for block, after in zip(blocks, [*blocks[1:], ""], strict=True):
+        if _is_fragment(block) or (after and _is_fragment(after) and block.rstrip().endswith(":")):
+            return
+        yield _text(" ".join(block.split()))
+
+
+def whole_sentences(paragraphs: Iterable[str], longest: int = LONGEST) -> str:
+    """As many of the first sentences as fit; of a first one that does not fit, the words that do, and three points."""
+    told = ""
+    for sentence in (one for paragraph in paragraphs for one in _SENTENCES.split(paragraph)):
+        longer = f"{told} {sentence}".strip()
+        if len(longer) > longest:
+            return told or _words(sentence, longest)
+        told = longer
+    return told
+
+
+def _words(sentence: str, longest: int) -> str:
+    """A word longer than that is cut all the same."""
+    start = sentence[: longest - len(" ...")]
+    return f"{start.rpartition(' ')[0] or start} ..."
 
 
 def _help(rule: RuleInfo) -> str:

@@ -11,7 +11,7 @@ from preflint.findings.outcome import Finding, Unproven
 from preflint.findings.report import Report
 from preflint.findings.result import Verdict
 from preflint.render.entries import walk_round, where
-from preflint.render.head import broke_down
+from preflint.render.head import broke_down, with_pack
 from preflint.render.jobs import between, first_of, state
 from preflint.render.ladder import not_shown
 from preflint.render.page import VERDICTS, Page
@@ -61,7 +61,7 @@ def _row(page: Page, one: Inspected, width: int, told: Told, below: bool, rows_o
     about, word = one.aircraft.about, VERDICTS[one.verdict]
     who = page.quote(about.owner.value) if isinstance(about.owner, Known) else "no owner recorded"
     name = page.quote(about.name.value)
-    page.say(f"{name}, {who}", f"{word:<{width}}  ", " " * (width + 2), word)
+    page.say(f"{name}, {who}{with_pack(page, one)}", f"{word:<{width}}  ", " " * (width + 2), word)
     if not below:
         broke_down(page, one)
     if below or rows_only:
