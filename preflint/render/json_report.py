@@ -6,6 +6,7 @@ from math import isfinite
 from typing import Any
 
 from preflint.errors import NotRead
+from preflint.findings.compared import Compared
 from preflint.findings.deferral import Deferred
 from preflint.findings.inspected import Inspected
 from preflint.findings.ladder import Step, ladder
@@ -45,7 +46,29 @@ def _report(report: Report) -> dict[str, Any]:
         "notes": [
             {"message": note.message, "place": _place(note.place) if note.place else None} for note in report.notes
         ],
+        "compared": _compared(report.compared) if report.compared else None,
     }
+
+
+def _compared(compared: Compared) -> dict[str, Any]:
+    return {
+        "judged_on": compared.judged_on,
+        "differently": list(compared.differently),
+        "aircraft": [
+            {
+                "manifest": one.manifest, "name": one.name, "state": one.state, "before": one.before,
+                "verdict": one.verdict, "unread": one.unread,
+                "changes": [
+                    {
+                        "state": change.state, "kind": change.kind, "rule": change.rule, "at": change.at,
+                        "severity": change.severity or None, "message": change.message, "now": change.now,
+                    }
+                    for change in one.changes
+                ],
+            }
+            for one in compared.aircraft
+        ],
+    }  # fmt: skip
 
 
 def _rules(given: Mapping[str, int]) -> dict[str, int]:

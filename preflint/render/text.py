@@ -16,6 +16,7 @@ from preflint.render.jobs import NO_JOB, say_jobs
 from preflint.render.page import Page, number
 from preflint.render.problems import tell
 from preflint.render.screen import say_screen
+from preflint.render.since import say_since
 from preflint.render.statistics import say_statistics
 from preflint.render.table import table, worst_first
 
@@ -65,6 +66,8 @@ def render_text(
         _not_read(page, report.not_read)
     if report.notes:
         _notes(page, report.notes)
+    if report.compared:
+        say_since(page, report.compared)
     if statistics:
         say_statistics(page, report)
     page.gap()
