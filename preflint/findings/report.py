@@ -50,6 +50,8 @@ class Report:
     ``left_out`` says in words, for people, what a narrowed report does not tell; ``counted`` has the numbers of the
     whole run then.
 
+    ``missing`` are names on a club's roster that no manifest of its folder bears.
+
     ``compared`` is what changed since an earlier report, where one was named.
 
     ``spared`` says that aircraft were looked for and none of them uses what changed. ``interrupted`` says that the
@@ -68,6 +70,7 @@ class Report:
     left_out: tuple[str, ...] = ()
     counted: Counts | None = None
     compared: Compared | None = None
+    missing: tuple[str, ...] = ()
 
     @property
     def counts(self) -> Counts:

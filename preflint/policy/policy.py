@@ -1,6 +1,7 @@
 """A club policy in force: what it makes of the rules, the limits and the work that ends a record."""
 
 import datetime as dt
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
@@ -13,7 +14,7 @@ from preflint.engine.freshness import Staling
 from preflint.engine.lasting import ENDS
 from preflint.engine.rule import Rule
 from preflint.engine.rule_module import Registry
-from preflint.errors import UsageError
+from preflint.errors import Problem, UsageError
 from preflint.findings.outcome import Severity
 from preflint.findings.rule_info import Tolerance
 from preflint.load.node import Node
@@ -22,6 +23,9 @@ from preflint.places import Place
 from preflint.policy.check import check_policy
 from preflint.policy.rules import ClubRule, UpperLimit, no_deferrals
 from preflint.policy.source import PolicySource
+from preflint.version import __version__
+
+_VERSION = re.compile(r"[0-9]{1,6}(\.[0-9]{1,6}){1,2}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +41,8 @@ class FieldDay:
 class Policy:
     """Checked against the rules there are. ``weakens`` says in words what is looser than usual.
 
-    ``days``: the weather of single days, in place of what the manifests say of them.
+    ``days``: the weather of single days, in place of what the manifests say of them. ``roster``: the aircraft that the
+    club expects, by name.
     """
 
     source: PolicySource
@@ -50,6 +55,7 @@ class Policy:
     rules: tuple[ClubRule, ...]
     deferrals: bool
     exclude: tuple[str, ...]
+    roster: tuple[str, ...]
     weakens: tuple[str, ...]
 
     def __str__(self) -> str:
@@ -88,6 +94,7 @@ class Policy:
 def make_policy(source: PolicySource, registry: Registry) -> Policy:
     """Raises UsageError with everything that is wrong, each at its place."""
     document = source.document
+    _refuse_older(source)
     complaints = check_policy(document, source.site)
     if not complaints:
         complaints = list(_names(document, registry))
@@ -108,10 +115,27 @@ def make_policy(source: PolicySource, registry: Registry) -> Policy:
         tuple(_club_rule(rule) for rule in items(child(document, "rules"))),
         deferrals is None or deferrals.value == "allowed",
         tuple(str(item.value) for item in items(child(document, "exclude"))),
+        tuple(str(item.value) for item in items(child(document, "roster"))),
         tuple(_loosened(limits, registry.tolerances)),
     )
     policy.in_force(registry, document)  # an id that is taken is told before anything is judged
     return policy
+
+
+def _refuse_older(source: PolicySource) -> None:
+    """Before all else: what a newer policy says an older preflint would call wrong."""
+    least = child(source.document, "minimum_version")
+    if least is None or not isinstance(least.value, str) or not _VERSION.fullmatch(least.value):
+        return  # the schema says what is wrong with it
+    if _version(__version__) < _version(least.value):
+        said = f"this preflint is {__version__}, and the policy asks for {least.value} or newer: nothing was judged"
+        raise source.refused(said, [Problem(f"minimum_version is {least.value}", least.place)])
+
+
+def _version(text: str) -> tuple[int, ...]:
+    """Its numbers, three of them; of 1.2.0rc1 those of 1.2.0."""
+    found = [int(number) for number in re.findall(r"[0-9]+", text)[:3]]
+    return (*found, *[0] * (3 - len(found)))
 
 
 def _ages(registry: Registry) -> dict[str, Tolerance]:
