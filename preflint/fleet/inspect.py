@@ -213,7 +213,7 @@ def _report(
     failed = tuple(answer for answer in told if isinstance(answer, NotRead))
     policies = sorted({one.policy for one in judged if one.policy})
     beside = list(zip(tasks, told, strict=True))
-    about = about_names if chosen else (*notes(work, beside), *strangers(work, beside))
+    about = (*work.notes, *(about_names if chosen else (*notes(work, beside), *strangers(work, beside))))
     expected = () if chosen or interrupted else missing(work, beside)
     return Report(
         day, _tool(modules), "; ".join(policies) or None, judged, (*work.failed, *failed), tuple(about),

@@ -65,7 +65,15 @@ class Policy:
     def excludes(self, name: str) -> bool:
         """Whether the club says that this file is no manifest; ``name`` counts from the policy's folder."""
         own = name.rpartition("/")[2]
-        return any(_fits(pattern, name if "/" in pattern else own) for pattern in self.exclude)
+        files = (pattern for pattern in self.exclude if not pattern.endswith("/"))
+        return any(_fits(pattern, name if "/" in pattern else own) for pattern in files) or self.excludes_folder(name)
+
+    def excludes_folder(self, name: str) -> bool:
+        """Whether the club leaves out a folder that this file lies in; such a pattern ends in a slash."""
+        *steps, _ = name.split("/")
+        folders = [(step, "/".join(steps[: i + 1])) for i, step in enumerate(steps)]
+        patterns = [pattern[:-1] for pattern in self.exclude if pattern.endswith("/")]
+        return any(_fits(p, whole if "/" in p else own) for p in patterns for own, whole in folders)
 
     def in_force(self, registry: Registry, document: Node) -> Registry:
         """What one manifest is judged by; ``document`` is that manifest, whose words the club's rules ask about.

@@ -15,9 +15,10 @@ from preflint.version import __version__
 
 @pytest.fixture
 def club(tmp_path: Path) -> Path:
+    folder = tmp_path / "club"
     for name in ("avocet", "curlew"):
-        manifest(tmp_path, name)
-    return tmp_path
+        manifest(folder, name)
+    return folder
 
 
 def roster(club: Path, *expected: str) -> None:
