@@ -1,7 +1,13 @@
 """``preflint catalogue``: every rule in a line, a topic in full, or the manual page of one."""
 
+from pathlib import Path
+from typing import TYPE_CHECKING
+
 import click
 from click.shell_completion import CompletionItem
+
+if TYPE_CHECKING:
+    from preflint.engine.rule_module import Registry
 
 
 def _names(_context: click.Context, _parameter: click.Parameter, start: str) -> list[CompletionItem]:
@@ -17,12 +23,29 @@ def _names(_context: click.Context, _parameter: click.Parameter, start: str) -> 
 @click.option(
     "--rules", multiple=True, metavar="MODULE", help="Also list the rules of this installed module."
 )
-def catalogue(name: str | None, rules: tuple[str, ...]) -> None:
+@click.option(
+    "--policy", type=click.Path(path_type=Path), metavar="FILE",
+    help="With the rules of this club policy instead of those of the preflint.yaml of the current folder or above.",
+)
+def catalogue(name: str | None, rules: tuple[str, ...], policy: Path | None) -> None:
     """List every rule, tell more of a TOPIC, or print the manual page of a RULE."""
     from preflint.cli.output import write
     from preflint.cli.terminal import width
     from preflint.engine.rule_module import builtin_and
     from preflint.render.catalogue import all_rules, told
+    from preflint.render.escape import printable
 
-    registry = builtin_and(rules)
-    write(all_rules(registry, width()) if name is None else told(registry, name, width()), None)
+    registry = _with_club(builtin_and(rules), policy)
+    text = all_rules(registry, width()) if name is None else told(registry, name, width())
+    # A club's own rules come from a folder, and their words are no more trusted than a manifest's.
+    write("\n".join(map(printable, text.split("\n"))), None)
+
+
+def _with_club(registry: "Registry", named: Path | None) -> "Registry":
+    """The rules with the club's own, and as it needs them for flight. Raises UsageError where the policy is wrong."""
+    from preflint.load.tree import Tree
+    from preflint.policy.policy import make_policy
+    from preflint.policy.source import named_policy, read_policy
+
+    source = named_policy(named) if named else read_policy(Tree.of_folder(Path.cwd().resolve(), "."))
+    return make_policy(source, registry).in_force(registry, source.document) if source else registry

@@ -176,11 +176,11 @@ def _row(row: Node, registry: Registry) -> Staling:
 
 
 def _club_rule(rule: Node) -> ClubRule:
-    needs = _of(rule, "needs")
+    needs, remedy = _of(rule, "needs"), child(rule, "remedy")
     severity = Severity[str(_of(rule, "severity").value).upper().replace("-", "_")]
     return ClubRule(
         str(_of(rule, "id").value), severity, str(_of(rule, "message").value), str(_of(rule, "precaution").value),
-        needs.plain(), needs.key or needs.place,
+        needs.plain(), needs.key or needs.place, str(remedy.value) if remedy else None,
     )  # fmt: skip
 
 

@@ -14,8 +14,7 @@ from preflint.render.remarks import BROKE_DOWN, FOLDER, NOT_READ, NOTHING_ANSWER
 
 _LONGEST = 1000  # of a full description; services refuse more than 1024
 
-# The tool's own: id, level, what it says, what to do.
-_OWN = (
+OWN = (
     (BROKE_DOWN, "error", "A rule or a figure failed by itself.",
      "What it asks is open, and the others went on. Report the fault with the manifest that shows it."),
     (FOLDER, "note", "Something about the folder rather than about one aircraft.",
@@ -25,12 +24,13 @@ _OWN = (
     (NOTHING_ANSWERED, "error", "Nothing that flight needs was asked and answered.",
      "Fill in the manifest: preflint draft writes one in which every open line says how it is learnt."),
 )  # fmt: skip
+"""The tool's own ids beside those of rules: id, level, what it says, what to do."""
 
 
 def descriptors(report: Report) -> list[dict[str, Any]]:
     """Every rule that was asked about an aircraft, and the tool's own; by id."""
     asked = {result.rule.id: result.rule for one in report.aircraft for result in one.results}
-    own = [_own(*row) for row in _OWN]
+    own = [_own(*row) for row in OWN]
     return sorted([*own, *map(_descriptor, asked.values())], key=lambda rule: str(rule["id"]))
 
 
