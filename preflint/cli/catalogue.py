@@ -33,12 +33,9 @@ def catalogue(name: str | None, rules: tuple[str, ...], policy: Path | None) -> 
     from preflint.cli.terminal import width
     from preflint.engine.rule_module import builtin_and
     from preflint.render.catalogue import all_rules, told
-    from preflint.render.escape import printable
 
     registry = _with_club(builtin_and(rules), policy)
-    text = all_rules(registry, width()) if name is None else told(registry, name, width())
-    # A club's own rules come from a folder, and their words are no more trusted than a manifest's.
-    write("\n".join(map(printable, text.split("\n"))), None)
+    write(all_rules(registry, width()) if name is None else told(registry, name, width()), None)
 
 
 def _with_club(registry: "Registry", named: Path | None) -> "Registry":

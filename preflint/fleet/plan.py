@@ -56,7 +56,7 @@ def plan(
     """
     held = unsaved or {}
     found = find_manifests(paths, held)
-    failed = list(found.failed)
+    failed = list({(error.file, error.problems): error for error in found.failed}.values())  # named twice it is one
     own = _made(named_policy(named), registry) if named else None
     policies: dict[Path, Policy | None] = {}
 

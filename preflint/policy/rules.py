@@ -101,8 +101,8 @@ class ClubRule:
 
         source = f"club policy, {self.place.file} line {self.place.line}"
         demand = "The manifest must satisfy the JSON Schema under needs, and record all that it asks about."
-        what_to_do = f"\n\nWhere it does not: {self.remedy}" if self.remedy else ""
-        manual = f"{self.message}\n\n{demand} {_MANUAL}{what_to_do}"
+        what_to_do = f"Where it does not: {self.remedy}\n\n" if self.remedy else ""
+        manual = f"{self.message}\n\n{demand}\n\n{what_to_do}{_MANUAL}"
         topic, _, name = self.id.partition("/")
         needed = self.severity == NO_GO  # or silence would fly what the club grounds
         return _rule(

@@ -35,9 +35,9 @@ def all_rules(registry: Registry, width: int = WIDTH) -> str:
             title, after = first_clause(rule.title, width - len(told)), " " * len(told)
             lines += textwrap.wrap(title, width, initial_indent=told, subsequent_indent=after, break_on_hyphens=False)
         lines.append("")
-    lines += [_TOPIC_OF_OWN, *_fold(f"what no rule says: {', '.join(id for id, *_ in OWN)}", 2, width), ""]
     end = "* Flight needs it. For more: preflint catalogue TOPIC. For one rule's page: preflint catalogue TOPIC/RULE."
-    return "\n".join([*lines, *textwrap.wrap(end, width), ""])
+    end += f" For what no rule says, such as {OWN[0][0]}: preflint catalogue {_TOPIC_OF_OWN}."
+    return "\n".join([*lines, *textwrap.wrap(end, width, break_on_hyphens=False), ""])
 
 
 def told(registry: Registry, name: str, width: int = WIDTH) -> str:

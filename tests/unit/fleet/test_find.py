@@ -156,6 +156,12 @@ def test_what_is_misnamed_in_an_excluded_folder_is_excluded(club: Path) -> None:
     assert told(inspected(club)) == []
 
 
+def test_what_is_named_twice_and_is_not_there_is_one(club: Path) -> None:
+    missing = club / "none.airframe.yaml"
+    counts = inspected(club, missing, missing).counts
+    assert (counts.manifests_seen, counts.manifests_assessed, counts.manifests_not_assessed) == (2, 1, 1)
+
+
 def test_all_excluded_is_no_pass(club: Path) -> None:
     (club / "old").mkdir()
     (club / "wren.airframe.yaml").rename(club / "old" / "wren.airframe.yaml")
