@@ -28,7 +28,7 @@ def told(report, *options, **named) -> str:
 
 
 DOTTEREL = """\
-NO-GO  Dotterel, quad-x
+NO-GO  Dotterel, no owner recorded, quad-x
        trial.airframe.yaml
        Found: 1 no-go, 1 caution. 2 things that flight needs are not proven.
 
@@ -110,7 +110,7 @@ def test_on_an_ascii_console_nothing_is_missing(judge, report, dotterel) -> None
 
 def test_the_owners_words_are_never_respelled(judge, report, dotterel) -> None:
     shown = told(report(judge(dotterel.replace("Dotterel", "µ"), file="µ.airframe.yaml")), ascii_only=True)
-    assert shown.startswith("NO-GO  \\xb5, quad-x\n       \\xb5.airframe.yaml\n")
+    assert shown.startswith("NO-GO  \\xb5, no owner recorded, quad-x\n       \\xb5.airframe.yaml\n")
     assert "    Where: \\xb5.airframe.yaml:5:57 (retention/nut-hand)\n" in shown
 
 
