@@ -42,19 +42,32 @@ class PreflintError(Exception):
     """Base of every failure that preflint raises on purpose."""
 
 
-class NotRead(PreflintError):
-    """A file could not be read, or is not what it should be; the aircraft was not judged (exit code 3)."""
+@dataclass(frozen=True, slots=True)
+class Legible:
+    """What stands in a manifest that was not judged: its words about the aircraft, unchecked; None where none do."""
 
-    def __init__(self, file: str, problems: Iterable[Problem]) -> None:
+    name: str | None = None
+    owner: str | None = None
+    layout: str | None = None
+
+
+class NotRead(PreflintError):
+    """A file could not be read, or is not what it should be; the aircraft was not judged (exit code 3).
+
+    ``legible`` is who it speaks of all the same.
+    """
+
+    def __init__(self, file: str, problems: Iterable[Problem], legible: Legible | None = None) -> None:
         self.file = file
+        self.legible = legible or Legible()
         self.problems = tuple(problems)
         super().__init__(
             f"{file}: {len(self.problems)} problem(s): " + "; ".join(p.message for p in self.problems[:3])
         )
 
-    def __reduce__(self) -> tuple[type["NotRead"], tuple[str, tuple[Problem, ...]]]:
+    def __reduce__(self) -> tuple[type["NotRead"], tuple[str, tuple[Problem, ...], Legible]]:
         """For another process: an exception is otherwise made anew of its text alone."""
-        return NotRead, (self.file, self.problems)
+        return NotRead, (self.file, self.problems, self.legible)
 
 
 class UsageError(PreflintError):

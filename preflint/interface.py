@@ -34,6 +34,8 @@ from preflint.findings.report import Counts, Note, Report, is_grounded
 from preflint.findings.result import Figure, Result, Verdict
 from preflint.findings.rule_info import RuleInfo, Tolerance
 from preflint.fleet import inspect as fleet
+from preflint.fleet.compare import compare
+from preflint.fleet.earlier import read_earlier
 from preflint.load.tables.readings import Reading
 from preflint.meanings.look_up import look_up
 from preflint.places import Place
@@ -170,6 +172,7 @@ def inspect_many(
     reading: Reading | None = None,
     unsaved: Mapping[StrPath, str | bytes] | None = None,
     packs: str | Iterable[str] = (),
+    earlier: StrPath | None = None,
 ) -> Report:
     """Finds the manifests in ``paths``, files or folders, and judges them; what cannot be read is in ``not_read``.
 
@@ -190,12 +193,14 @@ def inspect_many(
         unsaved: by their paths, as they stand in ``paths``, manifests as an editor holds them.
         packs: labels of the packs flown today, one or several. An aircraft with a pack of such a label then needs that
             pack's check of the day, and its other packs are not asked about; one without is judged as ever.
+        earlier: an earlier JSON report, to tell what is new, gone and still there since then.
 
     Raises:
-        UsageError: a rule module or policy is wrong, no policy names a field day, or every aircraft was read and none
-            has a pack of such a label.
+        UsageError: a rule module or policy is wrong, no policy names a field day, every aircraft was read and none
+            has a pack of such a label, or ``earlier`` is no whole JSON report.
     """
-    return fleet.inspect_many(
+    then = None if earlier is None else read_earlier(Path(earlier))
+    report = fleet.inspect_many(
         _several(paths),
         executor,
         judged_on=_day(judged_on),
@@ -207,6 +212,7 @@ def inspect_many(
         unsaved={Path(file): _bytes(text) for file, text in (unsaved or {}).items()},
         packs=(packs,) if isinstance(packs, str) else tuple(packs),
     )
+    return report if then is None else compare(report, then)
 
 
 def _bytes(text: str | bytes) -> bytes:

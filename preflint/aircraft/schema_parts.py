@@ -34,7 +34,10 @@ SHARED: dict[str, Any] = {
     },
     "file_name": {
         "title": "File name",
-        "description": "A YAML file, named relative to the file that refers to it, with forward slashes.",
+        "description": (
+            "A YAML file, named relative to the file that refers to it, with forward slashes; with a slash at its "
+            "beginning, from the folder of the club's preflint.yaml."
+        ),
         "type": "string",
         "pattern": "\\.yaml$",
         "maxLength": 300,

@@ -27,7 +27,11 @@ def _names(_context: click.Context, _parameter: click.Parameter, start: str) -> 
     "--html", type=click.Path(path_type=Path), metavar="FOLDER",
     help="Write all pages into FOLDER instead, for a browser; begin with its index.html.",
 )  # fmt: skip
-def catalogue(name: str | None, rules: tuple[str, ...], html: Path | None) -> None:
+@click.option(
+    "--policy", type=click.Path(path_type=Path), metavar="FILE",
+    help="With the rules of this club policy instead of those of the preflint.yaml of the current folder or above.",
+)  # fmt: skip
+def catalogue(name: str | None, rules: tuple[str, ...], html: Path | None, policy: Path | None) -> None:
     """List every rule, tell more of a TOPIC, or print the manual page of a RULE."""
     from preflint.cli.output import write
     from preflint.cli.terminal import width
@@ -38,7 +42,7 @@ def catalogue(name: str | None, rules: tuple[str, ...], html: Path | None) -> No
 
     if html is not None and name is not None:
         raise UsageError(f"--html writes the pages of all rules; leave {shorten(name)} out")
-    registry = builtin_and(rules)
+    registry = _with_club(builtin_and(rules), policy)
     if html is not None:
         _site(registry, html)
     else:
@@ -54,3 +58,13 @@ def _site(registry: "Registry", folder: Path) -> None:
     pages = site(registry, f"preflint {__version__}")
     write_folder(pages, folder)
     click.echo(f"{len(pages)} pages are written; open {show(str(folder / 'index.html'))} in a browser.", err=True)
+
+
+def _with_club(registry: "Registry", named: Path | None) -> "Registry":
+    """The rules with the club's own, and as it needs them for flight. Raises UsageError where the policy is wrong."""
+    from preflint.load.tree import Tree
+    from preflint.policy.policy import make_policy
+    from preflint.policy.source import named_policy, read_policy
+
+    source = named_policy(named) if named else read_policy(Tree.of_folder(Path.cwd().resolve(), "."))
+    return make_policy(source, registry).in_force(registry, source.document) if source else registry

@@ -107,6 +107,10 @@ Exit codes:
     "--verdict", "verdicts", multiple=True, type=click.Choice(["no-go", "unproven", "go-with-cautions", "go"]),
     help="Tell only of aircraft with this verdict. Neither changes the exit code.",
 )  # fmt: skip
+@click.option(
+    "--compare", type=click.Path(path_type=Path), metavar="FILE",
+    help="Tell what is new, gone and still there since the JSON report FILE.",
+)
 @click.option("--statistics", is_flag=True, help="Add to a text how often each rule found something.")
 @click.option("--rules", multiple=True, metavar="MODULE", help="Also run the rules of this installed module.")
 @click.option("--jobs", type=click.IntRange(1, 256), default=1, show_default=True, help="Processes that judge.")
@@ -117,6 +121,7 @@ def inspect(
     files_from: str | None, rules: tuple[str, ...], jobs: int, cluster: str | None, reports: tuple[str, ...],
     packs: tuple[str, ...], stdin_name: Path | None,
     least: str, owners: tuple[str, ...], verdicts: tuple["Verdict", ...], statistics: bool,
+    compare: Path | None,
 ) -> int:  # fmt: skip
     """Judge the aircraft in PATHS.
 
@@ -143,6 +148,7 @@ def inspect(
         report = inspect_many(
             paths, judged_on=judged_on, rules=rules, policy=policy, changed=changed,
             executor=executor, progress=progress.judged, reading=progress.reading, packs=packs, unsaved=unsaved,
+            earlier=compare,
         )  # fmt: skip
     severity, from_on = _severity(ground_at), _severity(least)
     inputs = (*paths, *(Path(file) for file in (policy, files_from) if file not in (None, "-")))

@@ -4,6 +4,7 @@ from collections.abc import Collection
 from dataclasses import replace
 
 from preflint.aircraft.field import Known
+from preflint.findings.compared import ComparedAircraft
 from preflint.findings.inspected import Inspected
 from preflint.findings.outcome import ADVISORY, Finding, Severity, Unproven
 from preflint.findings.report import Report
@@ -20,7 +21,12 @@ def at_least(report: Report, least: Severity) -> Report:
     before = sum(len(one.results) for one in report.aircraft) + len(report.notes)
     gone = before - sum(len(one.results) for one in aircraft)
     said = f"Left out: {gone} of less than {least}." if gone else f"Nothing of less than {least} is left out."
-    return replace(report, aircraft=aircraft, notes=(), counted=report.counts, left_out=(*report.left_out, said))
+    compared = report.compared
+    if compared:
+        compared = replace(compared, aircraft=tuple(_changes_at_least(one, least) for one in compared.aircraft))
+    return replace(
+        report, aircraft=aircraft, notes=(), counted=report.counts, left_out=(*report.left_out, said), compared=compared
+    )
 
 
 def only(report: Report, owners: Collection[str], verdicts: Collection[str]) -> Report:
@@ -37,13 +43,23 @@ def only(report: Report, owners: Collection[str], verdicts: Collection[str]) -> 
     )
     left = len(report.aircraft) - len(told)
     said = f"Left out: {left} of {len(report.aircraft)} aircraft, of another owner or verdict."
-    return replace(report, aircraft=told, counted=report.counts, left_out=(*report.left_out, said))
+    compared = report.compared
+    if compared:
+        names = {(one.manifest, one.aircraft.about.name.value) for one in told}
+        kept = tuple(one for one in compared.aircraft if (one.manifest, one.name) in names or one.verdict is None)
+        compared = replace(compared, aircraft=kept)
+    return replace(report, aircraft=told, counted=report.counts, left_out=(*report.left_out, said), compared=compared)
 
 
 def _at_least(one: Inspected, least: Severity) -> Inspected:
     put_off = [entry.result for entry in one.deferred]
     results = tuple(result for result in one.results if result not in put_off and _is_told(result, least))
     return replace(one, results=results, deferred=())
+
+
+def _changes_at_least(one: ComparedAircraft, least: Severity) -> ComparedAircraft:
+    words = {"", *(str(severity) for severity in Severity if severity >= least)}
+    return replace(one, changes=tuple(change for change in one.changes if change.severity in words))
 
 
 def _is_told(result: Result, least: Severity) -> bool:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import get_args
 
 from preflint.errors import NotRead
+from preflint.findings.compared import Compared
 from preflint.findings.inspected import Inspected
 from preflint.findings.outcome import Clear, Crashed, Finding, NotApplicable, Severity, Unproven
 from preflint.findings.result import Result, Verdict
@@ -49,6 +50,10 @@ class Report:
     ``left_out`` says in words, for people, what a narrowed report does not tell; ``counted`` has the numbers of the
     whole run then.
 
+    ``missing`` are names on a club's roster that no manifest of its folder bears.
+
+    ``compared`` is what changed since an earlier report, where one was named.
+
     ``spared`` says that aircraft were looked for and none of them uses what changed. ``interrupted`` says that the
     run was broken off; what had not been judged by then stands under ``not_read``.
     """
@@ -64,6 +69,8 @@ class Report:
     rule_modules: tuple[str, ...] = ()
     left_out: tuple[str, ...] = ()
     counted: Counts | None = None
+    compared: Compared | None = None
+    missing: tuple[str, ...] = ()
 
     @property
     def counts(self) -> Counts:

@@ -11,10 +11,12 @@ from preflint.errors import NotRead, PreflintError, Problem, RuleModuleError, to
 from preflint.findings.inspected import Inspected
 from preflint.findings.report import Note, Report
 from preflint.fleet.changed import concerned
+from preflint.fleet.legible import legible
 from preflint.fleet.notes import notes
 from preflint.fleet.packs import with_packs
 from preflint.fleet.plan import Plan, Task, field_day, plan
 from preflint.fleet.processes import Processes
+from preflint.fleet.roster import missing, strangers
 from preflint.inspection import inspect_in
 from preflint.load.opening import describe_failure
 from preflint.load.quoting import show
@@ -191,7 +193,7 @@ def _judge(
         judged = inspect_in(task.tree, task.manifest, day, registry, task.policy, at_field_day, reading, packs)
         return replace(judged, reached_by=str(task.path))
     except NotRead as error:
-        return error
+        return NotRead(error.file, error.problems, legible(task.tree, task.manifest))
     except RecursionError:
         why = "this is nested too deeply to be read"
     except MemoryError:
@@ -210,10 +212,12 @@ def _report(
     judged = tuple(answer for answer in told if isinstance(answer, Inspected))
     failed = tuple(answer for answer in told if isinstance(answer, NotRead))
     policies = sorted({one.policy for one in judged if one.policy})
-    about = about_names if chosen else notes(work, list(zip(tasks, told, strict=True)))
+    beside = list(zip(tasks, told, strict=True))
+    about = (*work.notes, *(about_names if chosen else (*notes(work, beside), *strangers(work, beside))))
+    expected = () if chosen or interrupted else missing(work, beside)
     return Report(
         day, _tool(modules), "; ".join(policies) or None, judged, (*work.failed, *failed), tuple(about),
-        chosen and bool(work.tasks) and not tasks, interrupted, tuple(modules),
+        chosen and bool(work.tasks) and not tasks, interrupted, tuple(modules), missing=expected,
     )  # fmt: skip
 
 

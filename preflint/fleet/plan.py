@@ -2,13 +2,14 @@
 
 import datetime as dt
 import os
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from pathlib import Path
 
 from preflint.engine.rule_module import Registry
 from preflint.errors import NotRead, Problem, UsageError
-from preflint.fleet.find import find_manifests
+from preflint.findings.report import Note
+from preflint.fleet.find import Found, find_manifests
 from preflint.load.names import POLICY_NAME
 from preflint.load.quoting import show
 from preflint.load.tree import Tree
@@ -35,11 +36,15 @@ class Task:
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """``failed`` are the paths and manifests that cannot even be opened; ``looked_in`` the folders searched."""
+    """``failed`` are the paths and manifests that cannot even be opened; ``looked_in`` the folders searched.
+
+    ``notes`` tell of manifests that are there and are not judged by the club's will or for the folder they lie in.
+    """
 
     tasks: tuple[Task, ...]
     failed: tuple[NotRead, ...]
     looked_in: tuple[Path, ...]
+    notes: tuple[Note, ...] = ()
 
 
 def plan(
@@ -51,7 +56,7 @@ def plan(
     """
     held = unsaved or {}
     found = find_manifests(paths, held)
-    failed = list(found.failed)
+    failed = list({(error.file, error.problems): error for error in found.failed}.values())  # named twice it is one
     own = _made(named_policy(named), registry) if named else None
     policies: dict[Path, Policy | None] = {}
 
@@ -61,6 +66,7 @@ def plan(
         return policies[tree.root]
 
     tasks: dict[Path, Task] = {}
+    excluded: dict[Path, int] = {}
     for path in sorted(found.manifests):
         try:
             tree = Tree.around(path, held.get(path))
@@ -68,12 +74,25 @@ def plan(
         except NotRead as error:
             failed.append(error)
             continue
+        if path not in found.outright and task.policy and task.policy.excludes_folder(task.manifest):
+            by = task.policy.source.path
+            excluded[by] = excluded.get(by, 0) + 1
+            continue
         tasks.setdefault(task.file, task)
     if named is None:
         refuse_misnamed({folder for file in tasks for folder in file.parents})
     failed += _misnamed(found.nearly, policy_over)
     folders = tuple(path.resolve() for path in found.folders)
-    return Plan(tuple(tasks.values()), tuple(failed), folders)
+    return Plan(tuple(tasks.values()), tuple(failed), folders, tuple(_not_judged(found, excluded)))
+
+
+def _not_judged(found: Found, excluded: Mapping[Path, int]) -> Iterator[Note]:
+    for folder, held in sorted(found.passed_over.items()):
+        said = f"{show(folder.as_posix())} was not searched and holds {show(held.name)}"
+        yield Note(f"{said}; name the folder to have it judged")
+    for policy, count in sorted(excluded.items()):
+        many = "manifest" if count == 1 else "manifests"
+        yield Note(f"{count} {many} not judged: exclude in {show(policy.name)} names the folder")
 
 
 def _misnamed(nearly: Mapping[Path, str], policy_over: Callable[[Tree], Policy | None]) -> list[NotRead]:

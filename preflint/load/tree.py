@@ -82,14 +82,15 @@ class Tree:
     def resolve(self, referrer: str, reference: str, place: Place | None = None) -> str:
         """The name of the file that ``reference``, written in the file ``referrer``, means.
 
-        ``place`` is where the reference is written; it goes into the problem.
+        ``place`` is where the reference is written; it goes into the problem. One that begins with a slash counts from
+        the folder of the club's policy, wherever it is written; never from the top of the disk.
 
         Raises:
-            NotRead: naming ``referrer``; the reference is no relative name inside the tree.
+            NotRead: naming ``referrer``; the reference means nothing inside the tree.
         """
-        if complaint := _bad_reference(reference):
+        if complaint := _bad_reference(reference, self.policy is not None):
             raise NotRead(self.shown(referrer), [Problem(complaint, place)])
-        parts = list(PurePosixPath(referrer).parent.parts)
+        parts = [] if reference.startswith("/") else list(PurePosixPath(referrer).parent.parts)
         for part in reference.split("/"):
             if part == "..":
                 if not parts:
@@ -196,7 +197,7 @@ def _parts(name: str) -> list[str]:
     return parts
 
 
-def _bad_reference(reference: str) -> str | None:
+def _bad_reference(reference: str, has_policy: bool) -> str | None:
     shown = f'"{show(reference)}"'
     if not reference:
         return "the name of the file is empty"
@@ -204,8 +205,11 @@ def _bad_reference(reference: str) -> str | None:
         return f"{shown} holds a backslash; write folders with forward slashes"
     if ":" in reference:
         return f"{shown} holds a colon; name a file beside this one, as in logs/run.csv"
-    if reference.startswith("/"):
-        return f"{shown} begins with a slash; name the file relative to the file that refers to it"
+    if reference.startswith("/") and not has_policy:
+        return (
+            f"{shown} begins with a slash, which is the folder of {POLICY_NAME}, and there is none above this file; "
+            "name the file relative to the file that refers to it"
+        )
     if not reference.isprintable():
         return f"{shown} holds characters that cannot be seen"
     return None

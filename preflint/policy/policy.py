@@ -1,6 +1,7 @@
 """A club policy in force: what it makes of the rules, the limits and the work that ends a record."""
 
 import datetime as dt
+import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
@@ -13,7 +14,7 @@ from preflint.engine.freshness import Staling
 from preflint.engine.lasting import ENDS
 from preflint.engine.rule import Rule
 from preflint.engine.rule_module import Registry
-from preflint.errors import UsageError
+from preflint.errors import Problem, UsageError
 from preflint.findings.outcome import Severity
 from preflint.findings.rule_info import Tolerance
 from preflint.load.node import Node
@@ -22,6 +23,9 @@ from preflint.places import Place
 from preflint.policy.check import check_policy
 from preflint.policy.rules import ClubRule, UpperLimit, no_deferrals
 from preflint.policy.source import PolicySource
+from preflint.version import __version__
+
+_VERSION = re.compile(r"[0-9]{1,6}(\.[0-9]{1,6}){1,2}")
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,8 +41,9 @@ class FieldDay:
 class Policy:
     """Checked against the rules there are. ``weakens`` says in words what is looser than usual.
 
-    ``days``: the weather of single days, in place of what the manifests say of them. ``manual``: where the club
-    publishes the pages of rules, ending in a slash; None where it does not.
+    ``days``: the weather of single days, in place of what the manifests say of them. ``roster``: the aircraft that the
+    club expects, by name. ``manual``: where the club publishes the pages of rules, ending in a slash; None where it
+    does not.
     """
 
     source: PolicySource
@@ -51,6 +56,7 @@ class Policy:
     rules: tuple[ClubRule, ...]
     deferrals: bool
     exclude: tuple[str, ...]
+    roster: tuple[str, ...]
     weakens: tuple[str, ...]
     manual: str | None = None
 
@@ -61,7 +67,15 @@ class Policy:
     def excludes(self, name: str) -> bool:
         """Whether the club says that this file is no manifest; ``name`` counts from the policy's folder."""
         own = name.rpartition("/")[2]
-        return any(_fits(pattern, name if "/" in pattern else own) for pattern in self.exclude)
+        files = (pattern for pattern in self.exclude if not pattern.endswith("/"))
+        return any(_fits(pattern, name if "/" in pattern else own) for pattern in files) or self.excludes_folder(name)
+
+    def excludes_folder(self, name: str) -> bool:
+        """Whether the club leaves out a folder that this file lies in; such a pattern ends in a slash."""
+        *steps, _ = name.split("/")
+        folders = [(step, "/".join(steps[: i + 1])) for i, step in enumerate(steps)]
+        patterns = [pattern[:-1] for pattern in self.exclude if pattern.endswith("/")]
+        return any(_fits(p, whole if "/" in p else own) for p in patterns for own, whole in folders)
 
     def in_force(self, registry: Registry, document: Node) -> Registry:
         """What one manifest is judged by; ``document`` is that manifest, whose words the club's rules ask about.
@@ -96,6 +110,7 @@ class Policy:
 def make_policy(source: PolicySource, registry: Registry) -> Policy:
     """Raises UsageError with everything that is wrong, each at its place."""
     document = source.document
+    _refuse_older(source)
     complaints = check_policy(document, source.site)
     if not complaints:
         complaints = list(_names(document, registry))
@@ -116,11 +131,28 @@ def make_policy(source: PolicySource, registry: Registry) -> Policy:
         tuple(_club_rule(rule) for rule in items(child(document, "rules"))),
         deferrals is None or deferrals.value == "allowed",
         tuple(str(item.value) for item in items(child(document, "exclude"))),
+        tuple(str(item.value) for item in items(child(document, "roster"))),
         tuple(_loosened(limits, registry.tolerances)),
         None if manual is None else f"{str(manual.value).removesuffix('/')}/",
     )
     policy.in_force(registry, document)  # an id that is taken is told before anything is judged
     return policy
+
+
+def _refuse_older(source: PolicySource) -> None:
+    """Before all else: what a newer policy says an older preflint would call wrong."""
+    least = child(source.document, "minimum_version")
+    if least is None or not isinstance(least.value, str) or not _VERSION.fullmatch(least.value):
+        return  # the schema says what is wrong with it
+    if _version(__version__) < _version(least.value):
+        said = f"this preflint is {__version__}, and the policy asks for {least.value} or newer: nothing was judged"
+        raise source.refused(said, [Problem(f"minimum_version is {least.value}", least.place)])
+
+
+def _version(text: str) -> tuple[int, ...]:
+    """Its numbers, three of them; of 1.2.0rc1 those of 1.2.0."""
+    found = [int(number) for number in re.findall(r"[0-9]+", text)[:3]]
+    return (*found, *[0] * (3 - len(found)))
 
 
 def _ages(registry: Registry) -> dict[str, Tolerance]:
@@ -153,11 +185,11 @@ def _row(row: Node, registry: Registry) -> Staling:
 
 
 def _club_rule(rule: Node) -> ClubRule:
-    needs = _of(rule, "needs")
+    needs, remedy = _of(rule, "needs"), child(rule, "remedy")
     severity = Severity[str(_of(rule, "severity").value).upper().replace("-", "_")]
     return ClubRule(
         str(_of(rule, "id").value), severity, str(_of(rule, "message").value), str(_of(rule, "precaution").value),
-        needs.plain(), needs.key or needs.place,
+        needs.plain(), needs.key or needs.place, str(remedy.value) if remedy else None,
     )  # fmt: skip
 
 

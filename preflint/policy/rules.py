@@ -80,7 +80,10 @@ def _distance(place: Known[tuple[float, ...]]) -> Known[float]:
 
 @dataclass(frozen=True, slots=True)
 class ClubRule:
-    """One entry of ``rules``: a JSON Schema that the manifest must satisfy. What it leaves open grounds as a no-go."""
+    """One entry of ``rules``: a JSON Schema that the manifest must satisfy. What it leaves open grounds as a no-go.
+
+    ``remedy`` is what the club says to do where the manifest does not satisfy it.
+    """
 
     id: str
     severity: Severity
@@ -88,6 +91,7 @@ class ClubRule:
     precaution: str
     needs: Plain
     place: Place
+    remedy: str | None = None
 
     def rule(self, document: Node) -> Rule:
         """The rule asked about one manifest, with shared parts and ``every_rotor`` in place."""
@@ -97,7 +101,8 @@ class ClubRule:
 
         source = f"club policy, {self.place.file} line {self.place.line}"
         demand = "The manifest must satisfy the JSON Schema under needs, and record all that it asks about."
-        manual = f"{self.message}\n\n{demand} {_MANUAL}"
+        what_to_do = f"Where it does not: {self.remedy}\n\n" if self.remedy else ""
+        manual = f"{self.message}\n\n{demand}\n\n{what_to_do}{_MANUAL}"
         topic, _, name = self.id.partition("/")
         needed = self.severity == NO_GO  # or silence would fly what the club grounds
         return _rule(
@@ -113,7 +118,8 @@ class ClubRule:
             return Finding(
                 place=first, message=self.message,
                 evidence="the manifest does not satisfy what the policy asks here",
-                do=f"put right what {self.id} asks, or write down what is fitted", related=(*here, *more),
+                do=self.remedy or f"put right what {self.id} asks, or write down what is fitted",
+                related=(*here, *more),
             )  # fmt: skip
         if told.silent:
             silence, *rest = dict.fromkeys(told.silent)

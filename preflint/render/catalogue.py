@@ -11,10 +11,12 @@ from preflint.findings.rule_info import RuleInfo
 from preflint.load.quoting import shorten
 from preflint.meanings.reads import read_by
 from preflint.render.fold import first_clause
+from preflint.render.sarif_rules import OWN
 
 WIDTH = 80
 MOST_LIMITS = 4
 _SEVERITY, _LEAST = 9, 30
+_TOPIC_OF_OWN = "preflint"
 
 
 def all_rules(registry: Registry, width: int = WIDTH) -> str:
@@ -34,7 +36,8 @@ def all_rules(registry: Registry, width: int = WIDTH) -> str:
             lines += textwrap.wrap(title, width, initial_indent=told, subsequent_indent=after, break_on_hyphens=False)
         lines.append("")
     end = "* Flight needs it. For more: preflint catalogue TOPIC. For one rule's page: preflint catalogue TOPIC/RULE."
-    return "\n".join([*lines, *textwrap.wrap(end, width), ""])
+    end += f" For what no rule says, such as {OWN[0][0]}: preflint catalogue {_TOPIC_OF_OWN}."
+    return "\n".join([*lines, *textwrap.wrap(end, width, break_on_hyphens=False), ""])
 
 
 def told(registry: Registry, name: str, width: int = WIDTH) -> str:
@@ -45,12 +48,21 @@ def told(registry: Registry, name: str, width: int = WIDTH) -> str:
     rules = {rule.info.id: rule.info for rule in registry.rules}
     if name in rules:
         return manual_page(rules[name], width)
+    if own := [row for row in OWN if name in (row[0], _TOPIC_OF_OWN)]:
+        return "\n".join(line for row in own for line in _own_page(*row, width))
     topics = dict.fromkeys(rule.topic for rule in rules.values())
     if name in topics:
         return _topic([rule for rule in rules.values() if rule.topic == name], width)
-    close = difflib.get_close_matches(name[:100], [*rules, *topics], n=1)
+    known = [*rules, *topics, _TOPIC_OF_OWN, *(id for id, *_ in OWN)]
+    close = difflib.get_close_matches(name[:100], known, n=1)
     hint = f"; did you mean {close[0]}?" if close else "; preflint catalogue lists them all"
     raise UsageError(f"no rule or topic {shorten(name)}{hint}")
+
+
+def _own_page(id: str, level: str, says: str, todo: str, width: int) -> list[str]:
+    """What one of the tool's own ids means, where a service shows it as a rule."""
+    of = "This is no rule: preflint says it of what it could not judge, or of a folder. Where reports have a level"
+    return [id, "", *_fold(says, 0, width), *_fold(todo, 0, width), "", *_fold(f"{of}, it is {level}.", 0, width), ""]
 
 
 def _topic(rules: list[RuleInfo], width: int) -> str:

@@ -2,6 +2,7 @@
 
 import datetime as dt
 
+from preflint.aircraft.field import Known
 from preflint.findings.inspected import Inspected
 from preflint.findings.next_jobs import precautions
 from preflint.findings.outcome import Finding, Unproven
@@ -47,7 +48,9 @@ class Full:
         word = VERDICTS[self.inspected.verdict]
         about = self.inspected.aircraft.about
         indent = " " * (len(word) + 2)
-        named = f"{self.page.quote(about.name.value)}, {about.layout.value}{with_pack(self.page, self.inspected)}"
+        owner = f", {self.page.quote(about.owner.value)}" if isinstance(about.owner, Known) else ", no owner recorded"
+        with_ = with_pack(self.page, self.inspected)
+        named = f"{self.page.quote(about.name.value)}{owner}, {about.layout.value}{with_}"
         self.page.say(named, f"{word}  ", indent, word)
         self.page.say(self.page.quote(self.inspected.manifest), indent)
         given = [r.rule.severity for r in self.inspected.results if isinstance(r.outcome, Finding)]

@@ -5,7 +5,9 @@ from collections.abc import Mapping
 from math import isfinite
 from typing import Any
 
+from preflint.aircraft.field import Known
 from preflint.errors import NotRead
+from preflint.findings.compared import Compared
 from preflint.findings.deferral import Deferred
 from preflint.findings.inspected import Inspected
 from preflint.findings.ladder import Step, ladder
@@ -42,11 +44,34 @@ def _report(report: Report) -> dict[str, Any]:
             "verdicts": dict(counts.verdicts),
         },
         "left_out": list(report.left_out),
+        "missing": list(report.missing),
         "aircraft": [_aircraft(item) for item in report.aircraft],
         "notes": [
             {"message": note.message, "place": _place(note.place) if note.place else None} for note in report.notes
         ],
+        "compared": _compared(report.compared) if report.compared else None,
     }
+
+
+def _compared(compared: Compared) -> dict[str, Any]:
+    return {
+        "judged_on": compared.judged_on,
+        "differently": list(compared.differently),
+        "aircraft": [
+            {
+                "manifest": one.manifest, "name": one.name, "state": one.state, "before": one.before,
+                "verdict": one.verdict, "unread": one.unread,
+                "changes": [
+                    {
+                        "state": change.state, "kind": change.kind, "rule": change.rule, "at": change.at,
+                        "severity": change.severity or None, "message": change.message, "now": change.now,
+                    }
+                    for change in one.changes
+                ],
+            }
+            for one in compared.aircraft
+        ],
+    }  # fmt: skip
 
 
 def _rules(given: Mapping[str, int]) -> dict[str, int]:
@@ -56,6 +81,9 @@ def _rules(given: Mapping[str, int]) -> dict[str, int]:
 def _not_read(item: NotRead) -> dict[str, Any]:
     return {
         "file": item.file,
+        "name": item.legible.name,
+        "owner": item.legible.owner,
+        "layout": item.legible.layout,
         "problems": [
             {
                 "message": problem.message,
@@ -68,10 +96,12 @@ def _not_read(item: NotRead) -> dict[str, Any]:
 
 
 def _aircraft(item: Inspected) -> dict[str, Any]:
-    results = item.results
+    results, about = item.results, item.aircraft.about
     return {
         "manifest": item.manifest,
-        "name": item.aircraft.about.name.value,
+        "name": about.name.value,
+        "owner": about.owner.value if isinstance(about.owner, Known) else None,
+        "layout": about.layout.value,
         "verdict": item.verdict,
         "flown_with": list(item.flown_with),
         "findings": [_finding(r, r.outcome) for r in results if isinstance(r.outcome, Finding)],

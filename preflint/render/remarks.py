@@ -10,6 +10,7 @@ from preflint.findings.inspected import Inspected
 from preflint.findings.outcome import CAUTION, NO_GO, Finding, Related, Unproven
 from preflint.findings.report import Report
 from preflint.findings.result import Result
+from preflint.load.quoting import shorten
 from preflint.places import Place
 from preflint.render.entries import failed
 from preflint.render.escape import printable
@@ -117,6 +118,7 @@ def summary(report: Report) -> list[str]:
     seen, assessed, not_assessed = counts.manifests_seen, counts.manifests_assessed, counts.manifests_not_assessed
     why = ["Interrupted: what is not told here was not judged."] if report.interrupted else []
     why += ["No aircraft uses any of the files named, so none was judged."] if report.spared else []
+    why += [printable(sentence) for sentence in [said_missing(report)] if sentence]
     return [
         *why,
         *map(printable, report.left_out),
@@ -133,6 +135,12 @@ def _flown(report: Report) -> Iterator[str]:
              for one in report.aircraft if one.flown_with]  # fmt: skip
     if flown:
         yield shown(f"Packs flown today: {'; '.join(flown)}.")
+
+
+def said_missing(report: Report) -> str:
+    """Whom the club expects and nobody wrote a manifest of; "" where all are there."""
+    names = ", ".join(shorten(name) for name in report.missing)
+    return f"MISSING though on the club's roster, so nothing is known of: {names}." if names else ""
 
 
 def shown(text: str) -> str:

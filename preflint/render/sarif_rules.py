@@ -18,8 +18,7 @@ LONGEST = 1024
 
 _SENTENCES = re.compile(r"(?:(?<=[.!?])|(?<=[.!?][)\"]))\s+")
 
-# The tool's own: id, level, what it says, what to do.
-_OWN = (
+OWN = (
     (BROKE_DOWN, "error", "A rule or a figure failed by itself.",
      "What it asks is open, and the others went on. Report the fault with the manifest that shows it."),
     (FOLDER, "note", "Something about the folder rather than about one aircraft.",
@@ -29,6 +28,7 @@ _OWN = (
     (NOTHING_ANSWERED, "error", "Nothing that flight needs was asked and answered.",
      "Fill in the manifest: preflint draft writes one in which every open line says how it is learnt."),
 )  # fmt: skip
+"""The tool's own ids beside those of rules: id, level, what it says, what to do."""
 
 
 def descriptors(report: Report) -> list[dict[str, Any]]:
@@ -39,7 +39,7 @@ def descriptors(report: Report) -> list[dict[str, Any]]:
         same = asked.setdefault(rule.id, rule)
         if same.published != rule.published:
             asked[rule.id] = replace(same, published=None)
-    own = [_own(*row) for row in _OWN]
+    own = [_own(*row) for row in OWN]
     return sorted([*own, *map(_descriptor, asked.values())], key=lambda rule: str(rule["id"]))
 
 

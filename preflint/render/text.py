@@ -15,7 +15,9 @@ from preflint.render.head import broke_down, head
 from preflint.render.jobs import NO_JOB, say_jobs
 from preflint.render.page import Page, number
 from preflint.render.problems import tell
+from preflint.render.remarks import said_missing
 from preflint.render.screen import say_screen
+from preflint.render.since import say_since
 from preflint.render.statistics import say_statistics
 from preflint.render.table import table, worst_first
 
@@ -65,6 +67,8 @@ def render_text(
         _not_read(page, report.not_read)
     if report.notes:
         _notes(page, report.notes)
+    if report.compared:
+        say_since(page, report.compared)
     if statistics:
         say_statistics(page, report)
     page.gap()
@@ -97,7 +101,8 @@ def _not_read(page: Page, files: Sequence[NotRead]) -> None:
     page.gap()
     page.say("NOT READ, so not judged")
     for item in files:
-        page.say(f"{page.quote(item.file)}: {number(len(item.problems), 'problem')}", "    ", "      ")
+        whose = "".join(f", {page.quote(text)}" for text in (item.legible.name, item.legible.owner) if text)
+        page.say(f"{page.quote(item.file)}{whose}: {number(len(item.problems), 'problem')}", "    ", "      ")
         tell(page, item.problems, "      ")
 
 
@@ -116,6 +121,8 @@ def _end(page: Page, report: Report, detail: Detail | None) -> None:
         page.say("INTERRUPTED: what is not told here was not judged.")
     if report.spared:
         page.say("Nothing was judged: no aircraft uses any of the files named.")
+    if sentence := said_missing(report):
+        page.say(sentence)
     for sentence in report.left_out:
         page.say(sentence)
     if detail == "full" or (counts.manifests_seen, counts.manifests_assessed) != (1, 1):

@@ -94,7 +94,80 @@ def test_a_programs_own_folder_holds_no_manifest_that_is_misnamed(club: Path) ->
     (club / ".git" / "refs").mkdir(parents=True)
     (club / ".git" / "refs" / "kite.airframe").write_text("0")
     (club / ".git" / "refs" / "wren.airframe.yaml").symlink_to("nowhere")
-    assert told(inspected(club)) == [("wren.airframe.yaml", LINK)]
+    (club / ".git" / "own.airframe.yaml").write_text(opening("Own"))
+    report = inspected(club)
+    assert (told(report), report.notes, len(report.aircraft)) == ([], (), 1)
+    assert len(inspected(club / ".git" / "own.airframe.yaml").aircraft) == 1
+    assert len(inspected(club / ".git").aircraft) == 1
+
+
+@pytest.mark.parametrize("name", ["build", "dist", "venv", "node_modules", "__pycache__"])
+def test_what_programs_make_is_not_searched_and_a_manifest_in_it_is_noted(club: Path, name: str) -> None:
+    deep = club / "planes" / name / "deep"
+    deep.mkdir(parents=True)
+    (deep / "notes.txt").write_text("")
+    (deep / ".cache").mkdir()
+    (deep / ".cache" / "kite.airframe.yaml").write_text(opening("Kite"))
+    assert inspected(club).notes == ()
+    (deep / "kite.airframe.yaml").write_text(opening("Kite"))
+    report = inspected(club)
+    assert [one.aircraft.about.name.value for one in report.aircraft] == ["Wren"]
+    (note,) = report.notes
+    assert note.message.endswith(
+        f"planes/{name} was not searched and holds kite.airframe.yaml; name the folder to have it judged"
+    )
+    assert exit_code(report, NO_GO) == 1  # Wren is unproven
+    assert len(inspected(club, club / "planes" / name).aircraft) == 2
+    (club / "wren.airframe.yaml").unlink()
+    assert exit_code(inspected(club), NO_GO) == 3
+
+
+@pytest.mark.parametrize(("pattern", "left"), [
+    ("old/", ["Wren"]),
+    ("far/old/", ["Wren"]),
+    ("f*/", ["Wren"]),
+    ("far/ol*/", ["Wren"]),
+    ("deep/", ["Wren", "Rook"]),
+    ("old/deep/", ["Wren", "Rook", "Kite"]),
+    ("old", ["Wren", "Rook", "Kite"]),
+    ("far/old/*", ["Wren", "Rook", "Kite"]),
+])  # fmt: skip
+def test_the_policy_names_folders_that_are_not_judged(club: Path, pattern: str, left: list[str]) -> None:
+    (club / "far" / "old" / "deep").mkdir(parents=True)
+    (club / "far" / "old" / "rook.airframe.yaml").write_text(opening("Rook"))
+    (club / "far" / "old" / "deep" / "kite.airframe.yaml").write_text(opening("Kite"))
+    (club / "far" / "old" / "deep" / "odd.airframe.yml").write_text(opening("Odd"))
+    policy(club, f'exclude: ["{pattern}", "*.yml"]')
+    report = inspected(club)
+    assert sorted(one.aircraft.about.name.value for one in report.aircraft) == sorted(left)
+    assert report.not_read == ()
+    gone = 3 - len(left)
+    said = [note.message for note in report.notes if "exclude" in note.message]
+    assert said == ([f"{gone} manifest{'s' if gone > 1 else ''} not judged: exclude in preflint.yaml names the folder"]
+                    if gone else [])  # fmt: skip
+    # Named outright it is judged all the same.
+    assert len(inspected(club / "far" / "old" / "deep" / "kite.airframe.yaml").aircraft) == 1
+
+
+def test_what_is_misnamed_in_an_excluded_folder_is_excluded(club: Path) -> None:
+    (club / "old").mkdir()
+    (club / "old" / "kite.airframe.yml").write_text(opening("Kite"))
+    policy(club, 'exclude: ["old/"]')
+    assert told(inspected(club)) == []
+
+
+def test_what_is_named_twice_and_is_not_there_is_one(club: Path) -> None:
+    missing = club / "none.airframe.yaml"
+    counts = inspected(club, missing, missing).counts
+    assert (counts.manifests_seen, counts.manifests_assessed, counts.manifests_not_assessed) == (2, 1, 1)
+
+
+def test_all_excluded_is_no_pass(club: Path) -> None:
+    (club / "old").mkdir()
+    (club / "wren.airframe.yaml").rename(club / "old" / "wren.airframe.yaml")
+    policy(club, 'exclude: ["old/"]')
+    report = inspected(club)
+    assert (len(report.aircraft), exit_code(report, NO_GO)) == (0, 3)
 
 
 @pytest.mark.parametrize(("pattern", "excluded"), [

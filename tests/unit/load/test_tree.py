@@ -206,7 +206,7 @@ def test_a_reference_counts_from_the_file_it_is_written_in(club: Path, reference
     [
         ("../../secret", '"../../secret" leads out of the folder that may be read'),
         ("../../club/preflint.yaml", '"../../club/preflint.yaml" leads out of the folder that may be read'),
-        ("/etc/hostname", '"/etc/hostname" begins with a slash; name the file relative to the file that refers to it'),
+        ("/etc/hostname", '"/etc/hostname" begins with a slash, which is the folder of preflint.yaml, and there is none above this file; name the file relative to the file that refers to it'),
         ("C:/x", '"C:/x" holds a colon; name a file beside this one, as in logs/run.csv'),
         ("http://x/y", '"http://x/y" holds a colon; name a file beside this one, as in logs/run.csv'),
         ("run.csv:hidden", '"run.csv:hidden" holds a colon; name a file beside this one, as in logs/run.csv'),
@@ -229,6 +229,38 @@ def test_a_reference_that_cannot_be_meant_is_refused_at_its_place(
         Tree(club, None).resolve("fleet/kite.airframe.yaml", reference, place)
     assert refused.value.file == "fleet/kite.airframe.yaml"
     assert [(p.message, p.place) for p in refused.value.problems] == [(complaint, place)]
+
+
+@pytest.mark.parametrize("referrer", ["kite.airframe.yaml", "fleet/kite.airframe.yaml", "fleet/parts/deep/motor.yaml"])
+@pytest.mark.parametrize(
+    ("reference", "name"),
+    [("/parts/x.yaml", "parts/x.yaml"), ("//parts//x.yaml", "parts/x.yaml"), ("/fleet/../x.yaml", "x.yaml"), ("/x.yaml", "x.yaml")],
+)
+def test_a_slash_is_the_folder_of_the_policy(club: Path, referrer: str, reference: str, name: str) -> None:
+    assert Tree(club, "preflint.yaml").resolve(referrer, reference) == name
+
+
+@pytest.mark.parametrize(
+    ("reference", "complaint"),
+    [
+        ("/../secret", '"/../secret" leads out of the folder that may be read'),
+        ("/fleet/../../secret", '"/fleet/../../secret" leads out of the folder that may be read'),
+        ("/", '"/" names a folder, not a file'),
+        ("/fleet/", '"/fleet/" names a folder, not a file'),
+        ("/C:/x", '"/C:/x" holds a colon; name a file beside this one, as in logs/run.csv'),
+    ],
+)
+def test_a_slash_leads_no_higher(club: Path, reference: str, complaint: str) -> None:
+    assert message(lambda: Tree(club, "preflint.yaml").resolve("fleet/kite.airframe.yaml", reference)) == complaint
+
+
+def test_a_file_of_the_disk_is_looked_for_in_the_clubs_folder_alone(club: Path) -> None:
+    tree = Tree.around(club / "fleet" / "kite.airframe.yaml")
+    name = tree.resolve("fleet/kite.airframe.yaml", "/etc/hostname")
+    assert Path("/etc/hostname").exists()
+    assert message(lambda: tree.read(name, 1000)).startswith(NO_FILE)
+    (club / "etc").symlink_to("/etc")
+    assert message(lambda: tree.read(name, 1000)) == LINK
 
 
 def test_a_missing_side_file_is_named_at_the_place_that_refers_to_it(club: Path) -> None:

@@ -28,7 +28,7 @@ def told(report, *options, **named) -> str:
 
 
 DOTTEREL = """\
-NO-GO  Dotterel, quad-x
+NO-GO  Dotterel, no owner recorded, quad-x
        trial.airframe.yaml
        Found: 1 no-go, 1 caution. 2 things that flight needs are not proven.
 
@@ -110,7 +110,7 @@ def test_on_an_ascii_console_nothing_is_missing(judge, report, dotterel) -> None
 
 def test_the_owners_words_are_never_respelled(judge, report, dotterel) -> None:
     shown = told(report(judge(dotterel.replace("Dotterel", "µ"), file="µ.airframe.yaml")), ascii_only=True)
-    assert shown.startswith("NO-GO  \\xb5, quad-x\n       \\xb5.airframe.yaml\n")
+    assert shown.startswith("NO-GO  \\xb5, no owner recorded, quad-x\n       \\xb5.airframe.yaml\n")
     assert "    Where: \\xb5.airframe.yaml:5:57 (retention/nut-hand)\n" in shown
 
 
@@ -142,7 +142,7 @@ records:
 
 def test_an_aircraft_with_nothing_found(judge, report) -> None:
     shown = told(report(judge(WHOLE)))
-    assert shown.startswith("GO  Dunlin, y6\n    trial.airframe.yaml\n    Found: nothing wrong.\n")
+    assert shown.startswith("GO  Dunlin, R. Ashdown, y6\n    trial.airframe.yaml\n    Found: nothing wrong.\n")
     assert "No job is open before the pilot's own last look." in shown
     assert "[" not in shown
 
@@ -165,7 +165,7 @@ def broken(aircraft, on):
 
 def test_a_rule_that_breaks_down_is_named(judge, report) -> None:
     shown = told(report(judge(WHOLE, broken)))
-    assert shown.startswith("UNPROVEN  Dunlin, y6\n")
+    assert shown.startswith("UNPROVEN  Dunlin, R. Ashdown, y6\n")
     assert "Found: nothing wrong. 1 rule broke down." in shown
     assert "    control/broken: IndexError: list index out of range\n" in shown
 
@@ -299,7 +299,7 @@ def test_a_deferral_is_told_beside_the_finding_and_is_no_next_job(judge, report)
         "     because: lighter pack ordered}\n"
     )
     shown = told(report(judge(text)))
-    assert shown.startswith("GO WITH CAUTIONS  Dunlin, y6\n")
+    assert shown.startswith("GO WITH CAUTIONS  Dunlin, R. Ashdown, y6\n")
     assert "    Until: 2026-06-01, deferred by R. Ashdown: lighter pack ordered\n" in shown
     assert "No job is open" in shown
 
