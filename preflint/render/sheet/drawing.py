@@ -132,9 +132,9 @@ def _notes(one: Inspected, laid: Stations) -> list[str]:
         said.append(f"{pair[0]} and {pair[1]} are written in one place.")
     told = centre_of_mass(one)
     if told is not None:
-        off = f"{abs(told[0]):.0f} mm {'forward' if told[0] >= 0 else 'back'}"
-        off += f", {abs(told[1]):.0f} mm {'right' if told[1] >= 0 else 'left'}"
-        said.append(f"Circle in quarters: centre of mass, {off} of the centre of the rotors (+).")
+        ways = ((told[0], "forward", "back"), (told[1], "right", "left"))
+        off = ", ".join(f"{abs(x):.0f} mm {more if x > 0 else less}" for x, more, less in ways if abs(x) >= 0.5)
+        said.append(f"Circle in quarters: centre of mass, {f'{off} of' if off else 'at'} the centre of the rotors (+).")
     if any(mark.worst == NO_GO for mark in marks_of(one).values()):
         said.append("Hatched: a no-go concerns this rotor.")
     return said

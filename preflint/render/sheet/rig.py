@@ -1,7 +1,7 @@
 """The inverted-load rig and the way back from it: which prop goes where, and which way up."""
 
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 from preflint.aircraft.field import Known
 from preflint.findings.inspected import Inspected
@@ -31,16 +31,18 @@ def rig_drawing(one: Inspected) -> str:
     u, moves = pen.u, exchange(laid.every)
     home = {to: start for start, to in moves.items()}
     wide = right - left + 6 * u
-    views = (("For the load: domed side DOWN", moves), ("The way back: domed side UP", home))
-    made = [_view(pen, laid, title, goes, i * wide) for i, (title, goes) in enumerate(views if moves else ())]
+    # Who stands in it already must not change the props a second time.
+    there = [] if stands_inverted(aircraft) else [("For the load: domed side DOWN", moves)]
+    views = [*there, ("The way back: domed side UP", home)] if moves else []
+    made = [_view(pen, laid, title, goes, i * wide) for i, (title, goes) in enumerate(views)]
     start = left - 2 * u, (bottom + 3 * u if moves else 0.0)
     across = 2 * wide - 2 * u
-    said = [line for text in _notes(one, laid, moves) for line in fold(text, int(across / (LEAN * 0.92 * u)))]
-    made += [pen.text((start[0], start[1] + i * _LINE * u), line) for i, line in enumerate(said)]
+    said = [line for text in _notes(one, laid, moves) for line in fold(text, int((across - 2 * u) / (LEAN * 0.92 * u)))]
+    made += [pen.text((start[0] + u, start[1] + i * _LINE * u), line) for i, line in enumerate(said)]
     ceiling = top - 8 * u if moves else -1.5 * u
     box = (start[0], ceiling, across, start[1] + len(said) * _LINE * u - ceiling)
     title = f"Inverted-load rig of {aircraft.about.name.value}, and the way back"
-    return drawing(box, title, " ".join(_in_words(moves)), *made)
+    return drawing(box, title, _in_words(views), *made)
 
 
 def _view(pen: Pen, laid: Stations, title: str, goes: Mapping[str, str], off: float) -> str:
@@ -66,21 +68,23 @@ def _view(pen: Pen, laid: Stations, title: str, goes: Mapping[str, str], off: fl
 
 def _disc(pen: Pen, station: Station, at: Point) -> str:
     style = pen.dashed if station.lower or not station.measured else pen.thin
-    circle = element("circle", {**style, "cx": at[0], "cy": at[1], "r": station.radius, "data-part": "disc"})
+    own = {"data-part": "disc", "data-rotor": station.name}
+    circle = element("circle", {**style, **own, "cx": at[0], "cy": at[1], "r": station.radius})
     spin = station.rotor.spin
     turns = f"motor {spin.value}" if isinstance(spin, Known) else "motor ?"
     y = at[1] + (2.3 if station.lower else -1.7) * pen.u
-    small = Pen(0.85 * pen.u)
+    small = Pen(min(0.85 * pen.u, 1.75 * station.radius / (LEAN * (len(station.name) + 1))))
     name = small.text((at[0], y), station.name, "middle", bold=True)
     return circle + name + small.text((at[0], y + 1.2 * small.u), turns, "middle")
 
 
 def _move(pen: Pen, start: Point, to: Point, centre: Point, home: str, there: str) -> str:
-    """A bow from hub to hub that keeps clear of the names, to the left of its way, so that there and back lie apart."""
+    """A bow from disc to disc on the side away from the centre, clear of the names."""
     across, down = to[0] - start[0], to[1] - start[1]
     size = math.hypot(across, down)
     x, y = across / size, down / size
-    out = 2.6 * pen.u
+    outward = (start[0] - centre[0]) * y - (start[1] - centre[1]) * x
+    out = math.copysign(2.6 * pen.u, outward)
     begin = start[0] + 0.18 * across + y * out, start[1] + 0.18 * down - x * out
     end = to[0] - 0.18 * across + y * out, to[1] - 0.18 * down - x * out
     bend = (begin[0] + end[0]) / 2 + y * out, (begin[1] + end[1]) / 2 - x * out
@@ -136,7 +140,7 @@ def _cannot(station: Station) -> bool:
     )
 
 
-def _in_words(moves: Mapping[str, str]) -> list[str]:
-    there = [f"{start} to {to}" for start, to in moves.items()]
-    back = [f"{to} to {start}" for start, to in moves.items()]
-    return [f"For the load: {', '.join(there)}.", f"Back: {', '.join(back)}."] if moves else ["No exchange is drawn."]
+def _in_words(views: Sequence[tuple[str, Mapping[str, str]]]) -> str:
+    """The views for who cannot see them."""
+    said = [f"{title}: {', '.join(f'{start} to {to}' for start, to in goes.items())}." for title, goes in views]
+    return " ".join(said) or "No exchange is drawn."
