@@ -12,15 +12,16 @@ from preflint.render.sheet.rig import rig_drawing
 from ..hostile import ATTACKS, manifest
 
 SVG = "{http://www.w3.org/2000/svg}"
-# One nut of the wrong hand (no-go), one locknut used again (caution).
-TWO = """\
+# A nut of the wrong hand (no-go), a locknut that ends above the thread (caution), one used before (advisory).
+MARKED = """\
 preflint: 1
 aircraft: {name: Trial, layout: quad-x, arm_mm: 300}
 every_rotor: {prop: {diameter_in: 10}}
 rotors:
   - {at: front-left, spin: cw, fixing: {kind: nut, nut_tightens: cw}}
-  - {at: front-right, spin: ccw, fixing: {kind: nut, nut_tightens: cw, nut_kind: locknut-reused}}
-  - {at: rear-left, spin: ccw, fixing: {kind: nut, nut_tightens: cw}}
+  - {at: front-right, spin: ccw, fixing: {kind: nut, nut_tightens: cw, nut_kind: locknut-new,
+     thread_past_locknut: false}}
+  - {at: rear-left, spin: ccw, fixing: {kind: nut, nut_tightens: cw, nut_kind: locknut-reused}}
   - {at: rear-right, spin: cw, fixing: {kind: nut, nut_tightens: ccw}}
 """
 # Every prop on a motor of the other spin, domed side down, and a record taken so.
@@ -35,7 +36,7 @@ def words(element: ET.Element) -> list[str]:
 
 
 def test_a_finding_stands_at_its_rotor_with_its_number_and_word(judge, parts) -> None:
-    one = judge(TWO)
+    one = judge(MARKED)
     numbers = finding_numbers(one)
     (wrong,) = [r for r in one.results if id(r) in numbers and r.rule.id == "retention/nut-hand"]
     assert wrong.at == "front-left"
@@ -48,19 +49,18 @@ def test_a_finding_stands_at_its_rotor_with_its_number_and_word(judge, parts) ->
 
 
 def test_shape_and_hatching_tell_severities_apart_without_colour(judge, parts) -> None:
-    svg = plan_drawing(judge(TWO))
-    corners = {}
-    for badge in parts(svg, "badge"):
-        shape = badge[0]
-        corners[badge.get("data-severity")] = shape.tag == f"{SVG}circle" or len(re.findall("[ML]", shape.get("d", "")))
-    assert corners == {"no-go": 8, "caution": 3, "advisory": True}
+    svg = plan_drawing(judge(MARKED))
+    shapes = {badge.get("data-severity"): badge[0] for badge in parts(svg, "badge")}
+    assert set(shapes) == {"no-go", "caution", "advisory"}
+    assert [len(re.findall("[ML]", shapes[one].get("d", ""))) for one in ("no-go", "caution")] == [8, 3]
+    assert shapes["advisory"].tag == f"{SVG}circle"
     assert len(parts(svg, "hatch")) == len(parts(svg, "disc", found="no-go")) == 1
     assert parts(svg, "disc", found="caution")
 
 
 def test_warnings_are_red_and_cautions_amber(judge, parts) -> None:
-    # 14 CFR 25.1322(e): red for a warning, amber or yellow for a caution; (f) neither red nor green for an advisory.
-    fills = {b.get("data-severity"): b[0].get("fill", "") for b in parts(plan_drawing(judge(TWO)), "badge")}
+    # 14 CFR 25.1322(e): red for a warning, amber or yellow for a caution, neither red nor green for an advisory.
+    fills = {b.get("data-severity"): b[0].get("fill", "") for b in parts(plan_drawing(judge(MARKED)), "badge")}
     red, green, blue = (int(fills["no-go"][i : i + 2], 16) for i in (1, 3, 5))
     assert red > 3 * max(green, blue)
     red, green, blue = (int(fills["caution"][i : i + 2], 16) for i in (1, 3, 5))
@@ -69,14 +69,14 @@ def test_warnings_are_red_and_cautions_amber(judge, parts) -> None:
 
 
 def test_every_finding_is_listed_by_its_number_and_only_on_request(judge, parts) -> None:
-    one = judge(TWO)
+    one = judge(MARKED)
     listed = [item.get("data-number") for item in parts(plan_drawing(one), "listed")]
     assert listed == [str(i) for i in range(1, len(found(one)) + 1)]
     assert parts(plan_drawing(one, listed=False), "listed") == []
 
 
 def test_a_leader_runs_from_each_name_into_its_own_disc(judge, parts) -> None:
-    svg = plan_drawing(judge(TWO))
+    svg = plan_drawing(judge(MARKED))
     for disc in parts(svg, "disc"):
         x, y, r = (float(disc.get(key, "")) for key in ("cx", "cy", "r"))
         (leader,) = parts(svg, "leader", rotor=disc.get("data-rotor"))
@@ -85,8 +85,8 @@ def test_a_leader_runs_from_each_name_into_its_own_disc(judge, parts) -> None:
 
 
 def test_all_words_lie_in_the_picture_and_none_on_another(judge) -> None:
-    eight = TWO.replace("quad-x", "x8").replace("rotors:", "nobody:").split("nobody:")[0]
-    for text in (TWO, eight):
+    eight = MARKED.replace("quad-x", "x8").partition("rotors:")[0]
+    for text in (MARKED, eight):
         root = ET.fromstring(plan_drawing(judge(text)))
         left, top, wide, high = map(float, root.get("viewBox", "").split())
         seen = []
@@ -118,7 +118,7 @@ def test_hostile_text_stays_text(judge, attack: str) -> None:
 
 
 def test_a_drawing_stands_alone_and_beside_others(judge) -> None:
-    for svg in (plan_drawing(judge(TWO)), rig_drawing(judge(TWO + INVERTED))):
+    for svg in (plan_drawing(judge(MARKED)), rig_drawing(judge(MARKED + INVERTED))):
         root = ET.fromstring(svg)
         assert root.tag == f"{SVG}svg"
         assert root.get("role") == "img"
