@@ -49,6 +49,7 @@ def plan_drawing(one: Inspected, listed: bool = True) -> str:
     for line in [line for said in _notes(one, laid) for line in fold(said, columns)]:
         made.append(pen.text((edges[0] + u, foot), line))
         foot += LINE * u
+    foot += 0.4 * u
     for entry in found(one) if listed else ():
         foot += 0.6 * u
         made.append(_listed(pen, one, entry, (edges[0] + u, foot), columns))

@@ -15,7 +15,7 @@ from preflint.render.sheet.svg import LEAN, Pen, Point, colour, element, polar
 
 Side = Literal["left", "right"]
 LINE = 1.35  # from base line to base line, over the height of the lettering
-_BADGE_ROW = 2.3
+_BADGE_ROW = 2.7
 _GAP = 1.4
 _ELBOW = 1.2
 
@@ -140,13 +140,13 @@ def draw(pen: Pen, label: Label) -> str:
         made.append(pen.text((x, y), "? not all proven", anchor))
         y += LINE * pen.u
     for severity in sorted({severity for _, severity in label.marks.found}, reverse=True):
-        numbers = [number for number, its in label.marks.found if its is severity]
-        y += 0.4 * pen.u
+        numbers = [number for number, its in label.marks.found if its is severity][::sign]  # read from the left
+        y += 0.6 * pen.u
         for i, number in enumerate(numbers):
             made.append(pen.badge((x + sign * (1 + 2.6 * i) * pen.u, y), number, severity))
         after = x + sign * (2.6 * len(numbers) + 0.2) * pen.u
         made.append(pen.text((after, y + 0.35 * pen.u), str(severity).upper(), anchor, True))
-        y += (_BADGE_ROW - 0.4) * pen.u
+        y += (_BADGE_ROW - 0.6) * pen.u
     return element("g", {"data-part": "label", "data-rotor": label.station.name}, _leader(pen, label, sign), *made)
 
 

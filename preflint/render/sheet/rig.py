@@ -35,12 +35,14 @@ def rig_drawing(one: Inspected) -> str:
     there = [] if stands_inverted(aircraft) else [("For the load: domed side DOWN", moves)]
     views = [*there, ("The way back: domed side UP", home)] if moves else []
     made = [_view(pen, laid, title, goes, i * wide) for i, (title, goes) in enumerate(views)]
-    start = left - 2 * u, (bottom + 3 * u if moves else 0.0)
-    across = 2 * wide - 2 * u
-    said = [line for text in _notes(one, laid, moves) for line in fold(text, int((across - 2 * u) / (LEAN * 0.92 * u)))]
-    made += [pen.text((start[0] + u, start[1] + i * _LINE * u), line) for i, line in enumerate(said)]
-    ceiling = top - 8 * u if moves else -1.5 * u
-    box = (start[0], ceiling, across, start[1] + len(said) * _LINE * u - ceiling)
+    edge, across, ceiling = left - 2 * u, 2 * wide - 2 * u, top - 8 * u
+    # Words stand beside a view that is alone, else below.
+    x, y = {1: (edge + wide, top), 2: (edge + u, bottom + 3 * u)}.get(len(views), (edge + u, ceiling + 2 * u))
+    columns = int((edge + across - x - u) / (LEAN * 0.92 * u))
+    said = [line for text in _notes(one, laid, moves) for line in fold(text, columns)]
+    made += [pen.text((x, y + i * _LINE * u), line) for i, line in enumerate(said)]
+    low = max(y + len(said) * _LINE * u, bottom + u if views else y)
+    box = (edge, ceiling, across, low - ceiling)
     title = f"Inverted-load rig of {aircraft.about.name.value}, and the way back"
     return drawing(box, title, _in_words(views), *made)
 

@@ -48,6 +48,12 @@ def test_a_finding_stands_at_its_rotor_with_its_number_and_word(judge, parts) ->
     assert "no-go" not in {b.get("data-severity") for b in parts(svg, "label", rotor="rear-right")[0].iter()}
 
 
+def test_a_rotor_that_nobody_wrote_is_not_marked_for_another(judge, parts) -> None:
+    lines = MARKED.splitlines(keepends=True)
+    svg = plan_drawing(judge("".join(lines[:5])))
+    assert [disc.get("data-rotor") for disc in parts(svg, "disc", found="no-go")] == ["front-left"]
+
+
 def test_shape_and_hatching_tell_severities_apart_without_colour(judge, parts) -> None:
     svg = plan_drawing(judge(MARKED))
     shapes = {badge.get("data-severity"): badge[0] for badge in parts(svg, "badge")}
