@@ -69,14 +69,19 @@ def marks(inspected: Inspected, numbers: Mapping[int, int]) -> dict[str, Mark]:
 
 
 def _concerns(inspected: Inspected, entry: Entry) -> set[str]:
-    """The rotors that a finding is about, and those that it points at, but for those of mere comparison."""
+    """The rotors that a finding is about, and those that it points at, but for those of mere comparison.
+
+    A rotor that nobody wrote has the place of the whole list, at which no finding points because of it.
+    """
     outcomes = [r.outcome for r in entry.results if isinstance(r.outcome, Finding)]
     pointed = [*entry.places, *(one.place for o in outcomes for one in o.related if not one.compared)]
     return set(entry.at) | {
         name(rotor)
         for rotor in inspected.aircraft.rotors
         for place in pointed
-        if place.file == rotor.place.file and f"{place.pointer}/".startswith(f"{rotor.place.pointer}/")
+        if rotor.place.pointer.rpartition("/")[2].isdecimal()
+        and place.file == rotor.place.file
+        and f"{place.pointer}/".startswith(f"{rotor.place.pointer}/")
     }
 
 

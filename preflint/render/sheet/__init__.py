@@ -1,0 +1,1 @@
+"""The field sheet: one aircraft on paper, drawn and in words."""
