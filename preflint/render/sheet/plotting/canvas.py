@@ -13,9 +13,9 @@ from preflint.render.escape import printable
 if TYPE_CHECKING:
     from matplotlib.axes import Axes
     from matplotlib.figure import Figure
-
 _SVG = "http://www.w3.org/2000/svg"
 _WIDTH_IN = 3.54  # 90 mm: half of what is printable on A4
+_PAD_IN = 0.1  # room for labels that grow once the axes are laid out
 _STYLE = {
     "svg.hashsalt": "preflint",
     "svg.fonttype": "none",
@@ -55,18 +55,20 @@ class Plot:
 @contextmanager
 def style() -> Iterator[None]:
     """The look of all plots, whatever is set on the machine; the drawing and its turning into SVG happen inside."""
-    from matplotlib import rc_context, rcParamsDefault
+    from matplotlib import rc_context, rcdefaults, rcParams
 
-    ours = {**{key: rcParamsDefault[key] for key in rcParamsDefault if not key.startswith("backend")}, **_STYLE}
-    with rc_context(ours):
+    with rc_context():
+        rcdefaults()
+        rcParams.update(_STYLE)
         yield
 
 
 def figure(height_in: float) -> "Figure":
     """An empty figure of half the width of a page."""
     from matplotlib.figure import Figure
+    from matplotlib.layout_engine import ConstrainedLayoutEngine
 
-    return Figure(figsize=(_WIDTH_IN, height_in), layout="constrained")
+    return Figure(figsize=(_WIDTH_IN, height_in), layout=ConstrainedLayoutEngine(w_pad=_PAD_IN, h_pad=_PAD_IN))
 
 
 def axes(drawn: "Figure", x: str, y: str) -> "Axes":
@@ -89,7 +91,7 @@ def inline(drawn: "Figure", key: str, said: str) -> str:
     page around it.
     """
     buffer = io.BytesIO()
-    nothing = dict.fromkeys(("Date", "Creator", "Format", "Type"))
+    nothing = {"Date": None, "Creator": None, "Format": None, "Type": None}
     drawn.savefig(buffer, format="svg", metadata=nothing)
     root = ElementTree.fromstring(buffer.getvalue())
     for parent in root.iter():

@@ -78,7 +78,8 @@ def _fit(one: Inspected, on: "Axes", along: Array, gain: Figure, unit: Literal["
     word, u = _WORDS[unit][1], gain.standard_uncertainty or 0.0
     half = t_factor(gain.dof or math.inf) * u
     most, least = along / (gain.value - half) - along, along / (gain.value + half) - along
-    band = on.fill_between(along, least, most, facecolor="0.85", edgecolor="0.5", linewidth=0.4, label="its doubt, 95 %")
+    band = on.fill_between(along, least, most, facecolor="0.85", edgecolor="0.5", linewidth=0.4)
+    band.set_label("its doubt, 95 %")
     band.set_gid("band")
     (line,) = on.plot(along, along / gain.value - along, color="black", label="fit through zero")
     line.set_gid("fit")

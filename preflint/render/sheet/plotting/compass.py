@@ -14,7 +14,8 @@ from preflint.render.sheet.plotting.found import called, latest, limit, of_figur
 from preflint.render.sheet.plotting.interference import in_log, installed, rescaled
 
 _SECTORS, _BANDS = 8, 4  # areas alike on the sphere
-_LOADS = ("hover", "hover", "-"), ("full", "full throttle", (0, (5, 2)))
+_Dashes = str | tuple[int, tuple[int, int]]
+_LOADS: tuple[tuple[str, str, _Dashes], ...] = ("hover", "hover", "-"), ("full", "full throttle", (0, (5, 2)))
 
 
 def deviation(one: Inspected) -> Iterator[Plot]:
@@ -25,17 +26,17 @@ def deviation(one: Inspected) -> Iterator[Plot]:
     table, curves = table_of(check), list(_left_over(one))
     if table is None and not curves:
         return
-    drawn = figure(2.6)
+    drawn = figure(2.9)
     on = axes(drawn, "Heading, degrees", "Compass reads too far, degrees")
     on.axhline(0, color="0.6", linewidth=0.5)
     words: list[str] = []
     bounds = [limit(one, "heading_error_limit_deg") or limit(one, "heading_deviation")]
     bounds.append(limit(one, "heading_error_aim_deg"))
-    for bound, dashes, what in zip(bounds, ("--", ":"), (called(one), "aim"), strict=True):
+    for bound, dots, what in zip(bounds, ("--", ":"), (called(one), "aim"), strict=True):
         for side in (1, -1) if bound is not None else ():
             assert bound is not None
             label = f"{what} ±{bound:g}°" if side == 1 else None
-            line = on.axhline(side * bound, color="black", linestyle=dashes, label=label)
+            line = on.axhline(side * bound, color="black", linestyle=dots, label=label)
             line.set_gid(f"{what.split()[-1]}-{'over' if side == 1 else 'under'}")
     heading = np.linspace(0, 360, 181)
     for name, label, dashes, error in curves:
@@ -63,7 +64,7 @@ def deviation(one: Inspected) -> Iterator[Plot]:
     yield Plot("Deviation round the compass, degrees", inline(drawn, "plot-deviation", said), said)
 
 
-def _left_over(one: Inspected) -> Iterator[tuple[str, str, object, Array]]:
+def _left_over(one: Inspected) -> Iterator[tuple[str, str, _Dashes, Array]]:
     """Of each load that a figure is of: key, words, line, and the error on 181 headings, level.
 
     The figure tells how large it is at the worst heading; which way the field lies that makes it, the run.

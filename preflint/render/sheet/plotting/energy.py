@@ -12,7 +12,7 @@ from preflint.render.sheet.plotting.found import value
 
 _K = 1.96
 _MAH_PER_A_MIN = 1000 / 60
-_PARTS = ("flight", "0.55", ""), ("way home", "0.8", "////"), ("reserve", "white", "....")
+_PARTS = ("flight", "0.55", ""), ("way home", "0.8", "////"), ("reserve", "white", "")
 
 
 def energy(one: Inspected) -> Iterator[Plot]:
@@ -34,15 +34,16 @@ def energy(one: Inspected) -> Iterator[Plot]:
     drawn, at = figure(1.35 + 0.32 * len(lasts)), np.arange(len(lasts))
     on = drawn.add_subplot()
     begun = np.zeros(len(lasts))
-    for (part, grey, hatch), mah in zip(_PARTS, (flight, home.value, kept), strict=True):
+    parts = np.full(len(lasts), flight), np.full(len(lasts), home.value), kept
+    for (part, grey, hatch), mah in zip(_PARTS, parts, strict=True):
         bars = on.barh(
-            at, mah + begun * 0, left=begun, height=0.5, color=grey, hatch=hatch, edgecolor="black", linewidth=0.6,
+            at, mah, left=begun, height=0.5, color=grey, hatch=hatch, edgecolor="black", linewidth=0.6,
             label=part,
         )  # fmt: skip
         for bar, of in zip(bars, at, strict=True):
             bar.set_gid(f"{part.replace(' ', '-')}-{of}")
         begun = begun + mah
-    doubt = _K * np.array([_relative(item, home) for item in lasts]) * gives
+    doubt = _K * np.array([_relative(item) for item in lasts]) * gives
     (points,) = on.plot(gives, at, linestyle="none", marker="D", color="black", label="pack gives, with its doubt")
     points.set_gid("gives")
     on.errorbar(gives, at, xerr=doubt, fmt="none", ecolor="black", elinewidth=0.8, capsize=3)
@@ -59,6 +60,6 @@ def energy(one: Inspected) -> Iterator[Plot]:
     yield Plot("Charge of the planned flight, mAh", inline(drawn, "plot-charge", said), said)
 
 
-def _relative(lasts: Figure, home: Figure) -> float:
+def _relative(lasts: Figure) -> float:
     """Standard uncertainty of what the pack gives, over it: that of the minutes, hover current and all."""
     return (lasts.standard_uncertainty or 0.0) / lasts.value if lasts.value else 0.0

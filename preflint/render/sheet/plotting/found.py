@@ -56,8 +56,9 @@ def ending(one: Inspected, record: Dated) -> Unproven | None:
     """The answer that says that work or age ended the record, if any rule gave it."""
     for result in one.results:
         outcome = result.outcome
-        told = isinstance(outcome, Unproven) and outcome.cause in ("stale", "order-open")
-        if told and outcome.place == record.date.place:
+        if not isinstance(outcome, Unproven) or outcome.cause not in ("stale", "order-open"):
+            continue
+        if outcome.place == record.date.place:
             return outcome
     return None
 

@@ -9,7 +9,7 @@ from preflint.aircraft.records import InterferenceRun
 from preflint.compute.least_squares import Array
 from preflint.findings.inspected import Inspected
 from preflint.render.sheet.plotting.canvas import Plot, figure, inline
-from preflint.render.sheet.plotting.found import latest, of_figure, table_of, value, with_ending
+from preflint.render.sheet.plotting.found import of_figure, table_of, value, with_ending
 
 _AXES = ("x", "forward"), ("y", "right"), ("z", "down")
 _MOST_POINTS = 48

@@ -62,7 +62,7 @@ def margins(one: Inspected) -> Iterator[Plot]:
     on.set_yticks(at, names)
     on.set_ylim(len(names) - 0.5, -0.5)
     on.set_xlim(min(-10.0, float(percent.min()) - 10), 105)
-    on.set_xlabel("Free on both sides of hover, % (0: cannot be held)")
+    on.set_xlabel("Free on both sides of hover, %")
     worst = int(np.argmin(percent))
     said = (
         f"Control left at the lowest voltage: {percent[0]:.0f} % of each rotor's half range with {names[0]}"
