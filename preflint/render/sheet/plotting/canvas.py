@@ -2,10 +2,10 @@
 
 import io
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
 from dataclasses import dataclass
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 from xml.etree import ElementTree
 
 from preflint.render.escape import printable
@@ -16,7 +16,7 @@ if TYPE_CHECKING:
 _SVG = "http://www.w3.org/2000/svg"
 _WIDTH_IN = 3.54  # 90 mm: half of what is printable on A4
 _PAD_IN = 0.1  # room for labels that grow once the axes are laid out
-_STYLE = {
+_STYLE: Mapping[Any, Any] = {
     "svg.hashsalt": "preflint",
     "svg.fonttype": "none",
     "text.parse_math": False,  # what people write may hold a dollar sign

@@ -20,6 +20,8 @@ if TYPE_CHECKING:
 
 _WORDS: Mapping[Literal["v", "a"], tuple[str, str]] = {"v": ("Voltage", "voltage"), "a": ("Current", "current")}
 
+_MOST_POINTS = 300
+
 
 def comparisons(one: Inspected) -> Iterator[Plot]:
     """One plot for volts and one for amperes, of the record judged, else of the latest."""
@@ -44,7 +46,8 @@ def _plot(
     off = table.column(f"indicated_{unit}") - true
     lowest, highest = float(np.min(true)), float(np.max(true))
     room = 0.06 * (highest - lowest) or 0.1 * abs(highest) or 1.0
-    along = np.linspace(max(0.0, lowest - room) if unit == "a" else lowest - room, highest + room, 60)
+    along = np.linspace(min(0.0, lowest) if unit == "a" else lowest - room, highest + room, 60)
+    step = -(-len(true) // _MOST_POINTS)
     drawn = figure(2.5)
     on = axes(drawn, f"Meter, {sign}", f"Display less meter, {sign}")
     on.axhline(0, color="0.6", linewidth=0.5)
@@ -58,7 +61,7 @@ def _plot(
             (line,) = on.plot(along, side * bound / 100 * along, color="black", linestyle="--", label=label)
             line.set_gid(f"limit-{'over' if side == 1 else 'under'}")
         words.append(f"{called(one)} {bound:g} %")
-    (points,) = on.plot(true, off, linestyle="none", marker="o", color="black", label="readings")
+    (points,) = on.plot(true[::step], off[::step], linestyle="none", marker="o", color="black", label="readings")
     points.set_gid("readings")
     worst = int(np.argmax(np.abs(off)))
     on.set_xlim(float(along[0]), float(along[-1]))
@@ -77,10 +80,11 @@ def _fit(one: Inspected, on: "Axes", along: Array, gain: Figure, unit: Literal["
     """
     word, u = _WORDS[unit][1], gain.standard_uncertainty or 0.0
     half = t_factor(gain.dof or math.inf) * u
-    most, least = along / (gain.value - half) - along, along / (gain.value + half) - along
-    band = on.fill_between(along, least, most, facecolor="0.85", edgecolor="0.5", linewidth=0.4)
-    band.set_label("its doubt, 95 %")
-    band.set_gid("band")
+    if half < gain.value:
+        most, least = along / (gain.value - half) - along, along / (gain.value + half) - along
+        band = on.fill_between(along, least, most, facecolor="0.85", edgecolor="0.5", linewidth=0.4)
+        band.set_label("its doubt, 95 %")
+        band.set_gid("band")
     (line,) = on.plot(along, along / gain.value - along, color="black", label="fit through zero")
     line.set_gid("fit")
     free, zero = (value(one, f"{word}_{part}", "gain-with-zero-prior") for part in ("gain", f"zero_{unit}"))

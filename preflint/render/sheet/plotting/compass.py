@@ -58,7 +58,8 @@ def deviation(one: Inspected) -> Iterator[Plot]:
         worst_of = max(whole, key=lambda item: item.value)
         words.append(f"with all causes together {worst_of.value:.1f}° at most ({worst_of.case})")
     said = "; ".join(words)
-    said = f"{said[0].upper()}{said[1:]}. {called(one).capitalize()} {bounds[0] or math.nan:g}°, aim {bounds[1]:g}°."
+    named = ", ".join(f"{what} {bound:g}°" for bound, what in zip(bounds, (called(one), "aim"), strict=True) if bound)
+    said = f"{said[0].upper()}{said[1:]}; {named or 'no limit'}."
     if check is not None:
         said = with_ending(one, check, said)
     yield Plot("Deviation round the compass, degrees", inline(drawn, "plot-deviation", said), said)
@@ -103,7 +104,7 @@ def coverage(one: Inspected) -> Iterator[Plot]:
     except Indeterminate:
         return
     x, y, z = (points - middle).T
-    azimuth, height = np.degrees(np.arctan2(y, x)), z / np.linalg.norm(points - middle, axis=1)
+    azimuth, height = np.degrees(np.arctan2(y, x)), z / np.maximum(np.linalg.norm(points - middle, axis=1), 1e-9)
     counted, *_ = np.histogram2d(azimuth, height, [_SECTORS, _BANDS], [[-180, 180], [-1, 1]])
     drawn = figure(2.5)
     on = axes(drawn, "Field points right of the nose, degrees", "Below the aircraft, degrees")
