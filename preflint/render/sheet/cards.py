@@ -85,12 +85,15 @@ def _packs(one: Inspected) -> Iterator[str]:
 
 def _row(rotor: Rotor) -> RotorRow:
     diameter, pitch = rotor.prop.diameter_in, rotor.prop.pitch_in
-    size = f"{diameter.value:g} × {pitch.value:g} in" if isinstance(diameter, Known) and isinstance(pitch, Known) else ""
+    size = BLANK
+    if isinstance(diameter, Known):
+        by = f" × {pitch.value:g}" if isinstance(pitch, Known) else ""
+        size = f"{diameter.value:g}{by} in"
     return RotorRow(
         at=name(rotor),
         spin=_told(rotor.spin),
         hand=_told(rotor.prop.hand),
-        size=size or (f"{diameter.value:g} in" if isinstance(diameter, Known) else BLANK),
+        size=size,
         nut=_told(rotor.fixing.nut_tightens),
     )
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from preflint.aircraft.field import Known
 from preflint.findings.inspected import Inspected
 from preflint.findings.ladder import ladder
-from preflint.findings.outcome import Finding, Severity
+from preflint.findings.outcome import Severity
 from preflint.findings.report import Report, is_grounded
 from preflint.render.entries import failed, found, where
 from preflint.render.ladder import not_shown
@@ -53,7 +53,8 @@ def rows(ordered: Sequence[Inspected], pages: Sequence[str], ground_at: Severity
     for one, page in zip(ordered, pages, strict=True):
         key = next(i for i, named in enumerate(known) if belongs_to(one, named))
         grounded = is_grounded(one, ground_at)
-        made.append(Row(one, page, known[key] or NO_OWNER, key, grounded, tuple(_why(one, ground_at)) if grounded else ()))
+        why = tuple(_why(one, ground_at)) if grounded else ()
+        made.append(Row(one, page, known[key] or NO_OWNER, key, grounded, why))
     return made
 
 
@@ -69,7 +70,7 @@ def _why(one: Inspected, ground_at: Severity) -> Iterator[str]:
     said = [
         f"{where(one, entry.at)}{'; '.join(entry.messages)}"
         for entry in sorted(found(one), key=lambda entry: -entry.results[0].rule.severity)
-        if any(isinstance(r.outcome, Finding) and r.rule.severity >= ground_at and r not in put_off for r in entry.results)
+        if any(r.rule.severity >= ground_at and r not in put_off for r in entry.results)
     ]
     yield from said[:_MOST]
     if len(said) > _MOST:
