@@ -286,7 +286,7 @@ def write_sheets(
 
     Raises:
         UsageError: the extra is not installed, or an argument is wrong.
-        OutputError: the folder holds anything else, is a link, or cannot be written.
+        PreflintError: the folder holds anything else, is a link, or cannot be written.
     """
     write_folder(_narrowed(report, ground_at, least, owners, verdicts), Path(folder), ground_at)
 
