@@ -15,7 +15,7 @@ from preflint.engine.rule_module import builtin_and
 from preflint.errors import NotRead, PreflintError, Problem, RuleModuleError, UsageError
 from preflint.findings.deferral import Deferred
 from preflint.findings.inspected import Inspected
-from preflint.findings.narrowed import at_least, only
+from preflint.findings.narrowed import narrowed
 from preflint.findings.next_jobs import NextJob, next_jobs
 from preflint.findings.outcome import (
     ADVISORY,
@@ -253,7 +253,7 @@ def render_report(
         UsageError: there is no such format, severity, verdict or detail, ``least`` leaves out what grounds, or the
             lines are too narrow.
     """
-    report = _narrowed(report, ground_at, least, owners, verdicts)
+    report = narrowed(report, ground_at, least, _texts(owners), _texts(verdicts))
     if detail is not None and detail not in get_args(Detail):
         raise UsageError(f"detail {detail!r}: give one of {', '.join(get_args(Detail))}, or None")
     _refuse_narrow(width)
@@ -288,22 +288,7 @@ def write_sheets(
         UsageError: the extra is not installed, or an argument is wrong.
         PreflintError: the folder holds anything else, is a link, or cannot be written.
     """
-    write_folder(_narrowed(report, ground_at, least, owners, verdicts), Path(folder), ground_at)
-
-
-def _narrowed(
-    report: Report, ground_at: Severity, least: Severity, owners: Iterable[str], verdicts: Iterable[Verdict]
-) -> Report:
-    """What is to be told of it. Raises UsageError."""
-    for named, severity in (("ground_at", ground_at), ("least", least)):
-        if not isinstance(severity, Severity):
-            raise UsageError(f"{named} {severity!r}: give a preflint.Severity")
-    if least > ground_at:
-        raise UsageError(f"least {least} leaves out what grounds from {ground_at} on; choose one no higher")
-    wanted = _texts(verdicts)
-    if unknown := next((verdict for verdict in wanted if verdict not in get_args(Verdict)), None):
-        raise UsageError(f"verdicts {unknown!r}: give some of {', '.join(get_args(Verdict))}")
-    return at_least(only(report, _texts(owners), wanted), least)
+    write_folder(narrowed(report, ground_at, least, _texts(owners), _texts(verdicts)), Path(folder), ground_at)
 
 
 def _texts(given: Iterable[str]) -> tuple[str, ...]:
