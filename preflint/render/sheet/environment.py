@@ -56,7 +56,7 @@ def _environment() -> "Environment":
         trim_blocks=True, lstrip_blocks=True, auto_reload=False, keep_trailing_newline=True,
     )  # fmt: skip
     made.globals |= {"signs": SIGNS, "mark": Markup(MARK)}
-    made.filters |= {"plain": plain, "picture": lambda svg: Markup(picture(svg))}
+    made.filters |= {"plain": plain, "picture": lambda svg: Markup(picture(str(svg)))}
     return made
 
 
