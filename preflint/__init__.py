@@ -56,6 +56,7 @@ __all__ = [
     "is_grounded",
     "next_jobs",
     "render_report",
+    "write_sheets",
 ]
 
 if TYPE_CHECKING:
@@ -101,6 +102,7 @@ if TYPE_CHECKING:
         is_grounded,
         next_jobs,
         render_report,
+        write_sheets,
     )
 else:  # hidden from type checkers, which would otherwise take any name for one of these
 

@@ -15,7 +15,7 @@ from preflint.engine.rule_module import builtin_and
 from preflint.errors import NotRead, PreflintError, Problem, RuleModuleError, UsageError
 from preflint.findings.deferral import Deferred
 from preflint.findings.inspected import Inspected
-from preflint.findings.narrowed import at_least, only
+from preflint.findings.narrowed import narrowed
 from preflint.findings.next_jobs import NextJob, next_jobs
 from preflint.findings.outcome import (
     ADVISORY,
@@ -41,12 +41,14 @@ from preflint.meanings.look_up import look_up
 from preflint.places import Place
 from preflint.precautions import Job, Precaution
 from preflint.render.annotations import render_annotations
+from preflint.render.csv_report import render_csv
 from preflint.render.explained import explained
 from preflint.render.json_report import render_json
 from preflint.render.junit import render_junit
 from preflint.render.lines import render_lines
 from preflint.render.markdown import render_markdown
 from preflint.render.sarif import render_sarif
+from preflint.render.sheet.folder import write_folder
 from preflint.render.text import Detail, render_text
 
 __all__ = [  # noqa: RUF022 - grouped by what they are for
@@ -54,6 +56,7 @@ __all__ = [  # noqa: RUF022 - grouped by what they are for
     "inspect",
     "inspect_many",
     "render_report",
+    "write_sheets",
     "next_jobs",
     "explain",
     "is_grounded",
@@ -98,7 +101,7 @@ __all__ = [  # noqa: RUF022 - grouped by what they are for
     "StrPath",
 ]
 
-Format = Literal["text", "json", "sarif", "junit", "markdown", "annotations", "lines"]
+Format = Literal["text", "json", "sarif", "junit", "markdown", "annotations", "lines", "csv"]
 """What a report is rendered as."""
 
 FORMATS: tuple[Format, ...] = get_args(Format)
@@ -123,6 +126,7 @@ _OF_THE_REPORT_ALONE: Mapping[Format, Callable[[Report], str]] = {
     "markdown": render_markdown,
     "annotations": render_annotations,
     "lines": render_lines,
+    "csv": render_csv,
 }
 
 
@@ -255,15 +259,7 @@ def render_report(
         UsageError: there is no such format, severity, verdict or detail, ``least`` leaves out what grounds, or the
             lines are too narrow.
     """
-    for named, severity in (("ground_at", ground_at), ("least", least)):
-        if not isinstance(severity, Severity):
-            raise UsageError(f"{named} {severity!r}: give a preflint.Severity")
-    if least > ground_at:
-        raise UsageError(f"least {least} leaves out what grounds from {ground_at} on; choose one no higher")
-    wanted = _texts(verdicts)
-    if unknown := next((verdict for verdict in wanted if verdict not in get_args(Verdict)), None):
-        raise UsageError(f"verdicts {unknown!r}: give some of {', '.join(get_args(Verdict))}")
-    report = at_least(only(report, _texts(owners), wanted), least)
+    report = narrowed(report, ground_at, least, _texts(owners), _texts(verdicts))
     if detail is not None and detail not in get_args(Detail):
         raise UsageError(f"detail {detail!r}: give one of {', '.join(get_args(Detail))}, or None")
     _refuse_narrow(width)
@@ -274,6 +270,31 @@ def render_report(
     if format not in _OF_THE_REPORT_ALONE:
         raise UsageError(f"no format {format}; there are {', '.join(FORMATS)}")
     return _OF_THE_REPORT_ALONE[format](report)
+
+
+def write_sheets(
+    report: Report,
+    folder: StrPath,
+    *,
+    ground_at: Severity = NO_GO,
+    least: Severity = ADVISORY,
+    owners: Iterable[str] = (),
+    verdicts: Iterable[Verdict] = (),
+) -> None:
+    """Writes the field sheet, as ``--report sheet=FOLDER`` does: HTML of each aircraft, of the club, for each owner.
+
+    The folder is new, empty or an older sheet, whose place the new one takes; it is written whole or not at all.
+    Needs the extra: pip install "preflint[sheet]"
+
+    Args:
+        ground_at: the severity from which on a finding grounds, as in :func:`is_grounded`.
+        least, owners, verdicts: tell less, as in :func:`render_report`.
+
+    Raises:
+        UsageError: the extra is not installed, or an argument is wrong.
+        PreflintError: the folder holds anything else, is a link, or cannot be written.
+    """
+    write_folder(narrowed(report, ground_at, least, _texts(owners), _texts(verdicts)), Path(folder), ground_at)
 
 
 def _texts(given: Iterable[str]) -> tuple[str, ...]:

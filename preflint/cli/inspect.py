@@ -47,8 +47,9 @@ Exit codes:
     "reports",
     multiple=True,
     metavar="FORMAT=FILE",
-    help="Also write FILE as text, json, sarif, junit, markdown, annotations or lines; may be repeated. "
-    "FILE - is standard output, in place of the ordinary report there.",
+    help="Also write FILE as text, json, sarif, junit, markdown, annotations, lines or csv; may be repeated. "
+    "FILE - is standard output, in place of the ordinary report there. sheet=FOLDER writes pages to print and to "
+    "read on a phone.",
 )
 @click.option(
     "--as-of",
@@ -135,10 +136,10 @@ def inspect(
     from preflint.cli.inputs import changed_names, from_stdin
     from preflint.cli.output import write
     from preflint.cli.progress import Progress
-    from preflint.cli.reports import wanted
+    from preflint.cli.reports import SHEET, wanted
     from preflint.cli.terminal import USUAL, only_ascii, width
     from preflint.cli.workers import workers
-    from preflint.interface import inspect_many, render_report
+    from preflint.interface import inspect_many, render_report, write_sheets
 
     paths = paths or (Path("."),)
     paths, unsaved = from_stdin(paths, stdin_name, files_from)
@@ -156,6 +157,10 @@ def inspect(
         if target is not None:
             _refuse_input(target, inputs)
     for name, file in further:
+        if name == SHEET:
+            assert file is not None  # refused in wanted
+            write_sheets(report, file, ground_at=severity, least=from_on, owners=owners, verdicts=verdicts)
+            continue
         text = render_report(
             report, name, ground_at=severity, detail=detail, least=from_on, owners=owners, verdicts=verdicts
         )
@@ -196,10 +201,11 @@ def _day(as_of: str | None) -> dt.date | Literal["field-day"] | None:
 def _refuse_input(output: Path, inputs: tuple[Path, ...]) -> None:
     """The report may overwrite an older report, never something that was, or could have been, read."""
     from preflint.fleet.find import find_manifests
+    from preflint.render.csv_report import is_csv_report
 
     if not output.exists():
         return
     if any(output.samefile(manifest) for manifest in find_manifests(inputs).manifests if os.path.exists(manifest)):
         raise OutputError(f"{output}: this is an input; the report was not written")
-    if output.suffix in (".yaml", ".yml", ".csv"):
+    if output.suffix in (".yaml", ".yml", ".csv") and not is_csv_report(output):
         raise OutputError(f"{output}: this could be an input of an aircraft; choose another name for the report")

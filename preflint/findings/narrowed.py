@@ -2,13 +2,29 @@
 
 from collections.abc import Collection
 from dataclasses import replace
+from typing import get_args
 
 from preflint.aircraft.field import Known
+from preflint.errors import UsageError
 from preflint.findings.compared import ComparedAircraft
 from preflint.findings.inspected import Inspected
 from preflint.findings.outcome import ADVISORY, Finding, Severity, Unproven
 from preflint.findings.report import Report
-from preflint.findings.result import Result
+from preflint.findings.result import Result, Verdict
+
+
+def narrowed(
+    report: Report, ground_at: Severity, least: Severity, owners: Collection[str], verdicts: Collection[str]
+) -> Report:
+    """What is to be told of it. Raises UsageError where an argument is none, or what grounds would be left out."""
+    for named, severity in (("ground_at", ground_at), ("least", least)):
+        if not isinstance(severity, Severity):
+            raise UsageError(f"{named} {severity!r}: give a preflint.Severity")
+    if least > ground_at:
+        raise UsageError(f"least {least} leaves out what grounds from {ground_at} on; choose one no higher")
+    if unknown := next((verdict for verdict in verdicts if verdict not in get_args(Verdict)), None):
+        raise UsageError(f"verdicts {unknown!r}: give some of {', '.join(get_args(Verdict))}")
+    return at_least(only(report, owners, verdicts), least)
 
 
 def at_least(report: Report, least: Severity) -> Report:

@@ -2,7 +2,7 @@
 
 import math
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from preflint.compute.decision import t_factor
 from preflint.findings.inspected import Inspected
@@ -15,13 +15,16 @@ from preflint.render.head import broke_down, head
 from preflint.render.ladder import how_far
 from preflint.render.page import Page, number
 
-_STEPS = (
+STEPS = (
     "Open ground, little wind, everyone behind the pilot. A full pack.",
     "Pack unplugged: look at every prop: its own hand, domed side up, nut tight.",
     "Stand clear, plug in, arm, cut-off at hand. Motors slow: no scrape, no smoke.",
     "Raise the throttle until it is light. It must not lean, turn or creep.",
     "Lift to about 1 m at once. Hold it half a minute; try each stick a little.",
     "Land after two minutes at the most.",
+)
+AFTERWARDS = (
+    f"{AFTER_FLIGHT.sentences[0]} All motors alike, none hot; no nut moved; the pack no more than warm. Note it:"
 )
 
 
@@ -34,7 +37,7 @@ def say_first_hover(page: Page, inspected: Inspected) -> None:
     page.say("FIRST HOVER, low and short: for a maiden flight and the first after work.")
     _expected(page, inspected.computed)
     page.gap()
-    for i, step in enumerate(_STEPS, 1):
+    for i, step in enumerate(STEPS, 1):
         page.say(step, f"{i}. ", "   ")
     _land(page, inspected.computed)
     _after(page, inspected)
@@ -55,24 +58,21 @@ def _before_it(page: Page, inspected: Inspected) -> None:
     page.say("What to do about it: --detail jobs. The card below is for when it is settled.")
 
 
-def _expected(page: Page, computed: Sequence[Figure]) -> None:
+def expected(computed: Sequence[Figure], quote: Callable[[str], str]) -> Iterator[tuple[str, str]]:
+    """What is to be seen, each with its range at 95 %, or what to record to be told; ``quote`` shows a pack's label."""
     throttle = _told(computed, "predicted_hover_throttle_percent")
-    if throttle is None:
-        page.say("not told; record max_thrust_g and takeoff_mass_g", "Throttle  ", "          ")
-    else:
-        page.say(f"{_range(throttle)} % of full", "Throttle  ", "          ")
+    lacking = "not told; record max_thrust_g and takeoff_mass_g"
+    yield "Throttle", f"{_range(throttle)} % of full" if throttle else lacking
     current = _told(computed, "predicted_hover_current_a")
-    if current is None:
-        page.say("not told; record takeoff_mass_g, packs and props", "Current   ", "          ")
-    else:
-        page.say(f"{_range(current)} A", "Current   ", "          ")
+    lacking = "not told; record takeoff_mass_g, packs and props"
+    yield "Current", f"{_range(current)} A" if current else lacking
     for volts in (one for one in computed if one.quantity == "predicted_hover_voltage_v"):
-        pack = f" with pack {page.quote(volts.case)} full" if volts.case else " with a full pack"
-        page.say(f"{_range(volts)} V{pack}", "Volts     ", "          ")
+        pack = f" with pack {quote(volts.case)} full" if volts.case else " with a full pack"
+        yield "Volts", f"{_range(volts)} V{pack}"
 
 
-def _land(page: Page, computed: Sequence[Figure]) -> None:
-    """At once, by what is seen and by what is shown."""
+def land_signs(computed: Sequence[Figure], quote: Callable[[str], str]) -> list[str]:
+    """When to land at once, by what is seen and by what is shown."""
     signs = ["it leans, turns or shakes", "a sound is new", "a stick answers late or wrongly"]
     throttle, current = (
         _told(computed, name) for name in ("predicted_hover_throttle_percent", "predicted_hover_current_a")
@@ -84,17 +84,29 @@ def _land(page: Page, computed: Sequence[Figure]) -> None:
     limits = [one for one in computed if one.quantity == "land_at_voltage_v"]
     named = len({one.value for one in limits}) > 1
     for one in limits[:1] if not named else limits:
-        pack = f" of pack {page.quote(one.case)}" if named and one.case else ""
+        pack = f" of pack {quote(one.case)}" if named and one.case else ""
         signs.append(f"less than {one.value:.1f} V{pack}")
-    page.say(f"{', '.join(signs)}.", "Land at once if  ", "    ")
+    return signs
+
+
+def record_afterwards(inspected: Inspected) -> str:
+    """The command that notes what was seen after it."""
+    return f"preflint record after_flight_look {as_argument(inspected.reached_by or inspected.manifest)}"
+
+
+def _expected(page: Page, computed: Sequence[Figure]) -> None:
+    for label, told in expected(computed, page.quote):
+        page.say(told, f"{label:<10}", " " * 10)
+
+
+def _land(page: Page, computed: Sequence[Figure]) -> None:
+    page.say(f"{', '.join(land_signs(computed, page.quote))}.", "Land at once if  ", "    ")
 
 
 def _after(page: Page, inspected: Inspected) -> None:
     page.gap()
-    looked = "All motors alike, none hot; no nut moved; the pack no more than warm. Note it:"
-    page.say(f"{AFTER_FLIGHT.sentences[0]} {looked}", "After  ", "    ")
-    file = as_argument(inspected.reached_by or inspected.manifest)
-    page.say(f"preflint record after_flight_look {file}", "    > ", "      ")
+    page.say(AFTERWARDS, "After  ", "    ")
+    page.say(record_afterwards(inspected), "    > ", "      ")
 
 
 def _told(computed: Sequence[Figure], quantity: str) -> Figure | None:

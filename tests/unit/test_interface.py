@@ -128,7 +128,7 @@ def test_the_command_line_writes_what_a_program_gets(tmp_path: Path) -> None:
     report = preflint.inspect_many([KNOT, SISKIN], judged_on=DAY, rules=[SAMPLE])
     for form in preflint.FORMATS:
         text = preflint.render_report(report, form, ground_at=preflint.Severity.CAUTION, detail="full")
-        assert (tmp_path / form).read_text("utf-8") == text, form
+        assert (tmp_path / form).read_bytes().decode("utf-8") == text, form
     assert done.stdout == preflint.render_report(report, ground_at=preflint.Severity.CAUTION, detail="full")
     assert done.returncode == 1
 

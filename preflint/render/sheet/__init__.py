@@ -1,1 +1,1 @@
-"""The field sheet: one aircraft on paper, drawn and in words."""
+"""The field sheet: HTML to print and to read on a phone, of each aircraft, of the club and for each owner."""

@@ -1,0 +1,59 @@
+"""The report as a table for a spreadsheet (RFC 4180): a line for each finding, open question and failure."""
+
+import csv
+import io
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+
+from preflint.aircraft.field import Known
+from preflint.findings.report import Report
+from preflint.render.remarks import Remark, remarks, shown
+from preflint.render.table import worst_first
+
+COLUMNS = ("aircraft", "owner", "verdict", "word", "rule", "rotor", "file", "line", "message", "remedy")
+_HEAD = f"{','.join(COLUMNS)}\r\n"
+_FORMULA = ("=", "+", "-", "@", "＝", "＋", "－", "＠")  # with what a spreadsheet begins to compute
+
+
+def render_csv(report: Report) -> str:
+    """Aircraft by aircraft, worst first in each; then what was not read, and notes. A line for each aircraft at least.
+
+    ``word`` is the severity, or not proven, not known, deferred, broke down, not read, folder. An apostrophe stands
+    before what a spreadsheet would compute. Lines end in CR LF.
+    """
+    made = io.StringIO()
+    writer = csv.writer(made, lineterminator="\r\n")
+    writer.writerow(COLUMNS)
+    for row in _rows(report):
+        writer.writerow(map(_inert, row))
+    return made.getvalue()
+
+
+def is_csv_report(file: Path) -> bool:
+    """Whether the file begins as such a report does."""
+    with open(file, "rb") as opened:
+        return opened.read(len(_HEAD)) == _HEAD.encode()
+
+
+def _rows(report: Report) -> Iterator[tuple[str, ...]]:
+    for one in worst_first(report.aircraft):
+        about = one.aircraft.about
+        whose = (about.name.value, about.owner.value if isinstance(about.owner, Known) else "", one.verdict)
+        found = remarks(replace(report, aircraft=(one,), not_read=(), notes=()))
+        for remark in found:
+            yield (*whose, *_told(remark))
+        if not found:
+            yield (*whose, "", "", "", one.manifest, "", "", "")
+    for remark in remarks(replace(report, aircraft=())):
+        yield ("", "", "", *_told(remark))
+
+
+def _told(remark: Remark) -> tuple[str, ...]:
+    place = remark.place
+    return remark.word, remark.rule, remark.at or "", place.file, str(place.line), remark.message, remark.todo
+
+
+def _inert(cell: str) -> str:
+    plain = shown(cell)
+    return f"'{plain}" if plain.lstrip().startswith(_FORMULA) else plain
