@@ -4,11 +4,11 @@ A sample of the changes; with PREFLINT_FULL=1 in the environment all of them, an
 """
 
 import hashlib
-import os
 from collections import Counter
 from functools import cache
 
 import pytest
+from making.full import FULL
 from making.loop_reasons import REASONS, Reason
 from making.loops import Change, changes
 from making.manifests import FILES, GO
@@ -16,7 +16,6 @@ from making.silence import club_aircraft, judged, text_of
 
 from preflint.testing import inspect_text
 
-FULL = os.environ.get("PREFLINT_FULL") == "1"
 SAMPLED = 72  # one of so many changes
 
 

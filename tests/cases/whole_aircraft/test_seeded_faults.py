@@ -1,8 +1,12 @@
-"""Every single fault, seeded into every aircraft that has none, is found where it stands."""
+"""Every single fault, seeded into an aircraft that has none, is found where it stands.
+
+Into three of the seven, others for each fault; with PREFLINT_FULL=1 in the environment into all of them.
+"""
 
 import re
 
 import pytest
+from making.full import FULL
 from making.manifests import CLUB, FILES, GO
 from making.seeded_faults import FAULTS
 
@@ -20,8 +24,15 @@ def test_the_untouched_aircraft_gives_nothing(name: str) -> None:
     assert (inspected.verdict, findings(inspected), open_questions(inspected)) == ("go", [], [])
 
 
-@pytest.mark.parametrize("name", GO)
-@pytest.mark.parametrize("fault", FAULTS, ids=lambda fault: fault.name.replace(" ", "-"))
+SEEDED = [
+    pytest.param(fault, name, id=f"{fault.name.replace(' ', '-')}-{name}")
+    for i, fault in enumerate(FAULTS)
+    for k, name in enumerate(GO)
+    if FULL or (k - i) % len(GO) < 3
+]
+
+
+@pytest.mark.parametrize(("fault", "name"), SEEDED)
 def test_a_seeded_fault_is_found(fault, name: str) -> None:  # type: ignore[no-untyped-def]
     fault_made = fault.seed(of_the_club(name))
     if fault_made is None:

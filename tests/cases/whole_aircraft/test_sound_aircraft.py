@@ -3,16 +3,16 @@
 PREFLINT_FULL=1 draws 400 of them.
 """
 
-import os
 from collections import Counter
 
 import pytest
+from making.full import FULL
 from making.sound import asked_again, sound
 
 from preflint.api import ADVISORY, CAUTION, Clear, Finding, NotApplicable, Unproven
 from preflint.testing import inspect_text
 
-COUNT = 400 if os.environ.get("PREFLINT_FULL") else 24
+COUNT = 400 if FULL else 24
 # Of those it is asked of, how many a rule may hold up, or find, though they are sound; and why.
 HELD_UP = {
     # Interference that lies by chance across the horizontal field, as of an aircraft that turns in its ties: within
