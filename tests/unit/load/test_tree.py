@@ -263,38 +263,6 @@ def test_a_file_of_the_disk_is_looked_for_in_the_clubs_folder_alone(club: Path) 
     assert message(lambda: tree.read(name, 1000)) == LINK
 
 
-def test_a_missing_side_file_is_named_at_the_place_that_refers_to_it(club: Path) -> None:
-    place = Place("fleet/kite.airframe.yaml", 3, 7, 3, 19, "/site")
-    with pytest.raises(NotRead) as refused:
-        Tree(club, None).read("sites/gone.yaml", 9, place)
-    assert refused.value.file == "sites/gone.yaml"
-    assert [(p.message, p.place) for p in refused.value.problems] == [(f"sites/gone.yaml: {NO_FILE}, and no folder sites", place)]
-
-
-def test_of_a_missing_file_the_likeliest_of_its_folder_are_named(club: Path) -> None:
-    (club / "parts").mkdir()
-    tree = Tree(club, None)
-
-    def said() -> str:
-        with pytest.raises(NotRead) as refused:
-            tree.read("parts/motr-4010.yaml", 9)
-        return refused.value.problems[0].message
-
-    assert said() == f"{NO_FILE}, nor another .yaml file in its folder"
-    for name in ("esc-40.yaml", "motor-4014.yaml", "motor-4010.yaml", "motor-4010.csv", "motor\x1b.yaml", "a.yaml", "b.yaml"):
-        (club / "parts" / name).touch()
-    assert said() == f"{NO_FILE}; its folder has motor-4010.yaml, motor-4014.yaml, motor\\x1b.yaml, esc-40.yaml and 2 more"
-
-
-def test_a_folder_behind_a_link_is_not_listed(club: Path, tmp_path: Path) -> None:
-    (tmp_path / "elsewhere").mkdir()
-    (tmp_path / "elsewhere" / "secret.yaml").touch()
-    (club / "parts").symlink_to(tmp_path / "elsewhere")
-    with pytest.raises(NotRead) as refused:
-        Tree(club, None).read("parts/motor.yaml", 9)
-    assert "secret" not in str(refused.value)
-
-
 def test_a_file_outside_has_no_name_in_the_tree(club: Path, tmp_path: Path) -> None:
     tree = Tree(club, None)
     assert message(lambda: tree.name(tmp_path / "secret")) == f"the file is outside the folder {club}"
