@@ -35,7 +35,7 @@ def entry(date, kind="replaced", part="motor", at=None, touched=None):
     touches = nothing if touched is None else Known(tuple(Known(word, HERE) for word in touched), HERE)
     return LogEntry(
         HERE, Known(Moment.parse(date), HERE), Known(kind, HERE), Known(part, HERE) if part else nothing,
-        Known(at, HERE) if at else nothing, touches, nothing,
+        Known(at, HERE) if at else nothing, touches, nothing, nothing, nothing, nothing, nothing,
     )
 
 

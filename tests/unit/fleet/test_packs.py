@@ -104,7 +104,7 @@ def test_on_the_command_line():
     assert ran("2026-05-22", "--pack-label", "HE1", "--jobs", "2").returncode == 1
     assert ran("field-day", "--pack-label", "HE1").returncode == 1  # of another day than the check
     full = ran("2026-05-22", "--pack-label", "HE1", "--detail", "full").stdout
-    assert "UNPROVEN  Heron, octo-x, flown with pack HE1" in full
+    assert "UNPROVEN  Heron, T. Halloran, octo-x, flown with pack HE1" in full
 
 
 def test_in_json():

@@ -35,7 +35,7 @@ def test_it_is_one_record_below_its_kind_within_a_hundred_columns(layout: str, k
     assert max(map(len, lines)) < 100
     read = yaml.safe_load("\n".join(("records:", *lines)))["records"][kind]
     assert {str(entry["date"]) for entry in read} == {"2026-05-21 10:05"}
-    assert len(read) == (len(positions(layout)) if kind in ("nut_test", "bell_pull", "prop_balance") else 1)
+    assert len(read) == (len(positions(layout)) if kind in ("nut_test", "bell_pull", "prop_balance", "prop_look") else 1)
 
 
 @pytest.mark.parametrize("kind", KINDS)
