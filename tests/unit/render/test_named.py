@@ -19,7 +19,7 @@ def flown(judge, report, dotterel) -> Report:
     return replace(report(one), tool=TOOL, rule_modules=MODULES)
 
 
-@pytest.mark.parametrize("form", FORMATS)
+@pytest.mark.parametrize("form", [form for form in FORMATS if form != "csv"])  # findings alone
 def test_each_names_the_rule_modules_and_the_packs(flown: Report, form) -> None:
     told = " ".join(render_report(flown, form).split()).replace("\\", "")
     assert "club_of_strangers" in told

@@ -35,7 +35,8 @@ def test_it_is_one_record_below_its_kind_within_a_hundred_columns(layout: str, k
     assert max(map(len, lines)) < 100
     read = yaml.safe_load("\n".join(("records:", *lines)))["records"][kind]
     assert {str(entry["date"]) for entry in read} == {"2026-05-21 10:05"}
-    assert len(read) == (len(positions(layout)) if kind in ("nut_test", "bell_pull", "prop_balance", "prop_look") else 1)
+    each = ("nut_test", "bell_pull", "prop_balance", "prop_look")
+    assert len(read) == (len(positions(layout)) if kind in each else 1)
 
 
 @pytest.mark.parametrize("kind", KINDS)

@@ -14,8 +14,8 @@ DAY = dt.date(2026, 5, 21)
 
 
 @pytest.fixture
-def judge(tmp_path: Path) -> Callable[[str], Inspected]:
-    """judge(text): a manifest read from a real file and judged by the built-in rules."""
+def judged_by_all(tmp_path: Path) -> Callable[[str], Inspected]:
+    """judged_by_all(text): a manifest read from a real file and judged by the built-in rules."""
 
     def judged(text: str) -> Inspected:
         path = tmp_path / "trial.airframe.yaml"
