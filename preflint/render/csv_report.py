@@ -19,8 +19,8 @@ _FORMULA = ("=", "+", "-", "@", "＝", "＋", "－", "＠")  # with what a sprea
 def render_csv(report: Report) -> str:
     """Aircraft by aircraft, worst first in each; then what was not read, and notes. A line for each aircraft at least.
 
-    ``word`` is the severity, or not proven, not known, deferred, broke down, not read, folder, or missing. An apostrophe stands
-    before what a spreadsheet would compute. Lines end in CR LF.
+    ``word`` is the severity, or not proven, not known, deferred, broke down, not read, folder, missing. An apostrophe
+    stands before what a spreadsheet would compute. Lines end in CR LF.
     """
     made = io.StringIO()
     writer = csv.writer(made, lineterminator="\r\n")

@@ -14,15 +14,15 @@ DAY = dt.date(2026, 5, 21)
 
 
 @pytest.fixture
-def judged_by_all(tmp_path: Path) -> Callable[[str], Inspected]:
-    """judged_by_all(text): a manifest read from a real file and judged by the built-in rules."""
+def judged(tmp_path: Path) -> Callable[[str], Inspected]:
+    """judged(text): a manifest read from a real file and judged by the built-in rules."""
 
-    def judged(text: str) -> Inspected:
+    def by_all(text: str) -> Inspected:
         path = tmp_path / "trial.airframe.yaml"
         path.write_text(text, encoding="utf-8")
         return preflint.inspect(path, judged_on=DAY)
 
-    return judged
+    return by_all
 
 
 @pytest.fixture

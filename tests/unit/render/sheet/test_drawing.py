@@ -49,8 +49,8 @@ def turning(arc: ET.Element, hub: tuple[float, float]) -> str:
 
 
 @pytest.mark.parametrize("layout", ROTORS)
-def test_every_disc_lies_where_its_name_says_at_the_arms_length(judged_by_all, parts, layout: str) -> None:
-    discs = parts(plan_drawing(judged_by_all(manifest(layout))), "disc")
+def test_every_disc_lies_where_its_name_says_at_the_arms_length(judged, parts, layout: str) -> None:
+    discs = parts(plan_drawing(judged(manifest(layout))), "disc")
     assert len(discs) == ROTORS[layout]
     angles = set()
     for disc in discs:
@@ -65,17 +65,17 @@ def test_every_disc_lies_where_its_name_says_at_the_arms_length(judged_by_all, p
 
 
 @pytest.mark.parametrize("layout", PLAIN)
-def test_left_and_right_are_mirror_images(judged_by_all, parts, layout: str) -> None:
-    at = {d.get("data-rotor"): centre(d) for d in parts(plan_drawing(judged_by_all(manifest(layout))), "disc")}
+def test_left_and_right_are_mirror_images(judged, parts, layout: str) -> None:
+    at = {d.get("data-rotor"): centre(d) for d in parts(plan_drawing(judged(manifest(layout))), "disc")}
     other = {"left": "right", "right": "left"}
     for rotor, (x, y) in at.items():
         mirrored = at["-".join(other.get(word, word) for word in rotor.split("-"))]
         assert mirrored == pytest.approx((-x, y), abs=0.01)
 
 
-def test_a_discs_radius_is_the_props_in_mm(judged_by_all, parts) -> None:
+def test_a_discs_radius_is_the_props_in_mm(judged, parts) -> None:
     text = custom("place_mm: [0, 300, 0], prop: {diameter_in: 10}", "place_mm: [0, -300, 0], prop: {diameter_in: 14}")
-    svg = plan_drawing(judged_by_all(text))
+    svg = plan_drawing(judged(text))
     # One inch is 25.4 mm exactly (international yard and pound agreement, 1959).
     assert [float(d.get("r", "")) for d in parts(svg, "disc")] == pytest.approx([127.0, 177.8])
     assert [centre(d) for d in parts(svg, "disc")] == [(300.0, 0.0), (-300.0, 0.0)]
@@ -83,8 +83,8 @@ def test_a_discs_radius_is_the_props_in_mm(judged_by_all, parts) -> None:
 
 @pytest.mark.parametrize("layout", ROTORS)
 @pytest.mark.parametrize("spin", ["cw", "ccw"])
-def test_arrows_turn_the_way_the_rotor_spins_from_above(judged_by_all, parts, layout: str, spin: str) -> None:
-    svg = plan_drawing(judged_by_all(manifest(layout, every=f"spin: {spin}, prop: {{diameter_in: 10}}")))
+def test_arrows_turn_the_way_the_rotor_spins_from_above(judged, parts, layout: str, spin: str) -> None:
+    svg = plan_drawing(judged(manifest(layout, every=f"spin: {spin}, prop: {{diameter_in: 10}}")))
     for disc in parts(svg, "disc"):
         arcs = parts(svg, "spin", rotor=disc.get("data-rotor"))
         assert [turning(arc, centre(disc)) for arc in arcs] == [spin, spin]
@@ -93,8 +93,8 @@ def test_arrows_turn_the_way_the_rotor_spins_from_above(judged_by_all, parts, la
 
 
 @pytest.mark.parametrize(("spin", "sign"), [("cw", 1), ("ccw", -1)])
-def test_an_arrowhead_points_along_the_spin(judged_by_all, parts, spin: str, sign: int) -> None:
-    svg = plan_drawing(judged_by_all(custom(f"place_mm: [0, 0, 0], spin: {spin}, prop: {{diameter_in: 10}}")))
+def test_an_arrowhead_points_along_the_spin(judged, parts, spin: str, sign: int) -> None:
+    svg = plan_drawing(judged(custom(f"place_mm: [0, 0, 0], spin: {spin}, prop: {{diameter_in: 10}}")))
     heads = parts(svg, "arrowhead")[1:]  # the first is that of the front
     assert len(heads) == 2
     for head in heads:
@@ -103,15 +103,15 @@ def test_an_arrowhead_points_along_the_spin(judged_by_all, parts, spin: str, sig
         assert sign * (back[0] * y0 - back[1] * x0) > 0
 
 
-def test_without_a_spin_there_is_no_arrow_and_words_say_so(judged_by_all, parts) -> None:
-    svg = plan_drawing(judged_by_all(manifest("quad-x")))
+def test_without_a_spin_there_is_no_arrow_and_words_say_so(judged, parts) -> None:
+    svg = plan_drawing(judged(manifest("quad-x")))
     assert parts(svg, "spin") == []
     assert svg.count("spin not recorded</text>") == 4
 
 
-def test_a_missing_diameter_is_drawn_smaller_and_dashed_and_said(judged_by_all, parts) -> None:
+def test_a_missing_diameter_is_drawn_smaller_and_dashed_and_said(judged, parts) -> None:
     text = custom("place_mm: [0, 300, 0], prop: {diameter_in: 10}", "place_mm: [0, -300, 0]")
-    svg = plan_drawing(judged_by_all(text))
+    svg = plan_drawing(judged(text))
     known, guessed = parts(svg, "disc")
     assert float(guessed.get("r", "")) < float(known.get("r", ""))
     assert known.get("stroke-dasharray") is None
@@ -120,30 +120,30 @@ def test_a_missing_diameter_is_drawn_smaller_and_dashed_and_said(judged_by_all, 
     assert svg.count("diameter not recorded</text>") == 1
 
 
-def test_without_any_diameter_no_two_discs_meet(judged_by_all, parts) -> None:
-    discs = parts(plan_drawing(judged_by_all(manifest("octo-x", every="spin: cw"))), "disc")
+def test_without_any_diameter_no_two_discs_meet(judged, parts) -> None:
+    discs = parts(plan_drawing(judged(manifest("octo-x", every="spin: cw"))), "disc")
     for i, one in enumerate(discs):
         for other in discs[:i]:
             assert math.dist(centre(one), centre(other)) > float(one.get("r", "")) + float(other.get("r", ""))
 
 
-def test_the_scale_bar_is_as_long_as_it_says(judged_by_all, parts) -> None:
-    svg = plan_drawing(judged_by_all(manifest("hexa-plus")))
+def test_the_scale_bar_is_as_long_as_it_says(judged, parts) -> None:
+    svg = plan_drawing(judged(manifest("hexa-plus")))
     (bar,) = parts(svg, "scale")
     assert f">{float(bar.get('width', '')):g} mm</text>" in svg
     assert re.fullmatch("[125]0*", bar.get("width", ""))
 
 
-def test_without_an_arm_it_is_not_to_scale_and_has_no_bar(judged_by_all, parts) -> None:
-    svg = plan_drawing(judged_by_all(manifest("quad-x", arm="")))
+def test_without_an_arm_it_is_not_to_scale_and_has_no_bar(judged, parts) -> None:
+    svg = plan_drawing(judged(manifest("quad-x", arm="")))
     assert parts(svg, "scale") == []
     assert "NOT TO SCALE: arm_mm is not recorded</text>" in svg
     assert len(parts(svg, "disc")) == 4
 
 
 @pytest.mark.parametrize("layout", ["x8", "y6"])
-def test_a_lower_rotor_is_dashed_and_its_arrows_lie_inside(judged_by_all, parts, layout: str) -> None:
-    svg = plan_drawing(judged_by_all(manifest(layout, every="spin: cw, prop: {diameter_in: 10}")))
+def test_a_lower_rotor_is_dashed_and_its_arrows_lie_inside(judged, parts, layout: str) -> None:
+    svg = plan_drawing(judged(manifest(layout, every="spin: cw, prop: {diameter_in: 10}")))
     lower, upper = parts(svg, "disc", level="lower"), parts(svg, "disc", level="upper")
     assert len(lower) == len(upper) == ROTORS[layout] // 2
     for one in lower:
@@ -160,8 +160,8 @@ def test_a_lower_rotor_is_dashed_and_its_arrows_lie_inside(judged_by_all, parts,
         assert inner < 0.8 * outer
 
 
-def test_which_is_lower_on_a_free_frame_is_told_by_its_height(judged_by_all, parts) -> None:
-    svg = plan_drawing(judged_by_all(PAIR))
+def test_which_is_lower_on_a_free_frame_is_told_by_its_height(judged, parts) -> None:
+    svg = plan_drawing(judged(PAIR))
     assert {d.get("data-rotor"): d.get("data-level") for d in parts(svg, "disc")} == {
         "deep": "lower", "high": "upper", "alone": "upper",
     }
@@ -169,19 +169,19 @@ def test_which_is_lower_on_a_free_frame_is_told_by_its_height(judged_by_all, par
     assert float(deep.get("r", "")) == pytest.approx(101.6)  # of another size than the one above, so drawn as it is
 
 
-def test_two_rotors_in_one_place_are_said(judged_by_all) -> None:
+def test_two_rotors_in_one_place_are_said(judged) -> None:
     assert "rotor-0 and rotor-1 are written in one place" in plan_drawing(
-        judged_by_all(custom("place_mm: [0, 10, 0]", "place_mm: [0, 10, 0]"))
+        judged(custom("place_mm: [0, 10, 0]", "place_mm: [0, 10, 0]"))
     )
 
 
-def test_a_thread_is_told_as_seen_at_its_nut(judged_by_all) -> None:
+def test_a_thread_is_told_as_seen_at_its_nut(judged) -> None:
     rotors = (
         "rotors: [{at: front-left, fixing: {nut_tightens: ccw}},"
         " {at: rear-left, nut_points: down, fixing: {thread_hand: right}},"
         " {at: rear-right, fixing: {kind: screws}, prop: {hand: ccw, face: down}}]\n"
     )
-    svg = plan_drawing(judged_by_all(manifest("quad-x", rotors=rotors)))
+    svg = plan_drawing(judged(manifest("quad-x", rotors=rotors)))
     said = re.findall(r">([^<]*)</text>", svg)
     # ISO 5408, from memory: a left-hand thread goes on counter-clockwise.
     start = said.index("front-left")
@@ -192,7 +192,7 @@ def test_a_thread_is_told_as_seen_at_its_nut(judged_by_all) -> None:
     assert said[start + 2 : start + 4] == ["prop ccw, domed side down", "held by screws"]
 
 
-def test_the_centre_of_mass_lies_where_scales_showed_it(judged_by_all, parts) -> None:
+def test_the_centre_of_mass_lies_where_scales_showed_it(judged, parts) -> None:
     text = manifest("quad-x", "arm_mm: 300, takeoff_mass_g: 2000", every="spin: cw, motor: {max_thrust_g: 1300}")
     text += (
         "site: {elevation_m: 0, temperature_c: 15, station_pressure_hpa: 1013.25, relative_humidity_percent: 0}\n"
@@ -201,25 +201,25 @@ def test_the_centre_of_mass_lies_where_scales_showed_it(judged_by_all, parts) ->
         "      columns: [forward_mm, right_mm, mass_g]\n"
         "      rows: [[100, -100, 500], [100, 100, 700], [-100, 0, 800]]\n"
     )
-    (mark,) = parts(plan_drawing(judged_by_all(text)), "centre-of-mass")
+    (mark,) = parts(plan_drawing(judged(text)), "centre-of-mass")
     # By hand: forward (100 * 1200 - 100 * 800) / 2000 = 20, right 100 * (700 - 500) / 2000 = 10.
     assert centre(mark) == pytest.approx((10.0, -20.0))
 
 
-def test_no_centre_of_mass_is_drawn_where_nobody_weighed(judged_by_all, parts) -> None:
-    assert parts(plan_drawing(judged_by_all(manifest("quad-x"))), "centre-of-mass") == []
+def test_no_centre_of_mass_is_drawn_where_nobody_weighed(judged, parts) -> None:
+    assert parts(plan_drawing(judged(manifest("quad-x"))), "centre-of-mass") == []
 
 
-def test_the_front_arrow_points_up_and_has_its_word(judged_by_all, parts) -> None:
-    (front,) = parts(plan_drawing(judged_by_all(manifest("quad-x"))), "front")
+def test_the_front_arrow_points_up_and_has_its_word(judged, parts) -> None:
+    (front,) = parts(plan_drawing(judged(manifest("quad-x"))), "front")
     assert "".join(front.itertext()) == "front"
     head = next(one for one in front if one.get("data-part") == "arrowhead")
     (_, tip), *base = re.findall(r"[ML] (\S+) (\S+)", head.get("d", ""))
     assert all(float(tip) < float(y) for _, y in base)
 
 
-def test_places_of_a_free_frame_are_drawn_as_measured(judged_by_all, parts) -> None:
+def test_places_of_a_free_frame_are_drawn_as_measured(judged, parts) -> None:
     places = [(120, -310), (140, 250), (-90, -40), (-200, 330)]
     texts = [f"place_mm: [{forward}, {right}, 0]" for forward, right in places]
-    discs = parts(plan_drawing(judged_by_all(custom(*texts))), "disc")
+    discs = parts(plan_drawing(judged(custom(*texts))), "disc")
     assert [centre(d) for d in discs] == [(right, -forward) for forward, right in places]

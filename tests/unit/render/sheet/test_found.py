@@ -35,8 +35,8 @@ def words(element: ET.Element) -> list[str]:
     return [one.text or "" for one in element.iter(f"{SVG}text")]
 
 
-def test_a_finding_stands_at_its_rotor_with_its_number_and_word(judged_by_all, parts) -> None:
-    one = judged_by_all(MARKED)
+def test_a_finding_stands_at_its_rotor_with_its_number_and_word(judged, parts) -> None:
+    one = judged(MARKED)
     numbers = finding_numbers(one)
     (wrong,) = [r for r in one.results if id(r) in numbers and r.rule.id == "retention/nut-hand"]
     assert wrong.at == "front-left"
@@ -48,14 +48,14 @@ def test_a_finding_stands_at_its_rotor_with_its_number_and_word(judged_by_all, p
     assert "no-go" not in {b.get("data-severity") for b in parts(svg, "label", rotor="rear-right")[0].iter()}
 
 
-def test_a_rotor_that_nobody_wrote_is_not_marked_for_another(judged_by_all, parts) -> None:
+def test_a_rotor_that_nobody_wrote_is_not_marked_for_another(judged, parts) -> None:
     lines = MARKED.splitlines(keepends=True)
-    svg = plan_drawing(judged_by_all("".join(lines[:5])))
+    svg = plan_drawing(judged("".join(lines[:5])))
     assert [disc.get("data-rotor") for disc in parts(svg, "disc", found="no-go")] == ["front-left"]
 
 
-def test_shape_and_hatching_tell_severities_apart_without_colour(judged_by_all, parts) -> None:
-    svg = plan_drawing(judged_by_all(MARKED))
+def test_shape_and_hatching_tell_severities_apart_without_colour(judged, parts) -> None:
+    svg = plan_drawing(judged(MARKED))
     shapes = {badge.get("data-severity"): badge[0] for badge in parts(svg, "badge")}
     assert set(shapes) == {"no-go", "caution", "advisory"}
     assert [len(re.findall("[ML]", shapes[one].get("d", ""))) for one in ("no-go", "caution")] == [8, 3]
@@ -64,9 +64,9 @@ def test_shape_and_hatching_tell_severities_apart_without_colour(judged_by_all, 
     assert parts(svg, "disc", found="caution")
 
 
-def test_warnings_are_red_and_cautions_amber(judged_by_all, parts) -> None:
+def test_warnings_are_red_and_cautions_amber(judged, parts) -> None:
     # 14 CFR 25.1322(e): red for a warning, amber or yellow for a caution, neither red nor green for an advisory.
-    fills = {b.get("data-severity"): b[0].get("fill", "") for b in parts(plan_drawing(judged_by_all(MARKED)), "badge")}
+    fills = {b.get("data-severity"): b[0].get("fill", "") for b in parts(plan_drawing(judged(MARKED)), "badge")}
     red, green, blue = (int(fills["no-go"][i : i + 2], 16) for i in (1, 3, 5))
     assert red > 3 * max(green, blue)
     red, green, blue = (int(fills["caution"][i : i + 2], 16) for i in (1, 3, 5))
@@ -74,15 +74,15 @@ def test_warnings_are_red_and_cautions_amber(judged_by_all, parts) -> None:
     assert fills["advisory"] == "#fff"
 
 
-def test_every_finding_is_listed_by_its_number_and_only_on_request(judged_by_all, parts) -> None:
-    one = judged_by_all(MARKED)
+def test_every_finding_is_listed_by_its_number_and_only_on_request(judged, parts) -> None:
+    one = judged(MARKED)
     listed = [item.get("data-number") for item in parts(plan_drawing(one), "listed")]
     assert listed == [str(i) for i in range(1, len(found(one)) + 1)]
     assert parts(plan_drawing(one, listed=False), "listed") == []
 
 
-def test_a_leader_runs_from_each_name_into_its_own_disc(judged_by_all, parts) -> None:
-    svg = plan_drawing(judged_by_all(MARKED))
+def test_a_leader_runs_from_each_name_into_its_own_disc(judged, parts) -> None:
+    svg = plan_drawing(judged(MARKED))
     for disc in parts(svg, "disc"):
         x, y, r = (float(disc.get(key, "")) for key in ("cx", "cy", "r"))
         (leader,) = parts(svg, "leader", rotor=disc.get("data-rotor"))
@@ -90,10 +90,10 @@ def test_a_leader_runs_from_each_name_into_its_own_disc(judged_by_all, parts) ->
         assert (float(end[0]) - x) ** 2 + (float(end[1]) - y) ** 2 < r**2
 
 
-def test_all_words_lie_in_the_picture_and_none_on_another(judged_by_all) -> None:
+def test_all_words_lie_in_the_picture_and_none_on_another(judged) -> None:
     eight = MARKED.replace("quad-x", "x8").partition("rotors:")[0]
     for text in (MARKED, eight):
-        root = ET.fromstring(plan_drawing(judged_by_all(text)))
+        root = ET.fromstring(plan_drawing(judged(text)))
         left, top, wide, high = map(float, root.get("viewBox", "").split())
         seen = []
         for one in root.iter(f"{SVG}text"):
@@ -111,9 +111,9 @@ def test_all_words_lie_in_the_picture_and_none_on_another(judged_by_all) -> None
 
 
 @pytest.mark.parametrize("attack", ATTACKS.values(), ids=list(ATTACKS))
-def test_hostile_text_stays_text(judged_by_all, attack: str) -> None:
-    one = judged_by_all(manifest(attack) + INVERTED)
-    plain = judged_by_all(manifest("Plain") + INVERTED)
+def test_hostile_text_stays_text(judged, attack: str) -> None:
+    one = judged(manifest(attack) + INVERTED)
+    plain = judged(manifest("Plain") + INVERTED)
     for drawn in (plan_drawing, rig_drawing):
         root, harmless = ET.fromstring(drawn(one)), ET.fromstring(drawn(plain))
         shapes = [(item.tag, sorted(item.keys())) for item in root.iter() if item.tag != f"{SVG}text"]
@@ -123,8 +123,8 @@ def test_hostile_text_stays_text(judged_by_all, attack: str) -> None:
         assert "Plan view" in (title.text or "") or "Inverted-load rig" in (title.text or "")
 
 
-def test_a_drawing_stands_alone_and_beside_others(judged_by_all) -> None:
-    for svg in (plan_drawing(judged_by_all(MARKED)), rig_drawing(judged_by_all(MARKED + INVERTED))):
+def test_a_drawing_stands_alone_and_beside_others(judged) -> None:
+    for svg in (plan_drawing(judged(MARKED)), rig_drawing(judged(MARKED + INVERTED))):
         root = ET.fromstring(svg)
         assert root.tag == f"{SVG}svg"
         assert root.get("role") == "img"
