@@ -6,6 +6,7 @@ _UNITS = (
     ("_mgauss", "mG"), ("_percent", "%"), ("_mah", "mAh"), ("_hpa", "hPa"), ("_deg", "°"), ("_min", "min"),
     ("_mv", "mV"), ("_ut", "µT"), ("_mm", "mm"), ("_v", "V"), ("_a", "A"), ("_c", "°C"), ("_g", "g"), ("_in", "in"),
     ("_m", "m"), ("_s", "s"), ("rpm", "rpm"), ("seconds_to_stop", "s"), ("minutes", "min"),
+    ("minutes_on", "min"), ("_mhz", "MHz"), ("_db", "dB"), ("_h", "h"),
 )  # fmt: skip
 
 

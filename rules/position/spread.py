@@ -37,7 +37,7 @@ SATELLITES = Tolerance(
     "from how many satellites a position must come",
 )
 DILUTION = Tolerance(
-    "hdop",
+    "hdop_most",
     "1",
     2.5,
     "lower",

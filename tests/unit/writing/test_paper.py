@@ -86,8 +86,8 @@ def test_there_is_a_box_for_every_value_in_the_order_of_the_manifest(kind: str) 
     once = [label for label in once[2:] if label != "at"]  # the first two are when, and who
     each = [text for tag, text in read.texts if tag == "th"]
     entry = [line for line in template(kind, start.facts(NOW)) if "rows" not in line and "columns" not in line]
-    by_position = re.findall(r"([a-z_]+): \{front", "\n".join(entry))
-    words = re.findall(r"([a-z_]+): (?=[^\n])", "\n".join(entry))
+    by_position = re.findall(r"([a-z0-9_]+): \{front", "\n".join(entry))
+    words = re.findall(r"([a-z0-9_]+): (?=[^\n])", "\n".join(entry))
     keys = [key for key in dict.fromkeys(words) if key not in NO_BOX]
     written = [key.replace("_", " ") for key in keys if not (set(each) & {key.replace("_", " ")})]
     assert once == [label for label in written if label not in by_position] + (["file of the log"] * ("file" in words))
