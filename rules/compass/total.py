@@ -6,7 +6,7 @@ from math import asin, degrees, hypot, inf, radians, sin
 
 import numpy as np
 
-from preflint.api import Context, Figure, NotFitted, Open, figure
+from preflint.api import Context, Figure, NotFitted, Open, figure, fitted
 from preflint.compute.decision import expanded_radius_2d, t_factor
 from preflint.compute.deviation import Deviations, deviations
 from preflint.compute.ellipsoid import soft_iron_heading_error_deg
@@ -211,6 +211,11 @@ class Lean:
     u: float
     most_deg: float
 
+    def before(self, compass: fitted.Compass) -> Array:
+        """The same as the sensor has it (3,), in µT: the soft-iron matrix comes after."""
+        found: Array = np.linalg.inv(soft_iron_matrix(compass.soft_iron)) @ self.vector
+        return found
+
 
 def lean(on: Context) -> Lean:
     """Nothing where no six positions speak."""
@@ -237,8 +242,8 @@ def _by_rotation(on: Context, rotation: Rotation, made: Made) -> Total:
     """Hard iron, soft iron, a lean and the current's field as vectors, on every heading."""
     compass, case, earth, leaning = fitted_compass(on.aircraft), made.by_itself.case, made.earth, lean(on)
     of_lean = expanded_radius_2d(np.eye(2) * leaning.u**2)
-    before = np.linalg.inv(soft_iron_matrix(compass.soft_iron)) @ leaning.vector  # the matrix comes after
-    still = left_over(compass, rotation, earth, hard=True, disturbance=before, tilt_deg=case.tilt_deg)
+    before = on.once(leaning.before, compass)
+    still = on.once(left_over, compass, rotation, earth, hard=True, disturbance=before, tilt_deg=case.tilt_deg)
     all_of_it = left_over(
         compass,
         rotation,

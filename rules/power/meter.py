@@ -12,6 +12,9 @@ from .limits import AMMETER_FLOOR, AMMETER_ZERO_MOST, VOLTMETER_FLOOR
 Unit = Literal["v", "a"]
 Record = records.VoltageComparison | records.CurrentComparison
 
+COMPARE_VOLTS = f"pack plugged in, motors still: {records.KINDS['voltage_comparison'].take}"
+"""How volts are compared with a meter: what a rule asks for that needs them."""
+
 
 def meter_floor(on: Context, unit: Unit) -> float:
     """The best accuracy, in %, that a meter is taken to have."""

@@ -36,6 +36,7 @@ from ..endurance.charge import hover
 from ..power.draw import CELL_WINDOW_V, full_current_a
 from ..power.hover.shown import of_display
 from ..power.limits import AMPERES_COMPARED, VOLTS_COMPARED
+from ..power.meter import COMPARE_VOLTS
 from ..power.sag.fit import HOW, Sag, latest_sag
 from ..power.sag.scales import u_resistance
 from ..shared.loaded_run import again, compare_again
@@ -50,7 +51,6 @@ CELL_FLOOR = Tolerance(
     "how low full throttle may pull a cell of lipo or lipo-hv at the first warning; li-ion and life: 2.5 V",
 )
 _SURELY = 0.5  # of a table's full throttle, which a pack at its warning still gives; common practice, no source
-_COMPARE = "pack plugged in, motors still: read the display and a meter at the same moment, at two pack voltages"
 
 
 @dataclass(frozen=True, slots=True)
@@ -261,7 +261,7 @@ def _true_volts(warning: fitted.BatteryWarning, pack: fitted.Pack, on: Context) 
 def _volts_unknown(place: Place) -> Open:
     message = "what the display's volts are in truth is not known"
     return Open(
-        Unproven(place=place, message=message, do=_COMPARE, mind=PACK_IN_PROPS_OFF, record="voltage_comparison")
+        Unproven(place=place, message=message, do=COMPARE_VOLTS, mind=PACK_IN_PROPS_OFF, record="voltage_comparison")
     )
 
 

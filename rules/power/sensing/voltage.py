@@ -30,7 +30,7 @@ from preflint.api import (
 from ..draw import latest, not_fitted, pack_window_v, settings
 from ..fit import Judged, compared, direction, grounds, worst
 from ..limits import VOLTAGE_SCALE, VOLTS_COMPARED
-from ..meter import meter_floor
+from ..meter import COMPARE_VOLTS, meter_floor
 from .alone import VOLTAGES_APART, must_be_two_voltages
 from .implausible import beyond_input
 from .settling import settling, units_first
@@ -38,11 +38,10 @@ from .settling import settling, units_first
 # Millivolts a cell for each per cent of charge, where the curve is flattest and where it is steepest between about a
 # tenth and full; common practice, no source. Life is left out: its curve is so flat that volts tell little of charge.
 MV_PER_PERCENT = {"lipo": (3.5, 10.0), "lipo-hv": (3.5, 10.0), "li-ion": (5.0, 12.0)}
-HOW = "pack plugged in, motors still: read the display and a meter at the same moment, at two pack voltages"
 
 
 def _record(on: Context) -> tuple[records.VoltageComparison, Open | None]:
-    record, left_open = latest(on, "voltage_comparison", on.aircraft.records.voltage_comparison, HOW)
+    record, left_open = latest(on, "voltage_comparison", on.aircraft.records.voltage_comparison, COMPARE_VOLTS)
     _plausible(on, record)
     return record, left_open
 
@@ -204,7 +203,7 @@ def _set_since(
         cause="stale",
         place=installed.place,
         message=f"divider_ratio is {installed.value:g}, but the readings were taken with {in_force.value:g}",
-        do=f"compare again with the setting installed: {HOW}",
+        do=f"compare again with the setting installed: {COMPARE_VOLTS}",
         record="voltage_comparison",
         evidence=evidence,
         related=(Related(record.place, f"the readings of {record.date.value}"),),
@@ -215,7 +214,8 @@ def _as_sensed(record: records.VoltageComparison) -> None:
     """Ends the rule as unproven where the drop in the leads is in the readings."""
     if need(record.loaded).value and not need(record.same_terminals).value:
         message = "motors ran with the meter off the sensed terminals: the leads' drop is read too"
-        raise Open(Unproven(place=record.place, message=message, do=f"{HOW}, or with the meter at the same terminals"))
+        how = f"{COMPARE_VOLTS}, or with the meter at the same terminals"
+        raise Open(Unproven(place=record.place, message=message, do=how))
 
 
 def _window_must_be_known(aircraft: Aircraft) -> None:

@@ -29,8 +29,8 @@ def test_the_check_of_that_day_is_needed_and_of_no_other():
     assert preflint.inspect(HERON, judged_on=DAY, packs="HE1").verdict == "go"
     later = preflint.inspect(HERON, judged_on=NEXT, packs=["HE1"])
     assert (later.verdict, needed(later), later.flown_with) == ("unproven", OF_THE_DAY, ("HE1",))
-    [job] = preflint.next_jobs(later)[:1]
-    assert (job.needed_for_flight, job.records) == (True, ("pack_check",))
+    [job] = [job for job in preflint.next_jobs(later) if job.needed_for_flight]
+    assert job.records == ("pack_check",)
     open_ = [thing for step in ladder(later) for thing in step.things if not thing.shown]
     assert [(thing.title, thing.minutes) for thing in open_] == [("Pack check", 2)]
 
