@@ -1,6 +1,7 @@
 """Did the motors work alike in the hover?"""
 
 import math
+from collections.abc import Sequence
 
 from preflint.api import (
     AFTER_FLIGHT,
@@ -18,12 +19,12 @@ from preflint.api import (
     Unproven,
     name,
     records,
-    rotor_place,
     rule,
 )
 from preflint.compute.after_flight import mean_ratio, trim_thrusts
 from preflint.compute.decision import decide, t_factor, u_rectangular
 
+from ..shared.places import rotor_places
 from .look import HOW, KIND, ran
 
 SPLIT = Tolerance(
@@ -156,7 +157,7 @@ def output_trim(aircraft: Aircraft, on: Context) -> Outcome:
     outputs = [look.output_percent[at].value for at in aircraft.positions]
     if not sum(outputs) > 0:
         return NotApplicable("the outputs noted are none of a hover")
-    places = [rotor_place(aircraft, one) for one in aircraft.rotors]
+    places = list(rotor_places(aircraft).values())
     parts = trim_thrusts(outputs, [place[0] for place in places], [place[1] for place in places])
     # Thrust goes with the square of the output: twice its relative uncertainty, less as more rotors share an end.
     mean = sum(outputs) / len(outputs)
@@ -164,7 +165,8 @@ def output_trim(aircraft: Aircraft, on: Context) -> Outcome:
     limit = on.limit(SPREAD)
     ends = [(max(part, default=0.0), part) for part in parts]
     most, part = max(ends)
-    end = _end(aircraft, part, ("front", "rear") if part is parts[0] else ("right", "left"), part is parts[0])
+    axis = 0 if part is parts[0] else 1
+    end = _end([place[axis] for place in places], part, ("right", "left") if axis else ("front", "rear"))
     evidence = (
         f"outputs {', '.join(f'{output:g}' for output in outputs)} % after {ran(look)}: the {end} adds "
         f"{100 * most:.0f} ± {100 * t_factor(math.inf) * u:.0f} % of the mean thrust, at most {limit:g} %"
@@ -180,11 +182,10 @@ def output_trim(aircraft: Aircraft, on: Context) -> Outcome:
     return Clear(evidence) if decision == "clear" else _too_near(look, evidence)
 
 
-def _end(aircraft: Aircraft, part: tuple[float, ...], words: tuple[str, str], along: bool) -> str:
-    """The end at which most is added."""
-    place = rotor_place(aircraft, aircraft.rotors[part.index(max(part))])
-    middle = sum(rotor_place(aircraft, one)[0 if along else 1] for one in aircraft.rotors) / len(aircraft.rotors)
-    return words[0] if place[0 if along else 1] >= middle else words[1]
+def _end(places: Sequence[float], part: tuple[float, ...], words: tuple[str, str]) -> str:
+    """The end at which most is added, by the rotors' places along one axis."""
+    ahead = places[part.index(max(part))] >= sum(places) / len(places)
+    return words[0] if ahead else words[1]
 
 
 def _latest(aircraft: Aircraft, on: Context) -> records.AfterFlightLook | None:

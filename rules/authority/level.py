@@ -26,7 +26,7 @@ from preflint.compute.atmosphere import GRAVITY_M_S2
 from preflint.compute.lift import TORQUE_PER_THRUST, thrust_and_moments, weight_at
 from preflint.compute.zonotope import distance_to_limit, even_margin
 
-from ..mass.balance import BALANCED, HOW, off, places_mm
+from ..mass.balance import BALANCED, HOW, flat_places_mm, off
 from ..mass.thrust import THRUST, thrust_to_weight
 from ..mass.trim import decide_share, towards, trim, yaw_arms
 
@@ -52,7 +52,7 @@ def authority_figures(on: Context) -> Iterator[Figure]:
     widest = max((one.value for one in diameters if isinstance(one, Known)), default=0.0)
     sized = all(isinstance(one, Known) for one in diameters)
     yaw = signs * (TORQUE_PER_THRUST * widest * _MM_PER_IN / 1000 if sized else 1.0)
-    gives = thrust_and_moments(places_mm(aircraft) / 1000, lift.each_g / 1000 * GRAVITY_M_S2, yaw)
+    gives = thrust_and_moments(flat_places_mm(aircraft) / 1000, lift.each_g / 1000 * GRAVITY_M_S2, yaw)
     asked = weight_at((0.0, 0.0), lift.mass.value / 1000 * GRAVITY_M_S2, True)
     stopped = range(len(signs)) if 4 < len(signs) <= _MOST_ROTORS else ()
     for at in (None, *stopped):

@@ -16,9 +16,10 @@ from preflint.api import (
     need,
     nut_points,
     rotor,
-    rotor_place,
 )
 from preflint.compute.decision import t_factor, u_rectangular
+
+from ..shared.places import places_mm
 
 MM_PER_IN = 25.4
 # Half-widths of what is measured with a rule, or read off a prop. Common practice, no source.
@@ -80,7 +81,7 @@ def pairs(aircraft: Aircraft) -> list[Pair]:
 
     Ends the rule as unproven where a place, the arm's length or a diameter is missing, or places are placeholders.
     """
-    places = _places_mm(aircraft)
+    places = places_mm(aircraft)
     found = []
     for one, other in combinations(aircraft.rotors, 2):
         here, there = places[name(one)], places[name(other)]
@@ -100,18 +101,6 @@ def pairs(aircraft: Aircraft) -> list[Pair]:
 def is_one_plane(pair: Pair) -> bool:
     """Whether nothing but the reading itself sets them apart in height."""
     return pair.height_mm is not None and pair.height_mm <= _HEIGHT_WITHIN_MM
-
-
-def _places_mm(aircraft: Aircraft) -> dict[str, tuple[float, float, float]]:
-    written = any(isinstance(one.place_mm, Known) for one in aircraft.rotors)
-    found = {}
-    for one in aircraft.rotors:
-        if written:
-            need(one.place_mm)
-        scale = 1.0 if written else need(aircraft.about.arm_mm).value
-        forward, right, down = rotor_place(aircraft, one)
-        found[name(one)] = (forward * scale, right * scale, down * scale)
-    return found
 
 
 def _height_mm(one: rotor.Rotor, other: rotor.Rotor, down: float, its_down: float) -> float | None:

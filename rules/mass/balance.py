@@ -6,11 +6,11 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from preflint.api import Aircraft, Context, Known, Open, Tolerance, Unproven, need, records
+from preflint.api import Aircraft, Context, Open, Tolerance, Unproven, need, records
 from preflint.compute.decision import u_rectangular
 from preflint.compute.lift import centre_of_mass, u_of_centre
 
-from ..shared.places import rotor_places
+from ..shared.places import places_mm
 
 Array = NDArray[np.float64]
 
@@ -93,9 +93,6 @@ def off(centre: Array) -> str:
     return " and ".join(words)
 
 
-def places_mm(aircraft: Aircraft) -> Array:
+def flat_places_mm(aircraft: Aircraft) -> Array:
     """Forward and right of every rotor in mm, (rotors, 2). Ends the rule as unproven where the arm is not recorded."""
-    places = np.array(list(rotor_places(aircraft).values()))
-    if any(isinstance(one.place_mm, Known) for one in aircraft.rotors):
-        return places
-    return places * need(aircraft.about.arm_mm).value
+    return np.array([place[:2] for place in places_mm(aircraft).values()])

@@ -23,7 +23,7 @@ from preflint.api import (
 from preflint.compute.lift import weight_at
 from preflint.compute.zonotope import even_shares
 
-from .balance import BALANCED, HOW, balance, places_mm
+from .balance import BALANCED, HOW, balance, flat_places_mm
 from .thrust import THRUST, thrust_to_weight
 from .trim import decide_share, rotors_give, towards, trim
 
@@ -50,7 +50,7 @@ def balance_figures(on: Context) -> Iterator[Figure]:
         yield Figure(
             "centre_of_mass", case, float(held.centre[axis]), float(held.u[axis]), "mm", None, held.record.place
         )
-    lift, places = thrust_to_weight(on), places_mm(on.aircraft)
+    lift, places = thrust_to_weight(on), flat_places_mm(on.aircraft)
     fresh = lift.each_g * lift.full.value / lift.lowest.value
     gives, yaw = rotors_give(on.aircraft, fresh, places)
     shares = even_shares(gives, weight_at(held.centre, lift.mass.value, yaw))

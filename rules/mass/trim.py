@@ -13,7 +13,7 @@ from preflint.compute.lift import thrust_and_moments, weight_at
 from preflint.compute.zonotope import even_shares, least_greatest_share
 
 from ..power.lift import Uncertain
-from .balance import Balance, balance, places_mm
+from .balance import Balance, balance, flat_places_mm
 from .thrust import Lift, thrust_to_weight
 
 Array = NDArray[np.float64]
@@ -70,7 +70,7 @@ def trim(on: Context) -> Trim:
 def _trim(on: Context) -> Trim:
     aircraft = on.aircraft
     held, lift = balance(on), thrust_to_weight(on)
-    places = places_mm(aircraft)
+    places = flat_places_mm(aircraft)
     gives, yaw = rotors_give(aircraft, lift.each_g, places)
     mass = lift.mass.value
 

@@ -109,3 +109,10 @@ def test_work_ends_what_the_outputs_tell():
     for rule in (SPLIT, TRIM):
         told = expect(Unproven, answer(noted(62, 45, 45, 62, log=[work]), rule))
         assert (told.cause, told.record) == ("stale", "after_flight_look")
+
+
+def test_places_in_millimetres_of_some_rotors_only_are_not_mixed_with_arm_lengths():
+    some = QUAD.replace("{at: front-left", "{at: front-left, place_mm: [180, -180, 0]", 1)
+    assert some != QUAD
+    told = expect(Unproven, answer(noted(62, 62, 45, 45, rotors=some), TRIM))
+    assert "place_mm" in told.message

@@ -20,7 +20,7 @@ FORMS = {
 
 def asked(folder: Path, text: str, **knows: str) -> Person:
     (folder / "bare.airframe.yaml").write_text(HEAD + text)
-    person = Person(folder, somebody({**QUAD_X, "Fitted": "none", **knows}, 1))
+    person = Person(folder, somebody({**QUAD_X, "Fitted": "none", **knows}, 2))
     person.types("preflint draft --ask bare.airframe.yaml")
     return person
 
