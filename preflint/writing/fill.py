@@ -28,7 +28,7 @@ def fill(data: bytes, file: str, path: Path, value: str) -> bytes:
     holder, left, written = root, list(path), value
     while len(left) > 1 and (inner := _inside(holder, left[0])) is not None:
         holder, left = inner, left[1:]
-    if len(left) == 3 and left[1] == 0 and holder is root:
+    if len(left) == 3 and left[1] == 0 and left[0] != "rotors" and holder is root:  # a rotor is nothing without its at
         left, written = left[:1], f"[{{{left[2]}: {value}}}]"
     if not isinstance(holder.value, Mapping) or any(isinstance(step, int) for step in left):
         raise NotRead(file, [Problem(f"there is no place for {left[-1]} here: write it by hand", holder.place)])

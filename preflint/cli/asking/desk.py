@@ -111,20 +111,20 @@ def _relied_on_unsaid(aircraft: Aircraft) -> bool:
     return isinstance(aircraft.about.relies_on, Absent) and not all(isinstance(part, NotFitted) for part in parts)
 
 
+def _warned_by(aircraft: Aircraft, *watched: str) -> bool:
+    """Whether a battery warning watches one of these."""
+    told = aircraft.battery_warnings
+    return isinstance(told, Known) and any(one.watches.value in watched for one in told.value)
+
+
 def _in_volts(aircraft: Aircraft) -> bool:
-    """Whether a display or a warning tells the volts of a pack that is recorded."""
-    told = aircraft.battery_warnings
-    warned = isinstance(told, Known) and any(one.watches.value in _BY_VOLTS for one in told.value)
-    return bool(aircraft.packs) and (warned or not isinstance(aircraft.power_sensing, NotFitted))
+    """Whether a warning tells the volts of the pack, or a display those of one that is recorded."""
+    shown = bool(aircraft.packs) and not isinstance(aircraft.power_sensing, NotFitted)
+    return shown or _warned_by(aircraft, *_BY_VOLTS)
 
 
-def _counted_on(aircraft: Aircraft) -> bool:
-    """Whether a battery warning counts charge of a pack that nobody says the capacity of."""
-    told = aircraft.battery_warnings
-    if not isinstance(told, Known) or not aircraft.packs:
-        return False
-    counts = any(one.watches.value == "charge-used" for one in told.value)
-    return counts and isinstance(aircraft.packs[0].capacity_mah, Absent)
+def _first_pack_lacks(aircraft: Aircraft, name: str) -> bool:
+    return not aircraft.packs or isinstance(getattr(aircraft.packs[0], name), Absent)
 
 
 def _first_warning(name: str, *watched: str) -> Callable[[Aircraft], bool]:
@@ -177,10 +177,11 @@ ITEMS: Sequence[Item] = (
     _warning("at_used_mah", "charge-used"),
     _warning("at_min", "flight-time"),
     _warning("does"),
-    Item(Rung.METER, ("packs", 0, "cells"), Pack, "", lambda a: _in_volts(a) and isinstance(a.packs[0].cells, Absent)),
+    Item(Rung.METER, ("packs", 0, "cells"), Pack, "", lambda a: _in_volts(a) and _first_pack_lacks(a, "cells")),
     Item(Rung.METER, ("packs", 0, "chemistry"), Pack, "",
-         lambda a: _in_volts(a) and isinstance(a.packs[0].chemistry, Absent)),
-    Item(Rung.METER, ("packs", 0, "capacity_mah"), Pack, "", _counted_on),
+         lambda a: _in_volts(a) and _first_pack_lacks(a, "chemistry")),
+    Item(Rung.METER, ("packs", 0, "capacity_mah"), Pack, "",
+         lambda a: _warned_by(a, "charge-used") and _first_pack_lacks(a, "capacity_mah")),
     Item(Rung.METER, ("satellite_receiver", "accuracy_m"), SatelliteReceiver, "position_check", _no_accuracy),
     Item(Rung.METER, ("return", "on_link_loss"), Home, "",
          lambda a: _relies_on_satellite(a) and isinstance(a.home.on_link_loss, Absent)),
