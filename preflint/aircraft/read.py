@@ -29,6 +29,11 @@ def _hints(cls: Any) -> dict[str, Any]:
     return typing.get_type_hints(cls)
 
 
+@cache
+def _taken_apart(hint: Any) -> tuple[Any, tuple[Any, ...]]:
+    return typing.get_origin(hint), typing.get_args(hint)
+
+
 _TURN = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
 
 
@@ -113,14 +118,14 @@ class Reader:
 
     def field(self, hint: Any, node: Node | None, parent: Place, key: KeyPath, said: Said) -> Any:
         """A value of the type that ``hint`` names; a Field or Fitted that nobody wrote is Absent."""
-        origin, args = typing.get_origin(hint), typing.get_args(hint)
+        origin, args = _taken_apart(hint)
         if origin in (typing.Union, types.UnionType):
             if node is None:
                 return _absent(str(key), parent, said)
             if any(arg is NotFitted for arg in args) and node.value == "none":
                 return NotFitted(node.place)
             return Known(
-                self._value(typing.get_args(args[0])[0], node, key),
+                self._value(_taken_apart(args[0])[1][0], node, key),
                 node.key or node.place if isinstance(node.value, Mapping) else node.place,
             )
         if origin is tuple:
@@ -144,12 +149,13 @@ class Reader:
             return Moment.parse(str(node.value))
         if kind is float or kind is int:  # the schema takes 6.0 for a whole number
             return kind(typing.cast(float, node.value))
-        if typing.get_origin(kind) is tuple:
-            inner, entries = typing.get_args(kind)[0], typing.cast(tuple[Node, ...], node.value)
+        origin, args = _taken_apart(kind)
+        if origin is tuple:
+            inner, entries = args[0], typing.cast(tuple[Node, ...], node.value)
             keys = key.entries(entries) if is_group(inner) else (key for _ in entries)
             return tuple(self._value(inner, child, at) for child, at in zip(entries, keys, strict=True))
-        if typing.get_origin(kind) is Known:
-            return Known(self._value(typing.get_args(kind)[0], node, key), node.place)
+        if origin is Known:
+            return Known(self._value(args[0], node, key), node.place)
         if is_group(kind):
             return self.record(kind, node, node.place, key)
         return node.value

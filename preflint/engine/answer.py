@@ -22,7 +22,10 @@ _TEXTS: Mapping[type, tuple[str, ...]] = {
 
 def are(kind: type, *values: object) -> bool:
     """Whether each is of exactly this class: one derived from it may behave in any way."""
-    return all(type(value) is kind for value in values)
+    for value in values:  # a generator costs four times as much, and a run asks this a hundred thousand times
+        if type(value) is not kind:
+            return False
+    return True
 
 
 def wrong_with(answer: object) -> str | None:

@@ -59,6 +59,10 @@ class Context:
         self.rules = rules
         self.freshness = freshness
         self.results: tuple[Result, ...] = ()
+        self._rows: dict[str, list[Staling]] = {}  # of freshness, by the kind of record that they end
+        for row in freshness:
+            self._rows.setdefault(row.record, []).append(row)
+        self._today = Moment(judged_on)
         self._limits = limits
         self._valid = validities(rules, limits)
         self.overstepped: str | None = None  # what the rule asked last read undeclared, even if it caught the error
@@ -133,7 +137,8 @@ class Context:
 
     def outdated(self, kind: str, record: Dated, at: str | None = None) -> Outdated | None:
         """What made the record stale, if anything did."""
-        return outdated(kind, record, at, events(self.aircraft), self.freshness, Moment(self.judged_on))
+        happened, rows = self.once(events, self.aircraft), self._rows.get(kind, ())
+        return self.once(outdated, kind, record, at, happened, rows, self._today)
 
     def too_old(self, kind: str, record: Dated) -> TooOld | None:
         """The record's age, where its validity has ended with nothing done to the aircraft."""
@@ -249,7 +254,7 @@ class Context:
         What stands in the manifest without a date is taken as written before it. An entry dated after the day judged
         at counts.
         """
-        rows = [row for row in self.freshness if row.record == kind]
+        rows = self._rows.get(kind, ())
         work = [entry for entry in self.aircraft.logbook if any(touches(entry, row, at) for row in rows)]
         return max(work, key=lambda entry: (*entry.date.value.latest, what_happened(entry)), default=None)
 

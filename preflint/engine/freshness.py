@@ -48,16 +48,18 @@ class Outdated:
 
 
 def events(aircraft: Aircraft) -> tuple[LogEntry | Dated, ...]:
-    """All that may make a record stale: the logbook, and the records taken in the inverted rig."""
+    """All that may make a record stale, in order: the logbook, and the records taken in the inverted rig."""
     kinds = aircraft.records.kinds()
     inverted = (r for kind in kinds for r in aircraft.records.of_kind(kind) if taken_in(r) == _INVERTED)
-    return (*aircraft.logbook, *inverted)
+    return tuple(sorted((*aircraft.logbook, *inverted), key=_in_order))
 
 
 def taken_in(record: Dated) -> str | None:
     """``inverted-load`` where the record was taken in that rig, by its route or what was seen; else None."""
-    said = [getattr(record, "route", None), getattr(record, "rig", None)]
-    return _INVERTED if any(isinstance(s, Known) and s.value == _INVERTED for s in said) else None
+    for said in (getattr(record, "route", None), getattr(record, "rig", None)):
+        if isinstance(said, Known) and said.value == _INVERTED:
+            return _INVERTED
+    return None
 
 
 def what_happened(event: LogEntry | Dated) -> str:
@@ -122,7 +124,8 @@ def outdated(
 ) -> Outdated | None:
     """The first event that makes the record stale, else the first whose order is open, else None.
 
-    An event dated after ``today`` is never ignored: what it touches is stale from the start.
+    ``happened`` is what ``events`` gives, ``rows`` are those of the kind. An event dated after ``today`` is never
+    ignored: what it touches is stale from the start.
     """
     found = list(_candidates(kind, record, at, happened, rows, today))
     stale = [item for item in found if item.cause == "stale"]
@@ -137,9 +140,8 @@ def _candidates(
     rows: Iterable[Staling],
     today: Moment,
 ) -> Iterator[Outdated]:
-    of_kind = [row for row in rows if row.record == kind]
-    for event in sorted(happened, key=_in_order):
-        if event is record or not any(touches(event, row, at) and not converted(record, event, row) for row in of_kind):
+    for event in happened:
+        if event is record or not any(touches(event, row, at) and not converted(record, event, row) for row in rows):
             continue
         later, future = event.date.value.after(record.date.value), event.date.value.date > today.date
         if later is not False:

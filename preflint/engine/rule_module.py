@@ -3,6 +3,7 @@
 import importlib
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from functools import cache
 from types import ModuleType
 from typing import NoReturn, TypeVar
 
@@ -134,4 +135,10 @@ def _wrong_with(offered: object) -> str | None:
 
 def builtin_and(modules: Iterable[str]) -> Registry:
     """The built-in rule module and those that the user named."""
-    return Registry.of([load_rule_module(BUILT_IN), *(load_rule_module(module) for module in modules)])
+    return Registry.of([_builtin(), *(load_rule_module(module) for module in modules)])
+
+
+@cache
+def _builtin() -> RuleModule:
+    """Looked at once in a process: it is ours, and does not change."""
+    return load_rule_module(BUILT_IN)

@@ -5,7 +5,6 @@ run code, blow up, or read one text in two ways.
 """
 
 from collections.abc import Iterator
-from dataclasses import replace
 
 import yaml
 
@@ -111,12 +110,12 @@ class _Builder:
 
     def _take(self, event: yaml.Event) -> None:
         match event:
+            case yaml.ScalarEvent():
+                self._scalar(event)
             case yaml.DocumentStartEvent():
                 self._document(event)
             case yaml.AliasEvent():
                 self._alias(event)
-            case yaml.ScalarEvent():
-                self._scalar(event)
             case yaml.CollectionStartEvent():
                 self._open(event)
             case yaml.CollectionEndEvent():
@@ -279,7 +278,8 @@ class _Builder:
             key, top.key = top.key, None
             if key.name is not None:
                 place = self._text.place(key.start, key.end, join_pointer(top.pointer, key.name))
-                top.entries[key.name] = replace(found.node, key=place)
+                node = found.node
+                top.entries[key.name] = Node(node.value, node.place, place, node.text)
 
     # Where things are
 

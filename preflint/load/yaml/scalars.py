@@ -14,6 +14,10 @@ _NUMBER_LIKE = re.compile(r"[-+]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)")
 
 _YES_OR_NO = {"y": "true", "yes": "true", "on": "true", "true": "true"}
 _YES_OR_NO |= {"n": "false", "no": "false", "off": "false", "false": "false"}
+_WORDS_OF_OTHERS = frozenset({*_YES_OR_NO, "null"})  # that some reader takes for no text
+# What nobody takes for anything but text, save those words: most of what a manifest holds.
+_TEXT = re.compile(r"[A-Za-z](?:[A-Za-z0-9 ,._-]*[A-Za-z0-9])?")
+_NAME = re.compile(r"[a-z][a-z0-9_-]*")
 _COMMA_NUMBER = re.compile(r"[-+]?[0-9]+,[0-9]+")
 _LEADING_ZERO = re.compile(r"[-+]?0[0-9]+(?:\.[0-9]*)?")
 _COLONS = re.compile(r"[-+]?[0-9][0-9_]*(?::[0-9]+)+(?:\.[0-9_]*)?")
@@ -38,11 +42,13 @@ def plain_value(text: str) -> Scalar:
     Raises:
         Ambiguous: a form of the closed list that other readers take for something else.
     """
+    if _TEXT.fullmatch(text) and text.lower() not in _WORDS_OF_OTHERS:
+        return text
     if in_curly_quotes(text):
         raise Ambiguous(f"{shorten(text)} stands in curly quotes, which are letters here; write plain quotes, or none")
     if text in ("true", "false"):
         return text == "true"
-    if _NUMBER_LIKE.fullmatch(text) and len(text) > MAX_NUMBER:
+    if len(text) > MAX_NUMBER and _NUMBER_LIKE.fullmatch(text):
         raise Ambiguous(f"a number of {len(text)} characters; no reading has more than {MAX_NUMBER}")
     if INTEGER.fullmatch(text):
         return int(text)
@@ -62,6 +68,8 @@ def plain_value(text: str) -> Scalar:
 
 def bad_name(name: str, plain: bool) -> str | None:
     """What is wrong with the name of an entry, or None; ``plain`` is true where it is not in quotes."""
+    if _NAME.fullmatch(name) and len(name) <= MAX_KEY and name not in _WORDS_OF_OTHERS:
+        return None
     if holds_curly(name):
         return "curly quotes are letters here; write the name without quotes"
     if odd := ODD_SPACE.search(name):
