@@ -22,10 +22,7 @@ _TEXTS: Mapping[type, tuple[str, ...]] = {
 
 def are(kind: type, *values: object) -> bool:
     """Whether each is of exactly this class: one derived from it may behave in any way."""
-    for value in values:  # a generator costs four times as much, and a run asks this a hundred thousand times
-        if type(value) is not kind:
-            return False
-    return True
+    return set(map(type, values)) <= {kind}
 
 
 def wrong_with(answer: object) -> str | None:
