@@ -51,7 +51,7 @@ def events(aircraft: Aircraft) -> tuple[LogEntry | Dated, ...]:
     """All that may make a record stale, in order: the logbook, and the records taken in the inverted rig."""
     kinds = aircraft.records.kinds()
     inverted = (r for kind in kinds for r in aircraft.records.of_kind(kind) if taken_in(r) == _INVERTED)
-    return tuple(sorted((*aircraft.logbook, *inverted), key=_in_order))
+    return tuple(sorted((*aircraft.logbook, *inverted), key=in_order))
 
 
 def taken_in(record: Dated) -> str | None:
@@ -148,6 +148,6 @@ def _candidates(
             yield Outdated(kind, record, event, "stale" if later else "order-open", future)
 
 
-def _in_order(event: LogEntry | Dated) -> tuple[object, ...]:
+def in_order(event: LogEntry | Dated) -> tuple[object, ...]:
     """By date; events of one moment by their words, so that the order written changes nothing."""
     return (*event.date.value.latest, what_happened(event))

