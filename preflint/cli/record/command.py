@@ -43,12 +43,14 @@ def record(kind: str, file: Path, given: tuple[str, ...], log: Path | None, date
 
     \b
     KIND is log (work done, a mishap), or one of
-      rig_check, walk_round, nut_test, bell_pull, prop_look, prop_balance,
-      spin_test, output_test, tilt_test, stick_check, link_loss_test,
-      cut_off_test, range_test, voltage_comparison, current_comparison,
-      cell_voltages, recharge, sag_run, hover, rotor_speeds, thrust_stand,
-      interference_run, heading_check, compass_rotation, barometer_check,
-      position_check, six_positions
+      spin_test, output_test, nut_test, rig_check, walk_round,
+      bell_pull, prop_balance, prop_look, voltage_comparison,
+      current_comparison, cell_voltages, recharge, pack_check,
+      polarity_check, interference_run, heading_check, compass_rotation,
+      six_positions, barometer_check, position_check, tilt_test,
+      stick_check, link_loss_test, cut_off_test, range_test,
+      thrust_stand, rotor_speeds, hover, sag_run, balance_point,
+      warning_test, after_flight_look, saved_settings
     """
     from preflint.cli.exits import INTERRUPTED, NONE_GROUNDED, NOT_JUDGED, USAGE
     from preflint.cli.record.manifest import DoesNotFit, Manifest

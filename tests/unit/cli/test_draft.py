@@ -15,7 +15,7 @@ def test_the_file_is_named_as_the_aircraft_and_found_by_inspect(tmp_path: Path) 
     done = run("draft", "--layout", "quad-x", "--name", "Kestrel", "--fitted", "none", cwd=tmp_path)
     assert (done.returncode, done.stdout) == (0, "")
     assert done.stderr == (
-        "kestrel.airframe.yaml is written: 0 of 9 needed things shown; next step: bench\nlook, about 30 minutes.\n"
+        "kestrel.airframe.yaml is written: 0 of 10 needed things shown; next step: bench\nlook, about 30 minutes.\n"
         "Fill it in, then run: preflint inspect kestrel.airframe.yaml\n"
     )
     judged = run("inspect", ".", "--format", "json", cwd=tmp_path)

@@ -23,7 +23,7 @@ BENCH = (
     "yes",
 )  # fmt: skip
 METER = (
-    "4", "lipo", "6.2",
+    "1420", "950", "6.2", "pack-voltage", "14.0", "tells", "4", "lipo",
     "no", "0.2", "0.01", "16.67 16.68", "15.77 15.78", "14.87 14.88", "",
     "991.6", "991.3", "0.5",
 )  # fmt: skip
@@ -60,7 +60,7 @@ def test_from_nothing_to_a_judged_bench_rung(tmp_path: Path) -> None:
     assert typist.answers <= 25
     typist.types("no")
     seen = typist.ends(0)
-    done = "Bench look done: 8 of 13 needed things shown; next step: meter, about 12 minutes."
+    done = "Bench look done: 8 of 15 needed things shown; next step: meter, about 17 minutes."
     assert done in seen.replace("\n", " ")
     assert rungs(tmp_path)["bench-look"] == (8, 8)
     text = (tmp_path / "wheatear.airframe.yaml").read_text()
@@ -84,7 +84,7 @@ def test_all_rungs_to_go(tmp_path: Path) -> None:
     typist.types(*LOAD)
     assert typist.answers - before - 8 - 6 <= 25  # rows are read off, not answered
     seen = typist.ends(0)
-    assert seen.replace("\n", " ").count("13 of 13 needed things shown") == 2, seen
+    assert seen.replace("\n", " ").count("15 of 15 needed things shown") == 2, seen
     assert judged(tmp_path)["verdict"] == "go"
 
 
