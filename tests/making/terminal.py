@@ -175,6 +175,7 @@ class Typist:
             str(PROGRAM), [*map(str, command)], cwd=str(folder), encoding="utf-8", timeout=60, dimensions=(40, 80),
             echo=False,
         )  # fmt: skip
+        self.child.delaybeforesend = None  # it waits for each question
         self.seen = ""
         self.answers = 0
 

@@ -1,7 +1,9 @@
 """Missing evidence is never a pass: whatever one thing is left out, no aircraft comes out better than it was."""
 
 import re
+from zlib import crc32
 
+import pytest
 from making import silence
 from making.manifests import GO
 
@@ -171,7 +173,8 @@ def left_out(document, seen=frozenset()):
         met.add(words)
 
 
-def test_leaving_out_one_thing_of_a_go_aircraft_ends_it_or_stands_in_the_list():
+@pytest.mark.parametrize("share", range(4))
+def test_leaving_out_one_thing_of_a_go_aircraft_ends_it_or_stands_in_the_list(share):
     seen, still_go = set(), {}
     for name in GO:
         document = club_aircraft(name)
@@ -179,6 +182,8 @@ def test_leaving_out_one_thing_of_a_go_aircraft_ends_it_or_stands_in_the_list():
         assert verdict == "go"
         for words, steps, without in list(left_out(document, seen)):
             seen.add(words)
+            if crc32(words.encode()) % 4 != share:
+                continue
             verdict, after = judged(without)
             if verdict != "go":
                 continue

@@ -30,7 +30,7 @@ def test_rotors_that_nobody_listed_are_listed(form: str, tmp_path: Path) -> None
     person = asked(tmp_path, FORMS[form])
     assert preflint.inspect(person.manifest).verdict == "go"
     text = person.manifest.read_text()
-    assert text.startswith(HEAD.replace("quad-x}", "quad-x, takeoff_mass_g: 1420}"))  # joined to the line that was there
+    assert text.startswith(HEAD.replace("quad-x}", "quad-x, takeoff_mass_g: 1420}"))  # joined to what was there
     assert text.count("spin: ") == 4
     for comment in ("# the last one first", "# new motor"):
         assert (comment in text) is (comment in FORMS[form])

@@ -12,22 +12,21 @@ CLUB = ROOT / "examples" / "club"
 FORMATS = ("text", "json", "sarif", "junit", "markdown", "annotations", "lines")
 
 
-def told(*options: object) -> dict[str, str]:
+def told(folder: Path, *options: object) -> dict[str, str]:
     """The club's report in every format."""
-    made = {}
-    for form in FORMATS:
-        made[form] = run("inspect", CLUB, *DAY, *options, "--report", f"{form}=-").stdout
-    return made
+    into = {form: folder / form for form in FORMATS}
+    run("inspect", CLUB, *DAY, *options, *(f"--report={form}={path}" for form, path in into.items()))
+    return {form: path.read_text() for form, path in into.items()}
 
 
 @pytest.fixture(scope="module")
-def whole() -> dict[str, str]:
-    return told()
+def whole(tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
+    return told(tmp_path_factory.mktemp("whole"))
 
 
 @pytest.fixture(scope="module")
-def cautions() -> dict[str, str]:
-    return told("--least", "caution")
+def cautions(tmp_path_factory: pytest.TempPathFactory) -> dict[str, str]:
+    return told(tmp_path_factory.mktemp("cautions"), "--least", "caution")
 
 
 @pytest.mark.parametrize("form", FORMATS)
