@@ -1,19 +1,18 @@
 """An evening that ends in the middle of any question: nothing lost, nothing half-written, and it goes on there."""
 
-import os
 import time
 from pathlib import Path
 
 import pexpect
 import pytest
 from making.benches import LOG, QUAD_X, somebody
+from making.full import FULL
 from making.terminal import Person, plain, question
 
 import preflint
 
 TERN = {**QUAD_X, "Name": "Tern", "Fitted": "power compass barometer"}
 _PROMPT = r"[\r\nh](?:\d+ |yes or no |Take this\? yes or no )?> "
-FULL = os.environ.get("PREFLINT_FULL") == "1"
 RUNGS = 3 if FULL else 1
 
 
