@@ -1,10 +1,9 @@
 """Where a value stands: the file, the pointer to it and its line and column."""
 
-from dataclasses import dataclass
+from typing import NamedTuple
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Place:
+class Place(NamedTuple):
     """One stretch of text in one file.
 
     Lines and columns are 1-based and count code points; ``end_column`` is the column just after the

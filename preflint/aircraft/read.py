@@ -6,7 +6,8 @@ from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache
-from typing import Any, TypeVar
+from itertools import repeat
+from typing import Any, Literal, NamedTuple, TypeVar
 
 from preflint.aircraft.declare import Said
 from preflint.aircraft.declared import declarations, is_group
@@ -24,21 +25,47 @@ R = TypeVar("R")
 TableReader = Callable[[Node, tuple[str, ...]], Any]
 
 
-@cache
-def _hints(cls: Any) -> dict[str, Any]:
-    return typing.get_type_hints(cls)
+_Form = Literal["open", "recorded", "list", "by name", "group", "moment", "number", "as written"]
+
+
+@dataclass(frozen=True, slots=True)
+class Shape:
+    """A type taken apart: what it is, the class of a group or number, and the shape of what is inside."""
+
+    form: _Form
+    kind: Any = None
+    inner: Any = None
+    fitted: bool = False  # the owner may write none
+
+
+def _shape(hint: Any) -> Shape:
+    origin, args = typing.get_origin(hint), typing.get_args(hint)
+    if origin in (typing.Union, types.UnionType):  # a Field or a Fitted
+        return Shape("open", inner=_shape(typing.get_args(args[0])[0]), fitted=NotFitted in args)
+    if origin is tuple:
+        return Shape("list", inner=_shape(args[0]))
+    if origin is Mapping:
+        return Shape("by name", inner=_shape(args[1]))
+    if origin is Known:
+        return Shape("recorded", inner=_shape(args[0]))
+    if hint is Moment:
+        return Shape("moment")
+    if hint is float or hint is int:
+        return Shape("number", hint)
+    return Shape("group" if is_group(hint) else "as written", hint)
 
 
 @cache
-def _taken_apart(hint: Any) -> tuple[Any, tuple[Any, ...]]:
-    return typing.get_origin(hint), typing.get_args(hint)
+def shapes(cls: Any) -> tuple[tuple[str, str, Said, Shape], ...]:
+    """The name of each field of a group, its key in the manifest, what is said of it, and its type."""
+    hints = typing.get_type_hints(cls)
+    return tuple((name, said.key or name, said, _shape(hints[name])) for name, said in declarations(cls).items())
 
 
 _TURN = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth")
 
 
-@dataclass(frozen=True, slots=True)
-class KeyPath:
+class KeyPath(NamedTuple):
     """Where a value is written, in words: its key path, inside the entry of a list if it is in one."""
 
     path: str = ""
@@ -86,7 +113,7 @@ def _told_apart(kind: str, entries: Sequence[Node]) -> Iterator[str]:
 
 
 def _with(name: str, entry: Node, **words: str) -> str:
-    written = entry.value if isinstance(entry.value, Mapping) else {}
+    written = entry.value if isinstance(entry.value, dict) else {}
     return name + "".join(f"{word}{written[key].value}" for key, word in words.items() if key in written)
 
 
@@ -100,62 +127,44 @@ class Reader:
     def __init__(self, tables: TableReader) -> None:
         self._tables = tables
 
-    def record(self, cls: type[R], node: Node | None, parent: Place, key: KeyPath) -> R:
+    def record(self, cls: type[R], node: Node | None, parent: Place, path: KeyPath) -> R:
         """A ``cls`` read from ``node``; ``parent`` is the place shown where there is no node."""
-        children: Mapping[str, Node] = node.value if node and isinstance(node.value, Mapping) else {}
+        children = node.value if node and isinstance(node.value, dict) else {}
         shown = parent if node is None else node.key or node.place
         values: dict[str, Any] = {"place": shown}
         kind: Any = cls  # hashable, which a type variable cannot say
-        for name, said in declarations(kind).items():
-            inner = key.inside(said.key or name)
+        for name, key, said, shape in shapes(kind):
             if said.columns:
                 table = self._tables(node, said.columns) if node else None
-                open_as = str(key.inside("columns and rows"))
+                open_as = str(path.inside("columns and rows"))
                 values[name] = _absent(open_as, shown, said) if table is None else Known(table, shown)
             else:
-                values[name] = self.field(_hints(kind)[name], children.get(said.key or name), shown, inner, said)
+                values[name] = self.read(shape, children.get(key), shown, path.inside(key), said)
         return cls(**values)
 
-    def field(self, hint: Any, node: Node | None, parent: Place, key: KeyPath, said: Said) -> Any:
-        """A value of the type that ``hint`` names; a Field or Fitted that nobody wrote is Absent."""
-        origin, args = _taken_apart(hint)
-        if origin in (typing.Union, types.UnionType):
-            if node is None:
-                return _absent(str(key), parent, said)
-            if any(arg is NotFitted for arg in args) and node.value == "none":
-                return NotFitted(node.place)
-            return Known(
-                self._value(_taken_apart(args[0])[1][0], node, key),
-                node.key or node.place if isinstance(node.value, Mapping) else node.place,
-            )
-        if origin is tuple:
+    def read(self, shape: Shape, node: Node | None, parent: Place, path: KeyPath, said: Said) -> Any:
+        """A value of that type; a Field or Fitted that nobody wrote is Absent."""
+        form, inner = shape.form, shape.inner
+        if form == "group":
+            return self.record(shape.kind, node, parent, path)
+        if form == "list":
             items = node.value if node and isinstance(node.value, tuple) else ()
-            return tuple(
-                self.field(args[0], child, parent, inner, said)
-                for child, inner in zip(items, key.entries(items), strict=True)
-            )
-        if origin is Mapping:
-            entries = node.value if node and isinstance(node.value, Mapping) else {}
-            return {
-                name: self.field(args[1], child, parent, key.inside(name), said) for name, child in entries.items()
-            }
-        if origin is Known:
-            assert node is not None, f"the schema requires {key}"
-            return Known(self._value(args[0], node, key), node.place)
-        return self.record(hint, node, parent, key)
-
-    def _value(self, kind: Any, node: Node, key: KeyPath) -> Any:
-        if kind is Moment:
+            paths = path.entries(items) if inner.form == "group" else repeat(path)
+            return tuple(self.read(inner, item, parent, at, said) for item, at in zip(items, paths, strict=False))
+        if form == "by name":
+            entries = node.value if node and isinstance(node.value, dict) else {}
+            return {name: self.read(inner, entry, parent, path.inside(name), said) for name, entry in entries.items()}
+        if form == "open" and node is None:
+            return _absent(str(path), parent, said)
+        assert node is not None, f"the schema requires {path}"
+        if form == "as written":
+            return node.value
+        if form == "number":  # the schema takes 6.0 for a whole number
+            return shape.kind(node.value)
+        if form == "moment":
             return Moment.parse(str(node.value))
-        if kind is float or kind is int:  # the schema takes 6.0 for a whole number
-            return kind(typing.cast(float, node.value))
-        origin, args = _taken_apart(kind)
-        if origin is tuple:
-            inner, entries = args[0], typing.cast(tuple[Node, ...], node.value)
-            keys = key.entries(entries) if is_group(inner) else (key for _ in entries)
-            return tuple(self._value(inner, child, at) for child, at in zip(entries, keys, strict=True))
-        if origin is Known:
-            return Known(self._value(args[0], node, key), node.place)
-        if is_group(kind):
-            return self.record(kind, node, node.place, key)
-        return node.value
+        if shape.fitted and node.value == "none":
+            return NotFitted(node.place)
+        value = self.read(inner, node, parent, path, said)
+        at_key = form == "open" and isinstance(node.value, dict)
+        return Known(value, node.key or node.place if at_key else node.place)

@@ -5,7 +5,7 @@ Every value keeps its place: what a short line stands for stands at that line.
 
 import datetime as dt
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from functools import cache
 from typing import Any, get_args
 
@@ -56,7 +56,7 @@ def write_out(document: Node) -> Written:
         long["logbook"] = writer.logbook(long["logbook"])
     if _word(_group(top.get("aircraft")).get("layout")) == "custom":
         writer.names_of(top.get("rotors"))
-    return Written(replace(document, value=long) if top else document, writer.problems)
+    return Written(document.holding(long) if top else document, writer.problems)
 
 
 def _positions(top: Mapping[str, Node]) -> tuple[str, ...]:
@@ -80,10 +80,10 @@ class _Writer:
         found: dict[str, Node] = dict(_group(records))
         for session in _items(sessions):
             for kind, more in self._session(session):
-                before = found.get(kind, replace(more, value=()))
-                found[kind] = replace(before, value=_items(before) + _items(more))
+                before = found.get(kind, more.holding(()))
+                found[kind] = before.holding(_items(before) + _items(more))
         whole = records or sessions
-        return replace(whole, value=found) if isinstance(whole.value, Mapping | tuple) else whole
+        return whole.holding(found) if isinstance(whole.value, dict | tuple) else whole
 
     def _session(self, session: Node) -> Iterator[tuple[str, Node]]:
         """The records of one session, by kind."""
@@ -96,7 +96,7 @@ class _Writer:
             taken |= takes if _items(written[kind]) else set()
             entries = tuple(self._in_session(entry, shared, takes) for entry in _items(written[kind]))
             if isinstance(written[kind].value, tuple):
-                yield kind, replace(written[kind], value=entries)
+                yield kind, written[kind].holding(entries)
         if set(written) - set(shared) - set(kinds) or not all(isinstance(written[kind].value, tuple) for kind in kinds):
             return  # a kind is misspelt or no list, and may be the one that takes a line
         if written and not any(_items(written[kind]) for kind in kinds):
@@ -107,7 +107,7 @@ class _Writer:
 
     def _in_session(self, record: Node, shared: Mapping[str, Node], takes: set[str]) -> Node:
         own = _group(record)
-        if not isinstance(record.value, Mapping):
+        if not isinstance(record.value, dict):
             return record
         base = {name: shared[name] for name in takes}
         if "date" in shared:
@@ -117,19 +117,19 @@ class _Writer:
         day, its = _word(shared.get("date"))[:10], own.get("date")
         if its and _other_day(day, _word(its)[:10]):
             self._refuse(its.place, f"this session was on {day}; write a record of another day outside of it")
-        return replace(record, value=_group(merge(replace(record, value=base), record)))
+        return merge(record.holding(base), record)
 
     def records(self, records: Node) -> Node:
         """Every kind in long forms."""
-        if not isinstance(records.value, Mapping):
+        if not isinstance(records.value, dict):
             return records
-        return replace(records, value={kind: self._kind(kind, node) for kind, node in _group(records).items()})
+        return records.holding({kind: self._kind(kind, node) for kind, node in _group(records).items()})
 
     def _kind(self, kind: str, node: Node) -> Node:
         if kind not in KINDS or not isinstance(node.value, tuple):
             return node
         no = "" if _seen_alike(kind) else "readings are taken at one rotor: write its position, and a record for each"
-        return self._each(replace(node, value=tuple(map(self._record, node.value))), lambda _: no)
+        return self._each(node.holding(tuple(map(self._record, node.value))), lambda _: no)
 
     def logbook(self, logbook: Node) -> Node:
         """Work at all rotors is work at each."""
@@ -139,7 +139,7 @@ class _Writer:
     def _each(self, node: Node, no: Callable[[Node], str]) -> Node:
         if not isinstance(node.value, tuple):
             return node
-        return replace(node, value=tuple(one for entry in node.value for one in self._at_each(entry, no(entry))))
+        return node.holding(tuple(one for entry in node.value for one in self._at_each(entry, no(entry))))
 
     def _at_each(self, entry: Node, no: str) -> list[Node]:
         """The entry at each position, where it says ``at: all``; ``no`` is why it may not."""
@@ -151,7 +151,7 @@ class _Writer:
             return []
         if not self._afford(at, len(_group(entry))):
             return []
-        return [replace(entry, value=dict(_group(entry)) | {"at": _named(name, at)}) for name in self._positions]
+        return [entry.holding(dict(_group(entry)) | {"at": _named(name, at)}) for name in self._positions]
 
     def _record(self, record: Node) -> Node:
         own = dict(_group(record))
@@ -163,17 +163,17 @@ class _Writer:
             own["motors"] = self._with_others(own["motors"])
         turned = own.get("turned")
         if turned and turned.value == AS_COMMANDED and self._afford(turned, 1):
-            own["turned"] = replace(turned, value={name: _named(name, turned) for name in self._positions})
+            own["turned"] = turned.holding({name: _named(name, turned) for name in self._positions})
         if "moves" in own and isinstance(own["moves"].value, tuple):
-            own["moves"] = replace(own["moves"], value=tuple(map(self._move, own["moves"].value)))
-        return replace(record, value=own)
+            own["moves"] = own["moves"].holding(tuple(map(self._move, own["moves"].value)))
+        return record.holding(own)
 
     def _move(self, move: Node) -> Node:
         own = dict(_group(move))
         for name in ("sped_up", "slowed_down"):
             if name in own and own[name].value == ALL and self._afford(own[name], 1):
-                own[name] = replace(own[name], value=tuple(_named(at, own[name]) for at in self._positions))
-        return replace(move, value=own) if own else move
+                own[name] = own[name].holding(tuple(_named(at, own[name]) for at in self._positions))
+        return move.holding(own) if own else move
 
     def _seen(self, seen: Node) -> Node:
         if _word(seen) == "as-written":
@@ -195,7 +195,7 @@ class _Writer:
         rest = [at for at in self._positions if at not in named]
         if not rest:
             self._refuse(others.key or others.place, "every rotor is named beside others; take others out")
-        return replace(told, value={at: named.get(at, others) for at in (*self._positions, *named)})
+        return told.holding({at: named.get(at, others) for at in (*self._positions, *named)})
 
     def names_of(self, rotors: Node | None) -> None:
         """Refuses rotors that are named as what stands for several."""
@@ -248,7 +248,7 @@ def _dated(date: Node, record: Node) -> Node:
         return date
     lines = record.place.end_line - record.place.line
     first = next(iter(_group(record).values()), record)
-    return replace(date, place=first.key if lines and first.key else record.place, key=None)
+    return Node(date.value, first.key if lines and first.key else record.place, None, date.text)
 
 
 def _class_of(kind: str) -> Any:
@@ -271,7 +271,7 @@ def _named(position: str, at: Node) -> Node:
 
 
 def _group(node: Node | None) -> Mapping[str, Node]:
-    return node.value if node and isinstance(node.value, Mapping) else {}
+    return node.value if node and isinstance(node.value, dict) else {}
 
 
 def _items(node: Node | None) -> tuple[Node, ...]:

@@ -1,7 +1,6 @@
 """A number with its unit, a sign or spaces in it, where the number alone is needed."""
 
 import re
-from dataclasses import replace
 from itertools import pairwise
 
 from preflint.load.node import Node
@@ -79,7 +78,7 @@ def cut_number(row: Node, excess: int) -> tuple[Place, str] | None:
     if not 0 < excess == len(pairs):
         return None
     first, second = pairs[0]
-    place = replace(first.place, end_line=second.place.end_line, end_column=second.place.end_column)
+    place = first.place._replace(end_line=second.place.end_line, end_column=second.place.end_column)
     return place, f"{first.text},{second.text}"
 
 

@@ -1,7 +1,7 @@
 """One complaint about a document, put into words only when it is shown."""
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
 
 from preflint.errors import Problem
 from preflint.load.limits import MAX_PROBLEMS, limited
@@ -38,13 +38,13 @@ def in_words(complaints: Iterable[Complaint], file: str) -> list[Problem]:
 def child(node: Node | None, *names: str) -> Node | None:
     """The node at these keys, or None where there is none."""
     for name in names:
-        node = node.value.get(name) if node and isinstance(node.value, Mapping) else None
+        node = node.value.get(name) if node and isinstance(node.value, dict) else None
     return node
 
 
 def entries(node: Node | None) -> Iterator[tuple[str, Node]]:
     """The keys and values of a mapping; nothing for anything else."""
-    if node and isinstance(node.value, Mapping):
+    if node and isinstance(node.value, dict):
         yield from node.value.items()
 
 
@@ -60,4 +60,4 @@ def key_of(node: Node) -> Place:
         return node.key
     if node.place.pointer:
         return node.place
-    return replace(node.place, end_line=node.place.line, end_column=node.place.column)
+    return node.place._replace(end_line=node.place.line, end_column=node.place.column)

@@ -118,7 +118,7 @@ def _pattern(_: Any, wanted: str, instance: Any, __: Any) -> "Iterator[Validatio
 
 def _at(node: Node, path: Iterable[str | int]) -> Node:
     for step in path:
-        if isinstance(node.value, Mapping):
+        if isinstance(node.value, dict):
             node = node.value[str(step)]
         elif isinstance(node.value, tuple):
             node = node.value[int(step)]
@@ -126,7 +126,7 @@ def _at(node: Node, path: Iterable[str | int]) -> Node:
 
 
 def _keys(node: Node) -> Mapping[str, Node]:
-    return node.value if isinstance(node.value, Mapping) else {}
+    return node.value if isinstance(node.value, dict) else {}
 
 
 def _unknown(node: Node, properties: Mapping[str, Any]) -> Iterator[tuple[str, Node]]:

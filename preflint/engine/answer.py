@@ -85,6 +85,7 @@ def _is_place(place: object) -> bool:
     return (
         isinstance(place, Place)
         and are(Place, place)
+        and len(place) == len(Place._fields)  # one that was made past its class need not be
         and are(str, place.file, place.pointer)
         and are(int, place.line, place.column, place.end_line, place.end_column)
     )

@@ -3,8 +3,9 @@
 import re
 from collections.abc import Sequence
 
+MARKS = ("<<<<<<<", "|||||||", "=======", ">>>>>>>")
 MARK = re.compile(r"(?:<{7}|\|{7}|={7}|>{7})(?: .*)?\r?")
-"""A whole line; none of them can stand in YAML or in a table."""
+"""A whole line, which begins with one of ``MARKS``; none of them can stand in YAML or in a table."""
 
 _NAMED = 9
 

@@ -7,8 +7,7 @@ from preflint.load.limits import MAX_NUMBER
 from preflint.load.quoting import in_quotes, shorten
 
 # Every part of these patterns can match in one way only: a long text must not cost its length squared.
-INTEGER = re.compile(r"-?(?:0|[1-9][0-9]*)")
-FLOAT = re.compile(r"-?(?:0|[1-9][0-9]*)\.[0-9]+")
+NUMBER = re.compile(r"-?(?:0|[1-9][0-9]*)(\.[0-9]+)?")
 _OTHER_BASE = re.compile(r"[-+]?0(?:[xX][0-9a-fA-F_]+|[oO][0-7_]+|[bB][01_]+)")
 _UNDERSCORES = re.compile(r"(?=.*_)[-+]?[0-9][0-9_]*(?:\.[0-9_]*)?")
 _COMMAS = re.compile(r"(?=.*,)[-+]?[0-9]+(?:[.,][0-9]+)*,?")
@@ -46,7 +45,7 @@ def plain_lookalike(text: str) -> str | None:
         return None
     signs = ("-" if c in _MINUS_SIGNS else str(unicodedata.decimal(c)) if c.isdecimal() else c for c in text)
     number = "".join(sign for sign in signs if not sign.isspace())
-    return number if INTEGER.fullmatch(number) or FLOAT.fullmatch(number) else None
+    return number if NUMBER.fullmatch(number) else None
 
 
 def _comma(text: str) -> str:
@@ -67,6 +66,6 @@ def _comma(text: str) -> str:
 
 def _without(text: str, sign: str) -> str:
     number = text.replace(sign, "").removeprefix("+")
-    if INTEGER.fullmatch(number) or FLOAT.fullmatch(number):
+    if NUMBER.fullmatch(number):
         return f"write {shorten(number)}"
     return "write the digits only"

@@ -1,7 +1,7 @@
 """Parts and sites that several manifests share in files of their own, and what all rotors of one share."""
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from typing import NoReturn
 
 from preflint.errors import NotRead, Problem
@@ -60,14 +60,14 @@ def expand_rotors(document: Node, positions: Callable[[str], Sequence[str]]) -> 
     A rotor that nobody wrote stands at the key ``rotors``, or without that at the key ``preflint``.
     """
     top = document.value
-    assert isinstance(top, Mapping)
+    assert isinstance(top, dict)
     written, shared = top.get("rotors"), top.get("every_rotor")
     here = written or top["preflint"]
     place = here.key or here.place
     by_position = {_value(rotor, "at"): rotor for rotor in _items(written)}
     names = positions(_value(top["aircraft"], "layout")) or tuple(by_position)
     rotors = tuple(merge(shared, by_position.get(at) or Node({"at": Node(at, place)}, place)) for at in names)
-    return replace(document, value={**top, "rotors": Node(rotors, place)})
+    return document.holding({**top, "rotors": Node(rotors, place)})
 
 
 def _items(node: Node | None) -> tuple[Node, ...]:
@@ -75,7 +75,7 @@ def _items(node: Node | None) -> tuple[Node, ...]:
 
 
 def _value(group: Node, name: str) -> str:
-    assert isinstance(group.value, Mapping)
+    assert isinstance(group.value, dict)
     return str(group.value[name].value)
 
 
@@ -84,12 +84,12 @@ def merge(base: Node | None, own: Node) -> Node:
 
     Every value keeps its place; the merged mapping stands where ``own`` does.
     """
-    if base is None or not isinstance(base.value, Mapping) or not isinstance(own.value, Mapping):
+    if base is None or not isinstance(base.value, dict) or not isinstance(own.value, dict):
         return own
     merged = dict(base.value)
     for name, child in own.value.items():
         merged[name] = merge(merged.get(name), child)
-    return replace(own, value=merged)
+    return own.holding(merged)
 
 
 class _Stop(Exception):
@@ -116,16 +116,16 @@ class _Resolver:
             if found is None:
                 return node
             inner = self.fill(found, slot, (*chain, found.place.file))
-            return replace(inner, key=node.key)
-        if isinstance(node.value, Mapping) and slot.inside:
+            return inner.under(node.key)
+        if isinstance(node.value, dict) and slot.inside:
             filled = {
                 name: self.fill(child, slot.inside[name], chain) if name in slot.inside else child
                 for name, child in node.value.items()
             }
-            return replace(node, value=filled)
+            return node.holding(filled)
         if isinstance(node.value, tuple) and slot.each is not None:
             each = slot.each
-            return replace(node, value=tuple(self.fill(child, each, chain) for child in node.value))
+            return node.holding(tuple(self.fill(child, each, chain) for child in node.value))
         return node
 
     def _content(self, node: Node, reference: str, chain: tuple[str, ...]) -> Node | None:
@@ -165,7 +165,7 @@ class _Resolver:
 
 
 def _size(node: Node) -> int:
-    if isinstance(node.value, Mapping):
+    if isinstance(node.value, dict):
         return 1 + sum(map(_size, node.value.values()))
     if isinstance(node.value, tuple):
         return 1 + sum(map(_size, node.value))

@@ -5,10 +5,11 @@ import unicodedata
 from bisect import bisect_right
 from collections.abc import Iterable
 from dataclasses import replace
+from itertools import accumulate
 
 from preflint.errors import Line, NotRead, Problem
 from preflint.load.limits import MAX_PROBLEMS
-from preflint.load.merge import MARK, unresolved
+from preflint.load.merge import MARK, MARKS, unresolved
 from preflint.places import Place
 
 # Line ends that editors and YAML count differently: a comment that hides a key from one of the two.
@@ -21,6 +22,7 @@ _UNSEEN = (
 )
 _CONTROL = "\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x84\x86-\x9f\ud800-\udfff"
 FORBIDDEN = re.compile(f"\r(?!\n)|[{_LINE_ENDS[1:]}{_BIDI}{_UNSEEN}{_CONTROL}]")
+_PLAIN = bytes([*b"\t\n", *range(0x20, 0x7F)])
 _IS_BIDI = re.compile(f"[{_BIDI}]")
 
 _WIDE_MARKS = (
@@ -40,7 +42,14 @@ class SourceText:
     def __init__(self, content: str, file: str) -> None:
         self.content = content
         self.file = file
-        self._line_starts = [0, *(end.end() for end in re.finditer("\n", content))]
+        self._starts: list[int] = []
+
+    @property
+    def _line_starts(self) -> list[int]:
+        """The index at which each line begins."""
+        if not self._starts:
+            self._starts = [0, *accumulate(len(line) + 1 for line in self.content.split("\n"))][:-1]
+        return self._starts
 
     def place(self, start: int, end: int, pointer: str = "") -> Place:
         """The place of ``content[start:end]``; an empty stretch gets an empty place."""
@@ -65,6 +74,8 @@ class SourceText:
 
     def unresolved_merge(self) -> Problem | None:
         """That version control has left marks in the file; None where it has not."""
+        if not any(mark in self.content for mark in MARKS):
+            return None
         marks = [(count, line) for count, line in enumerate(self.content.split("\n"), 1) if MARK.fullmatch(line)]
         if not marks:
             return None
@@ -78,6 +89,9 @@ class SourceText:
 
     def unseen_characters(self) -> tuple[list[Problem], int]:
         """What nobody can see in an editor and must not be there: the first of them, and how many in all."""
+        rest = self.content.replace("\r\n", "\n").encode("utf-8", "surrogatepass").translate(None, _PLAIN)
+        if not rest or not FORBIDDEN.search(rest.decode("utf-8", "surrogatepass")):
+            return [], 0  # told without a look at each sign in turn
         problems: list[Problem] = []
         count = 0
         for found in FORBIDDEN.finditer(self.content):

@@ -2,7 +2,6 @@
 
 import datetime as dt
 from collections.abc import Mapping, Sequence
-from dataclasses import replace
 
 from preflint.aircraft.moment import Moment
 from preflint.check.complaint import child, entries, items
@@ -38,7 +37,7 @@ def _on(known: Mapping[dt.date, Node], judged_on: dt.date, given: Node | None, e
         return site
     # Of two pressures one counts, and a day has one at most.
     gone = _PRESSURES if any(name in weather for name in _PRESSURES) else ()
-    return replace(site, value={name: node for name, node in entries(site) if name not in gone} | weather)
+    return site.holding({name: node for name, node in entries(site) if name not in gone} | weather)
 
 
 def _date(day: Node) -> dt.date:
@@ -49,4 +48,4 @@ def _date(day: Node) -> dt.date:
 
 def _with(mapping: Node, name: str, node: Node) -> Node:
     assert isinstance(mapping.value, Mapping)
-    return replace(mapping, value={**mapping.value, name: node})
+    return mapping.holding({**mapping.value, name: node})

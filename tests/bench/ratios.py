@@ -14,8 +14,12 @@ import time
 from collections.abc import Callable
 from pathlib import Path
 
+import yaml
+
 from preflint.engine.rule_module import builtin_and
 from preflint.inspection import inspect_manifest
+from preflint.load.yaml.events import load_yaml
+from preflint.load.yaml.scalars import plain_name, plain_word
 
 CLUB = Path(__file__).parents[2] / "examples" / "club"
 DAY = dt.date(2026, 5, 21)
@@ -55,10 +59,31 @@ def one_club(program: str) -> float:
     return time.perf_counter() - start
 
 
+def load_beside_compose(manifests: list[bytes], forget: bool, runs: int = 40) -> float:
+    """CPU of loading with places beside that of PyYAML's nodes by its C loader; ``forget`` makes every word new."""
+    pairs = []
+    for _ in range(runs):
+        start = time.process_time()
+        for data in manifests:
+            yaml.compose(data.decode(), Loader=yaml.CLoader)
+        between = time.process_time()
+        for data in manifests:
+            if forget:
+                plain_name.cache_clear()
+                plain_word.cache_clear()
+            load_yaml(data, "a.airframe.yaml")
+        pairs.append((between - start, time.process_time() - between))
+    theirs, ours = map(statistics.median, zip(*pairs, strict=True))
+    return ours / theirs
+
+
 def main(other: str | None = None) -> None:
     """Prints the table."""
     registry = builtin_and(())
     program = str(Path(sys.executable).with_name("preflint"))
+    manifests = [path.read_bytes() for path in sorted(CLUB.glob("*.airframe.yaml"))]
+    again, first = (load_beside_compose(manifests, forget) for forget in (False, True))
+    print(f"load with places beside yaml.compose, C loader: {again:.2f}; of a first document: {first:.2f}")
     quad = median_seconds(lambda: inspect_manifest(CLUB / "wheatear.airframe.yaml", DAY, registry))
     octo = median_seconds(lambda: inspect_manifest(CLUB / "heron.airframe.yaml", DAY, registry))
     print(f"an octo against a quad, in process: {octo / quad:.2f}")

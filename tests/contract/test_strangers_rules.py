@@ -60,6 +60,8 @@ JUDGES = {
     "clear-of-text": "lambda a, on: Clear(Text('fine'))",
     "message": "lambda a, on: found(a, message=Equal())",
     "place": "lambda a, on: found(a, place='here')",
+    "long-place": "lambda a, on: found(a, place=tuple.__new__(type(a.records.place), (*a.records.place, 'x')))",
+    "short-place": "lambda a, on: found(a, place=tuple.__new__(type(a.records.place), a.records.place[:2]))",
     "related": "lambda a, on: found(a, related=[7])",
     "compared": "lambda a, on: found(a, related=(Related(a.records.place, 'm', Equal()),))",
     "mind": "lambda a, on: found(a, mind=Text('x'))",

@@ -7,8 +7,9 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from preflint.errors import NotRead
-from preflint.load.limits import MAX_NODES
+from preflint.load.limits import MAX_NODES, MAX_PROBLEMS
 from preflint.load.node import Node
+from preflint.load.text import FORBIDDEN, SourceText
 from preflint.load.yaml.events import load_yaml
 
 FIXED = settings(derandomize=True, deadline=None, max_examples=1000)
@@ -86,3 +87,12 @@ def test_any_bytes(data: bytes) -> None:
 def test_any_text_as_a_value(text: str) -> None:
     data = ("a: " + text).encode("utf-8", "replace")
     check_document(attempt(data))
+
+
+@FIXED
+@given(st.text(st.sampled_from("a \t\r\n\r\x00\x1b\x7f\x85\xa0é\u200b\u202e\u2028\ufeff\U000e0001😀")))
+def test_no_unseen_sign_is_overlooked(text: str) -> None:
+    """Most files are told to have none without a look at each sign; the count is that of the slow look."""
+    problems, count = SourceText(text, "a").unseen_characters()
+    assert count == len(FORBIDDEN.findall(text))
+    assert len(problems) == min(count, MAX_PROBLEMS)

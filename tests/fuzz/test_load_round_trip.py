@@ -238,3 +238,35 @@ def assert_inside(problem: Problem, text: str) -> None:
     assert 1 <= place.column <= len(lines[place.line - 1]) + 1
     assert place.end_column <= len(lines[place.end_line - 1]) + 1
     assert (place.line, place.column) <= (place.end_line, place.end_column)
+
+
+LEVELS, ABOVE = 9, "x" * 90
+"""So far down the length of every pointer is looked at, and no scalar is taken the short way."""
+
+
+def shifted(place: Place | None, down: int, right: int) -> Place | None:
+    if place is None:
+        return None
+    pointer = place.pointer.removeprefix(f"/{ABOVE}" * LEVELS)
+    return Place(place.file, place.line + down, place.column + right, place.end_line + down,
+                 place.end_column + right, pointer)  # fmt: skip
+
+
+@FIXED
+@given(documents, st.sampled_from(["\n", "\r\n"]), st.data())
+def test_the_short_way_and_the_long_one_lead_to_the_same(
+    document: dict[str, object], line_end: str, data: st.DataObject
+) -> None:
+    writer = Writer(data, line_end)
+    writer.value(document, "", 0, flow=False)
+    root = load_yaml(f"{writer.text}{line_end}".encode(), "a.airframe.yaml")
+    text = "".join(f"{' ' * level}{ABOVE}:\n" for level in range(LEVELS))
+    text += "".join(f"{' ' * LEVELS}{line}\n" for line in writer.text.split("\n"))
+    far = load_yaml(text.encode(), "a.airframe.yaml")
+    for _ in range(LEVELS):
+        assert isinstance(far.value, dict)
+        far = far.value[ABOVE]
+    for near, deep in zip(nodes(root), nodes(far), strict=True):
+        assert (near.text, shifted(near.place, 0, 0)) == (deep.text, shifted(deep.place, -LEVELS, -LEVELS))
+        assert near is root or near.key == shifted(deep.key, -LEVELS, -LEVELS)
+    assert repr(root.plain()) == repr(far.plain())

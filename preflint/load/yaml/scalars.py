@@ -2,10 +2,11 @@
 
 import re
 from decimal import Decimal
+from functools import lru_cache
 
 from preflint.load.limits import MAX_KEY, MAX_MAGNITUDE, MAX_NUMBER
 from preflint.load.node import Scalar
-from preflint.load.numbers import FLOAT, INTEGER, plain_decimal, plain_lookalike
+from preflint.load.numbers import NUMBER, plain_decimal, plain_lookalike
 from preflint.load.quoting import in_quotes, shorten, show
 from preflint.load.spaces import ODD_SPACE, holds_curly, in_curly_quotes, odd_space
 
@@ -15,8 +16,9 @@ _NUMBER_LIKE = re.compile(r"[-+]?(?:[0-9]+(?:\.[0-9]*)?|\.[0-9]+)")
 _YES_OR_NO = {"y": "true", "yes": "true", "on": "true", "true": "true"}
 _YES_OR_NO |= {"n": "false", "no": "false", "off": "false", "false": "false"}
 _WORDS_OF_OTHERS = frozenset({*_YES_OR_NO, "null"})  # that some reader takes for no text
-# What nobody takes for anything but text, save those words: most of what a manifest holds.
-_TEXT = re.compile(r"[A-Za-z](?:[A-Za-z0-9 ,._-]*[A-Za-z0-9])?")
+# What nobody takes for anything but text, save those words, and dates, which are text here: most of what a manifest
+# holds.
+_TEXT = re.compile(r"[A-Za-z](?:[A-Za-z0-9 ,._-]*[A-Za-z0-9])?|[0-9]{4}-[0-9]{2}-[0-9]{2}(?: [0-9]{2}:[0-9]{2})?")
 _NAME = re.compile(r"[a-z][a-z0-9_-]*")
 _COMMA_NUMBER = re.compile(r"[-+]?[0-9]+,[0-9]+")
 _LEADING_ZERO = re.compile(r"[-+]?0[0-9]+(?:\.[0-9]*)?")
@@ -26,6 +28,9 @@ _EXPONENT = re.compile(r"[-+]?(?:[0-9][0-9_]*(?:\.[0-9_]*)?|\.[0-9][0-9_]*)[eE][
 _SCIENTIFIC = re.compile(r"-?(?:0|[1-9][0-9]*)(?:\.[0-9]+)?[eE][-+][0-9]{1,3}")
 _LEAST = 1e-300  # below it a number loses its digits
 _NOT_FINITE = re.compile(r"[-+]?\.(?:inf|Inf|INF)|\.(?:nan|NaN|NAN)")
+
+Word = tuple[Scalar, str]
+"""A value, and how it was written."""
 
 
 class Ambiguous(ValueError):
@@ -44,26 +49,45 @@ def plain_value(text: str) -> Scalar:
     """
     if _TEXT.fullmatch(text) and text.lower() not in _WORDS_OF_OTHERS:
         return text
+    if len(text) <= MAX_NUMBER and (number := NUMBER.fullmatch(text)):
+        return float(text) if number[1] else int(text)
     if in_curly_quotes(text):
         raise Ambiguous(f"{shorten(text)} stands in curly quotes, which are letters here; write plain quotes, or none")
     if text in ("true", "false"):
         return text == "true"
     if len(text) > MAX_NUMBER and _NUMBER_LIKE.fullmatch(text):
         raise Ambiguous(f"a number of {len(text)} characters; no reading has more than {MAX_NUMBER}")
-    if INTEGER.fullmatch(text):
-        return int(text)
-    if FLOAT.fullmatch(text):
-        return float(text)
     if len(text) <= MAX_NUMBER and _SCIENTIFIC.fullmatch(text) and _LEAST < abs(float(text)) < MAX_MAGNITUDE:
         return float(text)
     if instead := _instead(text):
         alike = "comma" if _COMMA_NUMBER.fullmatch(text) else ""
         raise Ambiguous(f"{instead}; if it is text, write {in_quotes(shorten(text))}", alike)
-    if number := plain_lookalike(text):
-        raise Ambiguous(f"{in_quotes(show(text))} holds characters that only look like a number's; write {number}")
+    if instead := plain_lookalike(text):
+        raise Ambiguous(f"{in_quotes(show(text))} holds characters that only look like a number's; write {instead}")
     if text != text.strip():
         raise Ambiguous(odd_space(text[0] if text[0].isspace() else text[-1]))
     return text
+
+
+@lru_cache(4096)
+def plain_word(text: str) -> Word | None:
+    """Of an unquoted scalar of one word; None of any other, and where it is refused.
+
+    The same few words come again and again, within a document and from one to the next: they are kept once. So none
+    may be long.
+    """
+    if text.split() != [text]:
+        return None
+    try:
+        return plain_value(text), text
+    except Ambiguous:
+        return None
+
+
+@lru_cache(1024)
+def plain_name(text: str) -> str | None:
+    """The name itself, kept once as words are, where it is one word and right without quotes; else None."""
+    return text if " " not in text and bad_name(text, plain=True) is None else None
 
 
 def bad_name(name: str, plain: bool) -> str | None:

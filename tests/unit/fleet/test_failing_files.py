@@ -15,7 +15,7 @@ from preflint.cli.inspect import inspect
 
 
 @pytest.mark.parametrize(("where", "calls_before", "failure", "why"), [
-    ("preflint.load.yaml.events.yaml.parse", 1, MemoryError(), "the memory did not suffice to judge it"),
+    ("preflint.load.yaml.builder.yaml.CLoader", 1, MemoryError(), "the memory did not suffice to judge it"),
     ("preflint.inspection.build", 0, MemoryError(), "the memory did not suffice to judge it"),
     ("preflint.inspection.build", 0, RecursionError(), "this is nested too deeply to be read"),
     ("preflint.inspection.build", 0, OSError(errno.EIO, "x"), "the system could not read it (EIO)"),
