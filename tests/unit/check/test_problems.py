@@ -143,7 +143,7 @@ CASES = [
     ("logbook: [{date: 2026-02-28 24:00, kind: flown}]", "2026-02-28 24:00",
      '"2026-02-28 24:00" is not in the calendar; write 2026-04-18 or 2026-04-18 14:30'),
     (r'logbook: [{date: "2026-02-28\n", kind: flown}]', r'"2026-02-28\n"',
-     '"2026-02-28" is not in the calendar; write 2026-04-18 or 2026-04-18 14:30'),
+     'a date is needed here, written 2026-04-18 or 2026-04-18 14:30; this is text: "2026-02-28"'),
     ("deferred_defects: [{rule: a/b, until: 2026-06-31, by: R, because: so}]", "2026-06-31",
      '"2026-06-31" is not in the calendar; write 2026-04-18 or 2026-04-18 14:30'),
     (
