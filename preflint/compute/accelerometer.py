@@ -1,12 +1,12 @@
 """Zero and scale of each axis of an accelerometer, from readings at rest on several sides."""
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from preflint.compute.least_squares import Array, Indeterminate
+from preflint.frozen import dataclass
 
 _WORST_CONDITION = 1e3  # of the slopes: beyond it the sides do not tell zero from scale
 _PARAMETERS = 6

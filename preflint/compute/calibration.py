@@ -20,7 +20,6 @@ Quantities are in the unit of the rows (volts or amperes); a gain has no unit.
 """
 
 import math
-from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
@@ -30,6 +29,7 @@ from preflint.compute.decision import chi_square_limit, effective_dof, u_rectang
 from preflint.compute.least_squares import Array, Indeterminate, checked_rows
 from preflint.compute.regression import Line, line, line_through_origin
 from preflint.compute.york import york
+from preflint.frozen import dataclass
 
 FitName = Literal["gain-only", "gain-and-zero", "gain-with-zero-prior"]
 

@@ -5,12 +5,11 @@ reads ``x = M·b + e`` in a field b, with M for its soft iron and scale and e fo
 shows a heading that is off by the angle between the horizontal parts of x and b.
 """
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import ArrayLike
 
 from preflint.compute.least_squares import Array
+from preflint.frozen import dataclass
 
 _TILT_DIRECTIONS = 36
 

@@ -9,12 +9,12 @@ G. H. Golub, R. Strebel, BIT 34 (1994) 558 (geometric fit).
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from preflint.compute.least_squares import Array, Indeterminate
+from preflint.frozen import dataclass
 
 # Of the normal matrix of the scaled problem: beyond it the points do not determine the shape.
 _LARGEST_CONDITION = 1e13

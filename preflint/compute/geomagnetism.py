@@ -6,7 +6,6 @@ technical reports of WMM2020 and WMM2025. Fields in microtesla (µT), north, eas
 
 import calendar
 import math
-from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache
 
@@ -15,6 +14,8 @@ from numpy.typing import ArrayLike
 from pygeomag import GeoMag  # type: ignore[import-untyped]
 from pygeomag.wmm.wmm_2020 import WMM_2020  # type: ignore[import-untyped]
 from pygeomag.wmm.wmm_2025 import WMM_2025  # type: ignore[import-untyped]
+
+from preflint.frozen import dataclass
 
 FIRST_YEAR = 2020.0
 LAST_YEAR = 2030.0

@@ -1,9 +1,9 @@
 """Weighted linear least squares, kept accurate for readings far from zero: what all fits stand on."""
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
+
+from preflint.frozen import dataclass
 
 Array = NDArray[np.float64]
 

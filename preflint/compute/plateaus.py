@@ -5,12 +5,13 @@ standard uncertainty of a plateau's median therefore rests on the number of rows
 """
 
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from preflint.compute.least_squares import Array
+from preflint.frozen import dataclass
 
 # Standard deviation of a normal distribution over its median absolute deviation.
 _SD_PER_MAD = 1.4826

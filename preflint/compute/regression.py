@@ -7,13 +7,13 @@ Source: GUM H.3 for the use of the covariance.
 """
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from preflint.compute.least_squares import EPSILON, Array, Indeterminate, Solution, checked_rows, solve
 from preflint.compute.plateaus import correlation_length
+from preflint.frozen import dataclass
 
 # Fewer do not tell whether they resemble their neighbours.
 _MANY_ROWS = 20

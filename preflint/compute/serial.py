@@ -1,12 +1,12 @@
 """Least squares through rows of a log, where each row remembers the one before."""
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from preflint.compute.least_squares import Array
+from preflint.frozen import dataclass
 
 _MOST = 0.999  # a memory of a thousand rows: more is a drift, not a scatter
 _HALVINGS = 24

@@ -1,11 +1,10 @@
 """One aircraft that was read and judged."""
 
-from dataclasses import dataclass
-
 from preflint.aircraft.model import Aircraft
 from preflint.aircraft.unjudged import NotJudged, not_judged
 from preflint.findings.deferral import Deferred
 from preflint.findings.result import Figure, Result, Verdict
+from preflint.frozen import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

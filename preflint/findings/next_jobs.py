@@ -1,12 +1,12 @@
 """The order of work: what to do next, in the sequence in which it is done at the bench."""
 
 from collections.abc import Collection, Hashable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import groupby
 
 from preflint.findings.inspected import Inspected
 from preflint.findings.outcome import CAUTION, NO_GO, Finding, Severity, Unproven
 from preflint.findings.result import Result
+from preflint.frozen import dataclass
 from preflint.precautions import Job, Precaution, together
 
 

@@ -1,8 +1,8 @@
 """A document as read: plain values, each with the place where it stands."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
+from preflint.frozen import dataclass
 from preflint.places import Place
 
 Scalar = str | bool | int | float

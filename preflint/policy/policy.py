@@ -3,7 +3,7 @@
 import datetime as dt
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 
 from preflint.aircraft.records import Records
@@ -17,6 +17,7 @@ from preflint.engine.rule_module import Registry
 from preflint.errors import Problem, UsageError
 from preflint.findings.outcome import Severity
 from preflint.findings.rule_info import Tolerance
+from preflint.frozen import dataclass
 from preflint.load.node import Node
 from preflint.load.quoting import in_quotes, shorten
 from preflint.places import Place

@@ -7,11 +7,11 @@ nor more entries than ``contains`` wants.
 """
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from functools import cache
 from typing import Any
 
 from preflint.aircraft.read import KeyPath
+from preflint.frozen import dataclass
 from preflint.load.node import Node, Plain
 from preflint.places import Place
 

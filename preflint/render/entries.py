@@ -2,12 +2,12 @@
 
 import re
 from collections.abc import Callable, Hashable, Iterable, Sequence
-from dataclasses import dataclass
 from typing import TypeVar
 
 from preflint.findings.inspected import Inspected
 from preflint.findings.outcome import Crashed, Finding, Unproven
 from preflint.findings.result import Result
+from preflint.frozen import dataclass
 from preflint.places import Place
 
 Answer = TypeVar("Answer", Finding, Unproven)

@@ -1,13 +1,13 @@
 """A small plan view of an aircraft in characters: each rotor, its spin, and what was found there."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from preflint.aircraft.field import Known
 from preflint.aircraft.model import Aircraft, name, rotor_place
 from preflint.aircraft.rotor import Rotor
 from preflint.findings.inspected import Inspected
 from preflint.findings.outcome import NO_GO, Finding
+from preflint.frozen import dataclass
 from preflint.render.entries import Entry, found, open_for_flight
 from preflint.render.escape import printable
 from preflint.render.fold import fold

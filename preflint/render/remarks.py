@@ -1,7 +1,6 @@
 """All that a report has to say, one remark a place: what every format for machines and editors is made of."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal
 
 from preflint.errors import NotRead
@@ -10,6 +9,7 @@ from preflint.findings.inspected import Inspected
 from preflint.findings.outcome import CAUTION, NO_GO, Finding, Related, Unproven
 from preflint.findings.report import Report
 from preflint.findings.result import Result
+from preflint.frozen import dataclass
 from preflint.load.quoting import shorten
 from preflint.places import Place
 from preflint.render.entries import failed

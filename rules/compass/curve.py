@@ -1,11 +1,11 @@
 """From the headings checked to every heading: the error of a compass round the circle."""
 
-from dataclasses import dataclass
 from math import hypot
 
 import numpy as np
 
 from preflint.compute.least_squares import Array
+from preflint.frozen import dataclass
 
 from .checks import Checked
 from .left_over import EVERY_HEADING

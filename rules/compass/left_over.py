@@ -1,6 +1,5 @@
 """The compass after its corrections: what is left over of hard and soft iron, on every heading."""
 
-from dataclasses import dataclass
 from math import asin, degrees, hypot, sqrt
 
 import numpy as np
@@ -11,6 +10,7 @@ from preflint.compute.deviation import Deviations, deviations
 from preflint.compute.ellipsoid import shape_matrix
 from preflint.compute.geomagnetism import Field, deviation_deg
 from preflint.compute.least_squares import Array
+from preflint.frozen import dataclass
 
 from ..interference.earth import earth_field, soft_iron_matrix
 from .checks import short_way

@@ -1,7 +1,6 @@
 """The field while the aircraft is turned through all attitudes: its centre, size and shape."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import sqrt
 
 import numpy as np
@@ -11,6 +10,7 @@ from preflint.compute.decision import t_factor
 from preflint.compute.ellipsoid import Ellipsoid, fit_ellipsoid, shape_parameters
 from preflint.compute.least_squares import Array, Indeterminate
 from preflint.compute.serial import Serial, serial
+from preflint.frozen import dataclass
 
 from ..interference.earth import UNIT_HOW, earth_field, is_strong_as_earth, soft_iron_matrix
 from ..interference.log import field_digit

@@ -1,7 +1,7 @@
 """The whole error of the compass: what it shows with the motors still, and what the current adds."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import asin, degrees, hypot, inf, radians, sin
 
 import numpy as np
@@ -12,6 +12,7 @@ from preflint.compute.deviation import Deviations, deviations
 from preflint.compute.ellipsoid import soft_iron_heading_error_deg
 from preflint.compute.geomagnetism import Field
 from preflint.compute.least_squares import Array
+from preflint.frozen import dataclass
 
 from ..inertial.positions import latest_positions
 from ..interference.deviation import Case, Deviation, in_figures

@@ -2,7 +2,6 @@
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -11,6 +10,7 @@ from preflint.compute.accelerometer import Axes, fit_axes, tilt_of_zero_deg
 from preflint.compute.decision import t_factor
 from preflint.compute.gravity import normal_gravity_m_s2
 from preflint.compute.least_squares import Array, Indeterminate
+from preflint.frozen import dataclass
 
 HOW = "rest the aircraft on each of its six sides, motors still, and write the accelerations of each in six_positions"
 # Standard uncertainty of a reading at rest: it wanders by that much with warmth; common practice, no source.

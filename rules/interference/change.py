@@ -2,7 +2,6 @@
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -19,6 +18,7 @@ from preflint.api import (
 )
 from preflint.compute.decision import effective_dof, expanded_radius_3d, normalised_error, u_rectangular
 from preflint.compute.least_squares import Array
+from preflint.frozen import dataclass
 
 from ..power.limits import CURRENT_SCALE
 from ..shared.successive import ANEW, last_two

@@ -1,7 +1,7 @@
 """An interference run: the field that follows the current through its steps, what the offset leaves over."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 import numpy as np
 
@@ -25,6 +25,7 @@ from preflint.api import (
 from preflint.compute.decision import expanded_radius_3d, t_factor
 from preflint.compute.least_squares import Array, Indeterminate
 from preflint.compute.regression import VectorLine, vector_line
+from preflint.frozen import dataclass
 
 from ..power.draw import settings
 from ..shared.loaded_run import again, loaded

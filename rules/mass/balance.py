@@ -1,7 +1,6 @@
 """Where the weight acts, by what scales showed under the aircraft."""
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -9,6 +8,7 @@ from numpy.typing import NDArray
 from preflint.api import Aircraft, Context, Open, Tolerance, Unproven, need, records
 from preflint.compute.decision import u_rectangular
 from preflint.compute.lift import centre_of_mass, u_of_centre
+from preflint.frozen import dataclass
 
 from ..shared.places import places_mm
 

@@ -1,7 +1,6 @@
 """What all rotors lift together, fresh and with the pack nearly flown, in the air of the site."""
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -27,6 +26,7 @@ from preflint.compute.atmosphere import SEA_LEVEL_KG_M3
 from preflint.compute.decision import Decision, t_factor, u_rectangular
 from preflint.compute.induced_power import COAXIAL_COPLANAR, COAXIAL_SEPARATED
 from preflint.compute.lift import VOLTAGE_POWER, thrust_at_voltage, thrust_in_shared_air
+from preflint.frozen import dataclass
 
 from ..power.draw import CELL_WINDOW_V
 from ..power.lift import MASS_WITHIN, Uncertain, air_density, interference

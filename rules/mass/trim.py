@@ -1,7 +1,6 @@
 """How the rotors share the weight where it acts: what the hardest worked one gives of its greatest thrust."""
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -11,6 +10,7 @@ from preflint.compute.decision import Decision, decide, t_factor
 from preflint.compute.handedness import yaw_reaction_sign
 from preflint.compute.lift import thrust_and_moments, weight_at
 from preflint.compute.zonotope import even_shares, least_greatest_share
+from preflint.frozen import dataclass
 
 from ..power.lift import Uncertain
 from .balance import Balance, balance, flat_places_mm

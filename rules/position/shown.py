@@ -1,7 +1,6 @@
 """The position shown: how far it is from the place, how well both are known, and how far it wandered."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import hypot, inf
 
 import numpy as np
@@ -25,6 +24,7 @@ from preflint.api import (
 )
 from preflint.compute.decision import t_factor, u_rectangular
 from preflint.compute.distance import north_east_m
+from preflint.frozen import dataclass
 
 RANGE_ERROR = Tolerance(
     "satellite_range_error",

@@ -2,7 +2,6 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -24,6 +23,7 @@ from preflint.compute.calibration import (
 from preflint.compute.decision import Decision, decide, t_factor
 from preflint.compute.least_squares import Array
 from preflint.compute.plateaus import correlation_length
+from preflint.frozen import dataclass
 
 from ..shared.loaded_run import again
 from .limits import AMMETER_ZERO, CURRENT_ZERO, VOLTAGE_ZERO

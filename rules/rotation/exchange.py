@@ -1,13 +1,13 @@
 """What an aircraft does whose outputs drive the wrong rotors, worked out from the rotors' places and spins."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
 
 from preflint.api import Aircraft, Known, Open, name
 from preflint.compute.handedness import yaw_reaction_sign
+from preflint.frozen import dataclass
 
 from ..shared.places import rotor_places
 

@@ -1,12 +1,12 @@
 """A block of rows that holds nothing unusual, all at once: the same as line by line, and many times as fast."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from io import StringIO
 
 import numpy as np
 from numpy.typing import NDArray
 
+from preflint.frozen import dataclass
 from preflint.load.limits import MAX_MAGNITUDE, MAX_NUMBER
 from preflint.load.tables.decimal_sign import Sign
 from preflint.load.tables.header import Header

@@ -2,7 +2,6 @@
 
 import os
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import chain
 from typing import overload
 
@@ -10,6 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from preflint.errors import NotRead, Problem
+from preflint.frozen import dataclass
 from preflint.load.limits import MAX_LINE_BYTES
 from preflint.load.opening import describe_failure
 from preflint.load.tables.blocks import Block, blocks

@@ -1,12 +1,12 @@
 """The cards to take along: what is compared at the gate before a flight, and the first hover."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from preflint.aircraft.field import Field, Known
 from preflint.aircraft.model import name
 from preflint.aircraft.rotor import Rotor
 from preflint.findings.inspected import Inspected
+from preflint.frozen import dataclass
 from preflint.precautions import PACK_CHECK, PACK_UNPLUGGED
 from preflint.render.first_hover import AFTERWARDS, STEPS, expected, land_signs, record_afterwards
 

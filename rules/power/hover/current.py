@@ -1,7 +1,6 @@
 """Hover: does it draw what the current comparison, and what the thrust stand, read for the same throttle or lift?"""
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -30,6 +29,7 @@ from preflint.api import (
     together,
 )
 from preflint.compute.decision import Decision, decide, t_factor, u_rectangular
+from preflint.frozen import dataclass
 
 from ...shared.loaded_run import again, compare_again
 from ..draw import as_installed_a

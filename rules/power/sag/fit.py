@@ -1,7 +1,6 @@
 """The line that a sag run tells: V = V₀ - R·I - a·Q."""
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 
@@ -18,6 +17,7 @@ from preflint.api import (
 )
 from preflint.compute.decision import t_factor
 from preflint.compute.least_squares import Array, Indeterminate, solve
+from preflint.frozen import dataclass
 
 from ...shared.loaded_run import again
 from ..draw import is_a_cells

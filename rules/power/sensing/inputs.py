@@ -1,7 +1,5 @@
 """Power sensing: do the volts and amperes that the flight controller shows mean anything?"""
 
-from dataclasses import dataclass
-
 import numpy as np
 
 from preflint.api import (
@@ -27,6 +25,7 @@ from preflint.api import (
     records,
     rule,
 )
+from preflint.frozen import dataclass
 
 from ..draw import full_current_a, pack_window_v, settings
 from ..limits import CURRENT_SCALE, VOLTAGE_SCALE
