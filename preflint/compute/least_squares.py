@@ -1,13 +1,19 @@
 """Weighted linear least squares, kept accurate for readings far from zero: what all fits stand on."""
 
-import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from __future__ import annotations
 
+import sys
+from typing import TYPE_CHECKING, TypeAlias
+
+from preflint.arrays import np
 from preflint.frozen import dataclass
 
-Array = NDArray[np.float64]
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike, NDArray
 
-EPSILON = float(np.finfo(float).eps)
+Array: TypeAlias = "NDArray[np.float64]"
+
+EPSILON = sys.float_info.epsilon
 
 
 class Indeterminate(ValueError):

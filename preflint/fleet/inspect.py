@@ -2,9 +2,9 @@
 
 import datetime as dt
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, Executor, Future, wait
 from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from preflint.engine.rule_module import Registry, builtin_and, load_rule_module
 from preflint.errors import NotRead, PreflintError, Problem, RuleModuleError, told
@@ -15,13 +15,15 @@ from preflint.fleet.legible import legible
 from preflint.fleet.notes import notes
 from preflint.fleet.packs import with_packs
 from preflint.fleet.plan import Plan, Task, field_day, plan
-from preflint.fleet.processes import Processes
 from preflint.fleet.roster import missing, strangers
 from preflint.inspection import inspect_in
 from preflint.load.opening import describe_failure
 from preflint.load.quoting import show
 from preflint.load.tables.readings import Reading
 from preflint.version import __version__
+
+if TYPE_CHECKING:
+    from concurrent.futures import Executor, Future
 
 _PATIENCE_S = 1.0
 
@@ -38,7 +40,7 @@ _Chunk = tuple[tuple[int, Task], ...]
 
 def inspect_many(
     paths: Iterable[Path],
-    executor: Executor | None = None,
+    executor: "Executor | None" = None,
     *,
     judged_on: dt.date | None,
     rules: Sequence[str] = (),
@@ -68,6 +70,8 @@ def inspect_many(
         UsageError: a rule module or policy is wrong, or no aircraft has a pack of such a label.
     """
     if executor is None and rules:
+        from preflint.fleet.processes import Processes
+
         with Processes(1) as apart:
             return inspect_many(
                 paths, apart, judged_on=judged_on, rules=rules, policy=policy, changed=changed, progress=progress,
@@ -96,7 +100,7 @@ def inspect_many(
 
 
 def _answers(
-    chunks: Sequence[_Chunk], executor: Executor | None, day: dt.date, registry: Registry,
+    chunks: Sequence[_Chunk], executor: "Executor | None", day: dt.date, registry: Registry,
     rules: Sequence[str], at_field_day: bool, reading: Reading | None, packs: Sequence[str],
 ) -> Iterator[dict[int, Answer]]:  # fmt: skip
     """Those of one manifest after the other here, else of each chunk as it is done; none where that takes long."""
@@ -105,6 +109,8 @@ def _answers(
             for i, task in chunk:
                 yield {i: _judge(task, day, registry, at_field_day, packs, reading)}
         return
+    from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, Future, wait
+
     def send(chunk: _Chunk) -> "Future[list[Answer]]":
         try:
             return executor.submit(
@@ -138,10 +144,14 @@ def _answers(
 
 
 def _ended(future: "Future[list[Answer]]") -> bool:
+    from concurrent.futures import BrokenExecutor
+
     return not future.cancelled() and isinstance(future.exception(), BrokenExecutor)
 
 
 def _result(future: "Future[list[Answer]]", chunk: _Chunk) -> Sequence[Answer]:
+    from concurrent.futures import BrokenExecutor
+
     try:
         return future.result()
     except PreflintError:
@@ -153,7 +163,7 @@ def _result(future: "Future[list[Answer]]", chunk: _Chunk) -> Sequence[Answer]:
     return [NotRead(show(task.manifest), [Problem(gone)]) for _, task in chunk]
 
 
-def _offered(rules: Sequence[str], executor: Executor) -> Registry:
+def _offered(rules: Sequence[str], executor: "Executor") -> Registry:
     """What is known of all rules, from where they will be asked: no code of theirs runs here. Raises RuleModuleError.
 
     A stranger's module that ends the process in which it is loaded, or whose exit code it sets, then ends another.

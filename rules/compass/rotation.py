@@ -1,11 +1,12 @@
 """The field while the aircraft is turned through all attitudes: its centre, size and shape."""
 
+from __future__ import annotations
+
 from collections.abc import Iterator
 from math import sqrt
 
-import numpy as np
-
 from preflint.api import SETTINGS, Context, Figure, Known, NotFitted, Open, Unproven, figure, need, records
+from preflint.arrays import np
 from preflint.compute.decision import t_factor
 from preflint.compute.ellipsoid import Ellipsoid, fit_ellipsoid, shape_parameters
 from preflint.compute.least_squares import Array, Indeterminate

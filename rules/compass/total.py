@@ -1,12 +1,13 @@
 """The whole error of the compass: what it shows with the motors still, and what the current adds."""
 
+from __future__ import annotations
+
 from collections.abc import Iterator
 from dataclasses import replace
 from math import asin, degrees, hypot, inf, radians, sin
 
-import numpy as np
-
 from preflint.api import Context, Figure, NotFitted, Open, figure, fitted
+from preflint.arrays import np
 from preflint.compute.decision import expanded_radius_2d, t_factor
 from preflint.compute.deviation import Deviations, deviations
 from preflint.compute.ellipsoid import soft_iron_heading_error_deg

@@ -1,11 +1,12 @@
 """Six positions: zero and scale of the accelerometer, against gravity at the site."""
 
+from __future__ import annotations
+
 import math
 from collections.abc import Iterator
 
-import numpy as np
-
 from preflint.api import Context, Figure, Known, Open, Unproven, figure, need, records
+from preflint.arrays import np
 from preflint.compute.accelerometer import Axes, fit_axes, tilt_of_zero_deg
 from preflint.compute.decision import t_factor
 from preflint.compute.gravity import normal_gravity_m_s2

@@ -1,10 +1,11 @@
 """The heading error that the interference left over makes at hover and full throttle, level and tilted."""
 
+from __future__ import annotations
+
 from collections.abc import Iterator
 
-import numpy as np
-
 from preflint.api import SETTINGS, Context, Figure, NotFitted, Open, Unproven, figure
+from preflint.arrays import np
 from preflint.compute.geomagnetism import Field, deviation_deg, horizontal_disturbance_ut
 from preflint.compute.least_squares import Array
 from preflint.frozen import dataclass

@@ -1,10 +1,11 @@
 """The field of an interference run with no current: the Earth's, as the aircraft stood."""
 
+from __future__ import annotations
+
 from math import atan2, degrees, hypot, sqrt
 
-import numpy as np
-
 from preflint.api import Absent, Context, Known, NotApplicable, Place, need, records
+from preflint.arrays import np
 from preflint.compute.least_squares import Array
 from preflint.frozen import dataclass
 

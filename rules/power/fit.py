@@ -1,9 +1,9 @@
 """A comparison of display and meter: its rows, its three fits, the error of indication that they leave."""
 
+from __future__ import annotations
+
 import math
 from collections.abc import Sequence
-
-import numpy as np
 
 from preflint.api import (
     PACK_IN_PROPS_OFF,
@@ -14,6 +14,7 @@ from preflint.api import (
     need,
     records,
 )
+from preflint.arrays import np
 from preflint.compute.calibration import (
     Calibration,
     gain_and_zero,
