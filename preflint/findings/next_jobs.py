@@ -55,7 +55,7 @@ def next_jobs(inspected: Inspected) -> tuple[NextJob, ...]:
     grounds the aircraft comes first, then what flight needs, cautions, and the rest. A prop that is wrong is put
     right before anything turns it. A record that went stale is measured again once, however many rules wait for it.
     """
-    positions = inspected.aircraft.positions
+    positions = inspected.positions
     groups: dict[Hashable, list[Result]] = {}
     for result in inspected.results:
         if isinstance(result.outcome, Finding | Unproven):

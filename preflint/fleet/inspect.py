@@ -1,7 +1,7 @@
 """Judges many manifests, here or on any executor; one that cannot be read keeps none of the others back."""
 
 import datetime as dt
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -9,7 +9,9 @@ from typing import TYPE_CHECKING
 from preflint.engine.rule_module import Registry, builtin_and, load_rule_module
 from preflint.errors import NotRead, PreflintError, Problem, RuleModuleError, told
 from preflint.findings.inspected import Inspected
+from preflint.findings.outcome import Clear, NotApplicable
 from preflint.findings.report import Note, Report
+from preflint.findings.result import Result
 from preflint.fleet.changed import concerned
 from preflint.fleet.legible import legible
 from preflint.fleet.notes import notes
@@ -26,6 +28,9 @@ if TYPE_CHECKING:
     from concurrent.futures import Executor, Future
 
 _PATIENCE_S = 1.0
+
+MANY = 16
+"""Aircraft from which on each is packed once it is judged: a report of many is told from little of each."""
 
 CHUNK = 8
 """Manifests sent to a worker at a time: each costs some hundredths of a second, sending far less."""
@@ -87,16 +92,32 @@ def inspect_many(
         tasks, about_names, missed = concerned(work, changed, policy)
         work = replace(work, failed=(*work.failed, *missed))
     answers: dict[int, Answer] = {}
+    told_alike: dict[Hashable, Result] = {}
     interrupted = False
     chunks = [tuple(enumerate(tasks))[i : i + at_once] for i in range(0, len(tasks), at_once)]
     try:
         for numbered in _answers(chunks, executor, day, registry, rules, at_field_day, reading, packs):
+            if len(tasks) >= MANY:
+                numbered = {i: _lighter(answer, told_alike) for i, answer in numbered.items()}
             answers.update(numbered)
             progress(len(answers), len(tasks))
     except KeyboardInterrupt:
         interrupted = True
     report = _report(work, tasks, answers, day, interrupted, about_names, changed is not None, registry.modules)
     return with_packs(report, packs)
+
+
+def _lighter(answer: Answer, told_alike: dict[Hashable, Result]) -> Answer:
+    """The same; what a rule says of one aircraft as of another, with no place in it, is held once."""
+    if isinstance(answer, NotRead):
+        return answer
+    results = (
+        told_alike.setdefault((id(one.rule), one.at, one.outcome), one)
+        if isinstance(one.outcome, Clear | NotApplicable)
+        else one
+        for one in answer.results
+    )
+    return replace(answer.packed(), results=tuple(results))
 
 
 def _answers(

@@ -65,7 +65,7 @@ def _run(report: Report) -> ET.Element:
 
 
 def _aircraft(one: Inspected, ground_at: Severity) -> ET.Element:
-    name = one.aircraft.about.name.value
+    name = one.about.name.value
     suite = ET.Element("testsuite", name=shown(one.manifest))
     flown = {"flown_with": ", ".join(one.flown_with)} if one.flown_with else {}
     _properties(suite, {"aircraft": name, "verdict": one.verdict, **flown})

@@ -50,7 +50,7 @@ class HoverCard:
 
 def gate_card(one: Inspected) -> GateCard:
     """The card of one aircraft; one that is grounded says so on it."""
-    mass = one.aircraft.about.takeoff_mass_g
+    mass = one.about.takeoff_mass_g
     return GateCard(
         grounded=is_kept_down(one),
         mind=PACK_UNPLUGGED.sentences,

@@ -64,7 +64,7 @@ class Stage:
 
 def owner(one: Inspected) -> str | None:
     """Who answers for it, as it is written; None where nobody wrote it."""
-    written = one.aircraft.about.owner
+    written = one.about.owner
     return written.value if isinstance(written, Known) else None
 
 
