@@ -1,8 +1,9 @@
 """What can go wrong with the tool's own inputs; what is wrong with an aircraft is a finding, never one of these."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import field
 
+from preflint.frozen import dataclass
 from preflint.places import Place
 
 LONGEST_LINE = 400

@@ -1,7 +1,8 @@
 """The words of reports and manifests that a builder may not know, each with what it means; declared here alone."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+
+from preflint.frozen import dataclass
 
 
 @dataclass(frozen=True, slots=True)

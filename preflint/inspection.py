@@ -74,7 +74,7 @@ def inspect_in(
     files = tuple(sorted(tree.asked_for))
     return Inspected(
         manifest=manifest,
-        aircraft=aircraft,
+        held=aircraft,
         results=judgement.results,
         computed=judgement.computed,
         broken=judgement.broken,

@@ -5,12 +5,10 @@ Here alone is a clock, and only where no day to judge at is given.
 
 import datetime as dt
 import os
-from collections.abc import Callable, Iterable, Mapping
-from concurrent.futures import Executor
+from collections.abc import Iterable, Mapping
 from pathlib import Path
-from typing import Literal, TypeAlias, get_args
+from typing import TYPE_CHECKING, Literal, TypeAlias, get_args
 
-from preflint.aircraft.moment import Moment
 from preflint.engine.rule_module import builtin_and
 from preflint.errors import NotRead, PreflintError, Problem, RuleModuleError, UsageError
 from preflint.findings.deferral import Deferred
@@ -34,22 +32,16 @@ from preflint.findings.report import Counts, Note, Report, is_grounded
 from preflint.findings.result import Figure, Result, Verdict
 from preflint.findings.rule_info import RuleInfo, Tolerance
 from preflint.fleet import inspect as fleet
-from preflint.fleet.compare import compare
-from preflint.fleet.earlier import read_earlier
 from preflint.load.tables.readings import Reading
-from preflint.meanings.look_up import look_up
 from preflint.places import Place
 from preflint.precautions import Job, Precaution
-from preflint.render.annotations import render_annotations
-from preflint.render.csv_report import render_csv
-from preflint.render.explained import explained
-from preflint.render.json_report import render_json
-from preflint.render.junit import render_junit
-from preflint.render.lines import render_lines
-from preflint.render.markdown import render_markdown
-from preflint.render.sarif import render_sarif
-from preflint.render.sheet.folder import write_folder
+from preflint.render.formats import rendered
 from preflint.render.text import Detail, render_text
+
+if TYPE_CHECKING:
+    from concurrent.futures import Executor
+
+    from preflint.findings.compared import Earlier
 
 __all__ = [  # noqa: RUF022 - grouped by what they are for
     # judging, and telling of it
@@ -120,15 +112,6 @@ JudgedOn: TypeAlias = dt.date | Literal["field-day"] | None
 
 Progress = fleet.Progress
 
-_OF_THE_REPORT_ALONE: Mapping[Format, Callable[[Report], str]] = {
-    "json": render_json,
-    "sarif": render_sarif,
-    "markdown": render_markdown,
-    "annotations": render_annotations,
-    "lines": render_lines,
-    "csv": render_csv,
-}
-
 
 def inspect(
     path: StrPath,
@@ -171,7 +154,7 @@ def inspect_many(
     rules: Iterable[str] = (),
     policy: StrPath | None = None,
     changed: StrPath | Iterable[StrPath] | None = None,
-    executor: Executor | None = None,
+    executor: "Executor | None" = None,
     progress: Progress | None = None,
     reading: Reading | None = None,
     unsaved: Mapping[StrPath, str | bytes] | None = None,
@@ -203,7 +186,7 @@ def inspect_many(
         UsageError: a rule module or policy is wrong, no policy names a field day, every aircraft was read and none
             has a pack of such a label, or ``earlier`` is no whole JSON report.
     """
-    then = None if earlier is None else read_earlier(Path(earlier))
+    then = None if earlier is None else _read_earlier(Path(earlier))
     report = fleet.inspect_many(
         _several(paths),
         executor,
@@ -216,7 +199,17 @@ def inspect_many(
         unsaved={Path(file): _bytes(text) for file, text in (unsaved or {}).items()},
         packs=(packs,) if isinstance(packs, str) else tuple(packs),
     )
-    return report if then is None else compare(report, then)
+    if then is None:
+        return report
+    from preflint.fleet.compare import compare
+
+    return compare(report, then)
+
+
+def _read_earlier(path: Path) -> "Earlier":
+    from preflint.fleet.earlier import read_earlier
+
+    return read_earlier(path)
 
 
 def _bytes(text: str | bytes) -> bytes:
@@ -265,11 +258,9 @@ def render_report(
     _refuse_narrow(width)
     if format == "text":
         return render_text(report, width, ascii_only, colour, detail, ground_at, statistics)
-    if format == "junit":
-        return render_junit(report, ground_at)
-    if format not in _OF_THE_REPORT_ALONE:
+    if format not in FORMATS:
         raise UsageError(f"no format {format}; there are {', '.join(FORMATS)}")
-    return _OF_THE_REPORT_ALONE[format](report)
+    return rendered(report, format, ground_at)
 
 
 def write_sheets(
@@ -294,6 +285,8 @@ def write_sheets(
         UsageError: the extra is not installed, or an argument is wrong.
         PreflintError: the folder holds anything else, is a link, or cannot be written.
     """
+    from preflint.render.sheet.folder import write_folder
+
     write_folder(narrowed(report, ground_at, least, _texts(owners), _texts(verdicts)), Path(folder), ground_at)
 
 
@@ -314,6 +307,10 @@ def explain(name: str, *, rules: Iterable[str] = (), width: int = 80, ascii_only
     Raises:
         UsageError: nothing has the name (the nearest ones are told), a rule module is wrong, or lines are too narrow.
     """
+    from preflint.aircraft.moment import Moment
+    from preflint.meanings.look_up import look_up
+    from preflint.render.explained import explained
+
     _refuse_narrow(width)
     registry = builtin_and((rules,) if isinstance(rules, str) else rules)
     return explained(look_up(name, registry, Moment(dt.date.today())), width, ascii_only)

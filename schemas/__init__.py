@@ -1,8 +1,8 @@
 """The JSON Schemas of preflint (draft 2020-12): airframe manifest, club policy, report."""
 
 import json
+import pkgutil
 from functools import cache
-from importlib.resources import files
 from typing import Any
 
 
@@ -23,5 +23,5 @@ def report() -> dict[str, Any]:
 
 @cache
 def _load(name: str) -> dict[str, Any]:
-    schema: dict[str, Any] = json.loads((files(__name__) / name).read_text("utf-8"))
+    schema: dict[str, Any] = json.loads(pkgutil.get_data(__name__, name) or b"")
     return schema

@@ -5,10 +5,11 @@ nobody wrote the field, and the columns of a table.
 """
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from typing import Any, Literal, TypeVar, dataclass_transform
 
 from preflint.aircraft.rung import Rung
+from preflint.frozen import dataclass
 from preflint.precautions import PACK_UNPLUGGED
 
 C = TypeVar("C")

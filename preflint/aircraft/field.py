@@ -1,8 +1,8 @@
 """A recorded value with its place, or the fact that nobody recorded it and how to learn it."""
 
-from dataclasses import dataclass
 from typing import Generic, TypeVar
 
+from preflint.frozen import dataclass
 from preflint.places import Place
 from preflint.precautions import PACK_UNPLUGGED
 

@@ -1,7 +1,8 @@
 """When something was done: a local date, with a time of day where one was written."""
 
 import datetime as dt
-from dataclasses import dataclass
+
+from preflint.frozen import dataclass
 
 
 @dataclass(frozen=True, slots=True)

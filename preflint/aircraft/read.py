@@ -4,7 +4,6 @@ import types
 import typing
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from functools import cache
 from itertools import repeat
 from typing import Any, Literal, NamedTuple, TypeVar
@@ -15,6 +14,7 @@ from preflint.aircraft.field import Absent, Known, NotFitted
 from preflint.aircraft.model import entry_words
 from preflint.aircraft.moment import Moment
 from preflint.aircraft.records import KINDS, named
+from preflint.frozen import dataclass
 from preflint.load.node import Node
 from preflint.places import Place
 

@@ -5,7 +5,7 @@ Every value keeps its place: what a short line stands for stands at that line.
 
 import datetime as dt
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from functools import cache
 from typing import Any, get_args
 
@@ -15,6 +15,7 @@ from preflint.aircraft.moment import Moment
 from preflint.aircraft.records import KINDS, Records
 from preflint.aircraft.session import Session
 from preflint.errors import Problem
+from preflint.frozen import dataclass
 from preflint.load.limits import MAX_NODES
 from preflint.load.node import Node
 from preflint.load.shared import merge

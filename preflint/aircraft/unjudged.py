@@ -1,13 +1,13 @@
 """What an owner recorded and no rule or figure reads: silence about it would read as approval."""
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from preflint.aircraft.declare import Unjudged
 from preflint.aircraft.declared import declarations, is_group
 from preflint.aircraft.field import Known
 from preflint.aircraft.model import Aircraft
+from preflint.frozen import dataclass
 from preflint.places import Place
 
 

@@ -1,9 +1,9 @@
 """One complaint about a document, put into words only when it is shown."""
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
 
 from preflint.errors import Problem
+from preflint.frozen import dataclass
 from preflint.load.limits import MAX_PROBLEMS, limited
 from preflint.load.node import Node
 from preflint.places import Place

@@ -2,7 +2,6 @@
 
 import re
 from collections.abc import Iterable, Mapping
-from difflib import SequenceMatcher, get_close_matches
 from functools import cache
 
 from preflint.load.quoting import in_quotes, shorten
@@ -32,6 +31,8 @@ def nearest(word: str, known: Iterable[str]) -> str | None:
     unit_left_out = [name for name in names if _plain(name).startswith(f"{plain}-")]
     if plain and len(unit_left_out) == 1:
         return unit_left_out[0]
+    from difflib import get_close_matches  # only where a name is not known
+
     close = get_close_matches(plain, by_plain, n=1, cutoff=0.6)
     return by_plain[close[0]] if close else None
 
@@ -63,6 +64,8 @@ def unknown_key(name: str, known: Iterable[str], group: str, elsewhere: bool = T
 
 def likeliest(word: str, names: Iterable[str], count: int) -> list[str]:
     """The names that ``word`` is most like, the nearest first."""
+    from difflib import SequenceMatcher
+
     plain = _plain(word[:100])
     return sorted(names, key=lambda name: -SequenceMatcher(None, plain, _plain(name), autojunk=False).ratio())[:count]
 

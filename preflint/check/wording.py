@@ -2,13 +2,13 @@
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Any
 
 from preflint.aircraft.schema_parts import SHORT
 from preflint.check.amounts import cut_number, number_alone, two_numbers
 from preflint.check.dates import WAY, other_date
 from preflint.check.near import nearest, one_of, suggestion
+from preflint.frozen import dataclass
 from preflint.load.node import Node
 from preflint.load.numbers import plain_decimal
 from preflint.load.quoting import in_quotes, shorten

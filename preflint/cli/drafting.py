@@ -53,7 +53,7 @@ def open_of(manifest: Path) -> Sheet:
     rotors = inspected.aircraft.rotors
     props = any(isinstance(part, Absent) for rotor in rotors for part in (rotor.prop.hand, rotor.prop.face))
     return Sheet(
-        name=inspected.aircraft.about.name.value,
+        name=inspected.about.name.value,
         facts=Facts.of(inspected.aircraft, now),
         kinds=needed_kinds(steps, props_written=not props),
         props=props,

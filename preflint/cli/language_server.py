@@ -1,7 +1,5 @@
 """``preflint language-server``: judges, explains and completes a manifest while it is typed in an editor."""
 
-import importlib.util
-
 import click
 
 from preflint.errors import UsageError
@@ -15,6 +13,8 @@ def language_server(rules: tuple[str, ...]) -> None:
     The editor starts this by itself; it talks over standard input and output.
     Needs the extra: pip install "preflint[editor]"
     """
+    import importlib.util
+
     if importlib.util.find_spec("pygls") is None:
         raise UsageError('language-server needs one more package: pip install "preflint[editor]"')
     from preflint.editor.server import serve

@@ -1,6 +1,5 @@
 """``--report FORMAT=FILE``: further reports of the same run, several at once."""
 
-import importlib.util
 from collections.abc import Sequence
 from pathlib import Path
 from typing import Literal
@@ -39,6 +38,8 @@ def _refuse_sheet(option: str, file: str) -> None:
     """Before anything is judged: what cannot be written at the end."""
     if file == "-":
         raise UsageError(f"--report {option}: a sheet is several files; name a folder, as in sheet=field-sheet")
+    import importlib.util
+
     if importlib.util.find_spec("jinja2") is None:
         raise UsageError(f"--report {option} needs one more package: pip install 'preflint[sheet]'")
 

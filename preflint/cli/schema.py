@@ -1,7 +1,5 @@
 """``preflint schema``: the JSON Schemas, for editors and for programs that read reports."""
 
-import json
-
 import click
 
 
@@ -12,6 +10,8 @@ def schema(of: str) -> None:
 
     Editors that know JSON Schema use it to complete and to explain every entry.
     """
+    import json
+
     import preflint_schemas
 
     from preflint.cli.output import write

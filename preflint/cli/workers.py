@@ -1,14 +1,17 @@
 """Who judges: this process, several on this machine, or a cluster that is there already."""
 
 from collections.abc import Iterator
-from concurrent.futures import Executor
 from contextlib import contextmanager
+from typing import TYPE_CHECKING
 
 from preflint.errors import UsageError
 
+if TYPE_CHECKING:
+    from concurrent.futures import Executor
+
 
 @contextmanager
-def workers(jobs: int, cluster: str | None) -> Iterator[Executor | None]:
+def workers(jobs: int, cluster: str | None) -> "Iterator[Executor | None]":
     """None for this process. Raises UsageError where both are asked for, or the cluster does not answer."""
     if cluster is not None:
         if jobs > 1:
@@ -25,7 +28,7 @@ def workers(jobs: int, cluster: str | None) -> Iterator[Executor | None]:
 
 
 @contextmanager
-def _cluster(address: str) -> Iterator[Executor]:
+def _cluster(address: str) -> "Iterator[Executor]":
     try:
         from distributed import Client
     except ImportError:

@@ -1,12 +1,16 @@
 """Zero and scale of each axis of an accelerometer, from readings at rest on several sides."""
 
+from __future__ import annotations
+
 import math
-from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-import numpy as np
-from numpy.typing import ArrayLike
-
+from preflint.arrays import np
 from preflint.compute.least_squares import Array, Indeterminate
+from preflint.frozen import dataclass
+
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike
 
 _WORST_CONDITION = 1e3  # of the slopes: beyond it the sides do not tell zero from scale
 _PARAMETERS = 6

@@ -4,11 +4,13 @@ Thrust goes with the square of the output, as it does with the speed of a rotor:
 Principles of Helicopter Aerodynamics, chapter 2.
 """
 
+from __future__ import annotations
+
 import math
 from collections.abc import Sequence
 from statistics import median
 
-import numpy as np
+from preflint.arrays import np
 
 
 def above_median_k(own_c: float, alike_c: Sequence[float]) -> float:

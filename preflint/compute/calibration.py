@@ -19,17 +19,20 @@ What is uncertain, and how it enters (GUM, JCGM 100:2008):
 Quantities are in the unit of the rows (volts or amperes); a gain has no unit.
 """
 
+from __future__ import annotations
+
 import math
-from dataclasses import dataclass
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
-import numpy as np
-from numpy.typing import ArrayLike
-
+from preflint.arrays import np
 from preflint.compute.decision import chi_square_limit, effective_dof, u_rectangular
 from preflint.compute.least_squares import Array, Indeterminate, checked_rows
 from preflint.compute.regression import Line, line, line_through_origin
 from preflint.compute.york import york
+from preflint.frozen import dataclass
+
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike
 
 FitName = Literal["gain-only", "gain-and-zero", "gain-with-zero-prior"]
 
@@ -82,7 +85,7 @@ class Calibration:
         value = self.zero.value + self.gain.value * indicated
         return _estimate(value, at, self.covariance_rows, self.covariance_common, self.dof_rows)
 
-    def with_rows_worth(self, share: float) -> "Calibration":
+    def with_rows_worth(self, share: float) -> Calibration:
         """The same fit, where each row says as much as ``share`` of an independent one, above 0 and at most 1.
 
         Rows of a log follow one another so fast that what scatters one scatters the next.

@@ -5,14 +5,18 @@ guard bands on both sides of a tolerance, ISO 13528 for the normalised error.
 Degrees of freedom may be fractions; ``math.inf`` stands for a standard uncertainty taken as exact.
 """
 
+from __future__ import annotations
+
 import math
 from collections.abc import Iterable
 from functools import lru_cache
-from statistics import NormalDist
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
-import numpy as np
-from numpy.typing import ArrayLike
+from preflint.arrays import np
+
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike
+
 
 Decision = Literal["found", "clear", "uncertain"]
 
@@ -31,6 +35,8 @@ def t_factor(dof: float, confidence: float = 0.95) -> float:
     if not 0 < confidence < 1:
         raise ValueError(f"a confidence lies between 0 and 1, not at {confidence:g}")
     if dof >= _SERIES_FROM_DOF:
+        from statistics import NormalDist  # only here: most of a run does without
+
         return _t_by_series(dof, NormalDist().inv_cdf((1 + confidence) / 2))
     # P(|T| > t) is the incomplete beta function at dof / (dof + t²).
     x = _where_beta_reaches(1 - confidence, dof / 2, 0.5)

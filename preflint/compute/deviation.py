@@ -5,12 +5,16 @@ reads ``x = M·b + e`` in a field b, with M for its soft iron and scale and e fo
 shows a heading that is off by the angle between the horizontal parts of x and b.
 """
 
-from dataclasses import dataclass
+from __future__ import annotations
 
-import numpy as np
-from numpy.typing import ArrayLike
+from typing import TYPE_CHECKING
 
+from preflint.arrays import np
 from preflint.compute.least_squares import Array
+from preflint.frozen import dataclass
+
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike
 
 _TILT_DIRECTIONS = 36
 

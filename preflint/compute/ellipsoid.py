@@ -7,14 +7,19 @@ Sources: J. M. G. Merayo et al., Meas. Sci. Technol. 11 (2000) 120 (scalar calib
 G. H. Golub, R. Strebel, BIT 34 (1994) 558 (geometric fit).
 """
 
+from __future__ import annotations
+
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
+from functools import cache
+from typing import TYPE_CHECKING
 
-import numpy as np
-from numpy.typing import ArrayLike
-
+from preflint.arrays import np
 from preflint.compute.least_squares import Array, Indeterminate
+from preflint.frozen import dataclass
+
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike
 
 # Of the normal matrix of the scaled problem: beyond it the points do not determine the shape.
 _LARGEST_CONDITION = 1e13
@@ -96,8 +101,12 @@ class Ellipsoid:
 
 
 _SHAPE = ((0, 0), (1, 1), (2, 2), (0, 1), (0, 2), (1, 2))
-# What one more in each of these six does to the matrix, (6, 3, 3).
-_TURNS = np.array([[[float({i, j} == {row, column}) for column in range(3)] for row in range(3)] for i, j in _SHAPE])
+
+
+@cache
+def _turns() -> Array:
+    """What one more in each of these six does to the matrix, (6, 3, 3)."""
+    return np.array([[[float({i, j} == {row, column}) for column in range(3)] for row in range(3)] for i, j in _SHAPE])
 
 
 def soft_iron_heading_error_deg(axis_ratio: float) -> float:
@@ -163,10 +172,10 @@ def fit_ellipsoid(points: ArrayLike) -> Ellipsoid:
         ways = mapped / lengths[:, None]
         steep = ways @ shape  # how fast the length grows: what makes a distance of it
         steepness = np.maximum(np.linalg.norm(steep, axis=1), 1e-300)
-        moved = np.concatenate([np.broadcast_to(-shape[:, None, :], (3, n, 3)), away @ _TURNS])  # (9, n, 3)
+        moved = np.concatenate([np.broadcast_to(-shape[:, None, :], (3, n, 3)), away @ _turns()])  # (9, n, 3)
         along = np.sum(moved * ways, axis=2)
         turned = (moved - along[:, :, None] * ways) / lengths[:, None] @ shape
-        turned[3:] += ways @ _TURNS
+        turned[3:] += ways @ _turns()
         steeper = np.sum(turned * steep, axis=2) / steepness
         return (lengths - 1) / steepness, ((along - (lengths - 1) / steepness * steeper) / steepness).T
 

@@ -4,17 +4,23 @@ Source of the field: World Magnetic Model, NOAA NCEI and British Geological Surv
 technical reports of WMM2020 and WMM2025. Fields in microtesla (µT), north, east and down.
 """
 
+from __future__ import annotations
+
 import calendar
 import math
-from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache
+from typing import TYPE_CHECKING
 
-import numpy as np
-from numpy.typing import ArrayLike
 from pygeomag import GeoMag  # type: ignore[import-untyped]
 from pygeomag.wmm.wmm_2020 import WMM_2020  # type: ignore[import-untyped]
 from pygeomag.wmm.wmm_2025 import WMM_2025  # type: ignore[import-untyped]
+
+from preflint.arrays import np
+from preflint.frozen import dataclass
+
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike
 
 FIRST_YEAR = 2020.0
 LAST_YEAR = 2030.0

@@ -4,10 +4,15 @@ Thrust goes with the square of a rotor's speed (momentum theory, J. G. Leishman,
 Aerodynamics, chapter 2), and its speed about with the throttle.
 """
 
-import math
+from __future__ import annotations
 
-import numpy as np
-from numpy.typing import ArrayLike
+import math
+from typing import TYPE_CHECKING
+
+from preflint.arrays import np
+
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike
 
 
 def alone_g(lifted_g: float, power_factor: float) -> float:

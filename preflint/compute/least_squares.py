@@ -1,13 +1,19 @@
 """Weighted linear least squares, kept accurate for readings far from zero: what all fits stand on."""
 
-from dataclasses import dataclass
+from __future__ import annotations
 
-import numpy as np
-from numpy.typing import ArrayLike, NDArray
+import sys
+from typing import TYPE_CHECKING, TypeAlias
 
-Array = NDArray[np.float64]
+from preflint.arrays import np
+from preflint.frozen import dataclass
 
-EPSILON = float(np.finfo(float).eps)
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike, NDArray
+
+Array: TypeAlias = "NDArray[np.float64]"
+
+EPSILON = sys.float_info.epsilon
 
 
 class Indeterminate(ValueError):

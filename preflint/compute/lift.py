@@ -3,12 +3,18 @@
 Places are forward and right of the centre of the rotors, in mm or in any other one unit.
 """
 
+from __future__ import annotations
+
 import math
+from typing import TYPE_CHECKING
 
-import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from preflint.arrays import np
 
-Array = NDArray[np.float64]
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike, NDArray
+
+    Array = NDArray[np.float64]
+
 
 # Thrust goes with the voltage to this power. 2: thrust with the square of the speed, speed with the voltage. 2.23: as
 # the UIUC Propeller Database has it of a 10x4.7 in prop, 1.6354 N at 3234 rpm and 7.8404 N at 6528 rpm (run kt0835).

@@ -4,13 +4,18 @@ Neighbouring rows of a log are not independent: a hundred rows of slow noise may
 standard uncertainty of a plateau's median therefore rests on the number of rows that are worth counting.
 """
 
+from __future__ import annotations
+
 import math
-from dataclasses import dataclass, replace
+from dataclasses import replace
+from typing import TYPE_CHECKING
 
-import numpy as np
-from numpy.typing import ArrayLike
-
+from preflint.arrays import np
 from preflint.compute.least_squares import Array
+from preflint.frozen import dataclass
+
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike
 
 # Standard deviation of a normal distribution over its median absolute deviation.
 _SD_PER_MAD = 1.4826

@@ -6,14 +6,18 @@ count alike and the covariance comes from the scatter of the rows about the line
 Source: GUM H.3 for the use of the covariance.
 """
 
+from __future__ import annotations
+
 import math
-from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-import numpy as np
-from numpy.typing import ArrayLike
-
+from preflint.arrays import np
 from preflint.compute.least_squares import EPSILON, Array, Indeterminate, Solution, checked_rows, solve
 from preflint.compute.plateaus import correlation_length
+from preflint.frozen import dataclass
+
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike
 
 # Fewer do not tell whether they resemble their neighbours.
 _MANY_ROWS = 20

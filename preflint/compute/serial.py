@@ -1,12 +1,16 @@
 """Least squares through rows of a log, where each row remembers the one before."""
 
+from __future__ import annotations
+
 import math
-from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-import numpy as np
-from numpy.typing import ArrayLike
-
+from preflint.arrays import np
 from preflint.compute.least_squares import Array
+from preflint.frozen import dataclass
+
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike
 
 _MOST = 0.999  # a memory of a thousand rows: more is a drift, not a scatter
 _HALVINGS = 24

@@ -1,10 +1,15 @@
 """The line when both coordinates of every row are uncertain."""
 
-import numpy as np
-from numpy.typing import ArrayLike
+from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
+from preflint.arrays import np
 from preflint.compute.least_squares import EPSILON, Indeterminate, checked_rows
 from preflint.compute.regression import Line, line
+
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike
 
 
 def york(x: ArrayLike, y: ArrayLike, u_x: ArrayLike, u_y: ArrayLike, correlation: ArrayLike = 0.0) -> Line:

@@ -8,13 +8,19 @@ Source: G. M. Ziegler, Lectures on Polytopes, 7.3 (facets of zonotopes); G.-X. D
 J. Guidance, Control, and Dynamics 38(5), 2015 (the distance as an index of what control is left).
 """
 
+from __future__ import annotations
+
 import math
 from itertools import combinations
+from typing import TYPE_CHECKING
 
-import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from preflint.arrays import np
 
-Array = NDArray[np.float64]
+if TYPE_CHECKING:
+    from numpy.typing import ArrayLike, NDArray
+
+    Array = NDArray[np.float64]
+
 
 _NOTHING = 1e-9  # of what is there: less is a rounding error
 

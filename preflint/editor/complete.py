@@ -2,13 +2,13 @@
 
 import datetime as dt
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from preflint.aircraft.layouts import arm_of, positions
 from preflint.aircraft.moment import Moment
 from preflint.aircraft.records import KINDS
 from preflint.editor.legal import Schema, is_position, schema_at, words_at
 from preflint.editor.outline import Cursor, Outline, Steps
+from preflint.frozen import dataclass
 from preflint.writing.facts import Facts
 from preflint.writing.template import template
 

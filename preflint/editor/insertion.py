@@ -1,10 +1,9 @@
 """A record to fill in, put where it belongs in the text of an open manifest."""
 
-from dataclasses import dataclass
-
 from preflint.aircraft.moment import Moment
 from preflint.errors import NotRead
 from preflint.findings.inspected import Inspected
+from preflint.frozen import dataclass
 from preflint.writing.entry import entries
 from preflint.writing.facts import Facts
 from preflint.writing.insert import insert

@@ -5,8 +5,9 @@ helps to type, and judges nothing.
 """
 
 import re
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 
+from preflint.frozen import dataclass
 from preflint.load.limits import MAX_DEPTH
 
 _KEY = re.compile(r"""(?P<key>[A-Za-z_][\w.-]*|"[^"]*"|'[^']*')\s*:(?=\s|$)""")

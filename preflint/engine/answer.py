@@ -1,12 +1,13 @@
 """What a rule or figure answered, looked at before anybody relies on it: its code is a stranger's."""
 
+from __future__ import annotations
+
 import math
 from collections.abc import Mapping
 from typing import get_args
 
-import numpy as np
-
 from preflint.aircraft.records import KINDS
+from preflint.arrays import np
 from preflint.findings.outcome import Cause, Clear, Finding, NotApplicable, Related, Unproven
 from preflint.findings.result import Figure
 from preflint.places import Place
@@ -78,7 +79,8 @@ def wrong_with_figure(figure: object) -> str | None:
 
 def _is_number(value: object) -> bool:
     """Infinity is one: a figure may be without bound."""
-    return type(value) in (int, float, np.float64) and not math.isnan(value)  # type: ignore[arg-type]
+    known = type(value) in (int, float) or type(value) is np.float64  # which is loaded for what is neither
+    return known and not math.isnan(value)  # type: ignore[arg-type]
 
 
 def _is_place(place: object) -> bool:

@@ -4,7 +4,7 @@ import datetime as dt
 import math
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any, ParamSpec, TypeVar
 
 from preflint.aircraft.dated import Dated
@@ -20,6 +20,7 @@ from preflint.findings.deferral import deferred
 from preflint.findings.outcome import Finding, Open, Outcome, Related, Unproven
 from preflint.findings.result import Result
 from preflint.findings.rule_info import RuleInfo, Tolerance
+from preflint.frozen import dataclass
 
 D = TypeVar("D", bound=Dated)
 P = ParamSpec("P")

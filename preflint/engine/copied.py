@@ -1,16 +1,21 @@
 """Are the readings of a record those of an earlier one, under a new date?"""
 
+from __future__ import annotations
+
 import math
 from collections.abc import Iterable, Mapping
 from dataclasses import fields
-from typing import Any
-
-import numpy as np
-from numpy.typing import NDArray
+from typing import TYPE_CHECKING, Any
 
 from preflint.aircraft.dated import Dated
 from preflint.aircraft.declared import declarations
 from preflint.aircraft.field import Known
+from preflint.arrays import np
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    Readings = tuple[tuple[str, ...], NDArray[np.float64], NDArray[np.float64]]
 
 # How far a reading taken anew lies from the one before at the least, with nothing changed: a share of itself, and a
 # fixed part. What is set and not read (time, throttle, a direction pointed along) is not here.
@@ -27,8 +32,6 @@ _ANEW: Mapping[str, tuple[float, float]] = {
 }
 _CHANCE = 1e-3  # below which nobody believes it; common practice, no source
 _MOST_ROWS = 100  # that are looked at: they are many more than it takes
-
-Readings = tuple[tuple[str, ...], NDArray[np.float64], NDArray[np.float64]]
 
 
 def copied_from(record: Dated, others: Iterable[Dated]) -> Dated | None:

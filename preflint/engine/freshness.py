@@ -1,7 +1,6 @@
 """Is a record still true? What was done since it was taken decides, by rows of data that packs give."""
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from typing import Literal
 
 from preflint.aircraft.dated import Dated
@@ -11,6 +10,7 @@ from preflint.aircraft.logbook import LogEntry
 from preflint.aircraft.model import Aircraft
 from preflint.aircraft.moment import Moment
 from preflint.aircraft.words import SHAKEN
+from preflint.frozen import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,12 +1,12 @@
 """Reads what ends each kind of record from a file in words that a non-programmer can check."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from preflint.aircraft.records import KINDS
 from preflint.aircraft.words import ENDS_NOTHING, HAPPENED, PARTS, SETTINGS, WORK
 from preflint.engine.freshness import LATER_RECORD, Staling
 from preflint.errors import NotRead, RuleModuleError
+from preflint.frozen import dataclass
 from preflint.load.node import Node
 from preflint.load.yaml.events import load_yaml
 

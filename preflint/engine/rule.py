@@ -3,7 +3,6 @@
 import math
 import re
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from inspect import getdoc
 from typing import Any, TypeAlias, get_args
 
@@ -14,6 +13,7 @@ from preflint.errors import RuleModuleError
 from preflint.findings.outcome import Outcome, Severity
 from preflint.findings.result import Figure
 from preflint.findings.rule_info import Each, RuleInfo, Tolerance
+from preflint.frozen import dataclass
 from preflint.precautions import Job, Precaution
 
 Judge: TypeAlias = Callable[[Any, Context], Outcome]

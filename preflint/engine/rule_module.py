@@ -2,7 +2,7 @@
 
 import importlib
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cache
 from types import ModuleType
 from typing import NoReturn, TypeVar
@@ -13,6 +13,7 @@ from preflint.engine.interrupts import from_outside, told_apart
 from preflint.engine.rule import FigureSource, Rule, wrong_with_rule
 from preflint.errors import RuleModuleError, told
 from preflint.findings.rule_info import Tolerance
+from preflint.frozen import dataclass
 
 API = 1
 BUILT_IN = "preflint_rules"

@@ -2,7 +2,7 @@
 
 import datetime as dt
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
 from preflint.aircraft.field import Known
@@ -16,6 +16,7 @@ from preflint.errors import told
 from preflint.findings.outcome import Crashed, NotApplicable, Open, Outcome
 from preflint.findings.result import Figure, Result
 from preflint.findings.rule_info import Each
+from preflint.frozen import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,12 +2,12 @@
 
 import datetime as dt
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 
 from preflint.aircraft.dated import Dated
 from preflint.aircraft.records import named
 from preflint.findings.outcome import Unproven
 from preflint.findings.rule_info import RuleInfo
+from preflint.frozen import dataclass
 
 
 @dataclass(frozen=True, slots=True)

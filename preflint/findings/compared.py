@@ -1,8 +1,9 @@
 """What is new, gone and still there since an earlier report: by aircraft, rule and rotor, never by line."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Literal
+
+from preflint.frozen import dataclass
 
 State = Literal["new", "gone", "there"]
 Kind = Literal["finding", "unproven"]

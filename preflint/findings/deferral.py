@@ -6,13 +6,13 @@ nor a finding about deferrals.
 
 import datetime as dt
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from preflint.aircraft.field import Known
 from preflint.aircraft.logbook import Deferral
 from preflint.findings.outcome import NO_GO, Finding
 from preflint.findings.result import Result
 from preflint.findings.rule_info import Tolerance
+from preflint.frozen import dataclass
 
 LONGEST_DEFERRAL = Tolerance(
     "longest_deferral_days",

@@ -1,11 +1,24 @@
 """One aircraft that was read and judged."""
 
-from dataclasses import dataclass
+import pickle
+import zlib
+from dataclasses import replace
 
+from preflint.aircraft.airframe import Airframe
 from preflint.aircraft.model import Aircraft
 from preflint.aircraft.unjudged import NotJudged, not_judged
 from preflint.findings.deferral import Deferred
 from preflint.findings.result import Figure, Result, Verdict
+from preflint.frozen import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Packed:
+    """An aircraft as bytes, made and read in this run alone: a twelfth of its weight, where a report has many."""
+
+    about: Airframe
+    positions: tuple[str, ...]
+    data: bytes
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -19,7 +32,7 @@ class Inspected:
     """
 
     manifest: str
-    aircraft: Aircraft
+    held: Aircraft | Packed
     results: tuple[Result, ...]
     computed: tuple[Figure, ...]
     broken: tuple[tuple[str, str], ...]
@@ -29,6 +42,31 @@ class Inspected:
     files: tuple[str, ...]
     reached_by: str = ""
     flown_with: tuple[str, ...] = ()
+
+    @property
+    def about(self) -> Airframe:
+        """What the aircraft is: its name, owner and layout."""
+        return self.held.about
+
+    @property
+    def positions(self) -> tuple[str, ...]:
+        """The names of all rotors in walk-round order."""
+        return self.held.positions
+
+    @property
+    def aircraft(self) -> Aircraft:
+        """All that is recorded of it. Of many it is unpacked each time: keep it rather than ask again."""
+        if isinstance(self.held, Aircraft):
+            return self.held
+        aircraft: Aircraft = pickle.loads(zlib.decompress(self.held.data))
+        return aircraft
+
+    def packed(self) -> "Inspected":
+        """The same, of less weight."""
+        if isinstance(self.held, Packed):
+            return self
+        data = zlib.compress(pickle.dumps(self.held, pickle.HIGHEST_PROTOCOL), 1)
+        return replace(self, held=Packed(self.about, self.positions, data))
 
     @property
     def unjudged(self) -> tuple[NotJudged, ...]:

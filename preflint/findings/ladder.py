@@ -1,7 +1,6 @@
 """The ladder: what flight needs of one aircraft, by what it takes to show it, and how far up its owner has come."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from preflint.aircraft.declared import declarations, group_of
 from preflint.aircraft.records import Records
@@ -10,6 +9,7 @@ from preflint.findings.inspected import Inspected
 from preflint.findings.outcome import Clear, Finding, NotApplicable
 from preflint.findings.result import Result
 from preflint.findings.rule_info import RuleInfo
+from preflint.frozen import dataclass
 from preflint.precautions import Job
 from preflint.writing.asked import CLASSES
 

@@ -2,8 +2,9 @@
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from textwrap import dedent, indent
+
+from preflint.frozen import dataclass
 
 _MARGIN = "    "
 _FAILS = "Fails:"

@@ -61,7 +61,7 @@ def only(report: Report, owners: Collection[str], verdicts: Collection[str]) -> 
     said = f"Left out: {left} of {len(report.aircraft)} aircraft, of another owner or verdict."
     compared = report.compared
     if compared:
-        names = {(one.manifest, one.aircraft.about.name.value) for one in told}
+        names = {(one.manifest, one.about.name.value) for one in told}
         kept = tuple(one for one in compared.aircraft if (one.manifest, one.name) in names or one.verdict is None)
         compared = replace(compared, aircraft=kept)
     return replace(report, aircraft=told, counted=report.counts, left_out=(*report.left_out, said), compared=compared)
@@ -85,7 +85,7 @@ def _is_told(result: Result, least: Severity) -> bool:
 
 
 def _owner(one: Inspected) -> str:
-    owner = one.aircraft.about.owner
+    owner = one.about.owner
     return _plain(owner.value) if isinstance(owner, Known) else ""
 
 

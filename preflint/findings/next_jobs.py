@@ -1,12 +1,12 @@
 """The order of work: what to do next, in the sequence in which it is done at the bench."""
 
 from collections.abc import Collection, Hashable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import groupby
 
 from preflint.findings.inspected import Inspected
 from preflint.findings.outcome import CAUTION, NO_GO, Finding, Severity, Unproven
 from preflint.findings.result import Result
+from preflint.frozen import dataclass
 from preflint.precautions import Job, Precaution, together
 
 
@@ -55,7 +55,7 @@ def next_jobs(inspected: Inspected) -> tuple[NextJob, ...]:
     grounds the aircraft comes first, then what flight needs, cautions, and the rest. A prop that is wrong is put
     right before anything turns it. A record that went stale is measured again once, however many rules wait for it.
     """
-    positions = inspected.aircraft.positions
+    positions = inspected.positions
     groups: dict[Hashable, list[Result]] = {}
     for result in inspected.results:
         if isinstance(result.outcome, Finding | Unproven):

@@ -1,10 +1,10 @@
 """The five answers of a rule about one subject, and the one way for a rule to end early."""
 
-from dataclasses import dataclass
 from enum import IntEnum
 from typing import Literal, TypeVar
 
 from preflint.aircraft.field import Absent, Known
+from preflint.frozen import dataclass
 from preflint.places import Place
 
 T = TypeVar("T")

@@ -3,7 +3,6 @@
 import datetime as dt
 from collections import Counter
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from typing import get_args
 
 from preflint.errors import NotRead
@@ -11,6 +10,7 @@ from preflint.findings.compared import Compared
 from preflint.findings.inspected import Inspected
 from preflint.findings.outcome import Clear, Crashed, Finding, NotApplicable, Severity, Unproven
 from preflint.findings.result import Result, Verdict
+from preflint.frozen import dataclass
 from preflint.places import Place
 
 ANSWERS: Mapping[type, str] = {

@@ -1,11 +1,11 @@
 """One rule's outcome about one subject, a computed figure, and what becomes of all of them together."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from typing import Literal
 
 from preflint.findings.outcome import CAUTION, NO_GO, Clear, Crashed, Finding, Outcome, Unproven
 from preflint.findings.rule_info import RuleInfo
+from preflint.frozen import dataclass
 from preflint.places import Place
 from preflint.precautions import DESK, Job, Precaution
 

@@ -1,10 +1,10 @@
 """What is known of a rule without the function that judges."""
 
-from dataclasses import dataclass
 from typing import Literal
 
 from preflint.findings.manual import written_out
 from preflint.findings.outcome import Severity
+from preflint.frozen import dataclass
 from preflint.precautions import Job, Precaution
 
 Each = Literal["aircraft", "rotor", "pack", "record", "deferral"]

@@ -34,7 +34,7 @@ def _pairs(report: Report, earlier: Earlier) -> list[_Two]:
         lambda manifest, _: (manifest,),
     )
     for key in same:
-        ours = _alone([(key(one.manifest, one.aircraft.about.name.value), one) for one in now if id(one) not in found])
+        ours = _alone([(key(one.manifest, one.about.name.value), one) for one in now if id(one) not in found])
         taken = {id(one) for one in found.values()}
         theirs = _alone([(key(one.manifest, one.name), one) for one in before if id(one) not in taken])
         found |= {id(ours[word]): theirs[word] for word in ours if word in theirs}
@@ -54,7 +54,7 @@ def _compared(
     changes = tuple(_changes(now, before)) if now and before else ()
     if now is not None:
         unread_then = before is None and now.manifest in not_read
-        name, was = now.aircraft.about.name.value, before.verdict if before else None
+        name, was = now.about.name.value, before.verdict if before else None
         return ComparedAircraft(now.manifest, name, was, now.verdict, unread_then, changes)
     assert before is not None
     return ComparedAircraft(before.manifest, before.name, before.verdict, None, before.manifest in unread, ())

@@ -1,21 +1,22 @@
 """Judges many manifests, here or on any executor; one that cannot be read keeps none of the others back."""
 
 import datetime as dt
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, Executor, Future, wait
+from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from preflint.engine.rule_module import Registry, builtin_and, load_rule_module
 from preflint.errors import NotRead, PreflintError, Problem, RuleModuleError, told
 from preflint.findings.inspected import Inspected
+from preflint.findings.outcome import Clear, NotApplicable
 from preflint.findings.report import Note, Report
+from preflint.findings.result import Result
 from preflint.fleet.changed import concerned
 from preflint.fleet.legible import legible
 from preflint.fleet.notes import notes
 from preflint.fleet.packs import with_packs
 from preflint.fleet.plan import Plan, Task, field_day, plan
-from preflint.fleet.processes import Processes
 from preflint.fleet.roster import missing, strangers
 from preflint.inspection import inspect_in
 from preflint.load.opening import describe_failure
@@ -23,7 +24,13 @@ from preflint.load.quoting import show
 from preflint.load.tables.readings import Reading
 from preflint.version import __version__
 
+if TYPE_CHECKING:
+    from concurrent.futures import Executor, Future
+
 _PATIENCE_S = 1.0
+
+MANY = 16
+"""Aircraft from which on each is packed once it is judged: a report of many is told from little of each."""
 
 CHUNK = 8
 """Manifests sent to a worker at a time: each costs some hundredths of a second, sending far less."""
@@ -38,7 +45,7 @@ _Chunk = tuple[tuple[int, Task], ...]
 
 def inspect_many(
     paths: Iterable[Path],
-    executor: Executor | None = None,
+    executor: "Executor | None" = None,
     *,
     judged_on: dt.date | None,
     rules: Sequence[str] = (),
@@ -68,6 +75,8 @@ def inspect_many(
         UsageError: a rule module or policy is wrong, or no aircraft has a pack of such a label.
     """
     if executor is None and rules:
+        from preflint.fleet.processes import Processes
+
         with Processes(1) as apart:
             return inspect_many(
                 paths, apart, judged_on=judged_on, rules=rules, policy=policy, changed=changed, progress=progress,
@@ -83,10 +92,13 @@ def inspect_many(
         tasks, about_names, missed = concerned(work, changed, policy)
         work = replace(work, failed=(*work.failed, *missed))
     answers: dict[int, Answer] = {}
+    told_alike: dict[Hashable, Result] = {}
     interrupted = False
     chunks = [tuple(enumerate(tasks))[i : i + at_once] for i in range(0, len(tasks), at_once)]
     try:
         for numbered in _answers(chunks, executor, day, registry, rules, at_field_day, reading, packs):
+            if len(tasks) >= MANY:
+                numbered = {i: _lighter(answer, told_alike) for i, answer in numbered.items()}
             answers.update(numbered)
             progress(len(answers), len(tasks))
     except KeyboardInterrupt:
@@ -95,8 +107,21 @@ def inspect_many(
     return with_packs(report, packs)
 
 
+def _lighter(answer: Answer, told_alike: dict[Hashable, Result]) -> Answer:
+    """The same; what a rule says of one aircraft as of another, with no place in it, is held once."""
+    if isinstance(answer, NotRead):
+        return answer
+    results = (
+        told_alike.setdefault((id(one.rule), one.at, one.outcome), one)
+        if isinstance(one.outcome, Clear | NotApplicable)
+        else one
+        for one in answer.results
+    )
+    return replace(answer.packed(), results=tuple(results))
+
+
 def _answers(
-    chunks: Sequence[_Chunk], executor: Executor | None, day: dt.date, registry: Registry,
+    chunks: Sequence[_Chunk], executor: "Executor | None", day: dt.date, registry: Registry,
     rules: Sequence[str], at_field_day: bool, reading: Reading | None, packs: Sequence[str],
 ) -> Iterator[dict[int, Answer]]:  # fmt: skip
     """Those of one manifest after the other here, else of each chunk as it is done; none where that takes long."""
@@ -105,6 +130,8 @@ def _answers(
             for i, task in chunk:
                 yield {i: _judge(task, day, registry, at_field_day, packs, reading)}
         return
+    from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, Future, wait
+
     def send(chunk: _Chunk) -> "Future[list[Answer]]":
         try:
             return executor.submit(
@@ -138,10 +165,14 @@ def _answers(
 
 
 def _ended(future: "Future[list[Answer]]") -> bool:
+    from concurrent.futures import BrokenExecutor
+
     return not future.cancelled() and isinstance(future.exception(), BrokenExecutor)
 
 
 def _result(future: "Future[list[Answer]]", chunk: _Chunk) -> Sequence[Answer]:
+    from concurrent.futures import BrokenExecutor
+
     try:
         return future.result()
     except PreflintError:
@@ -153,7 +184,7 @@ def _result(future: "Future[list[Answer]]", chunk: _Chunk) -> Sequence[Answer]:
     return [NotRead(show(task.manifest), [Problem(gone)]) for _, task in chunk]
 
 
-def _offered(rules: Sequence[str], executor: Executor) -> Registry:
+def _offered(rules: Sequence[str], executor: "Executor") -> Registry:
     """What is known of all rules, from where they will be asked: no code of theirs runs here. Raises RuleModuleError.
 
     A stranger's module that ends the process in which it is loaded, or whose exit code it sets, then ends another.

@@ -34,10 +34,10 @@ def notes(work: Plan, told: Sequence[tuple[Task, Inspected | NotRead]]) -> list[
 def _one_name(judged: Iterable[Inspected]) -> Iterator[Note]:
     named: dict[str, list[Inspected]] = {}
     for one in judged:
-        named.setdefault(" ".join(one.aircraft.about.name.value.casefold().split()), []).append(one)
+        named.setdefault(" ".join(one.about.name.value.casefold().split()), []).append(one)
     for same in named.values():
         for one in same[1:]:
-            name, first = one.aircraft.about.name, same[0].aircraft.about.name
+            name, first = one.about.name, same[0].about.name
             yield Note(
                 f"two aircraft are named {in_quotes(shorten(name.value))}: this one and that of "
                 f"{show(first.place.file)}; give each its own name",

@@ -25,7 +25,7 @@ def with_packs(report: Report, packs: Sequence[str]) -> Report:
         raise UsageError(_nobody_has(unknown[0], known))
     notes = [Note(_nobody_has(label, known)) for label in unknown]
     if others := [one for one in report.aircraft if not one.flown_with]:
-        names = ", ".join(shorten(one.aircraft.about.name.value) for one in others[:3])
+        names = ", ".join(shorten(one.about.name.value) for one in others[:3])
         more = f" and {len(others) - 3} more" if len(others) > 3 else ""
         notes.append(Note(f"{names}{more}: none of the packs flown today is theirs; judged without a pack of the day"))
     return replace(report, notes=(*report.notes, *notes))

@@ -3,13 +3,13 @@
 import datetime as dt
 import os
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 
 from preflint.engine.rule_module import Registry
 from preflint.errors import NotRead, Problem, UsageError
 from preflint.findings.report import Note
 from preflint.fleet.find import Found, find_manifests
+from preflint.frozen import dataclass
 from preflint.load.names import POLICY_NAME
 from preflint.load.quoting import show
 from preflint.load.tree import Tree

@@ -25,8 +25,8 @@ def strangers(work: Plan, told: Sequence[tuple[Task, Inspected | NotRead]]) -> I
     for policy, answers in _whole(work, told):
         expected = {_plain(name) for name in policy.roster}
         for answer in answers:
-            if isinstance(answer, Inspected) and _plain(answer.aircraft.about.name.value) not in expected:
-                name = answer.aircraft.about.name
+            if isinstance(answer, Inspected) and _plain(answer.about.name.value) not in expected:
+                name = answer.about.name
                 yield Note(f"{in_quotes(shorten(name.value))} is not on the club's roster", name.place)
 
 
@@ -45,7 +45,7 @@ def _whole(
 
 
 def _name(answer: Inspected | NotRead) -> str | None:
-    return answer.aircraft.about.name.value if isinstance(answer, Inspected) else answer.legible.name
+    return answer.about.name.value if isinstance(answer, Inspected) else answer.legible.name
 
 
 def _plain(name: str) -> str:

@@ -1,10 +1,11 @@
 """Parts and sites that several manifests share in files of their own, and what all rotors of one share."""
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import NoReturn
 
 from preflint.errors import NotRead, Problem
+from preflint.frozen import dataclass
 from preflint.load.limits import MAX_NODES, MAX_SHARED_FILES, limited
 from preflint.load.node import Node
 

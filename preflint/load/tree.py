@@ -3,11 +3,12 @@
 import os
 import stat
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from io import BufferedReader
 from pathlib import Path, PurePosixPath
 
 from preflint.errors import NotRead, Problem, UsageError
+from preflint.frozen import dataclass
 from preflint.load.limits import MAX_TABLE_BYTES
 from preflint.load.names import POLICY_NAME
 from preflint.load.opening import Refused, describe_failure, names_inside, open_inside, too_large

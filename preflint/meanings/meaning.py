@@ -1,7 +1,6 @@
 """What is told of one thing that has a name: the same for a terminal and for an editor."""
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from preflint.aircraft.declared import declarations, hints_of, is_needed, meaning_of
@@ -10,6 +9,7 @@ from preflint.aircraft.moment import Moment
 from preflint.engine.freshness import LATER_RECORD, Staling
 from preflint.engine.rule_module import Registry
 from preflint.findings.rule_info import RuleInfo, Tolerance
+from preflint.frozen import dataclass
 from preflint.glossary import Term
 from preflint.meanings.keys import Key, Path
 from preflint.meanings.paste import lines_to_paste

@@ -10,7 +10,7 @@ from preflint.check.near import suggestion
 from preflint.check.sense import check_days
 from preflint.check.violations import violations
 from preflint.check.wording import what_it_is
-from preflint.load.node import Node
+from preflint.load.node import Node, Plain
 from preflint.load.quoting import in_quotes, shorten
 from preflint.places import Place
 
@@ -156,11 +156,14 @@ def _judges_nothing(name: str, beside: tuple[str, ...]) -> str:
 
 def _by_metaschema(needs: Node) -> Iterator[Complaint]:
     """Keywords with values that make no sense of them, such as ``minimum: heavy``."""
+    plain = needs.plain()
+    if isinstance(plain, dict) and _surely_sense(plain):
+        return
     from jsonschema import Draft202012Validator
     from referencing import Registry
 
     meta = Draft202012Validator(Draft202012Validator.META_SCHEMA, registry=Registry())
-    for error in meta.iter_errors(needs.plain()):
+    for error in meta.iter_errors(plain):
         node = needs
         for step in error.absolute_path:
             if isinstance(node.value, Mapping):
@@ -169,6 +172,18 @@ def _by_metaschema(needs: Node) -> Iterator[Complaint]:
                 node = node.value[int(step)]
         name = next((str(step) for step in reversed(error.absolute_path) if isinstance(step, str)), "needs")
         yield Complaint(node.place, partial(_no_sense, name, node))
+
+
+def _surely_sense(schema: Mapping[str, Plain]) -> bool:
+    """By the extra ``fast``, as in :mod:`preflint.check.violations`; what it does not pass is left to jsonschema."""
+    try:
+        from jsonschema_rs import meta
+    except ImportError:
+        return False
+    try:
+        return meta.is_valid({"$schema": "https://json-schema.org/draft/2020-12/schema", **schema})
+    except ValueError:
+        return False
 
 
 def _no_sense(name: str, node: Node) -> str:

@@ -3,8 +3,8 @@
 import datetime as dt
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
-from functools import partial
+from dataclasses import replace
+from functools import lru_cache, partial
 
 from preflint.aircraft.records import Records
 from preflint.aircraft.words import PARTS
@@ -17,6 +17,7 @@ from preflint.engine.rule_module import Registry
 from preflint.errors import Problem, UsageError
 from preflint.findings.outcome import Severity
 from preflint.findings.rule_info import Tolerance
+from preflint.frozen import dataclass
 from preflint.load.node import Node
 from preflint.load.quoting import in_quotes, shorten
 from preflint.places import Place
@@ -96,15 +97,24 @@ class Policy:
 
     def _with_address(self, rule: Rule) -> Rule:
         """The club's own rules have none: no catalogue lists them."""
-        if self.manual is None:
-            return rule
-        return replace(rule, info=replace(rule.info, published=f"{self.manual}{rule.info.id}.html"))
+        return rule if self.manual is None else _published(rule, self.manual)
 
     def _as_needed(self, rule: Rule) -> Rule:
         info = rule.info
         if info.needed_for_flight or not {info.id, info.topic} & set(self.needed):
             return rule
-        return replace(rule, info=replace(info, needed_for_flight=True))
+        return _needed(rule)
+
+
+# What a policy makes of a rule is the same for every aircraft, and what is told of each points to it.
+@lru_cache(1024)
+def _published(rule: Rule, manual: str) -> Rule:
+    return replace(rule, info=replace(rule.info, published=f"{manual}{rule.info.id}.html"))
+
+
+@lru_cache(1024)
+def _needed(rule: Rule) -> Rule:
+    return replace(rule, info=replace(rule.info, needed_for_flight=True))
 
 
 def make_policy(source: PolicySource, registry: Registry) -> Policy:

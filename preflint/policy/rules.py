@@ -1,7 +1,6 @@
 """The rules that a club policy makes: upper limits, demands on the manifest, and no deferrals."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from typing import Any, ClassVar
 
 from preflint.aircraft.field import Known
@@ -12,6 +11,7 @@ from preflint.engine.context import Context
 from preflint.engine.rule import Judge, Rule
 from preflint.findings.outcome import ADVISORY, NO_GO, Clear, Finding, Outcome, Related, Severity, Unproven, need
 from preflint.findings.rule_info import Each, RuleInfo
+from preflint.frozen import dataclass
 from preflint.load.node import Node, Plain
 from preflint.places import Place
 from preflint.policy.satisfied import satisfied

@@ -7,13 +7,13 @@ nor more entries than ``contains`` wants.
 """
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
-from functools import cache
 from typing import Any
 
 from preflint.aircraft.read import KeyPath
+from preflint.frozen import dataclass
 from preflint.load.node import Node, Plain
 from preflint.places import Place
+from preflint.policy.plainly import plainly
 
 Needs = dict[str, Any]  # one schema, checked against the metaschema
 
@@ -65,7 +65,7 @@ def _keyword(name: str, needs: Needs, node: Node, path: KeyPath) -> Told:
         return Told(None, silent=(Silence(place_of(node), f"{what} is no {wanted}", f"write {what} as a {wanted}"),))
     if name in _INNER:
         return _INNER[name](needs, node, path)
-    return _CLEAR if name in _SPOKEN_OF_ELSEWHERE or _plainly(name, needs[name], node) else _fails(node)
+    return _CLEAR if name in _SPOKEN_OF_ELSEWHERE or plainly(name, needs[name], node.plain()) else _fails(node)
 
 
 def _is_a(wanted: str, node: Node) -> bool:
@@ -76,20 +76,6 @@ def _is_a(wanted: str, node: Node) -> bool:
         "list": isinstance(value, tuple),
         "group of entries": isinstance(value, Mapping),
     }[wanted]
-
-
-def _plainly(name: str, value: Plain, node: Node) -> bool:
-    """A keyword without schemas inside, by the library that everybody's schemas are checked with."""
-    validator = _validator()
-    return not any(validator.VALIDATORS[name](validator, value, node.plain(), {}) or ())
-
-
-@cache
-def _validator() -> Any:
-    from jsonschema import Draft202012Validator
-    from referencing import Registry
-
-    return Draft202012Validator({}, registry=Registry())
 
 
 def _fails(node: Node) -> Told:

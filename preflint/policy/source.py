@@ -3,10 +3,11 @@
 import hashlib
 import os
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import field
 from pathlib import Path
 
 from preflint.errors import NotRead, Problem, UsageError
+from preflint.frozen import dataclass
 from preflint.load.documents import Documents
 from preflint.load.names import POLICY_NAME, nearly_policy
 from preflint.load.node import Node

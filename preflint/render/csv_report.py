@@ -38,7 +38,7 @@ def is_csv_report(file: Path) -> bool:
 
 def _rows(report: Report) -> Iterator[tuple[str, ...]]:
     for one in worst_first(report.aircraft):
-        about = one.aircraft.about
+        about = one.about
         whose = (about.name.value, about.owner.value if isinstance(about.owner, Known) else "", one.verdict)
         found = remarks(replace(report, aircraft=(one,), not_read=(), notes=()))
         for remark in found:

@@ -2,12 +2,12 @@
 
 import re
 from collections.abc import Callable, Hashable, Iterable, Sequence
-from dataclasses import dataclass
 from typing import TypeVar
 
 from preflint.findings.inspected import Inspected
 from preflint.findings.outcome import Crashed, Finding, Unproven
 from preflint.findings.result import Result
+from preflint.frozen import dataclass
 from preflint.places import Place
 
 Answer = TypeVar("Answer", Finding, Unproven)
@@ -99,14 +99,14 @@ class Entry:
 
 def where(inspected: Inspected, positions: Sequence[str]) -> str:
     """The rotors or packs that something is said of, in front of it; "" for the whole aircraft."""
-    if len(positions) > 1 and set(positions) == set(inspected.aircraft.positions):
+    if len(positions) > 1 and set(positions) == set(inspected.positions):
         return "every rotor: "
     return f"{', '.join(positions)}: " if positions else ""
 
 
 def walk_round(inspected: Inspected, results: Iterable[Result]) -> list[Result]:
     """Rotor by rotor, then the aircraft in the order in which work is done; the worst first at each."""
-    positions = inspected.aircraft.positions
+    positions = inspected.positions
     return sorted(results, key=lambda r: (_station(r, positions), -r.rule.severity, r.rule.id))
 
 

@@ -1,9 +1,9 @@
 """Remarks that say the same, as one: of several rotors, or of one line of a file that several aircraft share."""
 
 from collections.abc import Hashable, Iterable
-from dataclasses import dataclass
 
 from preflint.findings.outcome import Related
+from preflint.frozen import dataclass
 from preflint.render.entries import bare
 from preflint.render.remarks import Level, Remark, shown
 

@@ -46,7 +46,7 @@ class Full:
 
     def _verdict(self) -> None:
         word = VERDICTS[self.inspected.verdict]
-        about = self.inspected.aircraft.about
+        about = self.inspected.about
         indent = " " * (len(word) + 2)
         owner = f", {self.page.quote(about.owner.value)}" if isinstance(about.owner, Known) else ", no owner recorded"
         with_ = with_pack(self.page, self.inspected)

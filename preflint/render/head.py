@@ -7,7 +7,7 @@ from preflint.render.page import VERDICTS, Page
 
 def head(page: Page, inspected: Inspected) -> None:
     """Verdict, name, layout and file."""
-    word, about = VERDICTS[inspected.verdict], inspected.aircraft.about
+    word, about = VERDICTS[inspected.verdict], inspected.about
     said = f"{page.quote(about.name.value)}, {about.layout.value}{with_pack(page, inspected)} "
     said += f"({page.quote(inspected.manifest)})"
     page.say(said, f"{word}  ", " " * (len(word) + 2), word)

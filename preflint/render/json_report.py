@@ -96,7 +96,7 @@ def _not_read(item: NotRead) -> dict[str, Any]:
 
 
 def _aircraft(item: Inspected) -> dict[str, Any]:
-    results, about = item.results, item.aircraft.about
+    results, about = item.results, item.about
     return {
         "manifest": item.manifest,
         "name": about.name.value,

@@ -4,7 +4,6 @@ There is no standard; the schema that the widest used servers publish allows no 
 """
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from xml.etree import ElementTree as ET
 
 from preflint.errors import NotRead
@@ -12,6 +11,7 @@ from preflint.findings.inspected import Inspected
 from preflint.findings.outcome import Crashed, NotApplicable, Severity
 from preflint.findings.report import Report
 from preflint.findings.result import Result
+from preflint.frozen import dataclass
 from preflint.render.remarks import (
     NO_ANSWER,
     NOT_READ,
@@ -65,7 +65,7 @@ def _run(report: Report) -> ET.Element:
 
 
 def _aircraft(one: Inspected, ground_at: Severity) -> ET.Element:
-    name = one.aircraft.about.name.value
+    name = one.about.name.value
     suite = ET.Element("testsuite", name=shown(one.manifest))
     flown = {"flown_with": ", ".join(one.flown_with)} if one.flown_with else {}
     _properties(suite, {"aircraft": name, "verdict": one.verdict, **flown})

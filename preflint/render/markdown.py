@@ -84,10 +84,10 @@ def _fitting(texts: Iterable[str], room: int) -> tuple[list[str], int]:
 
 
 def _row(one: Inspected) -> str:
-    owner = one.aircraft.about.owner
+    owner = one.about.owner
     job = next_one(one)
     cells = [
-        one.aircraft.about.name.value,
+        one.about.name.value,
         owner.value if isinstance(owner, Known) else "-",
         VERDICTS[one.verdict],
         worst(one) or "-",
@@ -127,7 +127,7 @@ def _shared(aircraft: Iterable[Inspected]) -> _Shared:
     told: dict[tuple[str, str, tuple[Place, ...]], list[str]] = {}
     for one in aircraft:
         for entry in _told(one):
-            told.setdefault(_key(one, entry), []).append(one.aircraft.about.name.value)
+            told.setdefault(_key(one, entry), []).append(one.about.name.value)
     return told
 
 
@@ -152,14 +152,14 @@ def _detail(one: Inspected, shared: _Shared) -> str:
         items.append(f"- {escaped(NO_ANSWER)}")
     if not items:
         return ""
-    return "\n".join([f"### {escaped(one.aircraft.about.name.value)}: {VERDICTS[one.verdict]}", "", *items])
+    return "\n".join([f"### {escaped(one.about.name.value)}: {VERDICTS[one.verdict]}", "", *items])
 
 
 def _entry(one: Inspected, entry: Entry, of: Sequence[str]) -> Iterator[str]:
     """``of``: the aircraft of which it is true; of others than the first it is told in a word."""
     said = remark(entry.results[0], one)
     assert said is not None
-    if of[0] != one.aircraft.about.name.value:
+    if of[0] != one.about.name.value:
         yield f"- **{said.word}** {escaped(shown(f'as told of {of[0]}'))}"
         return
     told = "; ".join(f"{', '.join(at)}: {message}" if at else message for message, at in entry.messages.items())

@@ -1,13 +1,13 @@
 """A small plan view of an aircraft in characters: each rotor, its spin, and what was found there."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from preflint.aircraft.field import Known
 from preflint.aircraft.model import Aircraft, name, rotor_place
 from preflint.aircraft.rotor import Rotor
 from preflint.findings.inspected import Inspected
 from preflint.findings.outcome import NO_GO, Finding
+from preflint.frozen import dataclass
 from preflint.render.entries import Entry, found, open_for_flight
 from preflint.render.escape import printable
 from preflint.render.fold import fold
@@ -58,7 +58,7 @@ def marks(inspected: Inspected, numbers: Mapping[int, int]) -> dict[str, Mark]:
     """What was found at each rotor; ``numbers`` are those of the findings, by the identity of their results."""
     found_here, open_here = found(inspected), open_for_flight(inspected)
     made: dict[str, Mark] = {}
-    for position in inspected.aircraft.positions:
+    for position in inspected.positions:
         here = [entry for entry in found_here if position in _concerns(inspected, entry)]
         worst = max((r.rule.severity for entry in here for r in entry.results), default=None)
         asked = any(position in entry.at for entry in open_here)

@@ -1,7 +1,6 @@
 """All that a report has to say, one remark a place: what every format for machines and editors is made of."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal
 
 from preflint.errors import NotRead
@@ -10,6 +9,7 @@ from preflint.findings.inspected import Inspected
 from preflint.findings.outcome import CAUTION, NO_GO, Finding, Related, Unproven
 from preflint.findings.report import Report
 from preflint.findings.result import Result
+from preflint.frozen import dataclass
 from preflint.load.quoting import shorten
 from preflint.places import Place
 from preflint.render.entries import failed
@@ -86,20 +86,20 @@ def remarks(report: Report) -> list[Remark]:
 def remark(result: Result, one: Inspected) -> Remark | None:
     """What a finding or open question amounts to; None for any other answer."""
     put_off = next((entry for entry in one.deferred if entry.result == result), None)
-    outcome, rule, name = result.outcome, result.rule, one.aircraft.about.name.value
+    outcome, rule, name = result.outcome, result.rule, one.about.name.value
     if isinstance(outcome, Finding):
         level: Level = "error" if rule.severity == NO_GO else "warning" if rule.severity == CAUTION else "note"
         return Remark(
             "note" if put_off else level, "deferred" if put_off else str(rule.severity), rule.id, outcome.place,
             outcome.message, name, result.at, outcome.evidence, result.precaution, outcome.do,
-            outcome.related, _deferral(put_off), one.aircraft.about.name.place,
+            outcome.related, _deferral(put_off), one.about.name.place,
         )  # fmt: skip
     if isinstance(outcome, Unproven):
         needed = rule.needed_for_flight
         return Remark(
             "error" if needed else "note", "not proven" if needed else "not known", rule.id, outcome.place,
             outcome.message, name, result.at, outcome.evidence, result.precaution, outcome.do,
-            outcome.related, named=one.aircraft.about.name.place,
+            outcome.related, named=one.about.name.place,
         )  # fmt: skip
     return None
 
@@ -131,7 +131,7 @@ def summary(report: Report) -> list[str]:
 
 def _flown(report: Report) -> Iterator[str]:
     """The packs that were named as flown today: what is said of an aircraft is then of these alone."""
-    flown = [f"{one.aircraft.about.name.value} with {' and '.join(one.flown_with)}"
+    flown = [f"{one.about.name.value} with {' and '.join(one.flown_with)}"
              for one in report.aircraft if one.flown_with]  # fmt: skip
     if flown:
         yield shown(f"Packs flown today: {'; '.join(flown)}.")
@@ -155,7 +155,7 @@ def whole(file: str) -> Place:
 
 
 def _of_aircraft(one: Inspected) -> Iterator[Remark]:
-    name = one.aircraft.about.name.value
+    name = one.about.name.value
     yield from (found for result in one.results if (found := remark(result, one)))
     for rule, at, message in failed(one):
         about = f"{rule} failed by itself, so what it asks is open: {message}"

@@ -58,7 +58,7 @@ def worst(one: Inspected) -> str:
 
 
 def _row(page: Page, one: Inspected, width: int, told: Told, below: bool, rows_only: bool) -> None:
-    about, word = one.aircraft.about, VERDICTS[one.verdict]
+    about, word = one.about, VERDICTS[one.verdict]
     who = page.quote(about.owner.value) if isinstance(about.owner, Known) else "no owner recorded"
     name = page.quote(about.name.value)
     page.say(f"{name}, {who}{with_pack(page, one)}", f"{word:<{width}}  ", " " * (width + 2), word)

@@ -2,7 +2,6 @@
 
 import typing
 from collections.abc import Mapping
-from dataclasses import dataclass
 from functools import cache
 from typing import Any, get_args, get_type_hints
 
@@ -10,6 +9,7 @@ from preflint.aircraft.declare import Said
 from preflint.aircraft.declared import declarations, group_of, hints_of, is_group, is_needed
 from preflint.aircraft.logbook import LogEntry
 from preflint.aircraft.records import Records
+from preflint.frozen import dataclass
 from preflint.writing.shape import Shape, shape_of
 
 LOG = "log"  # the word for an entry of the logbook, where otherwise a kind of record is named

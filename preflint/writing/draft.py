@@ -2,7 +2,6 @@
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from textwrap import wrap
 
 from preflint.aircraft.declared import choices
@@ -11,6 +10,7 @@ from preflint.aircraft.moment import Moment
 from preflint.aircraft.records import KINDS
 from preflint.aircraft.rotor import Esc, Fixing, Prop, Rotor
 from preflint.aircraft.rung import Rung
+from preflint.frozen import dataclass
 from preflint.load.names import SUFFIX
 from preflint.precautions import Precaution
 from preflint.writing.facts import Facts

@@ -1,7 +1,7 @@
 """What a manifest tells already, so that nobody types it again: positions, packs, settings, the meter last used."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, fields
+from dataclasses import field, fields
 from typing import Any
 
 from preflint.aircraft.dated import Dated, InForce, Reference
@@ -12,6 +12,7 @@ from preflint.aircraft.model import Aircraft, name
 from preflint.aircraft.moment import Moment
 from preflint.aircraft.records import Records
 from preflint.aircraft.words import PROGRAMMED
+from preflint.frozen import dataclass
 
 _READ_EACH_TIME = ("zero_a",)  # stands with the instrument, and is no property of it
 _ON_CUSTOM = ("one", "two", "three", "four")  # names for rotors that nobody has named yet

@@ -1,7 +1,6 @@
 """Sheets to fill in with a pencil: HTML of one page a rung, for any browser's print dialogue; no scripts."""
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from html import escape
 
 from preflint.aircraft.declared import choices, declarations
@@ -9,6 +8,7 @@ from preflint.aircraft.fitted import Airframe, BatteryWarning, Home, Pack
 from preflint.aircraft.records import KINDS
 from preflint.aircraft.rotor import Fixing, Prop
 from preflint.aircraft.rung import Rung
+from preflint.frozen import dataclass
 from preflint.precautions import PACK_UNPLUGGED, Precaution
 from preflint.writing.asked import CLASSES, find
 from preflint.writing.draft import in_bench_order, minutes_of

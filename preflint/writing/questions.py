@@ -1,10 +1,11 @@
 """The questions of a record, one a value or one for a value at each position, and what is made of their answers."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from preflint.aircraft.declared import group_of, kind_of
 from preflint.aircraft.layouts import arm_of
+from preflint.frozen import dataclass
 from preflint.precautions import DESK, Precaution
 from preflint.writing.answers import NoSense, read_positions, read_table, read_value
 from preflint.writing.asked import CLASSES, LOG, Asked, asked, find

@@ -3,12 +3,12 @@
 import types
 import typing
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Annotated, Any, Literal, get_args, get_origin
 
 from preflint.aircraft.declared import declarations, hints_of
 from preflint.aircraft.field import Known
 from preflint.aircraft.moment import Moment
+from preflint.frozen import dataclass
 
 Form = Literal["number", "yes-no", "word", "position", "text", "moment", "table"]
 

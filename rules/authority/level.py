@@ -1,8 +1,8 @@
 """Can the rotors hold the aircraft level where its weight acts?"""
 
-from collections.abc import Iterator
+from __future__ import annotations
 
-import numpy as np
+from collections.abc import Iterator
 
 from preflint.api import (
     NO_GO,
@@ -22,6 +22,7 @@ from preflint.api import (
     name,
     rule,
 )
+from preflint.arrays import np
 from preflint.compute.atmosphere import GRAVITY_M_S2
 from preflint.compute.lift import TORQUE_PER_THRUST, thrust_and_moments, weight_at
 from preflint.compute.zonotope import distance_to_limit, even_margin
@@ -44,10 +45,10 @@ def authority_figures(on: Context) -> Iterator[Figure]:
     Yang, Cai, 2015), the torque of a prop taken as 0.0646 of thrust times diameter (UIUC Propeller Database,
     10x4.7 in).
     """
+    lift = thrust_to_weight(on)
     aircraft, signs = on.aircraft, yaw_arms(on.aircraft)
     if signs is None:
         return
-    lift = thrust_to_weight(on)
     diameters = [one.prop.diameter_in for one in aircraft.rotors]
     widest = max((one.value for one in diameters if isinstance(one, Known)), default=0.0)
     sized = all(isinstance(one, Known) for one in diameters)

@@ -1,7 +1,6 @@
 """How far apart discs are, seen from above and in height."""
 
 import math
-from dataclasses import dataclass
 from itertools import combinations
 
 from preflint.api import (
@@ -18,6 +17,7 @@ from preflint.api import (
     rotor,
 )
 from preflint.compute.decision import t_factor, u_rectangular
+from preflint.frozen import dataclass
 
 from ..shared.places import places_mm
 

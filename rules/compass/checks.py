@@ -1,10 +1,10 @@
 """A heading check: how far the indicated heading is from the true one, and how well that is known."""
 
-from dataclasses import dataclass
 from math import atan2, cos, degrees, hypot, inf, radians, sin, sqrt
 
 from preflint.api import FIELD_CHECK, Context, Known, Place, Tolerance, Unproven, need, records
 from preflint.compute.decision import t_factor, u_rectangular
+from preflint.frozen import dataclass
 
 DEVIATION = Tolerance(
     "heading_deviation",

@@ -1,14 +1,15 @@
 """From the headings checked to every heading: the error of a compass round the circle."""
 
-from dataclasses import dataclass
+from __future__ import annotations
+
 from math import hypot
 
-import numpy as np
-
+from preflint.arrays import np
 from preflint.compute.least_squares import Array
+from preflint.frozen import dataclass
 
 from .checks import Checked
-from .left_over import EVERY_HEADING
+from .left_over import every_heading
 
 _WORST_CONDITION = 10.0  # headings round the circle, with gaps of 140° at most, stay well below
 
@@ -49,12 +50,12 @@ def curve_of(check: Checked) -> Curve:
     found[0] = errors.mean()  # all that is told by headings that do not go round the circle
     if np.linalg.cond(design) < _WORST_CONDITION:
         found = np.linalg.lstsq(design, errors, rcond=None)[0]
-    headings = np.concatenate([shown, EVERY_HEADING])
+    headings = np.concatenate([shown, every_heading()])
     angle, (b, c) = np.radians(headings), np.radians(found[1:3])
     once = b * np.cos(angle) + c * np.sin(angle)
     return Curve(
         headings,
-        np.concatenate([errors, terms(EVERY_HEADING) @ found]),
+        np.concatenate([errors, terms(every_heading()) @ found]),
         np.cos(once) + b * np.sin(angle) - c * np.cos(angle),
         float(np.max(np.abs(design @ found - errors))),
         float(hypot(*found[3:])) if two else 0.0,

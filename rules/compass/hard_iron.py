@@ -1,6 +1,6 @@
 """Hard iron: does the correction installed take away the field that the aircraft carries with it?"""
 
-import numpy as np
+from __future__ import annotations
 
 from preflint.api import (
     NO_GO,
@@ -18,6 +18,7 @@ from preflint.api import (
     need,
     rule,
 )
+from preflint.arrays import np
 from preflint.compute.decision import expanded_radius_3d
 from preflint.compute.least_squares import Array
 

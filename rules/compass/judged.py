@@ -1,6 +1,6 @@
 """What both rules on the whole error of the compass share: what is asked, and the words."""
 
-import numpy as np
+from __future__ import annotations
 
 from preflint.api import (
     FIELD_CHECK,
@@ -15,6 +15,7 @@ from preflint.api import (
     need,
     together,
 )
+from preflint.arrays import np
 from preflint.compute.decision import decide
 
 from ..interference.deviation import deviations as of_current

@@ -1,23 +1,30 @@
 """The compass after its corrections: what is left over of hard and soft iron, on every heading."""
 
-from dataclasses import dataclass
+from __future__ import annotations
+
+from functools import cache
 from math import asin, degrees, hypot, sqrt
 
-import numpy as np
-
 from preflint.api import Absent, Aircraft, Context, NotFitted, Open, fitted, need, not_recorded
+from preflint.arrays import np
 from preflint.compute.decision import expanded_radius_2d
 from preflint.compute.deviation import Deviations, deviations
 from preflint.compute.ellipsoid import shape_matrix
 from preflint.compute.geomagnetism import Field, deviation_deg
 from preflint.compute.least_squares import Array
+from preflint.frozen import dataclass
 
 from ..interference.earth import earth_field, soft_iron_matrix
 from .checks import short_way
 from .rotation import Rotation
 
-EVERY_HEADING = np.arange(0.0, 360.0, 2.0)
 _CENTRE = 3  # of the nine parameters of an ellipsoid
+
+
+@cache
+def every_heading() -> Array:
+    """Degrees, two apart."""
+    return np.arange(0.0, 360.0, 2.0)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -122,13 +129,13 @@ def left_over(
         return deviations(headings, *field, disturbance_ut=fixed, matrix=shown, tilt_deg=tilt_deg), shown
 
     best = rotation.parameters
-    found, shown = at(best, EVERY_HEADING)
+    found, shown = at(best, every_heading())
     row, way = np.unravel_index(int(np.argmax(np.abs(found.error_deg))), found.error_deg.shape)
     slopes = np.zeros(best.size)
     for i, step in enumerate(np.sqrt(np.diag(rotation.fit.covariance)) * 0.01):
         if step > 0 and (hard or i >= _CENTRE):  # of soft iron by itself the centre tells nothing
             moved = step * np.eye(best.size)[i]
-            ahead, behind = (at(best + one, EVERY_HEADING[[row]])[0].error_deg[0, way] for one in (moved, -moved))
+            ahead, behind = (at(best + one, every_heading()[[row]])[0].error_deg[0, way] for one in (moved, -moved))
             slopes[i] = short_way(ahead - behind) / (2 * step)
     u = rotation.widened * sqrt(max(0.0, float(slopes @ rotation.fit.covariance @ slopes)))
     # The worst heading is chosen among all, so the factor is that of a vector with two parts.
@@ -142,6 +149,6 @@ def left_over(
         max(0.0, value - hypot(expanded, field, by_ball)),
         min(180.0, value + hypot(expanded, field, by_reach)),
         hypot(u, field / 1.96, u_more),
-        float(EVERY_HEADING[row]),
+        float(every_heading()[row]),
         float(np.linalg.cond(shown)),
     )

@@ -1,16 +1,17 @@
 """The field while the aircraft is turned through all attitudes: its centre, size and shape."""
 
+from __future__ import annotations
+
 from collections.abc import Iterator
-from dataclasses import dataclass
 from math import sqrt
 
-import numpy as np
-
 from preflint.api import SETTINGS, Context, Figure, Known, NotFitted, Open, Unproven, figure, need, records
+from preflint.arrays import np
 from preflint.compute.decision import t_factor
 from preflint.compute.ellipsoid import Ellipsoid, fit_ellipsoid, shape_parameters
 from preflint.compute.least_squares import Array, Indeterminate
 from preflint.compute.serial import Serial, serial
+from preflint.frozen import dataclass
 
 from ..interference.earth import UNIT_HOW, earth_field, is_strong_as_earth, soft_iron_matrix
 from ..interference.log import field_digit

@@ -1,17 +1,19 @@
 """The whole error of the compass: what it shows with the motors still, and what the current adds."""
 
+from __future__ import annotations
+
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from math import asin, degrees, hypot, inf, radians, sin
 
-import numpy as np
-
 from preflint.api import Context, Figure, NotFitted, Open, figure, fitted
+from preflint.arrays import np
 from preflint.compute.decision import expanded_radius_2d, t_factor
 from preflint.compute.deviation import Deviations, deviations
 from preflint.compute.ellipsoid import soft_iron_heading_error_deg
 from preflint.compute.geomagnetism import Field
 from preflint.compute.least_squares import Array
+from preflint.frozen import dataclass
 
 from ..inertial.positions import latest_positions
 from ..interference.deviation import Case, Deviation, in_figures

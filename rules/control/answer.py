@@ -1,10 +1,10 @@
 """Which rotors ought to answer when the aircraft is tipped, or a stick is moved."""
 
-from dataclasses import dataclass
 from typing import Literal
 
 from preflint.api import Aircraft, Open, Unproven, name, need
 from preflint.compute.handedness import yaw_reaction_sign
+from preflint.frozen import dataclass
 
 from ..shared.places import rotor_places
 

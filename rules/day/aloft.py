@@ -1,7 +1,6 @@
 """What blows at the height planned, against what the aircraft is made for."""
 
 import math
-from dataclasses import dataclass
 
 from preflint.api import (
     Absent,
@@ -17,6 +16,7 @@ from preflint.api import (
     not_recorded,
 )
 from preflint.compute.wind import NORMAL_PROFILE, OPEN_GROUND, height_of_wind_m, wind_at_m_s
+from preflint.frozen import dataclass
 
 FORECAST_HEIGHT_M = 10.0  # of the wind that weather services report; WMO-No. 8, part I, chapter 5
 SHARE = Tolerance(

@@ -1,10 +1,10 @@
 """How much charge a pack gives, by what is recorded of it, and what hover takes."""
 
 import math
-from dataclasses import dataclass
 
 from preflint.api import DESK, Context, Known, Open, Place, Unproven, fitted, logbook, need
 from preflint.compute.decision import u_rectangular
+from preflint.frozen import dataclass
 
 from ..power.draw import hover_current_a
 from ..power.hover.shown import u_of_display

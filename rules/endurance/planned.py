@@ -2,11 +2,11 @@
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from preflint.api import DESK, Aircraft, Context, Known, Open, Unproven, fitted, need
 from preflint.compute.decision import t_factor, u_rectangular
 from preflint.compute.energy import charge_mah, way_home_s
+from preflint.frozen import dataclass
 
 from ..power.lift import Uncertain
 from .charge import Capacity, capacity, hover

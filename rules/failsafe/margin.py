@@ -1,7 +1,6 @@
 """What the link has to spare at the planned distance, by the range test."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from preflint.api import Aircraft, Context, Figure, Known, Open, Place, Tolerance, Unproven, figure, need, records
 from preflint.compute.decision import u_rectangular
@@ -12,6 +11,7 @@ from preflint.compute.radio import (
     full_power_reach_m,
     link_margin_db,
 )
+from preflint.frozen import dataclass
 
 WITHIN = Tolerance(
     "link_margin_within",

@@ -1,6 +1,6 @@
 """How long each kind of record lasts, as `lasting.yaml` says, and which records are asked about at all."""
 
-from importlib.resources import files
+import pkgutil
 
 from preflint.api import (
     PRECAUTION_OF_ROUTE,
@@ -16,7 +16,7 @@ _FILE = "lasting.yaml"
 _COMPASS = ("interference_run", "heading_check", "compass_rotation")
 
 UNTIL_REPEATED = "Pack unplugged and props removed until the test is repeated, by its own precautions."
-LASTING = read_lasting(files(__package__).joinpath(_FILE).read_bytes(), _FILE)
+LASTING = read_lasting(pkgutil.get_data(__package__, _FILE) or b"", _FILE)
 ROWS: tuple[Staling, ...] = tuple(row for lasting in LASTING.values() for row in lasting.rows)
 
 

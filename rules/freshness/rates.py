@@ -1,10 +1,10 @@
 """How fast two successive records of a kind drift apart, and how long the later lasts at that rate."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import partial
 
 from preflint.api import Context, Figure, figure, records
+from preflint.frozen import dataclass
 
 from ..shared.successive import last_two
 from .trends import TRENDS, Trend, trends

@@ -1,17 +1,18 @@
 """What changed between two records of a kind with nothing done in between, and if the limit holds when it goes on."""
 
+from __future__ import annotations
+
 import cmath
 import math
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import suppress
-from dataclasses import dataclass
 from typing import Any
 
-import numpy as np
-
 from preflint.api import Context, NotFitted, Open, need, records
+from preflint.arrays import np
 from preflint.compute.decision import effective_dof, t_factor, u_rectangular
 from preflint.compute.geomagnetism import deviation_deg
+from preflint.frozen import dataclass
 
 from ..barometer.pressure import INDICATION, pressure_of_the_place
 from ..compass.checks import DEVIATION, errors_of, short_way

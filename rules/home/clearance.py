@@ -1,11 +1,11 @@
 """How far above the highest obstacle it comes home."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from preflint.api import Aircraft, Context, Figure, Known, Tolerance, figure, need
 from preflint.compute.atmosphere import SEA_LEVEL_KG_M3, metres_per_hpa
 from preflint.compute.decision import u_rectangular
+from preflint.frozen import dataclass
 
 from ..power.lift import air_density
 from .does import not_home

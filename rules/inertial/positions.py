@@ -1,16 +1,17 @@
 """Six positions: zero and scale of the accelerometer, against gravity at the site."""
 
+from __future__ import annotations
+
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
-
-import numpy as np
 
 from preflint.api import Context, Figure, Known, Open, Unproven, figure, need, records
+from preflint.arrays import np
 from preflint.compute.accelerometer import Axes, fit_axes, tilt_of_zero_deg
 from preflint.compute.decision import t_factor
 from preflint.compute.gravity import normal_gravity_m_s2
 from preflint.compute.least_squares import Array, Indeterminate
+from preflint.frozen import dataclass
 
 HOW = "rest the aircraft on each of its six sides, motors still, and write the accelerations of each in six_positions"
 # Standard uncertainty of a reading at rest: it wanders by that much with warmth; common practice, no source.

@@ -1,8 +1,9 @@
 """Does the accelerometer show gravity, whichever side is down?"""
 
-import numpy as np
+from __future__ import annotations
 
 from preflint.api import NO_GO, SETTINGS, Aircraft, Clear, Context, Finding, Job, Outcome, Tolerance, Unproven, rule
+from preflint.arrays import np
 
 from .positions import HOW, KNOWN, Positions, fitted
 

@@ -1,10 +1,9 @@
 """What changed at the compass between two interference runs with nothing done in between."""
 
+from __future__ import annotations
+
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
-
-import numpy as np
 
 from preflint.api import (
     PACK_UNPLUGGED,
@@ -17,8 +16,10 @@ from preflint.api import (
     figure,
     records,
 )
+from preflint.arrays import np
 from preflint.compute.decision import effective_dof, expanded_radius_3d, normalised_error, u_rectangular
 from preflint.compute.least_squares import Array
+from preflint.frozen import dataclass
 
 from ..power.limits import CURRENT_SCALE
 from ..shared.successive import ANEW, last_two

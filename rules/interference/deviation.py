@@ -1,13 +1,14 @@
 """The heading error that the interference left over makes at hover and full throttle, level and tilted."""
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from __future__ import annotations
 
-import numpy as np
+from collections.abc import Iterator
 
 from preflint.api import SETTINGS, Context, Figure, NotFitted, Open, Unproven, figure
+from preflint.arrays import np
 from preflint.compute.geomagnetism import Field, deviation_deg, horizontal_disturbance_ut
 from preflint.compute.least_squares import Array
+from preflint.frozen import dataclass
 
 from ..power.draw import full_current_a, hover_current_a
 from .earth import UNIT_HOW, earth_field, is_strong_as_earth

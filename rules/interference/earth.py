@@ -1,8 +1,8 @@
 """The Earth's field at the site, and how far what is measured of it may be from it."""
 
-from collections.abc import Iterator
+from __future__ import annotations
 
-import numpy as np
+from collections.abc import Iterator
 
 from preflint.api import (
     DESK,
@@ -17,6 +17,7 @@ from preflint.api import (
     figure,
     need,
 )
+from preflint.arrays import np
 from preflint.compute.geomagnetism import Field as EarthField
 from preflint.compute.geomagnetism import decimal_year, geomagnetic_field
 from preflint.compute.least_squares import Array

@@ -1,6 +1,6 @@
 """How far the interference left over turns the compass, at hover and full throttle, level and tilted."""
 
-import numpy as np
+from __future__ import annotations
 
 from preflint.api import (
     ANY_LOADED_RUN,
@@ -22,6 +22,7 @@ from preflint.api import (
     rule,
     together,
 )
+from preflint.arrays import np
 
 from ..shared.loaded_run import again
 from .deviation import Deviation, deviations

@@ -1,12 +1,13 @@
 """The run that speaks, unless a turn under thrust explains it; then two runs on different headings."""
 
+from __future__ import annotations
+
 from contextlib import suppress
 from dataclasses import replace
 from math import inf, radians, sin, tan
 
-import numpy as np
-
 from preflint.api import PACK_UNPLUGGED, Context, Open, Related, Unproven, records
+from preflint.arrays import np
 from preflint.compute.decision import effective_dof, t_factor
 from preflint.compute.geomagnetism import deviation_deg, horizontal_disturbance_ut
 from preflint.compute.least_squares import Array

@@ -1,12 +1,12 @@
 """The log of an interference run: its steps, and whether it can be a log of this aircraft at all."""
 
-from dataclasses import dataclass
-
-import numpy as np
+from __future__ import annotations
 
 from preflint.api import SETTINGS, Context, Open, Place, Table, Unproven, need, records
+from preflint.arrays import np
 from preflint.compute.least_squares import Array
 from preflint.compute.plateaus import Plateau, find_plateaus, stretches
+from preflint.frozen import dataclass
 
 from ..power.draw import OVER_FULL, full_current_a
 from ..power.range import beyond_sensor, greatest_readable_a

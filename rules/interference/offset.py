@@ -1,6 +1,6 @@
 """Interference: is the compass right under load, and is its offset still true?"""
 
-import numpy as np
+from __future__ import annotations
 
 from preflint.api import (
     ANY_LOADED_RUN,
@@ -18,6 +18,7 @@ from preflint.api import (
     need,
     rule,
 )
+from preflint.arrays import np
 
 from ..shared.loaded_run import again
 from .held_up import fitted_run

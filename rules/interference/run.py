@@ -1,9 +1,9 @@
 """An interference run: the field that follows the current through its steps, what the offset leaves over."""
 
-from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from __future__ import annotations
 
-import numpy as np
+from collections.abc import Iterator
+from dataclasses import replace
 
 from preflint.api import (
     Absent,
@@ -22,9 +22,11 @@ from preflint.api import (
     not_recorded,
     records,
 )
+from preflint.arrays import np
 from preflint.compute.decision import expanded_radius_3d, t_factor
 from preflint.compute.least_squares import Array, Indeterminate
 from preflint.compute.regression import VectorLine, vector_line
+from preflint.frozen import dataclass
 
 from ..power.draw import settings
 from ..shared.loaded_run import again, loaded

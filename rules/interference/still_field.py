@@ -1,12 +1,13 @@
 """The field of an interference run with no current: the Earth's, as the aircraft stood."""
 
-from dataclasses import dataclass
+from __future__ import annotations
+
 from math import atan2, degrees, hypot, sqrt
 
-import numpy as np
-
 from preflint.api import Absent, Context, Known, NotApplicable, Place, need, records
+from preflint.arrays import np
 from preflint.compute.least_squares import Array
+from preflint.frozen import dataclass
 
 from .earth import soft_iron_matrix
 from .log import plausible_steps

@@ -1,6 +1,6 @@
 """Two interference runs, one after the other, with nothing done in between: do they ask for the same offset?"""
 
-import numpy as np
+from __future__ import annotations
 
 from preflint.api import (
     ANY_LOADED_RUN,
@@ -19,6 +19,7 @@ from preflint.api import (
     rule,
     together,
 )
+from preflint.arrays import np
 from preflint.compute.geomagnetism import deviation_deg
 
 from ..power.hover_bounds import hover_bounds_a

@@ -5,14 +5,15 @@ H·φ across the horizontal field, without any vertical part, in step with the c
 aircraft; the change of a turn follows the nose. So two runs on different headings tell them apart.
 """
 
+from __future__ import annotations
+
 from collections.abc import Sequence
-from dataclasses import dataclass
 from math import degrees, inf, radians
 
-import numpy as np
-
+from preflint.arrays import np
 from preflint.compute.decision import effective_dof, expanded_radius_2d, t_factor
 from preflint.compute.least_squares import Array
+from preflint.frozen import dataclass
 
 # More than ties that hold an aircraft let it turn unseen; common practice, no source.
 MOST_TURN_DEG = 15.0

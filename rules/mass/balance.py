@@ -1,18 +1,23 @@
 """Where the weight acts, by what scales showed under the aircraft."""
 
-import math
-from dataclasses import dataclass
+from __future__ import annotations
 
-import numpy as np
-from numpy.typing import NDArray
+import math
+from typing import TYPE_CHECKING
 
 from preflint.api import Aircraft, Context, Open, Tolerance, Unproven, need, records
+from preflint.arrays import np
 from preflint.compute.decision import u_rectangular
 from preflint.compute.lift import centre_of_mass, u_of_centre
+from preflint.frozen import dataclass
 
 from ..shared.places import places_mm
 
-Array = NDArray[np.float64]
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
+    Array = NDArray[np.float64]
+
 
 SUPPORT = Tolerance(
     "support_mm",

@@ -1,7 +1,6 @@
 """The cells of the pack of the day: dead, overcharged, apart."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 from preflint.api import (
     CAUTION,
@@ -23,6 +22,7 @@ from preflint.api import (
     records,
     rule,
 )
+from preflint.frozen import dataclass
 
 from ..power.limits import VOLTMETER_FLOOR
 from ..power.packs.at_rest import APART, DEAD, FULL_ABOVE, alive, bearable, together

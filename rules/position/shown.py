@@ -1,11 +1,10 @@
 """The position shown: how far it is from the place, how well both are known, and how far it wandered."""
 
-from collections.abc import Iterator
-from dataclasses import dataclass
-from math import hypot, inf
+from __future__ import annotations
 
-import numpy as np
-from numpy.typing import NDArray
+from collections.abc import Iterator
+from math import hypot, inf
+from typing import TYPE_CHECKING
 
 from preflint.api import (
     Absent,
@@ -23,8 +22,13 @@ from preflint.api import (
     not_recorded,
     records,
 )
+from preflint.arrays import np
 from preflint.compute.decision import t_factor, u_rectangular
 from preflint.compute.distance import north_east_m
+from preflint.frozen import dataclass
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
 
 RANGE_ERROR = Tolerance(
     "satellite_range_error",

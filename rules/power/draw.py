@@ -1,9 +1,9 @@
 """How much current flows at hover and at full throttle, and between which voltages a pack lives."""
 
+from __future__ import annotations
+
 from collections.abc import Iterable
 from typing import TypeVar
-
-import numpy as np
 
 from preflint.api import (
     DESK,
@@ -29,6 +29,7 @@ from preflint.api import (
     together,
     touches,
 )
+from preflint.arrays import np
 
 from .stand import stand_power_w
 

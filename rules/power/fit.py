@@ -1,10 +1,9 @@
 """A comparison of display and meter: its rows, its three fits, the error of indication that they leave."""
 
+from __future__ import annotations
+
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
-
-import numpy as np
 
 from preflint.api import (
     PACK_IN_PROPS_OFF,
@@ -15,6 +14,7 @@ from preflint.api import (
     need,
     records,
 )
+from preflint.arrays import np
 from preflint.compute.calibration import (
     Calibration,
     gain_and_zero,
@@ -24,6 +24,7 @@ from preflint.compute.calibration import (
 from preflint.compute.decision import Decision, decide, t_factor
 from preflint.compute.least_squares import Array
 from preflint.compute.plateaus import correlation_length
+from preflint.frozen import dataclass
 
 from ..shared.loaded_run import again
 from .limits import AMMETER_ZERO, CURRENT_ZERO, VOLTAGE_ZERO

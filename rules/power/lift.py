@@ -1,7 +1,6 @@
 """A steady hover, and the least power that physics lets it take."""
 
 import math
-from dataclasses import dataclass
 
 from preflint.api import (
     HOVER_LOG,
@@ -31,6 +30,7 @@ from preflint.compute.induced_power import (
     induced_velocity_m_s,
     overlap_area_m2,
 )
+from preflint.frozen import dataclass
 
 GRAVITY_M_S2 = 9.80665  # standard gravity; that of any place on land differs by less than 0.5 %
 MM_PER_IN = 25.4

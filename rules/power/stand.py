@@ -1,8 +1,8 @@
 """What the rotors take together at a lift, by a thrust stand on which one of them was measured."""
 
-import math
+from __future__ import annotations
 
-import numpy as np
+import math
 
 from preflint.api import (
     THRUST_STAND,
@@ -13,6 +13,7 @@ from preflint.api import (
     Unproven,
     records,
 )
+from preflint.arrays import np
 
 from .lift import Uncertain, interference, lift_shares
 

@@ -1,10 +1,9 @@
 """How warm the lead of a pack gets, and what it takes from the volts."""
 
-from dataclasses import dataclass
-
 from preflint.api import Context, Known, Place, fitted, need
 from preflint.compute.ratings import seconds_until, steady_rise_k
 from preflint.compute.wire import wire_resistance_ohm
+from preflint.frozen import dataclass
 
 from .loads import Load
 

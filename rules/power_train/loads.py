@@ -1,11 +1,11 @@
 """The currents that ratings are held against, with how well they are known."""
 
 import math
-from dataclasses import dataclass
 from typing import Literal
 
 from preflint.api import HOVER_LOG, THRUST_STAND, Context, Tolerance, fitted, need, together
 from preflint.compute.decision import t_factor, u_rectangular
+from preflint.frozen import dataclass
 
 from ..power.draw import full_current_a
 from ..power.hover_bounds import hover_bounds_a

@@ -1,7 +1,6 @@
 """Does everything that a pack is plugged into bear it when it is full?"""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from preflint.api import (
     CAUTION,
@@ -28,6 +27,7 @@ from preflint.api import (
     not_recorded,
     rule,
 )
+from preflint.frozen import dataclass
 
 from ..power.draw import CELL_WINDOW_V
 

@@ -1,11 +1,11 @@
 """How long a prop or a motor has flown since it was fitted, by the logbook."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Literal
 
 from preflint.api import Context, Figure, Known, arm_of, figure, logbook, name
 from preflint.api import rotor as rotors
+from preflint.frozen import dataclass
 
 Part = Literal["prop", "motor"]
 _NEW = frozenset({"fitted", "replaced"})

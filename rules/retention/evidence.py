@@ -1,7 +1,5 @@
 """All that tells which way each nut tightens."""
 
-from dataclasses import dataclass
-
 from preflint.api import (
     Clear,
     Context,
@@ -22,6 +20,7 @@ from preflint.compute.handedness import (
     tightens_from_nut_test,
     tightens_from_thread,
 )
+from preflint.frozen import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,6 +1,6 @@
 """Which way each nut tightens, and which way it must."""
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Literal
 
 from preflint.api import Context, Known, NotApplicable, Related, Unproven, name, nut_points, what_happened
@@ -12,6 +12,7 @@ from preflint.compute.handedness import (
     spin_seen_at_nut,
     thread_from_tightens,
 )
+from preflint.frozen import dataclass
 
 from .evidence import Evidence, anything_said, evidence_of, failed_test, nut_tests, stale_test
 from .held import NOT_RECORDED, thing_of

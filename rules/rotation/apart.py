@@ -1,6 +1,6 @@
 """Where are the rotors, and can the nose be turned without tipping the aircraft?"""
 
-import numpy as np
+from __future__ import annotations
 
 from preflint.api import (
     NO_GO,
@@ -21,6 +21,7 @@ from preflint.api import (
     need,
     rule,
 )
+from preflint.arrays import np
 from preflint.compute.handedness import opposite
 
 from ..shared.places import rotor_places

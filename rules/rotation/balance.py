@@ -4,8 +4,6 @@ from collections import defaultdict
 from collections.abc import Mapping, Sequence
 from math import hypot
 
-import numpy as np
-
 from preflint.api import Aircraft, Known, name, need
 from preflint.compute.handedness import yaw_reaction_sign
 
@@ -13,6 +11,7 @@ from .state import Rotor
 
 Places = Mapping[str, tuple[float, float]]
 
+_NO_LENGTH = 1e-9  # per arm: what rounding leaves of a column that the ones before it make up
 SIZE_RATIO = 2.0  # torques of two sizes of prop at equal thrust; common practice, no source
 
 
@@ -23,11 +22,22 @@ def yaw_signs(aircraft: Aircraft) -> list[int]:
 
 def yaw_apart_percent(places: Places, signs: Sequence[int]) -> float:
     """The part of the rotors' yaw torque that is left when thrust, roll and pitch are held, by least squares."""
-    at, yaw = np.array(list(places.values()), dtype=np.float64), np.array(signs, dtype=np.float64)
-    arm = float(np.mean(np.hypot(at[:, 0], at[:, 1]))) or 1.0
-    others = np.column_stack([np.ones(len(at)), -at[:, 1] / arm, at[:, 0] / arm])
-    made_up, *_ = np.linalg.lstsq(others, yaw, rcond=None)
-    return 100 * float(np.linalg.norm(yaw - others @ made_up) / np.linalg.norm(yaw))
+    arm = sum(hypot(forward, right) for forward, right in places.values()) / len(places) or 1.0
+    held = [[1.0] * len(signs), *([way / arm for way in ways] for ways in zip(*places.values(), strict=True))]
+    left = [float(sign) for sign in signs]
+    ways: list[list[float]] = []  # each of length 1 and at right angles to those before it
+    for column in held:
+        for way in ways:
+            column = _without(column, way)
+        if (length := hypot(*column)) > _NO_LENGTH:
+            ways.append([part / length for part in column])
+            left = _without(left, ways[-1])
+    return 100 * hypot(*left) / hypot(*signs)
+
+
+def _without(column: Sequence[float], way: Sequence[float]) -> list[float]:
+    along = sum(one * other for one, other in zip(column, way, strict=True))
+    return [one - along * other for one, other in zip(column, way, strict=True)]
 
 
 def offset_percent(places: Places) -> float:

@@ -1,15 +1,19 @@
 """What an aircraft does whose outputs drive the wrong rotors, worked out from the rotors' places and spins."""
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from __future__ import annotations
 
-import numpy as np
-from numpy.typing import NDArray
+from collections.abc import Mapping
+from typing import TYPE_CHECKING
 
 from preflint.api import Aircraft, Known, Open, name
+from preflint.arrays import np
 from preflint.compute.handedness import yaw_reaction_sign
+from preflint.frozen import dataclass
 
 from ..shared.places import rotor_places
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
 
 AXES = ("roll", "pitch", "yaw")
 _FLIPS = "the aircraft would flip at its first lift-off"

@@ -2,7 +2,6 @@
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from preflint.api import (
     ANY_LOADED_RUN,
@@ -18,6 +17,7 @@ from preflint.api import (
 )
 from preflint.api import rotor as rotors
 from preflint.compute.unbalance import centrifugal_force_n, tip_speed_m_s
+from preflint.frozen import dataclass
 
 from ..power.draw import pack_window_v
 

@@ -1,9 +1,9 @@
 """Several things that one test shows to be wrong, said in one finding."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from preflint.api import Finding, Place, Related
+from preflint.frozen import dataclass
 
 
 @dataclass(frozen=True, slots=True)

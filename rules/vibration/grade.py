@@ -1,7 +1,6 @@
 """The balance grade of a rotor: from what was left at the balancing, what turns, and how fast."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from preflint.api import (
     PACK_UNPLUGGED,
@@ -18,6 +17,7 @@ from preflint.api import (
 )
 from preflint.api import rotor as rotors
 from preflint.compute.unbalance import balance_grade_mm_s, centrifugal_force_n, permissible_unbalance_g_mm
+from preflint.frozen import dataclass
 
 from ..rotors.speeds import hover_speed
 

@@ -2,7 +2,6 @@
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from preflint.api import (
     ANY_LOADED_RUN,
@@ -31,6 +30,7 @@ from preflint.api import (
 )
 from preflint.compute.decision import t_factor
 from preflint.compute.energy import cell_under_load_v
+from preflint.frozen import dataclass
 
 from ..endurance.charge import hover
 from ..power.draw import CELL_WINDOW_V, full_current_a

@@ -1,11 +1,10 @@
 """Where the weight acts."""
 
-from dataclasses import dataclass
-
 from preflint.aircraft.dated import Dated
 from preflint.aircraft.declare import columns, kind
 from preflint.aircraft.field import Field
 from preflint.aircraft.rung import Rung
+from preflint.frozen import dataclass
 from preflint.load.tables.table import Table
 from preflint.precautions import PACK_UNPLUGGED
 

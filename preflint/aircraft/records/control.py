@@ -1,7 +1,6 @@
 """What the flight controller makes of movements, sticks, the radio link and the air pressure."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Literal
 
 from preflint.aircraft.dated import INSTRUMENT, PROPS, Dated, Reference
@@ -10,6 +9,7 @@ from preflint.aircraft.field import Field, Known
 from preflint.aircraft.rung import Rung
 from preflint.aircraft.weather import NOT_BOTH_PRESSURES, SEA_LEVEL_PRESSURE, STATION_PRESSURE
 from preflint.aircraft.words import ATTITUDES, Position, Props
+from preflint.frozen import dataclass
 from preflint.load.tables.table import Table
 from preflint.places import Place
 from preflint.precautions import DESK, FIELD_CHECK, PROPS_REMOVED, SETTINGS

@@ -1,12 +1,11 @@
 """Volts, amperes and charge, as the aircraft shows them and as other instruments do."""
 
-from dataclasses import dataclass
-
 from preflint.aircraft.dated import INSTRUMENT, LOAD, PACK_LABEL, SETTINGS_IN_FORCE, Dated, InForce, Reference
 from preflint.aircraft.declare import columns, kind, like, says
 from preflint.aircraft.field import Field, Known
 from preflint.aircraft.rung import Rung
 from preflint.aircraft.words import Route
+from preflint.frozen import dataclass
 from preflint.load.tables.table import Table
 from preflint.precautions import ANY_LOADED_RUN, DESK, HOVER_LOG, PACK_IN_PROPS_OFF, PACK_UNPLUGGED
 

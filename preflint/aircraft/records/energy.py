@@ -1,12 +1,11 @@
 """Whether what warns of an empty pack was heard."""
 
-from dataclasses import dataclass
-
 from preflint.aircraft.dated import Dated
 from preflint.aircraft.declare import kind, says
 from preflint.aircraft.field import Field, Known
 from preflint.aircraft.rung import Rung
 from preflint.aircraft.warning import Watched
+from preflint.frozen import dataclass
 from preflint.precautions import DESK, PACK_IN_PROPS_OFF
 
 

@@ -1,7 +1,6 @@
 """The look after a flight, and the settings as they were saved."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Literal
 
 from preflint.aircraft.dated import PACK_LABEL, Dated
@@ -9,6 +8,7 @@ from preflint.aircraft.declare import kind, like, says
 from preflint.aircraft.field import Field, Known
 from preflint.aircraft.rung import Rung
 from preflint.aircraft.words import Position
+from preflint.frozen import dataclass
 from preflint.precautions import AFTER_FLIGHT, DESK, SETTINGS
 
 Warmth = Literal["cool", "warm", "hot"]

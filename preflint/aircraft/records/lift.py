@@ -1,13 +1,13 @@
 """Thrust and speed of the rotors, and what the aircraft draws while they lift."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from preflint.aircraft.dated import LOAD, PACK_LABEL, ROTOR, SETTINGS_IN_FORCE, Dated, InForce
 from preflint.aircraft.declare import columns, kind, like, says
 from preflint.aircraft.field import Field, Known
 from preflint.aircraft.rung import Rung
 from preflint.aircraft.words import Position, Route
+from preflint.frozen import dataclass
 from preflint.load.tables.table import Table
 from preflint.precautions import ANY_LOADED_RUN, DESK, HOVER_LOG, THRUST_STAND
 

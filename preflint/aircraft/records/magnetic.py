@@ -1,6 +1,5 @@
 """The compass: under load, along known directions, turned through all attitudes."""
 
-from dataclasses import dataclass
 from typing import Literal
 
 from preflint.aircraft.dated import FIELD_IS, INSTRUMENT, LOAD, SETTINGS_IN_FORCE, Dated, InForce, Reference
@@ -8,6 +7,7 @@ from preflint.aircraft.declare import columns, kind, like, says
 from preflint.aircraft.field import Field
 from preflint.aircraft.rung import Rung
 from preflint.aircraft.words import Route
+from preflint.frozen import dataclass
 from preflint.load.tables.table import Table
 from preflint.precautions import ANY_LOADED_RUN, DESK, FIELD_CHECK, SETTINGS
 

@@ -1,11 +1,10 @@
 """The pack of the day, looked at where it sits in the aircraft, and its plug after soldering."""
 
-from dataclasses import dataclass
-
 from preflint.aircraft.dated import INSTRUMENT, PACK_LABEL, Dated, Reference
 from preflint.aircraft.declare import kind, like, says
 from preflint.aircraft.field import Field, Known
 from preflint.aircraft.rung import Rung
+from preflint.frozen import dataclass
 from preflint.precautions import PACK_CHECK, PACK_UNPLUGGED
 
 

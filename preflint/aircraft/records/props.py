@@ -1,6 +1,5 @@
 """What the props look like close by."""
 
-from dataclasses import dataclass
 from typing import Literal
 
 from preflint.aircraft.dated import EACH_ROTOR, Dated
@@ -8,6 +7,7 @@ from preflint.aircraft.declare import kind, like, says
 from preflint.aircraft.field import Known
 from preflint.aircraft.rung import Rung
 from preflint.aircraft.words import Position
+from preflint.frozen import dataclass
 from preflint.precautions import PACK_UNPLUGGED
 
 

@@ -1,7 +1,6 @@
 """Which way motors and nuts turn, and what holds them."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from typing import Literal
 
 from preflint.aircraft.dated import EACH_ROTOR, PROPS, Dated
@@ -9,6 +8,7 @@ from preflint.aircraft.declare import kind, like, says
 from preflint.aircraft.field import Field, Known
 from preflint.aircraft.rung import Rung
 from preflint.aircraft.words import Position, Props, Turning
+from preflint.frozen import dataclass
 from preflint.precautions import DESK, FIRST_LOOK, PACK_UNPLUGGED, PROPS_REMOVED
 
 LOOKED_AT = ("arms", "mounts", "wires", "pack", "bells", "props")

@@ -2,7 +2,7 @@
 
 import datetime as dt
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from preflint.aircraft.field import Absent, Known, NotFitted
 from preflint.aircraft.fitted import (
@@ -19,6 +19,7 @@ from preflint.aircraft.model import Aircraft, name
 from preflint.aircraft.moment import Moment
 from preflint.aircraft.rotor import Fixing, Motor, Prop, Rotor
 from preflint.aircraft.rung import Rung
+from preflint.frozen import dataclass
 from preflint.precautions import DESK
 from preflint.writing.draft import FITTED, keys_of_fitted
 from preflint.writing.facts import Facts

@@ -90,7 +90,7 @@ def _climb(path: Path) -> None:
         say(f"{str(rung).capitalize()} done: {how_far(ladder(_judged(path)))}.")
     judged = _judged(path)
     click.echo()
-    say(f"{judged.aircraft.about.name.value}: {judged.verdict}; {how_far(ladder(judged))}.")
+    say(f"{judged.about.name.value}: {judged.verdict}; {how_far(ladder(judged))}.")
     say(f"What it means: preflint inspect {as_argument(str(path))}")
 
 

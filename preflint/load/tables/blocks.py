@@ -1,12 +1,13 @@
 """A CSV file in blocks of whole lines, so that its length does not matter."""
 
+from __future__ import annotations
+
 from collections.abc import Iterator
-from dataclasses import dataclass
 from io import BufferedReader
 
-import numpy as np
-
+from preflint.arrays import np
 from preflint.errors import NotRead, Problem
+from preflint.frozen import dataclass
 from preflint.load.limits import MAX_LINE_BYTES, MAX_TABLE_BYTES
 from preflint.load.opening import describe_failure
 

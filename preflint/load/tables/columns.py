@@ -1,7 +1,6 @@
 """Which columns of a table are read, and which of those that are there were probably meant."""
 
 from collections.abc import Sequence
-from difflib import SequenceMatcher
 
 from preflint.load.quoting import in_quotes, shorten
 
@@ -59,6 +58,8 @@ def _plain(name: str) -> str:
 
 def _likeness(entry: str, name: str) -> float:
     """1 where the names differ in case and signs alone."""
+    from difflib import SequenceMatcher  # only where a column is missing
+
     return max(SequenceMatcher(None, _plain(option), _plain(name)).ratio() for option in _options(entry))
 
 

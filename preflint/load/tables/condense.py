@@ -1,9 +1,14 @@
 """Any number of rows in bounded memory, by averaging neighbours when there are too many."""
 
-import numpy as np
-from numpy.typing import NDArray
+from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
+from preflint.arrays import np
 from preflint.load.limits import MAX_CELLS, MAX_ROWS
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
 
 
 class Condenser:

@@ -2,9 +2,9 @@
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from preflint.errors import Problem
+from preflint.frozen import dataclass
 from preflint.load.limits import MAX_COLUMNS
 from preflint.load.merge import MARK, unresolved
 from preflint.load.quoting import in_quotes, shorten

@@ -1,9 +1,10 @@
 """A table written in the manifest itself."""
 
+from __future__ import annotations
+
 from collections.abc import Sequence
 
-import numpy as np
-
+from preflint.arrays import np
 from preflint.errors import NotRead, Problem
 from preflint.load.limits import limited
 from preflint.load.node import Node

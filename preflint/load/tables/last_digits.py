@@ -1,9 +1,15 @@
 """Where the last digit of a number stands, as the power of ten it counts: -2 in 24.10, 0 in 24, -6 in 1.5e-05."""
 
-from collections.abc import Iterable
+from __future__ import annotations
 
-import numpy as np
-from numpy.typing import NDArray
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
+
+from preflint.arrays import np
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
+
 
 COARSEST = 12
 """Of a number within ``MAX_MAGNITUDE`` no digit counts as much; only a nought can be written so, as in 0e99."""

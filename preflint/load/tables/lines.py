@@ -1,8 +1,8 @@
 """One line of a CSV table: its fields, and the numbers in them."""
 
 import re
-from dataclasses import dataclass
 
+from preflint.frozen import dataclass
 from preflint.load.limits import MAX_MAGNITUDE, MAX_NUMBER
 from preflint.load.numbers import plain_decimal, plain_lookalike
 from preflint.load.quoting import in_quotes, shorten, show

@@ -1,16 +1,20 @@
 """A block of rows that holds nothing unusual, all at once: the same as line by line, and many times as fast."""
 
+from __future__ import annotations
+
 from collections.abc import Sequence
-from dataclasses import dataclass
 from io import StringIO
+from typing import TYPE_CHECKING
 
-import numpy as np
-from numpy.typing import NDArray
-
+from preflint.arrays import np
+from preflint.frozen import dataclass
 from preflint.load.limits import MAX_MAGNITUDE, MAX_NUMBER
 from preflint.load.tables.decimal_sign import Sign
 from preflint.load.tables.header import Header
 from preflint.load.tables.last_digits import WrittenDigits
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
 
 _PLAIN = bytes(code for code in range(0x20, 0x7F) if code != ord('"')) + b"\n"
 """All that a block of rows may hold, with the separator, to be read without looking at every line."""

@@ -1,11 +1,12 @@
 """The rows of a CSV table, a block of whole lines at a time."""
 
+from __future__ import annotations
+
 from collections.abc import Callable, Sequence
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
-import numpy as np
-from numpy.typing import NDArray
-
+from preflint.arrays import np
 from preflint.errors import Line, Problem
 from preflint.load.limits import MAX_BAD_ROWS, MAX_LINE_BYTES
 from preflint.load.merge import MARK, unresolved
@@ -21,6 +22,9 @@ from preflint.load.tables.lines import BadLine, BadNumber, Field, number, split_
 from preflint.load.tables.quick import quick_rows
 from preflint.load.text import FORBIDDEN, describe_bad_byte, describe_unseen
 from preflint.places import Place
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
 
 Progress = Callable[[int, int], None]
 """Called with the bytes done and the bytes in all."""

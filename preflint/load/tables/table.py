@@ -1,15 +1,15 @@
 """Tables of readings, and how they are read from a CSV file of any length."""
 
+from __future__ import annotations
+
 import os
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import chain
-from typing import overload
+from typing import TYPE_CHECKING, overload
 
-import numpy as np
-from numpy.typing import NDArray
-
+from preflint.arrays import np
 from preflint.errors import NotRead, Problem
+from preflint.frozen import dataclass
 from preflint.load.limits import MAX_LINE_BYTES
 from preflint.load.opening import describe_failure
 from preflint.load.tables.blocks import Block, blocks
@@ -19,6 +19,9 @@ from preflint.load.tables.rows import Progress, RowReader
 from preflint.load.text import SourceText, decode, foreign_format
 from preflint.load.tree import Tree
 from preflint.places import Place
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
 
 
 @dataclass(frozen=True, slots=True, eq=False)

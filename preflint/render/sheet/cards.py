@@ -1,12 +1,12 @@
 """The cards to take along: what is compared at the gate before a flight, and the first hover."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from preflint.aircraft.field import Field, Known
 from preflint.aircraft.model import name
 from preflint.aircraft.rotor import Rotor
 from preflint.findings.inspected import Inspected
+from preflint.frozen import dataclass
 from preflint.precautions import PACK_CHECK, PACK_UNPLUGGED
 from preflint.render.first_hover import AFTERWARDS, STEPS, expected, land_signs, record_afterwards
 
@@ -50,7 +50,7 @@ class HoverCard:
 
 def gate_card(one: Inspected) -> GateCard:
     """The card of one aircraft; one that is grounded says so on it."""
-    mass = one.aircraft.about.takeoff_mass_g
+    mass = one.about.takeoff_mass_g
     return GateCard(
         grounded=is_kept_down(one),
         mind=PACK_UNPLUGGED.sentences,

@@ -1,13 +1,13 @@
 """What the club's page and the letters tell: a row for each aircraft, a page for each owner."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from preflint.aircraft.field import Known
 from preflint.findings.inspected import Inspected
 from preflint.findings.ladder import ladder
 from preflint.findings.outcome import Severity
 from preflint.findings.report import Report, is_grounded
+from preflint.frozen import dataclass
 from preflint.render.entries import failed, found, where
 from preflint.render.ladder import not_shown
 from preflint.render.remarks import NO_ANSWER, nothing_answered

@@ -56,7 +56,7 @@ def plan_drawing(one: Inspected, listed: bool = True) -> str:
         foot += LINE * u * max(len(_words_of(one, entry, columns)), 1.4)
     top = min(top, laid.box[1] - 7 * u)
     box = (edges[0], top, edges[1] - edges[0], foot - top)
-    return drawing(box, f"Plan view of {one.aircraft.about.name.value}", _in_words(one, laid), *made)
+    return drawing(box, f"Plan view of {one.about.name.value}", _in_words(one, laid), *made)
 
 
 def marks_of(one: Inspected) -> dict[str, Marks]:

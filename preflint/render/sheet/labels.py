@@ -1,7 +1,6 @@
 """What is said beside each disc: in one column on either side, so that no words lie on a disc or on each other."""
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Literal
 
 from preflint.aircraft.field import Known
@@ -9,6 +8,7 @@ from preflint.aircraft.model import nut_points
 from preflint.aircraft.rotor import Rotor
 from preflint.compute.handedness import thread_from_tightens
 from preflint.findings.outcome import Severity
+from preflint.frozen import dataclass
 from preflint.render.fold import columns
 from preflint.render.sheet.stations import MM_PER_IN, Station
 from preflint.render.sheet.svg import LEAN, Pen, Point, colour, element, polar

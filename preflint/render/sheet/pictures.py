@@ -1,8 +1,7 @@
 """The pictures on the sheet of one aircraft: its plan, the inverted rig and the way back, its readings."""
 
-from dataclasses import dataclass
-
 from preflint.findings.inspected import Inspected
+from preflint.frozen import dataclass
 from preflint.render.sheet.drawing import plan_drawing
 from preflint.render.sheet.plots import plots
 from preflint.render.sheet.rig import rig_drawing

@@ -2,13 +2,13 @@
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import combinations
 
 from preflint.aircraft.field import Known
 from preflint.aircraft.layouts import level_of, unit_place
 from preflint.aircraft.model import Aircraft, name
 from preflint.aircraft.rotor import Rotor
+from preflint.frozen import dataclass
 from preflint.render.sheet.svg import Point
 
 MM_PER_IN = 25.4

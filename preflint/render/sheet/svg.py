@@ -8,10 +8,10 @@ is twice thin, and thin a tenth of the height of the lettering (ISO 3098). From 
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
 from xml.sax.saxutils import escape, quoteattr
 
 from preflint.findings.outcome import CAUTION, NO_GO, Severity
+from preflint.frozen import dataclass
 from preflint.render.escape import printable
 
 BLACK, WHITE = "#000", "#fff"

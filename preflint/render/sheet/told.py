@@ -2,13 +2,13 @@
 
 import datetime as dt
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from preflint.aircraft.field import Known
 from preflint.aircraft.moment import Moment
 from preflint.findings.inspected import Inspected
 from preflint.findings.next_jobs import NextJob, next_jobs, precautions
 from preflint.findings.outcome import Finding
+from preflint.frozen import dataclass
 from preflint.load.quoting import as_argument
 from preflint.places import Place
 from preflint.precautions import Precaution
@@ -64,7 +64,7 @@ class Stage:
 
 def owner(one: Inspected) -> str | None:
     """Who answers for it, as it is written; None where nobody wrote it."""
-    written = one.aircraft.about.owner
+    written = one.about.owner
     return written.value if isinstance(written, Known) else None
 
 

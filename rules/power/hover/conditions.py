@@ -1,7 +1,6 @@
 """A hover that may be compared with theory or with a thrust stand: steady, high enough, in little wind."""
 
 import math
-from dataclasses import dataclass
 
 from preflint.api import (
     HOVER_LOG,
@@ -21,6 +20,7 @@ from preflint.api import (
     together,
 )
 from preflint.compute.decision import t_factor
+from preflint.frozen import dataclass
 
 from ...shared.loaded_run import again, only_for
 from ..draw import WINDOW_WITHIN, as_installed_a, flown, is_a_cells, pack_window_v

@@ -1,9 +1,8 @@
 """Hover: does it draw what the current comparison, and what the thrust stand, read for the same throttle or lift?"""
 
-import math
-from dataclasses import dataclass
+from __future__ import annotations
 
-import numpy as np
+import math
 
 from preflint.api import (
     ANY_LOADED_RUN,
@@ -29,7 +28,9 @@ from preflint.api import (
     rule,
     together,
 )
+from preflint.arrays import np
 from preflint.compute.decision import Decision, decide, t_factor, u_rectangular
+from preflint.frozen import dataclass
 
 from ...shared.loaded_run import again, compare_again
 from ..draw import as_installed_a

@@ -1,7 +1,6 @@
 """What a recharge says of the charge counted."""
 
 import math
-from dataclasses import dataclass
 
 from preflint.api import (
     DESK,
@@ -19,6 +18,7 @@ from preflint.api import (
     records,
 )
 from preflint.compute.decision import t_factor, u_rectangular
+from preflint.frozen import dataclass
 
 from ..draw import settings
 from ..limits import AMMETER_FLOOR

@@ -2,7 +2,6 @@
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from preflint.api import (
     ANY_LOADED_RUN,
@@ -24,6 +23,7 @@ from preflint.api import (
     together,
 )
 from preflint.compute.decision import normalised_error, t_factor
+from preflint.frozen import dataclass
 
 from ...shared.loaded_run import again
 from ..draw import hover_current_a

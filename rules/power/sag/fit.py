@@ -1,9 +1,8 @@
 """The line that a sag run tells: V = V₀ - R·I - a·Q."""
 
-import math
-from dataclasses import dataclass
+from __future__ import annotations
 
-import numpy as np
+import math
 
 from preflint.api import (
     Context,
@@ -16,8 +15,10 @@ from preflint.api import (
     need,
     records,
 )
+from preflint.arrays import np
 from preflint.compute.decision import t_factor
 from preflint.compute.least_squares import Array, Indeterminate, solve
+from preflint.frozen import dataclass
 
 from ...shared.loaded_run import again
 from ..draw import is_a_cells

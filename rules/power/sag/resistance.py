@@ -1,8 +1,8 @@
 """Does a pack resist more than its leads?"""
 
-from collections.abc import Iterator
+from __future__ import annotations
 
-import numpy as np
+from collections.abc import Iterator
 
 from preflint.api import (
     ANY_LOADED_RUN,
@@ -25,6 +25,7 @@ from preflint.api import (
     rule,
     together,
 )
+from preflint.arrays import np
 from preflint.compute.wire import wire_resistance_ohm
 
 from ...shared.loaded_run import again

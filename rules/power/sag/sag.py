@@ -1,8 +1,8 @@
 """How low does full throttle pull a pack?"""
 
-import math
+from __future__ import annotations
 
-import numpy as np
+import math
 
 from preflint.api import (
     ANY_LOADED_RUN,
@@ -23,6 +23,7 @@ from preflint.api import (
     records,
     rule,
 )
+from preflint.arrays import np
 
 from ...shared.loaded_run import again
 from ..draw import LOAD_COVERAGE, full_current_a, hover_current_a, pack_window_v

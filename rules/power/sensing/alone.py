@@ -1,8 +1,9 @@
 """One reading may agree with the meter by chance: what vouches for a scale is two that agree."""
 
-import numpy as np
+from __future__ import annotations
 
 from preflint.api import PACK_IN_PROPS_OFF, Open, Tolerance, Unproven, need, records
+from preflint.arrays import np
 
 from ...shared.loaded_run import again, loaded
 from ..fit import Comparison

@@ -1,6 +1,6 @@
 """Do the readings of a current comparison reach from no current to that of flight?"""
 
-import numpy as np
+from __future__ import annotations
 
 from preflint.api import (
     Context,
@@ -11,6 +11,7 @@ from preflint.api import (
     records,
     together,
 )
+from preflint.arrays import np
 
 from ...shared.loaded_run import again, compare_again
 from ..draw import hover_current_a

@@ -1,9 +1,9 @@
 """Does the display's current mean anything?"""
 
+from __future__ import annotations
+
 import math
 from collections.abc import Iterator
-
-import numpy as np
 
 from preflint.api import (
     ANY_LOADED_RUN,
@@ -27,6 +27,7 @@ from preflint.api import (
     records,
     rule,
 )
+from preflint.arrays import np
 from preflint.compute.decision import effective_dof
 
 from ...shared.loaded_run import again, compare_again

@@ -1,14 +1,19 @@
 """Comparisons whose readings cannot be what they are said to be."""
 
-import numpy as np
-from numpy.typing import NDArray
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
 
 from preflint.api import PACK_IN_PROPS_OFF, Aircraft, Context, Known, Open, Related, Unproven, need, records
+from preflint.arrays import np
 from preflint.compute.least_squares import Array
 
 from ...shared.loaded_run import again
 from ..draw import OVER_FULL, full_current_a
 from ..range import ROUNDING, greatest_readable_a
+
+if TYPE_CHECKING:
+    from numpy.typing import NDArray
 
 _AT_THE_END = 0.99  # of the range, for last digits and rounded settings; common practice, no source
 NO_CURRENT_A = 0.5  # with the motors still only the electronics draw

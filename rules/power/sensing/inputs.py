@@ -1,8 +1,6 @@
 """Power sensing: do the volts and amperes that the flight controller shows mean anything?"""
 
-from dataclasses import dataclass
-
-import numpy as np
+from __future__ import annotations
 
 from preflint.api import (
     CAUTION,
@@ -27,6 +25,8 @@ from preflint.api import (
     records,
     rule,
 )
+from preflint.arrays import np
+from preflint.frozen import dataclass
 
 from ..draw import full_current_a, pack_window_v, settings
 from ..limits import CURRENT_SCALE, VOLTAGE_SCALE

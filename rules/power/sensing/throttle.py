@@ -1,6 +1,6 @@
 """Throttle beside volts, amperes and field: is it in per cent, and is it the throttle?"""
 
-import numpy as np
+from __future__ import annotations
 
 from preflint.api import (
     NO_GO,
@@ -18,6 +18,7 @@ from preflint.api import (
     records,
     rule,
 )
+from preflint.arrays import np
 
 from ...shared.loaded_run import again
 from .implausible import NO_CURRENT_A

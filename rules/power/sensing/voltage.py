@@ -1,8 +1,8 @@
 """Does the display's voltage mean anything?"""
 
-from collections.abc import Iterator
+from __future__ import annotations
 
-import numpy as np
+from collections.abc import Iterator
 
 from preflint.api import (
     NO_GO,
@@ -26,6 +26,7 @@ from preflint.api import (
     records,
     rule,
 )
+from preflint.arrays import np
 
 from ..draw import latest, not_fitted, pack_window_v, settings
 from ..fit import Judged, compared, direction, grounds, worst

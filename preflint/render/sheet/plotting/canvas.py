@@ -4,10 +4,10 @@ import io
 import re
 from collections.abc import Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 from xml.etree import ElementTree
 
+from preflint.frozen import dataclass
 from preflint.render.escape import printable
 
 if TYPE_CHECKING:

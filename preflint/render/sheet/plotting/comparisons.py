@@ -1,13 +1,14 @@
 """Display against meter, volts and amperes: how far each reading is off, the fit, its doubt and the limit."""
 
+from __future__ import annotations
+
 import math
 from collections.abc import Iterator, Mapping
 from typing import TYPE_CHECKING, Literal
 
-import numpy as np
-
 from preflint.aircraft.field import Known
 from preflint.aircraft.records import CurrentComparison, VoltageComparison
+from preflint.arrays import np
 from preflint.compute.decision import t_factor
 from preflint.compute.least_squares import Array
 from preflint.findings.inspected import Inspected
@@ -72,7 +73,7 @@ def _plot(
     return Plot(f"{title}: display against meter, {sign}", inline(drawn, f"plot-{word}", said), said)
 
 
-def _fit(one: Inspected, on: "Axes", along: Array, gain: Figure, unit: Literal["v", "a"]) -> str:
+def _fit(one: Inspected, on: Axes, along: Array, gain: Figure, unit: Literal["v", "a"]) -> str:
     """Draws what the display shows by the fits, as far as it is off, and says it in words.
 
     The band is that of the gain with the zero held at 0, which is what the setting can put right. The line with a

@@ -1,11 +1,12 @@
 """The error of the heading round the compass, and which directions a rotation covered."""
 
+from __future__ import annotations
+
 import math
 from collections.abc import Iterator
 
-import numpy as np
-
 from preflint.aircraft.field import Known, NotFitted
+from preflint.arrays import np
 from preflint.compute.ellipsoid import fit_sphere
 from preflint.compute.least_squares import Array, Indeterminate
 from preflint.findings.inspected import Inspected

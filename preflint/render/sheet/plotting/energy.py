@@ -1,10 +1,11 @@
 """The charge of the planned flight against what each pack gives."""
 
+from __future__ import annotations
+
 from collections.abc import Iterator
 
-import numpy as np
-
 from preflint.aircraft.field import Known
+from preflint.arrays import np
 from preflint.findings.inspected import Inspected
 from preflint.findings.result import Figure
 from preflint.render.sheet.plotting.canvas import Plot, figure, inline, shown

@@ -1,11 +1,12 @@
 """The field that follows the current, axis by axis, as measured and with the offset installed added."""
 
-from collections.abc import Iterator
+from __future__ import annotations
 
-import numpy as np
+from collections.abc import Iterator
 
 from preflint.aircraft.field import Known, NotFitted
 from preflint.aircraft.records import InterferenceRun
+from preflint.arrays import np
 from preflint.compute.least_squares import Array
 from preflint.findings.inspected import Inspected
 from preflint.render.sheet.plotting.canvas import Plot, figure, inline

@@ -1,9 +1,10 @@
 """How much of its thrust each rotor gives at hover, and what control is left."""
 
+from __future__ import annotations
+
 from collections.abc import Iterator
 
-import numpy as np
-
+from preflint.arrays import np
 from preflint.findings.inspected import Inspected
 from preflint.findings.result import Figure
 from preflint.render.sheet.plotting.canvas import Plot, figure, inline, shown

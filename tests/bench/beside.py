@@ -1,0 +1,138 @@
+"""Prints what preflint costs beside other programs, as ratios of one run; nothing here is a test.
+
+Run it from the top folder: python tests/bench/beside.py
+It installs this tree, with the extra `fast`, and two programs that check less (check-jsonschema: the schema alone;
+yamllint: the form of YAML alone) into an environment in a temporary folder; they are timed and nothing else. Seconds
+are of the processor, which other work on the machine moves less than the clock; of two workers they are of the clock.
+"""
+
+import os
+import resource
+import shutil
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Sequence
+from pathlib import Path
+
+ROOT = Path(__file__).parents[2]
+CLUB = ROOT / "examples" / "club"
+SCHEMA = ROOT / "schemas" / "airframe.schema.json"
+DAY = ("--as-of", "2026-05-21")
+KNOT = "knot.airframe.yaml"
+FEW, MANY = 20, 220  # manifests of one process, whose difference tells what a further one costs
+TURNS = 5
+
+Command = Sequence[str | Path]
+Cost = tuple[float, float, float]  # seconds of the processor, seconds of the clock, kB of memory at most
+
+
+def run(command: Command) -> Cost:
+    """What one process costs, whatever its exit code."""
+    before, start = resource.getrusage(resource.RUSAGE_CHILDREN), time.perf_counter()
+    with open(os.devnull, "wb") as null:
+        process = subprocess.Popen(command, stdout=null, stderr=null)
+        _, _, used = os.wait4(process.pid, 0)
+        process.returncode = 0
+    after = resource.getrusage(resource.RUSAGE_CHILDREN)
+    seconds = after.ru_utime + after.ru_stime - before.ru_utime - before.ru_stime
+    return seconds, time.perf_counter() - start, float(used.ru_maxrss)
+
+
+def in_turns(*commands: Command, turns: int = TURNS) -> list[Cost]:
+    """The medians of each, run one after the other and over again, after one turn that does not count."""
+    taken = [[run(command) for command in commands] for _ in range(turns + 1)][1:]
+    return [tuple(map(statistics.median, zip(*costs, strict=True))) for costs in zip(*taken, strict=True)]  # type: ignore[misc]
+
+
+def environment(folder: Path) -> Path:
+    """The programs of a new environment with preflint as it is installed, and the two others."""
+    subprocess.run([sys.executable, "-m", "venv", folder], check=True)
+    quiet = [folder / "bin" / "pip", "install", "--quiet", "--disable-pip-version-check"]
+    subprocess.run([*quiet, f"{ROOT}[fast]", "check-jsonschema", "yamllint"], check=True)
+    return folder / "bin"
+
+
+def club(folder: Path, manifest: str, count: int) -> Path:
+    """A club's folder with so many aircraft, each a copy of the one under a name of its own."""
+    shutil.copytree(CLUB, folder, ignore=shutil.ignore_patterns("*.airframe.yaml"))
+    text = (CLUB / manifest).read_text()
+    for i in range(count):
+        (folder / f"copy-{i:04d}.airframe.yaml").write_text(text.replace("name: ", f"name: N{i:04d} ", 1))
+    return folder
+
+
+def mixed(folder: Path, count: int) -> Path:
+    """A club's folder with the club's own aircraft over and over, under names of their own."""
+    shutil.copytree(CLUB, folder, ignore=shutil.ignore_patterns("*.airframe.yaml"))
+    every = sorted(CLUB.glob("*.airframe.yaml"))
+    for i in range(count):
+        text = every[i % len(every)].read_text()
+        (folder / f"copy-{i:04d}.airframe.yaml").write_text(text.replace("name: ", f"name: N{i:04d} ", 1))
+    return folder
+
+
+def logbook(folder: Path, entries: int, records: int) -> Path:
+    """The knot with so many flights in its logbook and so many checks of its barometer."""
+    folder.mkdir()
+    flown = [f"  - {{date: 2026-{1 + i % 4:02d}-{1 + i // 4 % 28:02d} {i // 112 % 24:02d}:{i // 2688 % 60:02d}, "
+             "kind: flown}" for i in range(entries)]  # fmt: skip
+    checks = [f"    - {{date: 2026-{1 + i % 4:02d}-{1 + i // 4 % 28:02d} {i // 112 % 24:02d}:00, "
+              "indicated_hpa: 991.6, station_pressure_hpa: 991.3}" for i in range(records)]  # fmt: skip
+    text = (CLUB / KNOT).read_text()
+    written = [text.rstrip(), "logbook:", *flown, "records:", "  barometer_check:", *checks]
+    file = folder / "long.airframe.yaml"
+    file.write_text("\n".join(written) + "\n")
+    return file
+
+
+def say(what: str, ratio: float, aim: str) -> None:
+    print(f"{what:<66} {ratio:>9.2f}   {aim}", flush=True)
+
+
+def main() -> None:
+    """Prints the table: what, how many times as much, and the aim."""
+    with tempfile.TemporaryDirectory() as made:
+        folder = Path(made)
+        programs = environment(folder / "env")
+        ours, schema, form = programs / "preflint", programs / "check-jsonschema", programs / "yamllint"
+        by_schema = (schema, "--schemafile", SCHEMA)
+
+        python, helped, told = in_turns((programs / "python", "-c", "pass"), (ours, "--help"), (ours, "--version"))
+        say("--help beside an empty program of Python", helped[0] / python[0], "at most 4.5")
+        say("--version beside an empty program of Python", told[0] / python[0], "at most 4.5")
+
+        ten = folder / "ten.airframe.yaml"
+        ten.write_text("preflint: 1\naircraft:\n  name: Ten\n  layout: quad-x\npacks:\n  - label: A\n    cells: 4\n")
+        for what, file, aim in (("seven lines", ten, 0.4), ("the knot", CLUB / KNOT, 0.7)):
+            one, other = in_turns((ours, "inspect", file, *DAY), (*by_schema, file))
+            say(f"{what}, beside the schema alone", one[0] / other[0], f"at most {aim}")
+
+        few, many = club(folder / "few", KNOT, FEW), club(folder / "many", KNOT, MANY)
+        costs = in_turns(
+            (ours, "inspect", few, *DAY), (ours, "inspect", many, *DAY),
+            (*by_schema, *few.glob("*.airframe.yaml")), (*by_schema, *many.glob("*.airframe.yaml")),
+            (form, *few.glob("*.airframe.yaml")), (form, *many.glob("*.airframe.yaml")), turns=3,
+        )  # fmt: skip
+        one, other, third = (costs[i + 1][0] - costs[i][0] for i in (0, 2, 4))
+        say("a further knot, beside the schema alone", one / other, "at most 0.8")
+        say("a further knot, beside the form of YAML alone", one / third, "at most 0.4")
+
+        few, many = mixed(folder / "mixed few", FEW), mixed(folder / "mixed many", MANY)
+        every = [part for form in ("json", "sarif", "junit", "markdown", "csv")
+                 for part in ("--report", f"{form}={folder / form}")]  # fmt: skip
+        for what, further, most in (("text", (), 30), ("every report", every, 60)):
+            small, large = in_turns(*((ours, "inspect", of, *DAY, *further) for of in (few, many)), turns=1)
+            say(f"kB of memory of a further aircraft, {what}", (large[2] - small[2]) / (MANY - FEW), f"at most {most}")
+        alone, two = in_turns(*((ours, "inspect", many, *DAY, "--jobs", jobs) for jobs in ("1", "2")), turns=1)
+        say("one process beside two, by the clock", alone[1] / two[1], "at least 1.8")
+
+        short, long = logbook(folder / "short", 10, 10), logbook(folder / "long", 2000, 800)
+        small, large = in_turns(*((ours, "inspect", file, *DAY) for file in (short, long)), turns=3)
+        say("seconds for 2000 entries and 800 records more than for 10", large[0] - small[0], "at most 0.5")
+
+
+if __name__ == "__main__":
+    main()
