@@ -43,12 +43,13 @@ from preflint.precautions import Job, Precaution
 from preflint.render.annotations import render_annotations
 from preflint.render.csv_report import render_csv
 from preflint.render.explained import explained
+from preflint.render.folder import write_folder
 from preflint.render.json_report import render_json
 from preflint.render.junit import render_junit
 from preflint.render.lines import render_lines
 from preflint.render.markdown import render_markdown
 from preflint.render.sarif import render_sarif
-from preflint.render.sheet.folder import write_folder
+from preflint.render.sheet.pages import pages
 from preflint.render.text import Detail, render_text
 
 __all__ = [  # noqa: RUF022 - grouped by what they are for
@@ -294,7 +295,8 @@ def write_sheets(
         UsageError: the extra is not installed, or an argument is wrong.
         PreflintError: the folder holds anything else, is a link, or cannot be written.
     """
-    write_folder(narrowed(report, ground_at, least, _texts(owners), _texts(verdicts)), Path(folder), ground_at)
+    told = narrowed(report, ground_at, least, _texts(owners), _texts(verdicts))
+    write_folder(pages(told, ground_at), Path(folder))
 
 
 def _texts(given: Iterable[str]) -> tuple[str, ...]:
