@@ -86,7 +86,8 @@ def test_everybody_can_read_it_and_it_fetches_nothing(clients: Path, sheet: Path
     for told in in_browser(clients, *pages):
         assert told["violations"] == [], told["file"]
         assert told["passes"] > 10
-        assert told["asked"] == [f"file://{told['file']}"]
+        asked = [address for address in told["asked"] if not address.startswith("data:image/svg+xml;base64,")]
+        assert asked == [f"file://{told['file']}"]  # a drawing is its own address
         assert told["said"] == []
         assert told["seen"]["wide"] <= told["width"]
         assert told["seen"]["margin"] == "0px", "the style sheet was not applied"
