@@ -62,7 +62,10 @@ def test_detail_and_threshold_hold_for_a_further_text_too(club: Path) -> None:
 @pytest.mark.parametrize(("options", "complaint"), [
     (["sarif"], "--report sarif: write FORMAT=FILE, as in sarif=preflint.sarif; - is standard output"),
     (["sarif="], "--report sarif=: write FORMAT=FILE, as in sarif=preflint.sarif; - is standard output"),
-    (["pdf=x"], "--report pdf=x: no format pdf; there are text, json, sarif, junit, markdown, annotations, lines"),
+    (
+        ["pdf=x"],
+        "--report pdf=x: no format pdf; there are text, json, sarif, junit, markdown, annotations, lines, csv, sheet",
+    ),
     (["lines=-", "sarif=-"], "--report sarif=-: another report goes to the same place already"),
     (["lines=a/x", "sarif=a//x"], "--report sarif=a//x: another report goes to the same place already"),
     (["lines=o.txt"], "--report lines=o.txt: another report goes to the same place already"),
