@@ -51,6 +51,11 @@ class Legible:
     owner: str | None = None
     layout: str | None = None
 
+    @property
+    def told(self) -> tuple[str, ...]:
+        """Name, owner and layout, as far as they stand there."""
+        return tuple(text for text in (self.name, self.owner, self.layout) if text)
+
 
 class NotRead(PreflintError):
     """A file could not be read, or is not what it should be; the aircraft was not judged (exit code 3).

@@ -285,9 +285,11 @@ def write_sheets(
         UsageError: the extra is not installed, or an argument is wrong.
         PreflintError: the folder holds anything else, is a link, or cannot be written.
     """
-    from preflint.render.sheet.folder import write_folder
+    from preflint.render.folder import write_folder
+    from preflint.render.sheet.pages import pages
 
-    write_folder(narrowed(report, ground_at, least, _texts(owners), _texts(verdicts)), Path(folder), ground_at)
+    told = narrowed(report, ground_at, least, _texts(owners), _texts(verdicts))
+    write_folder(pages(told, ground_at), Path(folder))
 
 
 def _texts(given: Iterable[str]) -> tuple[str, ...]:

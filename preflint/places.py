@@ -7,7 +7,7 @@ class Place(NamedTuple):
     """One stretch of text in one file.
 
     Lines and columns are 1-based and count code points; ``end_column`` is the column just after the
-    last character. ``file`` is what a person is shown: relative to the tree, with forward slashes.
+    last character. ``file`` is what a person is shown: its name in its tree, with forward slashes.
     ``pointer`` is a JSON pointer (RFC 6901) into the document that ``file`` holds; it is "" for the
     whole document and for a table in a CSV file.
     """

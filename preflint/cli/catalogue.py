@@ -50,8 +50,8 @@ def catalogue(name: str | None, rules: tuple[str, ...], html: Path | None, polic
 
 
 def _site(registry: "Registry", folder: Path) -> None:
-    from preflint.cli.output import write_folder
     from preflint.load.quoting import show
+    from preflint.render.folder import write_folder
     from preflint.render.site.pages import site
     from preflint.version import __version__
 

@@ -205,7 +205,8 @@ def _refuse_input(output: Path, inputs: tuple[Path, ...]) -> None:
 
     if not output.exists():
         return
-    if any(output.samefile(manifest) for manifest in find_manifests(inputs).manifests if os.path.exists(manifest)):
+    found = find_manifests(inputs).manifests
+    if any(output.samefile(manifest) for manifest in found if os.path.exists(manifest)):
         raise OutputError(f"{output}: this is an input; the report was not written")
     if output.suffix in (".yaml", ".yml", ".csv") and not is_csv_report(output):
         raise OutputError(f"{output}: this could be an input of an aircraft; choose another name for the report")

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from preflint.errors import Line, NotRead, Problem
 from preflint.findings.report import Note
+from preflint.fleet.find import location
 from preflint.fleet.plan import Plan, Task
 from preflint.load.limits import MAX_YAML_BYTES
 from preflint.load.names import POLICY_NAME, SUFFIX
@@ -50,7 +51,7 @@ def concerned(
 
     A manifest whose text cannot be read may use any file that is no manifest, and is concerned by all of them.
     """
-    wanted = {_whole(path): path for path in changed}
+    wanted = {location(path): path for path in changed}
     used: set[Path] = set()
     chosen = []
     for task in work.tasks:
@@ -94,11 +95,11 @@ def _why_missed(whole: Path, inside: bool, others_inside: bool) -> str | None:
 
 def _concerning(task: Task, wanted: Mapping[Path, Path], policy: Path | None) -> set[Path]:
     names, complete = _names(task)
-    files = {task.tree.root / name for name in names}
+    files = {task.tree.path(name) for name in names}
     if policy is not None:
-        files.add(_whole(policy))
+        files.add(location(policy))
     if task.policy and task.policy.source.site_file:
-        files.add(task.policy.source.path.parent / task.policy.source.site_file)
+        files.add(task.policy.source.documents.tree.path(task.policy.source.site_file))
     # A policy that was there and is gone concerns all below it, as does one that is new.
     files |= {folder / POLICY_NAME for folder in task.file.parents}
     if not complete:
@@ -136,12 +137,3 @@ def _files(node: Node) -> list[Node]:
         own = [child for key, child in node.value.items() if key == "file" and isinstance(child.value, str)]
         return own + [found for child in node.value.values() for found in _files(child)]
     return [found for child in node.value for found in _files(child)] if isinstance(node.value, tuple) else []
-
-
-def _whole(path: Path) -> Path:
-    """Where the file is, or was; a link in its own name is not followed."""
-    path = Path(os.path.abspath(path))
-    try:
-        return Path(os.path.realpath(path.parent), path.name)
-    except (OSError, RuntimeError, ValueError):
-        return path

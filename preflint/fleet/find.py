@@ -20,18 +20,30 @@ _LINK = "this is a link, which is not followed; inspect the file itself"
 
 @dataclass(slots=True)
 class Found:
-    """``nearly`` are files that a policy may exclude, each with why it was not judged; ``failed`` what has no excuse.
+    """All by where it is (``location``), so each once, however many ways led there.
 
-    ``folders`` are those searched, as they were named; ``outright`` the manifests named, not found. ``passed_over`` are
-    folders that were not searched though one may look for aircraft there, each with a manifest that it holds.
+    ``manifests`` as they were come by, those ``outright`` were named; ``nearly`` are files that a policy may exclude,
+    each as it was come by and with why it was not judged; ``failed`` what has no excuse. ``folders`` are those
+    searched; ``passed_over`` folders that were not, as they were come by, though one may look for aircraft there, each
+    with a manifest that it holds.
     """
 
-    manifests: set[Path] = field(default_factory=set)
-    nearly: dict[Path, str] = field(default_factory=dict)
-    failed: list[NotRead] = field(default_factory=list)
-    folders: list[Path] = field(default_factory=list)
+    manifests: dict[Path, Path] = field(default_factory=dict)
     outright: set[Path] = field(default_factory=set)
+    nearly: dict[Path, tuple[Path, str]] = field(default_factory=dict)
+    failed: dict[Path, NotRead] = field(default_factory=dict)
+    folders: list[Path] = field(default_factory=list)
     passed_over: dict[Path, Path] = field(default_factory=dict)
+
+
+def location(path: Path) -> Path:
+    """Where a file is, or would be; a link in its own name is not followed."""
+    try:
+        if path.name in ("", ".."):
+            return Path(os.path.realpath(path))
+        return Path(os.path.realpath(path.parent), path.name)
+    except (OSError, RuntimeError, ValueError):
+        return path
 
 
 def find_manifests(paths: Iterable[Path], unsaved: Container[Path] = ()) -> Found:
@@ -42,32 +54,38 @@ def find_manifests(paths: Iterable[Path], unsaved: Container[Path] = ()) -> Foun
     """
     found = Found()
     for path in paths:
+        where = location(path)
         try:
             kind = os.lstat(path).st_mode
         except FileNotFoundError:
             if path in unsaved:
-                found.manifests.add(path)
-                found.outright.add(path)
-                continue
-            found.failed.append(NotRead(show(str(path)), [Problem("there is no such file or folder")]))
-        except (OSError, ValueError) as error:
-            found.failed.append(NotRead(show(str(path)), [Problem(describe_failure(error))]))
-        else:
-            if stat.S_ISDIR(kind):
-                _search(path, found)
+                kind = stat.S_IFREG
             else:
-                found.manifests.add(path)
-                found.outright.add(path)
-    for path in found.manifests & set(found.nearly):
-        del found.nearly[path]
+                found.failed[where] = NotRead(show(str(path)), [Problem("there is no such file or folder")])
+                continue
+        except (OSError, ValueError) as error:
+            found.failed[where] = NotRead(show(str(path)), [Problem(describe_failure(error))])
+            continue
+        if stat.S_ISDIR(kind):
+            _search(path, where, found)
+        elif where not in found.outright:
+            found.manifests[where] = path
+            found.outright.add(where)
+    for where in found.outright & found.nearly.keys():
+        del found.nearly[where]
     return found
 
 
-def _search(top: Path, found: Found) -> None:
-    found.folders.append(top)
-    before = len(found.manifests)
-    for folder, folders, files in os.walk(top, onerror=lambda error: found.failed.append(_unreadable(error))):
-        beside = {*folders, *files}
+def _search(top: Path, where: Path, found: Found) -> None:
+    found.folders.append(where)
+    any_manifest = False
+
+    def unreadable(error: OSError) -> None:
+        why = f"this folder cannot be read: {describe_failure(error)}"
+        found.failed.setdefault(location(Path(error.filename)), NotRead(show(str(error.filename)), [Problem(why)]))
+
+    for folder, folders, files in os.walk(top, onerror=unreadable):
+        beside, real = {*folders, *files}, os.path.realpath(folder)
         for name in _NOT_SEARCHED & set(folders):
             if held := _first_in(Path(folder, name)):
                 found.passed_over[Path(folder, name)] = held
@@ -77,14 +95,15 @@ def _search(top: Path, found: Found) -> None:
             near = not exact and nearly_manifest(name, beside)
             if os.path.islink(path):
                 if exact or near or _leads_to_one(path):
-                    found.nearly[path] = _LINK
+                    found.nearly.setdefault(Path(real, name), (path, _LINK))
             elif exact:
-                found.manifests.add(path)
+                any_manifest = True
+                found.manifests.setdefault(Path(real, name), path)
             elif near and name in files:
-                found.nearly[path] = _RENAME
-    if len(found.manifests) == before:
+                found.nearly.setdefault(Path(real, name), (path, _RENAME))
+    if not any_manifest:
         nothing = f"no file named *{SUFFIX} in this folder: nothing was judged"
-        found.failed.append(NotRead(show(str(top)), [Problem(nothing)]))
+        found.failed.setdefault(where, NotRead(show(str(top)), [Problem(nothing)]))
 
 
 def _first_in(folder: Path) -> Path | None:
@@ -104,7 +123,3 @@ def _leads_to_one(link: Path) -> bool:
     except OSError:
         return False
     return target.endswith(SUFFIX) or nearly_manifest(target, ())
-
-
-def _unreadable(error: OSError) -> NotRead:
-    return NotRead(show(str(error.filename)), [Problem(f"this folder cannot be read: {describe_failure(error)}")])

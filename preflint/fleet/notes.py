@@ -9,6 +9,7 @@ from preflint.findings.inspected import Inspected
 from preflint.findings.report import Note
 from preflint.fleet.plan import Plan, Task
 from preflint.load.quoting import in_quotes, shorten, show
+from preflint.load.tree import Tree
 from preflint.places import Place
 
 _SHARED = ("parts", "sites")
@@ -23,7 +24,7 @@ def notes(work: Plan, told: Sequence[tuple[Task, Inspected | NotRead]]) -> list[
         trees.setdefault(task.tree.root, []).append((task, answer))
     for root in sorted(trees):
         files = _used(trees[root])
-        lying = set(_lying(root))
+        lying = set(_lying(trees[root][0][0].tree))
         found += _two_files(files | lying)
         complete = all(isinstance(answer, Inspected) for _, answer in trees[root])
         if complete and any(root.is_relative_to(folder) for folder in work.looked_in):
@@ -57,15 +58,15 @@ def _used(answers: Iterable[tuple[Task, Inspected | NotRead]]) -> set[str]:
     return used
 
 
-def _lying(root: Path) -> Iterator[str]:
+def _lying(tree: Tree) -> Iterator[str]:
     for top in _SHARED:
-        if (root / top).is_symlink():
+        if (tree.root / top).is_symlink():
             continue
-        for folder, folders, files in os.walk(root / top):
+        for folder, folders, files in os.walk(tree.root / top):
             folders.sort()
             for file in sorted(files):
                 if file.endswith(".yaml"):
-                    yield Path(folder, file).relative_to(root).as_posix()
+                    yield tree.prefix + Path(folder, file).relative_to(tree.root).as_posix()
 
 
 def _two_files(names: Iterable[str]) -> Iterator[Note]:

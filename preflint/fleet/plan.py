@@ -2,7 +2,7 @@
 
 import datetime as dt
 import os
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 
 from preflint.engine.rule_module import Registry
@@ -31,7 +31,7 @@ class Task:
     @property
     def file(self) -> Path:
         """The manifest itself, wherever one works."""
-        return self.tree.root / self.manifest
+        return self.tree.path(self.manifest)
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,34 +56,58 @@ def plan(
     """
     held = unsaved or {}
     found = find_manifests(paths, held)
-    failed = list({(error.file, error.problems): error for error in found.failed}.values())  # named twice it is one
-    own = _made(named_policy(named), registry) if named else None
-    policies: dict[Path, Policy | None] = {}
-
-    def policy_over(tree: Tree) -> Policy | None:
-        if tree.root not in policies:
-            policies[tree.root] = own or _made(read_policy(tree), registry)
-        return policies[tree.root]
-
-    tasks: dict[Path, Task] = {}
-    excluded: dict[Path, int] = {}
-    for path in sorted(found.manifests):
+    failed = list(found.failed.values())
+    files: list[tuple[Path, Path, Tree, str]] = []
+    for where, path in _as_come_by(found):
         try:
-            tree = Tree.around(path, held.get(path))
-            task = Task(tree, tree.name(path), path, policy_over(tree))
+            if where in found.nearly:
+                tree = Tree.of_folder(where.parent, show(str(path)))
+            else:
+                tree = Tree.around(path, held.get(path))
+            files.append((where, path, tree, tree.name(where)))
         except NotRead as error:
             failed.append(error)
-            continue
-        if path not in found.outright and task.policy and task.policy.excludes_folder(task.manifest):
-            by = task.policy.source.path
-            excluded[by] = excluded.get(by, 0) + 1
-            continue
-        tasks.setdefault(task.file, task)
+    above = _above({tree.root: tree.policy for _, _, tree, _ in files}, found.folders)
+    own = _made(named_policy(named, above), registry) if named else None
+    policies: dict[Path, Policy | None] = {}
+    tasks: list[Task] = []
+    misnamed: list[NotRead] = []
+    excluded: dict[Path, int] = {}
+    for where, path, plain, below in files:
+        tree = plain.named_from(above)
+        if tree.root not in policies:
+            policies[tree.root] = own or _made(read_policy(tree), registry)
+        policy, name = policies[tree.root], tree.prefix + below
+        if where in found.nearly:
+            if policy is None or not policy.excludes(below):
+                misnamed.append(NotRead(show(name), [Problem(found.nearly[where][1] + _OR_EXCLUDE)]))
+        elif where not in found.outright and policy and policy.excludes_folder(below):
+            excluded[policy.source.path] = excluded.get(policy.source.path, 0) + 1
+        else:
+            tasks.append(Task(tree, name, path, policy))
     if named is None:
-        refuse_misnamed({folder for file in tasks for folder in file.parents})
-    failed += _misnamed(found.nearly, policy_over)
-    folders = tuple(path.resolve() for path in found.folders)
-    return Plan(tuple(tasks.values()), tuple(failed), folders, tuple(_not_judged(found, excluded)))
+        refuse_misnamed({folder for task in tasks for folder in task.file.parents})
+    return Plan(tuple(tasks), (*failed, *misnamed), tuple(found.folders), tuple(_not_judged(found, excluded)))
+
+
+def _as_come_by(found: Found) -> list[tuple[Path, Path]]:
+    """Where each file is that is judged, or told, and how it was come by; in the order of the latter."""
+    nearly = {where: path for where, (path, _) in found.nearly.items()}
+    return sorted((found.manifests | nearly).items(), key=lambda item: item[1])
+
+
+def _above(policies: Mapping[Path, str | None], searched: Iterable[Path]) -> Path:
+    """The folder from which all files are named: that of the one policy, else the one that holds all.
+
+    So no two files of a report have one name, and from there each name leads to its file. ``policies`` has the policy
+    of each tree by its folder.
+    """
+    if len(policies) == 1 and None not in policies.values():
+        return next(iter(policies))
+    try:
+        return Path(os.path.commonpath([*policies, *searched]))
+    except ValueError:  # of nothing at all, or on two drives
+        return Path()
 
 
 def _not_judged(found: Found, excluded: Mapping[Path, int]) -> Iterator[Note]:
@@ -93,25 +117,6 @@ def _not_judged(found: Found, excluded: Mapping[Path, int]) -> Iterator[Note]:
     for policy, count in sorted(excluded.items()):
         many = "manifest" if count == 1 else "manifests"
         yield Note(f"{count} {many} not judged: exclude in {show(policy.name)} names the folder")
-
-
-def _misnamed(nearly: Mapping[Path, str], policy_over: Callable[[Tree], Policy | None]) -> list[NotRead]:
-    """What is named nearly like a manifest, each once, but for what the policy over it excludes."""
-    told: dict[Path, NotRead] = {}
-    for path in sorted(nearly):
-        shown = show(str(path))
-        where = Path(os.path.realpath(path.parent), path.name)
-        try:
-            tree = Tree.of_folder(where.parent, shown)
-            policy = policy_over(tree)
-            name = where.relative_to(tree.root).as_posix()
-            excluded = policy is not None and policy.excludes(name)
-        except NotRead as error:
-            told.setdefault(where, error)
-            continue
-        if not excluded:
-            told.setdefault(where, NotRead(show(name), [Problem(nearly[path] + _OR_EXCLUDE)]))
-    return list(told.values())
 
 
 def _made(source: PolicySource | None, registry: Registry) -> Policy | None:

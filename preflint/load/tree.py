@@ -22,17 +22,19 @@ _NAMED = 4
 
 @dataclass(frozen=True, slots=True)
 class Tree:
-    """A folder; files in it are named relative to it, with forward slashes.
+    """A folder; files in it are named relative to it, or to a folder above it, with forward slashes.
 
     No link is ever followed inside it, so a name that does not climb out stays in. ``policy`` is the
     name of the policy file at its top, or None. ``unsaved`` has, by their names, files as an editor holds them: that
-    is read in place of what is on the disk. ``asked_for`` collects the names of files opened, or tried.
+    is read in place of what is on the disk. ``asked_for`` collects the names of files opened, or tried. ``prefix`` is
+    what each name begins with: "" where names are relative to the folder itself.
     """
 
     root: Path
     policy: str | None
     unsaved: Mapping[str, bytes] = field(default_factory=dict)
     asked_for: set[str] = field(default_factory=set, compare=False)
+    prefix: str = ""
 
     @classmethod
     def around(cls, manifest: Path, unsaved: bytes | None = None) -> "Tree":
@@ -66,6 +68,23 @@ class Tree:
             raise UsageError(f"{shown}: more than one policy on the way up: {names}; keep one of them")
         return cls(holders[0], POLICY_NAME) if holders else cls(folder, None)
 
+    def named_from(self, above: Path) -> "Tree":
+        """The same tree, its files named from a folder that holds it; as it is where that does not hold it."""
+        if not self.root.is_relative_to(above):
+            return self
+        prefix = "".join(f"{part}/" for part in self.root.relative_to(above).parts)
+        policy = None if self.policy is None else prefix + self.policy
+        return replace(self, policy=policy, unsaved={prefix + name: data for name, data in self.unsaved.items()},
+                       prefix=prefix)  # fmt: skip
+
+    def below(self, name: str) -> str:
+        """What a name says relative to the folder itself."""
+        return name.removeprefix(self.prefix)
+
+    def path(self, name: str) -> Path:
+        """The file of a name, wherever one works."""
+        return self.root / self.below(name)
+
     def name(self, path: Path) -> str:
         """The name in this tree of a file given by its path; links in the folders above the tree are fine.
 
@@ -73,12 +92,13 @@ class Tree:
             NotRead: the file is not in the tree.
         """
         try:
-            return (path.parent.resolve(strict=True) / path.name).relative_to(self.root).as_posix()
+            below = (path.parent.resolve(strict=True) / path.name).relative_to(self.root).as_posix()
         except (OSError, RuntimeError) as error:
             raise NotRead(show(str(path)), [Problem(describe_failure(error))]) from None
         except ValueError:
             outside = f"the file is outside the folder {show(str(self.root))}"
             raise NotRead(show(str(path)), [Problem(outside)]) from None
+        return self.prefix + below
 
     def resolve(self, referrer: str, reference: str, place: Place | None = None) -> str:
         """The name of the file that ``reference``, written in the file ``referrer``, means.
@@ -91,7 +111,7 @@ class Tree:
         """
         if complaint := _bad_reference(reference, self.policy is not None):
             raise NotRead(self.shown(referrer), [Problem(complaint, place)])
-        parts = [] if reference.startswith("/") else list(PurePosixPath(referrer).parent.parts)
+        parts = [] if reference.startswith("/") else list(PurePosixPath(self.below(referrer)).parent.parts)
         for part in reference.split("/"):
             if part == "..":
                 if not parts:
@@ -104,7 +124,7 @@ class Tree:
             raise NotRead(
                 self.shown(referrer), [Problem(f'"{show(reference)}" names a folder, not a file', place)]
             )
-        return "/".join(parts)
+        return self.prefix + "/".join(parts)
 
     def open(self, name: str, limit: int = MAX_TABLE_BYTES, place: Place | None = None) -> BufferedReader:
         """A regular file of at most ``limit`` bytes, opened for reading; the caller closes it.
@@ -116,7 +136,7 @@ class Tree:
         """
         self.asked_for.add(name)
         try:
-            return open_inside(self.root, _parts(name), limit)
+            return open_inside(self.root, _parts(self.below(name)), limit)
         except FileNotFoundError as error:
             raise self._not_read(name, f"{describe_failure(error)}{self._there(name)}", place) from None
         except (Refused, OSError, ValueError) as error:
@@ -144,11 +164,11 @@ class Tree:
 
     def _there(self, name: str) -> str:
         """What is in the folder where a file is missing, the likeliest names first."""
-        folder, _, missing = name.rpartition("/")
+        folder, _, missing = self.below(name).rpartition("/")
         suffix = PurePosixPath(missing).suffix
         found = names_inside(self.root, folder.split("/") if folder else [])
         if found is None:
-            return f", and no folder {show(folder)}" if folder else ""
+            return f", and no folder {show(self.prefix + folder)}" if folder else ""
         names = sorted(other for other in found[:_COMPARED] if PurePosixPath(other).suffix == suffix)
         if not names:
             return f", nor another {show(suffix)} file in its folder" if suffix else ""
@@ -165,7 +185,7 @@ class Tree:
     def shown(self, path: str | Path) -> str:
         """The name shown to people: relative to the tree, forward slashes, nothing unprintable."""
         if isinstance(path, Path) and path.is_absolute() and path.is_relative_to(self.root):
-            path = path.relative_to(self.root)
+            path = self.prefix + path.relative_to(self.root).as_posix()
         return show(path.as_posix() if isinstance(path, Path) else path)
 
 

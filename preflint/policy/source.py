@@ -46,12 +46,16 @@ def read_policy(tree: Tree) -> PolicySource | None:
     except NotRead as error:
         raise refused("the policy cannot be read", error.file, documents.quoted(error.problems)) from None
     sha256 = hashlib.sha256(documents.bytes_of(tree.policy)).hexdigest()
-    return PolicySource(tree.policy, tree.root / tree.policy, sha256, document, site, site_file, documents)
+    return PolicySource(tree.policy, tree.path(tree.policy), sha256, document, site, site_file, documents)
 
 
-def named_policy(path: Path) -> PolicySource:
-    """The policy that the user names. Files that it names lie beside it, or below. Raises UsageError."""
-    source = read_policy(Tree(path.parent.absolute(), path.name))
+def named_policy(path: Path, above: Path | None = None) -> PolicySource:
+    """The policy that the user names. Files that it names lie beside it, or below. Raises UsageError.
+
+    ``above`` is the folder from which files are named; the policy's own where that does not hold it.
+    """
+    tree = Tree(path.parent.absolute(), path.name)
+    source = read_policy(tree.named_from(above or tree.root))
     assert source is not None  # this tree has a policy by its making
     return source
 

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from preflint.aircraft.field import Known
 from preflint.findings.report import Report
-from preflint.render.remarks import Remark, remarks, shown
+from preflint.render.remarks import Remark, remarks, shown, summary
 from preflint.render.table import worst_first
 
 COLUMNS = ("aircraft", "owner", "verdict", "word", "rule", "rotor", "file", "line", "message", "remedy")
@@ -17,10 +17,11 @@ _FORMULA = ("=", "+", "-", "@", "＝", "＋", "－", "＠")  # with what a sprea
 
 
 def render_csv(report: Report) -> str:
-    """Aircraft by aircraft, worst first in each; then what was not read, and notes. A line for each aircraft at least.
+    """Aircraft by aircraft, worst first in each; then what was not read, notes, and the numbers and the packs, day,
+    rule modules and policy of the run. A line for each aircraft at least.
 
-    ``word`` is the severity, or not proven, not known, deferred, broke down, not read, folder, missing. An apostrophe
-    stands before what a spreadsheet would compute. Lines end in CR LF.
+    ``word`` is the severity, or not proven, not known, deferred, broke down, not read, folder, missing, report. An
+    apostrophe stands before what a spreadsheet would compute. Lines end in CR LF.
     """
     made = io.StringIO()
     writer = csv.writer(made, lineterminator="\r\n")
@@ -47,8 +48,13 @@ def _rows(report: Report) -> Iterator[tuple[str, ...]]:
             yield (*whose, "", "", "", one.manifest, "", "", "")
     for name in report.missing:
         yield (name, "", "", "missing", "", "", "", "", "on the club's roster, and nothing is known of it", "")
-    for remark in remarks(replace(report, aircraft=())):
+    for item in report.not_read:
+        for remark in remarks(replace(report, aircraft=(), not_read=(item,), notes=())):
+            yield (item.legible.name or "", item.legible.owner or "", "", *_told(remark))
+    for remark in remarks(replace(report, aircraft=(), not_read=())):
         yield ("", "", "", *_told(remark))
+    for sentence in summary(replace(report, missing=())):
+        yield ("", "", "", "report", "", "", "", "", sentence, "")
 
 
 def _told(remark: Remark) -> tuple[str, ...]:

@@ -136,6 +136,9 @@ def _texts(said: Remark) -> list[str]:
 
 def _not_read(item: NotRead) -> ET.Element:
     suite = ET.Element("testsuite", name=shown(item.file))
+    known = {"aircraft": item.legible.name, "owner": item.legible.owner, "layout": item.legible.layout}
+    if item.legible.told:
+        _properties(suite, {name: text for name, text in known.items() if text})
     places = [(problem.place or whole(item.file), problem.message) for problem in item.problems]
     lines = [shown(f"{place.file}:{place.line}:{place.column}: {message}") for place, message in places]
     _say(_case(suite, NOT_READ, item.file), "error", "input-unreadable", lines or [shown(item.file)])

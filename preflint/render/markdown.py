@@ -102,7 +102,8 @@ def _first_and_then(job: NextJob) -> str:
 
 def _unread_row(item: NotRead) -> str:
     message = item.problems[0].message if item.problems else "-"
-    return f"| {' | '.join(map(_cell, (item.file, '-', NOT_READ, message, 'put the file right')))} |"
+    cells = item.file, item.legible.owner or "-", NOT_READ, message, "put the file right"
+    return f"| {' | '.join(map(_cell, cells))} |"
 
 
 def _cell(text: str) -> str:
@@ -111,7 +112,8 @@ def _cell(text: str) -> str:
 
 
 def _unread(item: NotRead) -> str:
-    lines = [f"### {escaped(item.file)}: {NOT_READ}, so not judged", ""]
+    whose = shown(", ".join([item.file, *item.legible.told]))
+    lines = [f"### {escaped(whose)}: {NOT_READ}, so not judged", ""]
     for problem in item.problems:
         place = problem.place or whole(item.file)
         lines.append(f"- {escaped(f'{place.file}:{place.line}:{place.column}')}: {escaped(shown(problem.message))}")

@@ -168,7 +168,8 @@ def _not_read(item: NotRead) -> Iterator[Remark]:
     for problem in item.problems:
         where = problem.place or whole(item.file)
         about = "" if where.file == item.file else f"{item.file}: "
-        yield Remark("error", "not read", NOT_READ, where, f"not read, so not judged: {about}{problem.message}")
+        message = f"not read, so not judged: {about}{problem.message}"
+        yield Remark("error", "not read", NOT_READ, where, message, item.legible.name or "")
 
 
 def _deferral(entry: Deferred | None) -> str:

@@ -101,7 +101,7 @@ def _not_read(page: Page, files: Sequence[NotRead]) -> None:
     page.gap()
     page.say("NOT READ, so not judged")
     for item in files:
-        whose = "".join(f", {page.quote(text)}" for text in (item.legible.name, item.legible.owner) if text)
+        whose = "".join(f", {page.quote(text)}" for text in item.legible.told)
         page.say(f"{page.quote(item.file)}{whose}: {number(len(item.problems), 'problem')}", "    ", "      ")
         tell(page, item.problems, "      ")
 

@@ -20,14 +20,14 @@ _STYLE = """
 @page { margin: 10mm }
 * { box-sizing: border-box }
 body { margin: 0 auto; max-width: 188mm; color: #000; background: #fff; font: 8.5pt/1.25 sans-serif }
-section { break-after: page; padding: 2mm 0 }
+section { break-after: page; padding: 1mm 0 }
 section:last-child { break-after: auto }
 h1 { margin: 0; font-size: 13pt; line-height: 1.1 }
 p { margin: 0 }
-.block { break-inside: avoid; margin-top: 1.8mm; border-top: 0.4mm solid #000; padding-top: 0.8mm }
+.block { break-inside: avoid; margin-top: 1.2mm; border-top: 0.4mm solid #000; padding-top: 0.6mm }
 .mind { border-left: 1mm solid #000; padding-left: 1.5mm; margin: 0.5mm 0; font-weight: bold }
 table { border-collapse: collapse; width: 100%; margin-top: 0.8mm; table-layout: fixed }
-th, td { border: 0.2mm solid #000; padding: 0.3mm 1mm; height: 5.2mm; text-align: left; font-weight: normal;
+th, td { border: 0.2mm solid #000; padding: 0.3mm 1mm; height: 4.8mm; text-align: left; font-weight: normal;
   overflow-wrap: anywhere; vertical-align: middle }
 th:first-child { width: 30mm }
 .rows th:first-child { width: auto }

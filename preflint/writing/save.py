@@ -19,7 +19,7 @@ def save(tree: Tree, name: str, before: bytes, after: bytes) -> None:
         OutputError: the file is no longer what was read, is a link, may not be written, or the system fails. It is
             then as it was.
     """
-    path, shown = tree.root / name, tree.shown(name)
+    path, shown = tree.path(name), tree.shown(name)
     mode = writable(tree, name)
     try:
         _replace(path, after, mode, lambda: _unchanged(tree, name, before))
@@ -29,7 +29,7 @@ def save(tree: Tree, name: str, before: bytes, after: bytes) -> None:
 
 def writable(tree: Tree, name: str) -> int:
     """The mode of a regular file that may be written to. Raises OutputError for any other."""
-    path, shown = tree.root / name, tree.shown(name)
+    path, shown = tree.path(name), tree.shown(name)
     try:
         mode = os.lstat(path).st_mode
     except OSError as error:

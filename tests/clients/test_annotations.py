@@ -7,6 +7,7 @@ from pathlib import Path
 from preflint.fleet.inspect import inspect_many
 from preflint.render.annotations import file_name
 from preflint.render.escape import printable
+from preflint.render.folded import folded
 from preflint.render.remarks import remarks
 
 from .conftest import run
@@ -19,13 +20,13 @@ for (const [level, text, properties] of JSON.parse(readFileSync(0, 'utf8'))) cor
 
 
 def test_the_services_own_library_writes_the_same_bytes(clients: Path, club: Path, told: dict[str, Path]) -> None:
-    found = remarks(inspect_many([club], judged_on=dt.date(2026, 5, 21)))
+    found = folded(remarks(inspect_many([club], judged_on=dt.date(2026, 5, 21))))
     names = {"error": "error", "warning": "warning", "note": "notice"}
     calls = []
     for level, name in names.items():
-        for remark in [r for r in found if r.level == level][:10]:
-            place = remark.place
-            text = "\n".join([remark.said, *remark.advice])
+        for one in [one for one in found if one.level == level][:10]:
+            remark, place = one.first, one.first.place
+            text = "\n".join([one.said, *remark.advice])
             properties = {
                 "title": printable(f"{remark.word}: {remark.rule}"), "file": file_name(place.file),
                 "startLine": place.line, "endLine": place.end_line,

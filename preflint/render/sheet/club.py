@@ -1,6 +1,6 @@
 """What the club's page and the letters tell: a row for each aircraft, a page for each owner."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
 from preflint.aircraft.field import Known
 from preflint.findings.inspected import Inspected
@@ -28,19 +28,20 @@ class Row:
     why: tuple[str, ...]
 
 
-def owners(aircraft: Sequence[Inspected]) -> list[str | None]:
+def owners(written: Iterable[str | None]) -> list[str | None]:
     """Each once, by name, those who differ in capitals and spaces alone as one; last None, where nobody is named."""
     named: dict[str, str] = {}
-    for one in aircraft:
-        if (written := owner(one)) is not None:
-            named.setdefault(_key(written), written)
-    nobody = [None] if any(owner(one) is None for one in aircraft) else []
+    nobody: list[str | None] = []
+    for one in written:
+        if one is None:
+            nobody = [None]
+        else:
+            named.setdefault(_key(one), one)
     return [*(named[key] for key in sorted(named)), *nobody]
 
 
-def belongs_to(one: Inspected, named: str | None) -> bool:
-    """Whether ``named``, one of :func:`owners`, answers for it."""
-    written = owner(one)
+def is_of(written: str | None, named: str | None) -> bool:
+    """Whether the owner as ``written`` is ``named``, one of :func:`owners`."""
     if written is None or named is None:
         return written is named
     return _key(written) == _key(named)
@@ -48,10 +49,10 @@ def belongs_to(one: Inspected, named: str | None) -> bool:
 
 def rows(ordered: Sequence[Inspected], pages: Sequence[str], ground_at: Severity) -> list[Row]:
     """In the order given, with the names of their pages."""
-    known = owners(ordered)
+    known = owners(map(owner, ordered))
     made = []
     for one, page in zip(ordered, pages, strict=True):
-        key = next(i for i, named in enumerate(known) if belongs_to(one, named))
+        key = next(i for i, named in enumerate(known) if is_of(owner(one), named))
         grounded = is_grounded(one, ground_at)
         why = tuple(_why(one, ground_at)) if grounded else ()
         made.append(Row(one, page, known[key] or NO_OWNER, key, grounded, why))

@@ -6,6 +6,7 @@ from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from preflint.errors import UsageError
 from preflint.findings.outcome import ADVISORY, CAUTION, NO_GO
 from preflint.render.escape import printable
 
@@ -14,14 +15,21 @@ if TYPE_CHECKING:
 
 _TEMPLATES = Path(__file__).parent / "templates"
 _LONGEST = 1500
-MARK = '<meta name="generator" content="preflint field sheet">'
-"""Stands in every page, and tells an older sheet from what somebody else wrote."""
 
 SIGNS = {
     "no-go": "✕", "unproven": "?", "go-with-cautions": "!", "go": "○", "not read": "–",
     str(NO_GO): "✕", str(CAUTION): "!", str(ADVISORY): "i",
 }  # fmt: skip
 """Beside the word, never instead of it: on black-and-white paper the shape tells what the colour does."""
+
+
+def refuse_without_jinja() -> None:
+    """Raises UsageError that names the extra."""
+    try:
+        import jinja2  # noqa: F401
+        import markupsafe  # noqa: F401
+    except ModuleNotFoundError:
+        raise UsageError("a sheet needs one more package: pip install 'preflint[sheet]'") from None
 
 
 def render(template: str, **told: object) -> str:
@@ -55,7 +63,7 @@ def _environment() -> "Environment":
         loader=FileSystemLoader(_TEMPLATES), autoescape=True, undefined=StrictUndefined, finalize=plain,
         trim_blocks=True, lstrip_blocks=True, auto_reload=False, keep_trailing_newline=True,
     )  # fmt: skip
-    made.globals |= {"signs": SIGNS, "mark": Markup(MARK)}
+    made.globals |= {"signs": SIGNS}
     made.filters |= {"plain": plain, "picture": lambda svg: Markup(picture(str(svg)))}
     return made
 

@@ -1,6 +1,7 @@
 """Names of files that any system takes, whatever a manifest is called."""
 
 import re
+from collections import Counter
 from collections.abc import Iterable
 
 INDEX, LETTERS = "index.html", "letters.html"
@@ -12,11 +13,18 @@ _TAKEN = re.compile(r"index|letters|con|prn|aux|nul|(com|lpt)\d")
 
 
 def page_names(manifests: Iterable[str]) -> list[str]:
-    """One for each, in their order, from the manifest's own: no two alike, capitals aside."""
+    """One for each, in their order, from the manifest's own: no two alike, capitals aside.
+
+    Where two are of one name each has its folders before it, and a number where that does not tell them apart either.
+    """
+    manifests = list(manifests)
+    alike = Counter(map(_plain, map(_own, manifests)))
     given: set[str] = set()
     names = []
     for manifest in manifests:
-        plain, count = _plain(manifest), 1
+        plain, count = _plain(_own(manifest)), 1
+        if alike[plain] > 1:
+            plain = _plain(manifest)
         name = plain
         while name in given:
             count += 1
@@ -26,7 +34,10 @@ def page_names(manifests: Iterable[str]) -> list[str]:
     return names
 
 
-def _plain(manifest: str) -> str:
-    own = _END.sub("", manifest.replace("\\", "/").rpartition("/")[2])
-    plain = re.sub(r"[^a-z0-9_]+", "-", own.lower(), flags=re.ASCII).strip("-")[:_LONGEST].strip("-")
+def _own(manifest: str) -> str:
+    return manifest.replace("\\", "/").rpartition("/")[2]
+
+
+def _plain(name: str) -> str:
+    plain = re.sub(r"[^a-z0-9_]+", "-", _END.sub("", name).lower(), flags=re.ASCII).strip("-")[-_LONGEST:].strip("-")
     return f"aircraft-{plain}" if _TAKEN.fullmatch(plain) else plain or "aircraft"

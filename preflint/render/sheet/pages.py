@@ -10,21 +10,23 @@ from preflint.render.entries import failed, not_needed
 from preflint.render.jobs import NO_JOB, between
 from preflint.render.ladder import how_far
 from preflint.render.page import VERDICTS
+from preflint.render.remarks import said_missing
 from preflint.render.sheet.cards import gate_card, hover_card
-from preflint.render.sheet.club import belongs_to, owners, rows, sites
-from preflint.render.sheet.environment import locked, render, style
+from preflint.render.sheet.club import is_of, owners, rows, sites
+from preflint.render.sheet.environment import locked, refuse_without_jinja, render, style
 from preflint.render.sheet.names import INDEX, LETTERS, page_names
 from preflint.render.sheet.pictures import Picture, pictures
-from preflint.render.sheet.told import NO_OWNER, findings, lacking, order_of_work, owner
+from preflint.render.sheet.told import NO_OWNER, findings, is_job, lacking, order_of_work, owner
 from preflint.render.table import worst_first
 
 
 def pages(report: Report, ground_at: Severity = NO_GO) -> dict[str, str]:
-    """The club's page, the letters and a page for each aircraft, as text by file name. Needs Jinja2.
+    """The club's page, the letters and a page for each aircraft, as text by file name.
 
     The sheet of one aircraft has its plots, too, which need matplotlib; those of a whole club would take minutes, and
-    megabytes.
+    megabytes. Raises UsageError where Jinja2 is not installed.
     """
+    refuse_without_jinja()
     ordered = worst_first(report.aircraft)
     names = page_names(one.manifest for one in ordered)
     made = {INDEX: _club(report, ordered, names, ground_at), LETTERS: _letters(report, ordered, names)}
@@ -49,7 +51,7 @@ def aircraft_page(report: Report, one: Inspected, drawn: Sequence[Picture] = ())
 
 
 def _club(report: Report, ordered: Sequence[Inspected], names: Sequence[str], ground_at: Severity) -> str:
-    told, known = rows(ordered, names, ground_at), owners(ordered)
+    told, known = rows(ordered, names, ground_at), owners(map(owner, ordered))
     verdicts = [verdict for verdict in VERDICTS if any(one.verdict == verdict for one in ordered)]
     sets = (("owner", range(len(known))), ("verdict", verdicts))
     hidden = "\n".join(  # on a screen alone: paper has every row
@@ -60,18 +62,28 @@ def _club(report: Report, ordered: Sequence[Inspected], names: Sequence[str], gr
     return _page(
         "index.html", f"{style()}@media screen {{\n{hidden}\n}}\n",
         report=report, rows=told, owners=[named or NO_OWNER for named in known], verdicts=verdicts,
-        words=VERDICTS, sites=sites(report),
+        words=VERDICTS, sites=sites(report), missing=said_missing(report),
         letters=LETTERS, grounded=sum(row.grounded for row in told),
     )  # fmt: skip
 
 
 def _letters(report: Report, ordered: Sequence[Inspected], names: Sequence[str]) -> str:
     pages_of = list(zip(ordered, names, strict=True))
-    letters = [(named, [item for item in pages_of if belongs_to(item[0], named)]) for named in owners(ordered)]
+    unread = [item for item in report.not_read if item.legible.owner]
+    everybody = owners([*map(owner, ordered), *(item.legible.owner for item in unread)])
+    letters = [
+        (
+            named,
+            [item for item in pages_of if is_of(owner(item[0]), named)],
+            [item for item in unread if is_of(item.legible.owner, named)],
+        )
+        for named in everybody
+    ]
     return _page(
         "letters.html", style(),
         report=report, letters=letters, words=VERDICTS, findings=findings, lacking=lacking,
-        index=INDEX, no_job=NO_JOB, work_of=lambda one: order_of_work(one, report.judged_on, between(one)),
+        index=INDEX, no_job=NO_JOB, is_job=is_job,
+        work_of=lambda one: order_of_work(one, report.judged_on, between(one)),
     )  # fmt: skip
 
 

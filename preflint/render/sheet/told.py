@@ -94,6 +94,11 @@ def order_of_work(one: Inspected, today: dt.date, jobs: Sequence[NextJob] | None
     return stages
 
 
+def is_job(one: Said, stages: Sequence[Stage]) -> bool:
+    """Whether what it asks for stands in the order of work, with what to mind above it."""
+    return any(task.do.endswith(one.do) for stage in stages for task in stage.tasks)
+
+
 def _lines(one: Inspected, job: NextJob, today: dt.date, told: set[str]) -> Iterator[Lines]:
     file = as_argument(one.reached_by or one.manifest)
     for kind in job.records:

@@ -64,10 +64,7 @@ def test_detail_and_threshold_hold_for_a_further_text_too(club: Path) -> None:
     (["sarif="], "--report sarif=: write FORMAT=FILE, as in sarif=preflint.sarif; - is standard output"),
     (
         ["pdf=x"],
-        (
-            "--report pdf=x: no format pdf; there are text, json, sarif, junit, markdown, annotations, lines, csv, "
-            "sheet"
-        ),
+        "--report pdf=x: no format pdf; there are text, json, sarif, junit, markdown, annotations, lines, csv, sheet",
     ),
     (["lines=-", "sarif=-"], "--report sarif=-: another report goes to the same place already"),
     (["lines=a/x", "sarif=a//x"], "--report sarif=a//x: another report goes to the same place already"),

@@ -21,7 +21,8 @@ def test_both_are_written_beside_the_ordinary_report(tmp_path: Path) -> None:
         done = inspect("--report", "sheet=out", "--report", "csv=out.csv", cwd=tmp_path)
         assert done.returncode == 1, done.stderr
         assert done.stdout.startswith("NO-GO  Siskin")
-    assert sorted(path.name for path in (tmp_path / "out").iterdir()) == ["index.html", "letters.html", "siskin.html"]
+    written = sorted(path.name for path in (tmp_path / "out").iterdir())
+    assert written == ["index.html", "letters.html", "siskin.html", "written-by-preflint.json"]
     assert (tmp_path / "out.csv").read_bytes().startswith(b"aircraft,owner,")
 
 
@@ -43,7 +44,7 @@ def test_what_somebody_wrote_stays(tmp_path: Path) -> None:
     (tmp_path / "log.csv").write_text("time_s,current_a\n")
     done = inspect("--report", "sheet=out", cwd=tmp_path)
     assert done.returncode == 4
-    assert "mine.txt is no page of an older sheet" in done.stderr
+    assert "this folder holds other files; name a new or an empty one" in done.stderr
     assert inspect("--report", "csv=log.csv", cwd=tmp_path).returncode == 4
     assert (tmp_path / "log.csv").read_text() == "time_s,current_a\n"
     assert [path.name for path in (tmp_path / "out").iterdir()] == ["mine.txt"]

@@ -67,6 +67,18 @@ def test_its_fingerprint_stays_whoever_else_uses_the_part(three, report) -> None
     assert mark(*three) == mark(three[0]) == mark(three[2])
 
 
+def test_its_fingerprint_stays_when_lines_above_move_and_when_more_is_wrong(judge, three, report, tmp_path) -> None:
+    def marks(*aircraft) -> list[str]:
+        found = [r for r in results(report(*aircraft)) if r["ruleId"] == "control/shaft"]
+        return [r["partialFingerprints"]["primaryLocationLineHash"] for r in found]
+
+    before = marks(*three)
+    (tmp_path / "parts/m.yaml").write_text(f"# weighed again\n\n{PART.replace('3', '2.5')}")
+    moved = [judge(manifest("Avocet", "# moved\n"), shaft, file="avocet.airframe.yaml")]
+    assert moved[0].results[0].outcome.place.line == 3
+    assert marks(*moved) == before
+
+
 def test_annotations_tell_it_once(three, report) -> None:
     lines = [line for line in render_annotations(report(*three)).splitlines() if "control/shaft" in line]
     assert len(lines) == 1

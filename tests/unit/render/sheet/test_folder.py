@@ -8,6 +8,7 @@ import pytest
 from preflint import PreflintError
 from preflint.errors import OutputError
 from preflint.interface import UsageError, write_sheets
+from preflint.render.folder import MARK
 
 
 def files(folder: Path) -> dict[str, bytes]:
@@ -23,9 +24,9 @@ def test_an_older_sheet_makes_way_whole(made, report, tmp_path: Path) -> None:
     folder = tmp_path / "sheet"
     write_sheets(made, folder)
     first = files(folder)
-    assert set(first) == {"index.html", "letters.html", "trial.html"}
+    assert set(first) == {"index.html", "letters.html", "trial.html", MARK}
     write_sheets(report(), folder)
-    assert set(files(folder)) == {"index.html", "letters.html"}
+    assert set(files(folder)) == {"index.html", "letters.html", MARK}
     write_sheets(made, folder)
     assert files(folder) == first
     assert [path.name for path in tmp_path.iterdir() if path.name.startswith(".")] == []
@@ -44,7 +45,7 @@ def test_anything_else_stays(made, tmp_path: Path, other: str) -> None:
     (folder / other).parent.mkdir(exist_ok=True)
     (folder / other).write_text("mine")
     before = files(folder)
-    with pytest.raises(OutputError, match="is no page of an older sheet"):
+    with pytest.raises(OutputError, match="there was not written by preflint, or changed since"):
         write_sheets(made, folder)
     assert files(folder) == before
 
@@ -52,12 +53,12 @@ def test_anything_else_stays(made, tmp_path: Path, other: str) -> None:
 def test_not_through_a_link(made, tmp_path: Path) -> None:
     (tmp_path / "real").mkdir()
     (tmp_path / "link").symlink_to(tmp_path / "real")
-    with pytest.raises(OutputError, match="a link"):
+    with pytest.raises(OutputError, match="not a file, link or device"):
         write_sheets(made, tmp_path / "link")
     write_sheets(made, tmp_path / "sheet")
     os.unlink(tmp_path / "sheet" / "trial.html")
     (tmp_path / "sheet" / "trial.html").symlink_to(tmp_path / "sheet" / "index.html")
-    with pytest.raises(OutputError, match=r"trial\.html is no page"):
+    with pytest.raises(OutputError, match=r"trial\.html there was not written"):
         write_sheets(made, tmp_path / "sheet")
     assert list((tmp_path / "real").iterdir()) == []
 

@@ -3,10 +3,12 @@
 import base64
 import hashlib
 import re
+from dataclasses import replace
 from html.parser import HTMLParser
 
 import pytest
 
+from preflint.errors import Legible, NotRead, Problem
 from preflint.render.sheet.pages import Picture, aircraft_page, pages
 
 from ..hostile import ATTACKS, manifest
@@ -115,3 +117,30 @@ def test_owners_have_one_letter_each_and_nobody_the_last(judge, report) -> None:
     assert rules == ["0", "1", "2"]
     keys = re.findall(r'<tr class="row owner-(\d)', made["index.html"])
     assert keys == ["0", "0", "1", "2"]
+
+
+def test_what_is_not_read_is_told_to_its_owner_and_on_the_clubs_page(judge, report) -> None:
+    judged = judge(NAMED.format(name="Tern", owner=", owner: A. Lee"), file="tern.airframe.yaml")
+    unread = (
+        NotRead("crake.airframe.yaml", [Problem("it breaks off")], Legible("Crake", "a. lee", "quad-x")),
+        NotRead("knot.airframe.yaml", [Problem("no such key")], Legible("Knot", "I. Merrick")),
+        NotRead("empty", [Problem("no manifest")]),
+    )
+    made = pages(replace(report(judged, not_read=unread), missing=("Gannet",)))
+    parts = made["letters.html"].split('class="letter">')[1:]
+    letters = [" ".join(re.sub("<[^>]+>", " ", part).split()) for part in parts]
+    assert [part.split(" On ")[0] for part in letters] == ["To A. Lee", "To I. Merrick"]
+    assert "NOT READ Crake" in letters[0]
+    assert "it breaks off" in letters[0]
+    assert "Knot" not in letters[0]
+    assert "NOT READ Knot" in letters[1]
+    club = made["index.html"]
+    assert "crake.airframe.yaml, Crake, a. lee, quad-x" in club
+    assert "MISSING though on the club&#39;s roster, so nothing is known of: Gannet." in club
+
+
+def test_a_letter_tells_a_job_once_with_what_to_mind_above_it(judge, report, dotterel: str) -> None:
+    letter = pages(report(judge(dotterel)))["letters.html"]
+    assert letter.count("fit an adapter whose nut tightens cw") == 1
+    work = letter.index("What to do, in this order")
+    assert work < letter.index("Pack unplugged before you touch", work) < letter.index("fit an adapter", work)

@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 from making.program import run
 
-from preflint.cli.output import MARK, write_folder
 from preflint.errors import OutputError
+from preflint.render.folder import MARK, write_folder
 
 FILES = {"index.html": "<p>é</p>\n", "a/one.html": "1", "a/b/two.bin": b"\xff\x00"}
 
