@@ -45,6 +45,7 @@ HOW = {
     "unlinkat": ("error=EIO",),
     "rmdir": ("error=EIO",),
 }
+NOT_READ = "not read"
 ALWAYS = ("rename", "signal=SIGINT")  # Ctrl-C just when it is done: nobody may be told that nothing was written
 
 
@@ -133,13 +134,14 @@ class Told:
 
 
 def judged(run: Run, folder: Path) -> dict[str, Any] | None:
-    """Of a JSON report what is told of each aircraft; None where there is none."""
+    """Of a JSON report what is told of each aircraft, and of all else that was not read; None where there is none."""
     file = folder / "out.json"
     text = run.stdout or (file.read_bytes() if file.exists() else b"")
     try:
-        return {one["manifest"]: one for one in json.loads(text)["aircraft"]}
+        told = json.loads(text)
     except ValueError:
         return None
+    return {one["manifest"]: one for one in told["aircraft"]} | {one["file"]: NOT_READ for one in told["not_read"]}
 
 
 def is_hidden(file: str) -> bool:
@@ -176,11 +178,12 @@ def faults(run: Run, name: str, how: str, folder: Path, told: Told) -> Iterator[
         yield "something was written"
     yield from dishonest(run, how, told, now)
     if (again := judged(run, folder)) is not None and told.judged is not None and not killed:
-        for manifest, one in again.items():
-            if one != told.judged[manifest]:
+        unread = {file for file in told.judged.keys() | again.keys() if again.get(file, NOT_READ) == NOT_READ}
+        for manifest in again.keys() - unread:
+            if again[manifest] != told.judged[manifest]:
                 yield f"{manifest} is judged otherwise"
-        unread = told.judged.keys() - again.keys()
-        if run.code == 3 and len(unread) > 1 and not told.several:
+        # Where it is a folder that cannot be read, all that is in it is not judged.
+        if run.code == 3 and len(unread) > 1 and unread <= told.judged.keys() and not told.several:
             yield f"several were not judged: {unread}"
 
 
