@@ -80,7 +80,11 @@ def plan(
             continue
         tasks.setdefault(task.file, task)
     if named is None:
-        refuse_misnamed({folder for file in tasks for folder in file.parents})
+        try:
+            refuse_misnamed({folder for file in tasks for folder in file.parents})
+        except NotRead as error:  # another policy may hold, so nothing is judged by this one
+            failed.append(error)
+            tasks.clear()
     failed += _misnamed(found.nearly, policy_over)
     folders = tuple(path.resolve() for path in found.folders)
     return Plan(tuple(tasks.values()), tuple(failed), folders, tuple(_not_judged(found, excluded)))

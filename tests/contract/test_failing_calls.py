@@ -204,3 +204,18 @@ def dishonest(run: Run, how: str, told: Told, now: dict[str, bytes]) -> Iterator
         yield "an exit code that is not honest"
     elif run.code == 4 and not run.stderr:
         yield "nothing is said"
+
+
+def test_a_folder_that_is_not_listed_hides_no_misnamed_policy(tmp_path: Path) -> None:
+    """Without it the aircraft may fly; with it nothing is judged, and nobody knows whether it is there."""
+    folder = tmp_path / "club"
+    arguments = ("inspect", str(folder / "avocet.airframe.yaml"), *DAY)
+    with Program(folder) as program:
+        prepared(folder, COMMANDS[0])
+        program.load(*arguments)
+        (folder / "preflint.yaml").rename(folder / "preflint.yml")
+        right = program.watched(["getdents64"], *arguments)
+        listed = [call.nth for call in right.calls if f"<{folder}>" in call.told]
+        codes = {program.failing("getdents64", nth, "error=EIO", *arguments).code for nth in listed}
+    assert right.code == 2
+    assert codes == {3}
