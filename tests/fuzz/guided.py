@@ -153,7 +153,8 @@ def fuzz(name: str, folder: Path, seconds: str) -> None:
     target, begun = TARGETS[name], seeds(name)
     corpus = folder / "corpus"
     corpus.mkdir()
-    for number, seed in enumerate([b"", *begun]):
+    # All of it is tried before the time counts; what takes long begins with a part, and borrows lines of the others.
+    for number, seed in enumerate([b"", *begun[:: 12 if name in ("aircraft", "renderers") else 1]]):
         (corpus / str(number)).write_bytes(seed)
 
     def one(data: bytes) -> None:
