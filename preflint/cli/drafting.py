@@ -1,8 +1,8 @@
 """What ``preflint draft`` does: the manifest that it writes, and under which name."""
 
+import contextlib
 import datetime as dt
 import sys
-import tempfile
 import textwrap
 from pathlib import Path
 
@@ -18,9 +18,10 @@ from preflint.engine.rule_module import builtin_and
 from preflint.errors import UsageError
 from preflint.findings.inspected import Inspected
 from preflint.findings.ladder import ladder, needed_kinds
-from preflint.inspection import inspect_manifest
+from preflint.inspection import inspect_in, inspect_manifest
 from preflint.load.names import SUFFIX
 from preflint.load.quoting import as_argument, in_quotes, show
+from preflint.load.tree import Tree
 from preflint.render.ladder import how_far
 from preflint.writing.draft import FITTED, Start, draft_text, file_name
 from preflint.writing.facts import Facts
@@ -35,7 +36,8 @@ def new_manifest(start: Start, output: Path | None) -> None:
     write(draft_text(start, now, needed_kinds(steps)), target, new=True)
     if target is not None:
         _say(f"{show(str(target))} is written: {how_far(steps)}.")
-        click.echo(f"Fill it in, then run: preflint inspect {as_argument(str(target))}", err=True)
+        with contextlib.suppress(OSError):
+            click.echo(f"Fill it in, then run: preflint inspect {as_argument(str(target))}", err=True)
 
 
 def to_start_with(start: Start) -> Sheet:
@@ -75,8 +77,9 @@ def sheets(sheet: Sheet, target: Path) -> None:
 
 def _say(text: str) -> None:
     """To standard error, within the width of the terminal; a word is never broken."""
-    for line in textwrap.wrap(text, width(sys.stderr), break_long_words=False, break_on_hyphens=False):
-        click.echo(line, err=True)
+    with contextlib.suppress(OSError):  # it is written, whether or not anybody can be told
+        for line in textwrap.wrap(text, width(sys.stderr), break_long_words=False, break_on_hyphens=False):
+            click.echo(line, err=True)
 
 
 def start_of(layout: str | None, name: str | None, cells: int | None, fitted: str | None) -> Start:
@@ -85,11 +88,9 @@ def start_of(layout: str | None, name: str | None, cells: int | None, fitted: st
 
 
 def judged(text: str, day: dt.date) -> Inspected:
-    """What flight needs is what the rules say of the draft itself."""
-    with tempfile.TemporaryDirectory() as folder:
-        path = Path(folder, f"draft{SUFFIX}")
-        path.write_text(text, encoding="utf-8")
-        return inspect_manifest(path, day, builtin_and(()))
+    """What flight needs is what the rules say of the draft itself, which names no other file."""
+    name = f"draft{SUFFIX}"
+    return inspect_in(Tree(Path(), None, {name: text.encode()}), name, day, builtin_and(()), None)
 
 
 def _asked_layout() -> str:

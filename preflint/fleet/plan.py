@@ -86,7 +86,11 @@ def plan(
         else:
             tasks.append(Task(tree, name, path, policy))
     if named is None:
-        refuse_misnamed({folder for task in tasks for folder in task.file.parents})
+        try:
+            refuse_misnamed({folder for task in tasks for folder in task.file.parents})
+        except NotRead as error:  # another policy may hold, so nothing is judged by this one
+            failed.append(error)
+            tasks.clear()
     return Plan(tuple(tasks), (*failed, *misnamed), tuple(found.folders), tuple(_not_judged(found, excluded)))
 
 

@@ -11,6 +11,7 @@ from preflint.frozen import dataclass
 from preflint.load.documents import Documents
 from preflint.load.names import POLICY_NAME, nearly_policy
 from preflint.load.node import Node
+from preflint.load.opening import describe_failure
 from preflint.load.quoting import show
 from preflint.load.tree import Tree
 
@@ -63,13 +64,17 @@ def named_policy(path: Path, above: Path | None = None) -> PolicySource:
 def refuse_misnamed(folders: Iterable[Path]) -> None:
     """Raises UsageError where one of the folders holds a file that was surely meant as the policy.
 
-    Whoever wrote it takes it to be in force. A folder that cannot be listed has none that can be told.
+    Whoever wrote it takes it to be in force. A folder that may not be listed has none that can be told; NotRead where
+    the system fails to list one, since nobody knows then.
     """
     for folder in sorted(folders):
         try:
             names = set(os.listdir(folder))
-        except OSError:
+        except (PermissionError, FileNotFoundError, NotADirectoryError):
             continue
+        except OSError as error:
+            why = f"whether this folder holds a misnamed {POLICY_NAME} is not to be seen: {describe_failure(error)}"
+            raise NotRead(show(str(folder)), [Problem(why)]) from None
         if misnamed := sorted(name for name in names if nearly_policy(name, names)):
             why = f"this is named nearly like a club policy; name it {POLICY_NAME}, or move it away"
             raise UsageError(f"{show(str(folder / misnamed[0]))}: {why}")

@@ -1,5 +1,6 @@
 """The command: what it is given, what is missing, what is written."""
 
+import contextlib
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -55,6 +56,7 @@ def record(kind: str, file: Path, given: tuple[str, ...], log: Path | None, date
     from preflint.cli.exits import INTERRUPTED, NONE_GROUNDED, NOT_JUDGED, USAGE
     from preflint.cli.record.manifest import DoesNotFit, Manifest
 
+    manifest = None
     try:
         manifest = Manifest.read(file, kind, given, log, date)
         _record(manifest, only_show)
@@ -65,6 +67,8 @@ def record(kind: str, file: Path, given: tuple[str, ...], log: Path | None, date
         _told(error.problems, "nothing was written: with this record the manifest could not be read")
         return USAGE
     except (KeyboardInterrupt, EOFError, click.Abort):
+        if manifest is not None and manifest.is_written():  # it came a moment too late
+            return NONE_GROUNDED
         click.echo("\npreflint: ended; nothing was written", err=True)
         return INTERRUPTED
     return NONE_GROUNDED
@@ -91,8 +95,9 @@ def _record(manifest: "Manifest", only_show: bool) -> None:
             say("Not written. What you told, to add by hand:")
             write("".join(f"{line}\n" for line in manifest.lines()), None)
         raise
-    say(f"Written: {manifest.title} of {manifest.facts.now} in {show(str(manifest.path))}, line {place.line}.")
-    say(f"Next: {manifest.next_command}")
+    with contextlib.suppress(OSError):  # it is written, whether or not anybody can be told
+        say(f"Written: {manifest.title} of {manifest.facts.now} in {show(str(manifest.path))}, line {place.line}.")
+        say(f"Next: {manifest.next_command}")
 
 
 def _told(error: NotRead, end: str) -> None:

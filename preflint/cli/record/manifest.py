@@ -58,7 +58,10 @@ class DoesNotFit(Exception):
 
 @dataclass(slots=True)
 class Manifest:
-    """``answers`` by dotted names; ``left_out`` what is not known; ``reduced``: what a log comes down to, in lines."""
+    """``answers`` by dotted names; ``left_out`` what is not known; ``reduced``: what a log comes down to, in lines.
+
+    ``written`` is the text that the file was to have with the record.
+    """
 
     tree: Tree
     name: str
@@ -70,6 +73,7 @@ class Manifest:
     answers: dict[str, Value] = field(default_factory=dict)
     left_out: set[str] = field(default_factory=set)
     reduced: tuple[str, ...] = ()
+    written: bytes | None = None
 
     @classmethod
     def read(cls, path: Path, kind: str, given: tuple[str, ...], log: Path | None, date: str | None) -> "Manifest":
@@ -145,8 +149,16 @@ class Manifest:
             read_aircraft(replace(self.tree, unsaved={self.name: after}), self.name)
         except NotRead as error:
             raise DoesNotFit(error) from None
+        self.written = after
         save(self.tree, self.name, self.text if over is None else over, after)
         return place
+
+    def is_written(self) -> bool:
+        """Whether the file is that of ``write``; False where it never came to that."""
+        try:
+            return self.written is not None and self.tree.read(self.name, MAX_YAML_BYTES) == self.written
+        except NotRead:
+            return False
 
     # What the options tell
 

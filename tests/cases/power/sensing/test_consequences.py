@@ -150,23 +150,46 @@ def test_the_order_of_the_rows_changes_nothing(rows, seed):
     assert figures[0] == figures[1]
 
 
-NUMBER = st.one_of(st.sampled_from([0.0, 0.5, 15.0, 100.0, -1.0]), st.floats(-1e6, 1e6).map(lambda v: round(v, 3)))
+ANY = st.one_of(st.sampled_from([0.0, 0.5, 15.0, 100.0, -1.0]), st.floats(-1e6, 1e6).map(lambda v: round(v, 3)))
+GOOD = st.tuples(st.floats(12, 16.8), st.floats(0.998, 1.002)).map(lambda row: (round(row[0] * row[1], 2), row[0]))
 
 
-@settings(derandomize=True, deadline=None, max_examples=150)
-@given(
-    rows=st.lists(st.tuples(st.integers(0, 100), NUMBER, NUMBER), min_size=1, max_size=5),
-    fixed=st.sampled_from([0, 1e-3, 5]),
-)
-def test_any_numbers_get_an_answer(rows, fixed):
+def told_of(of_volts, of_amperes, fixed):
+    """What is answered of comparisons with these rows; every figure is a number."""
     accuracy = f"accuracy_percent: 0.5, accuracy_v: {fixed}, accuracy_a: {fixed}"
-    of_volts = volts([list(row[1:]) for row in rows], accuracy)
-    seen = inspect_text(read(of_volts, amperes([list(row) for row in rows], accuracy)))
-    for rule in (VOLTAGE, CURRENT):
-        assert isinstance(outcome(seen, rule), Finding | Clear | Unproven)
+    seen = inspect_text(read(volts([*map(list, of_volts)], accuracy), amperes([*map(list, of_amperes)], accuracy)))
     for figure in seen.computed:
         assert isfinite(figure.value)
         assert figure.standard_uncertainty is None or isfinite(figure.standard_uncertainty)
+    return outcome(seen, VOLTAGE), outcome(seen, CURRENT)
+
+
+def test_no_numbers_are_clear_where_a_fifth_more_is_clear_too():
+    """The limits are 1 % of volts and 5 % of amperes: of two displays of which one shows a fifth more, one is wrong."""
+    kinds = [set(), set()]
+
+    @settings(derandomize=True, deadline=None, max_examples=100)
+    @given(
+        of_volts=st.one_of(
+            st.lists(GOOD, min_size=3, max_size=5), st.lists(st.tuples(ANY, ANY), min_size=1, max_size=5)
+        ),
+        of_amperes=st.lists(st.tuples(st.integers(0, 100), ANY, ANY), max_size=3),
+        sound=st.booleans(),
+        fixed=st.sampled_from([0, 1e-3, 5]),
+    )
+    def tried(of_volts, of_amperes, sound, fixed):
+        if sound or not of_amperes:
+            of_amperes = [(0, 0.0, 0.0), (35, 8.95, 9.0), (55, 20.9, 21.0), *of_amperes[1:]]
+        once = told_of(of_volts, of_amperes, fixed)
+        higher = [(round(shown * 1.2, 4), true) for shown, true in of_volts]
+        other = told_of(higher, [(t, round(shown * 1.2, 4), true) for t, shown, true in of_amperes], fixed)
+        for rule, (one, more) in enumerate(zip(once, other, strict=True)):
+            assert isinstance(one, Finding | Clear | Unproven)
+            assert not (isinstance(one, Clear) and isinstance(more, Clear)), (of_volts, of_amperes, fixed)
+            kinds[rule] |= {type(one), type(more)}
+
+    tried()
+    assert kinds == [{Finding, Clear, Unproven}] * 2
 
 
 def test_every_measured_figure_carries_its_uncertainty():
