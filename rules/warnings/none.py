@@ -24,6 +24,7 @@ from preflint.compute.energy import endurance_min
 
 from ..endurance.charge import capacity, hover
 from ..power.draw import pack_window_v
+from ..power.limits import AMPERES_COMPARED
 from .set import in_words, name_of, no_pack, works
 
 _HOW = (
@@ -41,6 +42,7 @@ _HOW = (
     source="common practice, no source (a warning of a low battery is set before flight)",
     needed_for_flight=True,
     shown_by=fitted.BatteryWarning,
+    tolerances=AMPERES_COMPARED,
 )
 def none(aircraft: Aircraft, on: Context) -> Outcome:
     """Does anything warn before the pack is empty?

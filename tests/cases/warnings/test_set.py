@@ -165,6 +165,21 @@ def test_both_sides_of_a_timer(entries, records, kind):
     expect(kind, answer(warned(*(f"{one}, does: tells" for one in entries), records=records), NONE))
 
 
+def test_a_timer_beside_a_current_comparison():
+    """The scale is known better then; what a hover may differ from day to day stays."""
+    compared = (
+        "date: 2026-05-16, route: restrained, in_force: {sensor_mv_per_a: 20, zero_mv: 330}, "
+        "reference: {instrument: clamp meter, accuracy_percent: 1.0, resolution_a: 0.1}, "
+        "columns: [indicated_a, reference_a], rows: [[0, 0], [10, 10], [20, 20], [35, 35]]"
+    )
+    records = {"current_comparison": compared, "hover": "date: 2026-05-17, mean_current_a: 15.4, "
+               "in_force: {sensor_mv_per_a: 20, zero_mv: 330}"}  # fmt: skip
+    sensing = "power_sensing: {divider_ratio: 6.2, sensor_mv_per_a: 20, zero_mv: 330}\n"
+    timer = warned("watches: flight-time, at_min: 90, does: tells", records=records, more=sensing)
+    assert expect(Finding, answer(timer, NONE)).evidence.endswith("empty after 25 min of hover")
+    expect(Clear, answer(timer.replace("90", "20"), NONE))
+
+
 VOLTS = "watches: pack-voltage, at_v: 14.0, does: tells"
 
 
@@ -231,6 +246,7 @@ def test_nothing_left_for_the_way_home_in_full():
     found = expect(Finding, answer(text, LEFT))
     assert found.message == "0 mAh are left in pack A1 at the warning; the way home takes 406"
     assert found.do == "set the warning to come earlier, or plan to stay nearer"
+    assert found.evidence.startswith("charge-used at 5900 mAh comes after all is used of 4800 to 6000 (")
     assert marked(text, found.place) == "5900"
 
 
