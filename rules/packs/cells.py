@@ -80,7 +80,7 @@ def cells(pack: fitted.Pack, on: Context) -> Outcome:
 
 
 def _sound(check: records.PackCheck, pack: fitted.Pack, on: Context) -> Outcome:
-    reading = _reading(check)
+    reading = cells_of(check)
     if said := _said_elsewhere(check, on, "dead-cell and cell-overcharged"):
         return said
     count, listed = len(reading.cells_v.value), pack.cells
@@ -139,7 +139,7 @@ def spread(pack: fitted.Pack, on: Context) -> Outcome:
 
 
 def _alike(check: records.PackCheck, pack: fitted.Pack, on: Context) -> Outcome:
-    reading = _reading(check)
+    reading = cells_of(check)
     if said := _said_elsewhere(check, on, "cells-apart"):
         return said
     if isinstance(check.rocks_on_flat, Known) and check.rocks_on_flat.value:
@@ -153,11 +153,12 @@ def _alike(check: records.PackCheck, pack: fitted.Pack, on: Context) -> Outcome:
 def _asked(pack: fitted.Pack, on: Context, judge: Callable[[records.PackCheck], Outcome]) -> Outcome:
     read = tuple(check for check in checks_of(pack, on) if isinstance(check.cells_v, Known))
     return on.tested(
-        "pack_check", read, judge, _HOW, mind=PACK_CHECK, says=lambda check: _reading(check).cells_v.value
+        "pack_check", read, judge, _HOW, mind=PACK_CHECK, says=lambda check: cells_of(check).cells_v.value
     )
 
 
-def _reading(check: records.PackCheck) -> _Cells:
+def cells_of(check: records.PackCheck) -> _Cells:
+    """Its cells. Ends the rule as unproven where none are recorded."""
     return _Cells(need(check.cells_v), check.date, check.reference)
 
 

@@ -46,7 +46,8 @@ def test_a_plan_faster_than_the_aircraft_in_full():
     assert marked(text, found.place) == "8"
 
 
-@pytest.mark.parametrize(("reaches", "kind"), [(40, Clear), (10, Clear), (9.9, Unproven), (8.1, Unproven), (7.9, Finding),
+@pytest.mark.parametrize(("reaches", "kind"), [(40, Clear), (10, Clear), (9.9, Unproven), (8.1, Unproven),
+    (7.9, Finding),
 ])  # fmt: skip
 def test_it_flies_home_no_faster_than_it_reaches(reaches, kind):
     text = planned(speed=10, wind=8.8) + f"limits_of_aircraft: {{airspeed_m_s: {reaches}}}\n"
