@@ -1,7 +1,6 @@
 """The cells of the pack of the day: dead, overcharged, apart."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 from preflint.api import (
     CAUTION,
@@ -13,7 +12,6 @@ from preflint.api import (
     Finding,
     Job,
     Known,
-    Moment,
     NotApplicable,
     Outcome,
     Related,
@@ -26,20 +24,11 @@ from preflint.api import (
 
 from ..power.limits import VOLTMETER_FLOOR
 from ..power.packs.at_rest import APART, DEAD, FULL_ABOVE, alive, bearable, together
-from .day import checks_of
+from .day import cells_of, checks_of
 
 _HOW = "read every cell of the pack at its balance plug and write them in a pack_check (cells_v)"
 # V a cell: below it the voltage falls off with the charge, and good cells part. Common practice, no source.
 _CHARGED_V = 3.7
-
-
-@dataclass(frozen=True, slots=True)
-class _Cells:
-    """The cells of a pack check, as those of any reading at rest."""
-
-    cells_v: Known[tuple[float, ...]]
-    date: Known[Moment]
-    reference: records.Reference
 
 
 @rule(
@@ -155,11 +144,6 @@ def _asked(pack: fitted.Pack, on: Context, judge: Callable[[records.PackCheck], 
     return on.tested(
         "pack_check", read, judge, _HOW, mind=PACK_CHECK, says=lambda check: cells_of(check).cells_v.value
     )
-
-
-def cells_of(check: records.PackCheck) -> _Cells:
-    """Its cells. Ends the rule as unproven where none are recorded."""
-    return _Cells(need(check.cells_v), check.date, check.reference)
 
 
 def _said_elsewhere(check: records.PackCheck, on: Context, whom: str) -> NotApplicable | None:

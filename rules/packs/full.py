@@ -24,8 +24,7 @@ from preflint.compute.decision import t_factor
 from ..power.draw import CELL_WINDOW_V
 from ..power.limits import VOLTMETER_FLOOR
 from ..power.packs.cells import meter_of, u_of_the_highest
-from .cells import cells_of
-from .day import checks_of
+from .day import cells_of, checks_of
 
 NOT_FULL = Tolerance(
     "not_full_below_mv",
