@@ -67,7 +67,8 @@ class Motor:
         above=0, most=1000, examples=[21],
     )
     max_thrust_g: Field[float] = says(
-        "Greatest thrust", "Thrust of one motor at full throttle with this prop and cell count, in g.",
+        "Greatest thrust",
+        "Thrust of one motor at full throttle with this prop and cell count (of several, the fewest), in g.",
         do="read the thrust table for this prop and cell count, or measure on a thrust stand", mind=THRUST_STAND,
         above=0, most=100000, examples=[1900],
     )

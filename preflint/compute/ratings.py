@@ -1,7 +1,8 @@
 """How warm a copper wire gets.
 
 Sources: FAA AC 43.13-1B CHG 1, p. 11-27 (one No. 14 wire in free air carries 47 A at a rise of 150 K); heat goes with
-the square of the current (Joule); IEC 60364-5-54, annex A, for what copper heats up to before any heat is lost.
+the square of the current (Joule) and is lost as Newton's law of cooling has it; IEC 60364-5-54, annex A, for what
+copper heats up to before any heat is lost.
 """
 
 import math
@@ -46,6 +47,21 @@ def seconds_until(gauge_awg: int, current_a: float, from_c: float, to_c: float) 
     """
     heat = short_time_factor(from_c, to_c) * wire_area_mm2(gauge_awg)
     return (heat / current_a) ** 2 if _current(current_a) else math.inf
+
+
+def seconds_with_loss(no_loss_s: float, rise_k: float, settles_k: float) -> float:
+    """How long a rise takes that would take so long if no heat were lost, where it settles at ``settles_k``.
+
+    Newton's law of cooling: t = t₀·(s/r)·ln(s/(s - r)). Infinite where it settles lower. Raises ValueError for a time
+    or a rise below zero.
+    """
+    if not (no_loss_s >= 0 and rise_k >= 0):
+        raise ValueError("a time and a rise are zero or more")
+    if rise_k == 0 or no_loss_s == 0:
+        return 0.0
+    if settles_k <= rise_k:
+        return math.inf
+    return no_loss_s * settles_k / rise_k * -math.log1p(-rise_k / settles_k)
 
 
 def _current(current_a: float) -> float:

@@ -3,9 +3,13 @@
 import math
 from collections.abc import Sequence
 
+import numpy as np
+
 from preflint.api import (
     AFTER_FLIGHT,
     CAUTION,
+    DESK,
+    PACK_UNPLUGGED,
     Aircraft,
     Clear,
     Context,
@@ -13,8 +17,10 @@ from preflint.api import (
     Job,
     Known,
     NotApplicable,
+    Open,
     Outcome,
     Place,
+    Related,
     Tolerance,
     Unproven,
     name,
@@ -22,8 +28,9 @@ from preflint.api import (
     rule,
 )
 from preflint.compute.after_flight import mean_ratio, trim_thrusts
-from preflint.compute.decision import decide, t_factor, u_rectangular
+from preflint.compute.decision import Decision, decide, t_factor, u_rectangular
 
+from ..mass.balance import BALANCED, balance, flat_places_mm, off
 from ..shared.places import rotor_places
 from .look import HOW, KIND, ran
 
@@ -43,6 +50,8 @@ SPREAD = Tolerance(
     "common practice, no source",
     "how much of the mean thrust may be added at one end to keep the aircraft level",
 )
+_POWER_WITHIN = 0.2  # of a place by outputs: thrust goes with them to a power of 1.6 to 2.4; common practice, no source
+_ONE_LINE_MM = 10.0  # nearer than that to one line the rotors tell nothing across it
 _READ_WITHIN = 1.0  # half-width of a mean output, in points; common practice, no source
 _SOURCE = "momentum theory, thrust goes with the square of the speed (Leishman, chapter 2); limit: common practice"
 _ALONE = "no look after a flight notes the outputs of every rotor"
@@ -95,6 +104,8 @@ def output_split(aircraft: Aircraft, on: Context) -> Outcome:
         return NotApplicable("it is not told of every rotor which way it turns, or all turn alike")
     if not sum(cw) > 0 or not sum(ccw) > 0:
         return NotApplicable("the outputs noted are none of a hover")
+    if max(*cw, *ccw) <= 1:
+        return _parts_of_one(look)
     ratio, u = mean_ratio(cw, ccw, _READ_WITHIN)
     limit = on.limit(SPLIT)
     evidence = (
@@ -157,6 +168,8 @@ def output_trim(aircraft: Aircraft, on: Context) -> Outcome:
     outputs = [look.output_percent[at].value for at in aircraft.positions]
     if not sum(outputs) > 0:
         return NotApplicable("the outputs noted are none of a hover")
+    if max(outputs) <= 1:
+        return NotApplicable("the outputs may be parts of one: see output-split")
     places = list(rotor_places(aircraft).values())
     parts = trim_thrusts(outputs, [place[0] for place in places], [place[1] for place in places])
     # Thrust goes with the square of the output: twice its relative uncertainty, less as more rotors share an end.
@@ -182,6 +195,96 @@ def output_trim(aircraft: Aircraft, on: Context) -> Outcome:
     return Clear(evidence) if decision == "clear" else _too_near(look, evidence)
 
 
+@rule(
+    "after_flight/outputs-and-balance",
+    each="aircraft",
+    severity=CAUTION,
+    job=Job.HOVER,
+    precaution=AFTER_FLIGHT,
+    source=_SOURCE,
+    tolerances=(SPREAD, *BALANCED),
+)
+def outputs_and_balance(aircraft: Aircraft, on: Context) -> Outcome:
+    """Do the outputs of a hover put the weight where the scales put it?
+
+    The rotors on the side of the weight work harder. Where the scales say the nose is heavy and the tail works
+    harder, a motor or a prop there gives less than it should, an output is that of another rotor, or the sign of a
+    support was written wrong: then it is balanced the wrong way next time.
+
+    Reasoning: thrust goes with the square of the output, so that Σ thrust · place / Σ thrust is where the weight
+    acts by the outputs of the latest look that notes all of them; the latest `balance_point` tells where it acts.
+    What lies between them, as thrust added at the end of the aircraft (see output-trim), is found above
+    `output_trim_percent` by more than U, clear if with U it is not. U: each output to 1 point, supports and scales,
+    and thrust with the output to any power from 1.6 to 2.4. Left and right are compared where the balance point
+    tells both.
+
+    Fails:
+
+        aircraft: {name: Trial, layout: quad-x, arm_mm: 300}
+        records:
+          balance_point: [{date: 2026-05-16, columns: [forward_mm, mass_g], rows: [[200, 1125], [-200, 825]]}]
+          after_flight_look:
+            - {date: 2026-05-17, motors: {others: warm}, nuts_moved: [],
+               output_percent: {front-left: 48, front-right: 48, rear-left: 55, rear-right: 55}}
+
+    Passes: the same with
+
+        records:
+          balance_point: [{date: 2026-05-16, columns: [forward_mm, mass_g], rows: [[200, 825], [-200, 1125]]}]
+          after_flight_look:
+            - {date: 2026-05-17, motors: {others: warm}, nuts_moved: [],
+               output_percent: {front-left: 48, front-right: 48, rear-left: 55, rear-right: 55}}
+
+    It does not check which of the two is right, nor wind in the hover.
+    """
+    look = _latest(aircraft, on)
+    if look is None:
+        return NotApplicable(_ALONE)
+    try:
+        held = balance(on)
+    except Open:
+        return NotApplicable("no balance point speaks for it")
+    outputs = np.array([look.output_percent[at].value for at in aircraft.positions])
+    if not outputs.sum() > 0:
+        return NotApplicable("the outputs noted are none of a hover")
+    if outputs.max() <= 1:
+        return NotApplicable("the outputs may be parts of one: see output-split")
+    places, thrusts = flat_places_mm(aircraft), outputs**2
+    acts, limit = thrusts @ places / thrusts.sum(), on.limit(SPREAD) / 100
+    read = 2 * u_rectangular(_READ_WITHIN) / outputs.mean() / math.sqrt(len(outputs) / 2)
+    judged: list[tuple[float, float, Decision]] = []
+    for axis in (0, 1) if held.u[1] else (0,):
+        spread = float(np.mean(places[:, axis] ** 2))
+        if spread < _ONE_LINE_MM**2:
+            continue
+        per_mm = float(abs(places[:, axis]).max()) / spread  # added at the end, for each mm
+        added = per_mm * float(abs(acts[axis] - held.centre[axis]))
+        u = math.hypot(read, per_mm * held.u[axis], per_mm * u_rectangular(_POWER_WITHIN * abs(acts[axis])))
+        judged.append((added, u, decide(added, u, math.inf, limit)))
+    if not judged:
+        return NotApplicable("all rotors stand in one line")
+    words = f"by the outputs after {ran(look)} the weight acts {off(acts)}; {held.evidence}"
+    for wanted in ("found", "uncertain", "clear"):
+        if told := [one for one in judged if one[2] == wanted]:
+            added, u, decision = max(told)
+            break
+    evidence = (
+        f"{words}; what lies between adds {100 * added:.0f} ± {100 * t_factor(math.inf) * u:.0f} % of the mean thrust "
+        f"at an end, at most {100 * limit:g} %"
+    )
+    if decision == "found":
+        return Finding(
+            place=_place(look),
+            message=f"the outputs put the weight {off(acts)}, the scales {off(held.centre)}",
+            evidence=evidence,
+            do="look at the signs of the balance point, and which motor each output turns; then for a weak motor or a "
+            "worn prop where the outputs are highest",
+            related=(Related(held.record.place, "the balance point"),),
+            mind=PACK_UNPLUGGED,
+        )
+    return Clear(evidence) if decision == "clear" else _too_near(look, evidence)
+
+
 def _end(places: Sequence[float], part: tuple[float, ...], words: tuple[str, str]) -> str:
     """The end at which most is added, by the rotors' places along one axis."""
     ahead = places[part.index(max(part))] >= sum(places) / len(places)
@@ -200,6 +303,17 @@ def _latest(aircraft: Aircraft, on: Context) -> records.AfterFlightLook | None:
 
 def _place(look: records.AfterFlightLook) -> Place:
     return next(iter(look.output_percent.values())).place
+
+
+def _parts_of_one(look: records.AfterFlightLook) -> Unproven:
+    return Unproven(
+        cause="uncertain",
+        place=_place(look),
+        message="no output is more than 1 %: they may be parts of one",
+        do="write output_percent in per cent of full: 58 for 0.58",
+        mind=DESK,
+        on_paper=True,
+    )
 
 
 def _too_near(look: records.AfterFlightLook, evidence: str) -> Unproven:

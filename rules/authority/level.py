@@ -84,8 +84,8 @@ def level(aircraft: Aircraft, on: Context) -> Outcome:
 
     Reasoning: as for `mass/trim-share`. Found where no way to share the weight leaves pitch, roll and torque in
     balance, or every way asks more than its greatest thrust of some rotor at the lowest voltage flown, by more than
-    U. Where the weight in the centre would ask for as much, mass/lifts tells it. Where spin alone does not balance
-    torque, as of three rotors, torque is left out.
+    U. Where the weight in the centre would ask for as much, mass/lifts tells it, or mass/margin where that is in
+    doubt. Where spin alone does not balance torque, as of three rotors, torque is left out.
 
     Fails:
 
@@ -122,6 +122,8 @@ def level(aircraft: Aircraft, on: Context) -> Outcome:
             related=related,
             record="balance_point",
         )
+    if told.also_centred(1.0):
+        return NotApplicable("as uncertain with the weight in the centre: see mass/margin")
     return Unproven(
         cause="uncertain",
         place=told.balance.record.place,

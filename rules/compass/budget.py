@@ -45,7 +45,8 @@ def total_deviation(aircraft: Aircraft, on: Context) -> Outcome:
     a check, a rotation gives centre and shape, and all is computed as vectors on every heading; with one it does so
     tilted, where hard iron's vertical part counts, which no check sees, and the worse of the two counts. There a lean
     counts, too: zeros b of the accelerometer (six_positions) act as Z·b/g fixed to the aircraft, Z being the field
-    downward; a check has it in its readings.
+    downward; a check has it in its readings. Six positions that are outdated count no more; where the lean that they
+    told could bring it above the limit, it is open until they are taken again.
     At hover current and full throttle, level and tilted by 25° (what was checked level is taken to stay), with bounds
     at 95 %: the directions' accuracy, common to all headings, the pointing of each, the run's covariance (as for
     heading-error) and the rotation's, the model field's error. Found if the lower bound of any case is above
@@ -92,7 +93,7 @@ def total_deviation(aircraft: Aircraft, on: Context) -> Outcome:
         return already_said(on, still) or finding(on, one, still, run, f", more than {limit:g}°", evidence)
     if open_question := left_open(on, still, run, missing, evidence):
         return open_question
-    return too_uncertain(still, run, cases, limit, evidence) or Clear(evidence)
+    return too_uncertain(on, still, run, cases, limit, evidence) or Clear(evidence)
 
 
 @rule(
@@ -154,4 +155,4 @@ def total_deviation_aim(aircraft: Aircraft, on: Context) -> Outcome:
         return finding(on, one, still, run, f"; {aim:g}° is aimed at", evidence)
     if open_question := left_open(on, still, run, missing, evidence):
         return open_question
-    return too_uncertain(still, run, cases, aim, evidence) or Clear(evidence)
+    return too_uncertain(on, still, run, cases, aim, evidence) or Clear(evidence)

@@ -18,6 +18,7 @@ from preflint.api import (
 from preflint.arrays import np
 from preflint.compute.decision import decide
 
+from ..inertial.positions import HOW as POSITIONS_HOW
 from ..interference.deviation import deviations as of_current
 from ..interference.held_up import fitted_run
 from ..interference.limits import HEADING_LIMIT
@@ -147,9 +148,23 @@ def worst(cases: list[Total]) -> Total:
     )
 
 
-def too_uncertain(still: Still, run: Run, cases: list[Total], limit: float, evidence: str) -> Unproven | None:
-    """Where any upper bound is above the limit."""
+def too_uncertain(
+    on: Context, still: Still, run: Run, cases: list[Total], limit: float, evidence: str
+) -> Unproven | None:
+    """Where any upper bound is above the limit, or would be with a lean that is no longer known."""
     most = max(cases, key=lambda case: round(case.high, 1))
+    leaning = lean(on)
+    if most.high <= limit and leaning.outdated and still.rotation and most.high + leaning.was_deg > limit:
+        return Unproven(
+            cause="stale",
+            place=leaning.outdated.place,
+            message=f"the six positions of {leaning.outdated.date.value} are outdated; their lean turned the compass "
+            f"by {leaning.was_deg:.1f}°",
+            do=POSITIONS_HOW,
+            evidence=f"{most.high:.1f}° and {leaning.was_deg:.1f}° may be more than {limit:g}°; {evidence}",
+            mind=SETTINGS,
+            record="six_positions",
+        )
     if most.high <= limit:
         return None
     message = f"{in_words(most)}, perhaps {most.high:.1f}°: too near {limit:g}° to tell"
@@ -177,6 +192,8 @@ def _evidence(on: Context, still: Still, run: Run, cases: list[Total]) -> str:
         left = np.array(need(fitted_compass(on.aircraft).hard_iron_ut).value) - still.rotation.needed
         by_rotation = f"{still.rotation.in_words()}: hard iron left over {microtesla(left)} µT"
         iron = f"{iron}; {by_rotation}" if iron else by_rotation
+    if still.rotation and (outdated := lean(on).outdated):
+        iron = f"{iron}; a lean is left out, since the six positions of {outdated.date.value} are outdated"
     errors = "; ".join(one.in_words for one in cases)
     return (
         f"iron and current together: {errors}; with the motors still up to {max(case.still for case in cases):.1f}°; "

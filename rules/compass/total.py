@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import replace
 from math import asin, degrees, hypot, inf, radians, sin
 
-from preflint.api import Context, Figure, NotFitted, Open, figure, fitted
+from preflint.api import Context, Figure, NotFitted, Open, figure, fitted, records
 from preflint.arrays import np
 from preflint.compute.decision import expanded_radius_2d, t_factor
 from preflint.compute.deviation import Deviations, deviations
@@ -15,7 +16,8 @@ from preflint.compute.geomagnetism import Field
 from preflint.compute.least_squares import Array
 from preflint.frozen import dataclass
 
-from ..inertial.positions import latest_positions
+from ..inertial.positions import Positions, latest_positions
+from ..inertial.positions import fitted as positions_of
 from ..interference.deviation import Case, Deviation, in_figures
 from ..interference.deviation import deviations as of_current
 from ..interference.earth import earth_field, soft_iron_matrix
@@ -206,12 +208,15 @@ def _along(curve: Curve, rest: float, made: Made) -> tuple[Deviations, Array]:
 class Lean:
     """What an aircraft that trusts wrong zeros of its accelerometer makes of the Earth's downward field: as if so much,
     fixed to the aircraft, were added to what the compass shows, corrected: ``vector`` (3,) in µT, with its u;
-    ``most_deg``: what it turns the heading by, level, by itself.
+    ``most_deg``: what it turns the heading by, level, by itself. Where six positions no longer count there is none, and
+    ``outdated`` is the latest of them, ``was_deg`` what it told.
     """
 
     vector: Array
     u: float
     most_deg: float
+    outdated: records.SixPositions | None = None
+    was_deg: float = 0.0
 
     def before(self, compass: fitted.Compass) -> Array:
         """The same as the sensor has it (3,), in µT: the soft-iron matrix comes after."""
@@ -225,12 +230,18 @@ def lean(on: Context) -> Lean:
 
 
 def _lean(on: Context) -> Lean:
-    if not on.aircraft.records.six_positions:
-        return Lean(np.zeros(3), 0.0, 0.0)
+    nothing, latest = Lean(np.zeros(3), 0.0, 0.0), on.latest(on.aircraft.records.six_positions)
+    if latest is None:
+        return nothing
     try:
-        found = latest_positions(on)
+        return _lean_of(latest_positions(on), on)
     except Open:
-        return Lean(np.zeros(3), 0.0, 0.0)
+        with suppress(Open):
+            return replace(nothing, outdated=latest, was_deg=_lean_of(positions_of(latest, on), on).most_deg)
+    return nothing
+
+
+def _lean_of(found: Positions, on: Context) -> Lean:
     # Down is taken to lie against what is shown at rest, so it is off by -zero/gravity; what is left of the field when
     # its part along that down is taken away is off by the downward field times as much, the other way.
     earth = earth_field(on)

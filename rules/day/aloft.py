@@ -19,6 +19,11 @@ from preflint.compute.wind import NORMAL_PROFILE, OPEN_GROUND, height_of_wind_m,
 from preflint.frozen import dataclass
 
 FORECAST_HEIGHT_M = 10.0  # of the wind that weather services report; WMO-No. 8, part I, chapter 5
+WIND_SOURCE = (
+    "power law of the wind over height: exponent 1/7 over open ground (Hsu and others 1994, from memory) to 0.2 "
+    "(IEC 61400-1, normal profile); gusts keep their size above the mean, as IEC 61400-1 keeps its turbulence; "
+    "0.7 of the airspeed: common practice, no source"
+)
 SHARE = Tolerance(
     "wind_share_of_airspeed",
     "1",
@@ -28,6 +33,7 @@ SHARE = Tolerance(
     "how much of its airspeed may be taken up by the wind, so that it comes home against it",
 )
 _LOWEST_M = 5.0  # nobody is sent to fly lower than that
+_GROUND_M = 1.0  # lower down the power law tells nothing: it has no wind at the ground itself
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,9 +90,9 @@ def measured_at_m(day: fitted.Day) -> float:
 
 
 def wind_between(day: fitted.Day, height_m: float) -> tuple[float, float]:
-    """The least and the most mean wind at that height, in m/s, over open ground."""
+    """The least and the most mean wind at that height, in m/s, over open ground; below 1 m that of 1 m."""
     wind, at = need(day.wind_m_s).value, measured_at_m(day)
-    ends = [wind_at_m_s(wind, at, height_m, exponent) for exponent in (OPEN_GROUND, NORMAL_PROFILE)]
+    ends = [wind_at_m_s(wind, at, max(height_m, _GROUND_M), exponent) for exponent in (OPEN_GROUND, NORMAL_PROFILE)]
     return min(ends), max(ends)
 
 

@@ -22,14 +22,8 @@ from preflint.api import (
 )
 from preflint.compute.decision import u_rectangular
 
-from .aloft import SHARE, Air, Blow, against_limits, wind_between
+from .aloft import SHARE, WIND_SOURCE, Air, Blow, against_limits, wind_between
 from .today import ask_for_weather, no_weather, today
-
-_SOURCE = (
-    "power law of the wind over height: exponent 1/7 over open ground (Hsu and others 1994, from memory) to 0.2 "
-    "(IEC 61400-1, normal profile); gusts keep their size above the mean, as IEC 61400-1 keeps its turbulence; "
-    "0.7 of the airspeed: common practice, no source"
-)
 
 
 @figure("wind-at-height")
@@ -48,7 +42,7 @@ def wind_figures(on: Context) -> Iterator[Figure]:
     severity=NO_GO,
     job=Job.RECORD,
     precaution=PACK_UNPLUGGED,
-    source=_SOURCE,
+    source=WIND_SOURCE,
     tolerances=(SHARE,),
 )
 def wind(aircraft: Aircraft, on: Context) -> Outcome:
@@ -96,7 +90,7 @@ def wind(aircraft: Aircraft, on: Context) -> Outcome:
     severity=CAUTION,
     job=Job.RECORD,
     precaution=PACK_UNPLUGGED,
-    source=_SOURCE,
+    source=WIND_SOURCE,
     tolerances=(SHARE,),
 )
 def wind_aloft(aircraft: Aircraft, on: Context) -> Outcome:

@@ -47,10 +47,19 @@ class Need:
         return self.flight + self.home
 
 
-def airspeed(plan: fitted.Plan) -> tuple[Known[float], float]:
-    """The speed through the air and its U at 95 %, m/s."""
-    told = need(plan.airspeed_m_s)
+def airspeed(aircraft: Aircraft) -> tuple[Known[float], float]:
+    """The speed through the air, as planned and no more than the aircraft reaches, and its U at 95 %; m/s."""
+    told, reached = need(aircraft.plan.airspeed_m_s), aircraft.limits.airspeed_m_s
+    if isinstance(reached, Known) and reached.value < told.value:
+        told = reached
     return told, K * u_rectangular(_AIRSPEED_WITHIN * told.value)
+
+
+def at_speed(aircraft: Aircraft) -> str:
+    """``10 ± 1.1 m/s``, and where the plan has more than the aircraft reaches, that it does."""
+    (speed, u), planned = airspeed(aircraft), need(aircraft.plan.airspeed_m_s)
+    more = "" if speed.place == planned.place else f" (all that it reaches; the plan has {planned.value:g})"
+    return f"{speed.value:g} ± {u:.1f} m/s{more}"
 
 
 def way_home(aircraft: Aircraft) -> Way:
@@ -60,11 +69,11 @@ def way_home(aircraft: Aircraft) -> Way:
     down, words = 0.0, f"{far:g} m home"
     seconds = least = most = 0.0
     if far > 0:
-        (speed, u), wind = airspeed(plan), need(plan.wind_m_s).value
+        (speed, u), wind = airspeed(aircraft), need(plan.wind_m_s).value
         seconds, least, most = (
             way_home_s(far, through_air, wind) for through_air in (speed.value, speed.value + u, speed.value - u)
         )
-        words += f" at {speed.value:g} ± {u:.1f} m/s against {wind:g} m/s"
+        words += f" at {at_speed(aircraft)} against {wind:g} m/s"
     height = need(plan.height_m).value
     if height > 0:
         descent = need(plan.descent_m_s).value
@@ -82,7 +91,7 @@ def needed(pack: fitted.Pack, on: Context) -> Need:
     way, (current, whence) = on.once(way_home, aircraft), hover(on)
     if math.isinf(way.seconds):
         raise Open(Unproven(
-            cause="uncertain", place=need(aircraft.plan.airspeed_m_s).place,
+            cause="uncertain", place=airspeed(aircraft)[0].place,
             message="the plan has no way home against the wind", do=LESS_WIND, mind=DESK,
         ))  # fmt: skip
     gives = capacity(pack, on)

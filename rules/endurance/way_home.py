@@ -25,7 +25,7 @@ from preflint.compute.decision import u_rectangular
 from preflint.compute.energy import charge_mah
 
 from .charge import hover
-from .planned import LESS_WIND, airspeed, way_home
+from .planned import LESS_WIND, airspeed, at_speed, way_home
 
 
 @figure("way-home")
@@ -58,7 +58,8 @@ def comes_home(aircraft: Aircraft, on: Context) -> Outcome:
     Where the wind is as fast as the aircraft it stands still over a field, or goes backwards, until the pack is empty.
 
     Reasoning: speed over the ground = `airspeed_m_s` less `wind_m_s` of the plan, the wind in the face all the way.
-    The airspeed is taken to be known within 10 %. Found if even the fastest of these (95 %) does not gain on the wind,
+    The airspeed is taken to be known within 10 %, and to be no more than the aircraft reaches
+    (`limits_of_aircraft.airspeed_m_s`). Found if even the fastest of these (95 %) does not gain on the wind,
     clear if the slowest does, otherwise too uncertain to tell. Take the wind at the height of the flight: it is
     stronger than at the ground. Not asked of a flight that stays overhead (`farthest_m: 0`).
 
@@ -76,9 +77,9 @@ def comes_home(aircraft: Aircraft, on: Context) -> Outcome:
     far = need(plan.farthest_m)
     if far.value == 0:
         return NotApplicable("the flight is planned to stay overhead")
-    (speed, u), wind = airspeed(plan), need(plan.wind_m_s)
+    (speed, u), wind = airspeed(aircraft), need(plan.wind_m_s)
     gains = speed.value - wind.value
-    evidence = f"{speed.value:g} ± {u:.1f} m/s through the air, {wind.value:g} m/s against it: {gains:.1f} m/s gained"
+    evidence = f"{at_speed(aircraft)} through the air, {wind.value:g} m/s against it: {gains:.1f} m/s gained"
     related = (Related(wind.place, f"{wind.value:g} m/s of wind"),)
     if gains + u < 0:
         return Finding(

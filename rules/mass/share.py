@@ -122,6 +122,8 @@ def trim_share(aircraft: Aircraft, on: Context) -> Outcome:
             related=related,
             record="balance_point",
         )
+    if told.also_centred(limit):
+        return NotApplicable("as uncertain with the weight in the centre: see mass/margin")
     return Unproven(
         cause="uncertain",
         place=told.balance.record.place,

@@ -128,7 +128,9 @@ def _thrust_to_weight(on: Context) -> Lift:
     drop = float(each_g.sum() / (table_g.sum() * factor.value))
     between = float(table_g @ (drops[:, 0] - drops[:, 1])) / 2 / float(table_g.sum())
     lowest = full.times(Uncertain(drop, u_rectangular(between)))
-    parts = [f"greatest thrust {table_g.sum():.0f} g {'on a stand' if by_stand else 'by table'}"]
+    cells = [pack.cells.value for pack in aircraft.packs if isinstance(pack.cells, Known)]
+    apart = f", taken as with {min(cells)} cells" if cells and min(cells) < max(cells) and not by_stand else ""
+    parts = [f"greatest thrust {table_g.sum():.0f} g {'on a stand' if by_stand else 'by table'}{apart}"]
     if not by_stand:
         parts.append(f"× {lean.value:.2f} for air of {air.value:.3f} kg/m³")
     if shared.value < 0.995:
@@ -201,7 +203,8 @@ def _of_stand(on: Context, stand: records.ThrustStand, table: Table) -> _Greates
     if not packs or thrust[row] <= 0:
         return None
     throttle = table.column("throttle_percent")[row] if "throttle_percent" in table.columns else 0.0
-    cell_v = float(table.column("voltage_v")[row]) / max(need(pack.cells).value for pack in packs)
+    # Over the cells of the pack that has fewest: with that one the motors turn slowest.
+    cell_v = float(table.column("voltage_v")[row]) / min(need(pack.cells).value for pack in packs)
     return _Greatest(float(thrust[row]), stand.place, throttle >= _FULL_THROTTLE, True, cell_v)
 
 

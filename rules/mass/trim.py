@@ -43,6 +43,11 @@ class Trim:
     hardest: tuple[str, ...]
     evidence: str
 
+    def also_centred(self, limit: float) -> bool:
+        """Whether what thrust and weight are not known by leaves as much open with the weight in the centre."""
+        u = self.centred * self.lift.lowest.u / self.lift.lowest.value
+        return decide(self.centred, u, math.inf, limit) == "uncertain"
+
 
 def rotors_give(aircraft: Aircraft, each: Array, places: Array) -> tuple[Array, bool]:
     """Thrust, moments and torque of each rotor at ``each``, and whether torque is among them.

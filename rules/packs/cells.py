@@ -12,7 +12,6 @@ from preflint.api import (
     Finding,
     Job,
     Known,
-    Moment,
     NotApplicable,
     Outcome,
     Related,
@@ -26,20 +25,11 @@ from preflint.frozen import dataclass
 
 from ..power.limits import VOLTMETER_FLOOR
 from ..power.packs.at_rest import APART, DEAD, FULL_ABOVE, alive, bearable, together
-from .day import checks_of
+from .day import cells_of, checks_of
 
 _HOW = "read every cell of the pack at its balance plug and write them in a pack_check (cells_v)"
 # V a cell: below it the voltage falls off with the charge, and good cells part. Common practice, no source.
 _CHARGED_V = 3.7
-
-
-@dataclass(frozen=True, slots=True)
-class _Cells:
-    """The cells of a pack check, as those of any reading at rest."""
-
-    cells_v: Known[tuple[float, ...]]
-    date: Known[Moment]
-    reference: records.Reference
 
 
 @rule(
@@ -80,7 +70,7 @@ def cells(pack: fitted.Pack, on: Context) -> Outcome:
 
 
 def _sound(check: records.PackCheck, pack: fitted.Pack, on: Context) -> Outcome:
-    reading = _reading(check)
+    reading = cells_of(check)
     if said := _said_elsewhere(check, on, "dead-cell and cell-overcharged"):
         return said
     count, listed = len(reading.cells_v.value), pack.cells
@@ -139,7 +129,7 @@ def spread(pack: fitted.Pack, on: Context) -> Outcome:
 
 
 def _alike(check: records.PackCheck, pack: fitted.Pack, on: Context) -> Outcome:
-    reading = _reading(check)
+    reading = cells_of(check)
     if said := _said_elsewhere(check, on, "cells-apart"):
         return said
     if isinstance(check.rocks_on_flat, Known) and check.rocks_on_flat.value:
@@ -153,12 +143,8 @@ def _alike(check: records.PackCheck, pack: fitted.Pack, on: Context) -> Outcome:
 def _asked(pack: fitted.Pack, on: Context, judge: Callable[[records.PackCheck], Outcome]) -> Outcome:
     read = tuple(check for check in checks_of(pack, on) if isinstance(check.cells_v, Known))
     return on.tested(
-        "pack_check", read, judge, _HOW, mind=PACK_CHECK, says=lambda check: _reading(check).cells_v.value
+        "pack_check", read, judge, _HOW, mind=PACK_CHECK, says=lambda check: cells_of(check).cells_v.value
     )
-
-
-def _reading(check: records.PackCheck) -> _Cells:
-    return _Cells(need(check.cells_v), check.date, check.reference)
 
 
 def _said_elsewhere(check: records.PackCheck, on: Context, whom: str) -> NotApplicable | None:

@@ -1,12 +1,22 @@
 """The checks of one pack, and how they are asked for."""
 
 from collections.abc import Callable
+from dataclasses import dataclass
 
-from preflint.api import PACK_CHECK, Context, Known, Outcome, fitted, need, records
+from preflint.api import PACK_CHECK, Context, Known, Moment, Outcome, fitted, need, records
 from preflint.compute.pack import tug_force_n
 
 _HOW = records.KINDS["pack_check"].take
 _N_PER_KGF = 9.80665
+
+
+@dataclass(frozen=True, slots=True)
+class Cells:
+    """The cells of a pack check, as those of any reading at rest."""
+
+    cells_v: Known[tuple[float, ...]]
+    date: Known[Moment]
+    reference: records.Reference
 
 
 def checks_of(pack: fitted.Pack, on: Context) -> tuple[records.PackCheck, ...]:
@@ -40,3 +50,8 @@ def asked(
         return [value.value if isinstance(value := getattr(check, name), Known) else None for name in fields]
 
     return on.tested("pack_check", telling or checks, judge, how(pack), mind=PACK_CHECK, says=says)
+
+
+def cells_of(check: records.PackCheck) -> Cells:
+    """Its cells. Ends the rule as unproven where none are recorded."""
+    return Cells(need(check.cells_v), check.date, check.reference)

@@ -1,7 +1,7 @@
 """How warm the lead of a pack gets, and what it takes from the volts."""
 
 from preflint.api import Context, Known, Place, fitted, need
-from preflint.compute.ratings import seconds_until, steady_rise_k
+from preflint.compute.ratings import seconds_until, seconds_with_loss, steady_rise_k
 from preflint.compute.wire import wire_resistance_ohm
 from preflint.frozen import dataclass
 
@@ -40,13 +40,16 @@ class Lead:
         )
 
     def seconds(self, load: Load, steady: Load) -> tuple[float, float]:
-        """Least and most until the insulation's limit, from the warmth of the hover on, losing no heat."""
+        """Least and most until the insulation's limit, from the warmth of the hover on; infinite where never.
+
+        The least loses no heat. The most comes nearer to what the wire settles at the slower the nearer it is.
+        """
         coolest, warmest = self.settles_at_c(steady)
         low, high = self.bears_c
-        return (
-            seconds_until(self.gauge_awg, load.most, min(warmest, low), low),
-            seconds_until(self.gauge_awg, load.least, min(coolest, high), high),
-        )
+        start = min(coolest, high)
+        no_loss = seconds_until(self.gauge_awg, load.least, start, high)
+        most = seconds_with_loss(no_loss, high - start, self.settles_at_c(load)[0] - start)
+        return seconds_until(self.gauge_awg, load.most, min(warmest, low), low), most
 
 
 def lead_of(pack: fitted.Pack, on: Context) -> Lead:

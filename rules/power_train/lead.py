@@ -135,8 +135,10 @@ def lead_short(pack: fitted.Pack, on: Context) -> Outcome:
     a climb.
 
     t = (k·A / I)² with A the copper's area and k that of copper from the warmth of the hover to `lead.insulation_c`,
-    as if no heat were lost (143 A√s/mm² from 90 to 250 °C). I is the draw of all motors, U = 11 %. Found where even the
-    most of it is below `full_throttle_s`, clear where the least is not, or where the lead never gets there.
+    as if no heat were lost (143 A√s/mm² from 90 to 250 °C). I is the draw of all motors, U = 11 %. At the most it
+    takes longer, since a wire sheds heat: it comes nearer to what it settles at (lead-heat, the least of it), or
+    never gets there. Found where even the most of it is below `full_throttle_s`, clear where the least is not, or
+    where the lead never gets there.
 
     Fails:
 
@@ -157,7 +159,8 @@ def lead_short(pack: fitted.Pack, on: Context) -> Outcome:
     least, most = wire.seconds(full, steady)
     never = wire.settles_at_c(full)[1] <= wire.bears_c[0]
     limit = on.limit(FULL_THROTTLE)
-    evidence = f"{wire.in_words()}; {full.words}: at its limit after {least:.0f} to {most:.0f} s"
+    span = f"{least:.0f} to {most:.0f} s" if math.isfinite(most) else f"{least:.0f} s, or never"
+    evidence = f"{wire.in_words()}; {full.words}: at its limit after {span}"
     if never or least >= limit:
         return Clear(evidence)
     if most < limit:

@@ -160,7 +160,8 @@ def _parts(on: Context) -> Iterator[_Part]:
         told: list[tuple[str, str, Field[float], float]] = [("controller", "", esc.max_v, 1.0)]
         if isinstance(esc.max_v, Absent) and isinstance(esc.max_cells, Known):
             cells = Known(float(esc.max_cells.value), esc.max_cells.place)
-            told = [("controller", f", {esc.max_cells.value} cells", cells, _LIPO_FULL_V)]
+            count = esc.max_cells.value
+            told = [("controller", f", {count} cell{'s' if count != 1 else ''}", cells, _LIPO_FULL_V)]
         for what, more, field, times in (*told, ("capacitor", "", esc.capacitor_v, 1.0)):
             if isinstance(field, Known):
                 made = written.setdefault(field.place, (what, more, field.value * times, []))

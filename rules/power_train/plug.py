@@ -3,6 +3,7 @@
 from contextlib import suppress
 
 from preflint.api import (
+    ADVISORY,
     CAUTION,
     NO_GO,
     PACK_UNPLUGGED,
@@ -108,49 +109,96 @@ def plug(pack: fitted.Pack, on: Context) -> Outcome:
     tolerances=(STEADY_SHARE,),
 )
 def plug_margin(pack: fitted.Pack, on: Context) -> Outcome:
-    """Is the plug rated for full throttle, with room at hover?
+    """Has the plug room to spare at hover?
 
-    Above its rating a plug warms with every full throttle. A pilot who knows it keeps those short and feels the plug
-    after landing.
+    The hover lasts the whole flight and warms a plug through. Gusts, climbs and worn contacts come on top.
 
-    Full throttle of all motors (U = 11 %) against `connector_continuous_a`, and hover (within 5 %) against
-    `steady_share_percent` of it.
+    Hover current (within 5 %) against `steady_share_percent` of `connector_continuous_a`.
 
     Fails:
 
         aircraft: {name: Trial, layout: quad-x, takeoff_mass_g: 2000}
-        every_rotor: {motor: {full_throttle_draw_a: 28}}
-        rotors: [{at: front-left}, {at: front-right}, {at: rear-left}, {at: rear-right}]
-        packs: [{label: A1, chemistry: lipo, cells: 4, connector_continuous_a: 60}]
+        packs: [{label: A1, chemistry: lipo, cells: 4, connector_continuous_a: 17}]
         records:
           hover: [{date: 2026-05-17, mean_current_a: 15.4, mean_voltage_v: 15.2, takeoff_mass_g: 2000}]
 
     Passes: the same with
 
-        packs: [{label: A1, chemistry: lipo, cells: 4, connector_continuous_a: 150}]
+        packs: [{label: A1, chemistry: lipo, cells: 4, connector_continuous_a: 60}]
 
-    It does not check wear, soldering, nor the lead behind it, which has a rule of its own.
+    It does not check full throttle, which plug-full tells, wear, soldering, nor the lead behind it.
     """
-    rating, share = need(pack.connector_continuous_a), on.limit(STEADY_SHARE)
-    full, steady = all_at_full(on), hovering(on)
-    evidence = f"{full.words}; {steady.words}; the plug's continuous rating {rating.value:g} A"
-    told = [full.against(rating.value), steady.against(rating.value * share / 100)]
-    if "found" not in told:
-        if "uncertain" in told:
-            return Unproven(
-                cause="uncertain",
-                place=rating.place,
-                message="full throttle or hover is too near the plug's rating to tell",
-                do="feel the plug after a flight, pack unplugged; if it is hot, fit one with a higher rating",
-                evidence=evidence,
-            )
+    rating, share, steady = need(pack.connector_continuous_a), on.limit(STEADY_SHARE), hovering(on)
+    evidence = f"{steady.words}; {share:g} % of the plug's continuous rating of {rating.value:g} A"
+    decision = steady.against(rating.value * share / 100)
+    if decision == "clear":
         return Clear(evidence)
     if steady.against(rating.value) == "found":
-        return NotApplicable("hover alone is more than the plug carries")
-    what = "full throttle" if told[0] == "found" else f"hover at {share:g} % and more"
-    return Finding(
+        return NotApplicable("hover alone is more than the plug carries: see power_train/plug")
+    if decision == "found":
+        return Finding(
+            place=rating.place,
+            message=f"hover takes {steady.least:.0f} A or more of the {rating.value:g} A that the plug carries",
+            evidence=evidence,
+            do="feel the plug after each flight, pack unplugged; fit a larger one on pack and aircraft",
+        )
+    return Unproven(
+        cause="uncertain",
         place=rating.place,
-        message=f"{what} is more than the plug is rated for",
+        message=f"whether hover stays below {share:g} % of the plug's rating cannot be told",
+        do="feel the plug after a flight, pack unplugged; if it is hot, fit one with a higher rating",
         evidence=evidence,
-        do="keep full throttle to seconds; feel the plug after each flight; fit a larger one when it is next soldered",
+    )
+
+
+@rule(
+    "power_train/plug-full",
+    each="pack",
+    severity=ADVISORY,
+    job=Job.MECHANICAL,
+    precaution=PACK_UNPLUGGED,
+    source="makers' ratings",
+    tolerances=(PLUG_SHORT,),
+)
+def plug_full(pack: fitted.Pack, on: Context) -> Outcome:
+    """Is the plug rated for full throttle?
+
+    Many an aircraft flies with a plug that is rated for less than a table says of full throttle, since full throttle is
+    short and a pack sags. Such a plug warms with every one of them: it is for the pilot to know.
+
+    Full throttle of all motors (U = 11 %) against `connector_continuous_a`; above `plug_short_times` of it plug tells.
+
+    Fails:
+
+        every_rotor: {motor: {full_throttle_draw_a: 28}}
+        rotors: [{at: front-left}, {at: front-right}, {at: rear-left}, {at: rear-right}]
+        packs: [{label: A1, connector_continuous_a: 60}]
+
+    Passes: the same with
+
+        packs: [{label: A1, connector_continuous_a: 150}]
+
+    It does not check how long a pilot holds it, wear, nor soldering.
+    """
+    rating, full = need(pack.connector_continuous_a), all_at_full(on)
+    evidence = f"{full.words}; the plug's continuous rating {rating.value:g} A"
+    decision = full.against(rating.value)
+    if decision == "clear":
+        return Clear(evidence)
+    if full.against(on.limit(PLUG_SHORT) * rating.value) == "found":
+        return NotApplicable("full throttle is far more than the plug carries: see power_train/plug")
+    if decision == "found":
+        return Finding(
+            place=rating.place,
+            message="full throttle is more than the plug is rated for",
+            evidence=evidence,
+            do="keep full throttle to seconds; feel the plug after each flight; fit a larger one when it is next "
+            "soldered",
+        )
+    return Unproven(
+        cause="uncertain",
+        place=rating.place,
+        message="full throttle is too near the plug's rating to tell",
+        do="feel the plug after a flight, pack unplugged; if it is hot, fit one with a higher rating",
+        evidence=evidence,
     )

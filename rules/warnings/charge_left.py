@@ -90,8 +90,9 @@ def charge_left(aircraft: Aircraft, on: Context) -> Outcome:
     u_home = math.hypot(home * current.u / current.value, by_time)
     reach = K * math.hypot(left.u, u_home)
     gives_words = capacity(pack, on)
+    leaves = f"leaves {left.value:.0f} mAh of" if left.value > 0 else "comes after all is used of"
     evidence = (
-        f"{in_words(first)} leaves {left.value:.0f} mAh of {gives_words.least:.0f} to {gives_words.most:.0f} "
+        f"{in_words(first)} {leaves} {gives_words.least:.0f} to {gives_words.most:.0f} "
         f"({gives_words.words}); {way.words}, at {current.value:.1f} A ({whence}) {home:.0f} mAh; ± {reach:.0f} mAh "
         "(95 %)"
     )

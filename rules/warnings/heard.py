@@ -12,11 +12,12 @@ from preflint.api import (
     NotApplicable,
     Outcome,
     Tolerance,
+    fitted,
     records,
     rule,
 )
 
-from .set import in_words, told_number, warnings_of
+from .set import BY_VOLTS, in_words, told_number, warnings_of
 
 LATE = Tolerance(
     "warning_late_percent",
@@ -26,6 +27,7 @@ LATE = Tolerance(
     "common practice, no source",
     "how far below the voltage that is set a warning may come",
 )
+_OF_A_CELL_V = 4.5  # a display that shows less shows a cell
 _HOW = f"{records.KINDS['warning_test'].take}; write a warning_test"
 
 
@@ -47,7 +49,8 @@ def heard(aircraft: Aircraft, on: Context) -> Outcome:
     One of the warnings that are set, at least, must have been tried (`warning_test`) since warnings, voltage or
     current scale were last set anew, and noticed. One that was not noticed stays failed until a later test of the same
     thing passes. Where the pack was run down to the warning, it must have come within `warning_late_percent` of the
-    voltage of the pack that is set.
+    voltage of the pack that is set; what is set for a cell is taken times the cells of the pack that has fewest,
+    unless the display showed a cell's volts (below 4.5 V), too.
 
     Fails:
 
@@ -88,14 +91,23 @@ def _noticed(test: records.WarningTest, on: Context) -> Outcome:
     told, came = warnings_of(on.aircraft), test.sounded_at_v
     if isinstance(told, tuple) and isinstance(came, Known):
         for one in told:
-            at = told_number(one)
-            if at is None or at is not one.at_v or one.watches.value != what:
-                continue
-            if came.value < (1 - on.limit(LATE) / 100) * at.value:
+            set_to = _set_to_v(one, came.value, on.aircraft) if one.watches.value == what else None
+            if set_to is not None and came.value < (1 - on.limit(LATE) / 100) * set_to:
                 return Finding(
                     place=came.place,
-                    message=f"the warning set to {at.value:g} V came at {came.value:g} V",
+                    message=f"the warning set to {set_to:.4g} V came at {came.value:g} V",
                     evidence=f"warning test of {test.date.value}; {in_words(one)}; {on.limit(LATE):g} % below at most",
                     do="look how the warning is set, and which voltage it watches, then try it again",
                 )
     return Clear(f"noticed on {test.date.value} ({what})")
+
+
+def _set_to_v(warning: fitted.BatteryWarning, came_v: float, aircraft: Aircraft) -> float | None:
+    """At which volts of what the display shows it is to come; None where it watches none, or nobody wrote the cells."""
+    at = told_number(warning)
+    if at is None or warning.watches.value not in BY_VOLTS:
+        return None
+    if at is warning.at_v or came_v < _OF_A_CELL_V:
+        return at.value
+    cells = [pack.cells.value for pack in aircraft.packs if isinstance(pack.cells, Known)]
+    return at.value * min(cells) if cells and len(cells) == len(aircraft.packs) else None

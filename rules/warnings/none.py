@@ -1,5 +1,7 @@
 """Does anything warn of an empty pack?"""
 
+import math
+
 from preflint.api import (
     NO_GO,
     SETTINGS,
@@ -17,8 +19,12 @@ from preflint.api import (
     not_recorded,
     rule,
 )
+from preflint.compute.decision import t_factor
+from preflint.compute.energy import endurance_min
 
+from ..endurance.charge import capacity, hover
 from ..power.draw import pack_window_v
+from ..power.limits import AMPERES_COMPARED
 from .set import in_words, name_of, no_pack, works
 
 _HOW = (
@@ -36,6 +42,7 @@ _HOW = (
     source="common practice, no source (a warning of a low battery is set before flight)",
     needed_for_flight=True,
     shown_by=fitted.BatteryWarning,
+    tolerances=AMPERES_COMPARED,
 )
 def none(aircraft: Aircraft, on: Context) -> Outcome:
     """Does anything warn before the pack is empty?
@@ -45,8 +52,10 @@ def none(aircraft: Aircraft, on: Context) -> Outcome:
 
     At least one of `battery_warnings` must come before each pack is empty, by its number alone: volts between the
     pack's lowest and its full voltage (lipo and lipo-hv 3.0 V a cell, li-ion and life 2.5 V, when empty), charge used
-    below its capacity, or a timer. A warning left at another number of cells is none. `battery_warnings: none` says
-    that nothing warns; where a timer limits the flight, write it: {watches: flight-time, at_min: 6, does: tells}.
+    below its capacity, or a timer that rings before hover has taken all that the pack can give. A timer is held against
+    hover current less its U at 95 %; where that or the capacity is not known it counts. A warning left at another
+    number of cells is none. `battery_warnings: none` says that nothing warns; where a timer limits the flight, write
+    it: {watches: flight-time, at_min: 6, does: tells}.
 
     Fails:
 
@@ -71,28 +80,28 @@ def none(aircraft: Aircraft, on: Context) -> Outcome:
             do=_HOW,
         )
     said = "; ".join(map(in_words, told.value))
-    if all(one.watches.value == "flight-time" for one in told.value):
-        return Clear(f"the flight ends by the clock: {said}")
-    if not aircraft.packs:
+    by_the_clock = all(one.watches.value == "flight-time" for one in told.value)
+    if not aircraft.packs and not by_the_clock:
         raise no_pack(aircraft)
     for pack in aircraft.packs:
-        if not _any_works(told.value, pack):
+        if not _any_works(told.value, pack, on):
             return Finding(
                 place=told.place,
                 message=f"no battery warning comes between full and empty for {name_of(pack)}",
-                evidence=f"{said}; {_in_words(pack)}",
+                evidence=f"{said}; {_in_words(told.value, pack, on)}",
                 do=_HOW,
                 related=(Related(pack.place, name_of(pack)),),
             )
-    return Clear(said)
+    return Clear(f"the flight ends by the clock: {said}" if by_the_clock else said)
 
 
-def _any_works(told: tuple[fitted.BatteryWarning, ...], pack: fitted.Pack) -> bool:
+def _any_works(told: tuple[fitted.BatteryWarning, ...], pack: fitted.Pack, on: Context) -> bool:
     """Ends the rule as unproven where none is known to work and one may."""
     left_open: Open | None = None
     for one in told:
         try:
-            if works(one, pack):
+            lasts = _lasts_min(pack, on) if one.watches.value == "flight-time" else math.inf
+            if works(one, pack, lasts):
                 return True
         except Open as end:
             left_open = left_open or end
@@ -101,6 +110,20 @@ def _any_works(told: tuple[fitted.BatteryWarning, ...], pack: fitted.Pack) -> bo
     return False
 
 
-def _in_words(pack: fitted.Pack) -> str:
+def _lasts_min(pack: fitted.Pack, on: Context) -> float:
+    """Minutes of hover until the pack is surely empty; infinite where nobody knows its charge, or hover current."""
+    try:
+        (current, _), gives = hover(on), capacity(pack, on)
+    except Open:
+        return math.inf
+    least_a = current.value - t_factor(math.inf) * current.u
+    return endurance_min(gives.most / 1000, 0.0, least_a) if least_a > 0 else math.inf
+
+
+def _in_words(told: tuple[fitted.BatteryWarning, ...], pack: fitted.Pack, on: Context) -> str:
+    lasts = _lasts_min(pack, on)
+    if all(one.watches.value == "flight-time" for one in told):
+        return f"{name_of(pack)} is empty after {lasts:.0f} min of hover"
     low, full = pack_window_v(pack)
-    return f"{name_of(pack)} is empty at {low:.1f} V and full at {full:.1f} V"
+    clock = f", after {lasts:.0f} min of hover" if any(one.watches.value == "flight-time" for one in told) else ""
+    return f"{name_of(pack)} is empty at {low:.1f} V{clock} and full at {full:.1f} V"

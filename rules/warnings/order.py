@@ -19,10 +19,11 @@ from preflint.api import (
     rule,
 )
 
-from .set import BY_VOLTS, in_words, number, told_number, warnings_of
+from .set import BY_VOLTS, cell_v, in_words, name_of, number, told_number, warnings_of
 
+_ROUNDED_V = 0.005  # of a cell: volts of a pack are set to a tenth
 _TURN = {"tells": 0, "comes-home": 1, "lands": 2}  # the order in which it is to happen
-Pair = tuple[fitted.BatteryWarning, fitted.BatteryWarning]
+Pair = tuple[fitted.BatteryWarning, fitted.BatteryWarning, fitted.Pack | None]
 
 
 @rule(
@@ -38,8 +39,9 @@ def order(aircraft: Aircraft, on: Context) -> Outcome:
 
     An aircraft that lands by itself before anybody was told comes down wherever it is: on water, on a road, on people.
 
-    Warnings that watch the same thing in the same number are compared: what tells must come no later than what comes
-    home, and that no later than what lands. Volts come down, charge used and minutes go up.
+    Warnings that watch the same thing are compared: what tells must come no later than what comes home, and that no
+    later than what lands. Volts come down, charge used and minutes go up. All volts are compared as those of a cell,
+    `at_v` over the cells of each pack, and the lowest cell is taken to stand where the others do: it is never higher.
 
     Fails:
 
@@ -54,24 +56,27 @@ def order(aircraft: Aircraft, on: Context) -> Outcome:
           - {watches: pack-voltage, at_cell_v: 3.4, does: lands}
           - {watches: flight-time, at_min: 8, does: tells}
 
-    It does not check warnings of different things against each other, such as volts against charge used.
+    It does not check warnings of different things against each other, such as volts against charge used, nor how far
+    one weak cell brings a warning of the lowest cell before those of the pack.
     """
     told = warnings_of(aircraft)
     if isinstance(told, NotApplicable):
         return told
-    pairs = list(_comparable(told))
+    pairs = list(_comparable(told, aircraft.packs))
     if not pairs:
         return NotApplicable("no two warnings of the same thing do different things")
-    for first, later in pairs:
-        if _margin(first, later) < 0:
+    for first, later, pack in pairs:
+        if _margin(first, later, pack) < -_ROUNDED_V:
+            by_cells = "" if pack is None else f"; {_cells(first, later, pack)}"
             return Finding(
                 place=number(later).place,
                 message=f"it {_does(later)} before it {_does(first)}: {in_words(later)}",
-                evidence=f"{_does(first)} by {in_words(first)}, {_does(later)} by {in_words(later)}",
+                evidence=f"{_does(first)} by {in_words(first)}, {_does(later)} by {in_words(later)}{by_cells}",
                 do=f"set the two so that it {_does(first)} first",
                 related=(Related(number(first).place, f"{_does(first)} only here"),),
             )
-    return Clear("; ".join(f"{_does(first)} by {in_words(first)}, then {_does(later)}" for first, later in pairs))
+    told_once = dict.fromkeys((first, later) for first, later, _ in pairs)
+    return Clear("; ".join(f"{_does(first)} by {in_words(first)}, then {_does(later)}" for first, later in told_once))
 
 
 def _does(warning: fitted.BatteryWarning) -> str:
@@ -79,20 +84,33 @@ def _does(warning: fitted.BatteryWarning) -> str:
     return str(warning.does.value)
 
 
-def _comparable(told: tuple[fitted.BatteryWarning, ...]) -> Iterator[Pair]:
-    """Pairs of one kind of number that do different things, what is to come first before the other."""
+def _comparable(told: tuple[fitted.BatteryWarning, ...], packs: tuple[fitted.Pack, ...]) -> Iterator[Pair]:
+    """Pairs that do different things, what is to come first before the other; of one pack where its cells decide.
+
+    Ends the rule as unproven where they are not recorded.
+    """
     known = [one for one in told if isinstance(one.does, Known) and told_number(one)]
     for one, other in combinations(sorted(known, key=lambda warning: _TURN[_does(warning)]), 2):
-        alike = one.watches.value == other.watches.value and _of_a_cell(one) == _of_a_cell(other)
-        if alike and _does(one) != _does(other):
-            yield one, other
+        if _does(one) == _does(other):
+            continue
+        by_volts = [each.watches.value in BY_VOLTS for each in (one, other)]
+        if _of_a_cell(one) == _of_a_cell(other) and (all(by_volts) or one.watches.value == other.watches.value):
+            yield one, other, None
+        elif all(by_volts):
+            yield from ((one, other, pack) for pack in packs)
 
 
 def _of_a_cell(warning: fitted.BatteryWarning) -> bool:
     return number(warning) is warning.at_cell_v
 
 
-def _margin(first: fitted.BatteryWarning, later: fitted.BatteryWarning) -> float:
+def _margin(first: fitted.BatteryWarning, later: fitted.BatteryWarning, pack: fitted.Pack | None) -> float:
     """By how much the first comes before the later one; negative where it comes after."""
+    if pack is not None:
+        return cell_v(first, pack) - cell_v(later, pack)
     by = number(first).value - number(later).value
     return by if first.watches.value in BY_VOLTS else -by
+
+
+def _cells(first: fitted.BatteryWarning, later: fitted.BatteryWarning, pack: fitted.Pack) -> str:
+    return f"in {name_of(pack)} at {cell_v(first, pack):.2f} and {cell_v(later, pack):.2f} V a cell"

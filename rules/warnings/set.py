@@ -54,15 +54,15 @@ def in_words(warning: fitted.BatteryWarning) -> str:
     return f"{warning.watches.value} at {at.value:g} {unit}{a_cell}"
 
 
-def works(warning: fitted.BatteryWarning, pack: fitted.Pack) -> bool:
-    """Whether it comes at all before this pack is empty, by its number alone.
+def works(warning: fitted.BatteryWarning, pack: fitted.Pack, lasts_min: float) -> bool:
+    """Whether it comes at all before this pack is empty, by its number alone; by the clock after ``lasts_min``.
 
     Ends the rule as unproven where number, cells, chemistry or capacity are not recorded.
     """
     at = number(warning).value
     match warning.watches.value:
         case "flight-time":
-            return True
+            return at < lasts_min
         case "charge-used":
             return at < need(pack.capacity_mah).value
     low, full = pack_window_v(pack)

@@ -47,7 +47,7 @@ MAY_IMPORT = {
     "control": ("shared",),
     "failsafe": ("shared",),
     "first_hover": ("shared", *_POWER),
-    "after_flight": ("shared",),
+    "after_flight": ("shared", "mass"),
     "papers": ("shared",),
 }
 # Tests of several topics together stand beside the topics, or in this folder.

@@ -25,7 +25,7 @@ FAULTS = [
           swap(r"continuous_a: (40|30)", "continuous_a: 2.5", "", "first", "continuous_a: 2.5,")),
     Fault("plug for less than the hover", "power_train/plug",
           swap(r"connector_continuous_a: \d+", "connector_continuous_a: 8", "higher", mark="continuous_a: 8}")),
-    Fault("plug for less than full throttle", "power_train/plug-margin",
+    Fault("plug for less than full throttle", "power_train/plug-full",
           swap(r"connector_continuous_a: \d+", "connector_continuous_a: 48", "", mark="connector_continuous_a: 48}")),
     Fault("lead of bell wire", "power_train/lead-heat", swap(r"gauge_awg: 1\d", "gauge_awg: 28", "thicker")),
     Fault("lead for half a climb", "power_train/lead-short", swap(r"gauge_awg: 1\d", "gauge_awg: 22", "thicker")),

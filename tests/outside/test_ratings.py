@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from preflint.compute.atmosphere import tip_mach, tip_speed_m_s
-from preflint.compute.ratings import seconds_until, short_time_factor, steady_rise_k
+from preflint.compute.ratings import seconds_until, seconds_with_loss, short_time_factor, steady_rise_k
 from preflint.compute.wire import wire_area_mm2, wire_resistance_ohm
 
 FOOT_M = 0.3048
@@ -126,3 +126,17 @@ def test_the_ends():
 def test_out_of_reach(call, says):
     with pytest.raises(ValueError, match=says):
         call()
+
+
+@pytest.mark.parametrize(("part", "times"), [(0.5, 1.386294), (0.632121, 1.581977), (0.9, 2.558428), (1e-6, 1.0)])
+def test_a_wire_that_sheds_heat_takes_longer(part, times):
+    """Newton's law of cooling: the part 1 - e^(-t/τ) is reached after t, and without a loss after part·τ."""
+    assert seconds_with_loss(10.0, part * 200, 200.0) == pytest.approx(10 * times, rel=1e-5)
+
+
+def test_a_wire_that_settles_lower_never_gets_there():
+    assert seconds_with_loss(10.0, 200.0, 200.0) == math.inf
+    assert seconds_with_loss(10.0, 200.0, -5.0) == math.inf
+    assert seconds_with_loss(0.0, 200.0, 300.0) == seconds_with_loss(10.0, 0.0, 300.0) == 0.0
+    with pytest.raises(ValueError, match="zero or more"):
+        seconds_with_loss(-1.0, 1.0, 2.0)

@@ -6,6 +6,8 @@ import pytest
 from making.manifests import QUAD, answer, expect, manifest
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
+from preflint.findings.outcome import CAUTION
+from preflint.testing import inspect_text, marked
 
 SPLIT, TRIM = "after_flight/output-split", "after_flight/output-trim"
 AT = ("front-left", "front-right", "rear-left", "rear-right")  # cw, ccw, ccw, cw
@@ -116,3 +118,69 @@ def test_places_in_millimetres_of_some_rotors_only_are_not_mixed_with_arm_length
     assert some != QUAD
     told = expect(Unproven, answer(noted(62, 62, 45, 45, rotors=some), TRIM))
     assert "place_mm" in told.message
+
+
+BOTH = "after_flight/outputs-and-balance"
+
+
+def weighed(forward, *outputs, columns="forward_mm, mass_g", rows=None):
+    """A square quad with rotors 212.1 mm ahead and behind, its weight so far forward by the scales."""
+    front = 975 * (1 + forward / 200)
+    told = ", ".join(f"{name}: {value}" for name, value in zip(AT, outputs, strict=True))
+    return manifest(QUAD, more="arm_mm: 300, takeoff_mass_g: 1950", records={
+        "balance_point": f"date: 2026-05-16, columns: [{columns}], "
+        f"rows: {rows or f'[[200, {front:.0f}], [-200, {1950 - front:.0f}]]'}",
+        "after_flight_look": f"date: 2026-05-17, motors: {{others: warm}}, output_percent: {{{told}}}",
+    })  # fmt: skip
+
+
+def test_a_heavy_nose_and_a_tail_that_works_harder_in_full():
+    """(48² - 55²)/(48² + 55²) = -0.135 of 212.1 mm: 29 mm back; 30 mm forward by the scales: 59 of 212 mm, 28 %."""
+    text = weighed(30, 48, 48, 55, 55)
+    found = expect(Finding, answer(text, BOTH))
+    assert found.message == "the outputs put the weight 29 mm back, the scales 30 mm forward"
+    assert found.evidence == (
+        "by the outputs after the flight on 2026-05-17 the weight acts 29 mm back; balance point of 2026-05-16: 30 mm "
+        "forward of the centre of the rotors, taken as centred from left to right, 1950 g in all; what lies between "
+        "adds 28 ± 4 % of the mean thrust at an end, at most 20 %"
+    )
+    assert found.do == (
+        "look at the signs of the balance point, and which motor each output turns; then for a weak motor or a worn "
+        "prop where the outputs are highest"
+    )
+    assert found.related[0].message == "the balance point"
+    assert marked(text, found.place) == "48"
+    assert [one.rule.severity for one in inspect_text(text).results if one.rule.id == BOTH] == [CAUTION]
+
+
+@pytest.mark.parametrize(("forward", "kind"), [
+    (-29, Clear), (0, Clear), (13, Unproven), (20, Unproven), (25, Finding),
+    (-58, Clear), (-72, Unproven), (-85, Finding),
+])  # fmt: skip
+def test_both_sides_of_what_lies_between(forward, kind):
+    """29 mm back by the outputs; 20 % are 42.4 mm either way; ± 4 % of the mean thrust are 9 mm or so."""
+    expect(kind, answer(weighed(forward, 48, 48, 55, 55), BOTH))
+
+
+def test_left_and_right_are_compared_where_the_scales_tell_both():
+    """Outputs of 55 on the left put it 29 mm left; the scales put it 40 mm right."""
+    three = "[[200, 0, 975], [-200, -100, 97.5], [-200, 100, 877.5]]"
+    text = weighed(0, 55, 48, 55, 48, columns="forward_mm, right_mm, mass_g", rows=three)
+    assert expect(Finding, answer(text, BOTH)).message == (
+        "the outputs put the weight 0 mm forward and 29 mm left, the scales 0 mm forward and 40 mm right"
+    )
+    expect(Clear, answer(weighed(0, 55, 48, 55, 48), BOTH))
+
+
+def test_not_asked_without_outputs_or_scales():
+    expect(NotApplicable, answer(noted(48, 48, 55, 55), BOTH))
+    expect(NotApplicable, answer(weighed(30, 0, 0, 0, 0), BOTH))
+
+
+def test_outputs_as_parts_of_one():
+    text = weighed(0, 0.58, 0.57, 0.2, 0.58)
+    told = expect(Unproven, answer(text, SPLIT))
+    assert told.message == "no output is more than 1 %: they may be parts of one"
+    assert told.do == "write output_percent in per cent of full: 58 for 0.58"
+    for rule in (TRIM, BOTH):
+        assert expect(NotApplicable, answer(text, rule)).because == "the outputs may be parts of one: see output-split"

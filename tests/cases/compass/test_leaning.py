@@ -8,9 +8,10 @@ import math
 import numpy as np
 import pytest
 from making.earth import DOWN_UT, NORTH_UT, directions
-from making.manifests import opening
+from making.manifests import expect, opening
 
-from preflint.testing import computed, inspect_text
+from preflint.api import Clear, Unproven
+from preflint.testing import computed, inspect_text, outcome
 
 SITE = "site: {latitude_deg: 0, longitude_deg: 120, elevation_m: 0}\n"
 JUDGED_ON = "2027-07-02"
@@ -35,7 +36,7 @@ def worst_deg(zero, added=(0, 0, 0)):
     return worst
 
 
-def flown(zero, added=(0.0, 0.0, 0.0), gain=1.0, checked=False, rested=True):
+def flown(zero, added=(0.0, 0.0, 0.0), gain=1.0, checked=False, rested=True, levelled=False):
     """A rotation of a compass that adds so much, beside six positions with such zeros; nothing follows the current."""
     ways = math.hypot(NORTH_UT, DOWN_UT) * directions(60)
     soft = f", soft_iron: [[{1 / gain}, 0, 0], [0, {1 / gain}, 0], [0, 0, {1 / gain}]]"
@@ -62,6 +63,8 @@ def flown(zero, added=(0.0, 0.0, 0.0), gain=1.0, checked=False, rested=True):
             "  heading_check: [{date: 2027-06-20, reference: {accuracy_deg: 0.1}, "
             f"columns: [true_deg, indicated_deg], rows: {rows}}}]\n"
         )
+    if levelled:
+        text += "logbook:\n  - {date: 2027-06-25, kind: settings-changed, part: flight-controller, touches: [level]}\n"
     return inspect_text(text, JUDGED_ON)
 
 
@@ -89,3 +92,30 @@ def test_the_doubt_of_the_zeros_counts():
 
 def test_a_level_heading_check_has_it_in_its_readings():
     assert total(flown((1.5, 0, 0), checked=True)).value == pytest.approx(total(flown((0, 0, 0), checked=True)).value)
+
+
+ALL_OF_IT = "compass/total-deviation"
+
+
+def test_an_outdated_lean_that_would_matter_is_asked_for_in_full():
+    """6 µT of hard iron turn by 8.6°; 1.5 m/s² of zero lean by 8.7° and turn by some 2° more."""
+    told = expect(Unproven, outcome(flown((-1.5, 0, 0), (6, 0, 0), levelled=True), ALL_OF_IT))
+    assert told.message == "the six positions of 2027-06-15 are outdated; their lean turned the compass by 2.3°"
+    assert told.do == (
+        "rest the aircraft on each of its six sides, motors still, and write the accelerations of each in six_positions"
+    )
+    assert told.place.pointer == "/records/six_positions/0"
+    assert (told.cause, told.record) == ("stale", "six_positions")
+
+
+def test_an_outdated_lean_that_does_not_matter_is_told():
+    said = "; a lean is left out, since the six positions of 2027-06-15 are outdated"
+    # 2.3° beside 3 µT, 4.3°; or hardly any beside 6 µT.
+    for zero, added in (((1.5, 0, 0), (3, 0, 0)), ((0.1, 0, 0), (6, 0, 0))):
+        assert said in expect(Clear, outcome(flown(zero, added, levelled=True), ALL_OF_IT)).evidence
+    for kept in (flown((0.1, 0, 0), (6, 0, 0)), flown((0, 0, 0), (6, 0, 0), rested=False)):
+        assert "lean" not in expect(Clear, outcome(kept, ALL_OF_IT)).evidence
+
+
+def test_the_same_lean_that_still_counts_is_in_the_sum():
+    assert total(flown((-1.5, 0, 0), (6, 0, 0))).value > total(flown((-1.5, 0, 0), (6, 0, 0), levelled=True)).value

@@ -127,3 +127,9 @@ def test_a_calm_has_no_height_to_keep_below():
     expect(Clear, answer(blowing("wind_m_s: 0, at_height_m: 2, gust_m_s: 0"), WIND))
     found = expect(Finding, answer(blowing("wind_m_s: 0, at_height_m: 2, gust_m_s: 40"), WIND))
     assert found.do == "wait for less wind; then write the day's wind again"
+
+
+def test_a_flight_at_the_ground_has_wind_too():
+    """6·0.5^0.2 = 5.2 m/s at 1 m, and not none at 0 m."""
+    expect(Finding, answer(blowing(limits="wind_m_s: 5, gust_m_s: 30", height=0), WIND))
+    expect(Clear, answer(blowing(limits="wind_m_s: 5.5, gust_m_s: 30", height=0), WIND))

@@ -36,6 +36,24 @@ def test_both_sides_of_the_wind(wind, kind):
     expect(kind, answer(planned(wind=wind), HOME))
 
 
+def test_a_plan_faster_than_the_aircraft_in_full():
+    text = planned(speed=40, wind=12) + "limits_of_aircraft: {airspeed_m_s: 8}\n"
+    found = expect(Finding, answer(text, HOME))
+    assert found.message == "at 8 m/s it does not come home against 12 m/s of wind"
+    assert found.evidence == (
+        "8 ± 0.9 m/s (all that it reaches; the plan has 40) through the air, 12 m/s against it: -4.0 m/s gained"
+    )
+    assert marked(text, found.place) == "8"
+
+
+@pytest.mark.parametrize(("reaches", "kind"), [(40, Clear), (10, Clear), (9.9, Unproven), (8.1, Unproven),
+    (7.9, Finding),
+])  # fmt: skip
+def test_it_flies_home_no_faster_than_it_reaches(reaches, kind):
+    text = planned(speed=10, wind=8.8) + f"limits_of_aircraft: {{airspeed_m_s: {reaches}}}\n"
+    expect(kind, answer(text, HOME))
+
+
 def test_a_flight_overhead_needs_no_way_home():
     expect(NotApplicable, answer(planned(far=0, wind=30), HOME))
     expect(Clear, answer(planned(far=0, wind=30), RESERVE))

@@ -176,6 +176,21 @@ def test_a_stand_that_stopped_early_shows_enough_or_nothing():
         expect(Unproven, answer(craft(6000, None, records={"thrust_stand": STAND + rows}), rule))
 
 
+def test_a_stand_beside_packs_of_unlike_cells():
+    """5200 g at 16.8 V. Six cells lift that and more; four at 3.50 V are 14.0 V: (14/16.8)^2 to ^2.23, 0.68, 3537 g."""
+    both = "packs:\n  - {label: A1, chemistry: lipo, cells: 4}\n  - {label: B2, chemistry: lipo, cells: 6}\n"
+    stand = {"thrust_stand": STAND + "[[50, 600, 4, 16.8], [100, 1300, 17, 16.8]]"}
+    told = expect(Finding, answer(craft(4600, None, packs=both, records=stand), LIFTS))
+    assert told.message == "full throttle lifts 3537 g at 3.50 V a cell, and it weighs 4600 g"
+    expect(Clear, answer(craft(3100, None, packs=both, records=stand), LIFTS))
+
+
+def test_a_table_is_taken_as_of_the_fewest_cells_and_says_so():
+    both = "packs:\n  - {label: A1, chemistry: lipo, cells: 4}\n  - {label: B2, chemistry: lipo, cells: 6}\n"
+    told = expect(Clear, answer(craft(1950, packs=both), LIFTS))
+    assert told.evidence.startswith("greatest thrust 5200 g by table, taken as with 4 cells, × 1.00 for air of")
+
+
 def test_the_stand_of_a_rotor_speaks_for_it_before_others():
     weak = STAND.replace("front-left", "rear-left") + "[[50, 100, 4, 14.9], [100, 300, 17, 14.8]]"
     strong = STAND + "[[50, 400, 4, 14.9], [100, 1300, 17, 14.8]]"

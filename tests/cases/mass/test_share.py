@@ -189,3 +189,15 @@ def test_what_is_computed_has_its_uncertainty():
         *(math.hypot(0.01 * g, 1) / math.sqrt(3) * (x - 18.667) / 1950 for x, g in ((140, 1105), (-140, 845)))
     )
     assert one.standard_uncertainty == pytest.approx(math.hypot(by_place, by_mass), rel=1e-3)
+
+
+def test_thrust_that_is_in_doubt_is_told_as_that_and_moves_no_pack():
+    """5200 g x 0.680 are 3537 g: 3500 g ask for 99 ± 10 % in the centre; 4400 g at 80 % for 2830 g, 2800 g are near."""
+    for rule, grams in ((LEVEL, 3500), (SHARE, 2800)):
+        text = frame(rows_at(2, 0, grams), mass=grams)
+        assert expect(NotApplicable, answer(text, rule)).because == (
+            "as uncertain with the weight in the centre: see mass/margin"
+        )
+    expect(Finding, answer(frame(rows_at(2, 0, 3000), mass=3000), "mass/margin"))
+    # Far enough out it is the place that asks for it.
+    expect(Finding, answer(frame(rows_at(35, 0, 2800), mass=2800), SHARE))

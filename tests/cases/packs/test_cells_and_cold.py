@@ -4,9 +4,10 @@ import pytest
 from making.manifests import answer, expect, manifest
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
-from preflint.testing import computed, inspect_text
+from preflint.testing import computed, inspect_text, marked
 
 CELLS, SPREAD, COLD, RESTED = "packs/cells", "packs/spread", "packs/cold", "packs/rested"
+FULL = "packs/full"
 METER = ", reference: {instrument: meter, accuracy_percent: 0.2, resolution_v: 0.001}"
 
 
@@ -153,3 +154,35 @@ def test_a_rest_that_is_not_recorded_is_a_line_at_the_desk():
     told = expect(Unproven, answer(rest(""), RESTED, "A1"))
     assert told.message == "rested_min of the cell voltages of 2026-05-16 is not recorded"
     assert isinstance(answer(manifest(packs()), RESTED, "A1"), NotApplicable)
+
+
+def test_a_pack_at_its_storage_charge_in_full():
+    text = read(3.82, 3.82, 3.81, 3.82)
+    found = expect(Finding, answer(text, FULL, "A1"))
+    assert found.message == "the pack is not full: 3.82 V a cell"
+    assert found.evidence == (
+        "the highest cell 3.82 ± 0.009 V (95 %) on 2026-05-21; at least 4.00 V, and 4.20 V when full"
+    )
+    assert found.do == "charge it full; read the cells again and write another pack_check"
+    assert marked(text, found.place) == "[3.82, 3.82, 3.81, 3.82]"
+    assert found.record == "pack_check"
+
+
+# U of 0.2 % of 4 V and of a digit of 1 mV: 1.96·0.008/√3 = 9 mV.
+@pytest.mark.parametrize(("chemistry", "cell", "kind"), [
+    ("lipo", 3.990, Finding), ("lipo", 3.992, Unproven), ("lipo", 4.008, Unproven), ("lipo", 4.010, Clear),
+    ("li-ion", 3.98, Finding), ("li-ion", 4.10, Clear),
+    ("lipo-hv", 4.13, Finding), ("lipo-hv", 4.19, Clear),  # charged as plain lipo
+    ("life", 3.28, Finding), ("life", 3.35, Clear),  # a full one at rest
+])  # fmt: skip
+def test_both_sides_of_full(chemistry, cell, kind):
+    expect(kind, answer(read(cell, cell, cell, cell, chemistry=chemistry), FULL, "A1"))
+
+
+def test_a_dead_cell_of_a_full_pack_is_no_empty_pack():
+    expect(Clear, answer(read(4.17, 3.41, 4.17, 4.16), FULL, "A1"))
+
+
+def test_cells_of_another_day_tell_nothing_of_the_charge():
+    expect(NotApplicable, answer(read(3.82, 3.82, 3.82, 3.82, date="2026-05-20"), FULL, "A1"))
+    expect(NotApplicable, answer(manifest(packs()), FULL, "A1"))

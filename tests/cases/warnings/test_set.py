@@ -86,6 +86,9 @@ def used(at, does):
     return f"watches: charge-used, at_used_mah: {at}, does: {does}"
 
 
+AT_14_4 = "watches: pack-voltage, at_v: 14.4, does: tells"
+
+
 def test_it_lands_before_it_tells_in_full():
     text = warned(volts(3.4, "tells"), volts(3.6, "lands"))
     found = expect(Finding, answer(text, ORDER))
@@ -104,13 +107,77 @@ def test_it_lands_before_it_tells_in_full():
     ((used(4800, "tells"), used(4000, "lands")), Finding),
     (("watches: flight-time, at_min: 8, does: tells", "watches: flight-time, at_min: 6, does: lands"), Finding),
     ((volts(3.4, "tells"), used(4000, "lands")), NotApplicable),  # of different things
-    ((volts(3.4, "tells"), volts(3.6, "lands", "lowest-cell")), NotApplicable),
+    ((volts(3.4, "tells"), volts(3.6, "lands", "lowest-cell")), Finding),  # the lowest cell is never above the mean
+    ((volts(3.6, "tells", "lowest-cell"), volts(3.4, "lands")), Clear),
+    ((volts(3.4, "tells", "lowest-cell"), volts(3.6, "lands")), Finding),
+    ((AT_14_4, volts(3.6, "lands")), Clear),  # 14.4 V of four cells
+    ((AT_14_4, volts(3.7, "lands")), Finding),
+    ((AT_14_4, volts(3.7, "lands", "lowest-cell")), Finding),
     ((volts(3.4, "tells"), "watches: pack-voltage, at_cell_v: 3.6"), NotApplicable),  # what it does is not told
     ((), NotApplicable),
 ])  # fmt: skip
 def test_orders(entries, kind):
     expect(kind, answer(warned(*entries), ORDER))
     expect(kind, answer(warned(*reversed(entries)), ORDER))
+
+
+def test_volts_of_a_pack_before_those_of_a_cell_in_full():
+    both = "packs:\n  - {label: A1, chemistry: lipo, cells: 4}\n  - {label: B2, chemistry: lipo, cells: 6}\n"
+    text = warned("watches: pack-voltage, at_v: 20, does: tells", volts(3.5, "lands"), pack=both)
+    found = expect(Finding, answer(text, ORDER))  # 5.00 V a cell of A1, 3.33 V of B2
+    assert found.message == "it lands before it tells: pack-voltage at 3.5 V a cell"
+    assert found.evidence == (
+        "tells by pack-voltage at 20 V, lands by pack-voltage at 3.5 V a cell; in pack B2 at 3.33 and 3.50 V a cell"
+    )
+    assert [marked(text, place) for place in (found.place, found.related[0].place)] == ["3.5", "20"]
+    assert inspect_text(text).verdict == "no-go"
+
+
+@pytest.mark.parametrize(("pack", "kind"), [
+    ("", NotApplicable), ("packs: [{label: A1, chemistry: lipo}]\n", Unproven), (PACK, Clear),
+])  # fmt: skip
+def test_volts_of_a_pack_and_of_a_cell_take_its_cells(pack, kind):
+    expect(kind, answer(warned(AT_14_4, volts(3.5, "lands"), pack=pack), ORDER))
+
+
+HOVERED = {"hover": "date: 2026-05-17, mean_current_a: 15.4"}
+
+
+def test_a_timer_that_rings_after_the_pack_is_empty_in_full():
+    """6000 mAh at 15.4 A: 23.4 min; 15.4 A less its U takes 25 min."""
+    text = warned("watches: flight-time, at_min: 90, does: tells", records=HOVERED)
+    found = expect(Finding, answer(text, NONE))
+    assert found.message == "no battery warning comes between full and empty for pack A1"
+    assert found.evidence == "flight-time at 90 min; pack A1 is empty after 25 min of hover"
+    assert found.related[0].message == "pack A1"
+    assert marked(text, found.place).startswith("[{watches: flight-time")
+    assert inspect_text(text).verdict == "no-go"
+
+
+@pytest.mark.parametrize(("entries", "records", "kind"), [
+    (("watches: flight-time, at_min: 24",), HOVERED, Clear),
+    (("watches: flight-time, at_min: 26",), HOVERED, Finding),
+    (("watches: flight-time, at_min: 26",), None, Clear),  # nobody knows what hover takes
+    (("watches: flight-time, at_min: 26", "watches: pack-voltage, at_v: 14"), HOVERED, Clear),
+    (("watches: flight-time, at_min: 26", "watches: pack-voltage, at_v: 10"), HOVERED, Finding),
+])  # fmt: skip
+def test_both_sides_of_a_timer(entries, records, kind):
+    expect(kind, answer(warned(*(f"{one}, does: tells" for one in entries), records=records), NONE))
+
+
+def test_a_timer_beside_a_current_comparison():
+    """The scale is known better then; what a hover may differ from day to day stays."""
+    compared = (
+        "date: 2026-05-16, route: restrained, in_force: {sensor_mv_per_a: 20, zero_mv: 330}, "
+        "reference: {instrument: clamp meter, accuracy_percent: 1.0, resolution_a: 0.1}, "
+        "columns: [indicated_a, reference_a], rows: [[0, 0], [10, 10], [20, 20], [35, 35]]"
+    )
+    records = {"current_comparison": compared, "hover": "date: 2026-05-17, mean_current_a: 15.4, "
+               "in_force: {sensor_mv_per_a: 20, zero_mv: 330}"}  # fmt: skip
+    sensing = "power_sensing: {divider_ratio: 6.2, sensor_mv_per_a: 20, zero_mv: 330}\n"
+    timer = warned("watches: flight-time, at_min: 90, does: tells", records=records, more=sensing)
+    assert expect(Finding, answer(timer, NONE)).evidence.endswith("empty after 25 min of hover")
+    expect(Clear, answer(timer.replace("90", "20"), NONE))
 
 
 VOLTS = "watches: pack-voltage, at_v: 14.0, does: tells"
@@ -153,6 +220,23 @@ def test_tests_of_a_warning(tests, log, kind):
     expect(kind, answer(tried(*tests, log=log), HEARD))
 
 
+def test_a_warning_of_a_cell_that_came_late_in_full():
+    test = "date: 2026-05-18, watches: pack-voltage, sounded: true, sounded_at_v: 13.0"
+    text = tried(test, warnings=(volts(3.5, "tells"),))
+    found = expect(Finding, answer(text, HEARD))
+    assert found.message == "the warning set to 14 V came at 13 V"
+    assert found.evidence == "warning test of 2026-05-18; pack-voltage at 3.5 V a cell; 2 % below at most"
+    assert marked(text, found.place) == "13.0"
+
+
+@pytest.mark.parametrize(("came", "kind"), [
+    (13.75, Clear), (13.70, Finding), (3.45, Clear), (3.40, Finding),  # the display shows a pack, or a cell
+])  # fmt: skip
+def test_both_sides_of_what_is_set_for_a_cell(came, kind):
+    test = f"date: 2026-05-18, watches: pack-voltage, sounded: true, sounded_at_v: {came}"
+    expect(kind, answer(tried(test, warnings=(volts(3.5, "tells"),)), HEARD))
+
+
 PLAN = "plan: {farthest_m: 300, height_m: 30, airspeed_m_s: 10, descent_m_s: 1.5, wind_m_s: 6}\n"
 HOVER = {"hover": "date: 2026-05-17, mean_current_a: 15.4"}
 
@@ -162,6 +246,7 @@ def test_nothing_left_for_the_way_home_in_full():
     found = expect(Finding, answer(text, LEFT))
     assert found.message == "0 mAh are left in pack A1 at the warning; the way home takes 406"
     assert found.do == "set the warning to come earlier, or plan to stay nearer"
+    assert found.evidence.startswith("charge-used at 5900 mAh comes after all is used of 4800 to 6000 (")
     assert marked(text, found.place) == "5900"
 
 
