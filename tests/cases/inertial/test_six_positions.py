@@ -85,6 +85,13 @@ def test_not_level_in_full():
     assert found.do == "calibrate the accelerometer on all six sides; then repeat the six positions"
 
 
+def test_scale_and_zero_are_told_axis_by_axis():
+    told = expect(Clear, answer(rested(rows_of((1.01, 0.99, 1.02), (0.1, -0.2, 0.3))), SCALE))
+    assert told.evidence.startswith(
+        "six positions of 2026-05-10, forward, right, down: scale 1.010, 0.990, 1.020; zero +0.10, -0.20, +0.30 m/s²; "
+    )
+
+
 def test_a_zero_downward_leans_nothing():
     assert isinstance(answer(rested(rows_of(zero=(0, 0, 0.8))), LEVEL), Clear)
 

@@ -189,3 +189,19 @@ def test_what_is_computed_has_its_uncertainty():
         *(math.hypot(0.01 * g, 1) / math.sqrt(3) * (x - 18.667) / 1950 for x, g in ((140, 1105), (-140, 845)))
     )
     assert one.standard_uncertainty == pytest.approx(math.hypot(by_place, by_mass), rel=1e-3)
+
+
+def test_the_share_has_the_uncertainty_of_its_place_and_of_the_thrust():
+    """Statics: the share of a corner goes with 1 + x/180 + y/240, so that a doubt of the centre by u moves it.
+
+    The doubt is taken round an ellipse, of which eight directions are tried: along x, along y or between.
+    """
+    judged = inspect_text(frame(rows_at(40, 0, 1950)))
+    x, y = (computed(judged, "centre_of_mass", case=way).standard_uncertainty for way in ("forward", "right"))
+    lift = computed(judged, "thrust_to_weight", case="lowest-voltage")
+    by_place = max(x / 180, y / 240, (x / 180 + y / 240) / math.sqrt(2)) / lift.value
+    share = (1 + 40 / 180) / lift.value
+    of_lift = share * lift.standard_uncertainty / lift.value
+    found = computed(judged, "trim_share", case="lowest-voltage")
+    assert found.value == pytest.approx(share, rel=1e-3)
+    assert found.standard_uncertainty == pytest.approx(math.hypot(by_place, of_lift), rel=1e-3)

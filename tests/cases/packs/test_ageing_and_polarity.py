@@ -87,6 +87,9 @@ def test_a_wrong_joint(said, message, mark):
         "plug nothing in; take the joint apart, solder and insulate it anew; write another polarity_check"
     )
     assert inspect_text(text).verdict == "no-go"
+    # Neither soldering nor a flight without a measurement shows it right.
+    for log in (SOLDERED, [*SOLDERED, "date: 2026-05-19, kind: flown"]):
+        expect(Finding, answer(polarity(f"date: 2026-05-17, {said}", log=log), POLARITY))
     later = polarity(f"date: 2026-05-19, {said}", "date: 2026-05-20, polarity_right: true, shorted: false")
     expect(Clear, answer(later, POLARITY))
 
