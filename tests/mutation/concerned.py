@@ -6,8 +6,11 @@ from pathlib import Path
 
 TOP = Path(__file__).parents[2]
 SCOPE = ("preflint/engine", "preflint/compute", "preflint/findings", "preflint/policy", "rules")
+
 # Long runs over many aircraft, terminals and documents: too slow to be asked for each fault.
 SLOW = ("whole_aircraft", "evening", "fuzz", "clients", "bench", "render", "cli", "fleet", "making")
+
+OF_EVERY_RULE = ["tests/cases/test_stricter.py", "tests/cases/test_manual_pages.py"]
 
 
 @cache
@@ -27,7 +30,7 @@ def modules() -> dict[str, str]:
 
 
 def tests_of(path: str, most: int) -> list[str]:
-    """Test files that concern a module, the likeliest first, at most so many."""
+    """Test files that concern a module, the likeliest first, at most so many; then those of every rule."""
     own = _rules(modules()[path])
     users = [other for other, text in modules().items() if _imports(other, text, path)]
     further = {rule for user in users for rule in _rules(modules()[user])} - own
@@ -43,7 +46,7 @@ def tests_of(path: str, most: int) -> list[str]:
         points += topic in test.split("/")
         if points:
             ranked.append((-points, test))
-    return [test for _, test in sorted(ranked)][:most]
+    return [test for _, test in sorted(ranked)][:most] + (OF_EVERY_RULE if path.startswith("rules/") else [])
 
 
 def _rules(text: str) -> set[str]:
