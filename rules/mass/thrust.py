@@ -189,14 +189,14 @@ def _at(stand: records.ThrustStand) -> str | None:
 
 
 def _of_stand(on: Context, stand: records.ThrustStand, table: Table) -> _Greatest | None:
-    """The most that it showed, at the voltage of a cell that it had then."""
+    """The most that it showed, at the voltage of a cell that it had then; of the pack with the fewest cells."""
     thrust = table.column("thrust_g")
     row = int(thrust.argmax())
     packs = on.aircraft.packs
     if not packs or thrust[row] <= 0:
         return None
     throttle = table.column("throttle_percent")[row] if "throttle_percent" in table.columns else 0.0
-    cell_v = float(table.column("voltage_v")[row]) / max(need(pack.cells).value for pack in packs)
+    cell_v = float(table.column("voltage_v")[row]) / min(need(pack.cells).value for pack in packs)
     return _Greatest(float(thrust[row]), stand.place, throttle >= _FULL_THROTTLE, True, cell_v)
 
 

@@ -87,6 +87,17 @@ def test_where_to_move_it(forward, right, do):
     assert found.do == f"move pack or payload {do}, and weigh on the scales again"
 
 
+@pytest.mark.parametrize(("right", "named", "to"), [(175, "right", "left"), (-175, "left", "right")])
+def test_a_camera_out_to_one_side_is_carried_there(right, named, to):
+    text = frame(rows_at(0, right, 1950, reach=400))
+    found = expect(Finding, answer(text, SHARE))
+    assert found.message.startswith(f"nose-{named} and tail-{named} must give")
+    assert found.do == f"move pack or payload {to}, and weigh on the scales again"
+    shares = figures(text, "hover_share")
+    # 1 + 175/240 on that side, 1 - 175/240 on the other.
+    assert shares["full", f"nose-{named}"] / shares["full", f"tail-{to}"] == pytest.approx(415 / 65, rel=1e-3)
+
+
 # Share of a front rotor: 0.375/0.6801·(1 + x/180) = 0.5514·(1 + x/180); U about 11 % of it.
 @pytest.mark.parametrize(("forward", "expected"), [(55, Clear), (75, Unproven), (130, Finding), (-130, Finding)])
 def test_both_sides_of_the_share(forward, expected):
