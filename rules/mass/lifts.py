@@ -81,13 +81,13 @@ def lifts(aircraft: Aircraft, on: Context) -> Outcome:
     it was never tried: full throttle then holds neither height nor attitude.
 
     Reasoning: `max_thrust_g` of all motors (a table of your prop and cell count, at a full pack and 1.225 kg/m³; else
-    the most that a thrust stand showed), times the density of the site's air over 1.225; times what rotors in each
-    other's air have left, (power factor)^(-2/3); times (lowest over full voltage)^2 to ^2.23; over `takeoff_mass_g`.
-    The lowest voltage is 3.50 V a cell (li-ion 3.30 V, life 3.00 V: `lowest_cell_mv`). U is 10 % of the table
-    (`thrust_table_percent`), 1 % of the mass, and what is not known of air and voltage, in squares. Found where it is
-    below 1 by more than U, clear where it is 1 or more by as much. Between them, or where a mass or a thrust is not
-    recorded, a hover with that mass (within `hover_mass_percent`) shows that it lifts, unless motor, payload or frame
-    was changed since, or it crashed.
+    the most that a thrust stand showed, its volts shared among the cells of the pack with the fewest), times the
+    density of the site's air over 1.225; times what rotors in each other's air have left, (power factor)^(-2/3); times
+    (lowest over full voltage)^2 to ^2.23; over `takeoff_mass_g`. The lowest voltage is 3.50 V a cell (li-ion 3.30 V,
+    life 3.00 V: `lowest_cell_mv`). U is 10 % of the table (`thrust_table_percent`), 1 % of the mass, and what is not
+    known of air and voltage, in squares. Found where it is below 1 by more than U, clear where it is 1 or more by as
+    much. Between them, or where a mass or a thrust is not recorded, a hover with that mass (within
+    `hover_mass_percent`) shows that it lifts, unless motor, payload or frame was changed since, or it crashed.
 
     Fails:
 

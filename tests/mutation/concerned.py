@@ -41,7 +41,7 @@ def tests_of(path: str, most: int) -> list[str]:
             continue
         stem = Path(path).stem
         points = 20 * bool(re.search(rf"(preflint|preflint_rules)[.\w]*\.{stem}\b", text))
-        points += 10 * (topic in test.split("/") and stem in Path(test).stem)
+        points += 10 * (stem in Path(test).stem and (topic in test.split("/") or "outside" in test.split("/")))
         points += 6 * sum(rule in text for rule in own) + sum(rule in text for rule in further)
         points += topic in test.split("/")
         if points:

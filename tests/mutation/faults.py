@@ -101,8 +101,10 @@ def changes(node: ast.AST) -> list[Change]:
             return [_setting(node, "op", ARITHMETIC[type(op)]())] if type(op) in ARITHMETIC else []
         case ast.BoolOp(op=op):
             return [_setting(node, "op", ast.Or() if isinstance(op, ast.And) else ast.And())]
-        case ast.UnaryOp(op=ast.Not() | ast.USub(), operand=operand):
-            return [_becoming(node, operand)]
+        case ast.UnaryOp(op=ast.Not(), operand=operand):
+            return [_setting(node, "operand", ast.UnaryOp(op=ast.Not(), operand=operand))]
+        case ast.UnaryOp(op=ast.USub()):
+            return [_setting(node, "op", ast.UAdd())]
         case ast.If(orelse=[], body=[ast.Return() | ast.Raise() | ast.Continue()]):
             return [_setting(node, "test", ast.Constant(value=False))]
         case ast.Constant(value=bool(value)):
@@ -129,8 +131,8 @@ def _changes_of_call(node: ast.Call) -> list[Change]:
     name = node.func.attr if isinstance(node.func, ast.Attribute) else getattr(node.func, "id", "")
     field = "attr" if isinstance(node.func, ast.Attribute) else "id"
     found = [_setting(node.func, field, FUNCTIONS[name])] if name in FUNCTIONS else []
-    if name in DROPPED and len(node.args) == 1:
-        found.append(_becoming(node, node.args[0]))
+    if name in DROPPED and len(node.args) == 1 and not node.keywords:
+        found.append(_handing_on(node))
     starred = any(isinstance(arg, ast.Starred) for arg in node.args)
     if len(node.args) >= 2 and name not in UNLIKE and name not in FUNCTIONS and name != "hypot" and not starred:
         found.append(_setting(node, "args", [node.args[1], node.args[0], *node.args[2:]]))
@@ -141,16 +143,11 @@ def _setting(node: ast.AST, field: str, value: object) -> Change:
     return lambda: setattr(node, field, value)
 
 
-def _becoming(node: ast.AST, other: ast.expr) -> Change:
-    """The node turns into the other, in its place: as a comparison with no operator cannot, a plus before it does."""
+def _handing_on(call: ast.Call) -> Change:
+    """A call in whose place its argument stands, handed on by a function that does nothing."""
 
     def change() -> None:
-        if isinstance(node, ast.UnaryOp):
-            node.op = ast.UAdd() if isinstance(node.op, ast.USub) else node.op
-            if isinstance(node.op, ast.Not):
-                node.operand = ast.UnaryOp(op=ast.Not(), operand=other)
-        elif isinstance(node, ast.Call):
-            node.func, node.args, node.keywords = ast.parse("(lambda x: x)", mode="eval").body, [other], []
+        call.func = ast.parse("(lambda x: x)", mode="eval").body
 
     return change
 
