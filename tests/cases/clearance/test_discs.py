@@ -77,7 +77,8 @@ def test_turned_by_hand_settles_what_is_too_near():
     assert isinstance(answer(tried, RULE), Clear)
     assert isinstance(answer(tried.replace("tip_gap_mm: 3", "tip_gap_mm: 0"), RULE), Unproven)
     # A gap at one of two rotors is none where the other has none.
-    assert isinstance(answer(placed(SQUARE, 14.2, [("fore-port", "tip_gap_mm: 3")]), RULE), Unproven)
+    ahead = [(at, "tip_gap_mm: 3") for at in ("fore-port", "fore-starboard")]
+    assert isinstance(answer(placed(SQUARE, 14.2, ahead), RULE), Unproven)
     # What geometry rules out is no matter of trying.
     over = placed(SQUARE).replace("every_rotor: {", "every_rotor: {tip_gap_mm: 3, ")
     assert isinstance(answer(over, RULE), Finding)
