@@ -90,5 +90,7 @@ def test_the_clearance_is_a_figure():
 def test_a_club_may_ask_for_more():
     policy = "{preflint: 1, tolerances: {return_clearance: 20}}\n"
     told = inspect_text(coming(45, 28), files={"preflint.yaml": policy})
+    assert told.policy is not None
+    assert "weakens" not in told.policy  # more is stricter
     [outcome] = [result.outcome for result in told.results if result.rule.id == RULE]
     assert expect(Unproven, outcome).do.startswith("set the return height to 53 m or more")
