@@ -196,7 +196,7 @@ def _at(stand: records.ThrustStand) -> str | None:
 
 
 def _of_stand(on: Context, stand: records.ThrustStand, table: Table) -> _Greatest | None:
-    """The most that it showed, at the voltage of a cell that it had then."""
+    """The most that it showed, at the voltage of a cell that it had then; of the pack with the fewest cells."""
     thrust = table.column("thrust_g")
     row = int(thrust.argmax())
     packs = on.aircraft.packs

@@ -7,7 +7,13 @@ import pytest
 from scipy.optimize import linprog
 from scipy.spatial import ConvexHull
 
-from preflint.compute.lift import TORQUE_PER_THRUST, VOLTAGE_POWER, centre_of_mass, thrust_at_voltage
+from preflint.compute.lift import (
+    TORQUE_PER_THRUST,
+    VOLTAGE_POWER,
+    centre_of_mass,
+    thrust_at_voltage,
+    thrust_in_shared_air,
+)
 from preflint.compute.zonotope import distance_to_limit, even_margin, even_shares, least_greatest_share
 
 # G.-X. Du, Q. Quan, B. Yang, K.-Y. Cai, J. Guidance, Control, and Dynamics 38(5), 2015, arXiv:1403.5986: a
@@ -117,6 +123,14 @@ def test_powers_of_thrust_and_torque_of_a_measured_prop():
     assert power == pytest.approx(VOLTAGE_POWER[1], abs=3e-3)
     for _, ct, cp in rows:
         assert cp / (2 * math.pi * ct) == pytest.approx(TORQUE_PER_THRUST, abs=8e-4)
+
+
+def test_thrust_in_the_air_of_others():
+    """Two in one plane take √2 of the power of two apart (Leishman, ch. 2): at one power 2^(-1/3) of the thrust."""
+    assert thrust_in_shared_air(math.sqrt(2)) == pytest.approx(0.7937, abs=5e-5)
+    assert thrust_in_shared_air(1) == 1
+    with pytest.raises(ValueError, match="no less power"):
+        thrust_in_shared_air(0.99)
 
 
 def test_thrust_at_a_lower_voltage():

@@ -3,6 +3,8 @@
 The same rule's sides and full texts stand beside the share of the hardest worked rotor, in tests/cases/mass.
 """
 
+import math
+
 import pytest
 from making.manifests import answer, expect, manifest
 
@@ -84,6 +86,18 @@ def test_an_octo_of_little_weight_keeps_something_when_one_stops(layout):
     left = [value for (case, _), value in found.items() if case == "stopped"]
     assert len(left) == 8
     assert 0 < min(left) <= max(left) < found["none-stopped", None]
+
+
+def test_the_distance_to_the_limit_of_a_quad():
+    """By statics and plane geometry, worked by hand for 2 kg on four rotors of 1300 g.
+
+    At 3.5 of 4.2 V a rotor gives 0.6802·1.3·9.80665 = 8.6715 N and carries 4.9033 N: 3.7682 N to spare. Four rotors
+    of four directions make a box; its side where one rotor gives all stands square on (1, 1/x, 1/y, 1/z), x and y the
+    places, 0.2828 m, and z the torque of a prop over its thrust, 0.0646 · 10 · 0.0254 m = 0.016408 m. From the load to
+    that side it is 4 · 3.7682 / √(1 + 1/x² + 1/y² + 1/z²).
+    """
+    found = margins(craft("quad-x", 2000), "authority_distance")
+    assert found["none-stopped", None] == pytest.approx(15.073 / math.sqrt(1 + 25 + 1 / 0.016408**2), rel=1e-3)
 
 
 def test_without_spins_nothing_is_told_of_it():

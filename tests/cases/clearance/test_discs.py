@@ -76,6 +76,9 @@ def test_turned_by_hand_settles_what_is_too_near():
     tried = near.replace("every_rotor: {", "every_rotor: {tip_gap_mm: 3, ")
     assert isinstance(answer(tried, RULE), Clear)
     assert isinstance(answer(tried.replace("tip_gap_mm: 3", "tip_gap_mm: 0"), RULE), Unproven)
+    # A gap at one of two rotors is none where the other has none.
+    ahead = [(at, "tip_gap_mm: 3") for at in ("fore-port", "fore-starboard")]
+    assert isinstance(answer(placed(SQUARE, 14.2, ahead), RULE), Unproven)
     # What geometry rules out is no matter of trying.
     over = placed(SQUARE).replace("every_rotor: {", "every_rotor: {tip_gap_mm: 3, ")
     assert isinstance(answer(over, RULE), Finding)
@@ -83,7 +86,7 @@ def test_turned_by_hand_settles_what_is_too_near():
 
 # A tenth of the radius of 16 in is 20.3 mm.
 @pytest.mark.parametrize(("height", "expected"), [
-    (0, Finding), (3, Finding), (4, Unproven), (20, Unproven), (21, Clear), (60, Clear), (-60, Clear),
+    (0, Finding), (3, Finding), (4, Unproven), (20, Unproven), (20.32, Clear), (21, Clear), (60, Clear), (-60, Clear),
 ])
 def test_overlap_at_different_heights(height, expected):
     higher = SQUARE | {"aft-port": (-180, -240, height), "aft-starboard": (-180, 240, height)}
@@ -93,6 +96,14 @@ def test_overlap_at_different_heights(height, expected):
         assert told.evidence.endswith("gap -46 ± 6 mm (95 %), at different heights")
     if height == 20:
         assert told.message == "fore-port and aft-port overlap, 20 mm apart in height, less than 20 mm"
+
+
+def test_the_larger_of_two_discs_tells_how_far_apart_in_height():
+    """16 in beside 14 in: a tenth of 203 mm, not of 178; 360 mm apart they overlap by 21 mm."""
+    for height, expected in ((19, Unproven), (21, Clear)):
+        higher = SQUARE | {"aft-port": (-180, -240, height), "aft-starboard": (-180, 240, height)}
+        small = [(at, "prop: {diameter_in: 14}") for at in ("aft-port", "aft-starboard")]
+        assert isinstance(answer(placed(higher, own=small), RULE), expected)
 
 
 def test_above_and_below_the_arms():

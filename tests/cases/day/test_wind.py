@@ -49,6 +49,19 @@ def test_both_sides_of_the_limit_by_both_profiles(height, limit, wind, aloft):
     expect(aloft, answer(text, ALOFT))
 
 
+def test_at_the_limit_itself_it_hangs_on_the_profile():
+    """5 m/s at 1 m is 10 m/s at 128 m by the seventh root of 128, which is 2, and 13.2 m/s by its fifth."""
+    text = blowing("wind_m_s: 5, at_height_m: 1, gust_m_s: 5", "wind_m_s: 10, gust_m_s: 30", 128)
+    expect(NotApplicable, answer(text, WIND))
+    expect(Finding, answer(text, ALOFT))
+
+
+def test_five_metres_are_the_lowest_that_is_proposed():
+    for at, told in ((5, "fly no higher than 5 m, or wait"), (4.9, "wait for less wind")):
+        found = expect(Finding, answer(blowing(f"wind_m_s: 6, at_height_m: {at}, gust_m_s: 6", "wind_m_s: 6"), WIND))
+        assert found.do.startswith(told)
+
+
 def test_what_hangs_on_the_profile_is_a_caution():
     text = blowing(limits="wind_m_s: 9.5, gust_m_s: 30")
     found = expect(Finding, answer(text, ALOFT))

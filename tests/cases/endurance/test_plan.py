@@ -57,6 +57,8 @@ def test_it_flies_home_no_faster_than_it_reaches(reaches, kind):
 def test_a_flight_overhead_needs_no_way_home():
     expect(NotApplicable, answer(planned(far=0, wind=30), HOME))
     expect(Clear, answer(planned(far=0, wind=30), RESERVE))
+    neither = planned(far=0).replace("airspeed_m_s: 10, ", "").replace("wind_m_s: 6, ", "")
+    expect(Clear, answer(neither, RESERVE))
 
 
 def test_a_flight_beyond_the_reserve_in_full():
@@ -84,6 +86,19 @@ def test_both_sides_of_the_reserve(minutes, kind):
 @pytest.mark.parametrize(("minutes", "kind"), [(11, Clear), (13, Unproven), (16.9, Finding), (20, NotApplicable)])
 def test_both_sides_of_the_margin(minutes, kind):
     expect(kind, answer(planned(minutes=minutes), MARGIN))
+
+
+@pytest.mark.parametrize(("minutes", "rule", "kind"), [
+    (11.8, RESERVE, Finding), (11.4, RESERVE, Finding), (11.2, RESERVE, Unproven), (4.6, RESERVE, Unproven),
+    (4.0, RESERVE, Clear), (10, MARGIN, Finding), (9.4, MARGIN, Unproven), (3, MARGIN, Unproven), (2.3, MARGIN, Clear),
+])  # fmt: skip
+def test_a_long_way_against_the_wind_is_more_in_doubt_upwards(minutes, rule, kind):
+    """2000 m at 10 m/s against 6: 500 s, 390 to 697 s, 2139 mAh and 471 less or 842 more; with 20 s down 2224 mAh.
+
+    N - √((0.08·N)² + 471² + 543²) = 4320 at N = 5147, 11.4 min; N + √((0.08·N)² + 842² + 543²) at N = 3283, 4.1 min.
+    Of 3888 mAh, with a tenth left over, at N = 4699, 9.6 min, and at N = 2859, 2.5 min. Worked by hand.
+    """
+    expect(kind, answer(planned(far=2000, minutes=minutes), rule))
 
 
 def flown(back, more="", pack="A1", date="2026-05-18"):

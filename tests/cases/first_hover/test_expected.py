@@ -40,6 +40,8 @@ def test_thin_air_asks_for_more():
     high = "site: {elevation_m: 1500, temperature_c: 35, station_pressure_hpa: 845.56, relative_humidity_percent: 0}\n"
     one = told(built().replace(SEA, high))[THROTTLE]
     assert one.value == pytest.approx(100 * math.sqrt(0.375 * 1.225 / 0.9559), abs=0.05)
+    # Of a site that nobody recorded the air is taken as at sea level.
+    assert told(built().replace(SEA, ""))[THROTTLE].value == pytest.approx(61.24, abs=0.02)
 
 
 def test_rotors_of_one_axis_need_more_than_rotors_apart():

@@ -34,6 +34,7 @@ def test_not_recorded_in_full():
 @pytest.mark.parametrize(("text", "kind"), [
     (home(relies="relies_on: [compass]"), NotApplicable),
     (home(relies=""), Unproven),
+    (home("lands", relies=""), Unproven),
     (home(relies="", more=RECEIVER), Unproven),
     (home(relies="", more="satellite_receiver: none\n"), NotApplicable),
     (home("lands", relies="", more=RECEIVER), Clear),

@@ -7,7 +7,7 @@ import pytest
 from making.manifests import SITE, answer, expect, manifest
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
-from preflint.testing import inspect_text
+from preflint.testing import computed, inspect_text
 
 SCALE, LEVEL = "inertial/scale", "inertial/level"
 G = 9.8141  # at 54.4° north, 150 m: 9.81456 by Somigliana's formula less 3.086e-6 a metre, worked by hand
@@ -85,6 +85,13 @@ def test_not_level_in_full():
     assert found.do == "calibrate the accelerometer on all six sides; then repeat the six positions"
 
 
+def test_scale_and_zero_are_told_axis_by_axis():
+    told = expect(Clear, answer(rested(rows_of((1.01, 0.99, 1.02), (0.1, -0.2, 0.3))), SCALE))
+    assert told.evidence.startswith(
+        "six positions of 2026-05-10, forward, right, down: scale 1.010, 0.990, 1.020; zero +0.10, -0.20, +0.30 m/s²; "
+    )
+
+
 def test_a_zero_downward_leans_nothing():
     assert isinstance(answer(rested(rows_of(zero=(0, 0, 0.8))), LEVEL), Clear)
 
@@ -113,6 +120,13 @@ def test_readings_that_scatter_are_known_no_better():
     wide, narrow = ({f.case: f.standard_uncertainty for f in inspect_text(rested(rows)).computed
                      if f.quantity == "accelerometer_scale"} for rows in (one + two, one + one))
     assert wide["x"] > 2 * narrow["x"]
+
+
+def test_level_is_known_as_well_as_its_worse_direction():
+    """Each zero is the mean of its readings of 0.05 m/s²: of six forward, of two to the right. Worked by hand."""
+    rows = rows_of()
+    found = computed(inspect_text(rested(rows + 2 * rows[2:4])), "level_error_deg")
+    assert found.standard_uncertainty == pytest.approx(math.degrees(0.05 / math.sqrt(2) / G), rel=0.02)
 
 
 def test_what_is_missing():

@@ -155,7 +155,7 @@ def test_masses_of_two_aircraft_are_told_once():
     text = craft(15000, records={"hover": f"{HOVER}, takeoff_mass_g: 1500"})
     expect(Finding, answer(text, "power_sensing/mass-plausible"))
     for rule in (LIFTS, MARGIN):
-        expect(NotApplicable, answer(text, rule))
+        assert expect(NotApplicable, answer(text, rule)).because.endswith("see power_sensing/mass-plausible")
 
 
 STAND = "date: 2026-04-25, at: front-left, columns: [throttle_percent, thrust_g, current_a, voltage_v], rows: "
@@ -167,6 +167,20 @@ def test_a_stand_tells_what_no_table_does():
     told = expect(Clear, answer(craft(1950, None, records={"thrust_stand": STAND + rows}), LIFTS))
     assert told.evidence.startswith("greatest thrust 5200 g on a stand, × 0.89 at 3.50 of 4.20 V a cell")
     expect(Finding, answer(craft(6000, None, records={"thrust_stand": STAND + rows}), LIFTS))
+
+
+@pytest.mark.parametrize(("cells", "lowest"), [
+    ("4, 3", 0.4842), ("3, 4", 0.4842), ("4", 0.8891), ("4, 4", 0.8891),
+])
+def test_of_packs_with_more_and_fewer_cells_the_fewer_tell(cells, lowest):
+    """Three cells at 3.5 V are 10.5 V of the stand's 14.8: between its square, 0.503, and its power of 2.23, 0.465."""
+    listed = ", ".join(
+        f"{{label: A{at}, chemistry: lipo, cells: {count}}}" for at, count in enumerate(cells.split(", "))
+    )
+    stand = {"thrust_stand": STAND + "[[50, 400, 4, 14.9], [100, 1300, 17, 14.8]]"}
+    text = craft(1950, None, packs=f"packs: [{listed}]\n", records=stand)
+    share = ratio(text, "lowest-voltage").value / ratio(text, "full").value
+    assert share == pytest.approx(lowest, abs=1e-3)
 
 
 def test_a_stand_that_stopped_early_shows_enough_or_nothing():

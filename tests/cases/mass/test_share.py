@@ -87,6 +87,17 @@ def test_where_to_move_it(forward, right, do):
     assert found.do == f"move pack or payload {do}, and weigh on the scales again"
 
 
+@pytest.mark.parametrize(("right", "named", "to"), [(175, "right", "left"), (-175, "left", "right")])
+def test_a_camera_out_to_one_side_is_carried_there(right, named, to):
+    text = frame(rows_at(0, right, 1950, reach=400))
+    found = expect(Finding, answer(text, SHARE))
+    assert found.message.startswith(f"nose-{named} and tail-{named} must give")
+    assert found.do == f"move pack or payload {to}, and weigh on the scales again"
+    shares = figures(text, "hover_share")
+    # 1 + 175/240 on that side, 1 - 175/240 on the other.
+    assert shares["full", f"nose-{named}"] / shares["full", f"tail-{to}"] == pytest.approx(415 / 65, rel=1e-3)
+
+
 # Share of a front rotor: 0.375/0.6801·(1 + x/180) = 0.5514·(1 + x/180); U about 11 % of it.
 @pytest.mark.parametrize(("forward", "expected"), [(55, Clear), (75, Unproven), (130, Finding), (-130, Finding)])
 def test_both_sides_of_the_share(forward, expected):
@@ -201,3 +212,19 @@ def test_thrust_that_is_in_doubt_is_told_as_that_and_moves_no_pack():
     expect(Finding, answer(frame(rows_at(2, 0, 3000), mass=3000), "mass/margin"))
     # Far enough out it is the place that asks for it.
     expect(Finding, answer(frame(rows_at(35, 0, 2800), mass=2800), SHARE))
+
+
+def test_the_share_has_the_uncertainty_of_its_place_and_of_the_thrust():
+    """Statics: the share of a corner goes with 1 + x/180 + y/240, so that a doubt of the centre by u moves it.
+
+    The doubt is taken round an ellipse, of which eight directions are tried: along x, along y or between.
+    """
+    judged = inspect_text(frame(rows_at(40, 0, 1950)))
+    x, y = (computed(judged, "centre_of_mass", case=way).standard_uncertainty for way in ("forward", "right"))
+    lift = computed(judged, "thrust_to_weight", case="lowest-voltage")
+    by_place = max(x / 180, y / 240, (x / 180 + y / 240) / math.sqrt(2)) / lift.value
+    share = (1 + 40 / 180) / lift.value
+    of_lift = share * lift.standard_uncertainty / lift.value
+    found = computed(judged, "trim_share", case="lowest-voltage")
+    assert found.value == pytest.approx(share, rel=1e-3)
+    assert found.standard_uncertainty == pytest.approx(math.hypot(by_place, of_lift), rel=1e-3)

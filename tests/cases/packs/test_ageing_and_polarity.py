@@ -34,7 +34,9 @@ def test_a_pack_that_aged_in_full():
     assert inspect_text(text).verdict != "no-go"
 
 
-@pytest.mark.parametrize(("milliohm", "kind"), [(10, Clear), (15, Clear), (20, Clear), (22.5, Unproven), (26, Finding)])
+@pytest.mark.parametrize(("milliohm", "kind"), [
+    (4, Clear), (10, Clear), (15, Clear), (20, Clear), (22.5, Unproven), (26, Finding),
+])
 def test_both_sides_of_the_rise(milliohm, kind):
     assert isinstance(answer(runs(run(15, "2025-09-16"), run(milliohm, "2026-05-16")), RESISTANCE, "A1"), kind)
 
@@ -51,6 +53,11 @@ def test_both_sides_of_the_rise(milliohm, kind):
 def test_runs_that_cannot_be_compared(first, second, message):
     text = runs(run(15, "2025-09-16", first), run(30, "2026-05-16", second))
     assert expect(Unproven, answer(text, RESISTANCE, "A1")).message == message
+
+
+@pytest.mark.parametrize("second", ["dwell_s: 15, temperature_c: 19", "dwell_s: 10, temperature_c: 16"])
+def test_as_unlike_as_two_runs_may_be(second):
+    expect(Finding, answer(runs(run(15, "2025-09-16"), run(30, "2026-05-16", second)), RESISTANCE, "A1"))
 
 
 @pytest.mark.parametrize("text", [
@@ -87,6 +94,9 @@ def test_a_wrong_joint(said, message, mark):
         "plug nothing in; take the joint apart, solder and insulate it anew; write another polarity_check"
     )
     assert inspect_text(text).verdict == "no-go"
+    # Neither soldering nor a flight without a measurement shows it right.
+    for log in (SOLDERED, [*SOLDERED, "date: 2026-05-19, kind: flown"]):
+        expect(Finding, answer(polarity(f"date: 2026-05-17, {said}", log=log), POLARITY))
     later = polarity(f"date: 2026-05-19, {said}", "date: 2026-05-20, polarity_right: true, shorted: false")
     expect(Clear, answer(later, POLARITY))
 

@@ -145,6 +145,7 @@ def test_cells_read_too_soon_in_full():
     (", rested_min: 37, temperature_c: 5", Finding), (", rested_min: 39, temperature_c: 5", Clear),
     (", rested_min: 9", Finding), (", rested_min: 30", Unproven), (", rested_min: 62", Clear), ("", Unproven),
     (", rested_min: 90, temperature_c: -10", Finding),
+    (", rested_min: 12, temperature_c: 10", Clear), (", rested_min: 12, temperature_c: 9.9", Finding),
 ])
 def test_both_sides_of_the_rest(said, kind):
     assert isinstance(answer(rest(said), RESTED, "A1"), kind)

@@ -71,8 +71,9 @@ def test_a_good_check_is_clear(rule):
 
 
 def test_a_latch_or_a_tight_pocket_holds_a_pack_without_straps():
-    told = expect(Clear, answer(checked(check(straps=0)), HELD, "A1"))
-    assert "a latch or pocket" in told.evidence
+    for straps, by in ((0, "a latch or pocket"), (1, "1 strap"), (2, "2 straps")):
+        told = expect(Clear, answer(checked(check(straps=straps)), HELD, "A1"))
+        assert f"held by {by}, latched" in told.evidence
 
 
 @pytest.mark.parametrize(("rule", "name"), [

@@ -67,6 +67,9 @@ def test_the_hover_alone_is_enough():
     assert inspect_text(text).verdict == "no-go"
     assert isinstance(told(PLUG, plug(15), full=36), Unproven)
     assert isinstance(told(PLUG, plug(16.3), full=36), Clear)
+    # 20 A are 19 to 21 A: both ends are within what a plug of that rating may have.
+    assert isinstance(told(PLUG, plug(19), full=36, hover=20), Unproven)
+    assert isinstance(told(PLUG, plug(21), full=36, hover=20), Clear)
 
 
 def test_full_throttle_far_above_the_plug_in_full():
@@ -145,6 +148,19 @@ def test_a_lead_that_sheds_its_heat_before_it_is_too_warm():
     assert cool.evidence.endswith("at its limit after 3 s, or never")
     warm = expect(Finding, told(SHORT, lead(24), full=22, hover=2.2))
     assert warm.message == "full throttle brings the lead to its limit within 4 s"
+
+
+@pytest.mark.parametrize(("gauge", "insulation", "full", "expected"), [
+    (12, 105, 88, Clear), (12, 105, 88.8, Unproven), (12, 105, 114.8, Unproven), (12, 105, 115.6, Finding),
+    (14, 200, 84, Clear), (14, 200, 84.4, Unproven), (14, 200, 106.8, Unproven), (14, 200, 107.6, Finding),
+])
+def test_both_sides_of_ten_seconds_at_full_throttle(gauge, insulation, full, expected):
+    """I = k·A/√10, k = 226·√ln((234.5 + θ)/(234.5 + θ₀)) of IEC 60364-5-54, annex A; worked by hand.
+
+    No. 12 (3.309 mm²) from 51.2 °C at the most or 47.2 °C at the least to 105 °C: 98.3 and 102.1 A; ± 11.3 % of the
+    draw: 88.3 and 115.1 A. No. 14 (2.081 mm²) from 57.8 or 54.5 to 200 °C: 93.7 and 95.0 A, so 84.1 and 107.1 A.
+    """
+    assert isinstance(told(SHORT, lead(gauge, insulation), full=full), expected)
 
 
 def test_a_lead_at_full_throttle_in_full():

@@ -6,7 +6,7 @@ import pytest
 from making.manifests import PROPPED, answer, expect, manifest
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
-from preflint.testing import inspect_text, marked
+from preflint.testing import computed, inspect_text, marked
 
 POSSIBLE, SPLIT = "rotors/speed-possible", "rotors/speed-split"
 AT = ("front-left", "front-right", "rear-left", "rear-right")
@@ -161,6 +161,19 @@ def test_tip_speed_and_pull_are_figures():
     assert figures["blade_root_pull_n"].value == pytest.approx(0.008 * 0.0579 * (200 * math.pi) ** 2, rel=1e-3)
     assert figures["hover_speed_rpm"].value == 6000
     assert figures["tip_speed_m_s"].standard_uncertainty / 95.76 == pytest.approx(0.02 / math.sqrt(3), rel=1e-3)
+
+
+def test_the_share_of_what_the_motor_can_turn_has_its_uncertainty():
+    """4000 rpm of 620·15.2·0.5 = 4712, 0.849; relative √(10² + 2² + 2²) %/√3 = 6.0 %, worked by hand."""
+    found = computed(inspect_text(read(4000)), "speed_share", at="front-left")
+    assert found.value == pytest.approx(0.849, abs=5e-4)
+    assert found.standard_uncertainty == pytest.approx(0.849 * 0.06, rel=2e-3)
+
+
+def test_a_rotor_that_stood_when_the_others_were_read_has_no_speed():
+    judged = inspect_text(read(0, 5030, 5040, 5050))
+    assert {one.at for one in judged.computed if one.quantity == "hover_speed_rpm"} == set(AT[1:])
+    assert not judged.broken
 
 
 def test_speed_is_converted_to_the_throttle_of_a_hover():

@@ -28,6 +28,12 @@ def test_nothing_warns_in_full():
     assert inspect_text(text).verdict == "no-go"
 
 
+def test_a_warning_without_a_pack_is_a_line_at_the_desk():
+    told = expect(Unproven, answer(warned("watches: pack-voltage, at_v: 14.0", pack=""), NONE))
+    assert told.message == "no pack is recorded, so that nobody can tell what its warnings mean"
+    assert told.on_paper
+
+
 def test_nobody_says():
     told = expect(Unproven, answer(manifest(PACK), NONE))
     assert told.message == "battery_warnings is not recorded"

@@ -158,6 +158,7 @@ def test_what_rows_cannot_tell_is_said(fit, says):
 @pytest.mark.parametrize(("fit", "says"), [
     (lambda: line([], []), "at least one"),
     (lambda: line([1, 2, 3], [1, 2]), "equally many"),
+    (lambda: york([1, 2, 3], [1, 2, 3], 1, 1, [0, 0, 1]), "a correlation lies between"),
     (lambda: line([1, 2, math.nan], [1, 2, 3]), "finite numbers"),
     (lambda: line([1, 2, 3], [1, 2, math.inf]), "finite numbers"),
     (lambda: line([1, 2, 3], [1, 2, 3], 0), "above zero"),
