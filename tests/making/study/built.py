@@ -104,7 +104,8 @@ def outputs_swapped(case: Case) -> str:
 
 def bore(by_mm: float) -> Put:
     def put(case: Case) -> str:
-        need(case.document["every_rotor"]["fixing"]["kind"] in ("nut", "collet", "set-screw"))
+        kind = case.document["every_rotor"]["fixing"]["kind"]
+        need(kind in ("nut", "collet", "set-screw") or (kind == "screws" and by_mm < 0))  # screws centre a wide hole
         rotor = case.one()
         case.own(rotor, "prop")["bore_mm"] = round(case.document["every_rotor"]["fixing"]["seat_mm"] + by_mm, 2)
         return str(rotor["at"])

@@ -12,13 +12,13 @@ import numpy as np
 from making.sound import sound
 from making.sound.build import Sound
 from making.sound.writing import write
-from making.study import built, measured, tried
-from making.study.fault import JUDGED, Case, DoesNotApply, Document, Fault
+from making.study import built, flown, measured, tried
+from making.study.fault import JUDGED, Case, Document, DoesNotApply, Fault
 from preflint.api import ADVISORY, Finding, Unproven
 from preflint.errors import NotRead
 from preflint.testing import inspect_text
 
-FAULTS = [*built.FAULTS, *tried.FAULTS, *measured.FAULTS]
+FAULTS = [*built.FAULTS, *tried.FAULTS, *flown.FAULTS, *measured.FAULTS]
 
 
 @dataclass(frozen=True)
@@ -53,12 +53,12 @@ def judged(document: Document, files: dict[str, str]) -> Told:
     except NotRead:
         return NOT_READ
     assert not inspected.broken, inspected.broken
-    open_or_found = [r for r in inspected.results if isinstance(r.outcome, Finding | Unproven)]
+    said = [(r, r.outcome) for r in inspected.results if isinstance(r.outcome, Finding | Unproven)]
     return Told(
         str(inspected.verdict),
-        frozenset((r.rule.id, r.at, r.outcome.message) for r in open_or_found),
-        frozenset(r.rule.id for r in open_or_found if isinstance(r.outcome, Finding) and r.rule.severity > ADVISORY),
-        frozenset(r.rule.id for r in open_or_found if isinstance(r.outcome, Unproven) and r.rule.needed_for_flight),
+        frozenset((r.rule.id, r.at, told.message) for r, told in said),
+        frozenset(r.rule.id for r, told in said if isinstance(told, Finding) and r.rule.severity > ADVISORY),
+        frozenset(r.rule.id for r, told in said if isinstance(told, Unproven) and r.rule.needed_for_flight),
     )
 
 
@@ -105,7 +105,8 @@ def of_sound(seed: int) -> Told:
 
 def of_fault(which: int, aircraft: int) -> list[Line]:
     """One kind of fault in so many aircraft that can have it; fewer where few can."""
-    fault, lines = FAULTS[which], []
+    fault = FAULTS[which]
+    lines: list[Line] = []
     for seed in range(which, which + 60 * aircraft):
         if len(lines) == aircraft:
             break
