@@ -74,7 +74,7 @@ Put = Callable[[Case], str | None]
 class Fault:
     """``put`` tells the position it is at, or None; it raises DoesNotApply where no such aircraft can have it.
 
-    ``limit`` says why it cannot be known on some aircraft, as README's known limits do.
+    ``limit`` are the words of README's known limits that tell why it cannot be known on some aircraft.
     """
 
     name: str

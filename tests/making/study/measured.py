@@ -175,7 +175,7 @@ def not_fitted(case: Case) -> None:
         case.document["aircraft"]["relies_on"] = relied
 
 
-UNKNOWN = "a correction written otherwise after its heading check, where the rotation is too poor to tell"
+UNKNOWN = "A correction written otherwise after its heading check"
 
 FAULTS = [
     Fault("volts shown 4 % high", ("power_sensing/voltage-scale",), shown(1.04, "v")),
