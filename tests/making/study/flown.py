@@ -175,7 +175,7 @@ FAULTS = [
     Fault("heavy rain", ("day/rain",), day("rain", "heavy")),
     Fault("nothing warns", ("warnings/none",), no_warning),
     Fault("it lands before it tells", ("warnings/order",), lands_first),
-    Fault("warned when a cell is empty", ("warnings/full-throttle-cell",), warned_at(2.7)),
+    Fault("warned when a cell is empty", ("warnings/full-throttle-cell",), warned_at(2.3)),
     Fault("warned when all is used", ("warnings/charge-left", "warnings/none"), warned_late),
     Fault("a warning not noticed", ("warnings/heard",), record("warning_test", "sounded", False)),
     Fault("slower than the wind", ("endurance/way-home",), slower_than_wind),
