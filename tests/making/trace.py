@@ -32,6 +32,7 @@ class Said:
     names: frozenset[str]
     words: frozenset[str]
     topics: frozenset[str]
+    is_function: bool
 
 
 def trace() -> dict[str, dict[str, Any]]:
@@ -68,7 +69,7 @@ def _cases() -> Iterator[tuple[str, frozenset[str], list[str]]]:
     """Each case, the rules that it names and the kinds of answer."""
     for path in sorted((TESTS / "cases").rglob("test_*.py")):
         tree = ast.parse(path.read_text(encoding="utf-8"))
-        parts = {name: said for node in tree.body for said in [_said(node)] for name in _defined(node)}
+        parts = {name: _said(part) for node in tree.body for name, part in _defined(node)}
         for name in parts:
             if name.startswith("test_"):
                 used = _used(name, parts)
@@ -77,20 +78,28 @@ def _cases() -> Iterator[tuple[str, frozenset[str], list[str]]]:
                 yield f"{path.relative_to(TESTS).as_posix()}::{name}", _rules_named(used), kinds
 
 
-def _defined(node: ast.stmt) -> list[str]:
+def _defined(node: ast.stmt) -> Iterator[tuple[str, ast.AST]]:
+    """Each name that a statement of a module gives, and what it gives it; of "A, B = 1, 2" each its own."""
     if isinstance(node, ast.FunctionDef):
-        return [node.name]
-    targets = node.targets if isinstance(node, ast.Assign) else []
-    return [one.id for target in targets for one in ast.walk(target) if isinstance(one, ast.Name)]
+        yield node.name, node
+    for target in node.targets if isinstance(node, ast.Assign) else []:
+        assert isinstance(node, ast.Assign)
+        if isinstance(target, ast.Tuple) and isinstance(node.value, ast.Tuple):
+            pairs: list[tuple[ast.expr, ast.expr]] = list(zip(target.elts, node.value.elts, strict=True))
+        else:
+            pairs = [(target, node.value)]
+        for to, value in pairs:
+            yield from ((one.id, value) for one in ast.walk(to) if isinstance(one, ast.Name))
 
 
-def _said(node: ast.stmt) -> Said:
+def _said(node: ast.AST) -> Said:
     inside = list(ast.walk(node))
     firsts = [one.values[0] for one in inside if isinstance(one, ast.JoinedStr)]
     return Said(
         frozenset(one.id for one in inside if isinstance(one, ast.Name)),
         frozenset(one.value for one in inside if isinstance(one, ast.Constant) and isinstance(one.value, str)),
         frozenset(str(one.value) for one in firsts if isinstance(one, ast.Constant)),
+        isinstance(node, ast.FunctionDef),
     )
 
 
@@ -103,9 +112,15 @@ def _used(name: str, parts: dict[str, Said]) -> list[Said]:
 
 
 def _rules_named(used: list[Said]) -> frozenset[str]:
-    """Whole ids; and of a case that puts a topic in front (f"retention/{rule}") the names of its rules."""
-    words = frozenset().union(*(part.words for part in used))
-    topics = [topic for part in used for topic in part.topics if topic.endswith("/")]
+    """Those that the case names, itself or by constants; where it names none, those of the functions that it uses."""
+    own = _ids_in([used[0], *(part for part in used if not part.is_function)])
+    return own or _ids_in(used)
+
+
+def _ids_in(said: list[Said]) -> frozenset[str]:
+    """Whole ids; and where a topic is put in front (f"retention/{rule}"), the names of its rules."""
+    words = frozenset().union(*(part.words for part in said))
+    topics = [topic for part in said for topic in part.topics if topic.endswith("/")]
     return (words | {topic + word for topic in topics for word in words}) & _IDS
 
 
