@@ -59,6 +59,16 @@ def rig_looked_at_before(case: Case) -> None:
     case.latest("rig_check")["date"] = "2026-05-16 08:00"
 
 
+def _with_compass(put: Put) -> Put:
+    """Where nothing but interference hangs on it."""
+
+    def where(case: Case) -> str | None:
+        need(case.sound.sensor is not None)
+        return put(case)
+
+    return where
+
+
 FAULTS = [
     Fault("tipped, shown the other way", ("control/tilt-answer",), move("tilt_test", "nose-down", "indicated")),
     Fault("tipped, the wrong rotors answer", ("control/tilt-answer",), move("tilt_test", "right-down", "sped_up")),
@@ -89,8 +99,10 @@ FAULTS = [
           log(kind="replaced", part="motor", at="some")),
     Fault("the flight controller reset since", ("freshness/stale-record", "control/tilt-answer"),
           log(kind="reset", part="flight-controller")),
-    Fault("the battery tray moved since", ("freshness/stale-record",), log(kind="moved", part="battery-tray")),
-    Fault("the power lead rewired since", ("freshness/stale-record",), log(kind="rewired", part="power-lead")),
+    Fault("the battery tray moved since", ("freshness/stale-record",),
+          _with_compass(log(kind="moved", part="battery-tray"))),
+    Fault("the power lead rewired since", ("freshness/stale-record",),
+          _with_compass(log(kind="rewired", part="power-lead"))),
     Fault("crashed since", ("props/looked", "freshness/walk-round"), log(kind="crashed")),
     Fault("tipped over since", ("props/looked", "freshness/walk-round"), log(kind="tipped-over")),
     Fault("work of a day to come", ("freshness/future-entry",),
