@@ -1,9 +1,9 @@
 """Did the motors work alike in the hover?"""
 
+from __future__ import annotations
+
 import math
 from collections.abc import Sequence
-
-import numpy as np
 
 from preflint.api import (
     AFTER_FLIGHT,
@@ -27,6 +27,7 @@ from preflint.api import (
     records,
     rule,
 )
+from preflint.arrays import np
 from preflint.compute.after_flight import mean_ratio, trim_thrusts
 from preflint.compute.decision import Decision, decide, t_factor, u_rectangular
 

@@ -19,7 +19,7 @@ from preflint.api import (
 )
 from preflint.compute.decision import decide, u_rectangular
 
-from .pressure import INDICATION, in_feet, pressure_of_the_place
+from .pressure import INDICATION, in_feet, pressure_of_the_place, temperature_then
 
 _HOW = (
     "read the pressure on the display beside a barometer or the weather report; write both in a barometer_check"
@@ -98,6 +98,8 @@ def _indicated(check: records.BarometerCheck, on: Context) -> Outcome:
         )
     open_how = reduction > 0 and isinstance(check.reduced_by, Absent)
     said = "say how the report was reduced, in reduced_by; or " if open_how else ""
+    if reduction > 0 and not open_how and isinstance(temperature_then(check, on.aircraft.site), Absent):
+        said = "write temperature_c of the air then into the barometer check; or "
     return Unproven(
         cause="uncertain",
         place=indicated.place,

@@ -60,7 +60,7 @@ def _reduced(
     by = check.reduced_by.value if isinstance(check.reduced_by, Known) else None
     if by == "standard-atmosphere":
         return by_standard, 0.0
-    celsius = check.temperature_c if isinstance(check.temperature_c, Known) else _of_the_place(check, aircraft.site)
+    celsius = temperature_then(check, aircraft.site)
     if not isinstance(celsius, Known):
         return by_standard, abs(reported - by_standard) * _UNLIKE_STANDARD
     by_temperature = station_pressure_by_temperature_hpa(reported, elevation, celsius.value)
@@ -70,8 +70,10 @@ def _reduced(
     return (by_standard + by_temperature) / 2, bound + abs(by_standard - by_temperature) / 2
 
 
-def _of_the_place(check: records.BarometerCheck, site: fitted.Site) -> Field[float]:
-    """The air's temperature when the check was taken: that of its day, else the site's, which is of no day."""
+def temperature_then(check: records.BarometerCheck, site: fitted.Site) -> Field[float]:
+    """The air's temperature when the check was taken: its own, that of its day, else the site's, which is of no day."""
+    if isinstance(check.temperature_c, Known):
+        return check.temperature_c
     of_days = [day for day in site.days if isinstance(day.temperature_c, Known)]
     for day in of_days:
         if day.date.value.date == check.date.value.date:

@@ -21,7 +21,6 @@ from preflint.api import (
     records,
     rule,
 )
-from preflint.frozen import dataclass
 
 from ..power.limits import VOLTMETER_FLOOR
 from ..power.packs.at_rest import APART, DEAD, FULL_ABOVE, alive, bearable, together

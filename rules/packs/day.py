@@ -1,10 +1,10 @@
 """The checks of one pack, and how they are asked for."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 from preflint.api import PACK_CHECK, Context, Known, Moment, Outcome, fitted, need, records
 from preflint.compute.pack import tug_force_n
+from preflint.frozen import dataclass
 
 _HOW = records.KINDS["pack_check"].take
 _N_PER_KGF = 9.80665

@@ -105,12 +105,13 @@ def hub_seated(rotor: rotors.Rotor, on: Context) -> Outcome:
 
     Not checked: a hole that is wide enough and sits on something else.
     """
-    other = held_by(rotor, "nut", "collet", "set-screw")
+    other = held_by(rotor, "nut", "collet", "set-screw", "screws")
     if other:
         return other
     bore, seat = rotor.prop.bore_mm, rotor.fixing.seat_mm
     if not isinstance(bore, Known) or not isinstance(seat, Known):
-        return NotApplicable("hole or seat is not measured: retention/bore-fit asks for it")
+        by_screws = held_by(rotor, "nut", "collet", "set-screw")  # these centre it: hole and seat need no measuring
+        return by_screws or NotApplicable("hole or seat is not measured: retention/bore-fit asks for it")
     slack, limit = round(bore.value - seat.value, 6), on.limit(BORE_TIGHT)
     sizes = f"bore_mm {bore.value:g} less seat_mm {seat.value:g}: {slack:+g} mm"
     if slack >= -limit:

@@ -77,7 +77,8 @@ def prop_slips(rotor: rotors.Rotor, on: Context) -> Outcome:
 
     A nut can be tight and the prop loose: the nut has run to the end of its thread (bottomed on the shank)
     before it pressed on the hub. Nothing but the hand shows it. Hold the motor and try to turn the prop.
-    The same hand finds a collet that does not grip and a set-screw that slides.
+    The same hand finds a collet that does not grip and a set-screw that slides. Of a prop held by screws or clips
+    it is not asked, but one that turned is told: screws are loose or sheared, or a clip is worn.
 
     Fails:
 
@@ -92,7 +93,7 @@ def prop_slips(rotor: rotors.Rotor, on: Context) -> Outcome:
     Not checked: the torque that the nut was tightened with.
     """
     other = held_by(rotor, "nut", "collet", "set-screw", "threaded-hub")
-    if other:
+    if other and not (isinstance(rotor.fixing.kind, Known) and isinstance(rotor.fixing.prop_slips, Known)):
         return other
     slips = need(rotor.fixing.prop_slips)
     if not slips.value:
@@ -108,6 +109,8 @@ def prop_slips(rotor: rotors.Rotor, on: Context) -> Outcome:
             "the hub does not press on its shoulder",
             "screw the hub down to its shoulder, or fit a hub whose thread goes that far",
         ),
+        "screws": ("its screws are loose or sheared", "look at every screw and its thread, and fit new ones that hold"),
+        "clip": ("its clips do not hold", "replace the prop, or the mount whose clips do not hold"),
     }[need(rotor.fixing.kind).value]
     return Finding(
         place=slips.place,

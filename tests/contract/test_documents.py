@@ -3,6 +3,9 @@
 import re
 from pathlib import Path
 
+from making.loop_reasons import REASONS, TOLD
+from making.study.run import FAULTS
+
 from preflint.cli.main import main
 from preflint.engine.rule_module import builtin_and
 
@@ -28,3 +31,9 @@ def test_no_page_promises_more_than_it_can() -> None:
 def test_every_limit_says_where_it_comes_from() -> None:
     for tolerance in builtin_and(()).tolerances.values():
         assert re.match(r"derived|common practice, no source|\d+ CFR|ISO |JCGM |IEC ", tolerance.origin), tolerance
+
+
+def test_readme_tells_what_stays_go_and_cannot_be_known() -> None:
+    text = " ".join((ROOT / "README.md").read_text(encoding="utf-8").split())
+    untold = [reason.words for reason in REASONS if reason.group in TOLD and not (reason.told and reason.told in text)]
+    assert untold + [fault.name for fault in FAULTS if fault.limit not in text] == []

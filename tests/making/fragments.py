@@ -3,6 +3,7 @@
 import re
 
 from making.manifests import manifest
+from preflint.findings.rule_info import RuleInfo
 
 ABOUT = manifest()
 # Some topics show only what they judge, on an ordinary aircraft that relies on all it has.
@@ -21,3 +22,8 @@ def whole(topic: str, fragment: str) -> str:
     if re.search(r"^rotors:", fragment, re.MULTILINE):
         about = about.partition("rotors:")[0]
     return about + fragment
+
+
+def asks_only(rule: RuleInfo) -> bool:
+    """Whether it never finds anything, and only asks; its page says so."""
+    return "It finds nothing" in rule.manual or rule.id == "retention/bells-pulled"

@@ -11,12 +11,16 @@ from making.loops import Change
 
 @dataclass(frozen=True, slots=True)
 class Reason:
-    """``how`` and ``words`` are regular expressions; in ``words`` a * stands for itself."""
+    """``how`` and ``words`` are regular expressions; in ``words`` a * stands for itself.
+
+    ``told`` are README's own words for it: what cannot be known, has no rule or is a hole is told there.
+    """
 
     group: str
     how: str
     words: str
     why: str
+    told: str = ""
 
     def covers(self, change: Change) -> bool:
         return bool(
@@ -27,6 +31,7 @@ class Reason:
 _UNCERTAIN, _UNKNOWABLE = "within what is uncertain", "cannot be known"
 _HARMLESS, _NOT_WAITED_FOR, _NO_RULE = "harmless", "flight does not wait for it", "no rule yet"
 KNOWN_HOLES = "known hole"
+TOLD = (_UNKNOWABLE, _NO_RULE, KNOWN_HOLES)
 
 _ANY = r"times .*"
 _LITTLE = r"times (0\.9|1\.1)"
@@ -84,9 +89,13 @@ REASONS = (
     Reason(
         _UNKNOWABLE, r"[-+](1|30) days", r"records.\w+.*.date",
         "no work came between, and a day is what was written",
+        "the day of a test",
     ),
     Reason(_HARMLESS, _EARLIER, r"records.rig_check.*.date", "nothing was run in the inverted rig since"),
-    Reason(_UNKNOWABLE, r"pasted under a new date", r"records.\w+.*", "a test may come out as it did before"),
+    Reason(
+        _UNKNOWABLE, r"pasted under a new date", r"records.\w+.*",
+        "a test may come out as it did before", "pasted under a new date",
+    ),
     Reason(
         _NOT_WAITED_FOR, _EARLIER,
         r"records.(after_flight_look|bell_pull|cell_voltages|compass_rotation|hover|pack_check|polarity_check|prop_balance"
@@ -96,14 +105,20 @@ REASONS = (
     # The way home and the link.
     Reason(_UNCERTAIN, _ANY, r"plan.(farthest|height)_m", "nearer, lower, or with enough to spare"),
     Reason(_UNCERTAIN, _ANY, r"return.(height|fence_radius|fence_height)_m", "higher or farther than is needed"),
-    Reason(_UNKNOWABLE, r"\S+ to \S+", r"return.on_link_loss", "what is set in the flight controller"),
+    Reason(
+        _UNKNOWABLE, r"\S+ to \S+", r"return.on_link_loss",
+        "what is set in the flight controller", "what it is set to do",
+    ),
     Reason(_UNCERTAIN, _ANY, r"site.highest_obstacle_m", "lower than it comes home, or not read where it lands"),
     Reason(_NOT_WAITED_FOR, _ANY, r"records.range_test.*.reduced_by_db", "more to spare, or enough"),
     Reason(_NOT_WAITED_FOR, _ANY, r"records.position_check.*.(satellites|hdop|minutes_on)", "enough, or good enough"),
     Reason(_NOT_WAITED_FOR, _COLUMN, r"records.position_check.*.(latitude|longitude)_deg", "the shown one is read"),
     # The logbook.
     Reason(_HARMLESS, r"flown .*|stored .*", "logbook", "neither ends what flight needs, whatever part it names"),
-    Reason(_UNKNOWABLE, r"(fitted|removed|replaced|moved) pack.*", "logbook", "a pack is changed before every flight"),
+    Reason(
+        _UNKNOWABLE, r"(fitted|removed|replaced|moved) pack.*", "logbook",
+        "a pack is changed before every flight", "the pack of that label",
+    ),
     Reason(_HARMLESS, r"moved (frame|receiver).*", "logbook", "the range test asks for itself, a frame is carried"),
     Reason(_HARMLESS, r"rewired (nut|prop|adapter).*", "logbook", "nothing is wired there"),
     Reason(
@@ -122,9 +137,18 @@ REASONS = (
         r"connector_continuous_a)|regulator.\w+", "still rated for what flows, or for the pack",
     ),
     # What nobody but the builder can know.
-    Reason(_UNKNOWABLE, r"\S+ to \S+", r"records.\w+.*.route", "how the load was made is seen by who was there"),
-    Reason(_UNKNOWABLE, _COLUMN, r"records.(current_comparison|interference_run).*.throttle_percent", "only in order"),
-    Reason(_UNKNOWABLE, _COLUMN, r"records.interference_run.*.time_s", "only the order and a drift are read from it"),
+    Reason(
+        _UNKNOWABLE, r"\S+ to \S+", r"records.\w+.*.route",
+        "how the load was made is seen by who was there", "by which route a load was made",
+    ),
+    Reason(
+        _UNKNOWABLE, _COLUMN, r"records.(current_comparison|interference_run).*.throttle_percent",
+        "only in order", "at which throttle and second",
+    ),
+    Reason(
+        _UNKNOWABLE, _COLUMN, r"records.interference_run.*.time_s",
+        "only the order and a drift are read from it", "at which throttle and second",
+    ),
     Reason(_UNCERTAIN, _ANY, r"records.hover.*.throttle_percent", "its rules compare it with the mass and the motors"),
     Reason(_NOT_WAITED_FOR, _ANY, r"records.hover.*.(height_m|wind_m_s|duration_s)", "the power of a hover"),
     Reason(_HARMLESS, _ANY, r"power_sensing.input_(bits|full_scale_mv)", "a last digit is seen in the readings"),
@@ -141,7 +165,10 @@ REASONS = (
     Reason(_NOT_WAITED_FOR, _ANY, r"records.sag_run.*.dwell_s", "long enough, or its rule is left open"),
     Reason(_NOT_WAITED_FOR, _ANY, r"records.sag_run.*.temperature_c", "two runs, or a colder pack, are compared by it"),
     Reason(_NOT_WAITED_FOR, _ANY, r"records.cell_voltages.*.(rested_min|temperature_c)", "advice, or long enough"),
-    Reason(_UNKNOWABLE, _ANY, r"records.pack_check.*.straps", "how many straps hold it is seen by who was there"),
+    Reason(
+        _UNKNOWABLE, _ANY, r"records.pack_check.*.straps",
+        "how many straps hold it is seen by who was there", "how many straps hold the pack",
+    ),
     Reason(_UNCERTAIN, r"times (0\.9|1\.1|2|10)", r"records.pack_check.*.temperature_c", "warm enough"),
     Reason(_NOT_WAITED_FOR, r"times (2|10)", r"records.recharge.*.put_back_mah", "more than the pack holds is open"),
     Reason(_NOT_WAITED_FOR, r"true to false", r"records.\w+.*.(full|full_before)", "its rule is left open"),
@@ -176,6 +203,7 @@ REASONS = (
     Reason(
         _NO_RULE, _ANY, r"(every_rotor.(motor|prop)|packs.*).mass_g",
         "of the parts it is asked only that they weigh less in all",
+        "the mass of a single part",
     ),
     Reason(_UNCERTAIN, _ANY, r"packs.*.capacity_mah", "what was put back, and warnings of volts, bear either"),
     Reason(_NOT_WAITED_FOR, r".*", r"plan.\w+", "a plan of less, or one that the charge still bears or cannot tell of"),
@@ -186,5 +214,6 @@ REASONS = (
     Reason(
         KNOWN_HOLES, r"times 0\.1", r"records.hover.*.in_force.zero_mv",
         "a hover that comes to less than no current is left open, and flight is bounded without it",
+        "make it less than no current",
     ),
 )

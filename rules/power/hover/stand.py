@@ -44,6 +44,8 @@ STAND_MOST = Tolerance(
     "common practice, no source",
     "the most hover current over that of the thrust stand at the same lift; allows for electronics and control",
 )
+# What flight controller, receiver and lamps may draw of a small aircraft; common practice, no source.
+_ELECTRONICS_W = 2.0
 _COMPARE = "compare the current with a meter, and weigh the aircraft again"
 
 
@@ -68,8 +70,9 @@ def hover_stand(aircraft: Aircraft, on: Context) -> Outcome:
     the hover's mean voltage it is the current to expect. Found if hover current over that is below
     ``hover_stand_least`` or above ``hover_stand_most`` by more than U at 95 % (mass within 1 %, density within
     5 % since the day was another, the share of air), unproven within it. The limits allow for the errors of the
-    stand, which are not recorded. It asks for the same conditions as hover-power. One stand speaks for all
-    rotors: the latest. Where hover or stand is missing it is not asked.
+    stand, which are not recorded, and for 2 W of electronics at least, which small aircraft feel. It asks for the
+    same conditions as hover-power. One stand speaks for all rotors: the latest. Where hover or stand is missing it is
+    not asked.
 
     Fails:
 
@@ -109,11 +112,11 @@ def _against_stand(on: Context, stand: records.ThrustStand, seen: Steady) -> Out
     expected_a = watts.value / seen.volts
     ratio = seen.current / expected_a
     reach = t_factor(math.inf) * ratio * watts.u / watts.value
-    least, most = on.limit(STAND_LEAST), on.limit(STAND_MOST)
+    least, most = on.limit(STAND_LEAST), max(on.limit(STAND_MOST), 1 + _ELECTRONICS_W / watts.value)
     evidence = (
         f"{seen.evidence}; thrust stand of {stand.date.value}: {watts.value:.0f} W for {seen.mass_g:g} g, "
         f"{expected_a:.1f} A at {seen.volts:.1f} V; the hover draws {ratio:.2f} ± {reach:.2f} of it, "
-        f"plausible from {least:g} to {most:g}"
+        f"plausible from {least:g} to {most:.3g}"
     )
     related = (
         Related(stand.place, f"{expected_a:.1f} A to expect of this stand"),

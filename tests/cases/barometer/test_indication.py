@@ -87,6 +87,16 @@ def test_the_temperature_of_the_site_where_the_check_has_none():
     assert "so 907.2 hPa at 900 m" in told.evidence
 
 
+def test_weather_of_another_day_leaves_the_temperature_then_to_be_written():
+    """Judged with the day's weather in place of the site's, as warm as that may be."""
+    text = checked(907.1, "sea_level_pressure_hpa: 1013.2, reduced_by: temperature")
+    site = "site: {elevation_m: 900, temperature_c: 2, days: [{date: 2026-05-21, temperature_c: 2}]}\n"
+    asked = expect(Unproven, answer(text + site, RULE)).do
+    assert asked.startswith("write temperature_c of the air then into the barometer check; or read the pressure at")
+    written = text.replace("reduced_by: temperature", "reduced_by: temperature, temperature_c: 2")
+    expect(Clear, answer(written + site, RULE))
+
+
 def test_an_elevation_in_feet_is_said_first():
     """212 m above the sea, written as 695 ft."""
     text = checked(990.0, "sea_level_pressure_hpa: 1015.4") + "site: {elevation_m: 695}\n"

@@ -32,6 +32,11 @@ def test_flown_too_long_in_full(part):
     assert "caution" in inspect_text(text).verdict or inspect_text(text).verdict == "unproven"
 
 
+def test_a_motor_within_its_life_and_one_whose_flights_nobody_timed():
+    assert isinstance(answer(flown(600, part="motor"), "props/motor-hours", AT), Clear)
+    assert isinstance(answer(flown(400, None, part="motor"), "props/motor-hours", AT), Unproven)
+
+
 @pytest.mark.parametrize(("minutes", "expected"), [
     ((600,), Clear), ((600, 0.1), Finding), ((599,), Clear), ((), Clear),
 ])

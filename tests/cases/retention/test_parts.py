@@ -52,6 +52,22 @@ FAILS = [
         ),
         "true", [],
     ),
+    ("prop-slips", "fixing: {kind: screws, prop_slips: true}",
+     "the prop turns by hand on its shaft although it was tightened",
+     "prop_slips true: its screws are loose or sheared",
+     (
+         "look at every screw and its thread, and fit new ones that hold; then hold the motor and try again to turn "
+         "the prop by hand"
+     ),
+     "true", []),
+    ("prop-slips", "fixing: {kind: clip, prop_slips: true}",
+     "the prop turns by hand on its shaft although it was tightened",
+     "prop_slips true: its clips do not hold",
+     (
+         "replace the prop, or the mount whose clips do not hold; then hold the motor and try again to turn the prop "
+         "by hand"
+     ),
+     "true", []),
     (
         "prop-slips", "fixing: {kind: threaded-hub, prop_slips: true}",
         "the prop turns by hand on its shaft although it was tightened",
@@ -120,6 +136,11 @@ FAILS = [
      ),
      "5.9", ["6.0"]),
     ("hub-seated", "prop: {bore_mm: 5}, fixing: {kind: nut, seat_mm: 6.0, centring_ring: missing}",
+     "the hub's hole of 5 mm is narrower than its seat of 6 mm: the hub cannot sit down",
+     "bore_mm 5 less seat_mm 6: -1 mm, more than 0.1 mm narrower",
+     "measure both again; fit a prop whose hole fits a seat of 6 mm; do not force a hub on or drill it by hand",
+     "5", ["6.0"]),
+    ("hub-seated", "prop: {bore_mm: 5}, fixing: {kind: screws, seat_mm: 6.0}",
      "the hub's hole of 5 mm is narrower than its seat of 6 mm: the hub cannot sit down",
      "bore_mm 5 less seat_mm 6: -1 mm, more than 0.1 mm narrower",
      "measure both again; fit a prop whose hole fits a seat of 6 mm; do not force a hub on or drill it by hand",

@@ -14,6 +14,7 @@ from preflint.api import (
     Clear,
     Finding,
     NotApplicable,
+    Unproven,
     together,
 )
 from preflint.testing import inspect_text, marked, outcome
@@ -209,7 +210,7 @@ turned = partial(answer, rule="rotation/invertible", at="front-left")
 ])
 def test_props_that_cannot_be_turned_over(hub, kind, mark, what):
     text = props(hub, kind, RAN)
-    found = turned(text)
+    found = expect(Finding, turned(text))
     assert found.message == (
         f"the prop at front-left cannot be turned over ({what})"
     )
@@ -235,6 +236,6 @@ def test_a_plain_hub_under_a_nut_can():
 
 @pytest.mark.parametrize(("hub", "kind", "what"), [(None, "nut", "prop.hub"), ("plain", None, "fixing.kind")])
 def test_what_is_missing(hub, kind, what):
-    told = turned(props(hub, kind, RAN))
+    told = expect(Unproven, turned(props(hub, kind, RAN)))
     assert (told.cause, told.message) == ("absent", f"front-left.{what} is not recorded")
     assert told.mind == PACK_UNPLUGGED  # to look at the hub takes no loaded run

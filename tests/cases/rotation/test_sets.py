@@ -5,7 +5,7 @@ from functools import partial
 import pytest
 from making.manifests import answer, expect, manifest
 
-from preflint.api import ANGLES, Clear, Finding, NotApplicable, positions
+from preflint.api import ANGLES, Clear, Finding, NotApplicable, Unproven, positions
 from preflint.testing import marked
 
 ALIKE = "make: Fellside, batch: A7, diameter_in: 14, pitch_in: 4.8, blades: 2"
@@ -59,7 +59,7 @@ def test_an_odd_one_anywhere(layout, odd):
 ])
 def test_another_make_or_batch(odd, told):
     text = fitted("hexa-x", {"right": odd})
-    found = origin(text)
+    found = expect(Finding, origin(text))
     assert found.message == "the props do not match at right"
     assert found.evidence == f"{told}front-left, front-right, left, rear-left and rear-right"
     assert found.do == "fit at right the make and batch of the others when the props are next changed"
@@ -90,7 +90,7 @@ def test_what_is_missing():
         told = size(fitted("quad-x", {}, ALIKE.replace(key, "")))
         name = key.strip(", ").split(":")[0]
         assert (told.cause, told.message) == ("absent", f"front-left.prop.{name} is not recorded")
-    told = origin(fitted("quad-x", {}, ALIKE.replace("batch: A7, ", "")))
+    told = expect(Unproven, origin(fitted("quad-x", {}, ALIKE.replace("batch: A7, ", ""))))
     assert (told.cause, told.message) == ("absent", "front-left.prop.batch is not recorded")
 
 

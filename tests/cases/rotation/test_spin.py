@@ -4,7 +4,7 @@ from functools import partial
 from itertools import product
 
 import pytest
-from making.manifests import PROPPED, answer, manifest
+from making.manifests import PROPPED, answer, expect, manifest
 
 from preflint.api import PACK_UNPLUGGED, PROPS_REMOVED, Clear, Finding, Unproven
 from preflint.testing import inspect_text, marked, outcome
@@ -194,7 +194,7 @@ by_setting = partial(answer, rule="rotation/spin-by-setting")
 
 def test_set_by_a_setting_for_all():
     text = HEAD + "every_rotor: {esc: {spin_set_by: setting}}\n"
-    found = by_setting(text)
+    found = expect(Finding, by_setting(text))
     assert found.message == (
         "the spin at front-left, front-right, rear-left and rear-right is set by a setting of the speed controller, "
         "which a reset loses"
@@ -211,7 +211,7 @@ def test_set_by_a_setting_at_two():
     text = HEAD + "every_rotor: {esc: {spin_set_by: wires}}\n"
     for at in ("front-right, ", "rear-left,   "):
         text = text.replace(at, f"{at}esc: {{spin_set_by: setting}}, ")
-    found = by_setting(text)
+    found = expect(Finding, by_setting(text))
     assert found.message.startswith("the spin at front-right and rear-left is set by")
     assert found.place.line == 5
     assert [(r.place.line, r.message) for r in found.related] == [(6, "set by a setting too")]
@@ -221,7 +221,7 @@ def test_set_by_wires_or_not_recorded():
     assert by_setting(HEAD + "every_rotor: {esc: {spin_set_by: wires}}\n") == Clear(
         "every motor's spin is set by the order of its wires"
     )
-    told = by_setting(HEAD)
+    told = expect(Unproven, by_setting(HEAD))
     assert (told.cause, told.message) == ("absent", "front-left.esc.spin_set_by is not recorded")
 
 

@@ -5,24 +5,28 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from making.sound import field, frame, power, sensing, turning
+from making.sound import field, frame, lived, power, sensing, turning
 from making.sound.craft import GAS, GRAVITY, Craft, draw
 from making.sound.way import way
 from making.sound.writing import DAY, FLIGHT, Records, figures, listed, shown, write
 
 # Up to which current at full throttle which gauge.
-GAUGES = ((10, 22), (25, 18), (60, 14), (150, 10), (300, 8))
+GAUGES = ((10, 22), (25, 18), (60, 14), (150, 10), (240, 8))
 
 
 @dataclass(frozen=True)
 class Sound:
-    """What is true, and what the owner wrote."""
+    """What is true, and what the owner wrote: the document, section by section, and its text."""
 
     craft: Craft
     said: sensing.Sensing
     sensor: field.Compass | None
-    text: str
+    document: dict[str, Any]
     files: dict[str, str]
+
+    @property
+    def text(self) -> str:
+        return write(self.document)
 
 
 def sound(seed: int) -> Sound:
@@ -78,8 +82,9 @@ def sound(seed: int) -> Sound:
     logbook += [entry for entry in since if craft.chance(0.6) and (flown or entry["kind"] != "flown")]
     if craft.chance(0.5):
         records["balance_point"] = [frame.balanced(craft)]
-    text = write(sections, frame.rotors(craft, kind), records, logbook)
-    return Sound(craft, said, sensor, text, files)
+    document = sections | {"rotors": frame.rotors(craft, kind), "records": records, "logbook": logbook}
+    lived.add(document, craft, said, sensor, flown, seed)
+    return Sound(craft, said, sensor, document, files)
 
 
 def _within(warned: Mapping[str, Any], of_way: Mapping[str, Any]) -> dict[str, Any]:

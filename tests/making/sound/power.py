@@ -24,7 +24,7 @@ def records(craft: Craft, said: Sensing, route: str, flown: bool) -> Records:
     if craft.chance(0.6):
         told["cell_voltages"] = [_cells(craft, said)]
     if craft.chance(0.7):
-        told["sag_run"] = [_sag(craft, said, route)]
+        told["sag_run"] = [sag(craft, said, route)]
     if flown and craft.chance(0.6):
         told["recharge"] = [_recharge(craft, said)]
     told["pack_check"] = [_pack_check(craft, said)]
@@ -129,7 +129,7 @@ def _pack_check(craft: Craft, said: Sensing) -> dict[str, object]:
     }  # fmt: skip
 
 
-def _sag(craft: Craft, said: Sensing, route: str) -> dict[str, object]:
+def sag(craft: Craft, said: Sensing, route: str) -> dict[str, object]:
     """Steps up and down again, ten seconds each. A third of the resistance answers within 15 s (common practice)."""
     up = [craft.current_a(throttle) for throttle in [0.0, *throttles(craft, route)[1:]]]
     used, slow_v, rows = 0.0, 0.0, []

@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Mapping
+from typing import Any
 
 # The workshop and the field, and an earlier day on which some things were measured too.
 BEFORE, DAY, FLIGHT = "2026-05-09", "2026-05-16", "2026-05-17"
@@ -35,10 +36,10 @@ def listed(entries: list[dict[str, object]], indent: str) -> str:
     return "".join(f"{indent}- {flow(entry)}\n" for entry in entries)
 
 
-def write(sections: Mapping[str, object], rotors: list[dict[str, object]], records: Records,
-          logbook: list[dict[str, object]]) -> str:  # fmt: skip
-    """The whole manifest."""
-    text = "preflint: 1\n" + "".join(f"{key}: {flow(value)}\n" for key, value in sections.items())
-    text += "rotors:\n" + listed(rotors, "  ") + "records:\n"
-    text += "".join(f"  {kind}:\n{listed(entries, '    ')}" for kind, entries in records.items() if entries)
-    return text + ("logbook:\n" + listed(logbook, "  ") if logbook else "")
+def write(document: Mapping[str, Any]) -> str:
+    """The whole manifest: rotors, records and logbook an entry a line, any other section in one."""
+    plain = {key: value for key, value in document.items() if key not in ("rotors", "records", "logbook")}
+    text = "preflint: 1\n" + "".join(f"{key}: {flow(value)}\n" for key, value in plain.items())
+    text += "rotors:\n" + listed(document["rotors"], "  ") + "records:\n"
+    text += "".join(f"  {kind}:\n{listed(entries, '    ')}" for kind, entries in document["records"].items() if entries)
+    return text + ("logbook:\n" + listed(document["logbook"], "  ") if document["logbook"] else "")

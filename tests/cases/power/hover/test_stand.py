@@ -66,6 +66,15 @@ def test_a_hover_that_shows_too_much_in_full():
     )
 
 
+# 4 · 0.0393 · 16.5^1.3 = 6.0 W: 2 W of electronics more are 1.33 times as much.
+# Large discs that move little air feel the wind: U = 10 %.
+@pytest.mark.parametrize(("ratio", "kind"), [(1.20, Clear), (1.33, Unproven), (1.60, Finding)])
+def test_the_electronics_of_a_small_aircraft(ratio, kind):
+    rows = f"[{', '.join(stand_row(thrust, 7.6, 0.0393) for thrust in (5, 10, 20, 40))}]"
+    four_a = 4 * 0.0393 * 16.5**1.3 / 7.6
+    assert isinstance(answer(hovering(round(ratio * four_a, 3), 7.6, 66, rows=rows), STAND), kind)
+
+
 # U = 1.96 · √((1.5 · 1 %)² + (2.5 %)²) / √3 = 3.3 %, and a little for ground and wind.
 @pytest.mark.parametrize(
     ("ratio", "kind"),
