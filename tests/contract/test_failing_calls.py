@@ -17,6 +17,8 @@ from making.full import FULL
 from making.manifests import CLUB
 from making.program import DAY
 
+from preflint.render.folder import MARK
+
 if not can_trace():
     if os.environ.get("CI"):
         raise RuntimeError("strace is missing, or may not trace: nothing shows what a failing disk does")
@@ -153,7 +155,7 @@ def is_whole(file: str, data: bytes) -> bool:
     if file.endswith(".html"):
         return data.rstrip().endswith(b"</html>")
     try:
-        return file in ("out.json", "out.sarif") and isinstance(json.loads(data), dict)
+        return Path(file).name in ("out.json", "out.sarif", MARK) and isinstance(json.loads(data), dict)
     except ValueError:
         return False
 
