@@ -1,5 +1,7 @@
 """Nearly a fault, in every aircraft of the club that has none: it stays go, and no rule has anything to say."""
 
+import re
+
 import pytest
 from making.manifests import CLUB, FILES, GO
 from making.seeded_measured import balanced, thrust_times
@@ -20,7 +22,9 @@ NEARLY = {
 @pytest.mark.parametrize("miss", NEARLY)
 def test_a_near_miss_stays_clear(miss, name):
     seed, rules = NEARLY[miss]
-    made = seed((CLUB / f"{name}.airframe.yaml").read_text(encoding="utf-8"))
+    text = (CLUB / f"{name}.airframe.yaml").read_text(encoding="utf-8")
+    # The outputs of its last flight would contradict the scales.
+    made = seed(re.sub(r"\n +output_percent: .*", "", text))
     inspected = inspect_text(made.text, files=FILES)
     assert inspected.verdict == "go"
     assert findings(inspected) == []
