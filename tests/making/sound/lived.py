@@ -63,7 +63,8 @@ def add(document: dict[str, Any], craft: Craft, said: Sensing, sensor: Compass |
 def _weather(document: dict[str, Any], craft: Craft) -> None:
     """A dry day of little wind, for which the aircraft has plenty to spare."""
     wind = round(craft.flat(0.5, 5), 1)
-    if "wind_m_s" in (plan := document.get("plan", {})):  # made for the wind of the day, which grows with height by a power below this one
+    if "wind_m_s" in (plan := document.get("plan", {})):
+        # It was made for the wind of the day, which grows with height by a power below this one.
         aloft = max(1.0, (float(plan["height_m"]) / 10) ** 0.4)
         wind = min(wind, math.floor(10 * float(plan["wind_m_s"]) / aloft) / 10)
     gust = round(wind * craft.flat(1.3, 1.7), 1)
