@@ -12,7 +12,7 @@ from preflint.aircraft.logbook import Deferral, LogEntry
 from preflint.aircraft.model import Aircraft
 from preflint.aircraft.moment import Moment
 from preflint.aircraft.records import named
-from preflint.engine.copied import copied_from
+from preflint.engine.copied import copies
 from preflint.engine.failed import failed_ahead, last_failure, not_passed_since
 from preflint.engine.freshness import Outdated, Staling, events, outdated, touches, what_happened
 from preflint.engine.validity import TooOld, too_old, validities
@@ -151,7 +151,10 @@ class Context:
 
     def copied(self, kind: str, record: Dated) -> Dated | None:
         """The earlier record of the kind whose readings stand here under a new date, if there is one."""
-        return self.once(copied_from, record, self.so_far(self.aircraft.records.of_kind(kind)))
+        return self.once(self._copies, kind).get(id(record))
+
+    def _copies(self, kind: str) -> Mapping[int, Dated]:
+        return copies(self.so_far(self.aircraft.records.of_kind(kind)))
 
     def freshest(
         self,

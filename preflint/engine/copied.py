@@ -32,23 +32,41 @@ _ANEW: Mapping[str, tuple[float, float]] = {
 }
 _CHANCE = 1e-3  # below which nobody believes it; common practice, no source
 _MOST_ROWS = 100  # that are looked at: they are many more than it takes
+_MOST_INDEXED = 1_000  # rows
+_LONG = "a long log"
 
 
-def copied_from(record: Dated, others: Iterable[Dated]) -> Dated | None:
-    """The record dated before this one whose readings it has, so many that chance does not explain it; else None.
+def copies(records: Iterable[Dated]) -> Mapping[int, Dated]:
+    """By the id of each record the first dated before it whose readings it has; none where chance explains it.
 
-    A reading agrees by chance with 1 in as many last digits as a new one scatters over. Of the readings of a row the
-    one of most digits counts so, every other as one in two at the best: they may go together.
+    records: those of one kind, in order. A reading agrees by chance with 1 in as many last digits as a new one
+    scatters over. Of the readings of a row the one of most digits counts so, every other as one in two at the best:
+    they may go together.
     """
-    mine = _readings(record)
-    if mine is None:
-        return None
-    for other in others:
-        if other is not record and record.date.value.after(other.date.value):
-            its = _readings(other)
-            if its is not None and its[0] == mine[0] and _chance(mine, its[1]) < _CHANCE:
-                return other
-    return None
+    read = [(record, readings) for record in records if (readings := _readings(record)) is not None]
+    having: dict[object, list[int]] = {}  # the records, by their turn, that have a row
+    for turn, (_, readings) in enumerate(read):
+        for row in _rows(readings):
+            having.setdefault(row, []).append(turn)
+    found: dict[int, Dated] = {}
+    for record, mine in read:
+        # Only where a row is the same to the last digit is there anything to count.
+        rows = _rows(mine)
+        alike = {turn for row in (*rows, _LONG) for turn in having.get(row, ())}
+        for turn in range(len(read)) if _LONG in rows else sorted(alike):
+            other, its = read[turn]
+            if other is record or not record.date.value.after(other.date.value) or its[0] != mine[0]:
+                continue
+            if _chance(mine, its[1]) < _CHANCE:
+                found[id(record)] = other
+                break
+    return found
+
+
+def _rows(readings: Readings) -> set[object]:
+    """What its rows are found again by. A long log stands for itself: it is compared with all."""
+    names, rows, _ = readings
+    return {_LONG} if len(rows) > _MOST_INDEXED else {(names, *row) for row in rows.tolist()}
 
 
 def _readings(record: Dated) -> Readings | None:

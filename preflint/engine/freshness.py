@@ -1,6 +1,6 @@
 """Is a record still true? What was done since it was taken decides, by rows of data that packs give."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from typing import Literal
 
 from preflint.aircraft.dated import Dated
@@ -127,25 +127,20 @@ def outdated(
     ``happened`` is what ``events`` gives, ``rows`` are those of the kind. An event dated after ``today`` is never
     ignored: what it touches is stale from the start.
     """
-    found = list(_candidates(kind, record, at, happened, rows, today))
-    stale = [item for item in found if item.cause == "stale"]
-    return next(iter(stale or found), None)
-
-
-def _candidates(
-    kind: str,
-    record: Dated,
-    at: str | None,
-    happened: Iterable[LogEntry | Dated],
-    rows: Iterable[Staling],
-    today: Moment,
-) -> Iterator[Outdated]:
+    open_order = None
     for event in happened:
-        if event is record or not any(touches(event, row, at) and not converted(record, event, row) for row in rows):
+        later = event.date.value.after(record.date.value)
+        if later is False or event is record:
             continue
-        later, future = event.date.value.after(record.date.value), event.date.value.date > today.date
-        if later is not False:
-            yield Outdated(kind, record, event, "stale" if later else "order-open", future)
+        if later is None and open_order is not None:
+            continue
+        if any(touches(event, row, at) and not converted(record, event, row) for row in rows):
+            future = event.date.value.date > today.date
+            found = Outdated(kind, record, event, "stale" if later else "order-open", future)
+            if later:
+                return found
+            open_order = found
+    return open_order
 
 
 def in_order(event: LogEntry | Dated) -> tuple[object, ...]:

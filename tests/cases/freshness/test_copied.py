@@ -86,6 +86,13 @@ def test_half_of_the_rows_are_enough_and_fewer_are_not():
         expect(expected, answers(twice("compass_rotation", log(one), log(mixed)), RULE)[1])
 
 
+def test_of_a_long_log():
+    rows = np.round(np.random.default_rng(6).normal(0, 30, (1100, 3)), 2)
+    for first, second, expected in ((rows, rows, Finding), (rows, rows[40:60], Finding), (rows[:20], rows, Clear)):
+        logs = (f"columns: [field_x_ut, field_y_ut, field_z_ut], rows: {one.tolist()}" for one in (first, second))
+        expect(expected, answers(twice("compass_rotation", *logs), RULE)[1])
+
+
 def test_readings_taken_anew_are_never_found():
     """A still aircraft and a coarse sensor: noise of 0.1 µT seen in tenths, currents that come back within 1 %."""
     rng, truth = np.random.default_rng(9), np.array([[0.2, 18, 1, 45], [9.8, 19, 2, 44], [20.3, 20, 2, 44]])
