@@ -18,7 +18,7 @@ def _names(_context: click.Context, _parameter: click.Parameter, start: str) -> 
     return [CompletionItem(name) for name in every if name.startswith(start)]
 
 
-@click.command(short_help="List every rule, or print the page of one.")
+@click.command()
 @click.argument("name", required=False, metavar="[TOPIC | RULE]", shell_complete=_names)
 @click.option(
     "--rules", multiple=True, metavar="MODULE", help="Also list the rules of this installed module."

@@ -8,7 +8,7 @@ from preflint.aircraft.layouts import NAMES
 from preflint.errors import UsageError
 
 
-@click.command(short_help="Begin: write a file to fill in, with all that flight needs.")
+@click.command()
 @click.argument("manifest", required=False, type=click.Path(path_type=Path))
 @click.option("--layout", type=click.Choice(NAMES), help="How the rotors are placed; asked for on a terminal.")
 @click.option("--name", help="What the aircraft is called.  [default: My aircraft]")

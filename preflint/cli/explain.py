@@ -11,7 +11,7 @@ def _names(_context: click.Context, _parameter: click.Parameter, start: str) -> 
     return [CompletionItem(name) for name in names(builtin_and(())) if name.startswith(start)]
 
 
-@click.command(short_help="Say what a word means, and how to write it down.")
+@click.command()
 @click.argument("name", nargs=-1, required=True, metavar="NAME", shell_complete=_names)
 @click.option("--rules", multiple=True, metavar="MODULE", help="Also know the rules of this installed module.")
 def explain(name: tuple[str, ...], rules: tuple[str, ...]) -> None:

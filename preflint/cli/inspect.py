@@ -31,7 +31,7 @@ Exit codes:
 """
 
 
-@click.command(epilog=_EXIT_CODES, short_help="Judge aircraft, and say what to do next.")
+@click.command(epilog=_EXIT_CODES)
 @click.argument("paths", nargs=-1, type=click.Path(readable=False, path_type=Path))  # each is told by itself
 @click.option(
     "--format",

@@ -5,7 +5,7 @@ import click
 from preflint.errors import UsageError
 
 
-@click.command("language-server", short_help="Serve an editor over standard input and output.")
+@click.command("language-server")
 @click.option("--rules", multiple=True, metavar="MODULE", help="Also run the rules of this installed module.")
 def language_server(rules: tuple[str, ...]) -> None:
     """Serve an editor that speaks the Language Server Protocol.

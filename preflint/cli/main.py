@@ -4,32 +4,46 @@ import contextlib
 import shutil
 import sys
 from collections.abc import Sequence
+from importlib import import_module
 from typing import NoReturn
 
 import click
 
-from preflint.cli.catalogue import catalogue
-from preflint.cli.draft import draft
 from preflint.cli.exits import INTERRUPTED, NONE_GROUNDED, NOT_JUDGED, TOOL_FAILED, USAGE
-from preflint.cli.explain import explain
 from preflint.cli.imports import taken_from_the_current_folder
-from preflint.cli.inspect import inspect
-from preflint.cli.language_server import language_server
-from preflint.cli.record.command import record
-from preflint.cli.schema import schema
 from preflint.cli.streams import complete_streams, finish_streams
 from preflint.errors import NotRead, OutputError, Problem, UsageError, told
 from preflint.version import __version__
 
+_COMMANDS = {  # in the order of use: where each stands, and what it does
+    "draft": ("preflint.cli.draft", "Begin: write a file to fill in, with all that flight needs."),
+    "inspect": ("preflint.cli.inspect", "Judge aircraft, and say what to do next."),
+    "record": ("preflint.cli.record.command", "Add a test, a reading or work done to the file."),
+    "explain": ("preflint.cli.explain", "Say what a word means, and how to write it down."),
+    "catalogue": ("preflint.cli.catalogue", "List every rule, or print the page of one."),
+    "schema": ("preflint.cli.schema", "Print a schema, for editors and programs."),
+    "language-server": ("preflint.cli.language_server", "Serve an editor over standard input and output."),
+}
 
-class _InOrderOfUse(click.Group):
-    """Lists the commands as they were added."""
+
+class _Commands(click.Group):
+    """Loads a command where it is named, and none to list them: the rest of the program is far longer to load."""
 
     def list_commands(self, ctx: click.Context) -> list[str]:
-        return list(self.commands)
+        return list(_COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        if cmd_name not in _COMMANDS:
+            return None
+        command: click.Command = getattr(import_module(_COMMANDS[cmd_name][0]), cmd_name.replace("-", "_"))
+        return command
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        with formatter.section("Commands"):
+            formatter.write_dl([(name, does) for name, (_, does) in _COMMANDS.items()])
 
 
-@click.group(cls=_InOrderOfUse, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80})
+@click.group(cls=_Commands, context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80})
 @click.version_option(__version__, message="preflint %(version)s")
 def main() -> None:
     """Says what does not add up on a multirotor before its props turn.
@@ -42,10 +56,6 @@ def main() -> None:
     preflint inspect FILE              says what to do next
     preflint record spin_test FILE     adds what a test showed
     """
-
-
-for _command in (draft, inspect, record, explain, catalogue, schema, language_server):
-    main.add_command(_command)
 
 
 def run() -> NoReturn:

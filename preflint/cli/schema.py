@@ -3,7 +3,7 @@
 import click
 
 
-@click.command(short_help="Print a schema, for editors and programs.")
+@click.command()
 @click.argument("of", default="airframe", type=click.Choice(["airframe", "policy", "report"]))
 def schema(of: str) -> None:
     """Print a JSON Schema: of the airframe manifest, of a club's policy, or of the JSON report.

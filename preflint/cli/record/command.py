@@ -22,7 +22,7 @@ Exit codes:
 """
 
 
-@click.command(epilog=_EXIT_CODES, short_help="Add a test, a reading or work done to the file.")
+@click.command(epilog=_EXIT_CODES)
 @click.argument("kind", metavar="KIND")
 @click.argument("file", type=click.Path(path_type=Path), metavar="FILE")
 @click.option(
