@@ -183,6 +183,12 @@ def test_of_packs_with_more_and_fewer_cells_the_fewer_tell(cells, lowest):
     assert share == pytest.approx(lowest, abs=1e-3)
 
 
+@pytest.mark.parametrize(("top", "told"), [(95, Finding), (94.9, Unproven)])
+def test_both_sides_of_full_throttle_on_a_stand(top, told):
+    rows = f"[[50, 400, 4, 14.9], [{top}, 1300, 17, 14.8]]"
+    expect(told, answer(craft(6000, None, records={"thrust_stand": STAND + rows}), LIFTS))
+
+
 def test_a_stand_that_stopped_early_shows_enough_or_nothing():
     rows = "[[50, 400, 4, 14.9], [80, 1300, 17, 14.8]]"
     expect(Clear, answer(craft(1950, None, records={"thrust_stand": STAND + rows}), LIFTS))
