@@ -64,11 +64,12 @@ class ManifestText:
 
     def list_of(self, held: Node, entries: Entries) -> tuple[int, str]:
         """After the last entry of a list."""
+        if not isinstance(held.value, tuple):
+            raise self._refusal("a list of entries is needed here", held.place)
         self._stands_here(held)
         if self._is_flow(held):
             pieces = [line for entry in entries[:-1] for line in _with_comma(broken("", entry))]
             return self._in_brackets(held, [*pieces, *broken("", entries[-1])])
-        assert isinstance(held.value, tuple)
         indent, last = self._before(held.place), held.value[-1]
         gap = last.place.column - held.place.column
         beside = last.place.line >= held.place.line and self._before(last.place).strip() == "-"
@@ -185,7 +186,8 @@ def _start(node: Node) -> Place:
 
 
 def _entries(node: Node) -> Mapping[str, Node]:
-    assert isinstance(node.value, Mapping)
+    if not isinstance(node.value, Mapping):
+        raise NotRead(node.place.file, [Problem("names with values are needed here", node.place)])
     return node.value
 
 

@@ -125,6 +125,10 @@ def test_line_ends_and_byte_order_mark_stay() -> None:
     ("{preflint: 1, aircraft: {name: T, layout: quad-x}}\n", "the whole manifest stands between braces"),
     (HEAD + "records:\n\trig_check: []\n", "tab"),
     (HEAD + "records:\n", "nothing is written after"),
+    (HEAD + "records: none\n", "names with values are needed here"),
+    (HEAD + "records: []\n", "names with values are needed here"),
+    (HEAD + "records:\n  rig_check: 5\n", "a list of entries is needed here"),
+    (HEAD + "records:\n  rig_check: {date: 2026-05-01}\n", "a list of entries is needed here"),
     ("- 1\n", "must begin with names"),
 ])  # fmt: skip
 def test_what_leaves_no_sure_place_is_refused(text: str, why: str) -> None:
