@@ -29,7 +29,7 @@ from preflint.compute.calibration import Instrument, gain_with_zero_prior
 SHARES, ROWS = (0.1, 0.3, 0.5, 1.0), (2, 3, 5, 20)
 SCATTERS = {"declared": 0.5, "undeclared": 0.01}  # how much of u² is the meter's
 WORDS = {Finding: "found", Clear: "clear", Unproven: "uncertain"}
-DRAWS, MANY = 150, 1500
+DRAWS, MANY = 100, 1500
 
 
 @dataclass(frozen=True)
