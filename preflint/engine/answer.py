@@ -20,6 +20,8 @@ _TEXTS: Mapping[type, tuple[str, ...]] = {
     NotApplicable: ("because",),
 }
 
+_CAUSES = get_args(Cause)
+
 
 def are(kind: type, *values: object) -> bool:
     """Whether each is of exactly this class: one derived from it may behave in any way."""
@@ -31,7 +33,7 @@ def wrong_with(answer: object) -> str | None:
     if type(answer) not in _TEXTS:
         return f"answered with {type(answer).__name__}, which is no outcome"
     for name in _TEXTS[type(answer)]:
-        if not are(str, getattr(answer, name)):
+        if type(getattr(answer, name)) is not str:
             return f"answered with {name} that is no text"
     if isinstance(answer, Finding | Unproven):
         return _wrong_with_places(answer) or _wrong_with_rest(answer)
@@ -39,9 +41,9 @@ def wrong_with(answer: object) -> str | None:
 
 
 def _wrong_with_places(answer: Finding | Unproven) -> str | None:
-    if not are(tuple, answer.related) or not are(Related, *answer.related):
+    if type(answer.related) is not tuple or not are(Related, *answer.related):
         return "answered with related places that are no tuple of Related"
-    if not all(map(_is_place, (answer.place, *(related.place for related in answer.related)))):
+    if not _is_place(answer.place) or not all(_is_place(related.place) for related in answer.related):
         return "pointed at something that is no place"
     if not are(str, *(related.message for related in answer.related)):
         return "answered with a related message that is no text"
@@ -51,14 +53,14 @@ def _wrong_with_places(answer: Finding | Unproven) -> str | None:
 
 
 def _wrong_with_rest(answer: Finding | Unproven) -> str | None:
-    if not (answer.mind is None or are(str, answer.mind) or are(Precaution, answer.mind)):
+    if not (answer.mind is None or type(answer.mind) in (str, Precaution)):
         return "answered with mind that is no text"
-    if not (answer.record is None or (are(str, answer.record) and answer.record in KINDS)):
+    if not (answer.record is None or (type(answer.record) is str and answer.record in KINDS)):
         return "answered with record that is no kind of record"
     if isinstance(answer, Finding):
-        return None if are(bool, answer.again) else "answered with again that is neither true nor false"
-    if not are(str, answer.cause) or answer.cause not in get_args(Cause):
-        return f"answered with a cause that is none of {', '.join(get_args(Cause))}"
+        return None if type(answer.again) is bool else "answered with again that is neither true nor false"
+    if not are(str, answer.cause) or answer.cause not in _CAUSES:
+        return f"answered with a cause that is none of {', '.join(_CAUSES)}"
     return None if are(bool, answer.on_paper) else "answered with on_paper that is neither true nor false"
 
 
@@ -84,10 +86,5 @@ def _is_number(value: object) -> bool:
 
 
 def _is_place(place: object) -> bool:
-    return (
-        isinstance(place, Place)
-        and are(Place, place)
-        and len(place) == len(Place._fields)  # one that was made past its class need not be
-        and are(str, place.file, place.pointer)
-        and are(int, place.line, place.column, place.end_line, place.end_column)
-    )
+    # Of exactly this class, as all else here; one that was made past its class may have any parts.
+    return type(place) is Place and tuple(map(type, place)) == (str, int, int, int, int, str)

@@ -2,8 +2,7 @@
 
 import datetime as dt
 import math
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from contextlib import contextmanager
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import Any, ParamSpec, TypeVar
 
@@ -72,14 +71,9 @@ class Context:
         self._standing: list[Dated] = []  # the records that stand failed, as far as rules were asked
         self._kept: dict[tuple[object, ...], _Kept] = {}
 
-    @contextmanager
-    def asked_by(self, rule: RuleInfo) -> Iterator[None]:
-        """While the rule is asked, only limits that it declares are given."""
+    def asks(self, rule: RuleInfo | None) -> None:
+        """From here on only limits that the rule declares are given, until another is named; with None any are."""
         self._asking, self.overstepped = rule, None
-        try:
-            yield
-        finally:
-            self._asking = None
 
     def limit(self, tolerance: Tolerance) -> float:
         """The value in force: the policy's, else the tolerance's default.
@@ -269,7 +263,7 @@ class Context:
 
 def _identity(value: object) -> object:
     """Equal texts and numbers are one; of anything else only the object itself."""
-    return (type(value), value) if isinstance(value, str | int | float | None) else id(value)
+    return (type(value), value) if value is None or isinstance(value, (str, int, float)) else id(value)
 
 
 def _pasted(kind: str, record: Dated, source: Dated, do: str, mind: str | None) -> Unproven:

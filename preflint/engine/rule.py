@@ -18,7 +18,7 @@ from preflint.precautions import Job, Precaution
 
 Judge: TypeAlias = Callable[[Any, Context], Outcome]
 
-_ID = re.compile(r"([a-z][a-z0-9_]*)/([a-z][a-z0-9]*(?:-[a-z0-9]+)*)")
+_ID = re.compile(r"[a-z][a-z0-9_]*/[a-z][a-z0-9]*(?:-[a-z0-9]+)*")
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,12 +56,10 @@ def rule(
         for name, value in (("a manual page (docstring)", manual), ("a precaution", precaution), ("a source", source)):
             if not value.strip():
                 raise RuleModuleError(f"rule {id} lacks {name}")
-        parts = _ID.fullmatch(id)
-        if parts is None:
+        if _ID.fullmatch(id) is None:
             raise RuleModuleError(f"rule id {id!r} is not of the form topic/short-name")
         info = RuleInfo(
-            topic=parts[1],
-            name=parts[2],
+            id=id,
             each=each,
             severity=severity,
             job=job,
@@ -88,7 +86,7 @@ def rule(
 def wrong_with_rule(rule: Rule) -> str | None:
     """Why it could not be asked, or not be told of: a rule that is asked of nothing would be silent."""
     info = rule.info
-    if not are(RuleInfo, info) or not are(str, info.topic, info.name):
+    if not are(RuleInfo, info) or not are(str, info.id):
         return "has a rule that was not made by @rule"
     named = f"rule {info.id}:"
     if _ID.fullmatch(info.id) is None:

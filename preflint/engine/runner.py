@@ -3,7 +3,7 @@
 import datetime as dt
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
-from typing import Any
+from typing import Any, get_args
 
 from preflint.aircraft.field import Known
 from preflint.aircraft.model import Aircraft, name
@@ -80,8 +80,9 @@ def _of_the_day(rule: Rule) -> Rule:
 
 
 def _results(rules: Iterable[Rule], on: Context, flown_with: Sequence[str]) -> Iterator[Result]:
+    asked_about = {each: tuple(subjects(each, on)) for each in get_args(Each)}
     for rule in rules:
-        for at, subject in subjects(rule.info.each, on):
+        for at, subject in asked_about[rule.info.each]:
             if flown_with and rule.info.each == "pack" and at not in flown_with:
                 yield Result(rule.info, at, NotApplicable("this pack is not flown today"))
             else:
@@ -108,19 +109,17 @@ def subjects(each: Each, on: Context) -> Iterator[tuple[str | None, Any]]:
 
 
 def _ask(rule: Rule, subject: Any, on: Context) -> Outcome:
+    on.asks(rule.info)
     try:
-        with on.asked_by(rule.info):
-            answer = _answer(rule, subject, on)
+        try:
+            answer = rule.judge(subject, on)
+        except Open as end:
+            answer = end.unproven
         wrong = on.overstepped or wrong_with(answer)
     except BaseException as failure:  # the tool must outlive any rule, one that exits too
         if from_outside(failure):
             raise
         return Crashed(told(failure))
+    finally:
+        on.asks(None)
     return answer if wrong is None else Crashed(wrong)
-
-
-def _answer(rule: Rule, subject: Any, on: Context) -> Outcome:
-    try:
-        return rule.judge(subject, on)
-    except Open as end:
-        return end.unproven

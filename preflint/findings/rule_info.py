@@ -39,15 +39,14 @@ class Tolerance:
 class RuleInfo:
     """One judgement as people are told of it.
 
-    ``source`` is the clause or "common practice, no source"; ``manual`` the page as its author wrote it. ``topic``
-    and ``name`` are the two parts of the id. ``needed_for_pack``: flight needs it of a pack that is named as flown
+    ``id`` is how it is named everywhere, ``topic/name``. ``source`` is the clause or "common practice, no source";
+    ``manual`` the page as its author wrote it. ``needed_for_pack``: flight needs it of a pack that is named as flown
     today, and of no other. ``shown_by`` is the kind of record, or the group of fields, that shows what flight needs:
     it tells the rung and the minutes. None where flight does not need it, or only a policy asks. ``published`` is the
     address of its page on the club's site, where the club's policy names one.
     """
 
-    topic: str
-    name: str
+    id: str
     each: Each
     severity: Severity
     job: Job
@@ -61,9 +60,14 @@ class RuleInfo:
     published: str | None = None
 
     @property
-    def id(self) -> str:
-        """How it is named everywhere: ``topic/name``."""
-        return f"{self.topic}/{self.name}"
+    def topic(self) -> str:
+        """The first part of the id."""
+        return self.id.partition("/")[0]
+
+    @property
+    def name(self) -> str:
+        """The second part of the id."""
+        return self.id.partition("/")[2]
 
     @property
     def page(self) -> str:

@@ -43,7 +43,7 @@ class UpperLimit:
         source = f"club policy, {self.place.file} line {self.place.line}"
         manual = f"{title}\n\nThe most that the club's policy lets fly is {self.most:g} ({self.key}). {_MANUAL}"
         return _rule(
-            judge, "club", self.names[self.key], NO_GO, Job.MECHANICAL, PACK_UNPLUGGED, source, manual, each, True
+            judge, f"club/{self.names[self.key]}", NO_GO, Job.MECHANICAL, PACK_UNPLUGGED, source, manual, each, True
         )
 
     def _mass(self, aircraft: Aircraft, _: Context) -> Outcome:
@@ -103,10 +103,9 @@ class ClubRule:
         demand = "The manifest must satisfy the JSON Schema under needs, and record all that it asks about."
         what_to_do = f"Where it does not: {self.remedy}\n\n" if self.remedy else ""
         manual = f"{self.message}\n\n{demand}\n\n{what_to_do}{_MANUAL}"
-        topic, _, name = self.id.partition("/")
         needed = self.severity == NO_GO  # or silence would fly what the club grounds
         return _rule(
-            judge, topic, name, self.severity, Job.RECORD, self.precaution, source, manual, needed_for_flight=needed
+            judge, self.id, self.severity, Job.RECORD, self.precaution, source, manual, needed_for_flight=needed
         )
 
     def _judge(self, document: Node) -> Outcome:
@@ -144,15 +143,15 @@ def no_deferrals(file: str) -> Rule:
 
     manual = f"Is a defect put off though the club forbids it?\n\nThe entry has no effect on what grounds. {_MANUAL}"
     source = f"club policy, {file}"
-    return _rule(judge, "club", "no-deferrals", ADVISORY, Job.RECORD, PACK_UNPLUGGED, source, manual, "deferral")
+    return _rule(judge, "club/no-deferrals", ADVISORY, Job.RECORD, PACK_UNPLUGGED, source, manual, "deferral")
 
 
 def _rule(
-    judge: Judge, topic: str, name: str, severity: Severity, job: Job, precaution: str, source: str, manual: str,
+    judge: Judge, id: str, severity: Severity, job: Job, precaution: str, source: str, manual: str,
     each: Each = "aircraft", needed_for_flight: bool = False,
 ) -> Rule:  # fmt: skip
     info = RuleInfo(
-        topic=topic, name=name, each=each, severity=severity, job=job, precaution=Precaution.of(precaution),
+        id=id, each=each, severity=severity, job=job, precaution=Precaution.of(precaution),
         source=source, needed_for_flight=needed_for_flight, tolerances=(), manual=manual,
     )  # fmt: skip
     return Rule(info, judge)

@@ -6,7 +6,7 @@ import unicodedata
 
 def columns(text: str) -> int:
     """How many columns a terminal gives to printable text: two to a wide letter, none to a combining mark."""
-    return sum(_width(letter) for letter in text)
+    return len(text) if text.isascii() else sum(map(_width, text))
 
 
 def _width(letter: str) -> int:
