@@ -1,19 +1,20 @@
 """The commands, and the one way out of the program."""
 
 import contextlib
-import shutil
 import sys
 from collections.abc import Sequence
 from importlib import import_module
-from typing import NoReturn
+from typing import TYPE_CHECKING, NoReturn
 
 import click
 
 from preflint.cli.exits import INTERRUPTED, NONE_GROUNDED, NOT_JUDGED, TOOL_FAILED, USAGE
 from preflint.cli.imports import taken_from_the_current_folder
 from preflint.cli.streams import complete_streams, finish_streams
-from preflint.errors import NotRead, OutputError, Problem, UsageError, told
 from preflint.version import __version__
+
+if TYPE_CHECKING:
+    from preflint.errors import Problem
 
 _COMMANDS = {  # in the order of use: where each stands, and what it does
     "draft": ("preflint.cli.draft", "Begin: write a file to fill in, with all that flight needs."),
@@ -69,7 +70,8 @@ def run() -> NoReturn:
 def _code() -> int:
     try:
         if strangers := taken_from_the_current_folder():
-            raise UsageError(f"PYTHONPATH names the current folder, and Python took {strangers[0]} from it")
+            _say(f"PYTHONPATH names the current folder, and Python took {strangers[0]} from it")
+            return USAGE
         code = main(standalone_mode=False, prog_name="preflint")
         return code if isinstance(code, int) else NONE_GROUNDED
     except click.MissingParameter as error:
@@ -79,27 +81,33 @@ def _code() -> int:
         with contextlib.suppress(OSError):
             error.show()
         return USAGE
-    except UsageError as error:
-        _say_problems(error.said, error.problems)
-        return USAGE
-    except NotRead as error:
-        _say_problems(error.file, error.problems)
-        return NOT_JUDGED
-    except OutputError as error:
-        if not isinstance(error.__cause__, BrokenPipeError):  # who reads no further knows
-            _say(error)
-        return TOOL_FAILED
     except (KeyboardInterrupt, click.Abort):
         _say("interrupted: what had not been judged yet was not judged")
         return INTERRUPTED
     except SystemExit as end:  # of shell completion, or where nobody reads what click prints
         return TOOL_FAILED if end.code else NONE_GROUNDED
-    except OSError as error:
-        _say(f"nothing is to be concluded: {told(error)}")
-        return TOOL_FAILED
-    except BaseException as error:  # the last resort: honest about whose fault it is
-        _say(f"a fault in preflint itself, nothing is to be concluded: {told(error)}")
-        return TOOL_FAILED
+    except BaseException as error:
+        return _failed(error)
+
+
+def _failed(failure: BaseException) -> int:
+    """Says what went wrong; at last, honest about whose fault it is."""
+    from preflint.errors import NotRead, OutputError, UsageError, told  # which help and version do without
+
+    if isinstance(failure, UsageError):
+        _say_problems(failure.said, failure.problems)
+        return USAGE
+    if isinstance(failure, NotRead):
+        _say_problems(failure.file, failure.problems)
+        return NOT_JUDGED
+    if isinstance(failure, OutputError):
+        if not isinstance(failure.__cause__, BrokenPipeError):  # who reads no further knows
+            _say(failure)
+    elif isinstance(failure, OSError):
+        _say(f"nothing is to be concluded: {told(failure)}")
+    else:
+        _say(f"a fault in preflint itself, nothing is to be concluded: {told(failure)}")
+    return TOOL_FAILED
 
 
 def _say_missing(error: click.MissingParameter) -> None:
@@ -113,10 +121,12 @@ def _say_missing(error: click.MissingParameter) -> None:
         print(f"For what each may be: {command} --help", file=sys.stderr)
 
 
-def _say_problems(what: str, problems: Sequence[Problem]) -> None:
+def _say_problems(what: str, problems: "Sequence[Problem]") -> None:
     if not problems:
         _say(what)
         return
+    import shutil
+
     from preflint.render.page import Page
     from preflint.render.problems import tell
 
