@@ -7,6 +7,7 @@ shows a heading that is off by the angle between the horizontal parts of x and b
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from preflint.arrays import np
@@ -21,9 +22,9 @@ _TILT_DIRECTIONS = 36
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Deviations:
-    """``error_deg`` (n, m): indicated minus true, the short way round, on n headings tilted in m directions.
+    """``error_deg`` (..., n, m): indicated minus true, the short way round, on n headings tilted in m directions.
 
-    ``shown_ut`` (n, m): the horizontal field that the compass shows there; near zero it shows nothing.
+    ``shown_ut`` (..., n, m): the horizontal field that the compass shows there; near zero it shows nothing.
     """
 
     error_deg: Array
@@ -49,15 +50,16 @@ def deviations(
 ) -> Deviations:
     """The error of a compass on headings (n,) in a field of so much to the north, one number or (n,), and down.
 
-    ``disturbance_ut``: (3,) in body axes; ``matrix``: (3, 3), nothing for a compass without soft iron. Level, m
-    is 1; tilted, the aircraft leans in 36 directions, one after the other, and the attitude is known.
+    ``disturbance_ut``: (..., 3) in body axes; ``matrix``: (..., 3, 3), nothing for a compass without soft iron; with
+    more axes, several compasses at once. Level, m is 1; tilted, the aircraft leans in 36 directions, one after the
+    other, and the attitude is known.
 
     Raises ValueError for wrong shapes, numbers that are not finite or a field that is not above zero.
     """
     headings, e = np.asarray(heading_deg, dtype=float), np.asarray(disturbance_ut, dtype=float)
     north = np.asarray(horizontal_ut, dtype=float)
     m = np.eye(3) if matrix is None else np.asarray(matrix, dtype=float)
-    if headings.ndim != 1 or not headings.size or e.shape != (3,) or m.shape != (3, 3):
+    if headings.ndim != 1 or not headings.size or e.shape[-1:] != (3,) or m.shape[-2:] != (3, 3):
         raise ValueError("headings (n,), a disturbance (3,) and a matrix (3, 3) are needed")
     if not all(np.all(np.isfinite(part)) for part in (headings, e, m, north, down_ut)):
         raise ValueError("headings, fields and matrix must be finite numbers")
@@ -65,16 +67,20 @@ def deviations(
         raise ValueError("the horizontal field must be above zero")
     psi = np.radians(headings)
     field = np.column_stack([north * np.cos(psi), -north * np.sin(psi), np.full(psi.shape, down_ut)])
-    ways = np.zeros(1) if tilt_deg == 0 else np.linspace(0, 2 * np.pi, _TILT_DIRECTIONS, endpoint=False)
-    lean = _lean(ways, np.radians(tilt_deg))
+    lean = _lean(float(tilt_deg))
     body = field @ lean.swapaxes(1, 2)  # (m, n, 3): in the leaning aircraft's axes
-    x = (body @ m.T + e) @ lean  # measured there, then levelled again
+    measured = body @ m.swapaxes(-1, -2)[..., None, :, :] + e[..., None, None, :]
+    x = measured @ lean  # levelled again
     error = np.degrees(np.arctan2(-x[..., 1], x[..., 0]) - psi)
-    return Deviations((180 - (180 - error) % 360).T, np.hypot(x[..., 0], x[..., 1]).T)
+    shown = np.hypot(x[..., 0], x[..., 1])
+    return Deviations((180 - (180 - error) % 360).swapaxes(-1, -2), shown.swapaxes(-1, -2))
 
 
-def _lean(ways: Array, angle: float) -> Array:
-    """Level axes to those of an aircraft leaning by ``angle`` toward each of ``ways`` (radians): (m, 3, 3)."""
+@lru_cache(64)
+def _lean(tilt_deg: float) -> Array:
+    """Level axes to those of an aircraft that leans so far, in each of 36 directions; level: (m, 3, 3)."""
+    ways = np.zeros(1) if tilt_deg == 0 else np.linspace(0, 2 * np.pi, _TILT_DIRECTIONS, endpoint=False)
+    angle = np.radians(tilt_deg)
     x, y, zero = -np.sin(ways), np.cos(ways), np.zeros(ways.size)
     cross = np.array([[zero, zero, y], [zero, zero, -x], [-y, x, zero]]).transpose(2, 0, 1)
     return np.asarray(np.eye(3) + np.sin(angle) * cross + (1 - np.cos(angle)) * cross @ cross, dtype=float)

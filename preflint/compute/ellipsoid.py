@@ -223,9 +223,8 @@ def shape_parameters(shape: Array) -> Array:
 
 
 def shape_matrix(six: Array) -> Array:
-    """The symmetric (3, 3) matrix of xx, yy, zz, xy, xz, yz."""
-    xx, yy, zz, xy, xz, yz = six
-    return np.array([[xx, xy, xz], [xy, yy, yz], [xz, yz, zz]])
+    """The symmetric matrix (..., 3, 3) of xx, yy, zz, xy, xz, yz (..., 6)."""
+    return np.asarray(six[..., [0, 3, 4, 3, 1, 5, 4, 5, 2]].reshape(*six.shape[:-1], 3, 3))
 
 
 def _scaled(points: ArrayLike, dimensions: tuple[int, ...]) -> tuple[Array, Array, float]:

@@ -15,7 +15,6 @@ from preflint.compute.least_squares import Array
 from preflint.frozen import dataclass
 
 from ..interference.earth import earth_field, soft_iron_matrix
-from .checks import short_way
 from .rotation import Rotation
 
 _CENTRE = 3  # of the nine parameters of an ellipsoid
@@ -123,20 +122,23 @@ def left_over(
     more = np.zeros(3) if disturbance is None else disturbance
 
     def at(parameters: Array, headings: Array) -> tuple[Deviations, Array]:
-        shown = multiplied @ np.linalg.inv(shape_matrix(parameters[3:])) / earth.total_ut
-        fixed = multiplied @ (more if added is None else more + parameters[:3] + added)
+        shown = multiplied @ np.linalg.inv(shape_matrix(parameters[..., 3:])) / earth.total_ut
+        fixed = (more if added is None else more + parameters[..., :3] + added) @ multiplied.T
         field = earth.horizontal_ut, earth.down_ut
         return deviations(headings, *field, disturbance_ut=fixed, matrix=shown, tilt_deg=tilt_deg), shown
 
     best = rotation.parameters
     found, shown = at(best, every_heading())
     row, way = np.unravel_index(int(np.argmax(np.abs(found.error_deg))), found.error_deg.shape)
+    steps = np.sqrt(np.diag(rotation.fit.covariance)) * 0.01
+    counts = steps > 0
+    if not hard:  # of soft iron by itself the centre tells nothing
+        counts[:_CENTRE] = False
+    moved = np.diag(steps)[counts]
+    either = at(best + np.concatenate([moved, -moved]), every_heading()[[row]])[0].error_deg[:, 0, way]
+    ahead, behind = np.split(either, 2)
     slopes = np.zeros(best.size)
-    for i, step in enumerate(np.sqrt(np.diag(rotation.fit.covariance)) * 0.01):
-        if step > 0 and (hard or i >= _CENTRE):  # of soft iron by itself the centre tells nothing
-            moved = step * np.eye(best.size)[i]
-            ahead, behind = (at(best + one, every_heading()[[row]])[0].error_deg[0, way] for one in (moved, -moved))
-            slopes[i] = short_way(ahead - behind) / (2 * step)
+    slopes[counts] = (180.0 - (180.0 - (ahead - behind)) % 360.0) / (2 * steps[counts])  # the short way round
     u = rotation.widened * sqrt(max(0.0, float(slopes @ rotation.fit.covariance @ slopes)))
     # The worst heading is chosen among all, so the factor is that of a vector with two parts.
     expanded = expanded_radius_2d(np.eye(2) * u**2, rotation.dof)
