@@ -17,6 +17,8 @@ import time
 from collections.abc import Sequence
 from pathlib import Path
 
+import numpy as np
+
 ROOT = Path(__file__).parents[2]
 CLUB = ROOT / "examples" / "club"
 SCHEMA = ROOT / "schemas" / "airframe.schema.json"
@@ -88,6 +90,18 @@ def logbook(folder: Path, entries: int, records: int) -> Path:
     return file
 
 
+def log(folder: Path, rows: int) -> Path:
+    """A log of so many rows of five columns, as a logger writes them."""
+    drawn = np.random.default_rng(1)
+    file = folder / "log.csv"
+    with file.open("w") as written:
+        written.write("time_s,field_x_ut,field_y_ut,field_z_ut,current_a\n")
+        for start in range(0, rows, 100_000):
+            some = np.column_stack([0.02 * (start + np.arange(100_000)), drawn.normal(20, 5, (100_000, 4))])
+            np.savetxt(written, some[: rows - start], "%.2f", ",")
+    return file
+
+
 def say(what: str, ratio: float, aim: str) -> None:
     print(f"{what:<66} {ratio:>9.2f}   {aim}", flush=True)
 
@@ -128,6 +142,16 @@ def main() -> None:
             say(f"kB of memory of a further aircraft, {what}", (large[2] - small[2]) / (MANY - FEW), f"at most {most}")
         alone, two = in_turns(*((ours, "inspect", many, *DAY, "--jobs", jobs) for jobs in ("1", "2")), turns=1)
         say("one process beside two, by the clock", alone[1] / two[1], "at least 1.8")
+
+        file = log(folder, 10_000_000)
+        read = ("from pathlib import Path; from preflint.load.tables.table import read_table; "
+                "from preflint.load.tree import Tree; import sys; "
+                "tree = Tree.around(Path(sys.argv[1])); read_table(tree, tree.name(Path(sys.argv[1])))")  # fmt: skip
+        load = "import numpy, sys; numpy.loadtxt(sys.argv[1], delimiter=',', skiprows=1)"
+        one, other = in_turns(*((programs / "python", "-c", code, file) for code in (read, load)), turns=1)
+        say("a log of 10 000 000 rows, beside numpy.loadtxt", one[0] / other[0], "at most 1.0")
+        say("MB of memory for it", one[2] / 1000, "at most 80")
+        file.unlink()
 
         short, long = logbook(folder / "short", 10, 10), logbook(folder / "long", 2000, 800)
         small, large = in_turns(*((ours, "inspect", file, *DAY) for file in (short, long)), turns=3)

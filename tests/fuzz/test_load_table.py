@@ -117,6 +117,17 @@ def test_what_nobody_asks_for_changes_no_number(
     assert [read.row_place(row).end_column - 1 for row in range(len(rows))] == list(map(len, text.split("\n")[1:-1]))
 
 
+decimals = st.from_regex(r"[-+]?([0-9]{1,9}(\.[0-9]{0,9})?|\.[0-9]{1,16})", fullmatch=True, alphabet="0123456789+-.")
+
+
+@settings(FIXED, max_examples=200)
+@given(st.lists(st.tuples(decimals, decimals), min_size=1, max_size=8))
+def test_plain_decimals_are_the_floats_nearest_to_what_is_written(rows: list[tuple[str, str]]) -> None:
+    """As those of Python's own ``float`` are, to the last bit; hardly any of the numbers above have so many digits."""
+    read = table_of(written(["a", "b"], [list(row) for row in rows], ",", csv.QUOTE_MINIMAL, "\n").encode())
+    assert read.values.tolist() == [[float(cell) for cell in row] for row in rows]
+
+
 @FIXED
 @given(st.lists(st.text("01.+-eE _xnaif", max_size=6), min_size=1, max_size=3))
 def test_a_cell_is_a_number_with_or_without_a_second_look(cells: list[str]) -> None:
