@@ -4,6 +4,7 @@ import types
 import typing
 from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import fields
 from functools import cache
 from itertools import repeat
 from typing import Any, Literal, NamedTuple, TypeVar
@@ -40,6 +41,8 @@ class Shape:
 
 def _shape(hint: Any) -> Shape:
     origin, args = typing.get_origin(hint), typing.get_args(hint)
+    if origin is typing.Annotated:  # with what only the schema asks
+        return _shape(args[0])
     if origin in (typing.Union, types.UnionType):  # a Field or a Fitted
         return Shape("open", inner=_shape(typing.get_args(args[0])[0]), fitted=NotFitted in args)
     if origin is tuple:
@@ -58,7 +61,7 @@ def _shape(hint: Any) -> Shape:
 @cache
 def shapes(cls: Any) -> tuple[tuple[str, str, Said, Shape], ...]:
     """The name of each field of a group, its key in the manifest, what is said of it, and its type."""
-    hints = typing.get_type_hints(cls)
+    hints = {item.name: item.type for item in fields(cls)}
     return tuple((name, said.key or name, said, _shape(hints[name])) for name, said in declarations(cls).items())
 
 

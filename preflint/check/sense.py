@@ -5,7 +5,6 @@ from functools import partial
 
 from preflint.aircraft.moment import Moment
 from preflint.aircraft.words import FLIGHT_ONLY, PLAIN_PARTS, PROGRAMMED
-from preflint.check.amounts import cut_number, two_numbers
 from preflint.check.complaint import Complaint, child, entries, items
 from preflint.check.near import nearest, suggestion
 from preflint.load.node import Node
@@ -74,6 +73,8 @@ def _table(columns: Node | None, rows: Node | None) -> Iterator[Complaint]:
             yield Complaint(name.place, partial(_two_units, str(name.value)))
     for row in items(rows):
         if names and isinstance(row.value, tuple) and len(row.value) != len(names):
+            from preflint.check.amounts import cut_number, two_numbers
+
             if cut := cut_number(row, len(row.value) - len(names)):
                 yield Complaint(cut[0], partial(two_numbers, cut[1]), alike="comma in a list")
             else:

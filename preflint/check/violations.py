@@ -8,13 +8,14 @@ from typing import TYPE_CHECKING, Any, Literal, cast
 
 from preflint.check.complaint import Complaint, key_of
 from preflint.check.near import nearest, unknown_key
-from preflint.check.wording import Violation, example_of, words_for
 from preflint.load.node import Node
 from preflint.load.quoting import in_quotes, shorten
 
 if TYPE_CHECKING:
     from jsonschema import ValidationError
     from jsonschema.protocols import Validator
+
+    from preflint.check.wording import Violation
 
 _TABLE = {"columns", "rows"}
 _UNKNOWN = "additionalProperties"
@@ -31,6 +32,10 @@ def violations(
     for raw in _validator(format, definition).iter_errors(document):
         error = _violation(raw)
         by_keyword.setdefault((error.path, error.keyword), []).append(error)
+    if not by_keyword:
+        return []
+    from preflint.check.wording import words_for  # whose patterns take longer to compile than a manifest to pass
+
     inside = {path[:depth] for path, _ in by_keyword for depth in range(len(path))}
     complaints: list[Complaint] = []
     wrong_values = set()
@@ -57,7 +62,9 @@ def violations(
     return complaints
 
 
-def _violation(error: "ValidationError") -> Violation:
+def _violation(error: "ValidationError") -> "Violation":
+    from preflint.check.wording import Violation
+
     schema = cast(Mapping[str, Any], error.schema)  # no schema of ours is a bare true or false
     return Violation(tuple(error.absolute_path), str(error.validator), error.validator_value, schema)
 
@@ -133,14 +140,14 @@ def _unknown(node: Node, properties: Mapping[str, Any]) -> Iterator[tuple[str, N
     return ((name, child) for name, child in _keys(node).items() if name not in properties)
 
 
-def _unknown_keys(node: Node, error: Violation, elsewhere: bool) -> Iterator[Complaint]:
+def _unknown_keys(node: Node, error: "Violation", elsewhere: bool) -> Iterator[Complaint]:
     properties = error.schema["properties"]
     for name, child in _unknown(node, properties):
         group = error.name if elsewhere else ""
         yield Complaint(child.key or child.place, partial(unknown_key, name, tuple(properties), group, elsewhere))
 
 
-def _meant(node: Node, errors: Sequence[Violation] | None) -> set[str | None]:
+def _meant(node: Node, errors: "Sequence[Violation] | None") -> set[str | None]:
     """The keys that misspelt ones stand for: they are named already, and go without saying as missing."""
     if errors is None:
         return set()
@@ -148,7 +155,7 @@ def _meant(node: Node, errors: Sequence[Violation] | None) -> set[str | None]:
     return {nearest(name, properties) for name, _ in islice(_unknown(node, properties), 20)}
 
 
-def _missing_keys(node: Node, errors: Sequence[Violation], meant: set[str | None]) -> Iterator[Complaint]:
+def _missing_keys(node: Node, errors: "Sequence[Violation]", meant: set[str | None]) -> Iterator[Complaint]:
     for error in {id(error.wanted): error for error in errors}.values():
         missing = [name for name in error.wanted if name not in _keys(node)]
         if set(missing) == _TABLE and not meant.intersection(("file", *_TABLE)):
@@ -163,6 +170,8 @@ def _missing_keys(node: Node, errors: Sequence[Violation], meant: set[str | None
 def _missing_key(name: str, schema: Mapping[str, Any] | None) -> str:
     if name == "preflint":
         return "the format is missing: write preflint: 1 as the first line"
+    from preflint.check.wording import example_of
+
     example = f", as in {name}: {example_of(schema)}" if schema else ""
     return f"{in_quotes(name)} is missing{example}"
 
@@ -171,7 +180,7 @@ def _no_readings() -> str:
     return "the readings are missing; write columns and rows, or file: with the name of a .csv file"
 
 
-def _not_together(node: Node, error: Violation, meant: set[str | None]) -> Iterator[Complaint]:
+def _not_together(node: Node, error: "Violation", meant: set[str | None]) -> Iterator[Complaint]:
     """Keys of which exactly one, or not more than one, may stand; the schema says so by ``required``."""
     names = [name for part in _parts(error.wanted) for name in part["required"]]
     keys = _keys(node)
@@ -197,7 +206,7 @@ def _two_tables() -> str:
     return "the readings stand here and in a file; keep either file, or columns and rows"
 
 
-def _missing_columns(errors: Sequence[Violation]) -> str:
+def _missing_columns(errors: "Sequence[Violation]") -> str:
     wanted = (error.wanted for error in errors)
     names = [want["const"] if "const" in want else " (or ".join(want["enum"]) + ")" for want in wanted]
     return f"a column is missing: {', '.join(names)}"

@@ -109,17 +109,24 @@ class Context:
         return given
 
     def _compute(self, function: Callable[P, T], *arguments: P.args, **named: P.kwargs) -> _Kept:
-        value, failure, limits = None, None, dict[str, Tolerance]()
+        value, limits = None, dict[str, Tolerance]()
+        failure: Exception | None = None
         self._reading.append(limits)
         try:
             value = function(*arguments, **named)
         except UndeclaredLimit:
             raise
-        except Exception as end:  # kept, so that whoever asks next is told the same
-            failure = end
+        except Open as end:  # a new one: what was raised holds all that the computation saw
+            failure = Open(end.unproven)
+        except Exception as error:  # kept, so that whoever asks next is told the same
+            failure = error
         finally:
             self._reading.pop()
         return _Kept(value, failure, tuple(limits.values()), (*arguments, *named.values()))
+
+    def forget(self) -> None:
+        """Lets go of what was computed, which holds this context in turn: nothing is left for a search for circles."""
+        self._kept.clear()
 
     def so_far(self, records: Iterable[D]) -> tuple[D, ...]:
         """Those dated up to the day judged at, in order of their dates; a day without a time counts as its end."""

@@ -1,11 +1,11 @@
 """A rule module, and the one door through which rule modules come in."""
 
 import importlib
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from functools import cache
 from types import ModuleType
-from typing import NoReturn, TypeVar
+from typing import NoReturn
 
 from preflint.engine.answer import are
 from preflint.engine.freshness import Staling
@@ -17,8 +17,6 @@ from preflint.frozen import dataclass
 
 API = 1
 BUILT_IN = "preflint_rules"
-
-T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,13 +32,11 @@ class RuleModule:
     @classmethod
     def of(cls, name: str, *modules: ModuleType, freshness: Iterable[Staling] = ()) -> "RuleModule":
         """All rules and figures that stand in these modules, for the api of this preflint."""
-        return cls(API, name, tuple(_all(Rule, modules)), tuple(_all(FigureSource, modules)), tuple(freshness))
-
-
-def _all(kind: type[T], modules: Iterable[ModuleType]) -> Iterator[T]:
-    for module in modules:
-        for value in vars(module).values():
-            yield from (each for each in (value if isinstance(value, tuple) else (value,)) if isinstance(each, kind))
+        stands = (value for module in modules for value in vars(module).values())
+        every = [each for value in stands for each in (value if isinstance(value, tuple) else (value,))]
+        rules = tuple(each for each in every if isinstance(each, Rule))
+        figures = tuple(each for each in every if isinstance(each, FigureSource))
+        return cls(API, name, rules, figures, tuple(freshness))
 
 
 @dataclass(frozen=True, slots=True)

@@ -51,7 +51,9 @@ def judge(
         on.results = tuple(_results((rule for rule in asked if rule.info.each != "deferral"), on, flown_with))
         about_deferrals = tuple(_results((rule for rule in rules if rule.info.each == "deferral"), on, flown_with))
         results = tuple(sorted(on.results + about_deferrals, key=lambda result: result.rule.id))
-        return Judgement(results, *_figures(registry.figures, on))
+        judgement = Judgement(results, *_figures(registry.figures, on))
+    on.forget()
+    return judgement
 
 
 def _figures(sources: Iterable[FigureSource], on: Context) -> tuple[tuple[Figure, ...], tuple[tuple[str, str], ...]]:

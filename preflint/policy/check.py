@@ -9,7 +9,6 @@ from preflint.check.complaint import Complaint, child, entries, items
 from preflint.check.near import suggestion
 from preflint.check.sense import check_days
 from preflint.check.violations import violations
-from preflint.check.wording import what_it_is
 from preflint.load.node import Node, Plain
 from preflint.load.quoting import in_quotes, shorten
 from preflint.places import Place
@@ -187,4 +186,6 @@ def _surely_sense(schema: Mapping[str, Plain]) -> bool:
 
 
 def _no_sense(name: str, node: Node) -> str:
+    from preflint.check.wording import what_it_is
+
     return f"JSON Schema cannot make sense of this as {shorten(name)}; {what_it_is(node)}"
