@@ -43,8 +43,10 @@ def wrong_with(answer: object) -> str | None:
 def _wrong_with_places(answer: Finding | Unproven) -> str | None:
     if type(answer.related) is not tuple or not are(Related, *answer.related):
         return "answered with related places that are no tuple of Related"
-    if not _is_place(answer.place) or not all(_is_place(related.place) for related in answer.related):
+    if not all(map(_is_place, (answer.place, *(related.place for related in answer.related)))):
         return "pointed at something that is no place"
+    if not answer.related:
+        return None
     if not are(str, *(related.message for related in answer.related)):
         return "answered with a related message that is no text"
     if not are(bool, *(related.compared for related in answer.related)):

@@ -130,8 +130,10 @@ class Context:
 
     def so_far(self, records: Iterable[D]) -> tuple[D, ...]:
         """Those dated up to the day judged at, in order of their dates; a day without a time counts as its end."""
-        past = (record for record in records if record.date.value.date <= self.judged_on)
-        return tuple(sorted(past, key=lambda record: record.date.value.latest))
+        past = [record for record in records if record.date.value.date <= self.judged_on]
+        if len(past) > 1:
+            past.sort(key=lambda record: record.date.value.latest)
+        return tuple(past)
 
     def latest(self, records: Iterable[D]) -> D | None:
         """The last one up to the day judged at, whether or not it still speaks; None where there is none."""

@@ -38,8 +38,9 @@ class NextJob:
     @property
     def needed_for_flight(self) -> bool:
         """Whether the aircraft stays no-go or unproven without it."""
-        return self.severity == NO_GO or any(
-            isinstance(r.outcome, Unproven) and r.rule.needed_for_flight for r in self.results
+        return any(
+            r.rule.severity == NO_GO if isinstance(r.outcome, Finding) else r.rule.needed_for_flight
+            for r in self.results
         )
 
     @property

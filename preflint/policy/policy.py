@@ -16,7 +16,7 @@ from preflint.engine.rule import Rule
 from preflint.engine.rule_module import Registry
 from preflint.errors import Problem, UsageError
 from preflint.findings.outcome import Severity
-from preflint.findings.rule_info import Tolerance
+from preflint.findings.rule_info import RuleInfo, Tolerance
 from preflint.frozen import dataclass
 from preflint.load.node import Node
 from preflint.load.quoting import in_quotes, shorten
@@ -86,24 +86,22 @@ class Policy:
         own = [limit.rule() for limit in self.upper] + [rule.rule(document) for rule in self.rules]
         if not self.deferrals:
             own.append(no_deferrals(self.source.file))
-        rules = {rule.info.id: self._with_address(rule) for rule in registry.rules}
-        for rule in own:
-            id = rule.info.id
-            if id in rules:
+        rules = list(registry.rules)
+        if self.manual is not None:  # the club's own rules have no address: no catalogue lists them
+            rules = [_published(rule, self.manual) for rule in rules]
+        taken = {rule.info.id for rule in rules}
+        for id in (rule.info.id for rule in own):
+            if id in taken:
                 raise UsageError(f"{self.source.file}: a rule {id} exists already; give the club's another id")
-            rules[id] = rule
-        needed = [self._as_needed(rules[id]) for id in sorted(rules)]
-        return replace(registry, rules=tuple(needed), freshness=(*registry.freshness, *self.freshness))
+            taken.add(id)
+        rules = sorted([*rules, *own], key=lambda rule: rule.info.id)
+        if self.needed:
+            rules = [_needed(rule) if self._asks_for(rule.info) else rule for rule in rules]
+        return replace(registry, rules=tuple(rules), freshness=(*registry.freshness, *self.freshness))
 
-    def _with_address(self, rule: Rule) -> Rule:
-        """The club's own rules have none: no catalogue lists them."""
-        return rule if self.manual is None else _published(rule, self.manual)
-
-    def _as_needed(self, rule: Rule) -> Rule:
-        info = rule.info
-        if info.needed_for_flight or not {info.id, info.topic} & set(self.needed):
-            return rule
-        return _needed(rule)
+    def _asks_for(self, info: RuleInfo) -> bool:
+        """Whether flight needs it at this club, and did not otherwise."""
+        return not info.needed_for_flight and (info.id in self.needed or info.topic in self.needed)
 
 
 # What a policy makes of a rule is the same for every aircraft, and what is told of each points to it.
