@@ -3,21 +3,15 @@
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING
 
 from preflint.api import Aircraft, Context, Open, Tolerance, Unproven, need, records
 from preflint.arrays import np
 from preflint.compute.decision import u_rectangular
+from preflint.compute.least_squares import Array
 from preflint.compute.lift import centre_of_mass, u_of_centre
 from preflint.frozen import dataclass
 
 from ..shared.places import places_mm
-
-if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
-    Array = NDArray[np.float64]
-
 
 SUPPORT = Tolerance(
     "support_mm",

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING
 
 from preflint.api import (
     DESK,
@@ -26,17 +25,12 @@ from preflint.arrays import np
 from preflint.compute.atmosphere import SEA_LEVEL_KG_M3
 from preflint.compute.decision import Decision, t_factor, u_rectangular
 from preflint.compute.induced_power import COAXIAL_COPLANAR, COAXIAL_SEPARATED
+from preflint.compute.least_squares import Array
 from preflint.compute.lift import VOLTAGE_POWER, thrust_at_voltage, thrust_in_shared_air
 from preflint.frozen import dataclass
 
 from ..power.draw import CELL_WINDOW_V
 from ..power.lift import MASS_WITHIN, Uncertain, air_density, interference
-
-if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
-    Array = NDArray[np.float64]
-
 
 THRUST_TABLE = Tolerance(
     "thrust_table_percent",

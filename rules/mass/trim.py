@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING
 
 from preflint.api import Aircraft, Context, Known, name
 from preflint.arrays import np
 from preflint.compute.decision import Decision, decide, t_factor
 from preflint.compute.handedness import yaw_reaction_sign
+from preflint.compute.least_squares import Array
 from preflint.compute.lift import thrust_and_moments, weight_at
 from preflint.compute.zonotope import even_shares, least_greatest_share
 from preflint.frozen import dataclass
@@ -16,12 +16,6 @@ from preflint.frozen import dataclass
 from ..power.lift import Uncertain
 from .balance import Balance, balance, flat_places_mm
 from .thrust import Lift, thrust_to_weight
-
-if TYPE_CHECKING:
-    from numpy.typing import NDArray
-
-    Array = NDArray[np.float64]
-
 
 # Steps round the centre of mass by which its doubt is tried: in eight directions.
 _ROUND = [(math.cos(math.pi / 4 * i), math.sin(math.pi / 4 * i)) for i in range(8)]

@@ -35,6 +35,7 @@ NOT_FULL = Tolerance(
     "how far below full the highest cell of the pack of the day may be (life: 350 mV, where it rests when full)",
 )
 _LIFE_MORE_MV = 150.0  # a full life cell comes to rest at 3.35 to 3.40 V, not at the 3.65 V that it is charged to
+_CHARGE_IT = "charge it full; read the cells again and write another pack_check"
 
 
 @rule(
@@ -90,14 +91,14 @@ def full(pack: fitted.Pack, on: Context) -> Outcome:
             place=cells.place,
             message=f"the pack is not full: {highest:.2f} V a cell",
             evidence=evidence,
-            do="charge it full; read the cells again and write another pack_check",
+            do=_CHARGE_IT,
             record="pack_check",
         )
     return Unproven(
         cause="uncertain",
         place=cells.place,
         message=f"the pack has {highest:.2f} V a cell: too near {least:.2f} V to tell whether it was charged",
-        do="charge it full; read the cells again and write another pack_check",
+        do=_CHARGE_IT,
         evidence=evidence,
         mind=PACK_CHECK,
         record="pack_check",
