@@ -38,7 +38,7 @@ def _made(cls: type[C], slots: bool, eq: bool, order: bool, kw_only: bool) -> ty
         "__setattr__": _refuse,
         "__delattr__": _refuse,
         "__getstate__": lambda self: held(self),  # a function, which binds to the instance
-        "__setstate__": _set_state,
+        "__setstate__": _set_state_compiled_when_called(made),
     }
     if eq:
         compared = _values(tuple(one.name for one in every if one.compare))
@@ -78,9 +78,24 @@ def _refuse(self: object, name: str, *_: object) -> NoReturn:
     raise dataclasses.FrozenInstanceError(f"cannot assign to field {name!r}")
 
 
-def _set_state(self: Any, values: tuple[Any, ...]) -> None:
-    for one, value in zip(dataclasses.fields(self), values, strict=True):
-        object.__setattr__(self, one.name, value)
+def _set_state_compiled_when_called(cls: Any) -> Callable[..., None]:
+    # A report of many is unpacked aircraft by aircraft, each of thousands of records: in a third of the time.
+    def __setstate__(self: object, values: tuple[Any, ...]) -> None:
+        names, setters = [one.name for one in dataclasses.fields(cls)], {}
+        lines = [f"    ({''.join(f'{name}, ' for name in names)}) = values"]
+        for name in names:
+            setters[f"_set_{name}"] = _setter(cls, name)
+            lines.append(f"    _set_{name}(self, {name})")
+        exec("def __setstate__(self, values):\n" + "\n".join(lines), setters)
+        cls.__setstate__ = setters["__setstate__"]
+        cls.__setstate__(self, values)
+
+    return __setstate__
+
+
+def _setter(cls: Any, name: str) -> Callable[[object, object], None]:
+    slot = getattr(cls, name, None)
+    return slot.__set__ if isinstance(slot, MemberDescriptorType) else partial(_set, name)
 
 
 def _set(name: str, self: object, value: object) -> None:
@@ -103,8 +118,7 @@ def _compiled(cls: Any) -> Callable[..., None]:
     by_name: list[str] = []
     lines: list[str] = []
     for one in every:
-        slot = getattr(cls, one.name, None)
-        names[f"_set_{one.name}"] = slot.__set__ if isinstance(slot, MemberDescriptorType) else partial(_set, one.name)
+        names[f"_set_{one.name}"] = _setter(cls, one.name)
         value, default = one.name, ""
         if one.default is not dataclasses.MISSING:
             names[f"_of_{one.name}"], default = one.default, f"=_of_{one.name}"

@@ -15,7 +15,7 @@ from preflint.engine.rule_module import Registry
 from preflint.engine.runner import judge
 from preflint.errors import NotRead, Problem
 from preflint.findings.deferral import LONGEST_DEFERRAL, deferred
-from preflint.findings.inspected import Inspected
+from preflint.findings.inspected import Answers, Inspected, Judged
 from preflint.findings.result import verdict
 from preflint.load.documents import Documents
 from preflint.load.node import Node
@@ -74,13 +74,9 @@ def inspect_in(
     files = tuple(sorted(tree.asked_for))
     return Inspected(
         manifest=manifest,
-        held=aircraft,
-        results=judgement.results,
-        computed=judgement.computed,
-        broken=judgement.broken,
+        held=Judged(aircraft, Answers(judgement.results, judgement.computed, judgement.broken, put_off)),
         verdict=overall,
         policy=str(policy) if policy else None,
-        deferred=put_off,
         files=files,
         flown_with=flown_with,
     )

@@ -5,7 +5,7 @@ Here alone is a clock, and only where no day to judge at is given.
 
 import datetime as dt
 import os
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal, TypeAlias, get_args
 
@@ -252,12 +252,26 @@ def render_report(
         UsageError: there is no such format, severity, verdict or detail, ``least`` leaves out what grounds, or the
             lines are too narrow.
     """
+    return "".join(
+        report_pieces(
+            report, format, ground_at=ground_at, detail=detail, width=width, ascii_only=ascii_only, colour=colour,
+            least=least, owners=owners, verdicts=verdicts, statistics=statistics,
+        )
+    )  # fmt: skip
+
+
+def report_pieces(
+    report: Report, format: Format, *, ground_at: Severity, detail: Detail | None, least: Severity,
+    owners: Iterable[str], verdicts: Iterable[Verdict], width: int = 80, ascii_only: bool = False,
+    colour: bool = False, statistics: bool = False,
+) -> Iterator[str]:  # fmt: skip
+    """As :func:`render_report`, piece by piece: what is written at once is never held whole."""
     report = narrowed(report, ground_at, least, _texts(owners), _texts(verdicts))
     if detail is not None and detail not in get_args(Detail):
         raise UsageError(f"detail {detail!r}: give one of {', '.join(get_args(Detail))}, or None")
     _refuse_narrow(width)
     if format == "text":
-        return render_text(report, width, ascii_only, colour, detail, ground_at, statistics)
+        return iter([render_text(report, width, ascii_only, colour, detail, ground_at, statistics)])
     if format not in FORMATS:
         raise UsageError(f"no format {format}; there are {', '.join(FORMATS)}")
     return rendered(report, format, ground_at)

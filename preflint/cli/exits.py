@@ -14,14 +14,11 @@ def exit_code(report: "Report", ground_at: "Severity") -> int:
 
     Nothing judged is never 0, but for one case: names of changed files were given, and no aircraft uses any.
     """
-    from preflint.findings.outcome import Crashed
     from preflint.findings.report import is_grounded
 
     if report.interrupted:
         return INTERRUPTED
-    crashed = any(
-        isinstance(result.outcome, Crashed) for one in report.aircraft for result in one.results
-    ) or any(one.broken for one in report.aircraft)
+    crashed = report.counts.answers["crashed"] or any(one.broken for one in report.aircraft)
     if report.not_read or crashed or not (report.aircraft or report.spared):
         return NOT_JUDGED
     return GROUNDED if any(is_grounded(one, ground_at) for one in report.aircraft) else NONE_GROUNDED

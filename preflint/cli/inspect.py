@@ -139,7 +139,7 @@ def inspect(
     from preflint.cli.reports import SHEET, wanted
     from preflint.cli.terminal import USUAL, only_ascii, width
     from preflint.cli.workers import workers
-    from preflint.interface import inspect_many, render_report, write_sheets
+    from preflint.interface import inspect_many, report_pieces, write_sheets
 
     paths = paths or (Path("."),)
     paths, unsaved = from_stdin(paths, stdin_name, files_from)
@@ -161,20 +161,20 @@ def inspect(
             assert file is not None  # refused in wanted
             write_sheets(report, file, ground_at=severity, least=from_on, owners=owners, verdicts=verdicts)
             continue
-        text = render_report(
+        pieces = report_pieces(
             report, name, ground_at=severity, detail=detail, least=from_on, owners=owners, verdicts=verdicts
         )
-        write(text, file)
+        write(pieces, file)
     if output is None and any(file is None for _, file in further):
         return exit_code(report, severity)
     narrow = output is None and only_ascii()
     colour = output is None and sys.stdout.isatty() and "NO_COLOR" not in os.environ
     columns = width() if output is None else USUAL
-    text = render_report(
+    pieces = report_pieces(
         report, form, ground_at=severity, detail=detail, ascii_only=narrow, colour=colour, width=columns,
         least=from_on, owners=owners, verdicts=verdicts, statistics=statistics,
     )  # fmt: skip
-    write(text, output)
+    write(pieces, output)
     return exit_code(report, severity)
 
 

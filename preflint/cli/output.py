@@ -4,20 +4,26 @@ import contextlib
 import os
 import sys
 import tempfile
+from collections.abc import Iterable
 from pathlib import Path
 
 from preflint.errors import OutputError
 
+_AT_ONCE = 2**20  # bytes that one call of the system writes, or fails to
 
-def write(text: str, target: Path | None, new: bool = False) -> None:
+
+def write(text: str | Iterable[str], target: Path | None, new: bool = False) -> None:
     """To standard output, or to a file by way of a temporary one beside it; a ``new`` one never in place of another.
+
+    Of a text in pieces a file is written as they come; to standard output goes nothing before the last of them.
 
     Raises OutputError.
     """
+    pieces = (text,) if isinstance(text, str) else text
     if target is None:
-        _to_stdout(text)
+        _to_stdout("".join(pieces))
     else:
-        _to_file(text, target, new)
+        _to_file(pieces, target, new)
 
 
 def _to_stdout(text: str) -> None:
@@ -31,14 +37,15 @@ def _to_stdout(text: str) -> None:
         raise OutputError(f"the report could not be written: {error.strerror}") from error
 
 
-def _to_file(text: str, target: Path, new: bool) -> None:
+def _to_file(pieces: Iterable[str], target: Path, new: bool) -> None:
     if target.is_symlink() or (target.exists() and not target.is_file()):
         raise OutputError(f"{target}: only a regular file is written to, not a link, folder or device")
     temporary: str | None = None
     try:
         handle, temporary = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.")
-        with os.fdopen(handle, "wb") as file:
-            file.write(text.encode("utf-8", errors="backslashreplace"))
+        with os.fdopen(handle, "wb", _AT_ONCE) as file:
+            for piece in pieces:
+                file.write(piece.encode("utf-8", errors="backslashreplace"))
         umask = os.umask(0)
         os.umask(umask)
         os.chmod(temporary, 0o666 & ~umask)

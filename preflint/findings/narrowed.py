@@ -70,7 +70,7 @@ def only(report: Report, owners: Collection[str], verdicts: Collection[str]) -> 
 def _at_least(one: Inspected, least: Severity) -> Inspected:
     put_off = [entry.result for entry in one.deferred]
     results = tuple(result for result in one.results if result not in put_off and _is_told(result, least))
-    return replace(one, results=results, deferred=())
+    return one.with_results(results)
 
 
 def _changes_at_least(one: ComparedAircraft, least: Severity) -> ComparedAircraft:

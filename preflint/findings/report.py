@@ -3,6 +3,7 @@
 import datetime as dt
 from collections import Counter
 from collections.abc import Iterable, Mapping
+from functools import cached_property
 from typing import get_args
 
 from preflint.errors import NotRead
@@ -72,7 +73,7 @@ class Report:
     compared: Compared | None = None
     missing: tuple[str, ...] = ()
 
-    @property
+    @cached_property
     def counts(self) -> Counts:
         """The numbers that every format tells alike, of all that was judged."""
         if self.counted is not None:

@@ -1,7 +1,7 @@
 """Judges many manifests, here or on any executor; one that cannot be read keeps none of the others back."""
 
 import datetime as dt
-from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -9,9 +9,8 @@ from typing import TYPE_CHECKING
 from preflint.engine.rule_module import Registry, builtin_and, load_rule_module
 from preflint.errors import NotRead, PreflintError, Problem, RuleModuleError, told
 from preflint.findings.inspected import Inspected
-from preflint.findings.outcome import Clear, NotApplicable
 from preflint.findings.report import Note, Report
-from preflint.findings.result import Result
+from preflint.findings.rule_info import RuleInfo
 from preflint.fleet.changed import concerned
 from preflint.fleet.legible import legible
 from preflint.fleet.notes import notes
@@ -39,6 +38,8 @@ Progress = Callable[[int, int], None]
 """Called with the manifests judged and those in all; about once a second even while nothing is done."""
 
 Answer = Inspected | NotRead
+
+_Rules = dict[tuple[RuleInfo, ...], tuple[RuleInfo, ...]]
 
 _Chunk = tuple[tuple[int, Task], ...]
 
@@ -92,13 +93,13 @@ def inspect_many(
         tasks, about_names, missed = concerned(work, changed, policy)
         work = replace(work, failed=(*work.failed, *missed))
     answers: dict[int, Answer] = {}
-    told_alike: dict[Hashable, Result] = {}
+    rules_asked = _Rules()
     interrupted = False
     chunks = [tuple(enumerate(tasks))[i : i + at_once] for i in range(0, len(tasks), at_once)]
     try:
         for numbered in _answers(chunks, executor, day, registry, rules, at_field_day, reading, packs):
             if len(tasks) >= MANY:
-                numbered = {i: _lighter(answer, told_alike) for i, answer in numbered.items()}
+                numbered = {i: _lighter(answer, rules_asked) for i, answer in numbered.items()}
             answers.update(numbered)
             progress(len(answers), len(tasks))
     except KeyboardInterrupt:
@@ -107,17 +108,8 @@ def inspect_many(
     return with_packs(report, packs)
 
 
-def _lighter(answer: Answer, told_alike: dict[Hashable, Result]) -> Answer:
-    """The same; what a rule says of one aircraft as of another, with no place in it, is held once."""
-    if isinstance(answer, NotRead):
-        return answer
-    results = (
-        told_alike.setdefault((id(one.rule), one.at, one.outcome), one)
-        if isinstance(one.outcome, Clear | NotApplicable)
-        else one
-        for one in answer.results
-    )
-    return replace(answer.packed(), results=tuple(results))
+def _lighter(answer: Answer, rules_asked: _Rules) -> Answer:
+    return answer.packed(rules_asked) if isinstance(answer, Inspected) else answer
 
 
 def _answers(
@@ -212,8 +204,8 @@ def judge_chunk(
     tasks: Sequence[Task], day: dt.date, rules: tuple[str, ...], at_field_day: bool, packs: tuple[str, ...] = ()
 ) -> list[Answer]:
     """What a worker does: the rules are loaded where they run, since functions do not travel."""
-    registry = builtin_and(rules)
-    return [_judge(task, day, registry, at_field_day, packs) for task in tasks]
+    registry, rules_asked = builtin_and(rules), _Rules()
+    return [_lighter(_judge(task, day, registry, at_field_day, packs), rules_asked) for task in tasks]
 
 
 def _judge(

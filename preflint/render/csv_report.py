@@ -1,7 +1,6 @@
 """The report as a table for a spreadsheet (RFC 4180): a line for each finding, open question and failure."""
 
 import csv
-import io
 from collections.abc import Iterator
 from dataclasses import replace
 from pathlib import Path
@@ -16,19 +15,24 @@ _HEAD = f"{','.join(COLUMNS)}\r\n"
 _FORMULA = ("=", "+", "-", "@", "＝", "＋", "－", "＠")  # with what a spreadsheet begins to compute
 
 
-def render_csv(report: Report) -> str:
-    """Aircraft by aircraft, worst first in each; then what was not read, notes, and the numbers and the packs, day,
-    rule modules and policy of the run. A line for each aircraft at least.
+def render_csv(report: Report) -> Iterator[str]:
+    """Line by line; aircraft by aircraft, worst first in each; then what was not read, notes, and the numbers and the
+    packs, day, rule modules and policy of the run. A line for each aircraft at least.
 
     ``word`` is the severity, or not proven, not known, deferred, broke down, not read, folder, missing, report. An
     apostrophe stands before what a spreadsheet would compute. Lines end in CR LF.
     """
-    made = io.StringIO()
-    writer = csv.writer(made, lineterminator="\r\n")
-    writer.writerow(COLUMNS)
+    writer = csv.writer(_Told(), lineterminator="\r\n")
+    yield _HEAD
     for row in _rows(report):
-        writer.writerow(map(_inert, row))
-    return made.getvalue()
+        yield writer.writerow(map(_inert, row))
+
+
+class _Told:
+    """What the writer writes a line to, which it gives back."""
+
+    def write(self, line: str) -> str:
+        return line
 
 
 def is_csv_report(file: Path) -> bool:

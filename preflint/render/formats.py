@@ -1,5 +1,6 @@
 """A report in one of the formats that programs read. Each is loaded where it is asked for: most runs write one."""
 
+from collections.abc import Iterator
 from typing import Literal
 
 from preflint.findings.outcome import Severity
@@ -8,8 +9,8 @@ from preflint.findings.report import Report
 ForPrograms = Literal["json", "sarif", "junit", "markdown", "annotations", "lines", "csv"]
 
 
-def rendered(report: Report, format: ForPrograms, ground_at: Severity) -> str:
-    """The report as a text of that format; ``ground_at`` counts for junit alone."""
+def rendered(report: Report, format: ForPrograms, ground_at: Severity) -> Iterator[str]:
+    """The report as a text of that format, in pieces; ``ground_at`` counts for junit alone."""
     if format == "json":
         from preflint.render.json_report import render_json
 
@@ -25,11 +26,11 @@ def rendered(report: Report, format: ForPrograms, ground_at: Severity) -> str:
     if format == "markdown":
         from preflint.render.markdown import render_markdown
 
-        return render_markdown(report)
+        return iter([render_markdown(report)])
     if format == "annotations":
         from preflint.render.annotations import render_annotations
 
-        return render_annotations(report)
+        return iter([render_annotations(report)])
     if format == "lines":
         from preflint.render.lines import render_lines
 

@@ -1,7 +1,6 @@
 """The report as JSON, for programs: version 1, described by the report schema."""
 
-import json
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from math import isfinite
 from typing import Any
 
@@ -16,15 +15,20 @@ from preflint.findings.outcome import Crashed, Finding, Related, Unproven
 from preflint.findings.report import Report, answers
 from preflint.findings.result import Figure, Result
 from preflint.places import Place
+from preflint.render.pieces import encoded
 
 VERSION = 1
 
 
-def render_json(report: Report) -> str:
-    """ASCII only, keys in a fixed order, one line break at the end. The same report gives the same bytes."""
-    text = json.dumps(_report(report), ensure_ascii=True, allow_nan=False, indent=2)
-    # Log readers of CI services take `##[`, `##name[` and `::name::` for commands; this is the same JSON.
-    return text.replace("##", "#\\u0023").replace("::", ":\\u003a") + "\n"
+def render_json(report: Report) -> Iterator[str]:
+    """ASCII only, keys in a fixed order, one line break at the end. The same report gives the same bytes.
+
+    It comes in pieces, aircraft by aircraft.
+    """
+    for piece in encoded(_report(report)):
+        # Log readers of CI services take `##[`, `##name[` and `::name::` for commands; this is the same JSON.
+        yield piece.replace("##", "#\\u0023").replace("::", ":\\u003a")
+    yield "\n"
 
 
 def _report(report: Report) -> dict[str, Any]:
@@ -45,7 +49,7 @@ def _report(report: Report) -> dict[str, Any]:
         },
         "left_out": list(report.left_out),
         "missing": list(report.missing),
-        "aircraft": [_aircraft(item) for item in report.aircraft],
+        "aircraft": map(_aircraft, report.aircraft),
         "notes": [
             {"message": note.message, "place": _place(note.place) if note.place else None} for note in report.notes
         ],

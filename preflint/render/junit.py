@@ -3,7 +3,8 @@
 There is no standard; the schema that the widest used servers publish allows no more than is written here.
 """
 
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Iterator, Sequence
 from xml.etree import ElementTree as ET
 
 from preflint.errors import NotRead
@@ -25,22 +26,27 @@ from preflint.render.remarks import (
 )
 
 
-def render_junit(report: Report, ground_at: Severity) -> str:
-    """A case fails where it grounds its aircraft: a finding from ``ground_at`` on that nobody put off, or what
-    flight needs and is not proven, of one rotor or more. What could not be judged is an error. No times: they would
-    differ each run.
+def render_junit(report: Report, ground_at: Severity) -> Iterator[str]:
+    """In pieces, suite by suite. A case fails where it grounds its aircraft: a finding from ``ground_at`` on that
+    nobody put off, or what flight needs and is not proven, of one rotor or more. What could not be judged is an error.
+    No times: they would differ each run.
     """
-    root = ET.Element("testsuites", name="preflint")
-    suites = [_run(report)]
-    suites += [_aircraft(one, ground_at) for one in report.aircraft]
-    suites += [_not_read(item) for item in report.not_read]
-    for suite in suites:
-        _count(suite)
-        root.append(suite)
-    for name in ("tests", "failures", "errors"):
-        root.set(name, str(sum(int(suite.get(name, "0")) for suite in suites)))
-    ET.indent(root)
-    return '<?xml version="1.0" encoding="UTF-8"?>\n' + ET.tostring(root, encoding="unicode") + "\n"
+    # The numbers of all suites stand before the first of them, so that each aircraft is asked twice and none is held.
+    tags = Counter(_worst(given)[0].tag for one in report.aircraft for _, given in _cases(one, ground_at))
+    unread = len(report.not_read)
+    numbers = {"tests": tags.total() + unread, "failures": tags["failure"], "errors": tags["error"] + unread}
+    root = ET.Element("testsuites", {"name": "preflint", **{name: str(number) for name, number in numbers.items()}})
+    yield '<?xml version="1.0" encoding="UTF-8"?>\n' + ET.tostring(root, encoding="unicode").replace(" />", ">\n")
+    yield _suite(_run(report))
+    yield from (_suite(_aircraft(one, ground_at)) for one in report.aircraft)
+    yield from (_suite(_not_read(item)) for item in report.not_read)
+    yield "</testsuites>\n"
+
+
+def _suite(suite: ET.Element) -> str:
+    _count(suite)
+    ET.indent(suite, level=1)
+    return f"  {ET.tostring(suite, encoding='unicode')}\n"
 
 
 def _run(report: Report) -> ET.Element:
@@ -69,15 +75,8 @@ def _aircraft(one: Inspected, ground_at: Severity) -> ET.Element:
     suite = ET.Element("testsuite", name=shown(one.manifest))
     flown = {"flown_with": ", ".join(one.flown_with)} if one.flown_with else {}
     _properties(suite, {"aircraft": name, "verdict": one.verdict, **flown})
-    by_rule: dict[str, list[Result]] = {}
-    for result in one.results:
-        by_rule.setdefault(result.rule.id, []).append(result)
-    for rule, results in by_rule.items():
-        _answers(_case(suite, rule, name), [_answer(result, one, ground_at) for result in results])
-    for source, message in one.broken:
-        _say(_case(suite, source, name), "error", "rule-crashed", [shown(message)])
-    if nothing_answered(one):
-        _say(_case(suite, NOTHING_ANSWERED, name), "failure", "unproven", [NO_ANSWER])
+    for rule, given in _cases(one, ground_at):
+        _answers(_case(suite, rule, name), _worst(given))
     return suite
 
 
@@ -87,7 +86,26 @@ class _Said:
 
     tag: str
     type: str
-    lines: list[str]
+    first: tuple[str, ...] = ()
+    remark: Remark | None = None
+
+    @property
+    def lines(self) -> list[str]:
+        """What is told, line by line."""
+        return [*map(shown, self.first), *(_texts(self.remark) if self.remark else ())]
+
+
+def _cases(one: Inspected, ground_at: Severity) -> Iterator[tuple[str, list[_Said]]]:
+    """The answers of each rule, and what failed by itself."""
+    by_rule: dict[str, list[Result]] = {}
+    for result in one.results:
+        by_rule.setdefault(result.rule.id, []).append(result)
+    for rule, results in by_rule.items():
+        yield rule, [_answer(result, one, ground_at) for result in results]
+    for source, message in one.broken:
+        yield source, [_Said("error", "rule-crashed", (message,))]
+    if nothing_answered(one):
+        yield NOTHING_ANSWERED, [_Said("failure", "unproven", (NO_ANSWER,))]
 
 
 def _rank(said: _Said) -> int:
@@ -97,10 +115,13 @@ def _rank(said: _Said) -> int:
     return {"error": 0, "failure": 1, "system-out": 2, "": 4}[said.tag]
 
 
-def _answers(case: ET.Element, given: Sequence[_Said]) -> None:
+def _worst(given: Sequence[_Said]) -> list[_Said]:
     """Of several rotors the worst say what becomes of the case, and are told; findings before what is not proven."""
     worst = min(map(_rank, given))
-    told = sorted((said for said in given if _rank(said) == worst), key=lambda said: said.type == "unproven")
+    return sorted((said for said in given if _rank(said) == worst), key=lambda said: said.type == "unproven")
+
+
+def _answers(case: ET.Element, told: Sequence[_Said]) -> None:
     lines = list(dict.fromkeys(line for said in told for line in said.lines))
     if told[0].tag in ("error", "failure", "skipped"):
         _say(case, told[0].tag, told[0].type, lines)
@@ -110,22 +131,22 @@ def _answers(case: ET.Element, given: Sequence[_Said]) -> None:
 
 def _answer(result: Result, one: Inspected, ground_at: Severity) -> _Said:
     outcome = result.outcome
-    said = remark(result, one)
     if isinstance(outcome, NotApplicable):
-        return _Said("skipped", "not-applicable", [shown(f"Not applicable: {outcome.because}")])
+        return _Said("skipped", "not-applicable", (f"Not applicable: {outcome.because}",))
     if isinstance(outcome, Crashed):
-        return _Said("error", "rule-crashed", [shown(outcome.message)])
+        return _Said("error", "rule-crashed", (outcome.message,))
+    said = remark(result, one)
     if said is None:
-        return _Said("", "", [])
+        return _Said("", "")
     if said.word == "not proven":
-        return _Said("failure", "unproven", _texts(said))
+        return _Said("failure", "unproven", remark=said)
     if said.word == "not known":
-        return _Said("skipped", "not-assessed", _texts(said))
+        return _Said("skipped", "not-assessed", remark=said)
     if said.word == "deferred":
-        return _Said("skipped", "deferred", _texts(said))
+        return _Said("skipped", "deferred", remark=said)
     if result.rule.severity >= ground_at:
-        return _Said("failure", str(result.rule.severity), _texts(said))
-    return _Said("system-out", str(result.rule.severity), [str(result.rule.severity), *_texts(said)])
+        return _Said("failure", str(result.rule.severity), remark=said)
+    return _Said("system-out", str(result.rule.severity), (str(result.rule.severity),), said)
 
 
 def _texts(said: Remark) -> list[str]:

@@ -3,16 +3,17 @@
 Columns count code points. As those standards ask, a message starts small and ends without a full stop.
 """
 
+from collections.abc import Iterator
+
 from preflint.findings.report import Report
 from preflint.render.escape import printable
 from preflint.render.remarks import Remark, remarks, summary
 
 
-def render_lines(report: Report) -> str:
+def render_lines(report: Report) -> Iterator[str]:
     """One line a remark, worst first; then the numbers, which have no place and so jump nowhere."""
-    lines = [_line(remark) for remark in remarks(report)]
-    lines += [f"preflint: {sentence}" for sentence in summary(report)]
-    return "\n".join(lines) + "\n"
+    yield from (f"{_line(remark)}\n" for remark in remarks(report))
+    yield from (f"preflint: {sentence}\n" for sentence in summary(report))
 
 
 def _line(remark: Remark) -> str:

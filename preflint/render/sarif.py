@@ -7,13 +7,14 @@ import hashlib
 import json
 import posixpath
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import Any
 from urllib.parse import quote
 
 from preflint.findings.report import Report
 from preflint.places import Place
 from preflint.render.folded import Folded, folded
+from preflint.render.pieces import encoded
 from preflint.render.remarks import Remark, remarks, shown, summary
 from preflint.render.sarif_rules import descriptors, inert
 from preflint.version import __version__
@@ -22,8 +23,8 @@ SCHEMA = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/errata01/os/schemas/sar
 MOST_RELATED = 20
 
 
-def render_sarif(report: Report) -> str:
-    """One run. Open questions and unread files are results too: what reads only results must not see less.
+def render_sarif(report: Report) -> Iterator[str]:
+    """One run, in pieces. Open questions and unread files are results too: what reads only results must not see less.
 
     What is the same of several rotors, or of one line that several aircraft share, is one result; the other places
     are related to it. A deferred finding is a note that carries its deferral as a suppression. Whole only where every
@@ -41,11 +42,12 @@ def render_sarif(report: Report) -> str:
         "automationDetails": {"id": "preflint/"},
         "columnKind": "unicodeCodePoints",
         "invocations": [{"executionSuccessful": _is_whole(report, found)}],
-        "results": [_result(one, index[one.first.rule], mark) for one, mark in zip(told, marks, strict=True)],
+        "results": (_result(one, index[one.first.rule], mark) for one, mark in zip(told, marks, strict=True)),
         "properties": _properties(report),
     }
-    document = {"$schema": SCHEMA, "version": "2.1.0", "runs": [run]}
-    return json.dumps(document, ensure_ascii=True, allow_nan=False, indent=2) + "\n"
+    document = {"$schema": SCHEMA, "version": "2.1.0", "runs": iter([run])}
+    yield from encoded(document)
+    yield "\n"
 
 
 def _is_whole(report: Report, found: Iterable[Remark]) -> bool:

@@ -47,7 +47,7 @@ def errors(report: Any) -> list[str]:
 
 
 def report_of(folder: Path, rules: Iterable[str] = ()) -> Any:
-    return json.loads(render_json(inspect_many([folder], judged_on=dt.date(2026, 5, 21), rules=tuple(rules))))
+    return json.loads("".join(render_json(inspect_many([folder], judged_on=dt.date(2026, 5, 21), rules=tuple(rules)))))
 
 
 def test_it_is_a_schema_of_draft_2020_12() -> None:

@@ -5,12 +5,14 @@ import os
 import shutil
 import subprocess
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 from xml.etree import ElementTree as ET
 
 import pytest
 from making.manifests import CLUB
 
+from preflint.cli.output import write
 from preflint.cli.reports import wanted
 from preflint.errors import UsageError
 from preflint.interface import FORMATS
@@ -95,6 +97,19 @@ def test_a_report_that_cannot_be_written_is_exit_code_4(club: Path) -> None:
     done = inspect("avocet.airframe.yaml", "--report", "sarif=none/x.sarif", cwd=club)
     assert done.returncode == 4
     assert "could not be written" in done.stderr
+
+
+@pytest.mark.parametrize("old", [None, "old\n"])
+def test_where_a_piece_of_it_fails_the_old_file_stays_and_no_other(tmp_path: Path, old: str | None) -> None:
+    def pieces() -> Iterator[str]:
+        yield "x" * 3_000_000
+        raise MemoryError
+
+    if old is not None:
+        (tmp_path / "r.json").write_text(old)
+    with pytest.raises(MemoryError):
+        write(pieces(), tmp_path / "r.json")
+    assert {path.name: path.read_text() for path in tmp_path.iterdir()} == ({} if old is None else {"r.json": old})
 
 
 def test_the_same_bytes_wherever_and_however_it_runs(club: Path) -> None:

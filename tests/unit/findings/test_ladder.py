@@ -116,7 +116,7 @@ def test_the_line_names_the_lowest_rung_that_is_open() -> None:
 
 def test_programs_are_told_of_it() -> None:
     report = inspect_many([CLUB / "redshank.airframe.yaml"], judged_on=dt.date(2026, 5, 21))
-    told = json.loads(render_json(report))["aircraft"][0]["ladder"][-1]
+    told = json.loads("".join(render_json(report)))["aircraft"][0]["ladder"][-1]
     assert told["rung"] == "load"
     assert told["needed"] == ["Heading check", "Interference run", "Current comparison"]
     assert told["shown"] == ["Heading check", "Current comparison"]

@@ -30,12 +30,12 @@ TEXTS = st.text(st.characters(exclude_categories=["Cs"]) | NOT_UTF8)
 def test_every_format_holds(file: str, message: str, other: str) -> None:
     problems = [Problem(message), Problem(message, Place(other, 2, 3, 2, 4))]
     report = Report(dt.date(2026, 5, 21), "preflint 0.1.0", None, (), (NotRead(file, problems),))
-    lines = render_lines(report)
+    lines = "".join(render_lines(report))
     assert lines.count("\n") == 5
     assert all(re.search(r":\d+:\d+: error: not read, so not judged: ", line) for line in lines.split("\n")[:2])
-    root = ET.fromstring(render_junit(report, NO_GO).encode("utf-8"))
+    root = ET.fromstring("".join(render_junit(report, NO_GO)).encode("utf-8"))
     assert len(root.findall("testsuite/testcase/error")) == 1
-    results = json.loads(render_sarif(report))["runs"][0]["results"]
+    results = json.loads("".join(render_sarif(report)))["runs"][0]["results"]
     for result in results:
         uri = result["locations"][0]["physicalLocation"]["artifactLocation"]["uri"]
         assert re.fullmatch(r"(?:[\w.~/-]|%[0-9A-F]{2})*", uri, re.ASCII)

@@ -15,7 +15,7 @@ from .hostile import manifest
 
 
 def rows(report: Report) -> list[dict[str, str]]:
-    return list(csv.DictReader(io.StringIO(render_csv(report), newline=""), strict=True))
+    return list(csv.DictReader(io.StringIO("".join(render_csv(report)), newline=""), strict=True))
 
 
 def test_a_line_for_each_finding_and_open_question(judge, report, dotterel: str) -> None:
@@ -56,12 +56,12 @@ def test_nothing_is_computed(judge, report, sign: str) -> None:
 
 
 def test_lines_end_as_the_standard_has_it(judge, report, dotterel: str) -> None:
-    text = render_csv(report(judge(dotterel)))
+    text = "".join(render_csv(report(judge(dotterel))))
     assert text.count("\n") == text.count("\r\n") == len(text.split("\r\n")) - 1
 
 
 def test_an_older_report_is_known_by_its_first_line(judge, report, dotterel: str, tmp_path: Path) -> None:
-    (tmp_path / "old.csv").write_bytes(render_csv(report(judge(dotterel))).encode())
+    (tmp_path / "old.csv").write_bytes("".join(render_csv(report(judge(dotterel)))).encode())
     (tmp_path / "log.csv").write_text("time_s,current_a\n0,1\n")
     assert is_csv_report(tmp_path / "old.csv")
     assert not is_csv_report(tmp_path / "log.csv")

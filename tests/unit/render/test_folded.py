@@ -42,7 +42,7 @@ def three(judge, tmp_path):
 
 
 def results(report) -> list[dict]:
-    return json.loads(render_sarif(report))["runs"][0]["results"]
+    return json.loads("".join(render_sarif(report)))["runs"][0]["results"]
 
 
 def test_one_wrong_number_in_a_shared_part_is_one_result_that_names_all_aircraft(three, report) -> None:

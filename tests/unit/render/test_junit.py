@@ -55,7 +55,7 @@ def kinds(suite: ET.Element) -> dict[str, tuple[str, str | None]]:
 
 
 def test_every_answer_has_its_kind_of_case(judge, report, dotterel) -> None:
-    suite = suites(render_junit(report(judge(dotterel, broken)), NO_GO))["trial.airframe.yaml"]
+    suite = suites("".join(render_junit(report(judge(dotterel, broken)), NO_GO)))["trial.airframe.yaml"]
     found = kinds(suite)
     assert found["retention/nut-hand"] == ("failure", "no-go")  # of four rotors one is wrong, and two are open
     assert found["rotation/spin-seen"] == ("failure", "unproven")
@@ -85,12 +85,12 @@ def test_the_threshold_moves_what_fails(judge, report, dotterel) -> None:
     one = report(judge(dotterel))
     for severity, kind in ((NO_GO, ("system-out", None)), (CAUTION, ("failure", "caution")),
                            (ADVISORY, ("failure", "caution"))):  # fmt: skip
-        found = kinds(suites(render_junit(one, severity))["trial.airframe.yaml"])
+        found = kinds(suites("".join(render_junit(one, severity)))["trial.airframe.yaml"])
         assert found["mass_and_hover/throttle"] == kind
 
 
 def test_a_deferred_finding_is_skipped_with_its_reason_at_any_threshold(judge, report) -> None:
-    suite = suites(render_junit(report(judge(manifest("R. Ashdown"))), ADVISORY))["trial.airframe.yaml"]
+    suite = suites("".join(render_junit(report(judge(manifest("R. Ashdown"))), ADVISORY)))["trial.airframe.yaml"]
     [skipped] = [case[0] for case in suite.findall("testcase") if case.get("name") == "mass_and_hover/throttle"]
     assert (skipped.tag, skipped.get("type")) == ("skipped", "deferred")
     assert "Until: 2026-06-01, deferred by R. Ashdown: R. Ashdown" in (skipped.text or "")
@@ -98,7 +98,7 @@ def test_a_deferred_finding_is_skipped_with_its_reason_at_any_threshold(judge, r
 
 def test_an_unread_file_has_a_suite_with_one_error(report) -> None:
     item = NotRead("x.airframe.yaml", [Problem("cut short", Place("parts/p.yaml", 3, 7, 3, 9)), Problem("odd")])
-    root = ET.fromstring(render_junit(report(not_read=(item,)), NO_GO))
+    root = ET.fromstring("".join(render_junit(report(not_read=(item,)), NO_GO)))
     assert (root.get("tests"), root.get("errors"), root.get("failures")) == ("1", "1", "0")
     [error] = root.findall("testsuite[@name='x.airframe.yaml']/testcase[@name='preflint/not-read']/error")
     assert error.attrib == {"type": "input-unreadable", "message": "parts/p.yaml:3:7: cut short"}
@@ -109,25 +109,26 @@ def test_an_aircraft_of_which_nothing_was_asked_fails(tmp_path, report) -> None:
     path = tmp_path / "bare.airframe.yaml"
     path.write_text("preflint: 1\naircraft: {name: Bare, layout: quad-x}\n")
     one = inspect_manifest(path, dt.date(2026, 5, 21), Registry.of([RuleModule(1, "trial", (never,))]))
-    found = kinds(suites(render_junit(report(one), NO_GO))["bare.airframe.yaml"])
+    found = kinds(suites("".join(render_junit(report(one), NO_GO)))["bare.airframe.yaml"])
     assert found == {"control/never": ("skipped", "not-applicable"),
                      "preflint/nothing-answered": ("failure", "unproven")}  # fmt: skip
 
 
 def test_a_rotor_of_which_nothing_is_known_keeps_the_others_from_passing(judge, report, dotterel) -> None:
-    found = kinds(suites(render_junit(report(judge(dotterel, told_of)), NO_GO))["trial.airframe.yaml"])
+    found = kinds(suites("".join(render_junit(report(judge(dotterel, told_of)), NO_GO)))["trial.airframe.yaml"])
     assert found["control/told-of"] == ("skipped", "not-assessed")
     some = dotterel.replace("spin: cw", "nut_points: up, spin: cw")
-    found = kinds(suites(render_junit(report(judge(some, told_of)), NO_GO))["trial.airframe.yaml"])
+    found = kinds(suites("".join(render_junit(report(judge(some, told_of)), NO_GO)))["trial.airframe.yaml"])
     assert found["control/told-of"] == ("skipped", "not-assessed")
     named = dotterel.replace("spin: cw", "nut_points: up, spin: cw").replace("spin: ccw", "nut_points: up, spin: ccw")
-    found = kinds(suites(render_junit(report(judge(named, told_of)), NO_GO))["trial.airframe.yaml"])
+    found = kinds(suites("".join(render_junit(report(judge(named, told_of)), NO_GO)))["trial.airframe.yaml"])
     assert found["control/told-of"] == ("passed", None)
 
 
 @pytest.mark.parametrize("attack", ATTACKS)
 def test_it_is_xml_whatever_was_read_and_no_command(judge, report, attack: str) -> None:
-    text = render_junit(report(judge(manifest(ATTACKS[attack]), broken), not_read=(NotRead("\x1b\udcff", ()),)), NO_GO)
+    told = report(judge(manifest(ATTACKS[attack]), broken), not_read=(NotRead("\x1b\udcff", ()),))
+    text = "".join(render_junit(told, NO_GO))
     ET.fromstring(text.encode("utf-8"))
     assert "::" not in text
     assert "##" not in text

@@ -25,7 +25,7 @@ def lines(text: str) -> list[str]:
 
 
 def test_one_line_a_remark_the_worst_first_then_the_numbers(judge, report, dotterel) -> None:
-    found = lines(render_lines(report(judge(dotterel))))
+    found = lines("".join(render_lines(report(judge(dotterel)))))
     column = dotterel.splitlines()[4].index("nut_tightens: ccw") + 15
     assert found[0] == (
         f"trial.airframe.yaml:5:{column}: error: Dotterel, front-right: nut tightens ccw; this shaft needs cw "
@@ -45,7 +45,7 @@ def test_one_line_a_remark_the_worst_first_then_the_numbers(judge, report, dotte
 
 def test_an_unread_file_has_a_line_at_its_start_or_at_the_fault(report) -> None:
     item = NotRead("x.yaml", [Problem("There is none."), Problem("odd", Place("parts/p.yaml", 3, 7, 3, 9))])
-    assert lines(render_lines(report(not_read=(item,))))[:2] == [
+    assert lines("".join(render_lines(report(not_read=(item,)))))[:2] == [
         "parts/p.yaml:3:7: error: not read, so not judged: x.yaml: odd [preflint/not-read]",
         "x.yaml:1:1: error: not read, so not judged: There is none. [preflint/not-read]",
     ]
@@ -54,10 +54,10 @@ def test_an_unread_file_has_a_line_at_its_start_or_at_the_fault(report) -> None:
 def test_a_run_broken_off_or_with_nothing_to_judge_says_so(judge, report, dotterel) -> None:
     broken_off = replace(report(judge(dotterel)), interrupted=True)
     for render in (render_lines, render_annotations):
-        assert "preflint: Interrupted: what is not told here was not judged." in lines(render(broken_off))
-    spared = lines(render_lines(replace(report(), spared=True)))
+        assert "preflint: Interrupted: what is not told here was not judged." in lines("".join(render(broken_off)))
+    spared = lines("".join(render_lines(replace(report(), spared=True))))
     assert spared[0] == "preflint: No aircraft uses any of the files named, so none was judged."
-    assert "Interrupted" not in render_lines(report(judge(dotterel)))
+    assert "Interrupted" not in "".join(render_lines(report(judge(dotterel))))
 
 
 def test_a_command_in_full(judge, report, dotterel) -> None:
@@ -81,7 +81,7 @@ def test_at_most_ten_of_a_level_and_the_rest_is_counted(report, problems: int, s
 @pytest.mark.parametrize("attack", ATTACKS)
 def test_no_text_that_was_read_begins_a_line_or_a_command(judge, report, attack: str) -> None:
     one = judge(manifest(ATTACKS[attack]))
-    for line in lines(render_lines(report(one)))[:-3]:
+    for line in lines("".join(render_lines(report(one))))[:-3]:
         assert LINE.fullmatch(line)
         assert "::" not in line
         assert "##" not in line

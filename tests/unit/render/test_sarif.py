@@ -39,7 +39,7 @@ def linked(aircraft, on):
 
 
 def run_of(report) -> dict:
-    return json.loads(render_sarif(report))["runs"][0]
+    return json.loads("".join(render_sarif(report)))["runs"][0]
 
 
 def test_a_finding_in_full(judge, report, dotterel) -> None:
@@ -153,7 +153,7 @@ def test_a_deferred_finding_stays_visible_as_a_note(judge, report) -> None:
 
 @pytest.mark.parametrize("attack", ATTACKS)
 def test_no_text_that_was_read_makes_a_link_an_argument_or_a_command(judge, report, attack: str) -> None:
-    text = render_sarif(report(judge(manifest(ATTACKS[attack]), linked)))
+    text = "".join(render_sarif(report(judge(manifest(ATTACKS[attack]), linked))))
     assert text.isascii()
     assert "::" not in text
     assert "##" not in text
@@ -164,7 +164,7 @@ def test_no_text_that_was_read_makes_a_link_an_argument_or_a_command(judge, repo
 
 
 def test_no_time_and_no_place_of_the_machine(judge, report, dotterel, tmp_path) -> None:
-    text = render_sarif(report(judge(dotterel)))
+    text = "".join(render_sarif(report(judge(dotterel))))
     assert str(tmp_path) not in text
     assert not re.search("Time|hostname|commandLine|workingDirectory|security-severity", text)
     assert '"columnKind": "unicodeCodePoints"' in text

@@ -22,8 +22,8 @@ def described(judge, report, dotterel):
     def told(*rules: RuleInfo) -> dict[str, dict]:
         one = judge(dotterel)
         answer = one.results[0].outcome
-        aircraft = [replace(one, results=(Result(rule, None, answer),)) for rule in rules]
-        found = json.loads(render_sarif(report(*aircraft)))["runs"][0]["tool"]["driver"]["rules"]
+        aircraft = [one.with_results((Result(rule, None, answer),)) for rule in rules]
+        found = json.loads("".join(render_sarif(report(*aircraft))))["runs"][0]["tool"]["driver"]["rules"]
         return {rule["id"]: rule for rule in found if not rule["id"].startswith("preflint/")}
 
     return told
