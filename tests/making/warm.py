@@ -1,26 +1,44 @@
-"""A program that has all of preflint loaded and runs it again and again, each time in a fork that first stands still.
+"""A program that has all of preflint loaded and runs it again and again, each time in a fork.
 
-So whoever traces a run sees none of the hundreds of calls by which an interpreter starts. It is a program of its own,
-started as ``python warm.py``; on standard input come lines of JSON, each a run: ``arguments``, ``folder`` (its current
-one), ``stdout`` and ``stderr`` (files). It answers with the number of the process, which waits for SIGCONT, and after
-its end with what ``os.waitpid`` tells of it. A run with ``here`` is done without a fork: what it loads stays loaded.
+It is a program of its own, started as ``python warm.py``; on standard input come lines of JSON, each a run:
+``arguments``, ``folder`` (its current one), ``stdin``, ``stdout`` and ``stderr`` (files). It answers with the number of
+the process, and after its end with what ``os.waitpid`` tells of it. A run that is ``traced`` first stands still until
+SIGCONT: whoever traces it sees none of the hundreds of calls by which an interpreter starts. A run with ``here`` is
+done without a fork: what it loads stays loaded.
 """
 
 import ctypes
+import gc
 import json
 import os
+import pkgutil
 import signal
 import sys
+from importlib import import_module
 from typing import Any
 
+import preflint
+import preflint_rules
 from preflint.cli.main import main, run
 
 ANYBODY, SET_PTRACER = ctypes.c_ulong(-1), 0x59616D61  # of prctl(2): who may trace, where the system is strict
+RARE = ("preflint.editor", "preflint.cli.language_server", "preflint.render.sheet")  # with all that they need
+LATER = ("numpy", "jsonschema_rs")
+
+
+def load() -> None:
+    """Every module of ours, and the libraries that they load only where they need them; nothing of it is run."""
+    for package in (preflint, preflint_rules):
+        for found in pkgutil.walk_packages(package.__path__, f"{package.__name__}."):
+            if not found.name.startswith(RARE):
+                import_module(found.name)
+    for name in LATER:
+        import_module(name)
 
 
 def serve() -> bool:
     """True in a fork, which is then to run the program; False where nothing more is asked for."""
-    for line in sys.stdin:
+    for line in ASKED:
         asked = json.loads(line)
         if asked.get("here"):
             into(asked)
@@ -31,10 +49,13 @@ def serve() -> bool:
             into(asked)
             sys.argv[1:] = asked["arguments"]
             signal.signal(signal.SIGINT, signal.default_int_handler)  # whoever runs the tests may have it ignored
-            ctypes.CDLL(None).prctl(SET_PTRACER, ANYBODY)
-            os.kill(os.getpid(), signal.SIGSTOP)
+            signal.alarm(120)  # which ends one that hangs
+            if asked.get("traced"):
+                ctypes.CDLL(None).prctl(SET_PTRACER, ANYBODY)
+                os.kill(os.getpid(), signal.SIGSTOP)
             return True
-        os.waitpid(child, os.WUNTRACED)
+        if asked.get("traced"):
+            os.waitpid(child, os.WUNTRACED)
         os.write(ANSWERS, f"{child}\n".encode())
         os.write(ANSWERS, f"{os.waitpid(child, 0)[1]}\n".encode())
     return False
@@ -42,13 +63,15 @@ def serve() -> bool:
 
 def into(asked: dict[str, Any]) -> None:
     os.chdir(asked["folder"])
-    for stream, name in ((1, "stdout"), (2, "stderr")):
-        file = os.open(asked[name], os.O_WRONLY | os.O_CREAT | os.O_TRUNC)
+    for stream, name in enumerate(("stdin", "stdout", "stderr")):
+        file = os.open(asked[name], os.O_WRONLY | os.O_CREAT | os.O_TRUNC if stream else os.O_RDONLY)
         os.dup2(file, stream)
         os.close(file)
 
 
 if __name__ == "__main__":
-    ANSWERS = os.dup(1)
+    ASKED, ANSWERS = os.fdopen(os.dup(0)), os.dup(1)
+    load()
+    gc.freeze()  # the forks need not go through all of it at their end
     if serve():
         run()

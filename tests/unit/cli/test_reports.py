@@ -1,21 +1,18 @@
 """--report: several at once, whole or not at all, and never onto an input."""
 
 import json
-import os
 import shutil
-import subprocess
-import sys
 from pathlib import Path
+from subprocess import CompletedProcess
 from xml.etree import ElementTree as ET
 
 import pytest
 from making.manifests import CLUB
+from making.program import DAY, run, started
 
 from preflint.cli.reports import wanted
 from preflint.errors import UsageError
 from preflint.interface import FORMATS
-
-PREFLINT = Path(sys.executable).parent / "preflint"
 
 
 @pytest.fixture
@@ -23,9 +20,8 @@ def club(tmp_path: Path) -> Path:
     return Path(shutil.copytree(CLUB, tmp_path / "club"))
 
 
-def inspect(*options: str, cwd: Path) -> subprocess.CompletedProcess[str]:
-    command = [str(PREFLINT), "inspect", *options, "--as-of", "2026-05-21"]
-    return subprocess.run(command, cwd=cwd, capture_output=True, text=True, timeout=300)
+def inspect(*options: str, cwd: Path) -> CompletedProcess[str]:
+    return run("inspect", *options, *DAY, cwd=cwd)
 
 
 def test_all_at_once_and_the_ordinary_report_too(club: Path) -> None:
@@ -102,11 +98,7 @@ def test_the_same_bytes_wherever_and_however_it_runs(club: Path) -> None:
         out = club.parent / folder
         out.mkdir()
         options = [part for form in FORMATS for part in ("--report", f"{form}={out / form}")]
-        done = subprocess.run(
-            [str(PREFLINT), "inspect", *paths, "--as-of", "2026-05-21", *options], cwd=out, timeout=300,
-            env={**os.environ, **environment}, capture_output=True,
-        )  # fmt: skip
-        assert done.returncode == 1
+        assert started("inspect", *paths, *DAY, *options, cwd=out, **environment).returncode == 1
         return {form: (out / form).read_bytes() for form in FORMATS}
 
     names = sorted(str(path) for path in club.glob("*.airframe.yaml"))
