@@ -17,8 +17,9 @@ import sys
 from importlib import import_module
 from typing import Any
 
-import preflint
 import preflint_rules
+
+import preflint
 from preflint.cli.main import main, run
 
 ANYBODY, SET_PTRACER = ctypes.c_ulong(-1), 0x59616D61  # of prctl(2): who may trace, where the system is strict
