@@ -271,18 +271,3 @@ def test_a_policy_that_asks_what_cannot_be_applied_is_2(text: str, complaint: st
     done = run("inspect", tmp_path, *DAY)
     assert (done.returncode, done.stdout) == (2, "")
     assert done.stderr == f"preflint: the policy is wrong, nothing was judged:{complaint}"
-
-
-def test_same_input_same_bytes(tmp_path: Path) -> None:
-    files = sorted(CLUB.glob("*.airframe.yaml"))
-    first = started("inspect", *files, *DAY, "--format", "json", PYTHONHASHSEED="1", TZ="UTC").stdout
-    other = started(
-        "inspect", *reversed(files), *DAY, "--format", "json", cwd=tmp_path, PYTHONHASHSEED="2", TZ="Asia/Tokyo",
-        LC_ALL="C",
-    ).stdout
-    assert first == other
-    for zone in ("UTC", "America/Lima"):
-        assert (
-            started("inspect", CLUB, *DAY, TZ=zone, PYTHONIOENCODING="utf-8").stdout
-            == started("inspect", CLUB, *DAY, PYTHONIOENCODING="utf-8").stdout
-        )
