@@ -39,7 +39,7 @@ def run(*arguments: object, given: str = "", cwd: Path | None = None) -> subproc
 
 
 def _forked(arguments: Sequence[str], folder: Path, files: dict[str, Path]) -> int:
-    server = _server()
+    server = warm("runs")
     assert server.stdin
     assert server.stdout
     asked = {"arguments": arguments, "folder": str(folder), **{stream: str(file) for stream, file in files.items()}}
@@ -49,7 +49,8 @@ def _forked(arguments: Sequence[str], folder: Path, files: dict[str, Path]) -> i
 
 
 @cache
-def _server() -> subprocess.Popen[str]:
+def warm(what: str) -> subprocess.Popen[str]:
+    """Serves one kind of thing: it is busy from the begin of a run to its end."""
     server = subprocess.Popen(
         [sys.executable, "-P", str(WARM)], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True, bufsize=1
     )

@@ -1,19 +1,21 @@
 """A program that has all of preflint loaded and runs it again and again, each time in a fork.
 
 It is a program of its own, started as ``python warm.py``; on standard input come lines of JSON, each a run:
-``arguments``, ``folder`` (its current one), ``stdin``, ``stdout`` and ``stderr`` (files). It answers with the number of
-the process, and after its end with what ``os.waitpid`` tells of it. A run that is ``traced`` first stands still until
-SIGCONT: whoever traces it sees none of the hundreds of calls by which an interpreter starts. A run with ``here`` is
-done without a fork: what it loads stays loaded.
+``arguments``, ``folder`` (its current one), ``stdin``, ``stdout`` and ``stderr`` (files), or a ``terminal`` for all
+three. It answers with the number of the process, and after its end with what ``os.waitpid`` tells of it. A run that is
+``traced`` first stands still until SIGCONT: whoever traces it sees none of the hundreds of calls by which an
+interpreter starts. A run with ``here`` is done without a fork: what it loads stays loaded.
 """
 
 import ctypes
+import fcntl
 import gc
 import json
 import os
 import pkgutil
 import signal
 import sys
+import termios
 from importlib import import_module
 from typing import Any
 
@@ -46,8 +48,9 @@ def serve() -> bool:
             main([*asked["arguments"]], standalone_mode=False)
             os.write(ANSWERS, b"loaded\n")
             continue
+        terminal = os.open(asked["terminal"], os.O_RDWR | os.O_NOCTTY) if "terminal" in asked else None
         if not (child := os.fork()):
-            into(asked)
+            into(asked, terminal)
             sys.argv[1:] = asked["arguments"]
             signal.signal(signal.SIGINT, signal.default_int_handler)  # whoever runs the tests may have it ignored
             signal.alarm(120)  # which ends one that hangs
@@ -55,6 +58,8 @@ def serve() -> bool:
                 ctypes.CDLL(None).prctl(SET_PTRACER, ANYBODY)
                 os.kill(os.getpid(), signal.SIGSTOP)
             return True
+        if terminal is not None:
+            os.close(terminal)
         if asked.get("traced"):
             os.waitpid(child, os.WUNTRACED)
         os.write(ANSWERS, f"{child}\n".encode())
@@ -62,8 +67,16 @@ def serve() -> bool:
     return False
 
 
-def into(asked: dict[str, Any]) -> None:
+def into(asked: dict[str, Any], terminal: int | None = None) -> None:
     os.chdir(asked["folder"])
+    if terminal is not None:
+        os.setsid()
+        fcntl.ioctl(terminal, termios.TIOCSCTTY, 0)
+        for stream in range(3):
+            os.dup2(terminal, stream)
+        os.close(terminal)
+        sys.stdout.reconfigure(line_buffering=True)  # as an interpreter that is started there has it
+        return
     for stream, name in enumerate(("stdin", "stdout", "stderr")):
         file = os.open(asked[name], os.O_WRONLY | os.O_CREAT | os.O_TRUNC if stream else os.O_RDONLY)
         os.dup2(file, stream)
