@@ -13,7 +13,10 @@ ENOUGH = 2**30
 if "TMPDIR" not in os.environ and os.access(MEMORY, os.W_OK) and shutil.disk_usage(MEMORY).free > ENOUGH:
     os.environ["TMPDIR"] = tempfile.tempdir = str(MEMORY)  # the one for processes, the other for this one
 
+gc.disable()
+
 
 def pytest_collection_finish() -> None:
-    """There are as many objects of tests as of what is tested; they stay to the end."""
+    """There are as many objects of tests as of what is tested; they stay to the end, and are looked through no more."""
     gc.freeze()
+    gc.enable()
