@@ -57,5 +57,6 @@ def _nothing_lost(one: Inspected, shown: str) -> None:
 
 
 def _bare(result: Result) -> str:
-    """The message as it is said once of several rotors."""
+    """The message of a finding as it is said once of several rotors."""
+    assert isinstance(result.outcome, Finding)
     return re.sub(rf" (?:of|at) {result.at}\b", "", result.outcome.message)

@@ -17,6 +17,7 @@ import signal
 import sys
 import termios
 from importlib import import_module
+from io import TextIOWrapper
 from typing import Any
 
 import preflint_rules
@@ -75,6 +76,7 @@ def into(asked: dict[str, Any], terminal: int | None = None) -> None:
         for stream in range(3):
             os.dup2(terminal, stream)
         os.close(terminal)
+        assert isinstance(sys.stdout, TextIOWrapper)
         sys.stdout.reconfigure(line_buffering=True)  # as an interpreter that is started there has it
         return
     for stream, name in enumerate(("stdin", "stdout", "stderr")):
