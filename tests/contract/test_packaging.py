@@ -4,6 +4,7 @@ import ast
 import subprocess
 import sys
 import tomllib
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -38,6 +39,7 @@ def test_help_loads_nothing_heavy(statement: str) -> None:
     assert done.stdout.splitlines()[-1] == "[]"
 
 
+@cache
 def imports(name: str) -> set[str]:
     """The modules of ours that a module imports, wherever in it: in functions and for type checking only, too."""
     path = FILES[name]
@@ -54,7 +56,6 @@ def imports(name: str) -> set[str]:
     return {module for module in found if module in FILES}
 
 
-ARROWS = {name: imports(name) for name in FILES}
 # From the ground up: what stands in one row may import its own folder and any row before it.
 FLOORS = (
     ("frozen", "arrays"),
@@ -92,7 +93,7 @@ def test_every_room_has_its_floor() -> None:
 @pytest.mark.parametrize("name", [name for name in FILES if name.startswith("preflint.")])
 def test_no_arrow_runs_up(name: str) -> None:
     own = room_of(name)
-    for imported in ARROWS[name]:
+    for imported in imports(name):
         room = room_of(imported)
         if own == "api":
             assert FLOOR[room] <= FLOOR["engine"], f"{name} imports {imported}"
@@ -101,7 +102,7 @@ def test_no_arrow_runs_up(name: str) -> None:
 
 
 def test_no_circle_of_imports() -> None:
-    waiting = {name: set(arrows) - {name} for name, arrows in ARROWS.items()}
+    waiting = {name: imports(name) - {name} for name in FILES}
     while ground := {name for name, arrows in waiting.items() if not arrows}:
         waiting = {name: arrows - ground for name, arrows in waiting.items() if name not in ground}
     assert waiting == {}
@@ -110,7 +111,7 @@ def test_no_circle_of_imports() -> None:
 @pytest.mark.parametrize("name", [name for name in FILES if name.startswith("preflint_rules")])
 def test_rules_import_only_the_public_api(name: str) -> None:
     allowed = ("preflint.api", "preflint.compute.", "preflint.frozen", "preflint.arrays", "preflint_rules.")
-    assert not {module for module in ARROWS[name] if not module.startswith(allowed)}
+    assert not {module for module in imports(name) if not module.startswith(allowed)}
 
 
 def test_files_stay_small() -> None:

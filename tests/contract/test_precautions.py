@@ -247,7 +247,7 @@ def faulty(route: str | None, fault: dict[str, str]):
     for path, text in fault.items():
         steps = tuple(int(step) if step.isdigit() else step for step in path.split("."))
         value = text.replace("route: ROUTE, ", f"route: {route}, " if route else "")
-        document = silence.changed(document, steps, yaml.load(value, Loader=yaml.BaseLoader))
+        document = silence.changed(document, steps, yaml.load(value, Loader=yaml.CBaseLoader))
     return document
 
 

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 from making.manifests import CLUB, opening
-from making.program import DAY, PROGRAM, run
+from making.program import DAY, PROGRAM, started
 
 import preflint
 from preflint.fleet.inspect import CHUNK
@@ -103,7 +103,7 @@ def test_every_bad_answer_is_a_crashed_rule(tmp_path: Path, monkeypatch: pytest.
 
 @pytest.mark.parametrize("jobs", ["1", "2"])
 def test_bad_answers_are_3_with_and_without_jobs(jobs: str, tmp_path: Path) -> None:
-    done = run(
+    done = started(
         "inspect", WHEATEAR, *DAY, "--format", "json", "--jobs", jobs, "--rules", hostile(tmp_path),
         PYTHONPATH=str(tmp_path),
     )  # fmt: skip
@@ -145,7 +145,7 @@ def test_a_module_that_is_wrong_is_wrong_use(name: str, tmp_path: Path, monkeypa
 @pytest.mark.parametrize("jobs", ["1", "2"])
 def test_a_module_that_exits_while_it_loads_is_2(text: str, jobs: str, tmp_path: Path) -> None:
     module(tmp_path, "leaving_rules", HEAD + text)
-    done = run("inspect", CLUB, *DAY, "--rules", "leaving_rules", "--jobs", jobs, PYTHONPATH=str(tmp_path))
+    done = started("inspect", CLUB, *DAY, "--rules", "leaving_rules", "--jobs", jobs, PYTHONPATH=str(tmp_path))
     assert (done.returncode, done.stdout) == (2, "")
     assert done.stderr.startswith("preflint: rule module leaving_rules does not load")
 
@@ -166,7 +166,7 @@ MODULE = RuleModule(1, "deadly", (declared("deadly/ends", ends),))
 def test_a_rule_that_ends_the_process_loses_only_what_ends_it_twice(jobs: str, tmp_path: Path) -> None:
     module(tmp_path, "deadly_rules", DEADLY)
     manifests = [CLUB / f"{name}.airframe.yaml" for name in ("knot", "siskin", "wheatear")]
-    done = run(
+    done = started(
         "inspect", *manifests, *DAY, "--format", "json", "--rules", "deadly_rules", "--jobs", jobs,
         PYTHONPATH=str(tmp_path), MARKS=str(tmp_path),
     )  # fmt: skip
@@ -195,7 +195,7 @@ LATER = {
 def test_a_module_cannot_set_the_exit_code(how: str, jobs: str, tmp_path: Path) -> None:
     module(tmp_path, "late_rules", LATE % LATER[how])
     siskin = CLUB / "siskin.airframe.yaml"
-    done = run("inspect", siskin, *DAY, "--rules", "late_rules", "--jobs", jobs, PYTHONPATH=str(tmp_path))
+    done = started("inspect", siskin, *DAY, "--rules", "late_rules", "--jobs", jobs, PYTHONPATH=str(tmp_path))
     assert (done.returncode, done.stderr) == (1, "")
     assert done.stdout.startswith("NO-GO  Siskin")
 

@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 from making.manifests import CLUB, opening
-from making.program import run
+from making.program import started
 
 ROOT = Path(__file__).parents[2]
 
@@ -110,7 +110,7 @@ def strangers(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.mark.parametrize("arguments", EVERY)
 def test_nothing_is_imported_from_the_current_folder(arguments: tuple[str, ...], strangers: Path) -> None:
     """A file of the inspected tree may bear the name of any module that any process needs."""
-    done = run(*arguments, cwd=strangers)
+    done = started(*arguments, cwd=strangers)
     assert not (strangers / "RAN").exists(), (strangers / "RAN").read_text()
     assert "Traceback" not in done.stderr
     if "stranger" in arguments:
@@ -125,7 +125,7 @@ def test_an_entry_of_pythonpath_that_is_the_current_folder_is_left_out(path: str
         (tmp_path / f"{name}.py").write_text("import os; open(os.environ['RAN'], 'w').close()\n")
     ran = tmp_path / "RAN"
     named = path.replace("{}", tmp_path.name if "/" in path else str(tmp_path))
-    done = run(
+    done = started(
         "inspect", CLUB / "siskin.airframe.yaml", "--jobs", "2", "--as-of", "2026-05-21", cwd=tmp_path,
         PYTHONPATH=named or os.pathsep, RAN=str(ran),
     )  # fmt: skip
@@ -134,6 +134,6 @@ def test_an_entry_of_pythonpath_that_is_the_current_folder_is_left_out(path: str
 
 def test_what_python_took_from_there_before_is_said(tmp_path: Path) -> None:
     (tmp_path / "sitecustomize.py").write_text("")
-    done = run("catalogue", cwd=tmp_path, PYTHONPATH=".")
+    done = started("catalogue", cwd=tmp_path, PYTHONPATH=".")
     assert (done.returncode, done.stdout) == (2, "")
     assert done.stderr == "preflint: PYTHONPATH names the current folder, and Python took sitecustomize from it\n"

@@ -32,7 +32,7 @@ def goes_by_the_screen(person: Person) -> str:
 
 
 def test_from_a_written_draft_record_by_record(tmp_path: Path) -> None:
-    person = Person(tmp_path, somebody(QUAD_X, 2))
+    person = Person(tmp_path, somebody(QUAD_X, 2), in_shell=True)
     run("draft", "--layout", "quad-x", "--name", "Pipit", "--fitted", "none", cwd=tmp_path)
     person.counted.commands += 1
     goes_by_the_screen(person)
@@ -66,7 +66,7 @@ def test_an_officer_after_work_follows_the_screen_to_go(work: str, tmp_path: Pat
     shutil.copy(CLUB / "preflint.yaml", tmp_path / "club")
     shutil.copy(CLUB / "wheatear.airframe.yaml", tmp_path / "club")
     (tmp_path / "club" / "logs" / "run.csv").write_text(LOG)
-    person = Person(tmp_path, {**somebody(QUAD_PLUS, 3), **ALL, **WORK[work]})
+    person = Person(tmp_path, {**somebody(QUAD_PLUS, 3), **ALL, **WORK[work]}, in_shell=True)
     entry = person.types("preflint record log club/wheatear.airframe.yaml")
     assert "Next: preflint inspect club/wheatear.airframe.yaml" in entry
     goes_by_the_screen(person)

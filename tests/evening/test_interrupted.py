@@ -1,13 +1,12 @@
 """An evening that ends in the middle of any question: nothing lost, nothing half-written, and it goes on there."""
 
-import time
 from pathlib import Path
 
 import pexpect
 import pytest
 from making.benches import LOG, QUAD_X, somebody
 from making.full import FULL
-from making.terminal import Person, plain, question
+from making.terminal import Person, ctrl_c, plain, question
 
 import preflint
 
@@ -47,8 +46,7 @@ def test_ctrl_c_in_the_middle_of_every_question(person: Person) -> None:
         before = files(person)
         child.send("cw c")
         child.expect_exact("cw c")
-        time.sleep(0.3)  # nobody is so quick; a signal between two keys is only seen at the next
-        child.sendintr()
+        ctrl_c(child)
         child.expect("Go on with:\r?\n  (preflint draft --ask [^\r\n]*)\r?\n")
         command = child.match[1]
         child.expect(pexpect.EOF)

@@ -4,6 +4,7 @@ import math
 
 import numpy as np
 import numpy.typing as npt
+from scipy.signal import lfilter  # type: ignore[import-untyped]
 
 Array = npt.NDArray[np.float64]
 
@@ -22,8 +23,5 @@ def directions(count: int) -> Array:
 def remembering(rng: np.random.Generator, n: int, memory: float, sd: float = 1.0) -> Array:
     """Noise of which each row remembers some of the one before (autoregressive, order 1), (n, 3)."""
     fresh = rng.normal(0, sd * math.sqrt(1 - memory**2), (n, 3))
-    noise = np.empty((n, 3))
-    noise[0] = rng.normal(0, sd, 3)
-    for i in range(1, n):
-        noise[i] = memory * noise[i - 1] + fresh[i]
-    return noise
+    fresh[0] = rng.normal(0, sd, 3)
+    return np.asarray(lfilter([1.0], [1.0, -memory], fresh, axis=0))

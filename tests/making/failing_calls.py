@@ -97,7 +97,7 @@ class Program:
 
     def _ask(self, arguments: Sequence[str], here: bool) -> None:
         asked = {
-            "arguments": arguments, "folder": str(self.folder), "here": here,
+            "arguments": arguments, "folder": str(self.folder), "here": here, "traced": True, "stdin": os.devnull,
             "stdout": str(self._beside("stdout")), "stderr": str(self._beside("stderr")),
         }  # fmt: skip
         assert self._server.stdin

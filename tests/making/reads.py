@@ -5,6 +5,7 @@ import sys
 from collections import defaultdict
 from collections.abc import Iterator
 from contextlib import contextmanager
+from functools import cache
 from pathlib import Path
 from typing import Any, get_args
 
@@ -126,10 +127,17 @@ def _asked_by_the_engine() -> bool:
     return bool(frame.f_globals["__name__"].startswith("preflint.engine"))
 
 
-def text() -> str:
-    """The table as it stands in ``rules/reads.json``: for each rule what it reads, as Group.field."""
+@cache
+def all_read() -> dict[str, Reads]:
+    """What each rule reads of all that is judged here, and what is read for none of them ("")."""
     with watched() as told:
         judge_all()
+    return told
+
+
+def text() -> str:
+    """The table as it stands in ``rules/reads.json``: for each rule what it reads, as Group.field."""
+    told = all_read()
     own = [rule.info.id for rule in builtin_and([]).rules]
     names = {id: sorted(f"{group.__name__}.{field}" for group, field in told[id]) for id in own}
     return json.dumps(names, indent=1) + "\n"

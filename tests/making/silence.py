@@ -18,9 +18,9 @@ _TIME_OF_DAY = re.compile(r"(\d{4}-\d\d-\d\d) \d\d:\d\d")
 
 def club_aircraft(name: str) -> dict[str, Any]:
     """The manifest as plain data, every scalar as it is written, with its site in place."""
-    document = yaml.load((CLUB / f"{name}.airframe.yaml").read_text(encoding="utf-8"), Loader=yaml.BaseLoader)
+    document = yaml.load((CLUB / f"{name}.airframe.yaml").read_text(encoding="utf-8"), Loader=yaml.CBaseLoader)
     if isinstance(document.get("site"), str):
-        document["site"] = yaml.load(FILES[document["site"]], Loader=yaml.BaseLoader)
+        document["site"] = yaml.load(FILES[document["site"]], Loader=yaml.CBaseLoader)
     return dict(document)
 
 

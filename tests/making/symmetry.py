@@ -53,7 +53,7 @@ def manifest(name: str) -> str:
 
 def document(name: str) -> dict[str, Any]:
     """The same as plain data, every scalar as it is written."""
-    return dict(yaml.load(manifest(name), Loader=yaml.BaseLoader))
+    return dict(yaml.load(manifest(name), Loader=yaml.CBaseLoader))
 
 
 class Mirrored:
@@ -178,7 +178,7 @@ def tables_changed(change: Callable[[Sequence[str], Iterable[Sequence[str]]], Ta
 
 def transformed(text: str, kind: type[Transformed]) -> tuple[str, dict[str, str], Transformed]:
     """The manifest and the files beside it, as the other aircraft's owner writes them; and how names change."""
-    aircraft = yaml.load(text, Loader=yaml.BaseLoader)
+    aircraft = yaml.load(text, Loader=yaml.CBaseLoader)
     how = kind(aircraft)
     files = tables_changed(lambda head, rows: (head, turn_rows(head, rows, how)))
     return text_of(moved(aircraft, how)), files, how

@@ -2,6 +2,7 @@
 
 import datetime as dt
 import re
+import shlex
 import time
 from collections.abc import Mapping
 from dataclasses import dataclass, field
@@ -12,6 +13,7 @@ import pyte
 
 import preflint
 from making.program import PROGRAM, run
+from making.sitting import Sitting
 
 LINES, COLUMNS = 24, 80
 _SIGNS = re.compile(r"\x1b\[[0-9;?]*[A-Za-z]")
@@ -51,11 +53,13 @@ class Person:
     """Somebody in a folder with one aircraft, who knows the answers.
 
     knows: what is answered, by "Record: Question", else by the question's own title; of movements "Record, movement".
+    in_shell: whether a shell starts what is typed, and not only a program that is loaded already.
     """
 
     folder: Path
     knows: Mapping[str, Answer]
     counted: Counted = field(default_factory=Counted)
+    in_shell: bool = False
 
     def types(self, command: str, code: int = 0) -> str:
         """Types a command, answers all it asks, and gives back what was shown. Everything loads after each answer."""
@@ -78,7 +82,11 @@ class Person:
         return plain(seen)
 
     def begins(self, command: str) -> "pexpect.spawn[str]":
-        """The command under a shell of its own, as it was typed."""
+        """The command, as it was typed."""
+        if not self.in_shell:
+            program, *arguments = shlex.split(command)
+            assert program == "preflint"
+            return Sitting(arguments, self.folder, LINES, COLUMNS)
         child = pexpect.spawn(
             "/bin/sh", ["-c", f"PATH={PROGRAM.parent}:$PATH; exec {command}"], cwd=str(self.folder), encoding="utf-8",
             timeout=60, dimensions=(LINES, COLUMNS),
@@ -163,7 +171,13 @@ def question(shown: str) -> tuple[str, str]:
 
 def ctrl_c(child: pexpect.spawn) -> None:
     """Typed when the question stands: a signal in the moment in which reading begins is only seen at the next key."""
-    time.sleep(0.5)
+    told, before = Path(f"/proc/{child.pid}/stat"), [""]
+    for _ in range(10):
+        time.sleep(0.05)
+        now = told.read_text().rpartition(")")[2].split() if told.exists() else ["?"]
+        if now[0] == "S" and now == before:  # it sleeps, and has done nothing since the last look
+            break
+        before = now
     child.sendintr()
 
 
@@ -171,11 +185,7 @@ class Typist:
     """Somebody who types line after line at a terminal of 80 columns, whatever is asked."""
 
     def __init__(self, folder: Path, *command: object) -> None:
-        self.child = pexpect.spawn(
-            str(PROGRAM), [*map(str, command)], cwd=str(folder), encoding="utf-8", timeout=60, dimensions=(40, 80),
-            echo=False,
-        )  # fmt: skip
-        self.child.delaybeforesend = None  # it waits for each question
+        self.child = Sitting(command, folder, 40, 80, echo=False)
         self.seen = ""
         self.answers = 0
 

@@ -1,85 +1,12 @@
-"""Every aircraft of the club, and every seeded fault, on one real screen of 24 lines of 80 columns.
+"""Every aircraft of the club on one real screen of 24 lines of 80 columns; every seeded fault: test_seeded_faults."""
 
-Only a job under load may be longer: its hazards stand whole.
-"""
-
-import datetime as dt
-import re
-
-import pyte
 import pytest
-from making.full import FULL
-from making.manifests import CLUB, FILES, GO
-from making.seeded import Fault
-from making.seeded_faults import FAULTS
+from making import one_screen
+from making.manifests import CLUB, FILES
 
-from preflint.api import NO_GO, Finding
-from preflint.findings.inspected import Inspected
-from preflint.findings.next_jobs import next_jobs
-from preflint.findings.report import Report
-from preflint.findings.result import Result
-from preflint.precautions import Job
-from preflint.render.text import render_text
 from preflint.testing import inspect_text
-
-LINES, COLUMNS = 24, 80
-DAY = dt.date(2026, 5, 21)
-UNDER_LOAD = (Job.THRUST_STAND, Job.LOAD, Job.HOVER)
-POLICY = "preflint.yaml sha256:b99b529fb3dea874"
-
-
-def screen_of(one: Inspected, width: int = COLUMNS) -> str:
-    return render_text(Report(DAY, "preflint 0.1.0", POLICY, (one,), ()), width)
-
-
-def in_one_row(text: str) -> str:
-    return " ".join(text.split())
-
-
-def check(one: Inspected) -> None:
-    shown = screen_of(one)
-    lines = shown.splitlines()
-    screen = pyte.Screen(COLUMNS, max(LINES, len(lines)))
-    screen.set_mode(pyte.modes.LNM)
-    pyte.Stream(screen).feed(shown.rstrip("\n"))
-    assert [line.rstrip() for line in screen.display[: len(lines)]] == lines
-    jobs = next_jobs(one)
-    if not any(job.stage in UNDER_LOAD and job.is_between for job in jobs):
-        assert len(lines) <= LINES, shown
-    nothing_lost(one, in_one_row(shown))
-    narrow = screen_of(one, 40)
-    assert max(map(len, narrow.splitlines())) <= 40
-    nothing_lost(one, in_one_row(narrow))
-
-
-def nothing_lost(one: Inspected, shown: str) -> None:
-    """Every no-go and its job are there, and each job that is there has all its precautions, before it."""
-    for result in one.results:
-        if isinstance(result.outcome, Finding) and result.rule.severity == NO_GO:
-            assert result.outcome.message in shown or in_one_row(_bare(result)) in shown
-    for job in next_jobs(one):
-        at = shown.find(f"{in_one_row(job.do)} ")
-        assert at > 0 or job.severity != NO_GO, job.do
-        for sentence in job.precaution.sentences if at > 0 else ():
-            assert 0 < shown.find(in_one_row(sentence)) < at, (sentence, shown)
-
-
-def _bare(result: Result) -> str:
-    """The message as it is said once of several rotors."""
-    return re.sub(rf" (?:of|at) {result.at}\b", "", result.outcome.message)
 
 
 @pytest.mark.parametrize("name", sorted(path.name for path in CLUB.glob("*.airframe.yaml")))
 def test_each_aircraft_of_the_club(name: str) -> None:
-    check(inspect_text((CLUB / name).read_text(encoding="utf-8"), files=FILES))
-
-
-@pytest.mark.parametrize(("turn", "fault"), list(enumerate(FAULTS)), ids=lambda given: getattr(given, "name", ""))
-def test_each_seeded_fault(turn: int, fault: Fault) -> None:
-    """On the first aircraft that it fits, of each fault another is tried first; on all of them in full."""
-    for name in (*GO[turn % len(GO) :], *GO[: turn % len(GO)]):
-        made = fault.seed((CLUB / f"{name}.airframe.yaml").read_text(encoding="utf-8"))
-        if made is not None:
-            check(inspect_text(made.text, files=FILES))
-            if not FULL:
-                return
+    one_screen.check(inspect_text((CLUB / name).read_text(encoding="utf-8"), files=FILES))

@@ -6,9 +6,7 @@ import re
 import signal
 import subprocess
 import time
-from collections.abc import Iterator
 from pathlib import Path
-from tempfile import TemporaryDirectory
 
 import pyte
 import pytest
@@ -25,24 +23,33 @@ aircraft: {name: Trial, layout: quad-x}
 records:
   interference_run: [{date: 2026-05-01, file: logs/run.csv}]
 """
-WAIT_S = 3.0  # what the log should take, whatever the machine: three times what people wait for the bar
+SHORT_S, LONG_S = 1.8, 3.0  # what a log should take, whatever the machine: people wait a second for the bar
 
 
 @pytest.fixture(scope="module")
-def folder() -> Iterator[Path]:
-    with TemporaryDirectory() as name:
-        root = Path(name).resolve()
-        (root / "logs").mkdir()
-        (root / "trial.airframe.yaml").write_text(MANIFEST)
-        log = root / "logs" / "run.csv"
-        log.write_text(HEADING + ROWS)
-        began = time.monotonic()
-        read_table(Tree(root, None), "logs/run.csv", ["current_a"])
-        portions = int(WAIT_S / (time.monotonic() - began))
-        with log.open("a") as file:
-            for _ in range(portions):
-                file.write(ROWS)
-        yield root
+def portion_s(tmp_path_factory: pytest.TempPathFactory) -> float:
+    """What reading the rows once takes here."""
+    root = tmp_path_factory.mktemp("measured").resolve()
+    (root / "run.csv").write_text(HEADING + ROWS)
+    began = time.monotonic()
+    read_table(Tree(root, None), "run.csv", ["current_a"])
+    return time.monotonic() - began
+
+
+def with_a_log(root: Path, portions: float) -> Path:
+    (root / "logs").mkdir()
+    (root / "trial.airframe.yaml").write_text(MANIFEST)
+    with (root / "logs" / "run.csv").open("w") as file:
+        file.write(HEADING)
+        for _ in range(int(portions) + 1):
+            file.write(ROWS)
+    return root
+
+
+@pytest.fixture
+def folder(tmp_path: Path, portion_s: float) -> Path:
+    """Of an aircraft with a log that takes longer to read than people wait for the bar."""
+    return with_a_log(tmp_path, SHORT_S / portion_s)
 
 
 def on_a_terminal(arguments: list[str], interrupt_at: str | None = None) -> tuple[int, str]:
@@ -75,8 +82,8 @@ def inspect(folder: Path, *options: str) -> list[str]:
     return ["inspect", "--as-of", "2026-05-21", *options, str(folder / "trial.airframe.yaml")]
 
 
-def test_one_long_log_shows_how_far_it_is_read(folder: Path) -> None:
-    code, written = on_a_terminal(inspect(folder))
+def test_one_long_log_shows_how_far_it_is_read(tmp_path: Path, portion_s: float) -> None:
+    code, written = on_a_terminal(inspect(with_a_log(tmp_path, LONG_S / portion_s)))
     assert code == 1
     shares = [int(share) for share in re.findall(r"Reading logs/run\.csv  \[[#-]+\]\s+(\d+)%", written)]
     assert len(shares) > 5
@@ -105,6 +112,6 @@ def test_nothing_is_drawn_where_nobody_looks(folder: Path) -> None:
     assert "Reading" not in run.stdout
 
 
-def test_nothing_is_drawn_for_what_takes_no_time(folder: Path, tmp_path: Path) -> None:
+def test_nothing_is_drawn_for_what_takes_no_time(tmp_path: Path) -> None:
     (tmp_path / "trial.airframe.yaml").write_text("preflint: 1\naircraft: {name: Trial, layout: quad-x}\n")
     assert on_a_terminal(inspect(tmp_path))[1] == ""

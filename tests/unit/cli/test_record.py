@@ -15,10 +15,10 @@ SPIN = ("--set", "props=removed", "--set", "seen=cw ccw ccw cw")
 NOTHING = "nothing was written"
 
 
-def refused(trial: Path, *arguments: object, code: int, **environment: str) -> str:
+def refused(trial: Path, *arguments: object, code: int) -> str:
     """What is said, where it ends with that code and the file is as it was."""
     before = trial.read_bytes()
-    done = run("record", *arguments, **environment)
+    done = run("record", *arguments)
     assert (done.returncode, done.stdout) == (code, "")
     assert trial.read_bytes() == before
     assert sorted(trial.parent.iterdir()) == sorted({trial, *trial.parent.glob("*.csv")})

@@ -1,23 +1,20 @@
 """--report: several at once, whole or not at all, and never onto an input."""
 
 import json
-import os
 import shutil
-import subprocess
-import sys
 from collections.abc import Iterator
 from pathlib import Path
+from subprocess import CompletedProcess
 from xml.etree import ElementTree as ET
 
 import pytest
 from making.manifests import CLUB
+from making.program import DAY, run, started
 
 from preflint.cli.output import write
 from preflint.cli.reports import wanted
 from preflint.errors import UsageError
 from preflint.interface import FORMATS
-
-PREFLINT = Path(sys.executable).parent / "preflint"
 
 
 @pytest.fixture
@@ -25,9 +22,8 @@ def club(tmp_path: Path) -> Path:
     return Path(shutil.copytree(CLUB, tmp_path / "club"))
 
 
-def inspect(*options: str, cwd: Path) -> subprocess.CompletedProcess[str]:
-    command = [str(PREFLINT), "inspect", *options, "--as-of", "2026-05-21"]
-    return subprocess.run(command, cwd=cwd, capture_output=True, text=True, timeout=300)
+def inspect(*options: str, cwd: Path) -> CompletedProcess[str]:
+    return run("inspect", *options, *DAY, cwd=cwd)
 
 
 def test_all_at_once_and_the_ordinary_report_too(club: Path) -> None:
@@ -117,15 +113,12 @@ def test_the_same_bytes_wherever_and_however_it_runs(club: Path) -> None:
         out = club.parent / folder
         out.mkdir()
         options = [part for form in FORMATS for part in ("--report", f"{form}={out / form}")]
-        done = subprocess.run(
-            [str(PREFLINT), "inspect", *paths, "--as-of", "2026-05-21", *options], cwd=out, timeout=300,
-            env={**os.environ, **environment}, capture_output=True,
-        )  # fmt: skip
-        assert done.returncode == 1
-        return {form: (out / form).read_bytes() for form in FORMATS}
+        done = started("inspect", *paths, *DAY, *options, cwd=out, PYTHONIOENCODING="utf-8", **environment)
+        assert (done.returncode, done.stderr) == (1, "")
+        return {form: (out / form).read_bytes() for form in FORMATS} | {"shown": done.stdout.encode()}
 
     names = sorted(str(path) for path in club.glob("*.airframe.yaml"))
     first = told("one", [str(club)], PYTHONHASHSEED="1", TZ="UTC", LC_ALL="C.UTF-8")
     assert told("two", ["../club"], PYTHONHASHSEED="2", TZ="Pacific/Kiritimati", LC_ALL="C") == first
-    assert told("three", names[::-1], PYTHONHASHSEED="3") == first
+    assert told("three", names[::-1], PYTHONHASHSEED="3", TZ="America/Lima") == first
     assert [form for form, text in first.items() if str(club.parent).encode() in text] == []

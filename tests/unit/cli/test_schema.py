@@ -1,18 +1,11 @@
 """``preflint schema`` prints each schema whole."""
 
 import json
-import subprocess
-import sys
-from pathlib import Path
 
 import preflint_schemas
 import pytest
 from jsonschema import Draft202012Validator
-
-
-def printed(*arguments: str) -> subprocess.CompletedProcess[str]:
-    command = [Path(sys.executable).with_name("preflint"), "schema", *arguments]
-    return subprocess.run(command, capture_output=True, text=True, encoding="utf-8", check=False)
+from making.program import run
 
 
 @pytest.mark.parametrize(("arguments", "kept"), [
@@ -22,7 +15,7 @@ def printed(*arguments: str) -> subprocess.CompletedProcess[str]:
     (("report",), preflint_schemas.report),
 ])
 def test_each_schema_is_printed_as_it_is(arguments, kept):
-    ran = printed(*arguments)
+    ran = run("schema", *arguments)
     assert (ran.returncode, ran.stderr) == (0, "")
     schema = json.loads(ran.stdout)
     assert schema == kept()
@@ -30,7 +23,7 @@ def test_each_schema_is_printed_as_it_is(arguments, kept):
 
 
 def test_another_word_is_refused():
-    ran = printed("manifest")
+    ran = run("schema", "manifest")
     assert ran.returncode == 2
     assert "'manifest' is not one of 'airframe', 'policy', 'report'" in ran.stderr
     assert ran.stdout == ""

@@ -1,19 +1,15 @@
 """``--report sheet=FOLDER`` and ``csv=FILE`` at the command line: what is refused, what it ends with."""
 
-import subprocess
-import sys
 from pathlib import Path
+from subprocess import CompletedProcess
 
 import pytest
-
-ROOT = Path(__file__).parents[3]
-PREFLINT = Path(sys.executable).with_name("preflint")
-SISKIN = ROOT / "examples/club/siskin.airframe.yaml"
+from making.manifests import CLUB
+from making.program import DAY, run
 
 
-def inspect(*options: object, cwd: Path) -> subprocess.CompletedProcess[str]:
-    command = [PREFLINT, "inspect", SISKIN, "--as-of", "2026-05-21", *options]
-    return subprocess.run([str(part) for part in command], cwd=cwd, capture_output=True, text=True, timeout=300)
+def inspect(*options: object, cwd: Path) -> CompletedProcess[str]:
+    return run("inspect", CLUB / "siskin.airframe.yaml", *DAY, *options, cwd=cwd)
 
 
 def test_both_are_written_beside_the_ordinary_report(tmp_path: Path) -> None:

@@ -44,7 +44,7 @@ def test_nothing_is_offered_in_a_comment_a_long_text_or_behind_a_bracket(text: s
 def test_it_agrees_with_a_parser_on_every_aircraft_of_the_club(path: object) -> None:
     text = path.read_text("utf-8")  # type: ignore[attr-defined]
     found = {steps for steps, value in outline(text).values.items() if isinstance(steps[-1], str)}
-    assert found == set(every_key(yaml.load(text, Loader=yaml.BaseLoader), ()))
+    assert found == set(every_key(yaml.load(text, Loader=yaml.CBaseLoader), ()))
 
 
 def every_key(node: object, steps: Steps) -> list[Steps]:

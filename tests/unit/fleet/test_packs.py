@@ -2,14 +2,12 @@
 
 import datetime as dt
 import json
-import subprocess
-import sys
-from pathlib import Path
 
 import jsonschema
 import preflint_schemas
 import pytest
 from making.manifests import CLUB, manifest
+from making.program import run
 
 import preflint
 from preflint.findings.ladder import ladder
@@ -94,8 +92,7 @@ def test_where_something_was_not_read_the_label_may_be_its_own(tmp_path):
 
 def test_on_the_command_line():
     def ran(*arguments):
-        command = [str(Path(sys.executable).parent / "preflint"), "inspect", HERON.name, "--as-of", *arguments]
-        return subprocess.run(command, cwd=CLUB, capture_output=True, text=True, timeout=300)
+        return run("inspect", HERON.name, "--as-of", *arguments, cwd=CLUB)
 
     good = ran("2026-05-21", "--pack-label", "HE1")
     assert good.returncode == 0

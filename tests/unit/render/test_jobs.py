@@ -94,5 +94,5 @@ def test_lines_broken_for_a_narrow_terminal_are_the_same_yaml(judge, kind: str, 
     page = Page(width, False, False)
     page.paste(lines)
     assert all(len(line) <= width or " " not in line.strip() for line in page.lines)
-    assert yaml.load("\n".join(page.lines), yaml.BaseLoader) == yaml.load("\n".join(lines), yaml.BaseLoader)
+    assert yaml.load("\n".join(page.lines), yaml.CBaseLoader) == yaml.load("\n".join(lines), yaml.CBaseLoader)
 
