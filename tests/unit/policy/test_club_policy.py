@@ -75,6 +75,12 @@ def test_the_farthest_shaft_counts_by_whatever_record() -> None:
     )
     found = expect(Finding, outcome(judged("limits: {arm_mm: 499}\n", LIGHT + "rotors:\n" + places), "club/arm-length"))
     assert (found.place.line, found.message) == (6, "arm_mm is 500; the club lets no more than 499 fly")
+    unmeasured = LIGHT.replace(", arm_mm: 300", "") + "rotors:\n"
+    told = expect(Finding, outcome(judged("limits: {arm_mm: 499}\n", unmeasured + places), "club/arm-length"))
+    assert (told.place.line, told.message) == (6, found.message)
+    expect(Clear, outcome(judged("limits: {arm_mm: 500}\n", unmeasured + places), "club/arm-length"))
+    three = unmeasured + "".join(places.splitlines(keepends=True)[:3])
+    expect(Unproven, outcome(judged("limits: {arm_mm: 499}\n", three), "club/arm-length"))
 
 
 def test_a_tolerance_is_applied_and_loosening_is_told() -> None:
@@ -272,6 +278,9 @@ def test_deferrals_forbidden_set_nothing_aside_and_say_so() -> None:
      '2:38: "latitude" is not known here; did you mean "latitude_deg"?'),
     ("deferrals: never\n", '2:12: "never" is not known here; write allowed or forbidden'),
     ("takeoff_mass_g: 9\n", '2:1: "takeoff_mass_g" is not known here; write one of preflint, club, '),
+    (OWNER.replace("NEEDS", "{required: [site]}").replace("id: club/owner-named", "club: owner-named"),
+     '3:5: "club" is not known here'),
+    (OWNER.replace("NEEDS", "{required: [site]}").replace("club/owner-named", "7"), "3:9: text is needed here"),
     (OWNER.replace("NEEDS", "{required: [site]}").replace("club/owner-named", "retention/nut-hand"),
      "3:9: something such as club/owner-named is needed here"),
     (

@@ -75,6 +75,16 @@ def test_what_is_decided_is_decided_as_json_schema_does_and_only_silence_leaves_
     assert bool(told.failing) is (told.holds is False)
 
 
+@pytest.mark.parametrize("needs", [
+    {"dependentRequired": {"name": ["payload"]}},
+    {"dependentSchemas": {"name": {"required": ["payload"]}}},
+    {"dependentSchemas": {"mass": {"properties": {"mass": {"maximum": 1999}}}}},
+])  # fmt: skip
+def test_what_hangs_on_an_entry_that_is_there_is_asked(needs) -> None:
+    assert not Draft202012Validator(needs).is_valid(PLAIN)
+    assert satisfied(needs, DOCUMENT).holds is False
+
+
 # One of each way to speak of something inside, around what is silent; {} stands for any schema beside it.
 AROUND = [
     lambda silent, beside: {"allOf": [beside, silent]},
