@@ -14,13 +14,15 @@ SLOW = ("whole_aircraft", "evening", "fuzz", "clients", "bench", "render", "cli"
 BESIDE = {
     "preflint/engine": [
         "tests/cases/freshness", "tests/cases/mass/test_lifts.py", "tests/cases/whole_aircraft/test_failed_stays.py",
-        "tests/contract/test_computed_once.py", "tests/contract/test_strangers_rules.py",
     ],
     "preflint/findings": [
         "tests/cases/papers", "tests/unit/fleet/test_compare.py", "tests/unit/fleet/test_inspect_many.py",
         "tests/unit/render/test_counts.py", "tests/unit/render/test_jobs.py", "tests/unit/test_interface.py",
     ],
-    "preflint/policy": ["tests/cases/day/test_club.py", "tests/cases/papers", "tests/contract/test_policy.py"],
+    "preflint/policy": [
+        "tests/cases/day/test_club.py", "tests/cases/papers", "tests/unit/fleet/test_find.py",
+        "tests/contract/test_policy.py",
+    ],
     "rules": ["tests/cases/test_stricter.py", "tests/cases/test_manual_pages.py"],
 }  # fmt: skip
 
