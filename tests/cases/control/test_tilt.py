@@ -288,3 +288,9 @@ def test_input_missing(rule, message):
     assert (told.cause, told.message) == ("absent", message)
     needed = next(r.rule for r in inspect_text(QUAD).results if r.rule.id == rule).needed_for_flight
     assert needed is (rule in (TILT, STICK))
+
+
+def test_one_more_movement_of_which_no_rotor_is_noted_takes_nothing_away():
+    more = "did: nose-up, indicated: nose-up"
+    assert isinstance(answer(with_moves(QUAD, "tilt_test", [*GOOD_TILT, more]), TILT), Clear)
+    assert isinstance(answer(with_moves(QUAD, "stick_check", [*GOOD_STICK, more]), STICK), Clear)

@@ -275,3 +275,16 @@ def test_no_line_is_too_wide():
     told = expect(Finding, answer(craft(4600), LIFTS))
     assert len(told.message) <= 80
     assert not re.search(r"\s{2}", told.evidence)
+
+
+def test_a_stand_that_tells_no_thrust_of_a_cell_is_passed_over():
+    """Without a pack nobody knows the cells; rows without thrust tell none; the older stand then speaks."""
+    rows, nothing = "[[50, 400, 4, 14.9], [100, 1300, 17, 14.8]]", "[[50, 0, 4, 14.9], [100, 0, 17, 14.8]]"
+    silent = (STAND + nothing).replace("2026-04-25", "2026-04-26")
+    for text in (
+        craft(1950, None, packs="", records={"thrust_stand": STAND + rows}),
+        craft(1950, None, records={"thrust_stand": silent}),
+    ):
+        assert expect(Unproven, answer(text, LIFTS)).message == "the greatest thrust of front-left is not recorded"
+    both = craft(1950, None, records={"thrust_stand": [STAND + rows, silent]})
+    assert expect(Clear, answer(both, LIFTS)).evidence.startswith("greatest thrust 5200 g on a stand")
