@@ -27,6 +27,7 @@ from preflint.compute.unbalance import (
 )
 from preflint.compute.wind import fall_distance_m
 from preflint.compute.york import york
+from preflint.compute.zonotope import distance_to_limit
 
 
 @pytest.mark.parametrize(("asked", "told"), [
@@ -124,3 +125,9 @@ def test_errors_that_cancel_along_the_line_tell_no_slope() -> None:
         york([0.0, 1.0, 2.0], [0.0, 3.3, 6.6], 1.0, 3.3, nearly)
     with pytest.raises(ValueError, match="a correlation lies between -1 and 1"):
         york([0.0, 1.0, 2.0], [0.0, 1.0, 2.0], 1.0, 1.0, 1.0)
+
+
+@pytest.mark.parametrize(("load", "left"), [(2.0, 2.0), (5.0, 1.0), (6.0, 0.0), (7.0, -1.0), (-0.5, -0.5)])
+def test_along_one_direction_the_limits_are_nothing_and_all(load: float, left: float) -> None:
+    """Three that give 1, 2 and 3 give from 0 to 6 together."""
+    assert distance_to_limit([[1.0, 2.0, 3.0]], [load]) == pytest.approx(left)

@@ -3,10 +3,13 @@
 import signal
 import threading
 from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
+from making.manifests import manifest
 
 from preflint.engine.interrupts import Interrupted, from_outside, told_apart
+from preflint.testing import inspect_text
 
 
 @pytest.fixture(autouse=True)
@@ -61,3 +64,23 @@ def test_beside_the_main_thread_no_signal_arrives() -> None:
     beside.start()
     beside.join()
     assert told == [False]
+
+
+@pytest.mark.parametrize("where", ["rule", "figure", "module"])
+def test_an_interruption_ends_the_run_wherever_it_finds_it(
+    where: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A real signal while a stranger's code runs: no crashed rule, no broken figure, no module that does not load."""
+    body = {"rule": "(asked,), (figure('f')(lambda on: ()),)", "figure": "(asked,), (figure('f')(interrupted),)"}
+    (tmp_path / f"preflint_interrupted_{where}.py").write_text(
+        "import signal\nfrom preflint.api import *\n"
+        "def interrupted(*_): signal.raise_signal(signal.SIGINT)\n"
+        "def judge(aircraft, on):\n    'Is it?'\n"
+        f"    {'interrupted()' if where == 'rule' else 'return Clear(str())'}\n"
+        "asked = rule('trial/a', each='aircraft', severity=NO_GO, job=Job.RECORD, precaution='x', source='x')(judge)\n"
+        + ("interrupted()\n" if where == "module" else f"MODULE = RuleModule(1, 'trial', {body[where]})\n"),
+        encoding="utf-8",
+    )
+    monkeypatch.syspath_prepend(tmp_path)
+    with pytest.raises(Interrupted):
+        inspect_text(manifest(), rules=[f"preflint_interrupted_{where}"])

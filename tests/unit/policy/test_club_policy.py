@@ -226,6 +226,7 @@ NO_KEYWORD = " is no keyword that a club rule may use; known: "
     ("{then: {required: [site]}}", "then", "then judges nothing without if beside it"),
     ("{if: {required: [site]}}", "if", "if judges nothing without then or else beside it"),
     ("{properties: {packs: {maxContains: 1}}}", "maxContains", "maxContains judges nothing without contains beside it"),
+    ("{allOf: [true, {minimum: heavy}]}", "heavy", 'JSON Schema cannot make sense of this as minimum; '),
     ("{minimum: heavy}", "heavy", 'JSON Schema cannot make sense of this as minimum; this is text: "heavy"'),
     ("{type: nubmer}", "nubmer", 'JSON Schema cannot make sense of this as type; this is text: "nubmer"'),
     ("{properties: {a: 3}}", "3", "a schema is needed here: a group of entries, or true or false"),
@@ -297,6 +298,20 @@ def test_a_policy_that_is_wrong_says_where_and_what(policy: str, complaint: str)
     ) as error:
         judged(policy)
     assert complaint in str(error.value)
+
+
+def test_two_rules_of_one_id_and_one_that_a_module_has_already() -> None:
+    rule = OWNER.replace("NEEDS", "{required: [site]}")
+    twice = rule + rule.replace("rules:\n", "")
+    assert refused(twice) == (
+        "preflint.yaml:8:9: a rule club/owner-named stands on line 3 already; give each its own id"
+    )
+    assert "a group of entries is needed here" in refused(rule.replace("{required: [site]}", "7"))
+    with pytest.raises(UsageError, match="a rule club/mass-limit exists already; give the club's another id"):
+        inspect_text(
+            LIGHT, rules=["preflint_sample"],
+            files={"preflint.yaml": "preflint: 1\n" + rule.replace("club/owner-named", "club/mass-limit")},
+        )
 
 
 def test_several_faults_are_told_at_once() -> None:

@@ -199,3 +199,8 @@ def test_an_aircraft_that_is_go_is_held_back_by_what_the_club_asks_and_nobody_wr
     policy = CLUB[: CLUB.index("needs:")] + f"needs: {{not: {needs}}}\n"
     text = (CLUB_FOLDER / "wheatear.airframe.yaml").read_text(encoding="utf-8")
     assert inspect_text(text, files={**FILES, "preflint.yaml": policy}).verdict == verdict
+
+
+def test_entries_of_which_nothing_is_asked_need_not_be_there() -> None:
+    needs = {"properties": {"packs": {"prefixItems": [True, True, True, {"title": "a fourth"}]}}}
+    assert satisfied(needs, DOCUMENT) == satisfied(True, DOCUMENT)
