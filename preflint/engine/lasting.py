@@ -12,7 +12,7 @@ from preflint.load.yaml.events import load_yaml
 
 # The kinds of work, and of what happens, that may end a record.
 ENDS = frozenset({*WORK, *HAPPENED} - {*ENDS_NOTHING})
-_KEYS = {"stale_after", "good_for_days"}
+_KEYS = ("good_for_days", "stale_after")
 _BESIDE = {"because", "settings"}
 
 
@@ -43,8 +43,8 @@ def _lasting(kind: str, entry: Node) -> Lasting:
     if kind not in KINDS:
         raise _wrong(entry, f"{kind} is no kind of record")
     parts = entry.value
-    if not isinstance(parts, Mapping) or set(parts) - _BESIDE != _KEYS:
-        raise _wrong(entry, f"{kind} needs exactly {', '.join(sorted(_KEYS))}, and because where nothing ends it")
+    if not isinstance(parts, Mapping) or set(parts) - _BESIDE != set(_KEYS):
+        raise _wrong(entry, f"{kind} needs exactly {', '.join(_KEYS)}, and because where nothing ends it")
     days = parts["good_for_days"].value
     if isinstance(days, bool) or not isinstance(days, int) or days < 0:
         raise _wrong(parts["good_for_days"], "good_for_days is a whole number of days; 0 is the record's own day")

@@ -54,6 +54,7 @@ SPREAD = Tolerance(
 _POWER_WITHIN = 0.2  # of a place by outputs: thrust goes with them to a power of 1.6 to 2.4; common practice, no source
 _ONE_LINE_MM = 10.0  # nearer than that to one line the rotors tell nothing across it
 _READ_WITHIN = 1.0  # half-width of a mean output, in points; common practice, no source
+_WORST_FIRST: tuple[Decision, ...] = ("found", "uncertain", "clear")
 _SOURCE = "momentum theory, thrust goes with the square of the speed (Leishman, chapter 2); limit: common practice"
 _ALONE = "no look after a flight notes the outputs of every rotor"
 
@@ -265,10 +266,8 @@ def outputs_and_balance(aircraft: Aircraft, on: Context) -> Outcome:
     if not judged:
         return NotApplicable("all rotors stand in one line")
     words = f"by the outputs after {ran(look)} the weight acts {off(acts)}; {held.evidence}"
-    for wanted in ("found", "uncertain", "clear"):
-        if told := [one for one in judged if one[2] == wanted]:
-            added, u, decision = max(told)
-            break
+    decision = min((one for *_, one in judged), key=_WORST_FIRST.index)
+    added, u, _ = max(one for one in judged if one[2] == decision)
     evidence = (
         f"{words}; what lies between adds {100 * added:.0f} ± {100 * t_factor(math.inf) * u:.0f} % of the mean thrust "
         f"at an end, at most {100 * limit:g} %"

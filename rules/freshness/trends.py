@@ -101,8 +101,7 @@ def amperes(on: Context, earlier: records.CurrentComparison, later: records.Curr
     with suppress(Open):  # the highest reading is judged all the same
         cases.append(("hover", hover_current_a(on)[0]))
     for case, at in cases:
-        if at > 0:
-            yield _indicated(f"amperes-{case}", "a", at, (earlier, later), fits, on.limit(CURRENT_SCALE))
+        yield _indicated(f"amperes-{case}", "a", at, (earlier, later), fits, on.limit(CURRENT_SCALE))
 
 
 def _indicated(

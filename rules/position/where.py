@@ -10,7 +10,6 @@ from preflint.api import (
     Job,
     Known,
     NotApplicable,
-    NotFitted,
     Outcome,
     Related,
     Tolerance,
@@ -94,8 +93,6 @@ def where(aircraft: Aircraft, on: Context) -> Outcome:
 
 def _shown(check: records.PositionCheck, on: Context) -> Outcome:
     """What one position check shows by itself."""
-    if isinstance(on.aircraft.satellite_receiver, NotFitted):
-        return NotApplicable("no satellite receiver is fitted")
     found = on.once(away, check, on.aircraft, on.limit(RANGE_ERROR))
     limit, soon = on.limit(POSITION), on.limit(COLD_START)
     decision = decide(found.metres, found.u_m, float("inf"), limit)

@@ -4,7 +4,6 @@ from collections.abc import Iterator
 
 from preflint.api import (
     CAUTION,
-    DESK,
     NO_GO,
     Absent,
     Clear,
@@ -20,7 +19,6 @@ from preflint.api import (
     Precaution,
     Related,
     Tolerance,
-    Unproven,
     fitted,
     name,
     need,
@@ -94,7 +92,7 @@ def over_voltage(pack: fitted.Pack, on: Context) -> Outcome:
     over = [part for part in parts if lowest > part.bears_v * limit]
     if over:
         return _found(pack, lowest, over, "keep this pack out; fit one of fewer cells, or parts rated for it")
-    _nothing_open(pack, on, parts, any(highest > part.bears_v * limit for part in parts))
+    _nothing_open(pack, on, any(highest > part.bears_v * limit for part in parts))
     return Clear(_evidence(highest, parts))
 
 
@@ -138,7 +136,7 @@ def voltage_headroom(pack: fitted.Pack, on: Context) -> Outcome:
         how = "charge it to what the parts bear, or fit parts rated for it; write max_v where their maker gives volts"
         return _found(pack, lowest, over, how + _FIRST_PLUG)
     above = any(highest > part.bears_v * (1 + _ROUNDING) for part in parts)
-    _nothing_open(pack, on, parts, above)
+    _nothing_open(pack, on, above)
     return Clear(_evidence(highest, parts))
 
 
@@ -173,22 +171,13 @@ def _parts(on: Context) -> Iterator[_Part]:
         yield _Part("regulator", regulator.value.most_v.value, regulator.value.most_v.place)
 
 
-def _nothing_open(pack: fitted.Pack, on: Context, parts: list[_Part], by_chemistry: bool) -> None:
+def _nothing_open(pack: fitted.Pack, on: Context, by_chemistry: bool) -> None:
     """Ends the rule as unproven where a controller or regulator has no rating, or the chemistry would decide."""
     for one in on.aircraft.rotors:
         if isinstance(one.esc.max_v, Absent):
             need(one.esc.max_cells)
     if isinstance(on.aircraft.regulator, Known):
         need(on.aircraft.regulator.value.most_v)
-    if not parts:
-        raise Open(
-            Unproven(
-                place=pack.place,
-                message="no controller is recorded",
-                do="write under rotors, or every_rotor, what the controllers are rated for",
-                mind=DESK,
-            )
-        )
     if by_chemistry and isinstance(pack.chemistry, Absent):
         raise Open(not_recorded(pack.chemistry))
 

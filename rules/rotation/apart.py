@@ -150,15 +150,6 @@ def places(aircraft: Aircraft, on: Context) -> Outcome:
     """
     if aircraft.about.layout.value != "custom" and not any(isinstance(r.place_mm, Known) for r in aircraft.rotors):
         return NotApplicable("the layout says where the rotors are")
-    if not aircraft.rotors:
-        raise Open(
-            Unproven(
-                place=aircraft.about.layout.place,
-                message="no rotor is recorded",
-                do="write each rotor with at and place_mm",
-                on_paper=True,
-            )
-        )
     at = np.array([need(rotor.place_mm).value for rotor in aircraft.rotors])
     limit = on.limit(PLACES_APART)
     arms = [arm_of(name(rotor)) for rotor in aircraft.rotors]

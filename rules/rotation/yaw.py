@@ -11,7 +11,6 @@ from preflint.api import (
     Context,
     Finding,
     Job,
-    NotApplicable,
     Outcome,
     Related,
     Tolerance,
@@ -84,8 +83,6 @@ def yaw_balance(aircraft: Aircraft, on: Context) -> Outcome:
     from roll and pitch (rotation/yaw-apart).
     """
     rotors, limit = aircraft.rotors, on.limit(YAW_BALANCE)
-    if not rotors:
-        return NotApplicable("there is no rotor")
     signs, layout = yaw_signs(aircraft), aircraft.about.layout
     places = rotor_places(aircraft)
     if (offset := offset_percent(places)) > on.limit(EQUAL_SHARE_OFFSET):

@@ -252,8 +252,7 @@ def _true_volts(warning: fitted.BatteryWarning, pack: fitted.Pack, on: Context) 
     if warning.watches.value == "lowest-cell":
         return shown, 0.0
     display = of_display(on, "v")
-    if display is None:
-        raise _volts_unknown(number(warning).place)
+    assert display is not None  # or the resistance would have ended the rule
     true = display.judging.zero.value + display.judging.gain.value * shown
     return true, display.judge(true, 0.0).expanded / t_factor(math.inf) * true
 

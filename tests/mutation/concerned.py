@@ -10,7 +10,21 @@ SCOPE = ("preflint/engine", "preflint/compute", "preflint/findings", "preflint/p
 # Long runs over many aircraft, terminals and documents: too slow to be asked for each fault.
 SLOW = ("whole_aircraft", "evening", "fuzz", "clients", "bench", "render", "cli", "fleet", "making")
 
-OF_EVERY_RULE = ["tests/cases/test_stricter.py", "tests/cases/test_manual_pages.py"]
+# What nearly every test goes through is named by few: these look at what it decides.
+BESIDE = {
+    "preflint/engine": [
+        "tests/cases/freshness", "tests/cases/mass/test_lifts.py", "tests/cases/whole_aircraft/test_failed_stays.py",
+    ],
+    "preflint/findings": [
+        "tests/cases/papers", "tests/unit/fleet/test_compare.py", "tests/unit/policy/test_club_policy.py",
+        "tests/unit/render/test_counts.py", "tests/unit/render/test_jobs.py", "tests/unit/test_interface.py",
+    ],
+    "preflint/policy": [
+        "tests/cases/day/test_club.py", "tests/cases/papers", "tests/unit/fleet/test_find.py",
+        "tests/contract/test_policy.py",
+    ],
+    "rules": ["tests/cases/test_stricter.py", "tests/cases/test_manual_pages.py"],
+}  # fmt: skip
 
 
 @cache
@@ -30,7 +44,7 @@ def modules() -> dict[str, str]:
 
 
 def tests_of(path: str, most: int) -> list[str]:
-    """Test files that concern a module, the likeliest first, at most so many; then those of every rule."""
+    """Test files that concern a module, the likeliest first, at most so many; then those for its whole folder."""
     own = _rules(modules()[path])
     users = [other for other, text in modules().items() if _imports(other, text, path)]
     further = {rule for user in users for rule in _rules(modules()[user])} - own
@@ -46,7 +60,8 @@ def tests_of(path: str, most: int) -> list[str]:
         points += topic in test.split("/")
         if points:
             ranked.append((-points, test))
-    return [test for _, test in sorted(ranked)][:most] + (OF_EVERY_RULE if path.startswith("rules/") else [])
+    named = [test for _, test in sorted(ranked)][:most]
+    return named + [test for start, tests in BESIDE.items() if path.startswith(f"{start}/") for test in tests]
 
 
 def _rules(text: str) -> set[str]:

@@ -184,3 +184,14 @@ def test_outputs_as_parts_of_one():
     assert told.do == "write output_percent in per cent of full: 58 for 0.58"
     for rule in (TRIM, BOTH):
         assert expect(NotApplicable, answer(text, rule)).because == "the outputs may be parts of one: see output-split"
+
+
+def test_rotors_in_one_line_tell_nothing_across_it():
+    """Left and right of the centre alone; the scales tell only where the weight lies forward."""
+    beside = {"left": "spin: cw, place_mm: [5, -250, 0]", "right": "spin: ccw, place_mm: [-5, 250, 0]"}
+    records = {
+        "balance_point": "date: 2026-05-16, columns: [forward_mm, mass_g], rows: [[200, 1125], [-200, 825]]",
+        "after_flight_look": "date: 2026-05-17, motors: {others: warm}, output_percent: {left: 48, right: 48}",
+    }
+    one_line = manifest(rotors=beside, layout="custom", records=records)
+    assert answer(one_line, "after_flight/outputs-and-balance") == NotApplicable("all rotors stand in one line")

@@ -91,6 +91,28 @@ def test_a_rotor_near_the_axis_need_not_be_seen_to_answer():
         assert isinstance(told, Clear if near else Unproven), layout
 
 
+def along(*forward_mm):
+    """Four rotors so far ahead, in turn on the left and on the right."""
+    listed = [f"  - {{at: {at}, place_mm: [{mm}, {200 if at in 'bd' else -200}, 0]}}\n"
+              for at, mm in zip("abcd", forward_mm, strict=True)]  # fmt: skip
+    return opening("Lapwing", "custom") + "rotors:\n" + "".join(listed)
+
+
+# Next to nothing is less than 0.05 of the longest arm, here of 200 mm: 10 mm.
+@pytest.mark.parametrize(("mm", "accused"), [(12, True), (8, False)])
+def test_a_rotor_next_to_the_axis_may_do_either(mm, accused):
+    nose_down = with_moves(along(200, mm, -200, -mm), "stick_check", ["did: nose-down, sped_up: [b, c]"])
+    assert isinstance(answer(nose_down, STICK), Finding) is accused
+
+
+@pytest.mark.parametrize(("mm", "owes"), [(12, True), (8, False)])
+def test_a_rotor_owes_an_answer_where_it_is_ahead_of_their_middle_too(mm, owes):
+    """Written from 220 mm behind the middle of the rotors, where a stands more than half of the longest arm ahead."""
+    head = along(220 + mm, 220 - mm, 20, 420)
+    nose_up = with_moves(head, "stick_check", ["did: nose-up, sped_up: [d], slowed_down: [a]"])
+    assert isinstance(answer(nose_up, STICK), Finding) is owes
+
+
 HEXA = (
     f"{opening('Lapwing', 'custom')}rotors:\n"
     "  - {at: a, spin: cw, place_mm: [480, -173, 0]}\n  - {at: b, spin: ccw, place_mm: [480, 173, 0]}\n"
@@ -266,3 +288,9 @@ def test_input_missing(rule, message):
     assert (told.cause, told.message) == ("absent", message)
     needed = next(r.rule for r in inspect_text(QUAD).results if r.rule.id == rule).needed_for_flight
     assert needed is (rule in (TILT, STICK))
+
+
+def test_one_more_movement_of_which_no_rotor_is_noted_takes_nothing_away():
+    more = "did: nose-up, indicated: nose-up"
+    assert isinstance(answer(with_moves(QUAD, "tilt_test", [*GOOD_TILT, more]), TILT), Clear)
+    assert isinstance(answer(with_moves(QUAD, "stick_check", [*GOOD_STICK, more]), STICK), Clear)

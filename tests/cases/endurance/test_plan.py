@@ -176,3 +176,12 @@ def test_size_alone_changes_no_verdict(scale):
         current = f"mean_current_a: {15.4 * scale:g}"
         text = planned(minutes=minutes, pack=pack).replace("mean_current_a: 15.4", current)
         expect(kind, answer(text, RESERVE))
+
+
+def test_a_flight_at_no_height_needs_no_descent():
+    """300 m at 10 - 6 m/s are 75 s, and 20 s down from 30 m; descent is not asked for at 0 m."""
+    assert "300 m home at 10 ± 1.1 m/s against 6 m/s, 30 m down at 1.5 m/s: 95 s" in (
+        expect(Clear, answer(planned(), RESERVE)).evidence
+    )
+    low = planned().replace("height_m: 30, ", "height_m: 0, ").replace("descent_m_s: 1.5, ", "")
+    assert "300 m home at 10 ± 1.1 m/s against 6 m/s: 75 s" in expect(Clear, answer(low, RESERVE)).evidence

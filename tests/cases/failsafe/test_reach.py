@@ -121,3 +121,13 @@ def test_figures():
     without = {one.quantity for one in inspect_text(planned()).computed}
     assert {"link_margin_db", "link_reach_m"} <= without
     assert not {"free_space_loss_db", "fresnel_radius_m", "link_break_point_m"} & without
+
+
+@pytest.mark.parametrize(("farthest", "quantities"), [
+    (300, {"link_break_point_m", "free_space_loss_db", "fresnel_radius_m", "link_margin_db", "link_reach_m"}),
+    (0, {"link_break_point_m", "link_margin_db", "link_reach_m"}),  # no distance, no loss over it
+])  # fmt: skip
+def test_figures_of_a_planned_distance_and_of_none(farthest, quantities):
+    test = "distance_m: 40, reduced_power: true, reduced_by_db: 30, control_held: true, frequency_mhz: 2400"
+    told = {one.quantity for one in inspect_text(planned(farthest, test)).computed}
+    assert {one for one in told if one.startswith(("link", "free", "fresnel"))} == quantities

@@ -137,3 +137,21 @@ def test_the_hover_that_was_flown_came_out_as_predicted(name):
     (hover,) = seen.aircraft.records.hover
     one = computed(seen, THROTTLE)
     assert abs(one.value - hover.throttle_percent.value) < 1.96 * one.standard_uncertainty
+
+
+def test_a_stand_without_throttles_is_passed_over_for_an_older_one():
+    """487.5 g lie between 300 g at 40 % and 700 g at 60 %."""
+    noted = (
+        "date: 2026-05-10, at: front-left, columns: [throttle_percent, thrust_g, current_a, voltage_v], "
+        "rows: [[40, 300, 3, 15.0], [60, 700, 8, 14.9], [100, 1300, 17, 14.8]]"
+    )
+    silent = (
+        "date: 2026-05-12, at: front-left, columns: [thrust_g, current_a, voltage_v], "
+        "rows: [[300, 3, 15.0], [700, 8, 14.9], [1300, 17, 14.8]]"
+    )
+    alone, both, neither = (
+        told(built(records={"thrust_stand": stands}))[THROTTLE].value for stands in (noted, [noted, silent], silent)
+    )
+    assert both == alone
+    assert 45 < alone < 55
+    assert neither == pytest.approx(61.24, abs=0.02)  # by the square law, as without a stand

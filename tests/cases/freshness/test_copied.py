@@ -52,6 +52,16 @@ def test_they_vouch_for_nothing():
     assert not isinstance(answer(own, "power_sensing/voltage-scale"), Unproven)
 
 
+# Three rows of a voltage comparison agree by chance once in 9100 times; where each lies near two rows of the earlier
+# record it may agree with either, 8 in 9100, where near three 27 in 9100, more than 1 in 1000.
+@pytest.mark.parametrize(("steps", "expected"), [((), Finding), ((0.02,), Finding), ((0.02, -0.02), Clear)])
+def test_a_row_may_agree_with_any_that_it_lies_near(steps, expected):
+    rows = [[16.67, 16.68], [15.76, 15.78], [14.86, 14.88]]
+    beside = [[round(one + step, 2) for one in row] for row in rows for step in steps]
+    earlier = VOLTS.replace("[[16.67, 16.68]", f"[{', '.join(map(str, beside))}{', ' if beside else ''}[16.67, 16.68]")
+    expect(expected, answers(twice("voltage_comparison", earlier, VOLTS), RULE)[1])
+
+
 # The chance by hand, as the manual page reckons it.
 @pytest.mark.parametrize(("kind", "readings", "expected"), [
     ("voltage_comparison", VOLTS, Finding),  # 0.3 %: 11 · 10.5 · 9.9 values of volts · 2³ = 1 in 9100

@@ -322,3 +322,29 @@ def test_a_barometer_that_creeps(sign):
     )
     not_relied_on = text.replace("[compass, barometer]", "[compass]")
     assert of_later(not_relied_on) == NotApplicable("the aircraft does not rely on a barometer")
+
+
+def test_a_slow_drift_may_last_ten_years():
+    """0.06 ± 0.05 % in 60 days, of 0.9 %: two and a half years, and fifteen at the slowest."""
+    slow = expect(Clear, of_later(volts(0.0, 0.06, accuracy=0.1)))
+    assert slow.evidence.startswith("at this rate what was left of 1 % lasts until 2028-07-08 (2027-06-18 to ten years")
+
+
+def test_at_no_volts_no_drift_is_told():
+    """Without a pack the highest and the lowest reading count, and of nothing there is no per cent."""
+    bare = volts(0.0, 0.3, accuracy=0.1).replace("packs: [{label: A1, chemistry: lipo, cells: 4}]\n", "")
+    cases = [
+        {one.case for one in inspect_text(text).computed if one.quantity == "drift_percent_per_day"}
+        for text in (bare, bare.replace("rows: [", "rows: [[0, 0], "))
+    ]
+    assert cases == [{"volts-full", "volts-lowest"}, {"volts-full"}]
+
+
+@pytest.mark.parametrize(("text", "fitted"), [
+    (amperes(2.5), "power_sensing: {divider_ratio: 10, sensor_mv_per_a: 26.4, zero_mv: 512}"),
+    (volts(0.0, 0.5), "power_sensing: {divider_ratio: 10, sensor_mv_per_a: 26.4, zero_mv: 512}"),
+])  # fmt: skip
+def test_what_is_no_longer_fitted_does_not_drift(text, fitted):
+    assert fitted in text
+    told = of_later(text.replace(fitted, "power_sensing: none"))
+    assert told == NotApplicable("nothing is followed in these records")

@@ -306,3 +306,11 @@ def test_a_failed_test_is_told_once(held, told):
     if held == "false":
         assert stale == old == NotApplicable("it failed, and that stands until a later one passes")
         assert isinstance(answer(text, "failsafe/range-test"), Finding)
+
+
+def test_a_stale_test_is_written_down_anew_and_an_open_order_only_settled():
+    """Which record a rule waits for: the one to be taken again; none where times of day are to be written."""
+    for day, cause, record in (("2026-04-19", "stale", "link_loss_test"), ("2026-04-18", "order-open", None)):
+        text = worked("link_loss_test", f"{{date: {day}, kind: replaced, part: receiver}}")
+        told = expect(Unproven, answer(text, "failsafe/link-loss"))
+        assert (told.cause, told.record) == (cause, record)

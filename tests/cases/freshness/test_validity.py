@@ -121,3 +121,9 @@ def test_a_nut_that_ran_off_on_a_day_to_come_is_of_the_wrong_hand():
 
     assert isinstance(judged("runs-on"), Clear)
     assert "nut test of 2026-06-09" in expect(Finding, judged("runs-off")).evidence
+
+
+@pytest.mark.parametrize(("day", "ahead"), [("2026-05-20", False), ("2026-05-21", False), ("2026-05-22", True)])
+def test_a_test_that_failed_on_the_day_judged_at_is_of_no_day_to_come(day, ahead):
+    found = expect(Finding, answer(link_tests(day, shown=RAN_ON), "failsafe/link-loss", judged_on="2026-05-21"))
+    assert (f"dated {day}, after 2026-05-21, the day judged at: failed all the same" in found.evidence) is ahead

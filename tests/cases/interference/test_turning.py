@@ -134,6 +134,37 @@ def test_both_at_once_are_told_apart():
     assert not apart.by_a_turn
 
 
+# Ahead 0.01 ± 0.0037 by a run of 9 degrees of freedom, its line within 5°: 2.63 of both. The run is nearly all of that:
+# (0.1446/0.1370)²·9 = 10 are left, and √(2·F(2, 10)) = 2.86. Ahead 0.0254 ± 0.0044, and ± 5° of 0.103: 2.54 of both.
+# The line, known exactly, is most of that: (1 + 4.27)²·9 = 249 are left, 2.46. Worked by hand.
+@pytest.mark.parametrize(("ahead", "left", "u", "explained"), [
+    (0.0100, 0.0, 0.0037, True), (0.0115, 0.0, 0.0037, False),
+    (0.0254, 0.1, 0.00436, False), (0.0240, 0.1, 0.00436, True),
+])  # fmt: skip
+def test_how_well_what_lies_off_the_line_is_known(ahead, left, u, explained):
+    one = Logged(np.array([ahead, -left, 0.0]), u**2 * np.eye(3), 9, np.array([0.0, -40.0, 0.0]), 24.0)
+    round_ = math.radians(5) * math.hypot(ahead, left)
+    dof = 9 * (1 + (round_ / u) ** 2) ** 2
+    reach = math.sqrt(2 * stats.f.ppf(0.95, 2, dof))
+    assert (ahead / math.hypot(u, round_) < reach) is explained  # the figures above
+    assert is_explained(one) is explained
+
+
+def test_how_well_two_runs_tell_interference_and_turns():
+    """Across each line only the other run tells: ahead u² = 1e-6 of 4 degrees of freedom, to the right 4e-6 of 9.
+
+    (1 + 4)²/(1²/4 + 4²/9) = 12.33 (GUM G.4.1); each turn differs from none by √(1 + 4)e-3 µT/A of 40 µT, at 24 A.
+    """
+    made = np.array([0.05, -0.04, 0.1])
+    apart = told_apart([
+        Logged(made, 1e-6 * np.eye(3), 4, np.array([0.0, -40.0, 0.0]), 24.0),
+        Logged(made, 4e-6 * np.eye(3), 9, np.array([40.0, 0.0, 0.0]), 24.0),
+    ])  # fmt: skip
+    assert apart.dof == pytest.approx(25 / (1 / 4 + 16 / 9), rel=1e-6)
+    assert [u for _, u in apart.turns_deg] == pytest.approx([math.degrees(math.sqrt(5e-6) / 40 * 24)] * 2, rel=1e-6)
+    assert np.diag(apart.covariance) == pytest.approx([1e-6, 4e-6, 0.8e-6], rel=1e-6)
+
+
 def test_two_runs_on_one_heading_or_with_work_between_tell_nothing():
     same = run("2027-06-15", 10, turn_deg=5), run("2027-06-16", 0, turn_deg=5)
     assert isinstance(asked(recorded(*same)), Unproven)

@@ -65,6 +65,7 @@ def test_as_unlike_as_two_runs_may_be(second):
                                                sections="packs: [{label: A1}, {label: A2}]\n"),
     runs(run(15, "2025-09-16"), run(30, "2026-05-16"), log=["date: 2026-01-02, kind: replaced, part: power-lead"]),
     runs(run(15, "2025-09-16"), run(30, "2026-05-16"), sections=LIPO + "power_sensing: none\n"),
+    runs(run(15, "2025-09-16"), run(-15, "2026-05-16")),  # volts that rise under load tell no resistance
 ])
 def test_where_it_is_not_asked(text):
     expect(NotApplicable, answer(text, RESISTANCE, "A1"))

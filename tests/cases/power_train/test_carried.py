@@ -249,3 +249,13 @@ def test_without_loads_nothing_passes(rule):
     without = told(rule, pack, full=0, hover=0)
     assert isinstance(without, Unproven)
     assert isinstance(told(rule, pack), Clear)
+
+
+# FAA AC 43.13-1B CHG 1, table 11-3, fuses of copper wires, from memory; it has no odd gauges.
+@pytest.mark.parametrize(("gauge", "fuse"), [
+    (22, 5), (20, 5), (18, 10), (16, 10), (14, 15), (12, 20), (10, 30), (8, 50), (6, 70), (4, 70), (2, 100), (1, 150),
+    (0, 150),
+])  # fmt: skip
+def test_the_fuse_of_light_aircraft_stands_beside_it(gauge, fuse):
+    assert f"; the table for light aircraft has {fuse} A" in told(FUSE, lead(gauge, more=", fuse_a: 80")).evidence
+    assert "light aircraft" not in told(FUSE, lead(13, more=", fuse_a: 80")).evidence

@@ -95,6 +95,13 @@ def test_a_pack_of_unknown_chemistry(esc, cells, expected):
         assert isinstance(told[0], expected)
 
 
+def test_an_unknown_chemistry_matters_where_one_part_of_several_may_bear_too_little():
+    # Four cells have up to 17.40 V: more than the controller's 16.80 V, less than the regulator's 26 V.
+    told = expect(Unproven, answer(behind("max_cells: 4", 4, "", regulator="{most_v: 26}"), HEADROOM, "A1"))
+    assert "chemistry" in told.message
+    assert isinstance(answer(behind("max_v: 17.4", 4, "", regulator="{most_v: 26}"), HEADROOM, "A1"), Clear)
+
+
 def test_what_is_missing():
     assert "max_cells" in expect(Unproven, answer(behind("continuous_a: 30"), OVER, "A1")).message
     none = manifest("packs: [{label: A1, chemistry: lipo}]\n", QUAD)

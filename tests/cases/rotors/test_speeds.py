@@ -183,3 +183,9 @@ def test_speed_is_converted_to_the_throttle_of_a_hover():
     found = {one.at: one for one in inspect_text(text).computed if one.quantity == "hover_speed_rpm"}
     assert found["front-left"].value == pytest.approx(4800)
     assert found["front-left"].standard_uncertainty == pytest.approx(4800 * 0.1 / math.sqrt(3))
+
+
+def test_where_the_throttle_was_closed_or_nothing_turned():
+    closed = read(4000, 4000, 4000, 4000, more="throttle_percent: 0, voltage_v: 15.2")
+    assert answer(closed, POSSIBLE, "front-left") == NotApplicable("the throttle was closed")
+    assert answer(read(0, 0, 0, 0), SPLIT) == NotApplicable("no rotor turned")

@@ -111,3 +111,13 @@ def test_missing_input_is_never_a_pass(missing):
 
 def test_no_warning_of_volts():
     expect(NotApplicable, answer(warned("watches: flight-time, at_min: 5"), RULE, "A1"))
+
+
+def test_where_no_resistance_can_be_known():
+    warning = "watches: pack-voltage, at_v: 12.00"
+    bare = warned(warning).replace("{divider_ratio: 6.2, sensor_mv_per_a: 20, zero_mv: 330}", "none", 1)
+    assert answer(bare, RULE, "A1") == NotApplicable("no power sensing is fitted, so that no resistance is known")
+    rising = expect(Unproven, answer(warned(warning, COMPARED | {"sag_run": sagged(-0.01)}), RULE, "A1"))
+    assert (rising.cause, rising.message) == (
+        "uncertain", "the volts of the sag run of 2026-05-16 do not fall with the current: see pack-resistance",
+    )

@@ -226,6 +226,11 @@ def test_tests_of_a_warning(tests, log, kind):
     expect(kind, answer(tried(*tests, log=log), HEARD))
 
 
+def test_at_which_volts_a_count_of_charge_came_tells_nothing():
+    test = "date: 2026-05-18, watches: charge-used, sounded: true, sounded_at_v: 9.0"
+    expect(Clear, answer(tried(test, warnings=(used(4500, "tells"),)), HEARD))
+
+
 def test_a_warning_of_a_cell_that_came_late_in_full():
     test = "date: 2026-05-18, watches: pack-voltage, sounded: true, sounded_at_v: 13.0"
     text = tried(test, warnings=(volts(3.5, "tells"),))
@@ -269,3 +274,15 @@ def test_both_sides_of_what_is_left(warning, kind):
 def test_left_without_plan_or_hover():
     expect(Unproven, answer(warned(used(4200, "tells"), records=HOVER), LEFT))
     expect(Unproven, answer(warned(used(4200, "tells"), more=PLAN), LEFT))
+
+
+def test_of_two_packs_the_smaller_counts_whichever_comes_first():
+    small, large = ("{label: A1, chemistry: lipo, cells: 4, capacity_mah: 5000}",
+                    "{label: B2, chemistry: lipo, cells: 4, capacity_mah: 6000}")  # fmt: skip
+    for packs in (f"[{small}, {large}]", f"[{large}, {small}]"):
+        told = warned(used(4800, "tells"), pack=f"packs: {packs}\n", records=HOVER, more=PLAN)
+        assert expect(Finding, answer(told, LEFT)).message.startswith("0 mAh are left in pack A1 at the warning")
+    none = warned(used(4800, "tells"), pack="", records=HOVER, more=PLAN)
+    assert expect(Unproven, answer(none, LEFT)).message == (
+        "no pack is recorded, so that nobody can tell what its warnings mean"
+    )

@@ -233,3 +233,12 @@ def test_nothing_needs_a_reason():
         read_lasting(text.encode(), "lasting.yaml")
     with_reason = text.replace("stale_after: nothing\n", "stale_after: nothing\n  because: it is carved in stone\n", 1)
     assert read_lasting(with_reason.encode(), "lasting.yaml")["spin_test"].rows == ()
+
+
+def test_what_is_no_kind_and_what_holds_no_parts() -> None:
+    text = FILE.decode()
+    with pytest.raises(RuleModuleError, match="flown_test is no kind of record"):
+        read_lasting(f"{text}\nflown_test:\n  good_for_days: 3\n  stale_after: nothing\n".encode(), "lasting.yaml")
+    start, end = text.index("  stale_after:\n    motor"), text.index("  good_for_days")
+    with pytest.raises(RuleModuleError, match="stale_after holds parts with kinds of work, or: nothing"):
+        read_lasting(f"{text[:start]}  stale_after: never\n{text[end:]}".encode(), "lasting.yaml")

@@ -76,3 +76,8 @@ def test_a_page_with_both_fragments_whole_is_left_alone() -> None:
 def test_a_page_without_a_fragment_is_an_error(heading: str) -> None:
     with pytest.raises(LookupError):
         passing(page("compass: {}").replace(heading, "Elsewhere:"))
+
+
+def test_what_does_not_begin_with_a_key_is_no_fragment() -> None:
+    with pytest.raises(LookupError, match="a fragment begins with a key, not with '- a list'"):
+        passing(page("- a list"))

@@ -75,6 +75,12 @@ def test_the_farthest_shaft_counts_by_whatever_record() -> None:
     )
     found = expect(Finding, outcome(judged("limits: {arm_mm: 499}\n", LIGHT + "rotors:\n" + places), "club/arm-length"))
     assert (found.place.line, found.message) == (6, "arm_mm is 500; the club lets no more than 499 fly")
+    unmeasured = LIGHT.replace(", arm_mm: 300", "") + "rotors:\n"
+    told = expect(Finding, outcome(judged("limits: {arm_mm: 499}\n", unmeasured + places), "club/arm-length"))
+    assert (told.place.line, told.message) == (6, found.message)
+    expect(Clear, outcome(judged("limits: {arm_mm: 500}\n", unmeasured + places), "club/arm-length"))
+    three = unmeasured + "".join(places.splitlines(keepends=True)[:3])
+    expect(Unproven, outcome(judged("limits: {arm_mm: 499}\n", three), "club/arm-length"))
 
 
 def test_a_tolerance_is_applied_and_loosening_is_told() -> None:
@@ -220,6 +226,7 @@ NO_KEYWORD = " is no keyword that a club rule may use; known: "
     ("{then: {required: [site]}}", "then", "then judges nothing without if beside it"),
     ("{if: {required: [site]}}", "if", "if judges nothing without then or else beside it"),
     ("{properties: {packs: {maxContains: 1}}}", "maxContains", "maxContains judges nothing without contains beside it"),
+    ("{allOf: [true, {minimum: heavy}]}", "heavy", 'JSON Schema cannot make sense of this as minimum; '),
     ("{minimum: heavy}", "heavy", 'JSON Schema cannot make sense of this as minimum; this is text: "heavy"'),
     ("{type: nubmer}", "nubmer", 'JSON Schema cannot make sense of this as type; this is text: "nubmer"'),
     ("{properties: {a: 3}}", "3", "a schema is needed here: a group of entries, or true or false"),
@@ -272,6 +279,9 @@ def test_deferrals_forbidden_set_nothing_aside_and_say_so() -> None:
      '2:38: "latitude" is not known here; did you mean "latitude_deg"?'),
     ("deferrals: never\n", '2:12: "never" is not known here; write allowed or forbidden'),
     ("takeoff_mass_g: 9\n", '2:1: "takeoff_mass_g" is not known here; write one of preflint, club, '),
+    (OWNER.replace("NEEDS", "{required: [site]}").replace("id: club/owner-named", "club: owner-named"),
+     '3:5: "club" is not known here'),
+    (OWNER.replace("NEEDS", "{required: [site]}").replace("club/owner-named", "7"), "3:9: text is needed here"),
     (OWNER.replace("NEEDS", "{required: [site]}").replace("club/owner-named", "retention/nut-hand"),
      "3:9: something such as club/owner-named is needed here"),
     (
@@ -288,6 +298,20 @@ def test_a_policy_that_is_wrong_says_where_and_what(policy: str, complaint: str)
     ) as error:
         judged(policy)
     assert complaint in str(error.value)
+
+
+def test_two_rules_of_one_id_and_one_that_a_module_has_already() -> None:
+    rule = OWNER.replace("NEEDS", "{required: [site]}")
+    twice = rule + rule.replace("rules:\n", "")
+    assert refused(twice) == (
+        "preflint.yaml:8:9: a rule club/owner-named stands on line 3 already; give each its own id"
+    )
+    assert "a group of entries is needed here" in refused(rule.replace("{required: [site]}", "7"))
+    with pytest.raises(UsageError, match="a rule club/mass-limit exists already; give the club's another id"):
+        inspect_text(
+            LIGHT, rules=["preflint_sample"],
+            files={"preflint.yaml": "preflint: 1\n" + rule.replace("club/owner-named", "club/mass-limit")},
+        )
 
 
 def test_several_faults_are_told_at_once() -> None:

@@ -75,6 +75,16 @@ def test_what_is_decided_is_decided_as_json_schema_does_and_only_silence_leaves_
     assert bool(told.failing) is (told.holds is False)
 
 
+@pytest.mark.parametrize("needs", [
+    {"dependentRequired": {"name": ["payload"]}},
+    {"dependentSchemas": {"name": {"required": ["payload"]}}},
+    {"dependentSchemas": {"mass": {"properties": {"mass": {"maximum": 1999}}}}},
+])  # fmt: skip
+def test_what_hangs_on_an_entry_that_is_there_is_asked(needs) -> None:
+    assert not Draft202012Validator(needs).is_valid(PLAIN)
+    assert satisfied(needs, DOCUMENT).holds is False
+
+
 # One of each way to speak of something inside, around what is silent; {} stands for any schema beside it.
 AROUND = [
     lambda silent, beside: {"allOf": [beside, silent]},
@@ -189,3 +199,8 @@ def test_an_aircraft_that_is_go_is_held_back_by_what_the_club_asks_and_nobody_wr
     policy = CLUB[: CLUB.index("needs:")] + f"needs: {{not: {needs}}}\n"
     text = (CLUB_FOLDER / "wheatear.airframe.yaml").read_text(encoding="utf-8")
     assert inspect_text(text, files={**FILES, "preflint.yaml": policy}).verdict == verdict
+
+
+def test_entries_of_which_nothing_is_asked_need_not_be_there() -> None:
+    needs = {"properties": {"packs": {"prefixItems": [True, True, True, {"title": "a fourth"}]}}}
+    assert satisfied(needs, DOCUMENT) == satisfied(True, DOCUMENT)

@@ -97,6 +97,10 @@ def test_a_poor_meter_and_none_on_record():
     open_ = expect(Unproven, answer(of([3.85, 3.8, 3.85, 3.85], reference=coarse), APART, "A1"))
     assert open_.message == "the cells read 50 mV apart: too uncertain to tell"
     assert open_.do.endswith("read every cell again with a meter that shows mV")
+    # A life cell of up to 3.40 V is not yet so full that good cells part.
+    for highest, how in ((3.4, "read every cell again with a meter that shows mV"), (3.41, "read every cell again")):
+        full = expect(Unproven, answer(of([highest, 3.36, 3.36, 3.36], "life", reference=coarse), APART, "A1"))
+        assert full.do.endswith(how)
     assert isinstance(answer(of([4.1, 0, 4.1, 4.1], reference=""), DEAD, "A1"), Finding)
     assert isinstance(answer(of([4.1, 3.2, 4.1, 4.1], reference=""), DEAD, "A1"), Finding)
     assert isinstance(answer(of([4.1, 4.1, 4.1, 4.1], reference=""), DEAD, "A1"), Clear)

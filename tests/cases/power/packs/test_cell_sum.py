@@ -52,6 +52,13 @@ def test_a_fixed_accuracy_counts_for_every_cell():
         assert isinstance(answer(cells(pack_v=pack_v, accuracy="accuracy_v: 0.02"), SUM, "A1"), kind)
 
 
+def test_the_last_digit_counts_for_every_cell_and_the_pack():
+    # 1.96 · √(4·0.1²/12 + 2·(0.001·11.54)²/3) = 0.115 V.
+    for pack_v, kind in (("11.65", Clear), ("11.66", Finding)):
+        coarse = cells(pack_v=pack_v, accuracy="accuracy_percent: 0.1, resolution_v: 0.1")
+        assert isinstance(answer(coarse, SUM, "A1"), kind)
+
+
 # Worked out by hand for two cells of 3.85 V and one of 3.84 V: with a meter of a %, U = 1.96 · a · √2 · 11.54 / √3
 # and a little for the digits; 1 % of 11.54 V is reached at a = 0.62.
 @pytest.mark.parametrize(("percent", "kind"), [("0.61", Clear), ("0.63", Unproven), ("50", Unproven)])

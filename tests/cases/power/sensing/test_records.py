@@ -215,3 +215,10 @@ def test_of_which_of_two_packs_a_comparison_was():
     assert isinstance(answer(named, "power_sensing/cell-count", "A1"), Clear)
     alike = read(volts(), before=two.replace("cells: 6", "cells: 4"))
     assert isinstance(answer(alike, "power_sensing/cell-count", "B1"), Clear)
+
+
+@pytest.mark.parametrize(("rule", "kind"), [(VOLTAGE, "voltage"), (CURRENT, "current")])
+def test_work_ends_nothing_where_nothing_is_recorded(rule, kind):
+    text = manifest(PACK, FITTED, logbook="date: 2026-05-17, kind: settings-changed, part: flight-controller")
+    told = expect(Unproven, answer(text, rule))
+    assert (told.cause, told.message) == ("absent", f"no {kind} comparison is recorded")

@@ -1,0 +1,133 @@
+"""What computations refuse, as their docstrings say: an argument that means nothing never becomes a number."""
+
+import math
+from collections.abc import Callable
+
+import numpy as np
+import pytest
+
+from preflint.compute.accelerometer import fit_axes
+from preflint.compute.after_flight import mean_ratio, output_ratio
+from preflint.compute.atmosphere import density_altitude_m, dew_point_c, station_pressure_hpa
+from preflint.compute.ellipsoid import fit_ellipsoid
+from preflint.compute.energy import cell_under_load_v, hover_current_ratio
+from preflint.compute.geomagnetism import deviation_deg
+from preflint.compute.gravity import normal_gravity_m_s2
+from preflint.compute.hover_throttle import alone_g, by_power_law, by_square_law
+from preflint.compute.induced_power import ground_effect_thrust_ratio, overlap_area_m2, overlap_factor
+from preflint.compute.least_squares import Indeterminate
+from preflint.compute.lift import centre_of_mass, thrust_at_voltage, thrust_in_shared_air
+from preflint.compute.ratings import short_time_factor
+from preflint.compute.unbalance import (
+    angular_speed,
+    balance_grade_mm_s,
+    centrifugal_force_n,
+    permissible_unbalance_g_mm,
+    tip_speed_m_s,
+)
+from preflint.compute.wind import fall_distance_m
+from preflint.compute.york import york
+from preflint.compute.zonotope import distance_to_limit
+
+
+@pytest.mark.parametrize(("asked", "told"), [
+    (lambda: output_ratio(0.0), "a share of 0 is not between 0 and 1"),
+    (lambda: output_ratio(1.0), "a share of 1 is not between 0 and 1"),
+    (lambda: mean_ratio([], [1.0], 0.5), "two means above zero"),
+    (lambda: mean_ratio([1.0], [0.0], 0.5), "two means above zero"),
+    (lambda: mean_ratio([0.0], [1.0], 0.5), "two means above zero"),
+    (lambda: dew_point_c(20.0, 0.0), "relative humidity 0 % is not above 0"),
+    (lambda: dew_point_c(20.0, 101.0), "relative humidity 101 % is not above 0"),
+    (lambda: density_altitude_m(0.36), "an air density of 0.36 kg/m³"),
+    (lambda: density_altitude_m(2.01), "an air density of 2.01 kg/m³"),
+    (lambda: station_pressure_hpa(225.0, 0.0), "an air pressure of 225 hPa is not between 226 and 1800"),
+    (lambda: hover_current_ratio(0.0), "ratios of mass and density are above zero"),
+    (lambda: hover_current_ratio(1.0, 0.0), "ratios of mass and density are above zero"),
+    (lambda: cell_under_load_v(16.0, 0.01, 10.0, 0), "a pack has a cell or more"),
+    (lambda: deviation_deg(-0.1, 18.0), "a horizontal disturbance is a finite number"),
+    (lambda: deviation_deg(math.inf, 18.0), "a horizontal disturbance is a finite number"),
+    (lambda: deviation_deg(1.0, 0.0), "the horizontal field must be a finite number"),
+    (lambda: normal_gravity_m_s2(90.1), "latitude 90.1° is not between -90 and 90"),
+    (lambda: normal_gravity_m_s2(-90.1), "latitude -90.1° is not between -90 and 90"),
+    (lambda: normal_gravity_m_s2(0.0, -1001.0), "elevation -1001 m is not between"),
+    (lambda: alone_g(100.0, 0.99), "a power factor is 1 or more"),
+    (lambda: alone_g(-1.0, 1.0), "a power factor is 1 or more"),
+    (lambda: by_square_law(0.0, 1300.0), "a thrust of 0 g is not between 0 and 1300 g"),
+    (lambda: by_square_law(1301.0, 1300.0), "a thrust of 1301 g is not between 0 and 1300 g"),
+    (lambda: by_power_law(1301.0, 1300.0, 2.0), "a thrust between zero and the greatest"),
+    (lambda: by_power_law(1000.0, 1300.0, 0.0), "an exponent above zero"),
+    (lambda: overlap_area_m2(0.3, -0.1), "a distance is zero or more"),
+    (lambda: overlap_factor(1.1), "an overlap of 1.1 of the disc"),
+    (lambda: overlap_factor(-0.1), "an overlap of -0.1 of the disc"),
+    (lambda: ground_effect_thrust_ratio(0.2, 0.09), "holds from half a rotor radius"),
+    (lambda: thrust_at_voltage(0.0, 2.0), "a share of the voltage"),
+    (lambda: thrust_in_shared_air(0.99), "take no less power"),
+    (lambda: centre_of_mass([[0.0, 1.0]], [0.0]), "places and masses above zero"),
+    (lambda: centre_of_mass([[0.0, 1.0]], [1.0, 1.0]), "places and masses above zero"),
+    (lambda: centre_of_mass([0.0, 1.0], [1.0, 1.0]), "places and masses above zero"),
+    (lambda: centre_of_mass([[math.inf, 1.0]], [1.0]), "places and masses above zero"),
+    (lambda: short_time_factor(-101.0, 100.0), "a wire temperature of -101 °C"),
+    (lambda: short_time_factor(20.0, 401.0), "a wire temperature of 401 °C"),
+    (lambda: angular_speed(-1.0), "a speed is a finite number"),
+    (lambda: angular_speed(math.inf), "a speed is a finite number"),
+    (lambda: balance_grade_mm_s(-1.0, 50.0, 8000.0), "an unbalance is zero or more"),
+    (lambda: balance_grade_mm_s(1.0, 0.0, 8000.0), "a mass is above zero"),
+    (lambda: permissible_unbalance_g_mm(16.0, 50.0, 0.0), "a mass and a speed are above zero"),
+    (lambda: centrifugal_force_n(-1.0, 1.0, 8000.0), "a mass and a radius are zero or more"),
+    (lambda: centrifugal_force_n(1.0, -1.0, 8000.0), "a mass and a radius are zero or more"),
+    (lambda: tip_speed_m_s(0.0, 8000.0), "a diameter is above zero"),
+    (lambda: fall_distance_m(-1.0, 30.0), "a speed and a height are zero or more"),
+    (lambda: fall_distance_m(10.0, -1.0), "a speed and a height are zero or more"),
+])  # fmt: skip
+def test_what_means_nothing_is_refused(asked: Callable[[], object], told: str) -> None:
+    with pytest.raises(ValueError, match=told):
+        asked()
+
+
+def test_at_the_ends_of_what_they_take_they_answer() -> None:
+    assert normal_gravity_m_s2(90.0, 10_000.0) > normal_gravity_m_s2(0.0, 10_000.0) > 9.7
+    assert short_time_factor(100.0, 100.0) == 0.0
+    assert by_square_law(1300.0, 1300.0) == by_power_law(1300.0, 1300.0, 2.0) == 100.0
+    assert overlap_factor(0.0) == 1.0
+    assert dew_point_c(20.0, 100.0) == pytest.approx(20.0)
+
+
+SIDES = 9.81 * np.vstack([np.eye(3), -np.eye(3)])
+
+
+@pytest.mark.parametrize(("readings", "told"), [
+    (SIDES[:5], "5 readings are too few"),
+    (SIDES * [1, 1, 0], "an axis shows the same on every side"),
+    # One side six times, but for a little: nothing tells zero from scale, or a scale comes out below zero.
+    (np.array([[0, 0, 9.8], [0.01, 0, 9.8], [0, 0.01, 9.8], [0, 0, 9.81], [0.01, 0.01, 9.8], [0.01, 0, 9.81]]),
+     "do not tell zero from scale"),
+    (np.array([[-0.5, -1.6, 10], [0.1, -1.2, 9.1], [-0.1, -0.9, 9.7], [0.1, 0, 9.3], [0.6, 0.9, 10.1],
+               [-0.8, 0.7, 9.3]]), "not those of one accelerometer"),
+])  # fmt: skip
+def test_sides_that_tell_no_zero(readings: np.ndarray, told: str) -> None:
+    with pytest.raises(Indeterminate, match=told):
+        fit_axes(readings, 9.81, 0.02)
+
+
+@pytest.mark.parametrize(("points", "told"), [
+    (np.zeros((0, 3)), "no points"),
+    (np.ones((20, 3)), "all points are the same"),
+])  # fmt: skip
+def test_points_that_tell_no_ellipsoid(points: np.ndarray, told: str) -> None:
+    with pytest.raises(Indeterminate, match=told):
+        fit_ellipsoid(points)
+
+
+def test_errors_that_cancel_along_the_line_tell_no_slope() -> None:
+    """Of one size and fully alike on both axes they move a point along the line itself."""
+    nearly = math.nextafter(1.0, 0.0)
+    with pytest.raises(Indeterminate, match="cancel along this line"):
+        york([0.0, 1.0, 2.0], [0.0, 3.3, 6.6], 1.0, 3.3, nearly)
+    with pytest.raises(ValueError, match="a correlation lies between -1 and 1"):
+        york([0.0, 1.0, 2.0], [0.0, 1.0, 2.0], 1.0, 1.0, 1.0)
+
+
+@pytest.mark.parametrize(("load", "left"), [(2.0, 2.0), (5.0, 1.0), (6.0, 0.0), (7.0, -1.0), (-0.5, -0.5)])
+def test_along_one_direction_the_limits_are_nothing_and_all(load: float, left: float) -> None:
+    """Three that give 1, 2 and 3 give from 0 to 6 together."""
+    assert distance_to_limit([[1.0, 2.0, 3.0]], [load]) == pytest.approx(left)
