@@ -51,8 +51,10 @@ def _forked(arguments: Sequence[str], folder: Path, files: dict[str, Path]) -> i
 @cache
 def warm(what: str) -> subprocess.Popen[str]:
     """Serves one kind of thing: it is busy from the begin of a run to its end."""
+    kept = {name: value for name, value in os.environ.items() if name not in ("COLUMNS", "LINES", "NO_COLOR")}
     server = subprocess.Popen(
-        [sys.executable, "-P", str(WARM)], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True, bufsize=1
-    )
+        [sys.executable, "-P", str(WARM)], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True, bufsize=1,
+        env={**kept, "PYTHONIOENCODING": "utf-8"},
+    )  # fmt: skip
     atexit.register(server.communicate)
     return server

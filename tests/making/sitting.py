@@ -18,7 +18,10 @@ class Sitting(fdspawn):  # type: ignore[misc]
 
     _last: "Sitting | None" = None
 
-    def __init__(self, arguments: Sequence[object], folder: Path, lines: int, columns: int, echo: bool = True) -> None:
+    def __init__(
+        self, arguments: Sequence[object], folder: Path, lines: int, columns: int, *, echo: bool = True, **files: str
+    ) -> None:
+        """``files``: ``stderr``, where it is not on the terminal."""
         if Sitting._last is not None:
             Sitting._last.close()
         ours, theirs = os.openpty()
@@ -28,7 +31,7 @@ class Sitting(fdspawn):  # type: ignore[misc]
             modes[3] &= ~termios.ECHO
             termios.tcsetattr(theirs, termios.TCSANOW, modes)
         self._server = warm("sittings")
-        asked = {"arguments": [*map(str, arguments)], "folder": str(folder), "terminal": os.ttyname(theirs)}
+        asked = {"arguments": [*map(str, arguments)], "folder": str(folder), "terminal": os.ttyname(theirs), **files}
         assert self._server.stdin
         assert self._server.stdout
         self._server.stdin.write(json.dumps(asked) + "\n")

@@ -1,10 +1,10 @@
 """A program that has all of preflint loaded and runs it again and again, each time in a fork.
 
 It is a program of its own, started as ``python warm.py``; on standard input come lines of JSON, each a run:
-``arguments``, ``folder`` (its current one), ``stdin``, ``stdout`` and ``stderr`` (files), or a ``terminal`` for all
-three. It answers with the number of the process, and after its end with what ``os.waitpid`` tells of it. A run that is
-``traced`` first stands still until SIGCONT: whoever traces it sees none of the hundreds of calls by which an
-interpreter starts. A run with ``here`` is done without a fork: what it loads stays loaded.
+``arguments``, ``folder`` (its current one), ``stdin``, ``stdout`` and ``stderr`` (files), or a ``terminal`` for those
+that are not named. It answers with the number of the process, and after its end with what ``os.waitpid`` tells of it.
+A run that is ``traced`` first stands still until SIGCONT: whoever traces it sees none of the hundreds of calls by which
+an interpreter starts. A run with ``here`` is done without a fork: what it loads stays loaded.
 """
 
 import ctypes
@@ -76,6 +76,8 @@ def into(asked: dict[str, Any], terminal: int | None = None) -> None:
         for stream in range(3):
             os.dup2(terminal, stream)
         os.close(terminal)
+        if "stderr" in asked:
+            os.dup2(os.open(asked["stderr"], os.O_WRONLY), 2)
         assert isinstance(sys.stdout, TextIOWrapper)
         sys.stdout.reconfigure(line_buffering=True)  # as an interpreter that is started there has it
         return

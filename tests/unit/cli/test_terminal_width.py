@@ -1,41 +1,26 @@
 """The report on a real terminal: as wide as that is, from 40 to 100 columns, in colour, and all of it in view."""
 
-import fcntl
 import os
-import pty
 import re
-import struct
-import subprocess
-import termios
+from pathlib import Path
 
+import pexpect
 import pyte
 import pytest
 from making.manifests import CLUB
-from making.program import DAY, PROGRAM
+from making.program import DAY
+from making.sitting import Sitting
 
 SISKIN = CLUB / "siskin.airframe.yaml"
 
 
 def on_a_terminal(rows: int, columns: int, *arguments: object) -> str:
     """All that the program writes to a terminal of that size."""
-    ours, theirs = pty.openpty()
-    fcntl.ioctl(theirs, termios.TIOCSWINSZ, struct.pack("HHHH", rows, columns, 0, 0))
-    kept = {name: value for name, value in os.environ.items() if name not in ("COLUMNS", "LINES", "NO_COLOR")}
-    run = subprocess.Popen(
-        [str(PROGRAM), "inspect", *DAY, *map(str, arguments)], stdout=theirs, stderr=subprocess.DEVNULL,
-        env={**kept, "PYTHONIOENCODING": "utf-8"},
-    )  # fmt: skip
-    os.close(theirs)
-    written = b""
-    try:
-        while data := os.read(ours, 65536):
-            written += data
-    except OSError:  # Linux says so when the other end is closed
-        pass
-    finally:
-        os.close(ours)
-    assert run.wait(60) == 1
-    return written.decode()
+    sitting = Sitting(["inspect", *DAY, *arguments], Path.cwd(), rows, columns, stderr=os.devnull)
+    sitting.expect(pexpect.EOF)
+    sitting.close()
+    assert sitting.exitstatus == 1
+    return str(sitting.before)
 
 
 def plain(written: str) -> list[str]:
