@@ -222,3 +222,12 @@ def test_work_ends_nothing_where_nothing_is_recorded(rule, kind):
     text = manifest(PACK, FITTED, logbook="date: 2026-05-17, kind: settings-changed, part: flight-controller")
     told = expect(Unproven, answer(text, rule))
     assert (told.cause, told.message) == ("absent", f"no {kind} comparison is recorded")
+
+
+def test_without_the_setting_in_force_no_setting_follows():
+    told = read(volts(TWO), amperes())
+    silent = told.replace("in_force: {divider_ratio: 6.2}", "in_force: {zero_mv: 512}").replace(
+        "in_force: {sensor_mv_per_a: 26.4, zero_mv: 512}", "in_force: {zero_mv: 512}"
+    )
+    first, second = ({one.quantity for one in inspect_text(text).computed} for text in (told, silent))
+    assert first - second == {"corrected_divider_ratio", "corrected_sensor_mv_per_a", "corrected_zero_mv"}
