@@ -210,19 +210,19 @@ def run_conditions(aircraft: Aircraft, on: Context) -> Outcome:
             ),
         ]
     wrong = [
-        (value, what, remedy) for value, bad, what, remedy in asked if isinstance(value, Known) and value.value is bad
+        (value.place, what, remedy)
+        for value, bad, what, remedy in asked
+        if isinstance(value, Known) and value.value is bad
     ]
     if not wrong:
         _must_be_told([record.route, *(value for value, _, _, _ in asked)])
         return Clear(f"run of {record.date.value}: payload on, nothing of steel near or holding")
     message = f"during the run {' and '.join(what for _, what, _ in wrong)}"
-    related = tuple(Related(value.place, what) for value, what, _ in wrong[1:])
+    related = tuple(Related(place, what) for place, what, _ in wrong[1:])
     evidence = f"interference run of {record.date.value}"
-    if not isinstance(wrong[0][0], Known):
-        raise Open(Unproven(place=record.place, message=message, do=steps_again(record), mind=again(record)))
     remedies = "; ".join(remedy for _, _, remedy in wrong)
     return Finding(
-        place=wrong[0][0].place,
+        place=wrong[0][0],
         message=message,
         evidence=evidence,
         do=remedies,

@@ -6,11 +6,11 @@ import math
 
 from preflint.api import (
     THRUST_STAND,
-    Absent,
     Context,
     Known,
     Open,
     Unproven,
+    need,
     records,
 )
 from preflint.arrays import np
@@ -25,20 +25,10 @@ def stand_power_w(on: Context, stand: records.ThrustStand, lifted_g: float) -> U
 
     Each lifts its share by disc area; between the readings on both sides the power goes by a power law; rotors
     that share air take more. Where a prop's diameter is not recorded all are taken as alike and apart.
-    Ends the rule as unproven where the stand has no readings or does not reach that lift.
+    Ends the rule as unproven where the stand does not reach that lift.
     """
     aircraft = on.aircraft
-    if isinstance(stand.table, Absent):
-        raise Open(
-            Unproven(
-                place=stand.table.place,
-                message=f"{stand.table.what} is not recorded",
-                do=stand.table.do,
-                on_paper=stand.table.on_paper,
-                mind=THRUST_STAND,
-            )
-        )
-    table = stand.table.value
+    table = need(stand.table).value
     thrust, watts = table.column("thrust_g"), table.column("current_a") * table.column("voltage_v")
     loaded = (thrust > 0) & (watts > 0)
     order = np.argsort(thrust[loaded], kind="stable")

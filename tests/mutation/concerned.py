@@ -17,7 +17,7 @@ BESIDE = {
     ],
     "preflint/findings": [
         "tests/cases/papers", "tests/unit/fleet/test_compare.py", "tests/unit/policy/test_club_policy.py",
-        "tests/unit/render/test_counts.py", "tests/unit/render/test_jobs.py", "tests/unit/test_interface.py",
+        "tests/unit/render/test_counts.py", "tests/unit/render/test_jobs.py",
     ],
     "preflint/policy": [
         "tests/cases/day/test_club.py", "tests/cases/papers", "tests/unit/fleet/test_find.py",

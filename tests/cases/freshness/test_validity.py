@@ -127,3 +127,9 @@ def test_a_nut_that_ran_off_on_a_day_to_come_is_of_the_wrong_hand():
 def test_a_test_that_failed_on_the_day_judged_at_is_of_no_day_to_come(day, ahead):
     found = expect(Finding, answer(link_tests(day, shown=RAN_ON), "failsafe/link-loss", judged_on="2026-05-21"))
     assert (f"dated {day}, after 2026-05-21, the day judged at: failed all the same" in found.evidence) is ahead
+
+
+@pytest.mark.parametrize(("day", "kind"), [("2026-05-20", Clear), ("2026-05-21", Clear), ("2026-05-22", Finding)])
+def test_one_that_passed_on_the_day_judged_at_takes_an_earlier_failure_away(day, kind):
+    kept = [f"date: 2026-05-19, {RAN_ON}", f"date: {day}, {STOPPED}"]
+    expect(kind, answer(manifest(records={"link_loss_test": kept}), "failsafe/link-loss", judged_on="2026-05-21"))

@@ -11,11 +11,11 @@ from preflint.aircraft.declare import Kind
 from preflint.aircraft.declared import is_group
 from preflint.aircraft.records import KINDS, NutTest, Records, SpinTest
 from preflint.aircraft.rung import Rung
-from preflint.api import CAUTION, NO_GO, PACK_UNPLUGGED, Clear, Job, rule
+from preflint.api import CAUTION, NO_GO, PACK_UNPLUGGED, Clear, Job, fitted, records, rule
 from preflint.engine.rule_module import builtin_and
 from preflint.errors import RuleModuleError
 from preflint.findings.inspected import Inspected
-from preflint.findings.ladder import Step, Thing, ladder
+from preflint.findings.ladder import Step, Thing, ladder, needed_kinds
 from preflint.fleet.inspect import inspect_many
 from preflint.inspection import inspect_manifest
 from preflint.render.json_report import render_json
@@ -179,3 +179,15 @@ def test_what_shows_it_is_a_kind_of_record_or_a_group() -> None:
         def wrong(aircraft: object, on: object) -> Clear:
             """A rule of the trial."""
             return Clear("")
+
+
+def test_which_records_are_still_needed() -> None:
+    """Those of what is not shown; none for fields of the aircraft, nor for what only a club's policy asks."""
+    listed = [
+        (records.SpinTest, False), (records.LinkLossTest, True), (None, False), (None, True), (fitted.Airframe, False),
+        (records.RigCheck, False),
+    ]  # fmt: skip
+    step = Step(Rung.METER, tuple(Thing(by, "thing", Rung.METER, shown, 3) for by, shown in listed))
+    assert needed_kinds([step]) == ["spin_test"]
+    assert needed_kinds([step, step], props_written=True) == ["spin_test", "rig_check"] * 2
+    assert (len(step.shown), step.minutes) == (2, 18)

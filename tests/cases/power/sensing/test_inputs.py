@@ -119,3 +119,8 @@ def test_cells_counted_at_the_balance_plug():
 def test_a_pack_that_nobody_read():
     told = answer(manifest(PACK), CELLS, "A1")
     assert (told.cause, told.message) == ("absent", "no meter reading of this pack is recorded")
+
+
+def test_without_a_pack_its_full_voltage_is_not_known():
+    told = expect(Unproven, answer(ranged(pack=""), RANGE))
+    assert (told.message, told.on_paper) == ("no pack is recorded, so the full voltage is not known", True)

@@ -5,7 +5,7 @@ import pytest
 from making.comparisons import FITTED, PACK, amperes, read, volts
 from making.manifests import answer, expect, manifest
 
-from preflint.api import DESK, Clear, NotApplicable, Unproven
+from preflint.api import DESK, Clear, Finding, NotApplicable, Unproven
 from preflint.testing import computed, inspect_text, marked, outcome
 
 VOLTAGE, CURRENT = "power_sensing/voltage-scale", "power_sensing/current-scale"
@@ -222,3 +222,29 @@ def test_work_ends_nothing_where_nothing_is_recorded(rule, kind):
     text = manifest(PACK, FITTED, logbook="date: 2026-05-17, kind: settings-changed, part: flight-controller")
     told = expect(Unproven, answer(text, rule))
     assert (told.cause, told.message) == ("absent", f"no {kind} comparison is recorded")
+
+
+def test_without_the_setting_in_force_no_setting_follows():
+    told = read(volts(TWO), amperes())
+    silent = told.replace("in_force: {divider_ratio: 6.2}", "in_force: {zero_mv: 512}").replace(
+        "in_force: {sensor_mv_per_a: 26.4, zero_mv: 512}", "in_force: {zero_mv: 512}"
+    )
+    first, second = ({one.quantity for one in inspect_text(text).computed} for text in (told, silent))
+    assert first - second == {"corrected_divider_ratio", "corrected_sensor_mv_per_a", "corrected_zero_mv"}
+
+
+def test_an_input_that_ends_below_its_zero_tells_no_range():
+    """One that ends at 512 mV, with the zero at 512 mV, can show no ampere: that is told of the input, not of these."""
+    low = read((), amperes(), before=PACK + FITTED.replace("3300", "512"))
+    assert answer(low, CURRENT) == answer(read((), amperes(), before=PACK + FITTED), CURRENT)
+
+
+@pytest.mark.parametrize("pack", ["packs: [{label: A1}]\n", ""])
+def test_of_a_pack_that_nobody_described_no_millivolts_of_a_cell_are_told(pack):
+    for rows, means in (
+        ("[[15.0, 15.46], [14.0, 14.45]]", "the pack holds more charge than shown, and warnings come early"),
+        ("[[16.0, 15.46], [15.0, 14.45]]", "dangerous, the pack holds less charge than shown"),
+    ):
+        told = expect(Finding, answer(read(volts(rows), before=pack + FITTED), VOLTAGE))
+        assert told.evidence.startswith(means)
+        assert "a cell" not in told.message
