@@ -40,10 +40,6 @@ class Sphere:
     dof: int
     residual_sd: float
 
-    @property
-    def u_radius(self) -> float:
-        return math.sqrt(self.covariance[-1, -1])
-
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Ellipsoid:

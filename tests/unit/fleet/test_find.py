@@ -182,6 +182,7 @@ def test_all_excluded_is_no_pass(club: Path) -> None:
     ("kite", False),
     ("*.ym", False),
     ("kite.airframe.yml*.yml", False),
+    ("k*old*.yml", False),
     ("Kite*", False),
 ])  # fmt: skip
 def test_the_policy_excludes_by_name_or_from_its_folder(club: Path, pattern: str, excluded: bool) -> None:
