@@ -36,6 +36,7 @@ from preflint.load.tables.readings import Reading
 from preflint.places import Place
 from preflint.precautions import Job, Precaution
 from preflint.render.formats import rendered
+from preflint.render.page import refuse_narrow
 from preflint.render.text import Detail, render_text
 
 if TYPE_CHECKING:
@@ -98,8 +99,6 @@ Format = Literal["text", "json", "sarif", "junit", "markdown", "annotations", "l
 
 FORMATS: tuple[Format, ...] = get_args(Format)
 """All of them, in the order in which people are told of them."""
-
-_MIN_WIDTH = 30
 
 StrPath: TypeAlias = str | os.PathLike[str]
 """A file or folder."""
@@ -252,12 +251,11 @@ def render_report(
         UsageError: there is no such format, severity, verdict or detail, ``least`` leaves out what grounds, or the
             lines are too narrow.
     """
-    return "".join(
-        report_pieces(
-            report, format, ground_at=ground_at, detail=detail, width=width, ascii_only=ascii_only, colour=colour,
-            least=least, owners=owners, verdicts=verdicts, statistics=statistics,
-        )
+    pieces = report_pieces(
+        report, format, ground_at=ground_at, detail=detail, width=width, ascii_only=ascii_only, colour=colour,
+        least=least, owners=owners, verdicts=verdicts, statistics=statistics,
     )  # fmt: skip
+    return "".join(pieces)
 
 
 def report_pieces(
@@ -269,7 +267,7 @@ def report_pieces(
     report = narrowed(report, ground_at, least, _texts(owners), _texts(verdicts))
     if detail is not None and detail not in get_args(Detail):
         raise UsageError(f"detail {detail!r}: give one of {', '.join(get_args(Detail))}, or None")
-    _refuse_narrow(width)
+    refuse_narrow(width)
     if format == "text":
         return iter([render_text(report, width, ascii_only, colour, detail, ground_at, statistics)])
     if format not in FORMATS:
@@ -327,14 +325,9 @@ def explain(name: str, *, rules: Iterable[str] = (), width: int = 80, ascii_only
     from preflint.meanings.look_up import look_up
     from preflint.render.explained import explained
 
-    _refuse_narrow(width)
+    refuse_narrow(width)
     registry = builtin_and((rules,) if isinstance(rules, str) else rules)
     return explained(look_up(name, registry, Moment(dt.date.today())), width, ascii_only)
-
-
-def _refuse_narrow(width: int) -> None:
-    if not isinstance(width, int) or width < _MIN_WIDTH:
-        raise UsageError(f"width {width}: a line has {_MIN_WIDTH} columns or more")
 
 
 def _day(judged_on: JudgedOn) -> dt.date | None:

@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from typing import get_args
 
+from preflint.errors import UsageError
 from preflint.findings.result import Verdict
 from preflint.glossary import GLOSSARY
 from preflint.places import Place
@@ -11,6 +12,7 @@ from preflint.render.fold import columns, first_clause, fold
 
 # More than this of one text is not printed: a long one must not push the findings off the screen.
 _LONGEST = 1500
+_LEAST = 30  # columns of a line
 _LONGEST_NAME, _NAME_END = 300, 140
 
 _COLOURS = {
@@ -90,6 +92,12 @@ class Page:
         while self.lines and not self.lines[-1]:
             self.lines.pop()
         return "\n".join(self.lines) + "\n"
+
+
+def refuse_narrow(width: int) -> None:
+    """Raises UsageError for a page on which no line would hold a word and what goes before it."""
+    if not isinstance(width, int) or width < _LEAST:
+        raise UsageError(f"width {width}: a line has {_LEAST} columns or more")
 
 
 def number(count: int, one: str, many: str | None = None) -> str:

@@ -46,10 +46,11 @@ def table(page: Page, report: Report, below: Sequence[Inspected], rows_only: boo
 
 def worst(one: Inspected) -> str:
     """The worst finding in words; of an unproven aircraft what is not proven; "" where there is neither."""
-    for result in walk_round(one, one.results) if one.verdict == "unproven" else ():
-        if isinstance(result.outcome, Unproven) and result.rule.needed_for_flight:
-            return f"not proven: {result.outcome.message}"
-    found = [r for r in walk_round(one, one.results) if isinstance(r.outcome, Finding)]
+    open_ = (r for r in one.results if isinstance(r.outcome, Unproven) and r.rule.needed_for_flight)
+    for result in walk_round(one, open_) if one.verdict == "unproven" else ():
+        assert isinstance(result.outcome, Unproven)
+        return f"not proven: {result.outcome.message}"
+    found = walk_round(one, (r for r in one.results if isinstance(r.outcome, Finding)))
     if found:
         leading = max(found, key=lambda r: r.rule.severity)
         assert isinstance(leading.outcome, Finding)

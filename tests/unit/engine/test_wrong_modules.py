@@ -84,9 +84,9 @@ def altered(**changed: object) -> Rule:
 
 @pytest.mark.parametrize(("one", "told"), [
     (replace(RULE, info=7), "has a rule that was not made by @rule"),
-    (altered(topic=7), "has a rule that was not made by @rule"),
-    (altered(name=Text("a")), "has a rule that was not made by @rule"),
-    (altered(name="A"), "rule id 'trial/A' is not of the form topic/short-name"),
+    (altered(id=7), "has a rule that was not made by @rule"),
+    (altered(id=Text("trial/a")), "has a rule that was not made by @rule"),
+    (altered(id="trial/A"), "rule id 'trial/A' is not of the form topic/short-name"),
     (altered(each=Text("rotor")), "rule trial/a: each is one of aircraft, rotor, pack, record, deferral"),
     (altered(needed_for_flight=1), NO_KINDS), (altered(needed_for_pack=1), NO_KINDS),
     (altered(precaution="Mind."), TEXTS), (altered(source=7), TEXTS), (altered(manual=None), TEXTS),
