@@ -44,23 +44,33 @@ def copies(records: Iterable[Dated]) -> Mapping[int, Dated]:
     they may go together.
     """
     read = [(record, readings) for record in records if (readings := _readings(record)) is not None]
-    having: dict[object, list[int]] = {}  # the records, by their turn, that have a row
+    # Many records may say the same, and what holds for one of them holds for all: the turns of each content.
+    turns: dict[object, list[int]] = {}
+    having: dict[object, list[object]] = {}  # the contents that have a row
     for turn, (_, readings) in enumerate(read):
-        for row in _rows(readings):
-            having.setdefault(row, []).append(turn)
+        names, rows, digits = readings
+        content = (names, rows.tobytes(), digits.tobytes())
+        if content not in turns:
+            for row in _rows(readings):
+                having.setdefault(row, []).append(content)
+        turns.setdefault(content, []).append(turn)
     found: dict[int, Dated] = {}
-    for record, mine in read:
+    for mine in turns.values():
+        readings = read[mine[0]][1]
         # Only where a row is the same to the last digit is there anything to count.
-        rows = _rows(mine)
-        alike = {turn for row in (*rows, _LONG) for turn in having.get(row, ())}
-        for turn in range(len(read)) if _LONG in rows else sorted(alike):
-            other, its = read[turn]
-            if other is record or not record.date.value.after(other.date.value) or its[0] != mine[0]:
-                continue
-            if _chance(mine, its[1]) < _CHANCE:
-                found[id(record)] = other
-                break
+        rows_of = _rows(readings)
+        alike = turns if _LONG in rows_of else {one for row in (*rows_of, _LONG) for one in having.get(row, ())}
+        others = [its for one in alike if (its := turns[one]) is not mine or len(mine) > 1]
+        copied = [turn for its in others if _copied(readings, read[its[0]][1]) for turn in its]
+        earlier = [read[turn][0] for turn in sorted(copied)]
+        for record in (read[turn][0] for turn in mine):
+            if (first := next((one for one in earlier if record.date.value.after(one.date.value)), None)) is not None:
+                found[id(record)] = first
     return found
+
+
+def _copied(mine: Readings, its: Readings) -> bool:
+    return its[0] == mine[0] and _chance(mine, its[1]) < _CHANCE
 
 
 def _rows(readings: Readings) -> set[object]:

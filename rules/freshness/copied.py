@@ -53,8 +53,8 @@ def copied_readings(subject: tuple[str, records.Dated], on: Context) -> Outcome:
     kind, record = subject
     if out := out_of_question(kind, record, on):
         return NotApplicable(out)
-    of_kind = on.so_far(on.aircraft.records.of_kind(kind))
-    if not any(record.date.value.after(other.date.value) for other in of_kind):
+    first = on.once(on.so_far, on.aircraft.records.of_kind(kind))[0]
+    if not record.date.value.after(first.date.value):
         return NotApplicable(f"there is no earlier {records.named(kind)}")
     source, named = on.copied(kind, record), records.named(kind)
     if source is None:

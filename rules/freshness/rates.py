@@ -45,9 +45,14 @@ class Drift:
         return low
 
 
+def last_pair(on: Context, kind: str) -> tuple[records.Dated, records.Dated] | str:
+    """The two latest records of a kind that is followed; or why they cannot be compared."""
+    return on.once(last_two, on, kind, on.aircraft.records.of_kind(kind), TRENDS[kind].converted)
+
+
 def pair_apart(on: Context, kind: str) -> tuple[records.Dated, records.Dated] | str:
     """The two latest records of a kind, where they are far enough apart; or why no drift can be told."""
-    pair = last_two(on, kind, on.aircraft.records.of_kind(kind), TRENDS[kind].converted)
+    pair = last_pair(on, kind)
     if isinstance(pair, str):
         return pair
     apart = _apart_days(*pair)

@@ -16,9 +16,8 @@ from preflint.api import (
 from ..barometer.pressure import INDICATION
 from ..compass.checks import DEVIATION, MAP_LINE, POINTING
 from ..power.limits import AMPERES_COMPARED, CURRENT_SCALE, VOLTAGE_SCALE, VOLTS_COMPARED
-from ..shared.successive import last_two
 from .lasting import UNTIL_REPEATED, care, out_of_question
-from .rates import APART_DAYS
+from .rates import APART_DAYS, last_pair
 from .trends import TRENDS, trends
 
 _FOLLOWED = frozenset(TRENDS) - {"interference_run"}
@@ -99,7 +98,7 @@ def repeats(subject: tuple[str, records.Dated], on: Context) -> Outcome:
         return NotApplicable("records of this kind are not compared here")
     if out := out_of_question(kind, record, on):
         return NotApplicable(out)
-    pair = last_two(on, kind, on.aircraft.records.of_kind(kind), TRENDS[kind].converted)
+    pair = last_pair(on, kind)
     if isinstance(pair, str):
         return NotApplicable(pair)
     earlier, later = pair

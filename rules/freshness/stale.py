@@ -175,10 +175,13 @@ def _units(kind: str, record: Any) -> tuple[str | None, ...]:
 
 def _latest_for(kind: str, record: records.Dated, on: Context) -> list[str | None]:
     """Those of the record's units that no later record of the kind speaks for."""
-    kept = on.so_far(on.aircraft.records.of_kind(kind))
-    at = next(i for i, other in enumerate(kept) if other is record)
-    later = {unit for other in kept[at + 1 :] for unit in _units(kind, other)}
-    return [unit for unit in _units(kind, record) if unit not in later]
+    last = on.once(_last_of_units, kind, on)
+    return [unit for unit in _units(kind, record) if last[unit] is record]
+
+
+def _last_of_units(kind: str, on: Context) -> dict[str | None, records.Dated]:
+    """The last record of the kind that speaks for each unit."""
+    return {unit: record for record in on.so_far(on.aircraft.records.of_kind(kind)) for unit in _units(kind, record)}
 
 
 def _rotor(unit: str | None, on: Context) -> str | None:
