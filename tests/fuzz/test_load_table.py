@@ -133,6 +133,27 @@ def test_plain_decimals_are_the_floats_nearest_to_what_is_written(rows: list[tup
     assert read.values.tolist() == [[float(cell) for cell in row] for row in rows]
 
 
+@st.composite
+def columns_of_fixed_point(draw: st.DrawFn) -> list[list[str]]:
+    """Two columns, each of numbers with as many digits after the point; few have none before it, or none at all."""
+    columns = []
+    for _ in range(2):
+        after = draw(st.integers(0, 8))
+        point = "" if after == 0 and draw(st.booleans()) else "."
+        whole = st.from_regex(r"[-+]?[0-9]{0,7}" if after else r"[-+]?[0-9]{1,11}", fullmatch=True)
+        digits = st.text("0123456789", min_size=after, max_size=after)
+        number = st.builds("{}{}{}".format, whole, st.just(point), digits)
+        columns.append(draw(st.lists(number, min_size=6, max_size=6)))
+    return [list(row) for row in zip(*columns, strict=True)]
+
+
+@settings(FIXED, max_examples=200)
+@given(columns_of_fixed_point())
+def test_columns_of_fixed_point_are_the_floats_nearest_to_what_is_written(rows: list[list[str]]) -> None:
+    read = table_of(written(["a", "b"], rows, ",", csv.QUOTE_MINIMAL, "\n").encode())
+    assert read.values.tolist() == [[float(cell) for cell in row] for row in rows]
+
+
 @FIXED
 @given(st.lists(st.text("01.+-eE _xnaif", max_size=6), min_size=1, max_size=3))
 def test_a_cell_is_a_number_with_or_without_a_second_look(cells: list[str]) -> None:

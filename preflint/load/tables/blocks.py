@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from io import BufferedReader
 
-from preflint.arrays import np
 from preflint.errors import NotRead, Problem
 from preflint.frozen import dataclass
 from preflint.load.limits import MAX_LINE_BYTES, MAX_TABLE_BYTES
@@ -65,7 +64,10 @@ def _chunk(file: BufferedReader, shown: str) -> bytes:
 
 def _long_line(data: bytes) -> int | None:
     """Where the first line beyond the limit begins, or None."""
-    ends = np.flatnonzero(np.frombuffer(data, dtype=np.uint8) == 10)
-    starts = np.concatenate([[0], ends + 1])
-    long = np.flatnonzero(np.append(ends, len(data)) - starts > MAX_LINE_BYTES)
-    return int(starts[long[0]]) if len(long) else None
+    start = 0
+    while len(data) - start > MAX_LINE_BYTES:
+        end = data.rfind(b"\n", start, start + MAX_LINE_BYTES + 1)
+        if end < 0:
+            return start
+        start = end + 1
+    return None

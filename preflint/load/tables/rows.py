@@ -77,7 +77,7 @@ class RowReader:
 
     def take(self, block: Block) -> None:
         """The next block; without its heading line if it is the first."""
-        data = block.data.replace(b"\r\n", b"\n")
+        data = block.data.replace(b"\r\n", b"\n") if b"\r" in block.data else block.data
         by_line = not data or self._blank is not None or self._decimal.unsettled
         quick = None if by_line else quick_rows(data, self._header, self.places, self._decimal.sign)
         if quick and self._goes_on(quick.values) and self._within(quick.values):

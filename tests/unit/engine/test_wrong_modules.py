@@ -145,7 +145,7 @@ def test_a_module_as_it_should_be(offered: Callable[[object], RuleModule]) -> No
       for wrong in ({"record": 7}, {"part": None}, {"work": frozenset({7})})),
     *((replace(GOOD, freshness=(ROW, replace(ROW, settings=wrong))),
        "has a row of freshness whose settings are no set of texts") for wrong in ("spin", frozenset({7}))),
-    (replace(GOOD, rules=(RULE, altered(name="A"))), "rule id 'trial/A' is not of the form topic/short-name"),
+    (replace(GOOD, rules=(RULE, altered(id="trial/A"))), "rule id 'trial/A' is not of the form topic/short-name"),
 ])  # fmt: skip
 def test_a_module_that_is_wrong(offered: Callable[[object], RuleModule], module: object, told: str) -> None:
     with pytest.raises(RuleModuleError) as error:

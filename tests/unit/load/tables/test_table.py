@@ -141,6 +141,16 @@ def test_a_row_that_is_refused(tree: Tree, data: bytes, place: tuple[int, int, i
     assert len(found) == (2 if b'"2\n3"' in data else 1)
 
 
+@pytest.mark.parametrize("rows", [0, 1, 100_000, 150_000])  # the last are more than a block
+@pytest.mark.parametrize("end", ["", "\n", "\n3,x\n"])
+def test_a_line_of_65536_bytes_is_read_and_one_of_a_byte_more_is_not(tree: Tree, rows: int, end: str) -> None:
+    before, row = "a,remark\n" + "1.5,xyz\n" * rows, "2," + "x" * 65_534
+    values = [[1.5]] * rows + [[2.0]] + [[3.0]] * ("3" in end)
+    assert read(tree, f"{before}{row}{end}".encode(), ["a"]).values.tolist() == values
+    told = "a line of more than 65536 bytes; reading stopped here"
+    assert problems(tree, f"{before}{row}x{end}".encode(), ["a"]) == [((rows + 2, 1, 1), told)]
+
+
 def test_just_below_what_is_too_large(tree: Tree) -> None:
     assert read(tree, b"a\n-999999999999.5\n").values.tolist() == [[-999999999999.5]]
 
