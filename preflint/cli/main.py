@@ -64,7 +64,7 @@ def run() -> NoReturn:
     """The console script: every way to fail has its own exit code and one line, never a traceback."""
     complete_streams()
     # Judging leaves no circles, and to look for some as often as Python does takes a tenth of a run over many aircraft.
-    gc.set_threshold(20_000, 20, 20)
+    gc.set_threshold(100_000, 20, 20)
     code = _code()
     finish_streams()
     gc.freeze()  # or Python looks, as it ends, for circles among all that was loaded: a fifth of a short run

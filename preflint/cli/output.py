@@ -3,7 +3,6 @@
 import contextlib
 import os
 import sys
-import tempfile
 from collections.abc import Iterable
 from pathlib import Path
 
@@ -40,6 +39,8 @@ def _to_stdout(text: str) -> None:
 def _to_file(pieces: Iterable[str], target: Path, new: bool) -> None:
     if target.is_symlink() or (target.exists() and not target.is_file()):
         raise OutputError(f"{target}: only a regular file is written to, not a link, folder or device")
+    import tempfile  # most reports go to the screen
+
     temporary: str | None = None
     try:
         handle, temporary = tempfile.mkstemp(dir=target.parent, prefix=f".{target.name}.")

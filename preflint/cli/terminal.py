@@ -1,6 +1,5 @@
 """What the terminal can show."""
 
-import shutil
 import sys
 from typing import TextIO
 
@@ -11,6 +10,8 @@ def width(stream: TextIO | None = None) -> int:
     """Its columns within bounds; 80 where nobody reads ``stream`` (standard output) on one."""
     if not (stream or sys.stdout).isatty():
         return USUAL
+    import shutil  # not where nobody looks
+
     return min(WIDEST, max(NARROWEST, shutil.get_terminal_size((USUAL, 24)).columns))
 
 

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from statistics import median
 
 from preflint.arrays import np
 
@@ -20,6 +19,8 @@ def above_median_k(own_c: float, alike_c: Sequence[float]) -> float:
     """
     if len(alike_c) < 3:
         raise ValueError("a median of fewer than three motors tells nothing of one of them")
+    from statistics import median  # loaded once it is asked
+
     return own_c - median(alike_c)
 
 

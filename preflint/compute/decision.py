@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 Decision = Literal["found", "clear", "uncertain"]
 
 _SERIES_FROM_DOF = 10_000.0
+_NORMAL_95 = 1.9599639845400536  # which nearly every run asks for: working it out loads a library
 
 
 @lru_cache(maxsize=1024)
@@ -35,12 +36,17 @@ def t_factor(dof: float, confidence: float = 0.95) -> float:
     if not 0 < confidence < 1:
         raise ValueError(f"a confidence lies between 0 and 1, not at {confidence:g}")
     if dof >= _SERIES_FROM_DOF:
-        from statistics import NormalDist  # only here: most of a run does without
-
-        return _t_by_series(dof, NormalDist().inv_cdf((1 + confidence) / 2))
+        return _t_by_series(dof, _NORMAL_95 if confidence == 0.95 else _normal(confidence))
     # P(|T| > t) is the incomplete beta function at dof / (dof + t²).
     x = _where_beta_reaches(1 - confidence, dof / 2, 0.5)
     return math.sqrt(dof * (1 - x) / x)
+
+
+def _normal(confidence: float) -> float:
+    """The same of a normal distribution."""
+    from statistics import NormalDist  # hardly any run asks
+
+    return NormalDist().inv_cdf((1 + confidence) / 2)
 
 
 def effective_dof(components: Iterable[tuple[float, float]]) -> float:

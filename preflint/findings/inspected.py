@@ -1,6 +1,5 @@
 """One aircraft that was read and judged."""
 
-import pickle
 import zlib
 from dataclasses import replace
 from functools import lru_cache
@@ -85,10 +84,14 @@ class Packed:
 
 
 def _bytes(value: object) -> bytes:
+    import pickle  # only where there are many
+
     return zlib.compress(pickle.dumps(value, pickle.HIGHEST_PROTOCOL), 1)
 
 
 def _unpacked(data: bytes) -> Any:
+    import pickle
+
     return pickle.loads(zlib.decompress(data))
 
 

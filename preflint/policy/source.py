@@ -1,6 +1,5 @@
 """The club's file ``preflint.yaml`` at the top of a tree, or another that the user names, as it is written."""
 
-import hashlib
 import os
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import field
@@ -46,6 +45,8 @@ def read_policy(tree: Tree) -> PolicySource | None:
         site, site_file = _site(documents, document)
     except NotRead as error:
         raise refused("the policy cannot be read", error.file, documents.quoted(error.problems)) from None
+    import hashlib  # only where there is a policy
+
     sha256 = hashlib.sha256(documents.bytes_of(tree.policy)).hexdigest()
     return PolicySource(tree.policy, tree.path(tree.policy), sha256, document, site, site_file, documents)
 

@@ -1,6 +1,5 @@
 """Values as YAML, the way a person writes them: short things on one line, none longer than a line."""
 
-import json
 import re
 from collections.abc import Iterator, Mapping, Sequence
 from decimal import Decimal
@@ -117,4 +116,6 @@ def _text(text: str) -> str:
                 return text
         except Ambiguous:
             pass
+    import json  # few texts need quotes
+
     return json.dumps(text, ensure_ascii=False)

@@ -1,7 +1,6 @@
 """Deferred defects: does each one still stand for something?"""
 
 import datetime as dt
-from difflib import get_close_matches
 
 from preflint.api import (
     ADVISORY,
@@ -59,6 +58,8 @@ def deferral_unmatched(deferral: logbook.Deferral, on: Context) -> Outcome:
     wanted = deferral.rule.value
     where = f" at {deferral.at.value}" if isinstance(deferral.at, Known) else ""
     if wanted not in known:
+        from difflib import get_close_matches  # only where a rule is not known
+
         close = get_close_matches(wanted, sorted(known), 1)
         hint = f"; did you mean {close[0]}?" if close else ""
         return Finding(

@@ -1,7 +1,6 @@
 """Does one rotor turn at another speed than its like?"""
 
 import math
-import statistics
 
 from preflint.api import (
     ANY_LOADED_RUN,
@@ -97,9 +96,10 @@ def _like(rotor: rotors.Rotor) -> tuple[object, ...]:
 
 def _off(speeds: dict[str, float]) -> tuple[str, dict[str, float]]:
     """The rotor that is furthest off the median of the others, and of each rotor how far, in per cent: from there."""
+    from statistics import median  # loaded once it is asked
 
     def without(at: str) -> float:
-        return statistics.median(rpm for other, rpm in speeds.items() if other != at)
+        return median(rpm for other, rpm in speeds.items() if other != at)
 
     odd = max(speeds, key=lambda at: abs(speeds[at] / without(at) - 1))
     return odd, {at: 100 * (rpm / without(odd) - 1) for at, rpm in speeds.items()}
