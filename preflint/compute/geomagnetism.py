@@ -12,10 +12,6 @@ from datetime import date
 from functools import lru_cache
 from typing import TYPE_CHECKING
 
-from pygeomag import GeoMag  # type: ignore[import-untyped]
-from pygeomag.wmm.wmm_2020 import WMM_2020  # type: ignore[import-untyped]
-from pygeomag.wmm.wmm_2025 import WMM_2025  # type: ignore[import-untyped]
-
 from preflint.arrays import np
 from preflint.frozen import dataclass
 
@@ -77,6 +73,11 @@ def geomagnetic_field(latitude_deg: float, longitude_deg: float, elevation_m: fl
             f"no World Magnetic Model at hand for {decimal_year:.3f}; "
             f"those at hand run from {FIRST_YEAR} to {LAST_YEAR}"
         )
+    # Loaded for an aircraft that relies on its compass.
+    from pygeomag import GeoMag  # type: ignore[import-untyped]
+    from pygeomag.wmm.wmm_2020 import WMM_2020  # type: ignore[import-untyped]
+    from pygeomag.wmm.wmm_2025 import WMM_2025  # type: ignore[import-untyped]
+
     coefficients = WMM_2025 if decimal_year >= 2025 else WMM_2020
     # A GeoMag keeps scratch space, so one object must not serve two threads: each call has its own.
     model = GeoMag(coefficients_data=coefficients)

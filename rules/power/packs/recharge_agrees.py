@@ -31,9 +31,9 @@ from ..hover.shown import of_display
 from ..limits import AMPERES_COMPARED
 from .counted import RECHARGE, Counted, recharged
 
-# Eₙ beyond which they contradict each other at 99 %. U holds 95 %, so two that are right are above 1 in up to 5 of 100
-# aircraft: too many for a caution. Above this they are in one of 100 (JCGM 106:2012: the guard follows from the risk).
-_CONTRADICT = t_factor(math.inf, 0.99) / t_factor(math.inf)
+# At which they contradict each other. U holds 95 %, so two that are right are above 1 in up to 5 of 100
+# aircraft: too many for a caution. At 99 % they are in one of 100 (JCGM 106:2012: the guard follows from the risk).
+_CONTRADICT = 0.99
 
 
 @figure("recharge-agreement")
@@ -46,6 +46,8 @@ def agreement_figures(on: Context) -> Iterator[Figure]:
 
 @dataclass(frozen=True, slots=True)
 class _Both:
+    """The error of the display by the recharge, and by the current comparison, where that is compared."""
+
     counted: Counted
     compared_error: float
     compared_expanded: float
@@ -143,7 +145,7 @@ def recharge_agrees(aircraft: Aircraft, on: Context) -> Outcome:
         "whatever else asks for it"
     )
     precaution = together(again(on.latest(aircraft.records.current_comparison)), HOVER_LOG)
-    if both.e_n <= _CONTRADICT:
+    if both.e_n <= t_factor(math.inf, _CONTRADICT) / t_factor(math.inf):
         return Unproven(
             cause="uncertain",
             place=counted.place,
