@@ -3,7 +3,6 @@
 import math
 import re
 from collections.abc import Callable, Iterable
-from inspect import getdoc
 from typing import Any, TypeAlias, get_args
 
 from preflint.aircraft.declared import is_group
@@ -18,6 +17,7 @@ from preflint.precautions import Job, Precaution
 
 Judge: TypeAlias = Callable[[Any, Context], Outcome]
 
+_EACH = get_args(Each)
 _ID = re.compile(r"[a-z][a-z0-9_]*/[a-z][a-z0-9]*(?:-[a-z0-9]+)*")
 
 
@@ -52,12 +52,10 @@ def rule(
     """
 
     def declare(judge: Judge) -> Rule:
-        manual = (getdoc(judge) or "").replace("``", "`")  # names look alike, whichever way a docstring marks them
-        for name, value in (("a manual page (docstring)", manual), ("a precaution", precaution), ("a source", source)):
+        page = judge.__doc__ if isinstance(judge.__doc__, str) else ""
+        for name, value in (("a manual page (docstring)", page), ("a precaution", precaution), ("a source", source)):
             if not value.strip():
                 raise RuleModuleError(f"rule {id} lacks {name}")
-        if _ID.fullmatch(id) is None:
-            raise RuleModuleError(f"rule id {id!r} is not of the form topic/short-name")
         info = RuleInfo(
             id=id,
             each=each,
@@ -67,7 +65,7 @@ def rule(
             source=source,
             needed_for_flight=needed_for_flight,
             tolerances=tuple(tolerances),
-            manual=manual,
+            docstring=page,
             shown_by=shown_by,
             needed_for_pack=needed_for_pack,
         )
@@ -91,15 +89,15 @@ def wrong_with_rule(rule: Rule) -> str | None:
     named = f"rule {info.id}:"
     if _ID.fullmatch(info.id) is None:
         return f"rule id {info.id!r} is not of the form topic/short-name"
-    if not are(str, info.each) or info.each not in get_args(Each):
-        return f"{named} each is one of {', '.join(get_args(Each))}"
+    if not are(str, info.each) or info.each not in _EACH:
+        return f"{named} each is one of {', '.join(_EACH)}"
     if not are(Severity, info.severity) or not are(Job, info.job) or not are(
         bool, info.needed_for_flight, info.needed_for_pack
     ):
         return f"{named} severity is a Severity, job a Job, needed_for_flight and needed_for_pack true or false"
     if info.shown_by is not None and not is_group(info.shown_by):
         return f"{named} shown_by is a kind of record or a group of fields, as records.SpinTest is"
-    if not are(Precaution, info.precaution) or not are(str, info.source, info.manual):
+    if not are(Precaution, info.precaution) or not are(str, info.source, info.docstring):
         return f"{named} precaution, source and manual page are texts"
     if not are(tuple, info.tolerances) or not all(map(_is_tolerance, info.tolerances)):
         return f"{named} tolerances are Tolerance with texts, and with a finite number as their default"

@@ -2,6 +2,8 @@
 
 import re
 from collections.abc import Sequence
+from functools import cache
+from inspect import cleandoc
 from textwrap import dedent, indent
 
 from preflint.frozen import dataclass
@@ -11,6 +13,12 @@ _FAILS = "Fails:"
 _SAME_WITH = "Passes: the same with"
 _PASSES = "Passes:"
 _KEY = re.compile(r"( *)([A-Za-z_][\w-]*):(?: |$)")
+
+
+@cache  # and not as rules are declared: few runs show a page, and that would take a fiftieth of a short one
+def of_docstring(docstring: str) -> str:
+    """The page that a rule's function bears."""
+    return cleandoc(docstring).replace("``", "`")  # names look alike, whichever way a docstring marks them
 
 
 def written_out(manual: str) -> str:

@@ -2,7 +2,7 @@
 
 from typing import Literal
 
-from preflint.findings.manual import written_out
+from preflint.findings.manual import of_docstring, written_out
 from preflint.findings.outcome import Severity
 from preflint.frozen import dataclass
 from preflint.precautions import Job, Precaution
@@ -40,10 +40,10 @@ class RuleInfo:
     """One judgement as people are told of it.
 
     ``id`` is how it is named everywhere, ``topic/name``. ``source`` is the clause or "common practice, no source";
-    ``manual`` the page as its author wrote it. ``needed_for_pack``: flight needs it of a pack that is named as flown
-    today, and of no other. ``shown_by`` is the kind of record, or the group of fields, that shows what flight needs:
-    it tells the rung and the minutes. None where flight does not need it, or only a policy asks. ``published`` is the
-    address of its page on the club's site, where the club's policy names one.
+    ``docstring`` that of the rule's function, which holds its page. ``needed_for_pack``: flight needs it of a pack
+    that is named as flown today, and of no other. ``shown_by`` is the kind of record, or the group of fields, that
+    shows what flight needs: it tells the rung and the minutes. None where flight does not need it, or only a policy
+    asks. ``published`` is the address of its page on the club's site, where the club's policy names one.
     """
 
     id: str
@@ -54,7 +54,7 @@ class RuleInfo:
     source: str
     needed_for_flight: bool
     tolerances: tuple[Tolerance, ...]
-    manual: str
+    docstring: str
     shown_by: type | None = None
     needed_for_pack: bool = False
     published: str | None = None
@@ -71,6 +71,11 @@ class RuleInfo:
     def name(self) -> str:
         """The second part of the id."""
         return self.id.partition("/")[2]
+
+    @property
+    def manual(self) -> str:
+        """The page as its author wrote it."""
+        return of_docstring(self.docstring)
 
     @property
     def page(self) -> str:

@@ -152,6 +152,6 @@ def _rule(
 ) -> Rule:  # fmt: skip
     info = RuleInfo(
         id=id, each=each, severity=severity, job=job, precaution=Precaution.of(precaution),
-        source=source, needed_for_flight=needed_for_flight, tolerances=(), manual=manual,
+        source=source, needed_for_flight=needed_for_flight, tolerances=(), docstring=manual,
     )  # fmt: skip
     return Rule(info, judge)

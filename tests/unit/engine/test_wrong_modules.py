@@ -89,7 +89,7 @@ def altered(**changed: object) -> Rule:
     (altered(id="trial/A"), "rule id 'trial/A' is not of the form topic/short-name"),
     (altered(each=Text("rotor")), "rule trial/a: each is one of aircraft, rotor, pack, record, deferral"),
     (altered(needed_for_flight=1), NO_KINDS), (altered(needed_for_pack=1), NO_KINDS),
-    (altered(precaution="Mind."), TEXTS), (altered(source=7), TEXTS), (altered(manual=None), TEXTS),
+    (altered(precaution="Mind."), TEXTS), (altered(source=7), TEXTS), (altered(docstring=None), TEXTS),
     (altered(tolerances=[LIMIT]), NO_LIMITS),
     (replace(RULE, judge="asked"), "rule trial/a: it has no function that judges"),
 ])  # fmt: skip
