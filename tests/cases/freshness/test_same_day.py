@@ -5,7 +5,7 @@ from itertools import permutations
 import pytest
 from making.manifests import opening
 
-from preflint.api import Clear, Finding
+from preflint.api import Clear, Finding, Unproven
 from preflint.testing import inspect_text, outcome
 
 HEAD = opening("Trial", more="relies_on: [compass, barometer]") + """\
@@ -46,3 +46,20 @@ def test_the_order_of_one_day(asked: tuple[str, str], said: tuple[str, str]) -> 
             assert told.do.startswith(f"write the time of day in both, or repeat the {named}; if it fails again: ")
     assert isinstance(judged(("2026-05-17 08:00", bad), ("2026-05-17 09:00", good)), Clear)
     assert isinstance(judged(("2026-05-16", bad), ("2026-05-17", good)), Clear)
+
+
+@pytest.mark.parametrize(("asked", "said"), PAIRS.items(), ids=[kind for _, kind in PAIRS])
+def test_of_two_good_ones_of_one_day_it_is_open_which_counts(asked: tuple[str, str], said: tuple[str, str]) -> None:
+    (rule, kind), (good, _) = asked, said
+    for date, counts in (("2026-05-16", True), ("2026-05-17", False), ("2026-05-17 08:00", False)):
+        lines = f"    - {{date: {date}, {good}}}\n    - {{date: 2026-05-17, {good}}}\n"
+        told = outcome(inspect_text(f"{HEAD}  {kind}:\n{lines}"), rule)
+        if counts:
+            assert isinstance(told, Clear)
+            continue
+        assert isinstance(told, Unproven)
+        named = kind.replace("_", " ").replace("link loss", "link-loss")
+        assert (told.message, told.cause) == (f"which {named} of 2026-05-17 came last is not recorded", "order-open")
+        assert told.do.startswith("write the time of day in both, or repeat it: ")
+        first = HEAD.count("\n") + 2
+        assert {told.place.line, *(related.place.line for related in told.related)} == {first, first + 1}
