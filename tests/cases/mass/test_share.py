@@ -67,6 +67,13 @@ def test_the_worked_example():
     assert figures(text, "trim_share")["lowest-voltage", None] == pytest.approx(0.4139 / DROP, rel=1e-3)
 
 
+def test_a_share_is_as_sure_as_the_thrust_that_it_is_of():
+    told = {one.quantity: one for one in inspect_text(frame(rows_at(40, 0, 1950))).computed if one.case == "full"}
+    share, whole = told["hover_share"], told["thrust_to_weight"]
+    assert share.standard_uncertainty / share.value == pytest.approx(whole.standard_uncertainty / whole.value, rel=1e-6)
+    assert share.standard_uncertainty > 0
+
+
 def test_a_camera_far_out_in_full():
     found = expect(Finding, answer(frame(rows_at(130, 0, 1950)), SHARE))
     assert found.message == "nose-left and nose-right must give 95 % of all they have to hold it level"

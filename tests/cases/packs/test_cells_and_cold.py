@@ -70,6 +70,18 @@ def test_the_same_cells_under_cell_voltages_are_told_there():
     assert expect(NotApplicable, answer(text, CELLS, "A1")).because.startswith("said by power_sensing/dead-cell")
 
 
+@pytest.mark.parametrize("said", [
+    "date: 2026-05-20, pack: A1, cells_v: [4.17, 4.08, 4.17, 4.16]",
+    "date: 2026-05-21, pack: B2, cells_v: [4.17, 4.08, 4.17, 4.16]",
+    "date: 2026-05-21, cells_v: [4.17, 4.08, 4.17, 4.16]",
+    "date: 2026-05-21, pack: A1, cells_v: [4.17, 4.09, 4.17, 4.16]",
+])
+def test_others_under_cell_voltages_are_told_beside(said):
+    text = read(4.17, 4.08, 4.17, 4.16, beside={"cell_voltages": said + METER})
+    text = text.replace("packs: [", "packs: [{label: B2, chemistry: lipo, cells: 4}, ")
+    assert not isinstance(answer(text, SPREAD, "A1"), NotApplicable)
+
+
 def test_a_swollen_pack_is_not_charged_for_its_cells():
     text = read(4.17, 4.08, 4.17, 4.16, more=f"{METER}, rocks_on_flat: true")
     assert answer(text, SPREAD, "A1") == NotApplicable("a swollen pack is not charged any more: see packs/swollen")

@@ -58,7 +58,9 @@ def test_four_rows_are_too_few_to_be_clear():
     assert isinstance(answer(wandering(20, count=4), STILL), Finding)
 
 
-@pytest.mark.parametrize(("latitude", "longitude"), [(-54.41235, 151.2), (0.0, 0.0), (-17.8, 180.0), (78.2, 15.6)])
+@pytest.mark.parametrize(("latitude", "longitude"), [
+    (-54.41235, 151.2), (0.0, 0.0), (-17.8, 180.0), (78.2, 15.6), (90, 0), (-90, 0),
+])
 def test_anywhere(latitude, longitude):
     """One and the same scatter, in degrees: in the far north a degree of longitude is short."""
     east = [(longitude + step + 180) % 360 - 180 for step in (0, 1e-5, -1e-5, 2e-5, -2e-5)]

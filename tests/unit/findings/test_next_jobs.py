@@ -138,6 +138,13 @@ def test_one_remedy_at_several_rotors_is_one_job_in_walk_round_order(inspected) 
     assert (job.do, job.at, job.rules) == ("turn it over", ("front-left", "rear-right"), ("rotation/a",))
 
 
+def test_a_job_is_as_severe_as_the_worst_that_it_settles(inspected) -> None:
+    told = zip("abc", (CAUTION, NO_GO, ADVISORY), strict=True)
+    rules = [asks(f"rotation/{name}", Job.MECHANICAL, finds("turn it over"), severity) for name, severity in told]
+    (job,) = next_jobs(inspected(*rules))
+    assert job.severity == NO_GO
+
+
 def test_two_rules_with_one_remedy_are_one_job_with_every_precaution_once(inspected) -> None:
     (job,) = next_jobs(
         inspected(
