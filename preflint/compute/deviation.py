@@ -60,7 +60,7 @@ def deviations(
     north = np.asarray(horizontal_ut, dtype=float)
     m = np.eye(3) if matrix is None else np.asarray(matrix, dtype=float)
     if headings.ndim != 1 or not headings.size or e.shape[-1:] != (3,) or m.shape[-2:] != (3, 3):
-        raise ValueError("headings (n,), a disturbance (3,) and a matrix (3, 3) are needed")
+        raise ValueError("headings (n,), disturbances (..., 3) and matrices (..., 3, 3) are needed")
     if not all(np.all(np.isfinite(part)) for part in (headings, e, m, north, down_ut)):
         raise ValueError("headings, fields and matrix must be finite numbers")
     if not np.all(north > 0):

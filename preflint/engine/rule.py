@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 from typing import Any, TypeAlias, get_args
 
 from preflint.aircraft.declared import is_group
-from preflint.engine.answer import are
+from preflint.engine.answer import are, is_precaution
 from preflint.engine.context import Context
 from preflint.errors import RuleModuleError
 from preflint.findings.outcome import Outcome, Severity
@@ -97,7 +97,7 @@ def wrong_with_rule(rule: Rule) -> str | None:
         return f"{named} severity is a Severity, job a Job, needed_for_flight and needed_for_pack true or false"
     if info.shown_by is not None and not is_group(info.shown_by):
         return f"{named} shown_by is a kind of record or a group of fields, as records.SpinTest is"
-    if not are(Precaution, info.precaution) or not are(str, info.source, info.docstring):
+    if not is_precaution(info.precaution) or not are(str, info.source, info.docstring):
         return f"{named} precaution, source and manual page are texts"
     if not are(tuple, info.tolerances) or not all(map(_is_tolerance, info.tolerances)):
         return f"{named} tolerances are Tolerance with texts, and with a finite number as their default"

@@ -50,6 +50,7 @@ class Judged:
 class Packed:
     """The same as bytes, made and read in this run alone: a tenth of the weight, where a report has many.
 
+    Two of them are never equal: the bytes may differ where what they hold does not.
     ``rules`` are those of the answers, which point to them by their number: many aircraft have them in common.
     """
 

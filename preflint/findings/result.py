@@ -46,8 +46,8 @@ class Result:
     @property
     def job(self) -> Job:
         """The state in which the aircraft stands for what is to be done: by the outcome's own precaution, if any."""
-        own = self.precaution
-        return self.rule.job if own is self.rule.precaution or own.job is None else own.job
+        own, usual = self.precaution, self.rule.precaution
+        return self.rule.job if own.job is None or (own == usual and own.job is usual.job) else own.job
 
 
 @dataclass(frozen=True, slots=True)

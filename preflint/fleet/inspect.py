@@ -93,13 +93,10 @@ def inspect_many(
         tasks, about_names, missed = concerned(work, changed, policy)
         work = replace(work, failed=(*work.failed, *missed))
     answers: dict[int, Answer] = {}
-    rules_asked = _Rules()
     interrupted = False
     chunks = [tuple(enumerate(tasks))[i : i + at_once] for i in range(0, len(tasks), at_once)]
     try:
         for numbered in _answers(chunks, executor, day, registry, rules, at_field_day, reading, packs):
-            if len(tasks) >= MANY:
-                numbered = {i: _lighter(answer, rules_asked) for i, answer in numbered.items()}
             answers.update(numbered)
             progress(len(answers), len(tasks))
     except KeyboardInterrupt:
@@ -108,19 +105,17 @@ def inspect_many(
     return with_packs(report, packs)
 
 
-def _lighter(answer: Answer, rules_asked: _Rules) -> Answer:
-    return answer.packed(rules_asked) if isinstance(answer, Inspected) else answer
-
-
 def _answers(
     chunks: Sequence[_Chunk], executor: "Executor | None", day: dt.date, registry: Registry,
     rules: Sequence[str], at_field_day: bool, reading: Reading | None, packs: Sequence[str],
 ) -> Iterator[dict[int, Answer]]:  # fmt: skip
     """Those of one manifest after the other here, else of each chunk as it is done; none where that takes long."""
+    asked = _Rules()
     if executor is None:
+        many = sum(map(len, chunks)) >= MANY
         for chunk in chunks:
             for i, task in chunk:
-                yield {i: _judge(task, day, registry, at_field_day, packs, reading)}
+                yield {i: _judge(task, day, registry, at_field_day, packs, asked if many else None, reading)}
         return
     from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, Future, wait
 
@@ -150,7 +145,11 @@ def _answers(
                     waiting |= {send((entry,)): (entry,) for entry in chunk}
                     yield {}
                 else:
-                    yield dict(zip(numbers, _result(future, chunk), strict=True))
+                    # Packed already; their rules are those of the others here.
+                    yield {
+                        i: answer.packed(asked) if isinstance(answer, Inspected) else answer
+                        for i, answer in zip(numbers, _result(future, chunk), strict=True)
+                    }
     finally:
         for future in waiting:
             future.cancel()
@@ -204,17 +203,19 @@ def judge_chunk(
     tasks: Sequence[Task], day: dt.date, rules: tuple[str, ...], at_field_day: bool, packs: tuple[str, ...] = ()
 ) -> list[Answer]:
     """What a worker does: the rules are loaded where they run, since functions do not travel."""
-    registry, rules_asked = builtin_and(rules), _Rules()
-    return [_lighter(_judge(task, day, registry, at_field_day, packs), rules_asked) for task in tasks]
+    registry, asked = builtin_and(rules), _Rules()
+    return [_judge(task, day, registry, at_field_day, packs, asked) for task in tasks]
 
 
 def _judge(
-    task: Task, day: dt.date, registry: Registry, at_field_day: bool, packs: Sequence[str],
+    task: Task, day: dt.date, registry: Registry, at_field_day: bool, packs: Sequence[str], asked: _Rules | None,
     reading: Reading | None = None,
 ) -> Answer:  # fmt: skip
+    """One aircraft; packed where the rules that were asked of those before it are given."""
     try:
         judged = inspect_in(task.tree, task.manifest, day, registry, task.policy, at_field_day, reading, packs)
-        return replace(judged, reached_by=str(task.path))
+        judged = replace(judged, reached_by=str(task.path))
+        return judged if asked is None else judged.packed(asked)
     except NotRead as error:
         return NotRead(error.file, error.problems, legible(task.tree, task.manifest))
     except RecursionError:

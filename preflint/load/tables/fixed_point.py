@@ -1,6 +1,6 @@
 """Columns of decimals with as many digits after the point in each row, read eight signs of a number at a time.
 
-A third of what ``loadtxt`` takes for such a column, as loggers mostly write it.
+Half of what ``loadtxt`` takes for such columns, as loggers mostly write them.
 """
 
 from __future__ import annotations
@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     Field = tuple[NDArray[np.intp], NDArray[np.intp]]
 
 _EIGHT = 8  # signs in a word, the first of them in its lowest byte
+_BITS = 8  # of a sign
 _MOST_DIGITS = 15  # whose whole number a float holds
 _POINT = ord(".") ^ ord("0")
 _NOUGHTS = 0x3030303030303030
@@ -25,10 +26,11 @@ _HIGHEST = 0x8080808080808080
 
 
 def fixed_point(data: bytes, fields: Sequence[Field]) -> tuple[NDArray[np.float64], list[int]] | None:
-    """The floats nearest to what is written, shape (rows, columns), and each column's count of digits after the point.
+    """The numbers written, shape (rows, columns), and each column's count of digits after the point.
 
-    ``data`` is ASCII; each column is given by where its fields start and end in it, shape (rows,). None where a field
-    is not just a sign, up to 15 digits and the point, at the place where it is in the first row.
+    Each is the float nearest to what is written. ``data`` is ASCII; each column is given by where its fields start
+    and end in it, shape (rows,). None where a field is not just a sign, up to 15 digits and the point, at the place
+    where it is in the first row.
     """
     signs = np.frombuffer(data, dtype=np.uint8)
     padded = b"0" * 2 * _EIGHT + data
@@ -56,10 +58,10 @@ def _whole(words: Words, end: NDArray[np.intp], widths: NDArray[np.intp], behind
         return None
     low = _word(words, end, widths)
     if pointed:
-        at = 8 * (_EIGHT - behind)
+        at = _BITS * (_EIGHT - behind)
         if (low >> at & 0xFF != _POINT).any():
             return None
-        low = (low >> at >> 8 << at << 8) | ((low & ((1 << at) - 1)) << 8)
+        low = (low >> at >> _BITS << at << _BITS) | ((low & ((1 << at) - 1)) << _BITS)
     whole = _of_digits(low)
     if whole is not None and width > _EIGHT:
         high = _of_digits(_word(words, end - _EIGHT, np.maximum(widths - _EIGHT, 0)))
@@ -69,7 +71,7 @@ def _whole(words: Words, end: NDArray[np.intp], widths: NDArray[np.intp], behind
 
 def _word(words: Words, end: NDArray[np.intp], widths: NDArray[np.intp]) -> Words:
     """The last eight signs before ``end``, a digit as its number; 0 in place of those before the field."""
-    before = (8 * np.maximum(_EIGHT - widths, 0)).astype(np.uint64)
+    before = (_BITS * np.maximum(_EIGHT - widths, 0)).astype(np.uint64)
     word: Words = (words[end + _EIGHT] ^ _NOUGHTS) >> before << before
     return word
 

@@ -66,7 +66,7 @@ def test_each_heading_may_have_its_own_field():
 @pytest.mark.parametrize(("call", "says"), [
     (lambda: deviations([], 20, 45), "headings"),
     (lambda: deviations([0], 20, 45, disturbance_ut=(1, 2)), "disturbance"),
-    (lambda: deviations([0], 20, 45, matrix=np.eye(2)), "matrix"),
+    (lambda: deviations([0], 20, 45, matrix=np.eye(2)), "matrices"),
     (lambda: deviations([0], 0, 45), "above zero"),
     (lambda: deviations([math.nan], 20, 45), "finite"),
     (lambda: deviations([0], math.inf, 45), "finite"),

@@ -39,6 +39,29 @@ class Own(Clear):
     """No Clear, but one derived from it."""
 
 
+class Any(type):
+    """Of classes that say that they equal any other."""
+
+    def __eq__(cls, other: object) -> bool:
+        return True
+
+    def __hash__(cls) -> int:
+        return hash(str)
+
+
+class Posing(metaclass=Any):
+    """Equal to every class."""
+
+
+POSE = Posing()
+
+
+def minding(**parts: object) -> Precaution:
+    mind = Precaution("Mind.", job=Job.RECORD)
+    vars(mind).update(parts)
+    return mind
+
+
 RELATED = "answered with related places that are no tuple of Related"
 PLACE = "pointed at something that is no place"
 
@@ -53,6 +76,8 @@ def test_an_answer_as_it_should_be(answer: object) -> None:
 
 @pytest.mark.parametrize(("answer", "told"), [
     (None, "answered with NoneType, which is no outcome"),
+    (POSE, "answered with Posing, which is no outcome"), (Clear(POSE), "answered with evidence that is no text"),
+    (replace(FOUND, again=POSE), "answered with again that is neither true nor false"),
     (Crashed("by itself"), "answered with Crashed, which is no outcome"),
     (Own("e"), "answered with Own, which is no outcome"),
     (Clear(7), "answered with evidence that is no text"),
@@ -63,11 +88,15 @@ def test_an_answer_as_it_should_be(answer: object) -> None:
     *((replace(one, related=related), RELATED) for one in (FOUND, OPEN) for related in ([*THERE], ("x",), None)),
     *((replace(FOUND, place=place), PLACE) for place in ("here", tuple(HERE), None, LONG, SHORT)),
     *((replace(FOUND, place=HERE._replace(**{part: b"x"})), PLACE) for part in HERE._fields),
+    *((replace(FOUND, place=HERE._replace(**{part: POSE})), PLACE) for part in HERE._fields),
     (replace(OPEN, related=(*THERE, Related("here", "m"))), PLACE),
     (replace(FOUND, related=(Related(HERE, 7),)), "answered with a related message that is no text"),
     (replace(FOUND, related=(Related(HERE, "m", 1),)),
      "answered with a related place whose compared is neither true nor false"),
-    *((replace(FOUND, mind=mind), "answered with mind that is no text") for mind in (7, Text("Mind."))),
+    *((replace(FOUND, mind=mind), "answered with mind that is no text") for mind in (
+        7, Text("Mind."), POSE, minding(sentences=["Mind."]), minding(sentences=(7,)), minding(job=7),
+        minding(why=lambda: None),
+    )),
     *((replace(one, record=record), "answered with record that is no kind of record")
       for one in (FOUND, OPEN) for record in ("nut", 7, Text("nut_test"))),
     (replace(FOUND, again=1), "answered with again that is neither true nor false"),
