@@ -138,7 +138,10 @@ def _put_in(fault: Fault) -> None:
     # Whatever a function made while the module was imported holds a function within it as it was.
     makes = any(isinstance(inner, ast.FunctionDef) for name in changed for inner in list(ast.walk(was[name]))[1:])
     file = str(TOP / fault.path)
-    if changed and not makes and _outside(ast.parse(source)) == _outside(tree):
+    # What the module itself asks for, such as limits of one form, was made with it as it was.
+    asked = {node.id for node in ast.walk(_emptied(tree)) if isinstance(node, ast.Name)}
+    same_outside = ast.dump(_emptied(ast.parse(source))) == ast.dump(_emptied(tree))
+    if changed and not makes and not asked.intersection(changed) and same_outside:
         codes = _codes(compile(tree, file, "exec"))
         for function in [each for each in gc.get_objects() if isinstance(each, types.FunctionType)]:
             name = function.__code__.co_qualname
@@ -167,12 +170,12 @@ def _functions(tree: ast.Module) -> dict[str, ast.FunctionDef]:
     return found
 
 
-def _outside(tree: ast.Module) -> str:
+def _emptied(tree: ast.Module) -> ast.Module:
     """All that runs on import: the module without what stands in its functions."""
     emptied = copy.deepcopy(tree)
     for function in _functions(emptied).values():
         function.body = []
-    return ast.dump(emptied)
+    return emptied
 
 
 def _codes(module: types.CodeType) -> dict[str, types.CodeType]:
