@@ -271,4 +271,4 @@ def _charge_range(mv_a_cell: float, chemistry: str) -> str:
     if chemistry not in MV_PER_PERCENT:
         return ""
     least, most = (mv_a_cell / slope for slope in reversed(MV_PER_PERCENT[chemistry]))
-    return f"{least:.0f} to {most:.0f} %" if most < 100 else f"{least:.0f} % or more" if least < 100 else "far"
+    return f"{least:.0f} to {most:.0f} %" if most < 100 else f"at least {least:.0f} %" if least < 100 else "far"

@@ -36,6 +36,7 @@ def test_a_second_flight_on_one_charge_in_full():
     ((HABIT,), Clear),
     ((HABIT, flown(18, 4)), Clear),
     ((HABIT, flown(18, 10)), Unproven),  # 2567 mAh used, as much wanted, of 4800 to 6000
+    ((HABIT, flown(18, 10.6)), Unproven),  # 2721 mAh used, 2679 left of the middle
     ((HABIT, flown(18, 14)), Finding),
     ((HABIT, flown(18), flown(19, 12, ", put_back_mah: 6000")), Clear),
     ((flown(18), flown(19), flown(20)), NotApplicable),  # whoever writes no charging may charge all the same

@@ -108,6 +108,11 @@ def test_both_sides_of_a_warm_lead(gauge, insulation, expected):
     assert isinstance(told(LEAD, lead(gauge, insulation)), expected)
 
 
+@pytest.mark.parametrize("gauge", [18, 22])  # within what the best bears, and above what the poorest does
+def test_of_a_lead_that_some_insulation_bears_the_insulation_is_asked_for(gauge):
+    assert "insulation_c" in expect(Unproven, told(LEAD, lead(gauge, None))).message
+
+
 def test_a_warm_lead_in_full():
     text = flown(lead(26))
     found = expect(Finding, answer(text, LEAD, "A1"))

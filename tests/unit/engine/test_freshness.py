@@ -190,6 +190,8 @@ def test_a_change_of_settings_ends_what_it_touches(touched, ends):
     row = Staling("spin_test", "esc", frozenset({"settings-changed"}), True, frozenset({"outputs", "spin"}))
     change = entry("2026-05-02", "settings-changed", "esc", touched=touched)
     assert touches(change, row, None) == ends
+    elsewhere = entry("2026-05-02", "settings-changed", "controller", touched=touched)
+    assert touches(elsewhere, row, None) == (ends and touched is not None)  # only where it is written what was
     of_a_club = replace(row, settings=None)  # names no settings: whatever was touched ends it
     assert touches(change, of_a_club, None) == (touched != [])
 

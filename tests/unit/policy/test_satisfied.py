@@ -140,6 +140,17 @@ def test_a_schema_that_says_itself_what_an_absence_means_is_not_asked_further() 
         assert (told.holds, told.silent) == (True, ()), needs
 
 
+@pytest.mark.parametrize(("least", "most", "holds"), [
+    (1, 2, True), (2, 2, None), (3, 3, False), (0, 1, None), (0, 0, False), (1, 1, None),
+])
+def test_an_entry_that_is_left_open_may_be_one_of_those_asked_for(least: int, most: int, holds: bool | None) -> None:
+    """Of three numbers of cells one is above 4, one is not, and one is not recorded."""
+    packs = load_yaml(b"packs: [{cells: 6}, {cells: 4}, {label: D1}]", "trial.yaml")
+    more = {"properties": {"cells": {"minimum": 5}}}
+    needs = {"properties": {"packs": {"contains": more, "minContains": least, "maxContains": most}}}
+    assert satisfied(needs, packs).holds is holds
+
+
 def test_every_keyword_that_a_policy_may_use_is_tried_here() -> None:
     tried = {"title", "description", "maximum", "exclusiveMinimum", "minLength", "maxItems", "minProperties"}
     text = json.dumps([wrap({}, {}) for wrap in AROUND]) + repr(LEAVES) + repr(_grown(st.just({})))

@@ -4,6 +4,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from making.manifests import answer, expect, manifest
+from preflint_rules.power.packs.cells import last_digit
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
 from preflint.testing import inspect_text, marked
@@ -60,6 +61,13 @@ def test_a_cell_that_lags_in_full():
     )
     assert marked(text, found.place) == "[3.85, 3.85, 3.77, 3.84]"
     assert isinstance(answer(text, DEAD, "A1"), Clear)
+
+
+@pytest.mark.parametrize(("volts", "digit"), [
+    ((4, 4, 3), 1.0), ((4.1, 4, 3.9), 0.1), ((4.15, 4.1, 4), 0.01), ((4.151, 4.1, 4), 0.001), ((4.1514,), 0.001),
+])
+def test_the_last_digit_is_the_finest_that_any_shows(volts, digit):
+    assert last_digit(volts) == digit
 
 
 def test_clear_in_full():

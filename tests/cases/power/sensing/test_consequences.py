@@ -132,6 +132,19 @@ def test_how_much_charge_an_error_of_the_volts_hides(chemistry, means):
     assert found.evidence.startswith(f"{means}; ")
 
 
+# Of 3 V a cell: 240 mV for 8 %, 360 mV for 12 %, 1020 mV for 34 %.
+@pytest.mark.parametrize(("times", "means"), [
+    (1.08, "dangerous, the pack holds 24 to 69 % less charge than shown"),
+    (1.12, "dangerous, the pack holds at least 36 % less charge than shown"),
+    (1.34, "dangerous, the pack holds far less charge than shown"),
+    (0.88, "the pack holds at least 36 % more charge than shown, and warnings come early"),
+])
+def test_an_error_may_hide_all_the_charge(times, means):
+    rows = [[round(12.0 * times, 3), 12.0], [round(15.0 * times, 3), 15.0]]
+    found = expect(Finding, answer(read(volts(rows), before=PACK + FITTED), VOLTAGE))
+    assert found.evidence.startswith(f"{means}; ")
+
+
 ROWS = st.lists(st.tuples(st.floats(11.5, 17), st.floats(-0.3, 0.3)), min_size=1, max_size=6)
 
 

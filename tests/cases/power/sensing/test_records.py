@@ -213,6 +213,8 @@ def test_of_which_of_two_packs_a_comparison_was():
         assert told.do == "write the label of the pack in the voltage comparison"
     named = read(volts(taken="loaded: false\npack: A1"), before=two)
     assert isinstance(answer(named, "power_sensing/cell-count", "A1"), Clear)
+    other = expect(Unproven, outcome(inspect_text(named), "power_sensing/cell-count", "B1"))
+    assert other.message == "no meter reading of this pack is recorded"
     alike = read(volts(), before=two.replace("cells: 6", "cells: 4"))
     assert isinstance(answer(alike, "power_sensing/cell-count", "B1"), Clear)
 

@@ -52,7 +52,7 @@ def test_a_display_that_reads_high_is_the_dangerous_one():
 @pytest.mark.parametrize(("rows", "says", "remedy"), [
     ("[[17.50, 16.50]]", "dangerous, the pack holds 18 to 52 % less",
      "set divider_ratio to 5.8457,"),
-    ("[[19.80, 16.50]]", "dangerous, the pack holds 60 % or more less charge", "set divider_ratio to 5.1667,"),
+    ("[[19.80, 16.50]]", "dangerous, the pack holds at least 60 % less charge", "set divider_ratio to 5.1667,"),
     (
         "[[4.17, 16.68]]",  # the display shows volts a cell, or the meter reads the pack and the display a cell
         "the pack holds far more charge than shown",
