@@ -36,6 +36,16 @@ def test_no_aircraft_is_go_on_records_of_long_ago(name):
     assert old >= {"failsafe/link-loss", "rotation/spin-seen", "rotation/output-order", "power_sensing/voltage-scale"}
 
 
+def test_one_day_is_more_than_the_day_itself():
+    policy = {"preflint.yaml": "{preflint: 1, record_ages: {link_loss_test: 1}}\n"}
+    for day, message in (
+        ("2026-05-20", None),
+        ("2026-05-19", "the link-loss test of 2026-05-19 is 2 days old, and at most 1 count"),
+    ):
+        told = outcome(inspect_text(link_tests(day), files=policy), "failsafe/link-loss", None)
+        assert getattr(told, "message", None) == message
+
+
 @pytest.mark.parametrize(("days", "kind", "weakens"), [
     (20, Clear, ""),
     (19, Unproven, ""),
