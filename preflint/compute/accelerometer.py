@@ -60,6 +60,8 @@ def fit_axes(readings: ArrayLike, gravity_m_s2: float, u_reading_m_s2: float) ->
             raise Indeterminate("the readings are not those of one accelerometer at rest")
         if np.max(np.abs(step)) < 1e-12 * gravity_m_s2:
             break
+    else:
+        raise Indeterminate("the readings settle on no zero and scale")
     off, slopes = _off(points, zero, scale, gravity_m_s2)
     dof, u = len(points) - _PARAMETERS, u_reading_m_s2 / float(np.mean(scale))
     if dof > 0:

@@ -174,8 +174,9 @@ def gain_with_zero_prior(
         try:
             fit = _york_with_prior(xs, ys, wide_x, wide_y, u_zero)
         except Indeterminate:  # rows that contradict each other by far more than their resolutions
+            fit = None
             if wider * u_y > np.max(np.abs(ys)):
-                return None
+                break
             wider *= 2
             refuted = True
             continue

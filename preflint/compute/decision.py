@@ -172,14 +172,25 @@ def _t_by_series(dof: float, z: float) -> float:
 
 def _where_beta_reaches(probability: float, a: float, b: float) -> float:
     """The x at which the regularised incomplete beta function I_x(a, b) is ``probability``."""
-    low, high = -700.0 / min(a, 1.0), 0.0  # logarithms, since x gets very small for few degrees of freedom
-    for _ in range(80):  # halves to less than the last digit of a logarithm
-        middle = (low + high) / 2
-        if _regularised_beta(math.exp(middle), a, b) < probability:
-            low = middle
+    # Newton's steps in the logarithm of x, since x gets very small for few degrees of freedom; halfway instead where
+    # one leads out of what is left. Begins where the leading term xᵃ/(a·B) reaches it.
+    constant = math.lgamma(a + b) - math.lgamma(a) - math.lgamma(b)
+    low, high = -700.0, 0.0
+    to = (math.log(probability) + math.log(a) - constant) / a
+    for _ in range(200):
+        at = to if low < to < high else (low + high) / 2
+        reached = _regularised_beta(math.exp(at), a, b)
+        if reached < probability:
+            low = at
         else:
-            high = middle
-    return math.exp((low + high) / 2)
+            high = at
+        slope = math.exp(min(700.0, constant + a * at + (b - 1) * math.log(-math.expm1(at))))
+        to = math.nan  # halfway, unless there is a slope to follow
+        if min(reached, slope) > 1e-300:
+            to = at + reached / slope * (math.log(probability) - math.log(reached))
+        if abs(to - at) <= 1e-11 * abs(at):  # each step squares what is left to go
+            return math.exp(to)
+    return math.exp(at)  # too small for a number, or for what is left of its digits
 
 
 def _regularised_beta(x: float, a: float, b: float) -> float:
@@ -190,7 +201,9 @@ def _regularised_beta(x: float, a: float, b: float) -> float:
         return 1 - _regularised_beta(1 - x, b, a)
     tiny = 1e-300
     fraction, c, d = 1.0, 1.0, 0.0
-    for step in range(1, 10_000):
+    step, change = 0, 0.0
+    while abs(change - 1) > 1e-15:
+        step += 1
         m = step // 2
         if step % 2:
             term = -(a + m) * (a + b + m) * x / ((a + 2 * m) * (a + 2 * m + 1))
@@ -198,8 +211,7 @@ def _regularised_beta(x: float, a: float, b: float) -> float:
             term = m * (b - m) * x / ((a + 2 * m - 1) * (a + 2 * m))
         c = 1 + term / c or tiny
         d = 1 / (1 + term * d or tiny)
-        fraction *= c * d
-        if abs(c * d - 1) < 1e-16:
-            break
+        change = c * d
+        fraction *= change
     front = a * math.log(x) + b * math.log1p(-x) + math.lgamma(a + b) - math.lgamma(a) - math.lgamma(b)
     return math.exp(front) / (a * fraction)

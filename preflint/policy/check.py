@@ -165,10 +165,9 @@ def _by_metaschema(needs: Node) -> Iterator[Complaint]:
     for error in meta.iter_errors(plain):
         node = needs
         for step in error.absolute_path:
-            if isinstance(node.value, Mapping):
-                node = node.value[str(step)]
-            elif isinstance(node.value, tuple):
-                node = node.value[int(step)]
+            inner = node.value
+            assert isinstance(inner, Mapping | tuple)  # it leads through groups and lists only
+            node = inner[str(step)] if isinstance(inner, Mapping) else inner[int(step)]
         name = next((str(step) for step in reversed(error.absolute_path) if isinstance(step, str)), "needs")
         yield Complaint(node.place, partial(_no_sense, name, node))
 
@@ -179,10 +178,7 @@ def _surely_sense(schema: Mapping[str, Plain]) -> bool:
         from jsonschema_rs import meta
     except ImportError:
         return False
-    try:
-        return meta.is_valid({"$schema": "https://json-schema.org/draft/2020-12/schema", **schema})
-    except ValueError:
-        return False
+    return meta.is_valid({"$schema": "https://json-schema.org/draft/2020-12/schema", **schema})
 
 
 def _no_sense(name: str, node: Node) -> str:

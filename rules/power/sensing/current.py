@@ -57,16 +57,15 @@ def _record(on: Context) -> tuple[records.CurrentComparison, Open | None]:
 
 def _plausible(on: Context, record: records.CurrentComparison) -> None:
     """Ends the rule as unproven where the readings cannot be this aircraft's."""
-    if isinstance(record.table, Known):
-        table = record.table.value
-        shown = table.column("indicated_a")
-        row = int(np.argmax(shown))
-        if beyond := beyond_sensor(on, record, float(shown[row]), table.row_place(row)):
-            raise Open(beyond)
-        beyond_motors(on, record)
-        end_of_range(on, record, on.limit(CURRENT_SCALE) / 100)
-        if "throttle_percent" in table.columns:
-            columns_exchanged(record, on.limit(CURRENT_SCALE) / 100)
+    table = need(record.table).value
+    shown = table.column("indicated_a")
+    row = int(np.argmax(shown))
+    if beyond := beyond_sensor(on, record, float(shown[row]), table.row_place(row)):
+        raise Open(beyond)
+    beyond_motors(on, record)
+    end_of_range(on, record, on.limit(CURRENT_SCALE) / 100)
+    if "throttle_percent" in table.columns:
+        columns_exchanged(record, on.limit(CURRENT_SCALE) / 100)
 
 
 @figure("current-scale")

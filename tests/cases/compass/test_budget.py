@@ -178,6 +178,13 @@ def test_full_throttle_and_the_motors_still_bound_what_is_at_hover():
     assert "still 0 A level" in told.evidence
 
 
+def test_the_motors_still_are_named_where_the_current_makes_less_of_it():
+    told = expect(Unproven, answer(flown((1, 6, 1, -6), "[-0.08, 0.23, -0.05]", hover=""), AIM))
+    assert told.message == (
+        "with the motors still, level: compass 6.0° off at indicated 98°, perhaps 7.7°: too near 5° to tell"
+    )
+
+
 def test_what_is_missing_hides_no_finding():
     assert isinstance(answer(flown((1, -6, -1, 6), "[-0.08, 0.23, -0.05]", hover=""), TOTAL), Finding)
 

@@ -1,9 +1,9 @@
 """The run itself: whether it reaches the current of flight, and was taken as the aircraft flies."""
 
 import pytest
-from making.manifests import answer, opening
+from making.manifests import answer, expect, opening
 
-from preflint.api import ANY_LOADED_RUN, PRECAUTION_OF_ROUTE, RESTRAINED, Clear, Finding
+from preflint.api import ANY_LOADED_RUN, PRECAUTION_OF_ROUTE, RESTRAINED, Clear, Finding, Unproven
 from preflint.testing import marked
 
 CONDITIONS = "magnetic_restraint: false, steel_nearby: false, payload_on: true"
@@ -54,6 +54,14 @@ def test_a_run_is_repeated_by_its_own_route(route, precaution):
     assert found.mind == precaution
     moved = answer(f"{text}logbook:\n  - {{date: 2026-05-18, kind: moved, part: battery-tray}}\n", COVERAGE)
     assert (moved.cause, moved.do, moved.mind) == ("stale", f"{STEPS}; {AS_BEFORE[route]}", precaution)
+
+
+def test_currents_that_differ_in_the_last_digit_of_a_number_only():
+    text = flown(amperes=(24, 24.000000000000004, 24.000000000000007, 24.00000000000001))
+    told = expect(Unproven, answer(text, "interference/offset-sign"))
+    assert told.message == "the run of 2026-05-16 does not tell what the current does"
+    assert told.evidence == "all currents are equal: their effect cannot be told"
+    assert marked(text, told.place) == "date: 2026-05-16"
 
 
 def test_a_run_of_no_route_or_none_at_all_may_be_taken_by_any():

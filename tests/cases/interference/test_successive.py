@@ -72,6 +72,18 @@ def test_a_change_in_full():
     assert "Loaded run" in rule.precaution
 
 
+@pytest.mark.parametrize(("instead_of", "written"), [
+    ("power_sensing: {sensor_mv_per_a: 26.4}", "power_sensing: none"),  # by amperes that nothing here converts
+    ("interference_offset_ut_per_a: [-0.11, 0.23, -0.05]", "hard_iron_ut: [1, 2, 3]"),
+    ("compass: {interference_offset_ut_per_a: [-0.11, 0.23, -0.05]}\n", ""),
+])  # fmt: skip
+def test_a_change_is_told_without_what_is_in_force_now(instead_of, written):
+    text = moved(0.08)
+    assert instead_of in text
+    found = expect(Finding, answer(text.replace(instead_of, written), RULE))
+    assert found.message == expect(Finding, answer(text, RULE)).message
+
+
 def test_two_runs_that_agree():
     assert answer(moved(0.0), RULE) == Clear(
         "at hover, 24 A (hover of 2026-05-17), the change turns the heading by up to 0.0° (0.0 to 0.8°); 5° is "

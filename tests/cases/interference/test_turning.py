@@ -174,6 +174,12 @@ def test_two_runs_on_one_heading_or_with_work_between_tell_nothing():
     assert isinstance(asked(recorded(*apart, logbook=moved)), Unproven)
 
 
+def test_a_run_on_another_heading_that_tells_nothing_by_itself_tells_no_turn():
+    nobody_knows_what = run("2027-06-15", 90, turn_deg=4).replace("field_is: raw\n", "")
+    told = expect(Unproven, asked(recorded(nobody_knows_what, run("2027-06-16", 0, turn_deg=5))))
+    assert told.message == "the run of 2027-06-16 shows interference, or a turn of 5.0° by 24 A"
+
+
 def test_two_runs_that_nothing_explains():
     text = recorded(run("2027-06-15", 90, (0, 0, 0.3)), run("2027-06-16", 0, turn_deg=5))
     told = expect(Unproven, asked(text))

@@ -69,6 +69,13 @@ def test_confidence_between_nothing_and_all(confidence):
         t_factor(5, confidence)
 
 
+def test_so_few_degrees_of_freedom_that_no_number_holds_the_factor():
+    """P(|T| > t) falls as 1/t to the power of the degrees of freedom: 20 to the power of 2000 is no number."""
+    assert 1e150 < t_factor(0.0005) < math.inf
+    # As near as a number gets: ten times the factor at ten times the tail, to the power of 0.01.
+    assert t_factor(0.01, 0.5) / t_factor(0.01, 0.6) == pytest.approx((0.4 / 0.5) ** 100, rel=1e-9)
+
+
 @settings(derandomize=True, deadline=None)
 @given(st.lists(st.tuples(st.floats(1e-3, 1e3), st.floats(1, 100)), min_size=1, max_size=6))
 def test_effective_dof_lies_between_the_least_and_the_sum(parts):

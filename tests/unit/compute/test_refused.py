@@ -101,6 +101,8 @@ SIDES = 9.81 * np.vstack([np.eye(3), -np.eye(3)])
     # One side six times, but for a little: nothing tells zero from scale, or a scale comes out below zero.
     (np.array([[0, 0, 9.8], [0.01, 0, 9.8], [0, 0.01, 9.8], [0, 0, 9.81], [0.01, 0.01, 9.8], [0.01, 0, 9.81]]),
      "do not tell zero from scale"),
+    (np.array([[1.7, 0.5, 2.6], [8.4, 10.0, -1.4], [-1.4, -10.5, -4.0], [-2.2, 17.4, -16.0], [12.4, 5.6, -11.7],
+               [9.1, -18.8, -19.3], [-22.1, 7.9, -11.8], [-0.5, 29.6, -8.2]]), "settle on no zero and scale"),
     (np.array([[-0.5, -1.6, 10], [0.1, -1.2, 9.1], [-0.1, -0.9, 9.7], [0.1, 0, 9.3], [0.6, 0.9, 10.1],
                [-0.8, 0.7, 9.3]]), "not those of one accelerometer"),
 ])  # fmt: skip
@@ -109,9 +111,24 @@ def test_sides_that_tell_no_zero(readings: np.ndarray, told: str) -> None:
         fit_axes(readings, 9.81, 0.02)
 
 
+# Drawn without a shape (by chance, then to two digits), each ending a fit in its own way.
+SCATTERED = [
+    ([-1.43, -0.56, -0.87], [-1.25, -0.91, 0.42], [-0.13, 0.79, -0.29], [-1.06, 0.66, 0.52], [-0.54, -1.39, -1.41],
+     [-0.16, -1.01, 0.02], [-0.0, -1.17, 0.27], [1.41, -0.92, -0.98], [-2.24, -2.73, -0.99], [2.48, -1.16, -0.29]),
+    ([2.93, 1.16, 0.87], [-1.24, -0.52, -1.63], [4.03, -0.81, -0.89], [3.0, -2.78, 3.18], [-0.37, -0.13, 4.53],
+     [1.33, 0.43, -1.19], [1.77, -0.33, -0.97], [-2.32, -1.71, 0.43], [-0.68, 1.79, 0.71], [2.8, 2.32, -0.23]),
+    ([-0.7, -0.58, -0.1], [0.34, 0.91, -0.26], [0.76, 0.77, 0.14], [1.21, -0.47, -0.85], [0.09, -0.93, -0.06],
+     [0.65, 0.81, 0.44], [-0.92, 0.63, -0.29], [0.58, -1.6, -1.28], [-1.13, 0.85, -0.99], [-1.11, 0.93, 0.95],
+     [-0.33, 0.93, -0.23], [-0.45, -0.98, 0.35], [1.07, -1.38, 1.51]),
+]  # fmt: skip
+
+
 @pytest.mark.parametrize(("points", "told"), [
     (np.zeros((0, 3)), "no points"),
     (np.ones((20, 3)), "all points are the same"),
+    (np.array(SCATTERED[0]), "do not tell which way the shape lies"),
+    (np.array(SCATTERED[1]), "settle on no shape"),
+    (np.array(SCATTERED[2]), "do not determine an ellipsoid"),
 ])  # fmt: skip
 def test_points_that_tell_no_ellipsoid(points: np.ndarray, told: str) -> None:
     with pytest.raises(Indeterminate, match=told):
@@ -125,6 +142,12 @@ def test_errors_that_cancel_along_the_line_tell_no_slope() -> None:
         york([0.0, 1.0, 2.0], [0.0, 3.3, 6.6], 1.0, 3.3, nearly)
     with pytest.raises(ValueError, match="a correlation lies between -1 and 1"):
         york([0.0, 1.0, 2.0], [0.0, 1.0, 2.0], 1.0, 1.0, 1.0)
+
+
+def test_rows_without_leverage_tell_no_slope() -> None:
+    """Small whole numbers, drawn by chance: at once, the leverage of the rows adds up to nothing."""
+    with pytest.raises(Indeterminate, match="do not tell a slope"):
+        york([1, 0, -2, 1], [-3, -1, -2, -2], [1, 0.5, 1, 1], [0, 0.5, 0.5, 0], [0, -0.5, -0.5, -0.5])
 
 
 @pytest.mark.parametrize(("load", "left"), [(2.0, 2.0), (5.0, 1.0), (6.0, 0.0), (7.0, -1.0), (-0.5, -0.5)])

@@ -1,5 +1,7 @@
 """A club policy in force, judged on real files through all stages."""
 
+import sys
+
 import pytest
 from making.manifests import expect
 
@@ -235,6 +237,14 @@ NO_KEYWORD = " is no keyword that a club rule may use; known: "
 def test_a_schema_that_is_refused(needs: str, at: str, complaint: str) -> None:
     column = len("    needs: ") + needs.index(at) + 1
     assert refused(OWNER.replace("NEEDS", needs)).startswith(f"preflint.yaml:7:{column}: {complaint}")
+
+
+def test_the_same_is_refused_without_the_extra_that_is_fast(monkeypatch: pytest.MonkeyPatch) -> None:
+    wrong, right = (OWNER.replace("NEEDS", needs) for needs in ("{minimum: heavy}", "{type: object}"))
+    with_it = refused(wrong)
+    monkeypatch.setitem(sys.modules, "jsonschema_rs", None)  # as where it is not installed
+    assert refused(wrong) == with_it
+    assert judged(right).verdict == "unproven"
 
 
 def test_a_schema_that_is_too_large() -> None:

@@ -57,6 +57,18 @@ def test_what_one_unit_lacks_does_not_silence_the_other():
     assert told(text, "amperes").value == pytest.approx(0, abs=0.01)
 
 
+def test_a_comparison_that_tells_no_scale_silences_its_own_unit_only():
+    still = two(
+        "current_comparison", "accuracy_percent: 2, resolution_a: 0.1", "accuracy_percent: 2, resolution_a: 0.1",
+        "indicated_a, reference_a", ("[[0.0, 0.0], [0.0, 0.0]]", "[[0.0, 0.0], [25.5, 25.5]]"),
+        ["{sensor_mv_per_a: 26.4}"] * 2,
+    )  # fmt: skip
+    text = read(volts() | still)
+    with pytest.raises(LookupError):
+        told(text, "amperes")
+    assert told(text, "volts").value == pytest.approx(1.218, rel=1e-3)
+
+
 @pytest.mark.parametrize(("entry", "hinders"), [
     ("date: 2026-05-12, kind: replaced, part: power-sensor", True),
     ("date: 2026-05-17, kind: rewired, part: flight-controller", True),
