@@ -19,4 +19,5 @@ gc.disable()
 def pytest_collection_finish() -> None:
     """There are as many objects of tests as of what is tested; they stay to the end, and are looked through no more."""
     gc.freeze()
+    gc.set_threshold(100_000)  # as the program itself has it
     gc.enable()

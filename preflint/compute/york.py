@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from typing import TYPE_CHECKING
 
 from preflint.arrays import np
-from preflint.compute.least_squares import EPSILON, Indeterminate, checked_rows
-from preflint.compute.regression import Line, line
+from preflint.compute.least_squares import EPSILON, Array, Indeterminate, checked_rows
+from preflint.compute.regression import Line
 
 if TYPE_CHECKING:
     from numpy.typing import ArrayLike
@@ -27,17 +28,19 @@ def york(x: ArrayLike, y: ArrayLike, u_x: ArrayLike, u_y: ArrayLike, correlation
         raise ValueError("uncertainties on both axes are finite, zero or more, and not both zero in a row")
     if not np.all(np.abs(r) < 1):
         raise ValueError("a correlation lies between -1 and 1")
-    slope = line(xs, ys, np.ones_like(ys)).slope
+    vx, vy, both = ux**2, uy**2, r * ux * uy
+    slope = _plain_slope(xs, ys)
     steepness = float(np.ptp(ys) / np.ptp(xs))  # what a change of slope is small against, should it be near zero
     for _ in range(500):
-        variance = uy**2 + slope**2 * ux**2 - 2 * slope * r * ux * uy
-        if variance.min() <= 0:
+        apart = vy + slope**2 * vx
+        variance = apart - 2 * slope * both
+        if np.any(variance <= 4 * EPSILON * apart):
             raise Indeterminate("errors on both axes cancel along this line; its slope cannot be told")
         weights = 1 / variance
         total = weights.sum()
         middle_x, middle_y = weights @ xs / total, weights @ ys / total
         away_x, away_y = xs - middle_x, ys - middle_y
-        beta = weights * (away_x * uy**2 + slope * away_y * ux**2 - (slope * away_x + away_y) * r * ux * uy)
+        beta = weights * (away_x * vy + slope * away_y * vx - (slope * away_x + away_y) * both)
         leverage = weights * beta
         below = float(leverage @ away_x)
         if below == 0:
@@ -63,3 +66,17 @@ def york(x: ArrayLike, y: ArrayLike, u_x: ArrayLike, u_y: ArrayLike, correlation
         r_squared=None,
         f=None,
     )
+
+
+def _plain_slope(xs: Array, ys: Array) -> float:
+    """Of the line by least squares, all rows alike: where the iteration begins."""
+    away = xs - xs.mean()
+    size = float(np.max(np.abs(away)))
+    if size <= 8 * EPSILON * np.max(np.abs(xs)):
+        raise Indeterminate("all x are equal: slope and intercept cannot be told apart")
+    with np.errstate(over="ignore", invalid="ignore"):
+        away = away / size
+        slope = float(away @ (ys - ys.mean()) / (away @ away)) / size
+    if not math.isfinite(slope):
+        raise ValueError("the numbers are too large to be fitted")
+    return slope

@@ -132,10 +132,17 @@ def _wrong_with(offered: object) -> str | None:
 
 def builtin_and(modules: Iterable[str]) -> Registry:
     """The built-in rule module and those that the user named."""
-    return Registry.of([_builtin(), *(load_rule_module(module) for module in modules)])
+    if named := [load_rule_module(module) for module in modules]:
+        return Registry.of([_builtin(), *named])
+    return _builtin_alone()
 
 
 @cache
 def _builtin() -> RuleModule:
     """Looked at once in a process: it is ours, and does not change."""
     return load_rule_module(BUILT_IN)
+
+
+@cache
+def _builtin_alone() -> Registry:
+    return Registry.of([_builtin()])
