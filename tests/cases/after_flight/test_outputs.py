@@ -30,6 +30,11 @@ def test_a_split_in_full():
     assert other.message == "in a hover the rotors that turn ccw work 26 % harder than the others"
 
 
+def test_a_large_split_is_told_to_the_percent():
+    assert "work 80 % harder" in expect(Finding, answer(noted(72, 40, 40, 72), SPLIT)).message
+    assert "work 80 % harder" in expect(Finding, answer(noted(40, 72, 72, 40), SPLIT)).message
+
+
 @pytest.mark.parametrize(("cw", "kind"), [
     # of 50 %: u = 0.577/√2/50 · √2 = 1.15 %, U = 2.4 % at a ratio of 1.1
     (56.4, Finding), (56.1, Unproven), (54.9, Unproven), (53.9, Unproven), (53.7, Clear), (50, Clear), (46.4, Clear),

@@ -51,6 +51,13 @@ def test_neither_feet_nor_sea_level():
     assert found.do == "read the elevation off a map, in metres: the pressure tells of about 1000 m"
 
 
+def test_of_two_pressures_the_one_farther_off_counts_below_as_above():
+    """ISO 2533:1975: 898.7 hPa at 1000 m, so 850 are 49 too few, and 908 are 9 too many."""
+    check = "records:\n  barometer_check:\n    - {date: 2026-05-20, indicated_hpa: 908, station_pressure_hpa: 908}\n"
+    found = expect(Finding, answer(at(1000, 850, check), RULE))
+    assert found.message.startswith("850.0 hPa are not the pressure of a place 1000 m")
+
+
 def test_the_latest_check_counts_too():
     check = "records:\n  barometer_check:\n    - {date: 2026-05-20, indicated_hpa: 991, station_pressure_hpa: 991}\n"
     text = manifest("site: {elevation_m: 695}\n", check)

@@ -83,6 +83,12 @@ def test_too_much_left_over_in_full():
     assert [marked(text, at.place) for at in found.related] == ["date: 2026-05-16"]
 
 
+def test_a_compass_that_shows_all_too_weak_is_turned_by_more():
+    """Four fifths of the field on every axis: asin(4.0 / (0.8 · 18.09)) = 16.05°, where asin(4.0 / 18.09) is 12.8°."""
+    found = expect(Finding, answer(turned((4.0, 0, 0), "hard_iron_ut: [0, 0, 0]", scale=0.8), HARD))
+    assert found.message == "hard iron left over turns the compass by up to 16.1°, more than 10°"
+
+
 # Horizontal field 18.1 µT: asin(h / 18.1) is 10° at h = 3.14 µT; the model field and the scatter move that by 0.08 µT.
 @pytest.mark.parametrize(("left", "expected"), [(2.9, Clear), (3.14, Unproven), (3.4, Finding)])
 @pytest.mark.parametrize(("axis", "sign"), [(0, 1), (0, -1), (1, 1), (1, -1)])

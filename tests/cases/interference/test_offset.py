@@ -95,6 +95,16 @@ def test_a_heading_error_above_the_limit():
     assert answer(text, AIM) == NotApplicable("heading-error has found more than its limit")
 
 
+@pytest.mark.parametrize("right", [0.88, -0.42])
+def test_the_doubt_of_the_model_field_by_hand(right):
+    """24 A · 0.65 µT/A is 15.6 µT across 18.09 µT, which WMM2025 knows to u = 0.133 µT (its report, from memory):
+
+    asin(15.6/18.09) = 59.6°; with 1.96·u more or less asin(15.6/18.35) = 58.2° and asin(15.6/17.83) = 61.0°.
+    """
+    told = expect(Finding, answer(flown(offset=f"[-0.11, {right}, -0.05]"), ERROR))
+    assert "hover 24 A level 59.6° (58.2 to 61.0°)" in told.evidence
+
+
 def test_between_aim_and_limit():
     text = flown(offset="[-0.08, 0.23, -0.05]")
     found = answer(text, AIM)

@@ -31,6 +31,10 @@ def test_a_cell_too_many_in_full():
     assert told.precaution == "Keep this pack unplugged until it is settled."
 
 
+def test_one_cell_is_told_as_one():
+    assert expect(Finding, answer(behind("max_cells: 1", 2), OVER, "A1")).evidence.endswith("(controller, 1 cell)")
+
+
 # A full LiPo cell has 4.20 V, an HV one 4.35 V, one of iron phosphate 3.65 V: common practice, no source.
 @pytest.mark.parametrize(("esc", "cells", "chemistry", "over", "headroom"), [
     ("max_cells: 4", 4, "lipo", Clear, Clear),

@@ -153,3 +153,17 @@ def test_a_level_that_is_only_passed_is_none_and_the_last_row_of_a_step_stays():
 def test_nonsense_is_refused(call, says):
     with pytest.raises(ValueError, match=says):
         call()
+
+
+@pytest.mark.parametrize("digit", [0.0, 1.0])
+def test_two_rows_that_agree_are_as_sure_as_the_scatter_of_all_allows(digit):
+    """Two rows of one value, then twenty that go up and down by 1, shown to ``digit``; worked by hand.
+
+    The twenty: 1.4826 for each row, worth twenty rows, so u² = π/2·1.4826²/20, and digit²/12. Of both, by their
+    degrees of freedom of 1 and 19, the variance of a row is 19/20·1.4826²; two rows are worth half of that.
+    """
+    values = np.concatenate([[5.0, 5.0], np.tile([1.0, -1.0], 10)])[:, None]
+    two, twenty = find_plateaus([0.0] * 2 + [50.0] * 20, values, tolerance=1.0, resolution=digit)
+    of_digit = digit**2 / 12
+    assert twenty.u == pytest.approx([math.sqrt(math.pi / 2 * 1.4826**2 / 20 + of_digit)], rel=1e-9)
+    assert two.u == pytest.approx([math.sqrt(19 / 20 * 1.4826**2 / 2 + of_digit)], rel=1e-9)

@@ -132,6 +132,11 @@ def test_prediction_is_surest_in_the_middle_of_the_rows():
     assert fit.predict(0.0) == (pytest.approx(fit.intercept), pytest.approx(fit.u_intercept))
 
 
+def test_r_squared_is_that_of_any_unit():
+    x, y = [1.0, 2.0, 3.0, 4.0], np.array([1.0, 2.5, 2.5, 4.0])  # slope 0.9: 1 - 0.45/4.5, worked by hand
+    assert [line(x, y * unit).r_squared for unit in (1e-3, 1.0, 1e3)] == pytest.approx([0.9] * 3, rel=1e-9)
+
+
 def test_a_line_without_spread_in_y_claims_no_r_squared():
     fit = line([1, 2, 3], [5, 5, 5])
     assert (fit.slope, fit.r_squared, fit.f) == (0, None, None)

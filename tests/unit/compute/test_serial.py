@@ -48,7 +48,8 @@ def test_rows_that_remember_nothing_or_alternate_widen_nothing():
     alternating = np.where(np.arange(200) % 2, 1.0, -1.0)
     told = serial(alternating, slopes)
     assert (told.memory, told.widening, told.dof) == (0.0, 1.0, 198.0)
-    assert serial(np.zeros(200), slopes).widening == 1.0
+    nothing = serial(np.zeros(200), slopes)
+    assert (nothing.memory, nothing.widening, nothing.dof) == (0.0, 1.0, 198.0)
 
 
 def test_a_drift_leaves_hardly_any_degrees_of_freedom():

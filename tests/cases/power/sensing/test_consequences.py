@@ -2,13 +2,17 @@
 
 from math import isfinite
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from making.comparisons import FITTED, PACK, amperes, read, volts
 from making.manifests import answer, expect
+from preflint_rules.power.fit import Comparison, Judged
+from preflint_rules.power.sensing.settling import settling
 
 from preflint.api import Clear, Finding, Unproven
+from preflint.compute.calibration import Instrument, gain_with_zero_prior
 from preflint.testing import inspect_text, outcome
 
 VOLTAGE, CURRENT = "power_sensing/voltage-scale", "power_sensing/current-scale"
@@ -212,3 +216,31 @@ def test_every_measured_figure_carries_its_uncertainty():
     for figure in ours:
         held = figure.case == "gain-only" and "zero" in figure.quantity
         assert figure.standard_uncertainty == 0 if held else figure.standard_uncertainty > 0
+
+
+def advised(of_meter, step, best_percent=0.5):
+    """For an error of 3 % at 20 A where 5 % are allowed: 2 % are left for U, of which the rows take 0.196 %."""
+    fit = gain_with_zero_prior([20.0, 30.0], [20.0, 30.0], Instrument(resolution=step), 0.1, u_zero=0.5)
+    fits = Comparison(np.array([20.0, 30.0]), np.array([20.0, 30.0]), (fit,), fit, 0.1, step)
+    one = Judged(20.0, 0.03, 0.0216, 0.001, of_meter, 0.0, 1.959964, "uncertain")
+    return settling(one, 0.05, fits, "a", best_percent)
+
+
+# Half a last digit of 0.5 A is u = 0.25/√3/20 = 0.7217 %; without it the meter may have √(2² - 0.196²)/1.96 = 1.0155 %
+# so with it √(1.0155² + 0.7217²) = 1.2458 %. Of 0.1 A it is 0.1443 %: without it the meter may have too little still.
+# Alone a meter may have √3·1.0155 = 1.759 %, as the half width of a rectangle. Worked by hand.
+@pytest.mark.parametrize(("of_meter", "step", "advice"), [
+    (0.01240, 0.5, "compare again with a meter that shows 0.05 A, and note its zero (zero_a)"),
+    (0.01252, 0.5, "compare again with a meter good to 1.7 % of the reading"),
+    (0.01080, 0.1, "compare again with a meter good to 1.7 % of the reading"),
+])  # fmt: skip
+def test_what_settles_a_doubt_of_the_meter(of_meter, step, advice):
+    assert advised(of_meter, step) == advice
+
+
+@pytest.mark.parametrize(("best", "advice"), [
+    (1.75, "compare again with a meter good to 1.7 % of the reading"),
+    (1.77, "the error lies close to the limit: enter the corrected setting and compare again"),
+])  # fmt: skip
+def test_no_meter_is_asked_for_that_nobody_has(best, advice):
+    assert advised(0.0125, 0.1, best) == advice
