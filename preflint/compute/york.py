@@ -28,11 +28,11 @@ def york(x: ArrayLike, y: ArrayLike, u_x: ArrayLike, u_y: ArrayLike, correlation
         raise ValueError("uncertainties on both axes are finite, zero or more, and not both zero in a row")
     if not np.all(np.abs(r) < 1):
         raise ValueError("a correlation lies between -1 and 1")
-    vx, vy, both = ux**2, uy**2, r * ux * uy
     slope = _plain_slope(xs, ys)
+    vx, vy, both = ux**2, uy**2, r * ux * uy
     steepness = float(np.ptp(ys) / np.ptp(xs))  # what a change of slope is small against, should it be near zero
     for _ in range(500):
-        apart = vy + slope**2 * vx
+        apart = vy + (slope * ux) ** 2
         variance = apart - 2 * slope * both
         if np.any(variance <= 4 * EPSILON * apart):
             raise Indeterminate("errors on both axes cancel along this line; its slope cannot be told")
@@ -70,13 +70,11 @@ def york(x: ArrayLike, y: ArrayLike, u_x: ArrayLike, u_y: ArrayLike, correlation
 
 def _plain_slope(xs: Array, ys: Array) -> float:
     """Of the line by least squares, all rows alike: where the iteration begins."""
-    away = xs - xs.mean()
-    size = float(np.max(np.abs(away)))
-    if size <= 8 * EPSILON * np.max(np.abs(xs)):
-        raise Indeterminate("all x are equal: slope and intercept cannot be told apart")
+    away_x, away_y = xs - xs.mean(), ys - ys.mean()
     with np.errstate(over="ignore", invalid="ignore"):
-        away = away / size
-        slope = float(away @ (ys - ys.mean()) / (away @ away)) / size
-    if not math.isfinite(slope):
+        across, along, up = float(away_x @ away_x), float(away_x @ away_y), float(away_y @ away_y)
+    if not math.isfinite(across + up):
         raise ValueError("the numbers are too large to be fitted")
-    return slope
+    if across == 0 or np.max(np.abs(away_x)) <= 8 * EPSILON * np.max(np.abs(xs)):
+        raise Indeterminate("all x are equal: slope and intercept cannot be told apart")
+    return along / across

@@ -46,6 +46,7 @@ def main() -> None:
     parser.add_argument("--seed", type=int, default=random.SystemRandom().randrange(10**6))
     parser.add_argument("--count", type=int, default=40, help="how many faults to draw")
     parser.add_argument("--files", type=int, default=12, help="at most so many test files for each")
+    parser.add_argument("--recorded", type=Path, help="what coverage recorded: which test runs through which line")
     parser.add_argument("--plan", type=Path, help="lines of FILE, OLD and NEW text between tabs, instead of a draw")
     parser.add_argument("--also", action="append", default=[], help="a test file or folder to run for each fault, too")
     parser.add_argument("--jobs", type=int, default=2)
@@ -57,7 +58,7 @@ def main() -> None:
         drawn = _draw(given.paths, given.seed, given.count)
         print(f"seed {given.seed}")
     if drawn:  # the tests must pass without a fault
-        _started(replace(drawn[0], index=NO_FAULT), tests_of(drawn[0].path, 1))
+        _started(replace(drawn[0], index=NO_FAULT), tests_of(drawn[0].path, 1, drawn[0].line, None))
         if os.waitstatus_to_exitcode(os.wait()[1]) != pytest.ExitCode.OK:
             sys.exit(f"the tests of {drawn[0].path} fail without any fault")
     survived = 0
@@ -66,7 +67,8 @@ def main() -> None:
     while waiting or running:
         while waiting and len(running) < given.jobs:
             fault = waiting.pop()
-            running[_started(fault, [*tests_of(fault.path, given.files), *given.also])] = fault
+            tests = tests_of(fault.path, given.files, fault.line, given.recorded)
+            running[_started(fault, [*tests, *given.also])] = fault
         ended, status = os.wait()
         fault = running.pop(ended)
         outcome = "killed"

@@ -144,6 +144,15 @@ def test_errors_that_cancel_along_the_line_tell_no_slope() -> None:
         york([0.0, 1.0, 2.0], [0.0, 1.0, 2.0], 1.0, 1.0, 1.0)
 
 
+@pytest.mark.parametrize("size", [1e155, 1e200, 1e300])
+def test_numbers_whose_squares_are_none_are_refused(size: float) -> None:
+    for x, y in (([0, size, 2 * size], [0, 1, 2]), ([0, 1, 2], [0, size, -size])):
+        with pytest.raises(ValueError, match="too large to be fitted"):
+            york(x, y, 0.1 * x[1], 0.1 * y[1])
+    with pytest.raises(Indeterminate, match="all x are equal"):
+        york([0, 1e-200, 2e-200], [0, 1, 2], 1e-201, 0.1)
+
+
 def test_rows_without_leverage_tell_no_slope() -> None:
     """Small whole numbers, drawn by chance: at once, the leverage of the rows adds up to nothing."""
     with pytest.raises(Indeterminate, match="do not tell a slope"):
