@@ -63,8 +63,6 @@ def turning_effect(aircraft: Aircraft, axis: Axis, about_mean: bool = False) -> 
     In parts of the largest effect. ``about_mean`` counts from the mean place of the rotors, not from the point that
     their places are written from. Needs every rotor's spin for yaw.
     """
-    if axis == "throttle":
-        return dict.fromkeys(aircraft.positions, 1.0)
     if axis == "yaw":
         return {name(r): float(yaw_reaction_sign(need(r.spin).value)) for r in aircraft.rotors}
     # A rotor that pulls up in front lifts the nose; one on the right lifts the right side.
@@ -83,9 +81,9 @@ def ought_to_speed_up(aircraft: Aircraft, wanted: str) -> Ought:
     move the aircraft that way.
     """
     axis, sign = _MOVEMENTS[wanted]
-    written, mean = (turning_effect(aircraft, axis, about_mean) for about_mean in (False, True))
     if axis == "throttle":
         return Ought(aircraft.positions, (), by_slowing=sign < 0)
+    written, mean = (turning_effect(aircraft, axis, about_mean) for about_mean in (False, True))
     must = tuple(
         at for at in aircraft.positions if sign * written[at] >= _CLEARLY and sign * mean[at] > _NEXT_TO_NOTHING
     )

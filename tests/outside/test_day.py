@@ -30,6 +30,10 @@ def test_wind_aloft(wind, at, height, exponent, expected):
     assert wind_at_m_s(wind, at, height, exponent) == pytest.approx(expected, abs=0.05 if expected < 11.1 else 0.06)
 
 
+def test_no_wind_at_the_ground_itself():
+    assert wind_at_m_s(6, 2, 0, OPEN_GROUND) == 0
+
+
 @pytest.mark.parametrize("roughness_m", [0.03, 0.05, 0.1])
 @pytest.mark.parametrize(("at", "height"), [(10, 30), (10, 60), (10, 120)])
 def test_the_logarithmic_profile_over_open_ground_lies_between_the_two(roughness_m, at, height):

@@ -7,7 +7,7 @@ import pytest
 from making.manifests import SITE, answer, expect, manifest
 
 from preflint.api import Clear, Finding, NotApplicable, Unproven
-from preflint.testing import marked
+from preflint.testing import inspect_text, marked
 
 RULE = "interference/run-field"
 HARD = (4.0, -12.0, 8.0)
@@ -115,6 +115,7 @@ def test_what_is_missing():
     assert answer(head, RULE) == NotApplicable("no interference run is recorded, which heading-error asks for")
     text = logged()
     taken_off = head + "compass: none\n" + text[text.index("records:") :]
+    assert inspect_text(taken_off).broken == ()
     assert answer(taken_off, RULE) == NotApplicable("no compass is fitted")
 
 

@@ -159,6 +159,10 @@ def test_tip_speed_and_pull_are_figures():
     figures = {one.quantity: one for one in computed if one.at == "front-left"}
     assert figures["tip_speed_m_s"].value == pytest.approx(95.76, abs=0.01)
     assert figures["blade_root_pull_n"].value == pytest.approx(0.008 * 0.0579 * (200 * math.pi) ** 2, rel=1e-3)
+    # 15 of 80 % of the mass, 5 of 38 % of the radius, rectangular; the speed to 2 %, of which the pull has the square.
+    of_pull = math.hypot(15 / 80 / math.sqrt(3), 5 / 38 / math.sqrt(3), 2 * 0.02 / math.sqrt(3))
+    pull = figures["blade_root_pull_n"]
+    assert pull.standard_uncertainty / pull.value == pytest.approx(of_pull, rel=1e-3)
     assert figures["hover_speed_rpm"].value == 6000
     assert figures["tip_speed_m_s"].standard_uncertainty / 95.76 == pytest.approx(0.02 / math.sqrt(3), rel=1e-3)
 
