@@ -64,6 +64,20 @@ def test_currents_that_differ_in_the_last_digit_of_a_number_only():
     assert marked(text, told.place) == "date: 2026-05-16"
 
 
+@pytest.mark.parametrize(("now", "message"), [
+    # 24 A were shown then; a setting twice as large shows half, and hover draws 24 A of those shown now.
+    ("52.8", "the interference run ends at 12.0 A, but hover draws 24.0 A"),
+    ("13.2", None),
+])  # fmt: skip
+def test_amperes_of_the_run_are_compared_as_they_would_be_shown_now(now, message):
+    text = flown().replace("power_sensing: {sensor_mv_per_a: 26.4}", f"power_sensing: {{sensor_mv_per_a: {now}}}")
+    told = answer(text, COVERAGE)
+    if message:
+        assert expect(Finding, told).message == message
+    else:
+        assert "of 2026-05-16 to 48.0 A;" in expect(Clear, told).evidence
+
+
 def test_a_run_of_no_route_or_none_at_all_may_be_taken_by_any():
     found = answer(flown(amperes=(0, 8, 16, 21, 0)).replace("      route: restrained\n", ""), COVERAGE)
     assert found.do == f"repeat the run up to hover current or more: {STEPS}; {ANY_ROUTE}"
