@@ -84,8 +84,7 @@ def find_plateaus(
             start = min(start + int(np.searchsorted(seconds[start:end], seconds[start] + settle_s)), end - 1)
         if end - start < max(1, fewest_rows):
             continue
-        columns = [median_of_rows(table[start:end, column], digits[column]) for column in range(table.shape[1])]
-        medians, us, worth = (np.array(part) for part in zip(*columns, strict=True))
+        medians, us, worth = medians_of_rows(table[start:end], digits)
         middle = None if seconds is None else float(seconds[(start + end - 1) // 2])
         at = float(np.median(steps[start:end]))
         found.append(Plateau(slice(start, end), at, middle, medians, us, worth))
@@ -107,44 +106,58 @@ def _no_surer_than_all(found: list[Plateau], digits: Array) -> tuple[Plateau, ..
 
 
 def median_of_rows(values: ArrayLike, resolution: float = 0.0) -> tuple[float, float, float]:
-    """Median of rows that follow each other, its standard uncertainty, and how many rows are worth counting.
+    """As :func:`medians_of_rows`, of one column (n,)."""
+    rows = np.asarray(values, dtype=float)
+    if rows.ndim != 1:
+        raise ValueError("a median needs rows of one number each")
+    median, u, worth = medians_of_rows(rows[:, None], resolution)
+    return float(median[0]), float(u[0]), float(worth[0])
 
-    ``values``: (n,). One outlier in a few does no harm. A single row has the uncertainty of its last digit.
+
+def medians_of_rows(values: ArrayLike, resolution: ArrayLike = 0.0) -> tuple[Array, Array, Array]:
+    """Medians of rows that follow each other, their standard uncertainties, and how many rows are worth counting.
+
+    ``values``: (n, k), ``resolution`` one number or (k,); (k,) each. One outlier in a few does no harm. A single row
+    has the uncertainty of its last digit.
     """
     rows = np.asarray(values, dtype=float)
-    if rows.ndim != 1 or not rows.size or not np.all(np.isfinite(rows)):
+    if rows.ndim != 2 or not rows.size or not np.all(np.isfinite(rows)):
         raise ValueError("a median needs at least one row, and finite numbers")
-    middle = float(np.median(rows))
-    from_digit = resolution / math.sqrt(12)
-    if rows.size == 1:
-        return middle, from_digit, 1.0
+    n, middle = len(rows), np.median(rows, axis=0)
+    from_digit = np.broadcast_to(np.asarray(resolution, dtype=float) / math.sqrt(12), middle.shape)
+    if n == 1:
+        return middle, from_digit, np.ones_like(middle)
     away = rows - middle
-    sd = _SD_PER_MAD * float(np.median(np.abs(away)))
-    if sd == 0 or rows.size < 10:
-        sd = float(np.std(rows, ddof=1))  # too few rows, or too coarse a display, to tell outliers from noise
-    worth = rows.size / correlation_length(np.clip(away, -3 * sd, 3 * sd))
-    return middle, math.hypot(float(_median_over_mean(rows.size)) * sd / math.sqrt(worth), from_digit), worth
+    sd = _SD_PER_MAD * np.median(np.abs(away), axis=0)
+    # Too few rows, or too coarse a display, to tell outliers from noise.
+    sd = np.where((sd == 0) | (n < 10), np.std(rows, axis=0, ddof=1), sd)
+    worth = n / correlation_lengths(np.clip(away, -3 * sd, 3 * sd))
+    return middle, np.hypot(_median_over_mean(n) * sd / np.sqrt(worth), from_digit), worth
 
 
 def correlation_length(rows: ArrayLike) -> float:
+    """As :func:`correlation_lengths`, of one column (n,)."""
+    return float(correlation_lengths(np.asarray(rows, dtype=float)[:, None])[0])
+
+
+def correlation_lengths(rows: ArrayLike) -> Array:
     """How many rows in a row say as much as one independent one: 1 + 2·Σ of the autocorrelation.
 
-    ``rows``: (n,). The sum runs while the correlation of pairs of neighbouring lags stays above
+    ``rows``: (n, k); (k,). The sum runs while the correlation of pairs of neighbouring lags stays above
     zero. At least 1 and at most n.
     Source: C. J. Geyer, Statistical Science 7 (1992) 473 (initial positive sequence).
     """
     values = np.asarray(rows, dtype=float)
-    n = values.size
-    about_mean = values - values.mean()
-    power = np.abs(np.fft.rfft(about_mean, 2 * n)) ** 2
-    covariance = np.fft.irfft(power)[:n]
-    if covariance[0] <= 0 or n < 4:
-        return 1.0
-    correlation = covariance / covariance[0]
+    n = len(values)
+    about_mean = values - values.mean(axis=0)
+    power = np.abs(np.fft.rfft(about_mean, 2 * n, axis=0)) ** 2
+    covariance = np.fft.irfft(power, axis=0)[:n]
+    varies = (covariance[0] > 0) & (n >= 4)
+    correlation = covariance / np.where(varies, covariance[0], 1.0)
     pairs = correlation[0 : n - 1 : 2] + correlation[1:n:2]
-    negative = np.flatnonzero(pairs <= 0)
-    used = pairs[: negative[0]] if negative.size else pairs
-    return float(min(max(2 * used.sum() - 1, 1.0), n))
+    used = np.logical_and.accumulate(pairs > 0, axis=0)
+    lengths = np.clip(2 * np.sum(pairs * used, axis=0) - 1, 1.0, n)
+    return np.where(varies, lengths, 1.0)
 
 
 def stretches(level: ArrayLike, tolerance: float) -> list[tuple[int, int]]:

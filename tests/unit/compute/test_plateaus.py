@@ -149,6 +149,7 @@ def test_a_level_that_is_only_passed_is_none_and_the_last_row_of_a_step_stays():
     (lambda: find_plateaus([1, 2], [[1], [2]], tolerance=1, time=[1]), "equally many"),
     (lambda: find_plateaus([1, 1, 1], [[1], [2], [3]], tolerance=1, time=[0, 2, 1]), "after row 2"),
     (lambda: median_of_rows([]), "at least one row"),
+    (lambda: median_of_rows([[1.0], [2.0]]), "one number each"),
 ])
 def test_nonsense_is_refused(call, says):
     with pytest.raises(ValueError, match=says):
