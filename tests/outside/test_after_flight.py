@@ -53,7 +53,7 @@ def test_trim_mirrors_and_scales(outputs, scale):
     assert mirrored[1] == pytest.approx([across[i] for i in (1, 0, 3, 2)], abs=1e-9)
     wider = trim_thrusts(outputs, [scale * one for one in FORWARD], [scale * one for one in RIGHT])
     assert wider[0] == pytest.approx(along, abs=1e-9)
-    louder = trim_thrusts([0.5 * one for one in outputs], FORWARD, RIGHT)
+    louder = trim_thrusts([0.005 * one for one in outputs], FORWARD, RIGHT)
     assert louder[0] == pytest.approx(along, abs=1e-9)
 
 

@@ -137,6 +137,7 @@ def test_a_wire_that_sheds_heat_takes_longer(part, times):
 def test_a_wire_that_settles_lower_never_gets_there():
     assert seconds_with_loss(10.0, 200.0, 200.0) == math.inf
     assert seconds_with_loss(10.0, 200.0, -5.0) == math.inf
+    assert seconds_with_loss(1.0, 1.0, 2.0) == pytest.approx(2 * math.log(2))
     assert seconds_with_loss(0.0, 200.0, 300.0) == seconds_with_loss(10.0, 0.0, 300.0) == 0.0
     with pytest.raises(ValueError, match="zero or more"):
         seconds_with_loss(-1.0, 1.0, 2.0)

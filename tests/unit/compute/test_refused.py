@@ -142,6 +142,9 @@ def test_errors_that_cancel_along_the_line_tell_no_slope() -> None:
         york([0.0, 1.0, 2.0], [0.0, 3.3, 6.6], 1.0, 3.3, nearly)
     with pytest.raises(ValueError, match="a correlation lies between -1 and 1"):
         york([0.0, 1.0, 2.0], [0.0, 1.0, 2.0], 1.0, 1.0, 1.0)
+    for ux, uy in (([1.0, -1.0, 1.0], 1.0), (1.0, [1.0, 1.0, -1.0]), ([1.0, 0.0, 1.0], [1.0, 0.0, 1.0])):
+        with pytest.raises(ValueError, match="zero or more, and not both zero in a row"):
+            york([0.0, 1.0, 2.0], [0.0, 1.0, 2.0], ux, uy)
 
 
 @pytest.mark.parametrize("size", [1e155, 1e200, 1e300])

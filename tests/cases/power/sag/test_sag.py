@@ -260,6 +260,7 @@ def test_a_pack_that_resists_less_than_its_lead_in_full():
     text = sag(run(0.0015))
     found = expect(Finding, answer(text, RESISTANCE, "A1"))
     assert found.message == ("pack and lead come out at 1.8 mΩ ± 0.5 mΩ, less than the 4.4 mΩ of the lead alone")
+    assert [one.message for one in found.related] == ["the lead alone has 4.4 mΩ"]
     assert found.evidence == (
         "5 readings of 2026-05-17, each after 10 s: V = 16.02 V - 1.8 mΩ × I - 0.39 mV/mAh × Q, R 1.8 mΩ ± 0.5 mΩ "
         "(95 %); both wires of the lead, 16 AWG and 200 mm, 4.4 mΩ at the least"
