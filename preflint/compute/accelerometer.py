@@ -58,7 +58,8 @@ def fit_axes(readings: ArrayLike, gravity_m_s2: float, u_reading_m_s2: float) ->
         zero, scale = zero + step[:3], scale + step[3:]
         if np.any(scale <= 0) or not np.all(np.isfinite(zero)):
             raise Indeterminate("the readings are not those of one accelerometer at rest")
-        if np.max(np.abs(step)) < 1e-12 * gravity_m_s2:
+        # Against the scale, in whatever unit the readings are: what is left to go is far below their last digit.
+        if np.max(np.abs(step) / np.concatenate([gravity_m_s2 * scale, scale])) < 1e-10:
             break
     else:
         raise Indeterminate("the readings settle on no zero and scale")

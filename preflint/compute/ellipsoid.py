@@ -252,7 +252,7 @@ def _descend(distances: Callable[[Array], tuple[Array, Array]], start: Array) ->
         try:
             step = np.linalg.solve(normal + damping * np.diag(np.diag(normal) + 1e-12), -slopes.T @ residuals)
         except np.linalg.LinAlgError:
-            raise Indeterminate("the points do not tell which way the shape lies") from None
+            raise Indeterminate("the points tell no shape; they cover too little of it, or scatter too far") from None
         trial, trial_slopes = distances(at + step)
         before, after, moved = residuals @ residuals, trial @ trial, np.max(np.abs(step))
         if after <= before:
@@ -262,7 +262,7 @@ def _descend(distances: Callable[[Array], tuple[Array, Array]], start: Array) ->
         if moved < 1e-14 or damping > 1e12 or (moved < 1e-6 and abs(before - after) <= 1e-10 * before):
             break  # points far off any such surface creep toward it; what is left to go is far below their scatter
     else:
-        raise Indeterminate("the points settle on no shape")
+        raise Indeterminate("the points settle on no shape; they cover too little of one, or scatter too far")
     _determined(slopes, "the points cover too little to determine the shape")
     inverse = np.asarray(np.linalg.inv(slopes.T @ slopes), dtype=float)
     return at, inverse, float(residuals @ residuals)

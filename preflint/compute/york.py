@@ -34,7 +34,7 @@ def york(x: ArrayLike, y: ArrayLike, u_x: ArrayLike, u_y: ArrayLike, correlation
     for _ in range(500):
         apart = vy + (slope * ux) ** 2
         variance = apart - 2 * slope * both
-        if np.any(variance <= 4 * EPSILON * apart):
+        if np.any(variance <= 4 * EPSILON * apart):  # what is left is what rounding leaves
             raise Indeterminate("errors on both axes cancel along this line; its slope cannot be told")
         weights = 1 / variance
         total = weights.sum()

@@ -59,9 +59,10 @@ def test_as_often_as_said():
     assert 0.93 < inside / (6 * count) < 0.99
 
 
-@pytest.mark.parametrize("factor", [0.1, 0.5, 2.0])
-def test_another_unit_scales_zero_and_scale(factor):
-    zero, scale, readings = turned(np.random.default_rng(1), 3)
+@pytest.mark.parametrize("seed", range(20))
+@pytest.mark.parametrize("factor", [1e-3, 0.1, 0.5, 2.0, 16384 / G, 1e6])  # in g, or in counts of any sensor, too
+def test_another_unit_scales_zero_and_scale(factor, seed):
+    zero, scale, readings = turned(np.random.default_rng(seed), 3)
     found = fit_axes(readings * factor, G, 0.05)
     assert found.zero == pytest.approx(zero * factor)
     assert found.scale == pytest.approx(scale * factor)

@@ -111,10 +111,10 @@ def test_the_wrong_sign():
     # Drawn by chance, without a shape: one leads to equations without an answer, one to a fit without an end.
     ([[-1.43, -0.56, -0.87], [-1.25, -0.91, 0.42], [-0.13, 0.79, -0.29], [-1.06, 0.66, 0.52], [-0.54, -1.39, -1.41],
       [-0.16, -1.01, 0.02], [-0.0, -1.17, 0.27], [1.41, -0.92, -0.98], [-2.24, -2.73, -0.99], [2.48, -1.16, -0.29]],
-     "the points do not tell which way the shape lies"),
+     "the points tell no shape; they cover too little of it, or scatter too far"),
     ([[2.93, 1.16, 0.87], [-1.24, -0.52, -1.63], [4.03, -0.81, -0.89], [3.0, -2.78, 3.18], [-0.37, -0.13, 4.53],
       [1.33, 0.43, -1.19], [1.77, -0.33, -0.97], [-2.32, -1.71, 0.43], [-0.68, 1.79, 0.71], [2.8, 2.32, -0.23]],
-     "the points settle on no shape"),
+     "the points settle on no shape; they cover too little of one, or scatter too far"),
 ])  # fmt: skip
 def test_points_without_a_shape_show_nothing(rows, why):
     text = turned()

@@ -46,6 +46,13 @@ def test_readings_in_g_are_told_as_such():
     assert expect(Finding, answer(rested(rows), SCALE)).do.startswith("the readings are in g: write them in m/s²")
 
 
+@pytest.mark.parametrize("counts", [8192, 16384, 32768, 100_000, 1_000_000])
+def test_readings_in_counts_are_no_gravity(counts):
+    for noise in range(5):
+        rows = np.array(rows_of()) * counts / G + np.random.default_rng(noise).normal(0, counts / 1000, (6, 3))
+        assert isinstance(answer(rested(rows.round(3).tolist()), SCALE), Finding)
+
+
 # ± 0.7 % (95 %): of 5 % clear up to 4.2 %, found from 5.8 % on.
 @pytest.mark.parametrize(("off", "expected"), [
     (0.0, Clear), (0.042, Clear), (-0.042, Clear), (0.046, Unproven), (0.055, Unproven), (0.058, Finding),
