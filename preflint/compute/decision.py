@@ -74,9 +74,26 @@ def chi_square_limit(dof: float, confidence: float = 0.95) -> float:
         raise ValueError(f"degrees of freedom must be above zero and finite, not {dof:g}")
     if not 0 < confidence < 1:
         raise ValueError(f"a confidence lies between 0 and 1, not at {confidence:g}")
-    # As of a variance known with a million degrees of freedom, which differs by a few in a million.
-    x = _where_beta_reaches(1 - confidence, 5e5, dof / 2)
-    return 1e6 * (1 - x) / x
+    half = dof / 2
+    constant = math.lgamma(half + 1)
+    # Newton's steps in the logarithms of probability and value, which bend one way: from below, where the leading term
+    # alone would reach it, none leads past.
+    at, step = (math.log(confidence) + constant) / half, math.inf
+    while step > 1e-11:  # each squares what is left to go
+        series = _gamma_series(half, math.exp(at))
+        step = (math.log(confidence) - (half * at - math.exp(at) - constant + math.log(series))) * series / half
+        at += step
+    return 2 * math.exp(at)
+
+
+def _gamma_series(a: float, x: float) -> float:
+    """The sum by which the lower incomplete gamma function exceeds its leading term (Abramowitz and Stegun 6.5.29)."""
+    series = term = 1.0
+    while term > 1e-16 * series:
+        a += 1
+        term *= x / a
+        series += term
+    return series
 
 
 def decide(error: float, standard_uncertainty: float, dof: float, tolerance: float) -> Decision:
@@ -155,9 +172,10 @@ def _expanded_radius(covariance: ArrayLike, dof: float, dimensions: int) -> floa
 @lru_cache(maxsize=1024)
 def _unit_radius(dof: float, dimensions: int) -> float:
     """The radius for a covariance of one in each direction."""
-    # The radius squared is dimensions·F(dimensions, dof), and x is dof / (dof + radius²). A million degrees
-    # of freedom stand for infinitely many: the radius differs by two in a million.
-    dof = min(dof, 1e6)
+    # The radius squared is dimensions·F(dimensions, dof), and x is dof / (dof + radius²). From a million degrees of
+    # freedom the radius differs by two in a million from that of infinitely many.
+    if dof >= 1e6:
+        return math.sqrt(chi_square_limit(dimensions))
     return _radius(dof, _where_beta_reaches(0.05, dof / 2, dimensions / 2))
 
 
