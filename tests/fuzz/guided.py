@@ -1,19 +1,21 @@
 """Fuzzing that is led by what each input reaches: ``python tests/fuzz/guided.py [SECONDS] [TARGET ...]``.
 
-The seconds (60, if none are named) are shared by the targets (all of ``targets.py``); each begins with some ten seconds
-of loading. The corpus is made of the examples and the fragments of the manual pages, in a temporary folder; inputs that
+The seconds (60, if none are named) are shared by the targets (all of ``targets.py``), which begin once what they reach
+is loaded. The corpus is made of the examples and the fragments of the manual pages, in a temporary folder; inputs that
 show something stay there, with what they showed, and the exit code is then 1. Make a plain test of each.
 """
 
+import contextlib
+import io
 import os
 import random
 import re
-import subprocess
 import sys
 import tempfile
 import traceback
 from collections.abc import Callable
 from pathlib import Path
+from typing import NoReturn
 
 HERE = Path(__file__).parent
 TESTS = HERE.parent
@@ -30,8 +32,14 @@ STRANGE = [
 def main() -> int:
     told = sys.argv[1:]
     seconds = int(told.pop(0)) if told and told[0].isdecimal() else 60
+    os.environ["OPENBLAS_NUM_THREADS"] = "1"
     sys.path[:0] = [str(TESTS)]
-    from targets import TARGETS
+    import atheris
+
+    # Renderers go through each character of a long text: they would take twenty times as long.
+    ours = atheris.instrument_imports(include=["preflint", "preflint_rules"], exclude=["preflint.render"])
+    with contextlib.redirect_stderr(io.StringIO()), ours:  # it tells the name of each module
+        from targets import TARGETS
 
     names = told or [*TARGETS]
     if unknown := set(names) - set(TARGETS):
@@ -41,18 +49,19 @@ def main() -> int:
     for name in names:
         folder = Path(tempfile.mkdtemp(prefix=f"preflint-{name}-"))
         (folder / "found").mkdir()
-        done = subprocess.run(
-            [sys.executable, __file__, f"--{name}", str(folder), str(max(1, seconds // len(names)))],
-            capture_output=True, text=True, errors="replace", env={**os.environ, "OPENBLAS_NUM_THREADS": "1"},
-        )  # fmt: skip
-        runs = re.search(r"number_of_executed_units: (\d+)", done.stderr)
+        child = os.fork()  # the end of the fuzzer ends its process; what is loaded stays loaded
+        if child == 0:
+            fuzz(name, TARGETS[name], folder, max(1, seconds // len(names)))
+        _, status = os.waitpid(child, 0)
+        written = (folder / "told.txt").read_text(errors="replace")
+        runs = re.search(r"number_of_executed_units: (\d+)", written)
         kept = sorted(file for file in (folder / "found").iterdir() if file.suffix != ".txt")
         print(f"{name}: {runs[1] if runs else 'no'} executions, {len(kept)} findings", flush=True)
         for file in kept:
             print(f"  {file}")
-        if done.returncode or runs is None:
-            print(done.stderr[-1500:])
-        found += len(kept) or (done.returncode != 0)
+        if status or runs is None:
+            print(written[-1500:])
+        found += len(kept) or (status != 0)
     return 1 if found else 0
 
 
@@ -142,15 +151,14 @@ def mutator(known: list[bytes], others: list[bytes]) -> Callable[[bytes, int, in
     return changed
 
 
-def fuzz(name: str, folder: Path, seconds: str) -> None:
-    """One target, in a process of its own: the end of the fuzzer ends it."""
+def fuzz(name: str, target: Callable[[bytes], None], folder: Path, seconds: int) -> NoReturn:
+    """Ends this process."""
     import atheris
 
-    sys.path[:0] = [str(TESTS)]
-    # Renderers go through each character of a long text: they would take twenty times as long.
-    with atheris.instrument_imports(include=["preflint", "preflint_rules"], exclude=["preflint.render"]):
-        from targets import TARGETS
-    target, begun = TARGETS[name], seeds(name)
+    with (folder / "told.txt").open("w") as file:
+        os.dup2(file.fileno(), 1)
+        os.dup2(file.fileno(), 2)
+    begun = seeds(name)
     corpus = folder / "corpus"
     corpus.mkdir()
     # All of it is tried before the time counts; what takes long begins with a part, and borrows lines of the others.
@@ -173,9 +181,8 @@ def fuzz(name: str, folder: Path, seconds: str) -> None:
     arguments = [sys.argv[0], str(corpus), *(f"-{option}" for option in (*options, *told))]
     atheris.Setup(arguments, one, custom_mutator=mutator(words(name), begun))
     atheris.Fuzz()
+    os._exit(1)  # it does not come back
 
 
 if __name__ == "__main__":
-    if len(sys.argv) == 4 and sys.argv[1].startswith("--"):
-        fuzz(sys.argv[1][2:], Path(sys.argv[2]), sys.argv[3])
     sys.exit(main())
