@@ -105,15 +105,6 @@ def _no_surer_than_all(found: list[Plateau], digits: Array) -> tuple[Plateau, ..
     return tuple(replace(one, u=np.maximum(one.u, np.sqrt(low))) for one, low in zip(found, least, strict=True))
 
 
-def median_of_rows(values: ArrayLike, resolution: float = 0.0) -> tuple[float, float, float]:
-    """As :func:`medians_of_rows`, of one column (n,)."""
-    rows = np.asarray(values, dtype=float)
-    if rows.ndim != 1:
-        raise ValueError("a median needs rows of one number each")
-    median, u, worth = medians_of_rows(rows[:, None], resolution)
-    return float(median[0]), float(u[0]), float(worth[0])
-
-
 def medians_of_rows(values: ArrayLike, resolution: ArrayLike = 0.0) -> tuple[Array, Array, Array]:
     """Medians of rows that follow each other, their standard uncertainties, and how many rows are worth counting.
 

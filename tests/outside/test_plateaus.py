@@ -5,7 +5,7 @@ import math
 import numpy as np
 import pytest
 
-from preflint.compute.plateaus import correlation_length, median_of_rows
+from preflint.compute.plateaus import correlation_length, medians_of_rows
 
 # NIST StRD univariate, Michelson (speed of light in air in 1000 km/s, 100 rows), from memory, and confirmed by the
 # certified values below: mean 299.852400000000, standard deviation 0.0790105478190518, lag-1 0.535199668621283.
@@ -19,6 +19,11 @@ MICHELSON = [
     299.76, 299.81, 299.79, 299.81, 299.82, 299.85, 299.87, 299.87, 299.81, 299.74, 299.81, 299.94, 299.95, 299.80,
     299.81, 299.87,
 ]  # fmt: skip
+
+
+def median_of_column(values, resolution=0.0):
+    """(median, u, rows worth counting) of one column of rows."""
+    return [float(one[0]) for one in medians_of_rows(np.array(values, dtype=float)[:, None], resolution)]
 
 
 def autocorrelation(rows, lag):
@@ -67,7 +72,7 @@ def test_nist_michelson():
     length = correlation_length(MICHELSON)
     assert length == pytest.approx(geyer(MICHELSON), rel=1e-9)
     assert length > 1 + 2 * 0.535199668621283
-    median, u, worth = median_of_rows(MICHELSON)
+    median, u, worth = median_of_column(MICHELSON)
     assert median == sorted(MICHELSON)[49] == 299.85
     assert 100 / 12 < worth < 100 / 3
     # No less than the plain standard error of NIST's standard deviation allows, no more than three times it.
@@ -79,7 +84,7 @@ def test_digits_of_pi_remember_nothing_of_each_other():
     digits = pi_digits(5000)
     assert digits[:10] == [3, 1, 4, 1, 5, 9, 2, 6, 5, 3]
     assert correlation_length(digits) == pytest.approx(1.0, abs=0.05)
-    median, _, worth = median_of_rows(digits)
+    median, _, worth = median_of_column(digits)
     assert median == 5
     assert worth == pytest.approx(5000, rel=0.05)
 
@@ -94,8 +99,8 @@ def test_nist_numerical_accuracy(offset, step):
     rows = [offset] + [offset - step, offset + step] * 500
     near_zero = [0.0] + [-step, step] * 500
     assert autocorrelation(near_zero, 1) == pytest.approx(-0.999, abs=1e-12)
-    median, u, worth = median_of_rows(rows)
-    expected = median_of_rows(near_zero)
+    median, u, worth = median_of_column(rows)
+    expected = median_of_column(near_zero)
     assert median == pytest.approx(offset + expected[0], rel=1e-15)
     assert (u, worth) == pytest.approx(expected[1:], rel=2e-8)  # of a number of ten million, to its last bits
     # Rows that alternate would average down faster than independent ones; nothing is gained from that.
@@ -104,7 +109,7 @@ def test_nist_numerical_accuracy(offset, step):
 
 def test_nist_three_rows():
     # NIST StRD NumAcc1 (from memory): 10 000 001, 10 000 003, 10 000 002: mean 10 000 002, standard deviation 1.
-    median, u, worth = median_of_rows([10_000_001, 10_000_003, 10_000_002])
+    median, u, worth = median_of_column([10_000_001, 10_000_003, 10_000_002])
     assert (median, worth) == (10_000_002, 3)
     assert u == pytest.approx(math.sqrt(math.pi / 2) / math.sqrt(3), rel=1e-15)
 
@@ -131,7 +136,7 @@ def test_the_uncertainty_of_a_median_holds_the_truth(memory, n):
     # At 95 % it holds the true level at least about as often as that. Slow noise makes a median nearly as good as
     # a mean, so that the claim may be a third too wide, never too narrow.
     rng = np.random.default_rng(23)
-    told = [median_of_rows(noise(memory, n, rng)) for _ in range(300)]
+    told = [median_of_column(noise(memory, n, rng)) for _ in range(300)]
     held = np.mean([abs(median) <= 1.96 * u for median, u, _ in told])
     assert 0.92 <= held < 1
     spread = np.std([median for median, _, _ in told])
@@ -144,6 +149,6 @@ def test_a_median_is_wider_than_a_mean_by_the_root_of_half_pi():
     draws = np.random.default_rng(29).normal(size=(4000, 401))
     ratio = np.std(np.median(draws, axis=1)) / np.std(draws.mean(axis=1))
     assert ratio == pytest.approx(math.sqrt(math.pi / 2), rel=0.03)
-    _, u, worth = median_of_rows(draws[0])
+    _, u, worth = median_of_column(draws[0])
     mad = 1.4826 * np.median(np.abs(draws[0] - np.median(draws[0])))
     assert u == pytest.approx(ratio * mad / math.sqrt(worth), rel=0.03)

@@ -8,7 +8,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from preflint.compute.plateaus import correlation_length, find_plateaus, median_of_rows
+from preflint.compute.plateaus import correlation_length, find_plateaus, medians_of_rows
+
+
+def median_of_column(values, resolution=0.0):
+    """(median, u, rows worth counting) of one column of rows."""
+    return [float(one[0]) for one in medians_of_rows(np.array(values, dtype=float)[:, None], resolution)]
 
 
 def slow_noise(rng, n, memory, sigma):
@@ -40,7 +45,7 @@ def test_the_moment_of_change_and_a_spike_do_not_move_the_median():
     values = rng.normal(50, 0.2, 200)
     values[:12] = np.linspace(0, 50, 12)
     values[77] = 1e6
-    middle, u, _ = median_of_rows(values)
+    middle, u, _ = median_of_column(values)
     assert middle == pytest.approx(50, abs=0.06)
     assert u < 0.1
 
@@ -48,7 +53,7 @@ def test_the_moment_of_change_and_a_spike_do_not_move_the_median():
 @pytest.mark.parametrize("memory", [0.0, 0.6, 0.9])
 def test_the_uncertainty_is_the_spread_of_many_medians(memory):
     rng = np.random.default_rng(round(100 * memory) + 1)
-    runs = [median_of_rows(slow_noise(rng, 400, memory, 1.0)) for _ in range(400)]
+    runs = [median_of_column(slow_noise(rng, 400, memory, 1.0)) for _ in range(400)]
     spread = np.std([middle for middle, _, _ in runs])
     claimed = np.mean([u for _, u, _ in runs])
     # Slow noise makes a median nearly as good as a mean, so the claim may be up to a quarter too wide.
@@ -66,16 +71,16 @@ def test_correlation_length_of_first_order_noise(memory):
 
 
 def test_a_plateau_that_creeps_is_not_sure_of_itself():
-    middle, u, worth = median_of_rows(np.linspace(0, 1, 500))
+    middle, u, worth = median_of_column(np.linspace(0, 1, 500))
     assert middle == pytest.approx(0.5)
     assert worth < 10
     assert u > 0.1
 
 
 def test_a_display_that_stands_still_is_as_sure_as_its_last_digit():
-    assert median_of_rows([4.2] * 50, 0.1) == (4.2, pytest.approx(0.1 / math.sqrt(12)), 50)
-    assert median_of_rows([4.2], 0.1) == (4.2, pytest.approx(0.1 / math.sqrt(12)), 1)
-    middle, u, _ = median_of_rows([4.2] * 40 + [4.3] * 10, 0.1)
+    assert median_of_column([4.2] * 50, 0.1) == [4.2, pytest.approx(0.1 / math.sqrt(12)), 50]
+    assert median_of_column([4.2], 0.1) == [4.2, pytest.approx(0.1 / math.sqrt(12)), 1]
+    middle, u, _ = median_of_column([4.2] * 40 + [4.3] * 10, 0.1)
     assert middle == 4.2
     assert u > 0.1 / math.sqrt(12)
 
@@ -121,7 +126,7 @@ def test_rows_that_agree_by_luck_are_no_surer_than_the_rest():
     field = rng.normal(0, 0.3, (level.size, 2))
     field[100:102] = 0.123
     found = find_plateaus(level, field, tolerance=1, resolution=[0.001, 0.01])
-    assert median_of_rows(field[100:102, 0], 0.001)[1] < 0.001
+    assert median_of_column(field[100:102, 0], 0.001)[1] < 0.001
     assert found[1].u == pytest.approx([0.3 / math.sqrt(2)] * 2, rel=0.2)
     assert found[2].u == pytest.approx([0.3] * 2, rel=0.2)
     assert found[3].u == pytest.approx([1.2533 * 0.3 / 10] * 2, rel=0.4)
@@ -148,8 +153,9 @@ def test_a_level_that_is_only_passed_is_none_and_the_last_row_of_a_step_stays():
     (lambda: find_plateaus([1, 2], [[1], [math.inf]], tolerance=1), "finite"),
     (lambda: find_plateaus([1, 2], [[1], [2]], tolerance=1, time=[1]), "equally many"),
     (lambda: find_plateaus([1, 1, 1], [[1], [2], [3]], tolerance=1, time=[0, 2, 1]), "after row 2"),
-    (lambda: median_of_rows([]), "at least one row"),
-    (lambda: median_of_rows([[1.0], [2.0]]), "one number each"),
+    (lambda: median_of_column([]), "at least one row"),
+    (lambda: medians_of_rows([1.0, 2.0]), "at least one row"),
+    (lambda: median_of_column([1.0, math.nan]), "finite numbers"),
 ])
 def test_nonsense_is_refused(call, says):
     with pytest.raises(ValueError, match=says):
