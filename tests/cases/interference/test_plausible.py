@@ -201,3 +201,10 @@ def test_what_flows_at_no_throttle_counts_by_the_size_of_the_aircraft(still_a, f
     amperes = np.maximum(AMPERES / AMPERES.max() * 4, still_a)
     told = answer(csv(COLUMNS, TIME, THROTTLE, amperes, field(amperes)))
     assert ("where motors draw next to nothing" in getattr(told, "message", "")) is found
+
+
+@pytest.mark.parametrize(("shown", "somewhere"), [(5.4, False), (5.6, True), (267, True), (269, False)])
+def test_a_fourth_of_the_weakest_and_four_times_the_strongest_field_may_be_iron(shown, somewhere):
+    """From 22 to 67 µT (World Magnetic Model), and iron on board; the 46.2 µT of the log made that strong."""
+    log = csv(COLUMNS, TIME, THROTTLE, AMPERES, shown / float(np.linalg.norm(field(0 * AMPERES)[0])) * field(AMPERES))
+    assert ("the Earth has 22 to 67 µT" in getattr(answer(log, COVERAGE), "message", "")) is not somewhere
