@@ -172,6 +172,17 @@ def test_milligauss_under_the_name_of_microtesla():
     assert isinstance(answer(milligauss, STRENGTH), Clear)
 
 
+@pytest.mark.parametrize(("scale", "why"), [
+    (8.4, "another unit or scale"), (8.6, "ten times, as if in milligauss"), (11.4, "ten times, as if in milligauss"),
+    (11.6, "another unit or scale"), (3.9, "near steel, or a wrong scale"), (4.1, "another unit or scale"),
+    (0.26, "near steel, or a wrong scale"), (0.24, "another unit or scale"),
+])
+def test_what_another_strength_looks_like(scale, why):
+    """Ten times the field within the 15 % that the field may differ by; iron on board makes up to four times."""
+    found = expect(Finding, answer(turned((0, 0, 0), scale=scale, noise=0.05 * scale), STRENGTH))
+    assert found.message.endswith(f": {why}")
+
+
 def test_beside_steel_in_full():
     found = expect(Finding, answer(turned(scale=0.8), STRENGTH))
     assert found.message == (
@@ -307,3 +318,13 @@ def test_rows_of_a_log_that_are_not_independent_count_for_less():
     once = computed(inspect_text(turned(noise=0.3)), "field_radius_ut").standard_uncertainty
     tenfold = computed(inspect_text(turned(noise=0.3, times=10)), "field_radius_ut").standard_uncertainty
     assert 0.9 * once <= tenfold <= 1.6 * once  # what remembers ten rows and then nothing is taken to fade slowly
+
+
+@pytest.mark.parametrize(("held", "told"), [(20, True), (30, False)])
+def test_rows_that_hardly_differ_from_the_one_before_tell_no_scatter(held, told):
+    """Some positions, each logged for eight rows: hardly more of them than an ellipsoid has numbers."""
+    said = answer(turned(noise=0.3, count=held, times=8), STRENGTH)
+    message = "the rows of the rotation of 2026-05-16 follow too closely to tell their scatter"
+    assert (getattr(said, "message", "") == message) is told
+    if told:
+        assert (said.cause, said.evidence, said.do) == ("uncertain", "", HOW)

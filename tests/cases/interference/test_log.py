@@ -170,15 +170,18 @@ def test_a_sign_that_the_run_does_not_tell():
 
 
 def test_what_would_settle_it():
-    def how(amperes, noise=0.001, noted=2):
-        rows = field(np.array(amperes, dtype=float), noise=noise)
-        return answer(csv(COLUMNS[2:], amperes, rows, decimals=(noted, 3, 3, 3)), offset="[-0.075, 0.23, -0.05]").do
+    def how(amperes, noise=0.001, noted=2, forward=0.075):
+        log = csv(COLUMNS[2:], amperes, field(np.array(amperes, dtype=float), noise=noise), decimals=(noted, 3, 3, 3))
+        return answer(log, offset=f"[-{forward}, 0.23, -0.05]").do
 
     log_on = (
         "; log time, current and field: motors still, five steps or more of ten seconds and two rows each up to "
         "hover or more, motors still again; payload on, away from steel; "
     )
     assert how([0, 8, 16, 24, 0], noted=0).startswith(f"repeat the run with the current noted to 0.1 A{log_on}")
+    assert how([0, 8, 16, 24, 0], noted=1, forward=0.072).startswith(
+        f"repeat the run with the current noted to 0.01 A{log_on}"
+    )
     assert how([0.01, 8, 16, 24, 0], 0.05).startswith(f"repeat the run with more steps and a higher current{log_on}")
     assert how([0.01, 8, 16, 24]).startswith(
         f"repeat the run until the motors are still again, with more steps and a higher current{log_on}"

@@ -7,6 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from making.hovering import SEA_LEVEL, hover
 from making.manifests import answer, expect, manifest
+from preflint_rules.power.lift import air_density
 from scipy import optimize
 
 from preflint.api import Clear, Finding, Unproven
@@ -242,3 +243,36 @@ def test_efficiency_above_one_that_a_wake_may_explain_is_still_said():
     seen = inspect_text(hovering(1.15 * eight, layout="x8"))
     assert isinstance(outcome(seen, POWER), Clear)
     assert isinstance(outcome(seen, EFFICIENCY), Finding)
+
+
+def moist_air_kg_m3(celsius, hectopascal, percent):
+    """Ideal gases, with the vapour pressure of O. Alduchov and R. Eskridge, J. Appl. Meteorol. 35 (1996) 601, from
+    memory: within 0.1 % of the density that metrologists use.
+    """
+    vapour = percent / 100 * 6.1094 * math.exp(17.625 * celsius / (celsius + 243.04))
+    return 100 * ((hectopascal - vapour) / 287.05 + vapour / 461.5) / (celsius + 273.15)
+
+
+@pytest.mark.parametrize(("site", "celsius", "hectopascal", "percent", "within"), [
+    # Half-widths of temperature, pressure and humidity. Nothing recorded but the pressure: -20 to 45 °C, any humidity.
+    ("station_pressure_hpa: 1000", 12.5, 1000, 50, (32.5, 2, 50)),
+    ("station_pressure_hpa: 1000, temperature_c: 30", 30, 1000, 50, (2, 2, 50)),
+    ("station_pressure_hpa: 1000, temperature_c: 30, relative_humidity_percent: 20", 30, 1000, 20, (2, 2, 10)),
+    ("station_pressure_hpa: 1000, temperature_c: 30, relative_humidity_percent: 95", 30, 1000, 95, (2, 2, 5)),
+    # ISO 2533: 898.75 hPa at 1000 m; the weather moves it by 35 hPa.
+    ("elevation_m: 1000, temperature_c: 10", 10, 898.75, 50, (2, 35, 50)),
+    # The sea-level pressure of the day, 20 hPa above the standard one: by as much of 1013.25 hPa more up there.
+    ("elevation_m: 1000, temperature_c: 10, sea_level_pressure_hpa: 1033.25", 10, 916.49, 50, (2, 2, 50)),
+])
+def test_the_density_and_its_doubt_by_what_of_the_weather_is_known(site, celsius, hectopascal, percent, within):
+    text = manifest(f"site: {{name: Tarn Meadow, {site}}}\n")
+    found = air_density(inspect_text(text).aircraft.site)
+    assert found.value == pytest.approx(moist_air_kg_m3(celsius, hectopascal, percent), rel=1e-3)
+    wetter = moist_air_kg_m3(celsius, hectopascal, percent + within[2])
+    by_each = (
+        found.value * within[0] / (celsius + 273.15),
+        found.value * within[1] / hectopascal,
+        moist_air_kg_m3(celsius, hectopascal, percent) - wetter,
+    )
+    # Each anywhere alike within its bounds: GUM 4.3.7.
+    assert found.u == pytest.approx(math.hypot(*by_each) / math.sqrt(3), rel=5e-3)

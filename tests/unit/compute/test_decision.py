@@ -74,6 +74,7 @@ def test_so_few_degrees_of_freedom_that_no_number_holds_the_factor():
     """P(|T| > t) falls as 1/t to the power of the degrees of freedom: 20 to the power of 2000 is no number."""
     assert t_factor(0.0005) == t_factor(1e-300) == math.inf
     assert chi_square_limit(1e-6) == 0.0  # 0.95 to the power of two millions is no number either
+    assert t_factor(5, 1e-12) == pytest.approx(0, abs=1e-7)  # nothing at all holds next to nothing
     # As near as a number gets: ten times the factor at ten times the tail, to the power of 0.01.
     assert t_factor(0.01, 0.5) / t_factor(0.01, 0.6) == pytest.approx((0.4 / 0.5) ** 100, rel=1e-9)
 

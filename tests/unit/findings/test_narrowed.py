@@ -122,3 +122,23 @@ def test_what_cannot_be_left_out_is_wrong_use(club: Report, ground_at, least, ve
     with pytest.raises(UsageError) as error:
         narrowed(club, ground_at, least, (), verdicts)
     assert str(error.value) == message
+
+
+@pytest.mark.parametrize(("at", "grounded"), [(("all",), False), (("nose-left",), True)])
+def test_what_somebody_answers_for_grounds_nobody(at, grounded, tmp_path) -> None:
+    """Rings missing at all four rotors: cautions, of which all are answered for, or one."""
+    shutil.copytree(CLUB, tmp_path / "club")
+    file = tmp_path / "club" / "avocet.airframe.yaml"
+    positions = ("nose-left", "nose-right", "tail-left", "tail-right") if at == ("all",) else at
+    answered = "".join(
+        f"  - {{rule: retention/centring-ring, at: {one}, until: 2026-06-01, by: R. Ashdown, because: ordered}}\n"
+        for one in positions
+    )
+    file.write_text(
+        file.read_text().replace("centring_ring: not-needed", "centring_ring: missing")
+        + f"deferred_defects:\n{answered}"
+    )
+    [one] = inspect_many([file], judged_on=DAY).aircraft
+    assert (one.verdict, len(one.deferred)) == ("go-with-cautions", len(positions))
+    assert is_grounded(one, CAUTION) is grounded
+    assert not is_grounded(one, NO_GO)
