@@ -2,13 +2,15 @@
 
 To renew them, with --as-of 2026-05-21 each: preflint inspect examples/club/NAME.airframe.yaml
 --output tests/golden/NAME-screen.txt, the same with --detail full --output tests/golden/NAME.txt, and
-preflint inspect examples/club --output tests/golden/club.txt.
+preflint inspect examples/club --output tests/golden/club.txt. In the folder tests: python -m making.clear avocet >
+golden/avocet-clear.txt. What changes there must have a reason.
 """
 
 import datetime as dt
 from pathlib import Path
 
 import pytest
+from making.clear import clear
 
 from preflint.fleet.inspect import inspect_many
 from preflint.render.text import Detail, render_text
@@ -41,3 +43,7 @@ def test_the_screen_is_as_it_was(name: str) -> None:
 
 def test_the_table_of_the_club_is_as_it_was() -> None:
     as_it_was(CLUB, None, "club.txt")
+
+
+def test_what_lies_behind_a_go_is_as_it_was() -> None:
+    assert clear("avocet") == (HERE / "avocet-clear.txt").read_text(encoding="utf-8")

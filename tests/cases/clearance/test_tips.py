@@ -103,6 +103,14 @@ def test_tip_speed_as_recorded_and_at_most():
         assert computed(seen, "tip_mach", *case).value == pytest.approx(speed.value / sound, rel=1e-6)
 
 
+@pytest.mark.parametrize("without", [", cells: 4", ", chemistry: lipo, cells: 4"])
+def test_packs_whose_full_voltage_is_not_known_bound_nothing(without):
+    """The other pack's three cells do: 12.6 V."""
+    text = manifest(WHOLE.replace(without, ""), PROPPED)
+    most = computed(inspect_text(text), "tip_speed_m_s", *CASES[1])
+    assert most.value == pytest.approx(math.pi * 0.3048 * 620 * 12.6 / 60, rel=1e-9)
+
+
 def test_speeds_of_motors_that_were_exchanged_since_are_no_figure():
     since = "date: 2026-05-18, kind: replaced, part: motor, at: front-left"
     seen = inspect_text(manifest(WHOLE, PROPPED, records=SPEEDS, logbook=since))

@@ -320,6 +320,12 @@ def test_rows_of_a_log_that_are_not_independent_count_for_less():
     assert 0.9 * once <= tenfold <= 1.6 * once  # what remembers ten rows and then nothing is taken to fade slowly
 
 
+def test_a_few_rows_are_taken_as_independent():
+    """29 rows are no log yet; σ·√(1/n) of 0.3 µT, a little more for the eight other numbers of an ellipsoid."""
+    u = computed(inspect_text(turned(noise=0.3, count=29)), "field_radius_ut").standard_uncertainty
+    assert 0.8 < u / (0.3 / 29**0.5) < 1.3
+
+
 @pytest.mark.parametrize(("held", "told"), [(20, True), (30, False)])
 def test_rows_that_hardly_differ_from_the_one_before_tell_no_scatter(held, told):
     """Some positions, each logged for eight rows: hardly more of them than an ellipsoid has numbers."""

@@ -120,6 +120,17 @@ def test_what_the_pack_gives_is_by_evidence_and_says_by_which(log, gives):
     assert gives in expect(Clear, answer(planned(minutes=4, log=log), RESERVE)).evidence
 
 
+def test_a_flight_tells_of_the_pack_that_it_names():
+    packs = (
+        "packs:\n  - {label: A1, chemistry: lipo, cells: 4, capacity_mah: 6000}\n"
+        "  - {label: B2, chemistry: lipo, cells: 4, capacity_mah: 6000}\n"
+    )
+    log = (flown(5000, ", to_warning: true"), flown(3000, ", to_warning: true", pack="B2"))
+    told = expect(Clear, answer(planned(minutes=4, pack=packs, log=log), RESERVE))
+    assert "pack B2" in told.evidence
+    assert "2910 to 4414 mAh (3000 mAh put back after the flight to the warning of 2026-05-18)" in told.evidence
+
+
 @pytest.mark.parametrize("back", [4.1, 6700])
 def test_a_charge_that_was_never_put_back_into_that_pack(back):
     told = expect(Unproven, answer(planned(log=flown(back)), RESERVE))

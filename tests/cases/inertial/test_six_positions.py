@@ -41,6 +41,13 @@ def test_half_of_gravity_in_full():
     assert inspect_text(text).verdict == "no-go"
 
 
+@pytest.mark.parametrize(("axis", "shown"), [(0, "forward"), (1, "right"), (2, "down")])
+def test_the_axis_that_is_off_is_named(axis, shown):
+    scale = [5 / G if i == axis else 1 for i in range(3)]
+    found = expect(Finding, answer(rested(rows_of(scale)), SCALE))
+    assert found.message == f"the accelerometer shows 5.00 m/s² {shown}, gravity is 9.81"
+
+
 def test_readings_in_g_are_told_as_such():
     rows = [[v / 9.80665 for v in row] for row in rows_of()]
     assert expect(Finding, answer(rested(rows), SCALE)).do.startswith("the readings are in g: write them in m/s²")

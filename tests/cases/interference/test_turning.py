@@ -207,7 +207,7 @@ def test_without_its_hard_iron_any_level_interference_is_held_up_until_that_is_w
         "the run of 2027-06-16 may show a turn under thrust: hard iron, not recorded, would tell"
     )
     assert told.do == "write compass.hard_iron_ut as the flight controller has it, [0, 0, 0] where it has none"
-    assert told.mind == PACK_UNPLUGGED
+    assert (told.mind, told.on_paper) == (PACK_UNPLUGGED, True)
     steep = recorded(run("2027-06-16", 0, (0.12, 0, 0.05)), offset=(-0.12, 0, -0.05), hard="")
     assert isinstance(asked(steep), Clear)
     compensated = run("2027-06-16", 0, (0.12, 0, 0), added=(-0.12, 0, 0))

@@ -170,6 +170,13 @@ def test_a_stand_tells_what_no_table_does():
     expect(Finding, answer(craft(6000, None, records={"thrust_stand": STAND + rows}), LIFTS))
 
 
+def test_a_stand_at_less_than_the_lowest_voltage_is_taken_as_it_is():
+    """13.2 V are 3.3 V a cell: at 3.5 V a cell it gives no less, and more is not known."""
+    stand = {"thrust_stand": STAND + "[[50, 400, 4, 13.3], [100, 1300, 17, 13.2]]"}
+    text = craft(1950, None, records=stand)
+    assert ratio(text, "lowest-voltage").value == pytest.approx(ratio(text, "full").value, rel=1e-9)
+
+
 @pytest.mark.parametrize(("cells", "lowest"), [
     ("4, 3", 0.4842), ("3, 4", 0.4842), ("4", 0.8891), ("4, 4", 0.8891),
 ])

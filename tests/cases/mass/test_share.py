@@ -120,6 +120,13 @@ def test_both_sides_of_holding_it_level(forward, expected):
         assert expect(NotApplicable, answer(text, SHARE)).because == "said by authority/level"
 
 
+def test_more_than_all_that_a_rotor_has_is_told_once():
+    """2500/5200/0.6801 = 0.707 in the centre, × (1 + 140/180) = 1.26: within the rotors, and more than they have."""
+    text = frame(rows_at(140, 0, 2500), mass=2500)
+    expect(Finding, answer(text, LEVEL))
+    assert expect(NotApplicable, answer(text, SHARE)).because == "said by authority/level"
+
+
 def test_weight_outside_the_rotors_in_full():
     found = expect(Finding, answer(frame(rows_at(200, -30, 1950, reach=400)), LEVEL))
     assert found.message == "the weight acts 200 mm forward and 30 mm left: the rotors cannot hold it level there"

@@ -218,6 +218,17 @@ def test_a_change_of_unit_changes_nothing_but_the_unit(rows, gain, scale):
         assert (same.value, same.u) == pytest.approx((error.value, error.u), rel=1e-5, abs=1e-9)
 
 
+@pytest.mark.parametrize("scale", [0.02, 50.0])
+def test_a_reference_in_another_unit_is_weighed_alike(scale):
+    """A display of one unit against a reference of another, rows that scatter: zero and gain change by the unit."""
+    x, y = np.array([10.0, 15.0, 20.0, 30.0]), np.array([10.3, 14.8, 20.5, 29.6])
+    here = gain_with_zero_prior(x, y, METER, 0.05, u_zero=PRIOR)
+    meter = Instrument(accuracy_percent=0.5, resolution=0.01 * scale)
+    there = gain_with_zero_prior(x, y * scale, meter, 0.05, u_zero=PRIOR * scale)
+    for told, as_here in ((there.gain, here.gain), (there.zero, here.zero)):
+        assert (told.value, told.u) == pytest.approx((as_here.value * scale, as_here.u * scale), rel=1e-6)
+
+
 @pytest.mark.parametrize("indicated", [0.0, 0.05, -3.0])
 def test_no_relative_error_where_there_is_nothing_to_relate_to(indicated):
     fit = gain_and_zero([1, 2, 3], [0.9, 1.9, 2.9], METER)  # zero -0.1
