@@ -286,3 +286,10 @@ def test_of_two_packs_the_smaller_counts_whichever_comes_first():
     assert expect(Unproven, answer(none, LEFT)).message == (
         "no pack is recorded, so that nobody can tell what its warnings mean"
     )
+
+
+def test_of_two_warnings_the_earlier_counts():
+    """After 4200 mAh, or after 24 minutes at 15.4 A, which are 6160."""
+    late = "watches: flight-time, at_min: 24, does: tells"
+    for entries in ((used(4200, "tells"), late), (late, used(4200, "tells"))):
+        expect(Clear, answer(warned(*entries, records=HOVER, more=PLAN), LEFT))
