@@ -27,7 +27,8 @@ BESIDE = {
         "tests/cases/day/test_club.py", "tests/cases/papers", "tests/unit/fleet/test_find.py",
         "tests/contract/test_policy.py",
     ],
-    "rules": ["tests/cases/test_stricter.py", "tests/cases/test_manual_pages.py"],
+    "preflint/compute": ["tests/golden"],
+    "rules": ["tests/cases/test_stricter.py", "tests/cases/test_manual_pages.py", "tests/golden"],
 }  # fmt: skip
 
 
