@@ -51,7 +51,7 @@ def out_of_question(kind: str, record: records.Dated, on: Context) -> str | None
         return "the aircraft does not rely on a barometer"
     if kind == "position_check" and on.aircraft.relies_on("satellite") is False:
         return "the aircraft does not rely on position by satellite"
-    if kind in LASTING and LASTING[kind].good_for_days == 0 and on.too_old(kind, record):
+    if LASTING[kind].good_for_days == 0 and on.too_old(kind, record):
         return "it counted on its own day only"
     return None
 

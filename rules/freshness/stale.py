@@ -142,8 +142,8 @@ def age(subject: tuple[str, records.Dated], on: Context) -> Outcome:
     if on.stands_failed(record):
         return NotApplicable(_FAILED)
     latest = _latest_for(kind, record, on)
-    if not latest or kind not in AGE:
-        return NotApplicable("a later record of the kind counts" if kind in AGE else "no age limit for this kind")
+    if not latest:
+        return NotApplicable("a later record of the kind counts")
     if all(on.outdated(kind, record, _rotor(unit, on)) for unit in latest):
         return NotApplicable("it is stale, or may be, by what was done since")
     days, limit, named = (

@@ -61,3 +61,17 @@ def test_age_says_nothing_about_what_is_stale_anyway():
     assert _age(text) == NotApplicable("it is stale, or may be, by what was done since")
     text = text.replace("2026-05-09", "2020-05-20")
     assert _age(text) == NotApplicable("it is stale, or may be, by what was done since")
+
+
+def test_what_counts_on_its_own_day_only_grows_no_older():
+    """A pack looked at yesterday: nobody asks about that look; of today it is."""
+    text = BARE + "packs: [{label: A1}]\nrecords:\n  pack_check: [{date: 2026-05-20, pack: A1, rocks_on_flat: false}]\n"
+    assert _age(text) == NotApplicable("it counted on its own day only")
+    assert _age(text.replace("05-20", "05-21")) == Clear("0 days old; at most 0")
+
+
+def test_an_earlier_record_of_the_kind_is_left_to_the_later():
+    held = "distance_m: 60, control_held: true"
+    text = BARE + f"records:\n  range_test: [{{date: 2025-01-20, {held}}}, {{date: 2026-01-20, {held}}}]\n"
+    told = [r.outcome for r in inspect_text(text).results if r.rule.id == "freshness/age"]
+    assert told == [NotApplicable("a later record of the kind counts"), Clear("121 days old; at most 365")]

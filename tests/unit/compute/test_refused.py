@@ -154,6 +154,8 @@ def test_numbers_whose_squares_are_none_are_refused(size: float) -> None:
             york(x, y, 0.1 * x[1], 0.1 * y[1])
     with pytest.raises(Indeterminate, match="all x are equal"):
         york([0, 1e-200, 2e-200], [0, 1, 2], 1e-201, 0.1)
+    with pytest.raises(Indeterminate, match="all x are equal"):  # but for what rounding leaves
+        york([24.1, math.nextafter(24.1, 25), 24.1], [0, 1, 2], 0.1, 0.1)
 
 
 def test_rows_without_leverage_tell_no_slope() -> None:

@@ -329,6 +329,13 @@ def test_several_faults_are_told_at_once() -> None:
     assert [part.split(":")[1] for part in said.split(" | ")] == ["2", "3"]
 
 
+@pytest.mark.parametrize(("faults", "end"), [(5, '"arm4" is not known here'), (6, "and 1 more")])
+def test_of_many_faults_the_first_five_are_told(faults: int, end: str) -> None:
+    said = refused("".join(f"arm{n}: 1\n" for n in range(faults))).split(" | ")
+    assert len(said) == min(faults, 5) + (faults > 5)
+    assert end in said[-1]
+
+
 def test_a_site_of_the_field_day_that_is_not_there() -> None:
     with pytest.raises(
         UsageError, match=r"the policy cannot be read: preflint.yaml:2:37: sites/gone.yaml: there is no such file"
