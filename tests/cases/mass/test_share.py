@@ -120,6 +120,13 @@ def test_both_sides_of_holding_it_level(forward, expected):
         assert expect(NotApplicable, answer(text, SHARE)).because == "said by authority/level"
 
 
+@pytest.mark.parametrize(("right", "words"), [
+    (0.6, "2 mm forward and 1 mm right of"), (-0.6, "2 mm forward and 1 mm left of"), (0.4, "2 mm forward of"),
+])
+def test_less_than_half_a_millimetre_aside_is_not_told(right, words):
+    assert words in expect(Clear, answer(frame(rows_at(2, right, 1950)), SHARE)).evidence
+
+
 def test_more_than_all_that_a_rotor_has_is_told_once():
     """2500/5200/0.6801 = 0.707 in the centre, × (1 + 140/180) = 1.26: within the rotors, and more than they have."""
     text = frame(rows_at(140, 0, 2500), mass=2500)

@@ -47,6 +47,7 @@ def test_one_cell_is_told_as_one():
     ("max_cells: 8", 9, "life", Clear, Clear),            # 32.85 V on 33.60 V
     ("max_cells: 12", 13, "lipo", Finding, NotApplicable),
     ("max_cells: 1", 1, "lipo-hv", Clear, Finding),
+    ("max_v: 105", 26, "lipo", Clear, Finding),           # 109.20 V on 105: 4 % over and no more
     ("max_v: 16.16", 4, "lipo", Clear, Finding),          # 3.96 % over
     ("max_v: 16.14", 4, "lipo", Finding, NotApplicable),  # 4.09 % over
     ("max_cells: 6, capacitor_v: 25", 6, "lipo", Clear, Finding),

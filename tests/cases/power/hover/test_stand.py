@@ -136,6 +136,14 @@ def test_volts_that_are_no_packs_hide_no_wrong_current(rule, volts, kind):
     assert isinstance(answer(unknown, rule), Clear)
 
 
+def test_volts_are_those_of_the_pack_that_the_hover_names():
+    packs = "packs: [{chemistry: lipo, cells: 6}, {label: A1, chemistry: lipo, cells: 4}]\n"
+    text = hovering(round(FOUR_A * 15 / 20, 3), 20, more=packs)
+    assert isinstance(answer(text, RULES[0]), Clear)
+    told = expect(Unproven, answer(text.replace("mean_voltage_v", "pack: A1, mean_voltage_v"), RULES[0]))
+    assert told.message == "the hover's 20.0 V do not lie between 12.0 V and 16.8 V, where its pack lives"
+
+
 def test_volts_that_are_no_packs_take_back_no_finding():
     pack = "packs: [{label: A1, chemistry: lipo, cells: 4}]\n"
     text = hovering(round(0.2 * FOUR_A, 3), 20.0, more=pack)

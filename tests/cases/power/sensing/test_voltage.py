@@ -40,6 +40,14 @@ def test_a_display_that_reads_low():
     ]
 
 
+def test_it_is_judged_from_the_emptiest_pack_to_the_fullest():
+    """Three cells, empty at 9.0 V, and four, full at 16.8 V."""
+    packs = "packs: [{label: A1, chemistry: lipo, cells: 3}, {label: B2, chemistry: lipo, cells: 4}]\n"
+    told = expect(Clear, answer(compared("[[9.4, 9.4], [12.0, 12.0], [16.4, 16.4]]", pack=packs), VOLTAGE))
+    assert " at 9.00 V and " in told.evidence
+    assert told.evidence.endswith(" at 16.80 V")
+
+
 def test_a_display_that_reads_high_is_the_dangerous_one():
     found = answer(compared("[[15.81, 15.46]]"), VOLTAGE)
     assert found.message == (
