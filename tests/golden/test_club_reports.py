@@ -2,8 +2,8 @@
 
 To renew them, with --as-of 2026-05-21 each: preflint inspect examples/club/NAME.airframe.yaml
 --output tests/golden/NAME-screen.txt, the same with --detail full --output tests/golden/NAME.txt, and
-preflint inspect examples/club --output tests/golden/club.txt. In the folder tests: python -m making.clear avocet >
-golden/avocet-clear.txt. What changes there must have a reason.
+preflint inspect examples/club --output tests/golden/club.txt. In the folder tests: python -m making.clear NAME >
+golden/NAME-clear.txt. What changes there must have a reason.
 """
 
 import datetime as dt
@@ -45,5 +45,6 @@ def test_the_table_of_the_club_is_as_it_was() -> None:
     as_it_was(CLUB, None, "club.txt")
 
 
-def test_what_lies_behind_a_go_is_as_it_was() -> None:
-    assert clear("avocet") == (HERE / "avocet-clear.txt").read_text(encoding="utf-8")
+@pytest.mark.parametrize("name", ["avocet", "tern"])
+def test_what_lies_behind_a_go_is_as_it_was(name: str) -> None:
+    assert clear(name) == (HERE / f"{name}-clear.txt").read_text(encoding="utf-8")

@@ -42,6 +42,14 @@ def test_a_return_height_that_is_not_used_is_no_matter():
     assert isinstance(answer(fenced("fence_height_m: 40", does="lands"), RULE), Clear)
 
 
+def test_room_within_the_fence_in_full():
+    told = expect(Clear, answer(fenced("fence_radius_m: 400, fence_height_m: 60"), RULE))
+    assert told.evidence == (
+        "the plan reaches 300 m, and the fence ends at 400 m; the plan goes up to 30 m, and the fence ends at 60 m; "
+        "it comes home at 45 m, and the fence ends at 60 m"
+    )
+
+
 def test_nothing_to_compare_with():
     assert answer(fenced(""), RULE) == NotApplicable("no fence is set")
     told = expect(Unproven, answer(fenced("fence_radius_m: 200", plan=""), RULE))
