@@ -86,6 +86,13 @@ def test_a_turn_in_the_ties_offers_no_offset_and_clears_none(rule, offset):
     assert marked(text, told.place) == "date: 2027-06-16"
 
 
+def test_a_turn_is_held_up_where_nobody_knows_what_flight_draws():
+    text = recorded(run("2027-06-16", 0, turn_deg=5), offset=np.negative(TAKEN), hover=False)
+    unknown = text.replace(f"full_throttle_draw_a: {FULL_A / 4}", "make: Ostrey")
+    told = expect(Unproven, asked(unknown, "interference/offset-sign"))
+    assert told.message == "the run of 2027-06-16 shows interference, or a turn of 5.0° by 24 A"
+
+
 @pytest.mark.parametrize("heading", [0, 50, 140, 200, 290])
 @pytest.mark.parametrize("turn", [-6, 3])
 def test_a_turn_is_held_up_on_every_heading_and_through_soft_iron(heading, turn):

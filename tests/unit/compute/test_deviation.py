@@ -70,6 +70,8 @@ def test_each_heading_may_have_its_own_field():
     (lambda: deviations([0], 0, 45), "above zero"),
     (lambda: deviations([math.nan], 20, 45), "finite"),
     (lambda: deviations([0], math.inf, 45), "finite"),
+    (lambda: deviations([0, math.nan], 20, 45), "finite"),
+    (lambda: deviations([0], 20, 45, disturbance_ut=(0, math.inf, 0)), "finite"),
 ])
 def test_what_is_no_field_is_refused(call, says):
     with pytest.raises(ValueError, match=says):

@@ -115,5 +115,12 @@ def test_both_sides_of_an_ampere_hour(counted, put_back, capacity, found):
     assert isinstance(told, Clear) if found is None else told.message.startswith(f"{found} of")
 
 
+def test_a_pack_without_a_label_is_not_the_one_charged():
+    """7 mAh are 7 Ah of a pack of 10000 mAh, and no 7 Ah of the one of 3000 mAh that was charged."""
+    packs = "packs: [{label: A1, capacity_mah: 3000}, {capacity_mah: 10000}]\n"
+    assert isinstance(answer(recharged(2900, 7, packs), RECHARGE), Clear)
+    assert isinstance(answer(recharged(2900, 7, packs.replace("3000", "10000")), RECHARGE), Finding)
+
+
 def test_no_recharge():
     assert answer(manifest(PACK), RECHARGE) == NotApplicable("no recharge is recorded")
