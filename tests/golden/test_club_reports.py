@@ -3,7 +3,8 @@
 To renew them, with --as-of 2026-05-21 each: preflint inspect examples/club/NAME.airframe.yaml
 --output tests/golden/NAME-screen.txt, the same with --detail full --output tests/golden/NAME.txt, and
 preflint inspect examples/club --output tests/golden/club.txt. In the folder tests: python -m making.clear NAME >
-golden/NAME-clear.txt. What changes there must have a reason.
+golden/NAME-clear.txt, and python -m making.silence > golden/asked.txt (half a minute; tests/cases/whole_aircraft
+compares it). What changes there must have a reason.
 """
 
 import datetime as dt

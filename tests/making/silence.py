@@ -1,15 +1,18 @@
-"""Manifests with one thing left out: every key, every entry of a list, and every time of day."""
+"""Manifests with one thing left out: every key, every entry of a list, and every time of day.
+
+``python -m making.silence``, in the folder tests, prints what is asked for where one thing of a go aircraft is gone.
+"""
 
 import json
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 import yaml
 
-from making.manifests import CLUB, FILES
+from making.manifests import CLUB, FILES, GO
 from preflint.errors import NotRead
-from preflint.findings.outcome import Outcome
+from preflint.findings.outcome import Outcome, Unproven
 from preflint.testing import inspect_text
 
 Steps = tuple[str | int, ...]
@@ -101,3 +104,35 @@ def judged(document: dict[str, Any]) -> tuple[str, Answers]:
     except NotRead:
         return "not read", {}
     return inspected.verdict, {(result.rule.id, result.at): result.outcome for result in inspected.results}
+
+
+def left_out(document: dict[str, Any], seen: Iterable[str] = ()) -> Iterator[tuple[str, Steps, dict[str, Any]]]:
+    """What can be left out, once for each name not yet seen; of the entries of a list the first two."""
+    known = set(seen)
+    met = set(known)
+    for words, steps, without in silences(document):
+        entries = [step for step in steps if isinstance(step, int)]
+        alike = words.endswith("*") and len(entries) > 0 and entries[-1] < 2 and words not in known
+        if ".rows.*.*" not in words and (alike or words not in met):
+            yield words, steps, without
+        met.add(words)
+
+
+def asks(answers: Answers) -> set[str]:
+    """What is open, why, and what is asked for, a line each: with the precaution, the paper and the record."""
+    return {
+        f"{rule}: {told.message}. {told.do}. [{told.mind}] {told.cause}, {told.record or 'no record'}"
+        + (", on paper" if told.on_paper else "")
+        for (rule, _), told in answers.items()
+        if isinstance(told, Unproven)
+    }
+
+
+if __name__ == "__main__":
+    asked, seen = set[str](), set[str]()
+    for name in GO:
+        document = club_aircraft(name)
+        for words, _, without in list(left_out(document, seen)):
+            seen.add(words)
+            asked |= asks(judged(without)[1])
+    print("\n".join(sorted(asked)))
