@@ -49,6 +49,7 @@ def main() -> int:
     for name in names:
         folder = Path(tempfile.mkdtemp(prefix=f"preflint-{name}-"))
         (folder / "found").mkdir()
+        sys.stdout.flush()  # what is not yet told would be told again by the child
         child = os.fork()  # the end of the fuzzer ends its process; what is loaded stays loaded
         if child == 0:
             fuzz(name, TARGETS[name], folder, max(1, seconds // len(names)))
@@ -61,7 +62,7 @@ def main() -> int:
             print(f"  {file}")
         if status or runs is None:
             print(written[-1500:])
-        found += len(kept) or (status != 0)
+        found += len(kept) or (status != 0 or runs is None)
     return 1 if found else 0
 
 

@@ -5,7 +5,7 @@ from making.manifests import expect, opening
 from preflint_rules.freshness.stale import AGE
 
 from preflint.api import Clear, Finding, NotApplicable
-from preflint.testing import inspect_text, marked
+from preflint.testing import inspect_text, marked, outcome
 
 BARE = opening("Lapwing")
 
@@ -75,3 +75,9 @@ def test_an_earlier_record_of_the_kind_is_left_to_the_later():
     text = BARE + f"records:\n  range_test: [{{date: 2025-01-20, {held}}}, {{date: 2026-01-20, {held}}}]\n"
     told = [r.outcome for r in inspect_text(text).results if r.rule.id == "freshness/age"]
     assert told == [NotApplicable("a later record of the kind counts"), Clear("121 days old; at most 365")]
+
+
+def test_a_club_may_let_it_count_for_longer():
+    text = BARE + "packs: [{label: A1}]\nrecords:\n  pack_check: [{date: 2026-05-20, pack: A1, rocks_on_flat: false}]\n"
+    told = inspect_text(text, files={"preflint.yaml": "preflint: 1\nrecord_ages: {pack_check: 2}\n"})
+    assert outcome(told, "freshness/age") == Clear("1 days old; at most 2")

@@ -30,7 +30,7 @@ def portion_s(tmp_path_factory: pytest.TempPathFactory) -> float:
     for portions in (0, 0, 6):
         root = with_a_log(tmp_path_factory.mktemp("measured"), portions)
         began = time.monotonic()
-        subprocess.run([str(PROGRAM), *inspect(root)], capture_output=True, timeout=120)
+        assert subprocess.run([str(PROGRAM), *inspect(root)], capture_output=True, timeout=120).returncode == 1
         taken.append(time.monotonic() - began)
     return (taken[2] - taken[1]) / 6
 

@@ -7,6 +7,7 @@ import pytest
 from GTC import get_covariance, ureal
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy import stats
 
 from preflint.compute.calibration import Instrument, gain_and_zero, gain_only, gain_with_zero_prior
 from preflint.compute.decision import decide, t_factor
@@ -216,6 +217,20 @@ def test_a_change_of_unit_changes_nothing_but_the_unit(rows, gain, scale):
         assert there.zero.value == pytest.approx(here.zero.value * scale, rel=1e-5, abs=1e-8 * scale)
         error, same = here.error_of_indication(20.0), there.error_of_indication(20.0 * scale)
         assert (same.value, same.u) == pytest.approx((error.value, error.u), rel=1e-5, abs=1e-9)
+
+
+@pytest.mark.parametrize(("of_limit", "refuted"), [(0.98, False), (1.02, True)])
+def test_rows_refute_their_resolution_beyond_the_95_point_of_chi_squared(of_limit, refuted):
+    """Residuals across the line alone, so that line and chi-squared are known; the limit is scipy.stats.chi2's."""
+    x, sigma = np.array([10.0, 14.0, 19.0, 25.0, 30.0]), 0.01 / math.sqrt(12)
+    columns = np.column_stack([np.ones(5), x])
+    across = np.linalg.svd(columns.T)[2][-1]
+    zero_variance = np.linalg.inv(columns.T @ columns / sigma**2 + np.diag([1 / PRIOR**2, 0]))[0, 0]
+    spare = 3 + min(1, zero_variance / PRIOR**2)
+    y = x + across * sigma * math.sqrt(of_limit * stats.chi2.ppf(0.95, spare))
+    fit = gain_with_zero_prior(x, y, Instrument(resolution=0.01), u_zero=PRIOR)
+    assert math.isfinite(fit.dof_rows) is refuted
+    assert fit.dof_rows == pytest.approx(spare, abs=0.2) or not refuted
 
 
 @pytest.mark.parametrize("scale", [0.02, 50.0])
