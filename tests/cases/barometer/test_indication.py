@@ -84,7 +84,8 @@ def test_how_the_report_was_reduced(said, indicated, expected):
 def test_the_temperature_of_the_site_where_the_check_has_none():
     text = checked(907.1, "sea_level_pressure_hpa: 1013.2, reduced_by: temperature")
     told = expect(Clear, answer(text + "site: {elevation_m: 900, temperature_c: 2}\n", RULE))
-    assert "so 907.2 hPa at 900 m" in told.evidence
+    # 5 K of a column of 106.0 hPa at 2 °C are 1.93 hPa; with the barometer's 0.5: 1.96 · √(1.93² + 0.5²)/√3 = 2.25.
+    assert "so 907.2 hPa at 900 m: -0.1 hPa ± 2.3 hPa (95 %)" in told.evidence
 
 
 def test_weather_of_another_day_leaves_the_temperature_then_to_be_written():

@@ -55,6 +55,11 @@ def test_runs_that_cannot_be_compared(first, second, message):
     assert expect(Unproven, answer(text, RESISTANCE, "A1")).message == message
 
 
+def test_the_pack_is_to_be_as_warm_as_it_was_then():
+    text = runs(run(15, "2025-09-16"), run(30, "2026-05-16", "dwell_s: 10, temperature_c: 15"))
+    assert expect(Unproven, answer(text, RESISTANCE, "A1")).do.endswith(", with the pack at about 19 °C")
+
+
 @pytest.mark.parametrize("second", ["dwell_s: 15, temperature_c: 19", "dwell_s: 10, temperature_c: 16"])
 def test_as_unlike_as_two_runs_may_be(second):
     expect(Finding, answer(runs(run(15, "2025-09-16"), run(30, "2026-05-16", second)), RESISTANCE, "A1"))

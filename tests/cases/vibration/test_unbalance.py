@@ -103,6 +103,8 @@ def test_without_a_speed_motor_and_pack_bound_it():
     # 4 cells: 620·16.8 = 10416 rpm without load; 0.2 to 0.85 of it.
     left = expect(Unproven, answer(balanced(3.0, by_kv, speeds=None), ROUGH, AT))
     assert "2083 to 8854 rpm, by kv and the full pack" in left.evidence
+    # 3 g mm of 50 g at 5468 rpm, the middle: 0.06 mm · 572.7 rad/s.
+    assert left.evidence.startswith("G 34.4 mm/s (")
     assert isinstance(answer(balanced(0.5, by_kv, speeds=None), AIM, AT), Clear)
     assert isinstance(answer(balanced(60, by_kv, speeds=None), MOST, AT), Finding)
 

@@ -144,6 +144,11 @@ def test_volts_are_those_of_the_pack_that_the_hover_names():
     assert told.message == "the hover's 20.0 V do not lie between 12.0 V and 16.8 V, where its pack lives"
 
 
+def test_a_hover_too_cheap_to_be_is_compared_with_the_precautions_of_both():
+    found = expect(Finding, answer(hovering(round(0.2 * FOUR_A, 3)), RULES[0]))
+    assert "For the voltage: props removed. Pack in only for the reading;" in found.mind
+
+
 def test_volts_that_are_no_packs_take_back_no_finding():
     pack = "packs: [{label: A1, chemistry: lipo, cells: 4}]\n"
     text = hovering(round(0.2 * FOUR_A, 3), 20.0, more=pack)
