@@ -172,6 +172,14 @@ def test_more_mass_less_endurance():
     assert times[1] / times[2] == pytest.approx(1.2394, abs=0.0001)
 
 
+def test_a_pack_of_unknown_capacity_lasts_nobody_knows_how_long():
+    pack = "chemistry: lipo, cells: 4"
+    packs = f"packs: [{{label: A1, {pack}}}, {{label: B2, {pack}, capacity_mah: 6000}}]\n"
+    seen = inspect_text(planned(pack=packs))
+    assert seen.broken == ()
+    assert [one.at for one in seen.computed if one.quantity == "endurance_min"] == ["B2"]
+
+
 def test_more_wind_a_longer_way_home():
     ways = [figure(planned(wind=wind), "way_home_s") for wind in (0, 2, 4, 6, 8)]
     assert ways == sorted(ways)
