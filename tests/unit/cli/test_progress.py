@@ -6,6 +6,7 @@ import re
 import signal
 import subprocess
 import time
+from collections.abc import Callable
 from pathlib import Path
 
 import pyte
@@ -20,7 +21,7 @@ aircraft: {name: Trial, layout: quad-x}
 records:
   interference_run: [{date: 2026-05-01, file: logs/run.csv}]
 """
-SHORT_S, LONG_S = 1.8, 3.0  # what a log should take, whatever the machine: people wait a second for the bar
+LONG_S = (2.5, 5.0, 10.0)  # what a log should take, whatever the machine: people wait a second for the bar
 
 
 @pytest.fixture(scope="module")
@@ -36,19 +37,13 @@ def portion_s(tmp_path_factory: pytest.TempPathFactory) -> float:
 
 
 def with_a_log(root: Path, portions: float) -> Path:
-    (root / "logs").mkdir()
+    (root / "logs").mkdir(parents=True)
     (root / "trial.airframe.yaml").write_text(MANIFEST)
     with (root / "logs" / "run.csv").open("w") as file:
         file.write(HEADING)
         for _ in range(int(portions) + 1):
             file.write(ROWS)
     return root
-
-
-@pytest.fixture
-def folder(tmp_path: Path, portion_s: float) -> Path:
-    """Of an aircraft with a log that takes longer to read than people wait for the bar."""
-    return with_a_log(tmp_path, SHORT_S / portion_s)
 
 
 def on_a_terminal(arguments: list[str], interrupt_at: str | None = None) -> tuple[int, str]:
@@ -81,30 +76,47 @@ def inspect(folder: Path, *options: str) -> list[str]:
     return ["inspect", "--as-of", "2026-05-21", *options, str(folder / "trial.airframe.yaml")]
 
 
+def on_a_long_log(
+    root: Path, portion_s: float, enough: Callable[[int, str], object], *options: str, interrupt_at: str | None = None
+) -> tuple[int, str]:
+    """As ``on_a_terminal``; once more on a longer log where it was not enough, since no machine is always as quick."""
+    for seconds in LONG_S:
+        folder = with_a_log(root / f"{seconds}", seconds / portion_s)
+        code, written = on_a_terminal(inspect(folder, *options), interrupt_at)
+        if enough(code, written):
+            break
+    return code, written
+
+
+def shares_of(written: str) -> list[int]:
+    return [int(share) for share in re.findall(r"Reading logs/run\.csv  \[[#-]+\]\s+(\d+)%", written)]
+
+
 def test_one_long_log_shows_how_far_it_is_read(tmp_path: Path, portion_s: float) -> None:
-    code, written = on_a_terminal(inspect(with_a_log(tmp_path, LONG_S / portion_s)))
+    code, written = on_a_long_log(tmp_path, portion_s, lambda _, seen: (shares_of(seen) or [100])[0] < 60)
     assert code == 1
-    shares = [int(share) for share in re.findall(r"Reading logs/run\.csv  \[[#-]+\]\s+(\d+)%", written)]
+    shares = shares_of(written)
     assert len(shares) > 5
     assert shares == sorted(shares)
     assert 0 <= shares[0] < 60 < shares[-1] < 100
     assert screen(written) == []
 
 
-def test_other_processes_show_the_aircraft_judged(folder: Path) -> None:
-    _, written = on_a_terminal(inspect(folder, "--jobs", "2"))
+def test_other_processes_show_the_aircraft_judged(tmp_path: Path, portion_s: float) -> None:
+    _, written = on_a_long_log(tmp_path, portion_s, lambda _, seen: "Aircraft judged" in seen, "--jobs", "2")
     assert re.search(r"Aircraft judged  \[-+\]\s+0%", written)
     assert "Reading" not in written
     assert screen(written) == []
 
 
-def test_a_run_that_is_interrupted_leaves_the_terminal_as_it_was(folder: Path) -> None:
-    code, written = on_a_terminal(inspect(folder), interrupt_at="Reading")
+def test_a_run_that_is_interrupted_leaves_the_terminal_as_it_was(tmp_path: Path, portion_s: float) -> None:
+    code, written = on_a_long_log(tmp_path, portion_s, lambda code, _: code != 1, interrupt_at="Reading")
     assert code == 130
     assert screen(written) == []
 
 
-def test_nothing_is_drawn_where_nobody_looks(folder: Path) -> None:
+def test_nothing_is_drawn_where_nobody_looks(tmp_path: Path, portion_s: float) -> None:
+    folder = with_a_log(tmp_path, LONG_S[0] / portion_s)
     run = subprocess.run([str(PROGRAM), *inspect(folder)], capture_output=True, text=True, timeout=120)
     assert (run.returncode, run.stderr) == (1, "")
     assert "\x1b" not in run.stdout
