@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from preflint.arrays import np
 from preflint.compute.least_squares import Array
+from preflint.compute.rows import median
 from preflint.frozen import dataclass
 
 if TYPE_CHECKING:
@@ -86,7 +87,7 @@ def find_plateaus(
             continue
         medians, us, worth = medians_of_rows(table[start:end], digits)
         middle = None if seconds is None else float(seconds[(start + end - 1) // 2])
-        at = float(np.median(steps[start:end]))
+        at = float(median(steps[start:end]))
         found.append(Plateau(slice(start, end), at, middle, medians, us, worth))
     return _no_surer_than_all(found, digits)
 
@@ -114,12 +115,12 @@ def medians_of_rows(values: ArrayLike, resolution: ArrayLike = 0.0) -> tuple[Arr
     rows = np.asarray(values, dtype=float)
     if rows.ndim != 2 or not rows.size or not np.all(np.isfinite(rows)):
         raise ValueError("a median needs at least one row, and finite numbers")
-    n, middle = len(rows), np.median(rows, axis=0)
+    n, middle = len(rows), median(rows)
     from_digit = np.broadcast_to(np.asarray(resolution, dtype=float) / math.sqrt(12), middle.shape)
     if n == 1:
         return middle, from_digit, np.ones_like(middle)
     away = rows - middle
-    sd = _SD_PER_MAD * np.median(np.abs(away), axis=0)
+    sd = _SD_PER_MAD * median(np.abs(away))
     # Too few rows, or too coarse a display, to tell outliers from noise.
     sd = np.where((sd == 0) | (n < 10), np.std(rows, axis=0, ddof=1), sd)
     worth = n / correlation_lengths(np.clip(away, -3 * sd, 3 * sd))

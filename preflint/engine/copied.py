@@ -11,6 +11,7 @@ from preflint.aircraft.dated import Dated
 from preflint.aircraft.declared import declarations
 from preflint.aircraft.field import Known
 from preflint.arrays import np
+from preflint.compute.rows import distinct
 
 if TYPE_CHECKING:
     from numpy.typing import NDArray
@@ -116,16 +117,16 @@ def _last_digit(number: float) -> float:
 def _chance(mine: Readings, its: NDArray[np.float64]) -> float:
     """That a record taken anew would agree in so many rows; 1 where fewer than half of them agree."""
     names, all_rows, digits = mine
-    rows = np.unique(all_rows, axis=0)
+    rows = distinct(all_rows)
     alike = np.array([bool(np.any(np.all(its == row, axis=1))) for row in rows[:_MOST_ROWS]])
     if 2 * np.sum(alike) < alike.size:
         return 1.0
     share, fixed = np.array([_ANEW[name] for name in names]).T
-    chance, its = 1.0, np.unique(its, axis=0)
+    chance, its = 1.0, distinct(its)
     for row in rows[:_MOST_ROWS][alike]:
         within = share * np.abs(row) + fixed
         # Once for each number: cells of one voltage are no news of each other.
-        each = np.sort(np.unique(np.column_stack([row, 1 / (1 + 2 * within / digits)]), axis=0)[:, 1])
+        each = np.sort(distinct(np.column_stack([row, 1 / (1 + 2 * within / digits)]))[:, 1])
         each[1:] = np.maximum(each[1:], 0.5)
         near = int(np.sum(np.all(np.abs(its - row) <= within + digits / 2, axis=1)))
         chance *= min(1.0, math.prod(each.tolist()) * max(1, near))

@@ -6,6 +6,7 @@ from preflint.api import SETTINGS, Context, Open, Place, Table, Unproven, need, 
 from preflint.arrays import np
 from preflint.compute.least_squares import Array
 from preflint.compute.plateaus import Plateau, find_plateaus, stretches
+from preflint.compute.rows import median
 from preflint.frozen import dataclass
 
 from ..power.draw import OVER_FULL, full_current_a
@@ -96,7 +97,7 @@ def steps_of(record: records.InterferenceRun) -> Steps:
     if found := _levels(throttle, time, values, resolution):
         u_field = np.array([one.u[1:] for one in found])
         # What differs from step to step does not get less with more rows: no step counts more than the middle one.
-        u_field = np.maximum(u_field, np.median(u_field, axis=0))
+        u_field = np.maximum(u_field, median(u_field))
         in_words = f"{len(found)} steps"
     else:
         found = _pieces(time, values, resolution)
@@ -111,7 +112,7 @@ def steps_of(record: records.InterferenceRun) -> Steps:
         # The scatter of the current is left out: where the current itself wavers, the field goes with it.
         u_current=np.full(len(found), resolution[0] / np.sqrt(12)),
         u_field=u_field,
-        throttle=None if throttle is None else np.array([np.median(throttle[one.rows]) for one in found]),
+        throttle=None if throttle is None else np.array([median(throttle[one.rows]) for one in found]),
         row=tuple((one.rows.start + one.rows.stop - 1) // 2 for one in found),
         in_words=in_words,
     )
@@ -122,7 +123,7 @@ def _levels(throttle: Array | None, time: Array | None, values: Array, resolutio
     current, n = values[:, 0], len(values)
     levels = [] if throttle is None else [(throttle, _SAME_THROTTLE)]
     levels.append((current, max(_SAME_CURRENT_A, _SAME_CURRENT_SHARE * float(np.ptp(current)))))
-    by_hand = time is None or n < 2 or float(np.median(np.diff(time))) >= SETTLE_S  # read when all had settled
+    by_hand = time is None or n < 2 or float(median(np.diff(time))) >= SETTLE_S  # read when all had settled
     for level, near in levels:
         if not _FEWEST_STEPS <= len(stretches(level, near)) <= min(max(30, n // 3), _MOST_STEPS):
             continue

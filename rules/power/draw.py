@@ -29,7 +29,7 @@ from preflint.api import (
     together,
     touches,
 )
-from preflint.arrays import np
+from preflint.compute.rows import median
 
 from .stand import stand_power_w
 
@@ -193,7 +193,7 @@ def _by_thrust_stand(on: Context, how: str) -> tuple[float, str]:
             for pack in aircraft.packs
             if isinstance(pack.cells, Known) and isinstance(pack.chemistry, Known)
         ),
-        default=float(np.median(need(stand.table).value.column("voltage_v"))),
+        default=float(median(need(stand.table).value.column("voltage_v"))),
     )
     each_g = lifted_g / len(aircraft.rotors)
     return watts / volts, f"thrust stand of {stand.date.value} at {each_g:.0f} g a rotor and {volts:.1f} V"

@@ -24,6 +24,7 @@ from preflint.compute.calibration import (
 from preflint.compute.decision import Decision, decide, t_factor
 from preflint.compute.least_squares import Array
 from preflint.compute.plateaus import correlation_length
+from preflint.compute.rows import distinct
 from preflint.frozen import dataclass
 
 from ..shared.loaded_run import again
@@ -142,7 +143,7 @@ def compare(
     as_written = np.stack([table.column(f"indicated_{unit}"), read], axis=1)
     # Rows alike count once: the same last digits hide the same error, which repeating does not average. Sorted, so
     # that no last digit of a sum hangs on the order in which they were written.
-    written, reference = np.unique(as_written, axis=0).T
+    written, reference = distinct(as_written).T
     indicated = scale * written + shift
     meter = instrument(record.reference, unit, table.last_digit(f"reference_{unit}"), floor, zero_within)
     digit = table.last_digit(f"indicated_{unit}")

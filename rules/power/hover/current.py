@@ -30,6 +30,7 @@ from preflint.api import (
 )
 from preflint.arrays import np
 from preflint.compute.decision import Decision, decide, t_factor, u_rectangular
+from preflint.compute.rows import distinct
 from preflint.frozen import dataclass
 
 from ...shared.loaded_run import again, compare_again
@@ -240,7 +241,7 @@ def _at_throttle(record: records.CurrentComparison, throttle: Known[float]) -> _
                 record="current_comparison",
             )
         )
-    levels = np.unique(percent[driven])
+    levels = distinct(percent[driven])
     means = np.array([float(np.mean(reference[driven & (percent == level)])) for level in levels])
     i = int(np.argmin(np.abs(np.log(levels / throttle.value))))
     nearest, current = float(levels[i]), float(means[i])

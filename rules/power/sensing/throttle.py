@@ -19,6 +19,7 @@ from preflint.api import (
     rule,
 )
 from preflint.arrays import np
+from preflint.compute.rows import distinct
 
 from ...shared.loaded_run import again
 from .implausible import NO_CURRENT_A
@@ -107,7 +108,7 @@ def _not_amperes(record: records.CurrentComparison | records.InterferenceRun, ta
     message = f"throttle_percent and {same[0]} of {record.date.value} hold the same numbers"
     row = int(np.argmax(loaded))
     kind = "current_comparison" if isinstance(record, records.CurrentComparison) else "interference_run"
-    if np.unique(percent[loaded]).size < 2:
+    if distinct(percent[loaded]).size < 2:
         return Unproven(
             cause="uncertain",
             place=table.row_place(row),
