@@ -61,22 +61,35 @@ def deviations(
     m = np.eye(3) if matrix is None else np.asarray(matrix, dtype=float)
     if headings.ndim != 1 or not headings.size or e.shape[-1:] != (3,) or m.shape[-2:] != (3, 3):
         raise ValueError("headings (n,), disturbances (..., 3) and matrices (..., 3, 3) are needed")
-    if not all(np.all(np.isfinite(part)) for part in (headings, e, m, north, down_ut)):
+    if not all(np.isfinite(part).all() for part in (headings, e, m, north, down_ut)):
         raise ValueError("headings, fields and matrix must be finite numbers")
     if not np.all(north > 0):
         raise ValueError("the horizontal field must be above zero")
-    psi = np.radians(headings)
-    field = np.column_stack([north * np.cos(psi), -north * np.sin(psi), np.full(psi.shape, down_ut)])
-    lean = _lean(float(tilt_deg))
-    body = field @ lean.swapaxes(1, 2)  # (m, n, 3): in the leaning aircraft's axes
-    measured = body @ m.swapaxes(-1, -2)[..., None, :, :] + e[..., None, None, :]
-    x = measured @ lean  # levelled again
-    error = np.degrees(np.arctan2(-x[..., 1], x[..., 0]) - psi)
-    shown = np.hypot(x[..., 0], x[..., 1])
-    return Deviations((180 - (180 - error) % 360).swapaxes(-1, -2), shown.swapaxes(-1, -2))
+    psi = np.radians(headings)[:, None]
+    cosine, sine = np.cos(psi), np.sin(psi)
+    north = north.reshape(-1, 1)
+    field = np.concatenate([north * cosine, -north * sine, np.full(psi.shape, down_ut)], axis=1)
+    of_matrix, of_disturbance = _levelled(float(tilt_deg))
+    by_field = (m.reshape(*m.shape[:-2], 9) @ of_matrix).reshape(*m.shape[:-2], 2, 3, -1)
+    fixed = (e @ of_disturbance).reshape(*e.shape[:-1], 2, 1, -1)
+    x = field @ by_field + fixed  # (..., 2, n, m): forward and right
+    forward, right = x[..., 0, :, :], x[..., 1, :, :]
+    # Turned back by the heading, what is shown points wrong by its own angle.
+    error = np.arctan2(-right * cosine - forward * sine, forward * cosine - right * sine)
+    return Deviations(np.degrees(error), np.sqrt(forward**2 + right**2))
 
 
 @lru_cache(64)
+def _levelled(tilt_deg: float) -> tuple[Array, Array]:
+    """What turns the matrix M of a compass, (9,), and what is fixed to it, (3,), into the horizontal part of what it
+    shows, levelled again, in each of m directions of leaning: LᵀML, (9, 2·3·m), and Lᵀe, (3, 2·m).
+    """
+    lean = _lean(tilt_deg)
+    level = lean[:, :, :2]
+    both = np.einsum("mak,mbi->abkim", level, lean).reshape(9, -1)
+    return np.ascontiguousarray(both), np.ascontiguousarray(level.transpose(1, 2, 0).reshape(3, -1))
+
+
 def _lean(tilt_deg: float) -> Array:
     """Level axes to those of an aircraft that leans so far, in each of 36 directions; level: (m, 3, 3)."""
     ways = np.zeros(1) if tilt_deg == 0 else np.linspace(0, 2 * np.pi, _TILT_DIRECTIONS, endpoint=False)

@@ -6,6 +6,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy.spatial.transform import Rotation
 
 from preflint.compute.deviation import deviations
 from preflint.compute.ellipsoid import soft_iron_heading_error_deg
@@ -61,6 +62,22 @@ def test_a_compass_without_error_shows_none_in_any_attitude(tilt):
 def test_each_heading_may_have_its_own_field():
     found = deviations([0, 0], [20, 40], 45, disturbance_ut=(0, -20, 0))
     assert found.error_deg[:, 0] == pytest.approx([45, math.degrees(math.atan(0.5))])
+
+
+def test_several_tilted_compasses_against_vectors_turned_one_by_one():
+    """By scipy's Rotation: north to the nose, into the leaning aircraft, through the compass, and levelled again."""
+    rng, headings, north = np.random.default_rng(4), (10, 130, 275), (18, 20, 22)
+    matrices, fixed = np.eye(3) + rng.normal(0, 0.2, (2, 3, 3)), rng.normal(0, 5, (2, 3))
+    found = deviations(headings, north, 44, disturbance_ut=fixed, matrix=matrices, tilt_deg=25)
+    assert found.error_deg.shape == found.shown_ut.shape == (2, 3, 36)
+    for compass, i, way in np.ndindex(2, 3, 36):
+        level = Rotation.from_euler("z", -headings[i], degrees=True).apply([north[i], 0, 44])
+        towards = math.radians(10 * way)
+        lean = Rotation.from_rotvec(math.radians(25) * np.array([-math.sin(towards), math.cos(towards), 0]))
+        forward, right, _ = lean.inv().apply(matrices[compass] @ lean.apply(level) + fixed[compass])
+        error = math.degrees(math.atan2(-right, forward)) - headings[i]
+        assert found.error_deg[compass, i, way] == pytest.approx((error + 180) % 360 - 180)
+        assert found.shown_ut[compass, i, way] == pytest.approx(math.hypot(forward, right))
 
 
 @pytest.mark.parametrize(("call", "says"), [
