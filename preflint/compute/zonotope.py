@@ -11,6 +11,7 @@ J. Guidance, Control, and Dynamics 38(5), 2015 (the distance as an index of what
 from __future__ import annotations
 
 import math
+from functools import lru_cache
 from itertools import combinations
 from typing import TYPE_CHECKING
 
@@ -25,28 +26,25 @@ if TYPE_CHECKING:
 _NOTHING = 1e-9  # of what is there: less is a rounding error
 
 
-def least_greatest_share(columns: ArrayLike, load: ArrayLike) -> float:
+def least_greatest_share(columns: ArrayLike, load: ArrayLike) -> Array:
     """How much of its all the hardest worked column gives, where the load is shared as well as can be.
 
-    ``columns``: (d, n), what each gives at its all; ``load``: (d,), what is asked. Shares are zero or more; above 1
-    some column has too little, infinity where no shares give the load. Raises ValueError for other shapes or values.
+    ``columns``: (d, n), what each gives at its all; ``load``: (..., d), what is asked, one or several; (...,). Shares
+    are zero or more; above 1 some column has too little, infinity where no shares give the load. Raises ValueError for
+    other shapes or values.
     """
-    gives, asked = _checked(columns, load)
-    within = _within_span(gives, asked)
-    if within is None:
-        return math.inf
-    gives, asked = within
+    gives, asked, reached = _within_span(*_checked(columns, load))
     normals = _facet_normals(gives)
     along = normals @ gives
-    wanted = normals @ asked
+    wanted = asked @ normals.T
     most, least = np.maximum(along, 0).sum(axis=1), np.minimum(along, 0).sum(axis=1)
-    greatest = 0.0
+    rounding = _NOTHING * np.linalg.norm(asked, axis=-1, keepdims=True)
+    greatest = np.zeros(reached.shape)
     for reach, needs in ((most, wanted), (-least, -wanted)):
         none = reach <= _NOTHING * np.abs(along).sum(axis=1)
-        if np.any(none & (needs > _NOTHING * np.linalg.norm(asked))):
-            return math.inf
-        greatest = max(greatest, float(np.max(needs[~none] / reach[~none], initial=0.0)))
-    return greatest
+        reached = reached & ~np.any(needs[..., none] > rounding, axis=-1)
+        greatest = np.maximum(greatest, np.max(needs[..., ~none] / reach[~none], axis=-1, initial=0.0))
+    return np.where(reached, greatest, math.inf)
 
 
 def even_margin(columns: ArrayLike, load: ArrayLike) -> float:
@@ -55,11 +53,9 @@ def even_margin(columns: ArrayLike, load: ArrayLike) -> float:
     1 where the load is that of all columns at half, 0 at the limit of what can be held, below 0 beyond it; minus
     infinity where the columns do not reach all directions of the load. Shapes and errors as above.
     """
-    gives, asked = _checked(columns, load)
-    within = _within_span(gives, asked)
-    if within is None:
+    gives, asked, reached = _within_span(*_checked(columns, load))
+    if not reached:
         return -math.inf
-    gives, asked = within
     normals = _facet_normals(gives)
     half = np.abs(normals @ gives).sum(axis=1) / 2
     off = np.abs(normals @ (asked - gives.sum(axis=1) / 2))
@@ -90,7 +86,7 @@ def even_shares(columns: ArrayLike, load: ArrayLike) -> Array | None:
     Where there are as many columns as directions these are the only ones. Shapes and errors as above.
     """
     gives, asked = _checked(columns, load)
-    if _within_span(gives, asked) is None:
+    if not _within_span(gives, asked)[2]:
         return None
     shares = np.asarray(np.linalg.lstsq(gives, asked, rcond=None)[0], dtype=np.float64)
     return shares if bool(np.all(shares > -_NOTHING)) else None
@@ -98,24 +94,23 @@ def even_shares(columns: ArrayLike, load: ArrayLike) -> Array | None:
 
 def _checked(columns: ArrayLike, load: ArrayLike) -> tuple[Array, Array]:
     gives, asked = np.asarray(columns, dtype=np.float64), np.asarray(load, dtype=np.float64)
-    if gives.ndim != 2 or asked.shape != (len(gives),) or gives.shape[1] == 0:
-        raise ValueError("columns of d rows and a load of d numbers are needed")
-    if not (np.all(np.isfinite(gives)) and np.all(np.isfinite(asked)) and np.any(gives)):
+    if gives.ndim != 2 or asked.shape[-1:] != (len(gives),) or gives.shape[1] == 0:
+        raise ValueError("columns of d rows and loads of d numbers are needed")
+    if not (np.isfinite(gives).all() and np.isfinite(asked).all() and np.any(gives)):
         raise ValueError("columns and load are finite numbers, and not all columns are zero")
     return gives, asked
 
 
-def _within_span(gives: Array, asked: Array) -> tuple[Array, Array] | None:
-    """Both in as many rows as the columns have directions, all of one size; None where the load has one more."""
+def _within_span(gives: Array, asked: Array) -> tuple[Array, Array, NDArray[np.bool_]]:
+    """Both in as many rows as the columns have directions, all of one size, and which loads have no other direction."""
     size = np.abs(gives).max(axis=1)
     size[size == 0] = 1.0
-    gives, asked = gives / size[:, None], np.asarray(asked / size, dtype=np.float64)
+    gives, asked = gives / size[:, None], asked / size
     basis, strengths, _ = np.linalg.svd(gives, full_matrices=False)
     kept = basis[:, strengths > _NOTHING * strengths[0]]
-    inside = kept.T @ asked
-    if np.linalg.norm(asked - kept @ inside) > _NOTHING * max(1.0, float(np.linalg.norm(asked))):
-        return None
-    return np.asarray(kept.T @ gives, dtype=np.float64), inside
+    inside = asked @ kept
+    beside = np.linalg.norm(asked - inside @ kept.T, axis=-1)
+    return kept.T @ gives, inside, beside <= _NOTHING * np.maximum(1.0, np.linalg.norm(asked, axis=-1))
 
 
 def _facet_normals(gives: Array) -> Array:
@@ -123,10 +118,15 @@ def _facet_normals(gives: Array) -> Array:
     rows = len(gives)
     if rows == 1:
         return np.ones((1, 1))
-    chosen = np.array(list(combinations(range(gives.shape[1]), rows - 1)))
-    spans = gives.T[chosen]  # (m, d - 1, d)
-    minors = [np.linalg.det(np.delete(spans, row, axis=2)) for row in range(rows)]
-    normals = np.stack([(-1) ** row * minor for row, minor in enumerate(minors)], axis=1)
+    spans = gives.T[_choices(gives.shape[1], rows - 1)]  # (m, d - 1, d)
+    minors = np.linalg.det(spans[:, :, _choices(rows, rows - 1)].swapaxes(1, 2))  # (m, d), the last row left out first
+    normals = minors[:, ::-1] * (-1.0) ** np.arange(rows)
     lengths = np.linalg.norm(normals, axis=1)
     kept = lengths > _NOTHING * np.prod(np.linalg.norm(spans, axis=2), axis=1)
-    return np.asarray(normals[kept] / lengths[kept, None], dtype=np.float64)
+    return np.asarray(normals[kept] / lengths[kept, None])
+
+
+@lru_cache(64)
+def _choices(of: int, many: int) -> NDArray[np.intp]:
+    """(m, many): all ways to choose so many of the first ``of`` numbers, in order."""
+    return np.array(list(combinations(range(of), many)))

@@ -78,17 +78,16 @@ def _trim(on: Context) -> Trim:
     gives, yaw = rotors_give(aircraft, lift.each_g, places)
     mass = lift.mass.value
 
-    def share_at(centre: Array) -> float:
-        return least_greatest_share(gives, weight_at(centre, mass, yaw))
-
-    value, expanded = share_at(held.centre), t_factor(math.inf)
-    around = [share_at(held.centre + expanded * held.u * step) for step in _ROUND]
+    expanded = t_factor(math.inf)
+    centres = [held.centre, np.zeros(2), *(held.centre + expanded * held.u * step for step in _ROUND)]
+    loads = [weight_at(centre, mass, yaw) for centre in centres]
+    value, centred, *around = least_greatest_share(gives, loads).tolist()
     if math.isinf(value):
         u = 0.0 if all(math.isinf(one) for one in around) else math.inf
     else:
         by_place = max(abs(one - value) for one in around) / expanded
         u = math.hypot(by_place, value * lift.lowest.u / lift.lowest.value)
-    shares = even_shares(gives, weight_at(held.centre, mass, yaw))
+    shares = even_shares(gives, loads[0])
     hardest = () if shares is None else _most(aircraft, shares)
     told = "more than any rotor has"
     if math.isfinite(value):
@@ -98,7 +97,7 @@ def _trim(on: Context) -> Trim:
         + ("" if yaw else ", torque left out")
         + f"; {lift.evidence}"
     )
-    return Trim(held, lift, Uncertain(value, u), share_at(np.zeros(2)), hardest, evidence)
+    return Trim(held, lift, Uncertain(value, u), centred, hardest, evidence)
 
 
 def decide_share(share: Uncertain, limit: float) -> Decision:
