@@ -167,12 +167,13 @@ def gain_with_zero_prior(
     if not np.any(xs):
         return None
     u_x, u_y = _row_resolutions(xs, ys, instrument, resolution_indicated)
+    with_zero = np.append(xs, 0.0), np.append(ys, 0.0)
     wider, refuted = 1.0, False
     fit, steepness = None, math.sqrt(float(np.sum(ys**2) / np.sum(xs**2)))
     for _ in range(200):
         wide_x, wide_y = _widened(u_x, u_y, steepness, wider)
         try:
-            fit = _york_with_prior(xs, ys, wide_x, wide_y, u_zero)
+            fit = york(*with_zero, _but_the_last(xs.size, wide_x, 0.0), _but_the_last(xs.size, wide_y, u_zero))
         except Indeterminate:  # rows that contradict each other by far more than their resolutions
             fit = None
             if wider * u_y > np.max(np.abs(ys)):
@@ -278,11 +279,7 @@ def _widened(u_x: float, u_y: float, steepness: float, wider: float) -> tuple[fl
     return math.sqrt(u_x**2 + more / 2 / steepness**2), math.sqrt(u_y**2 + more / 2)
 
 
-def _york_with_prior(xs: Array, ys: Array, u_x: float, u_y: float, u_zero: float) -> Line:
-    n = xs.size
-    return york(
-        np.append(xs, 0.0),
-        np.append(ys, 0.0),
-        np.append(np.full(n, u_x), 0.0),
-        np.append(np.full(n, u_y), u_zero),
-    )
+def _but_the_last(n: int, value: float, last: float) -> Array:
+    found = np.full(n + 1, value)
+    found[n] = last
+    return found

@@ -161,7 +161,7 @@ def expanded_radius_3d(covariance: ArrayLike, dof: float = math.inf) -> float:
 
 def _expanded_radius(covariance: ArrayLike, dof: float, dimensions: int) -> float:
     matrix = np.asarray(covariance, dtype=float)
-    if matrix.shape != (dimensions, dimensions) or not np.all(np.isfinite(matrix)):
+    if matrix.shape != (dimensions, dimensions) or not np.isfinite(matrix).all():
         raise ValueError(f"a covariance of {dimensions} by {dimensions} finite numbers is needed")
     if not dof > 0:
         raise ValueError(f"degrees of freedom must be above zero, not {dof:g}")

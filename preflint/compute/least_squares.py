@@ -61,9 +61,9 @@ def checked_rows(x: ArrayLike, y: ArrayLike, u_y: ArrayLike | None) -> tuple[Arr
     xs, ys = np.asarray(x, dtype=float), np.asarray(y, dtype=float)
     if xs.ndim != 1 or xs.shape != ys.shape or xs.size == 0:
         raise ValueError("x and y must be equally many, and at least one")
-    if not (np.all(np.isfinite(xs)) and np.all(np.isfinite(ys))):
+    if not (np.isfinite(xs).all() and np.isfinite(ys).all()):
         raise ValueError("x and y must be finite numbers")
     u = np.broadcast_to(np.asarray(1.0 if u_y is None else u_y, dtype=float), xs.shape)
-    if not (np.all(np.isfinite(u)) and np.all(u > 0)):
+    if not (np.isfinite(u).all() and np.all(u > 0)):
         raise ValueError("uncertainties of y must be finite and above zero")
     return xs, ys, 1 / u

@@ -198,7 +198,7 @@ def vector_line(
     u_amperes = np.zeros_like(amperes) if u_current is None else np.asarray(u_current, dtype=float)
     if sigma.shape != vectors.shape or u_amperes.shape != amperes.shape:
         raise ValueError("uncertainties of the field need the shape of the field, (n, 3), those of currents theirs")
-    if not all(np.all(np.isfinite(part)) for part in (*columns, vectors, sigma, u_amperes)) or np.any(sigma <= 0):
+    if not all(np.isfinite(part).all() for part in (*columns, vectors, sigma, u_amperes)) or np.any(sigma <= 0):
         raise ValueError("currents, times, fields and uncertainties must be finite, uncertainties above zero")
     if np.max(np.abs(columns[1])) <= 8 * EPSILON * np.max(np.abs(amperes)):
         raise Indeterminate("all currents are equal: their effect cannot be told")

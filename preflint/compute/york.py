@@ -24,7 +24,7 @@ def york(x: ArrayLike, y: ArrayLike, u_x: ArrayLike, u_y: ArrayLike, correlation
     """
     xs, ys, _ = checked_rows(x, y, None)
     ux, uy, r = (np.broadcast_to(np.asarray(one, dtype=float), xs.shape) for one in (u_x, u_y, correlation))
-    if not (np.all(ux >= 0) and np.all(uy >= 0) and np.all(ux + uy > 0) and np.all(np.isfinite(ux + uy))):
+    if not ((ux >= 0).all() and (uy >= 0).all() and (ux + uy > 0).all() and np.isfinite(ux + uy).all()):
         raise ValueError("uncertainties on both axes are finite, zero or more, and not both zero in a row")
     if not np.all(np.abs(r) < 1):
         raise ValueError("a correlation lies between -1 and 1")
@@ -34,7 +34,7 @@ def york(x: ArrayLike, y: ArrayLike, u_x: ArrayLike, u_y: ArrayLike, correlation
     for _ in range(500):
         apart = vy + (slope * ux) ** 2
         variance = apart - 2 * slope * both
-        if np.any(variance <= 4 * EPSILON * apart):  # what is left is what rounding leaves
+        if (variance <= 4 * EPSILON * apart).any():  # what is left is what rounding leaves
             raise Indeterminate("errors on both axes cancel along this line; its slope cannot be told")
         weights = 1 / variance
         total = weights.sum()
