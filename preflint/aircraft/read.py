@@ -27,6 +27,7 @@ TableReader = Callable[[Node, tuple[str, ...]], Any]
 
 
 _Form = Literal["open", "recorded", "list", "by name", "group", "moment", "number", "as written"]
+_SCALARS = ("as written", "number", "moment")
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +77,11 @@ class KeyPath(NamedTuple):
 
     def inside(self, name: str) -> "KeyPath":
         """The key one step further in."""
-        return KeyPath(f"{self.path}.{name}" if self.path else name, self.entry)
+        return KeyPath(self.joined(name), self.entry)
+
+    def joined(self, name: str) -> str:
+        """The path one step further in, without the entry."""
+        return f"{self.path}.{name}" if self.path else name
 
     def entries(self, written: Sequence[Node]) -> Iterator["KeyPath"]:
         """The key of each entry of the list that stands here."""
@@ -124,6 +129,18 @@ def _absent(what: str, place: Place, said: Said) -> Absent:
     return Absent(what, place, said.do, said.mind, said.on_paper)
 
 
+def _open_scalar(shape: Shape, node: Node) -> Known[Any] | NotFitted:
+    if shape.fitted and node.value == "none":
+        return NotFitted(node.place)
+    return Known(_scalar(shape.inner, node), node.place)
+
+
+def _scalar(shape: Shape, node: Node) -> Any:
+    if shape.form == "number":  # the schema takes 6.0 for a whole number
+        return shape.kind(node.value)
+    return Moment.parse(str(node.value)) if shape.form == "moment" else node.value
+
+
 class Reader:
     """Turns nodes into records: a field is Known or Absent, a record that nobody wrote has every field Absent."""
 
@@ -137,12 +154,17 @@ class Reader:
         values: dict[str, Any] = {"place": shown}
         kind: Any = cls  # hashable, which a type variable cannot say
         for name, key, said, shape in shapes(kind):
+            child = children.get(key)
             if said.columns:
                 table = self._tables(node, said.columns) if node else None
                 open_as = str(path.inside("columns and rows"))
                 values[name] = _absent(open_as, shown, said) if table is None else Known(table, shown)
+            elif shape.form == "open" and child is None:
+                values[name] = _absent(str(path.inside(key)) if path.entry else path.joined(key), shown, said)
+            elif shape.form == "open" and child is not None and shape.inner.form in _SCALARS:
+                values[name] = _open_scalar(shape, child)
             else:
-                values[name] = self.read(shape, children.get(key), shown, path.inside(key), said)
+                values[name] = self.read(shape, child, shown, path.inside(key), said)
         return cls(**values)
 
     def read(self, shape: Shape, node: Node | None, parent: Place, path: KeyPath, said: Said) -> Any:
@@ -160,12 +182,8 @@ class Reader:
         if form == "open" and node is None:
             return _absent(str(path), parent, said)
         assert node is not None, f"the schema requires {path}"
-        if form == "as written":
-            return node.value
-        if form == "number":  # the schema takes 6.0 for a whole number
-            return shape.kind(node.value)
-        if form == "moment":
-            return Moment.parse(str(node.value))
+        if form in _SCALARS:
+            return _scalar(shape, node)
         if shape.fitted and node.value == "none":
             return NotFitted(node.place)
         value = self.read(inner, node, parent, path, said)

@@ -53,11 +53,12 @@ class SourceText:
 
     def place(self, start: int, end: int, pointer: str = "") -> Place:
         """The place of ``content[start:end]``; an empty stretch gets an empty place."""
-        line, column = self._position(start)
-        if end <= start:
-            return Place(self.file, line, column, line, column, pointer)
-        end_line, end_column = self._position(end - 1)
-        return Place(self.file, line, column, end_line, end_column + 1, pointer)
+        starts, last = self._line_starts, max(start, end - 1)
+        line = end_line = bisect_right(starts, start)
+        if line < len(starts) and last >= starts[line]:
+            end_line = bisect_right(starts, last)
+        column, after = start - starts[line - 1] + 1, max(start, end) - starts[end_line - 1] + 1
+        return Place(self.file, line, column, end_line, after, pointer)
 
     def quoted(self, problems: Iterable[Problem]) -> list[Problem]:
         """The same problems; those of this file each with its line."""
@@ -82,10 +83,6 @@ class SourceText:
         number, line = marks[0]
         place = Place(self.file, number, 1, number, len(line.removesuffix("\r")) + 1)
         return Problem(unresolved([count for count, _ in marks]), place)
-
-    def _position(self, index: int) -> tuple[int, int]:
-        line = bisect_right(self._line_starts, index)
-        return line, index - self._line_starts[line - 1] + 1
 
     def unseen_characters(self) -> tuple[list[Problem], int]:
         """What nobody can see in an editor and must not be there: the first of them, and how many in all."""
