@@ -37,11 +37,13 @@ def are(kind: type, *values: object) -> bool:
 
 def wrong_with(answer: object) -> str | None:
     """Why it is no answer of a rule."""
-    names = next((names for known, names in _TEXTS.items() if type(answer) is known), None)
-    if names is None:
+    for known, names in _TEXTS.items():  # noqa: B007 (as above)
+        if type(answer) is known:
+            break
+    else:
         return f"answered with {type(answer).__name__}, which is no outcome"
     for name in names:
-        if not are(str, getattr(answer, name)):
+        if type(getattr(answer, name)) is not str:
             return f"answered with {name} that is no text"
     if isinstance(answer, Finding | Unproven):
         return _wrong_with_places(answer) or _wrong_with_rest(answer)
@@ -49,15 +51,14 @@ def wrong_with(answer: object) -> str | None:
 
 
 def _wrong_with_places(answer: Finding | Unproven) -> str | None:
-    if not are(tuple, answer.related) or not are(Related, *answer.related):
+    others = answer.related
+    if type(others) is not tuple or not are(Related, *others):
         return "answered with related places that are no tuple of Related"
-    if not all(map(_is_place, (answer.place, *(related.place for related in answer.related)))):
+    if not _is_place(answer.place) or not all(_is_place(related.place) for related in others):
         return "pointed at something that is no place"
-    if not answer.related:
-        return None
-    if not are(str, *(related.message for related in answer.related)):
+    if not are(str, *(related.message for related in others)):
         return "answered with a related message that is no text"
-    if not are(bool, *(related.compared for related in answer.related)):
+    if not are(bool, *(related.compared for related in others)):
         return "answered with a related place whose compared is neither true nor false"
     return None
 
@@ -96,10 +97,10 @@ def _is_number(value: object) -> bool:
 
 
 def _is_place(place: object) -> bool:
-    if not isinstance(place, Place) or not are(Place, place) or len(place) != len(Place._fields):
+    if not isinstance(place, Place) or type(place) is not Place or len(place) != len(Place._fields):
         return False  # one that was made past its class may have any parts
-    file, *numbers, pointer = place
-    return are(str, file, pointer) and are(int, *numbers)
+    file, line, column, end_line, end_column, pointer = place
+    return type(file) is type(pointer) is str and are(int, line, column, end_line, end_column)
 
 
 def is_precaution(mind: object) -> bool:

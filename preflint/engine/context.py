@@ -93,22 +93,23 @@ class Context:
         Records and other objects count as the same where they are the same object; numbers and texts where they are
         equal. What it raises is kept, too.
         """
-        key = (function, *map(_identity, arguments), *((name, _identity(value)) for name, value in named.items()))
+        every = (*arguments, *named.values())
+        key = _key(function, every, tuple(named))
         kept = self._kept.get(key)
         if kept is None:
-            kept = self._compute(function, *arguments, **named)
+            kept = self._compute(every, function, *arguments, **named)
             self._kept[key] = kept
         else:
             for tolerance in kept.limits:
                 self.limit(tolerance)
-        if isinstance(kept.failure, Open):
-            raise Open(kept.failure.unproven)
         if kept.failure is not None:
-            raise kept.failure
+            raise Open(kept.failure.unproven) if isinstance(kept.failure, Open) else kept.failure
         given: T = kept.value
         return given
 
-    def _compute(self, function: Callable[P, T], *arguments: P.args, **named: P.kwargs) -> _Kept:
+    def _compute(
+        self, every: tuple[object, ...], function: Callable[P, T], *arguments: P.args, **named: P.kwargs
+    ) -> _Kept:
         value, limits = None, dict[str, Tolerance]()
         failure: Exception | None = None
         self._reading.append(limits)
@@ -122,7 +123,7 @@ class Context:
             failure = error
         finally:
             self._reading.pop()
-        return _Kept(value, failure, tuple(limits.values()), (*arguments, *named.values()))
+        return _Kept(value, failure, tuple(limits.values()), every)
 
     def forget(self) -> None:
         """Lets go of what was computed, which holds this context in turn: nothing is left for a search for circles."""
@@ -270,9 +271,10 @@ class Context:
         return tuple(entry.result for entry in deferred(self.results, (deferral,), dt.date.min, math.inf))
 
 
-def _identity(value: object) -> object:
-    """Equal texts and numbers are one; of anything else only the object itself."""
-    return (type(value), value) if value is None or isinstance(value, (str, int, float)) else id(value)
+def _key(function: Callable[..., object], every: tuple[object, ...], names: tuple[str, ...]) -> tuple[object, ...]:
+    """Of a computation: equal texts and numbers of one type are one, of anything else only the object itself."""
+    told = [(type(one), one) if isinstance(one, (str, int, float)) else id(one) for one in every]
+    return (function, names, *told)
 
 
 def _pasted(kind: str, record: Dated, source: Dated, do: str, mind: str | None) -> Unproven:

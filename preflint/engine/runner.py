@@ -3,6 +3,7 @@
 import datetime as dt
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from operator import attrgetter
 from typing import Any, get_args
 
 from preflint.aircraft.field import Known
@@ -17,6 +18,8 @@ from preflint.findings.outcome import Crashed, NotApplicable, Open, Outcome
 from preflint.findings.result import Figure, Result
 from preflint.findings.rule_info import Each
 from preflint.frozen import dataclass
+
+_TURNS: Mapping[Each, int] = {"record": 1, "deferral": 2}
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,11 +49,13 @@ def judge(
     rules = [_of_the_day(rule) for rule in registry.rules] if flown_with else registry.rules
     on = Context(aircraft, judged_on, [rule.info for rule in rules], registry.freshness, limits)
     with told_apart():
-        # Those of each record come last: they leave alone what failed, which the others tell.
-        asked = sorted(rules, key=lambda rule: rule.info.each == "record")
-        on.results = tuple(_results((rule for rule in asked if rule.info.each != "deferral"), on, flown_with))
-        about_deferrals = tuple(_results((rule for rule in rules if rule.info.each == "deferral"), on, flown_with))
-        results = tuple(sorted(on.results + about_deferrals, key=lambda result: result.rule.id))
+        # Those of each record come after the others: they leave alone what failed, which the others tell.
+        turns: list[list[Rule]] = [[], [], []]
+        for rule in rules:
+            turns[_TURNS.get(rule.info.each, 0)].append(rule)
+        on.results = tuple(_results(turns[0] + turns[1], on, flown_with))
+        about_deferrals = tuple(_results(turns[2], on, flown_with))
+        results = tuple(sorted(on.results + about_deferrals, key=attrgetter("rule.id")))
         judgement = Judgement(results, *_figures(registry.figures, on))
     on.forget()
     return judgement

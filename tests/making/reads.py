@@ -92,7 +92,7 @@ def watched() -> Iterator[dict[str, Reads]]:
             reading.pop()
 
     def once(on: context.Context, function: Any, *arguments: Any, **named: Any) -> Any:
-        key = (function, *map(context._identity, (*arguments, *named, *named.values())))
+        key = context._key(function, (*arguments, *named.values()), tuple(named))
         reading.append(kept[on][key])
         try:
             return really_once(on, function, *arguments, **named)
