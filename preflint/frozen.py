@@ -55,7 +55,10 @@ def _values(names: tuple[str, ...]) -> Callable[[Any], tuple[Any, ...]]:
     """What gives the values of these fields of an instance."""
     if len(names) > 1:
         return attrgetter(*names)
-    return lambda self: tuple(getattr(self, name) for name in names)
+    if not names:
+        return lambda self: ()
+    alone = attrgetter(*names)
+    return lambda self: (alone(self),)
 
 
 def _by_values(name: str, compared: Callable[[Any], tuple[Any, ...]]) -> Callable[[Any, object], Any]:

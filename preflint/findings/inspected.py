@@ -41,6 +41,11 @@ class Judged:
         """The names of all rotors in walk-round order."""
         return self.aircraft.positions
 
+    @property
+    def broken(self) -> tuple[tuple[str, str], ...]:
+        """What failed by itself."""
+        return self.answers.broken
+
     def with_answers(self, answers: Answers) -> "Judged":
         """The same aircraft with others."""
         return replace(self, answers=answers)
@@ -56,6 +61,7 @@ class Packed:
 
     about: Airframe
     positions: tuple[str, ...]
+    broken: tuple[tuple[str, str], ...]
     rules: tuple[RuleInfo, ...]
     packed_aircraft: bytes
     packed_answers: bytes
@@ -63,7 +69,7 @@ class Packed:
     @classmethod
     def of(cls, judged: Judged) -> "Packed":
         rules = tuple(dict.fromkeys(result.rule for result in judged.answers.results))
-        packed = cls(judged.about, judged.positions, rules, _bytes(judged.aircraft), b"")
+        packed = cls(judged.about, judged.positions, judged.broken, rules, _bytes(judged.aircraft), b"")
         return packed.with_answers(judged.answers)
 
     @property
@@ -81,7 +87,8 @@ class Packed:
         number = {rule: i for i, rule in enumerate(self.rules)}
         results = [(number[result.rule], result.at, result.outcome) for result in answers.results]
         deferred = [(answers.results.index(entry.result), entry.deferral) for entry in answers.deferred]
-        return replace(self, packed_answers=_bytes((results, answers.computed, answers.broken, deferred)))
+        packed = _bytes((results, answers.computed, deferred))
+        return replace(self, broken=answers.broken, packed_answers=packed)
 
 
 def _bytes(value: object) -> bytes:
@@ -105,9 +112,9 @@ def _aircraft(held: Packed) -> Aircraft:
 
 @lru_cache(1)
 def _answers(held: Packed) -> Answers:
-    numbered, computed, broken, deferred = _unpacked(held.packed_answers)
+    numbered, computed, deferred = _unpacked(held.packed_answers)
     results = tuple(Result(held.rules[number], at, outcome) for number, at, outcome in numbered)
-    return Answers(results, computed, broken, tuple(Deferred(results[i], deferral) for i, deferral in deferred))
+    return Answers(results, computed, held.broken, tuple(Deferred(results[i], deferral) for i, deferral in deferred))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -154,7 +161,7 @@ class Inspected:
     @property
     def broken(self) -> tuple[tuple[str, str], ...]:
         """(figure, message) for each that failed by itself, not for lack of input."""
-        return self.held.answers.broken
+        return self.held.broken
 
     @property
     def deferred(self) -> tuple[Deferred, ...]:

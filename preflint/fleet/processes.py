@@ -1,6 +1,7 @@
 """Processes of our own that judge: one that ends loses only what it was at, and none outlives the first."""
 
 import contextlib
+import gc
 import os
 import pickle
 import signal
@@ -115,6 +116,7 @@ def _leave_interrupts_to_the_first() -> None:
 
 def serve(questions: int, answers: int) -> None:
     """What a process does: it answers until the first one is gone, however that came to its end."""
+    gc.set_threshold(100_000, 20, 20)  # as the first process has it
     asked: SimpleQueue[Any] = SimpleQueue()
     threading.Thread(target=_listen, args=(questions, asked), daemon=True).start()
     with os.fdopen(answers, "wb") as file:
