@@ -239,6 +239,14 @@ def test_headings_on_one_side_say_nothing_of_the_others(headings):
     assert told.message == "the heading check does not go round the circle"
 
 
+def test_where_headings_do_not_go_round_their_mean_is_taken_on_every_heading():
+    """By hand: mounted 4° off, and asin(0.03 · 24 / 18.1) and asin(0.03 · 84 / 18.1) of the current at its worst."""
+    rows = [[h, h + 4] for h in range(4)]
+    told = answer(flown((1, 1, 1, 1), "[-0.08, 0.23, -0.05]").replace(ALL_ROUND, str(rows)), TOTAL)
+    assert "hover 24 A level 6.3° (" in told.evidence
+    assert "full 84 A level 12.0° (" in told.evidence
+
+
 def by_rotation(centre, offset):
     """No heading check; the aircraft turned through all attitudes instead, without any correction."""
     ways = directions(40)

@@ -69,6 +69,15 @@ def test_the_figures():
     assert computed(seen, "soft_iron_axis_ratio").value == pytest.approx(1.1, abs=0.003)
 
 
+# Noise of 2 µT leaves 0.72 µT of the radius in doubt, the model 0.3 µT: U = √(0.72² + 0.3²) = 0.78 µT, as rows of
+# these sizes come out 6.5, 6.8, 8.0 and 8.6 µT above the model, of which 15 % are 7.5 µT.
+@pytest.mark.parametrize(("scale", "expected"), [
+    (1.125, Clear), (1.131, Unproven), (1.155, Unproven), (1.167, Finding),
+])
+def test_the_doubt_of_the_radius_and_of_the_model_add_as_squares(scale, expected):
+    assert isinstance(answer(turned(scale=scale, noise=2.0), STRENGTH), expected)
+
+
 def test_too_much_left_over_in_full():
     text = turned(added="hard_iron_ut: [-0.1, 12.0, -7.7]")
     found = expect(Finding, answer(text, HARD))

@@ -58,4 +58,6 @@ def test_a_fall_goes_with_the_speed_and_the_root_of_the_height():
 def test_air_thinner_than_any_that_is_flown_in_has_no_height():
     """300 hPa at 60 °C: 0.31 kg/m³, that of more than 11 km, where the standard atmosphere is another."""
     thin = manifest("site: {elevation_m: 8800, temperature_c: 60, station_pressure_hpa: 300}\n")
-    assert not [one for one in inspect_text(thin).computed if one.quantity == "density_altitude_m"]
+    judged = inspect_text(thin)
+    assert not [one for one in judged.computed if one.quantity == "density_altitude_m"]
+    assert not judged.broken

@@ -103,6 +103,14 @@ def test_a_log_that_ends_under_load(times):
     assert radius > 2.8 * 0.1 / 30.8
 
 
+def test_of_four_steps_that_end_under_load_the_times_tell_a_large_drift():
+    levels = np.repeat([0.0, 24.0, 8.0, 16.0], 50)
+    drifting = field(levels) + np.outer(np.linspace(0, 1, 200), [3.0, 0, 0])
+    log = csv(COLUMNS, TIME[:200], 2 * levels, levels, drifting)
+    assert "; not back to still motors: drift told by the times; " in expect(Unproven, answer(log)).evidence
+    assert computed(inspected(log), "interference_ut_per_a", "x").value == pytest.approx(0.11, abs=0.002)
+
+
 def test_a_hover_log_without_steps():
     told = expect(Clear, answer(hover_log(), route="hover-log"))
     assert "30 pieces without steps" in told.evidence

@@ -44,6 +44,11 @@ def test_both_sides_of_full_throttle(esc, expected):
     assert isinstance(answer(flown(esc=esc), SECONDS, "rear-left"), expected)
 
 
+def test_a_short_rating_that_is_the_other_one_is_no_other():
+    told = expect(Clear, answer(flown(esc="continuous_a: 40, short_a: 40, short_s: 10"), SECONDS, "rear-left"))
+    assert told.evidence == "full throttle 34 A ± 11 %; continuous rating 40 A: 85 %"
+
+
 def test_too_near_to_tell_asks_for_the_data_sheet():
     told = expect(Unproven, answer(flown(esc="continuous_a: 34"), SECONDS, "front-left"))
     assert told.message == "full throttle draws 34 A, too near the 34 A of the controller to tell"

@@ -215,3 +215,14 @@ def test_an_aircraft_that_is_go_is_held_back_by_what_the_club_asks_and_nobody_wr
 def test_entries_of_which_nothing_is_asked_need_not_be_there() -> None:
     needs = {"properties": {"packs": {"prefixItems": [True, True, True, {"title": "a fourth"}]}}}
     assert satisfied(needs, DOCUMENT) == satisfied(True, DOCUMENT)
+
+
+@pytest.mark.parametrize(("silent", "named", "end"), [(1, 1, ""), (4, 4, ""), (6, 4, "; and 2 more")])
+def test_of_much_silence_three_more_are_named(silent: int, named: int, end: str) -> None:
+    packs = ", ".join(f"{{label: DU{i + 1}}}" for i in range(silent))
+    needs = "{properties: {packs: {items: {properties: {cells: {maximum: 99}}}}}}"
+    manifest, policy = LIGHT.replace("{label: D1, chemistry: lipo, cells: 4}", packs), CLUB.partition("needs: ")[0]
+    judged = inspect_text(manifest, files={"preflint.yaml": f"{policy}needs: {needs}\n"})
+    told = expect(Unproven, outcome(judged, "club/light"))
+    assert told.message == "cells of the pack DU1 is not recorded, and the club asks about it"
+    assert told.evidence == "; ".join(f"cells of the pack DU{i + 1} is not recorded" for i in range(1, named)) + end
