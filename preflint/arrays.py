@@ -4,10 +4,11 @@ Loading it takes longer than judging an aircraft. Modules that name it have anno
 """
 
 import importlib
+from collections.abc import MutableMapping
 from types import ModuleType
 from typing import TYPE_CHECKING
 
-__all__ = ["np"]
+__all__ = ["np", "one_thread"]
 
 if TYPE_CHECKING:  # to type checkers it is numpy itself
     import numpy as np
@@ -20,3 +21,11 @@ else:
             return value
 
     np = _Later("numpy")
+
+
+def one_thread(environment: MutableMapping[str, str]) -> None:
+    """Lets a process with this environment load numpy without a thread for each core, unless somebody said how many.
+
+    To start them takes as long as to load all the rest of it, and no product here is large enough to be shared out.
+    """
+    environment.setdefault("OPENBLAS_NUM_THREADS", "1")

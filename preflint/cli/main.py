@@ -2,6 +2,7 @@
 
 import contextlib
 import gc
+import os
 import sys
 from collections.abc import Sequence
 from importlib import import_module
@@ -9,6 +10,7 @@ from typing import TYPE_CHECKING, NoReturn
 
 import click
 
+from preflint.arrays import one_thread
 from preflint.cli.exits import INTERRUPTED, NONE_GROUNDED, NOT_JUDGED, TOOL_FAILED, USAGE
 from preflint.cli.imports import taken_from_the_current_folder
 from preflint.cli.streams import complete_streams, finish_streams
@@ -63,6 +65,7 @@ def main() -> None:
 def run() -> NoReturn:
     """The console script: every way to fail has its own exit code and one line, never a traceback."""
     complete_streams()
+    one_thread(os.environ)
     # Judging leaves no circles, and to look for some as often as Python does takes a tenth of a run over many aircraft.
     gc.set_threshold(100_000, 20, 20)
     code = _code()

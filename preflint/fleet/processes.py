@@ -13,6 +13,7 @@ from concurrent.futures import BrokenExecutor, Executor, Future, ThreadPoolExecu
 from queue import SimpleQueue
 from typing import Any, ParamSpec, TypeVar
 
+from preflint.arrays import one_thread
 from preflint.errors import PreflintError, told
 
 P = ParamSpec("P")
@@ -84,6 +85,7 @@ class _Process:
         kept = [f"-{flag}" for flag, on in (("E", sys.flags.ignore_environment), ("s", sys.flags.no_user_site)) if on]
         command = [sys.executable, "-P", *kept, "-c", _START, str(theirs_in), str(theirs_out), *sys.path]
         environment = {name: value for name, value in os.environ.items() if name != "PYTHONPATH"}
+        one_thread(environment)
         try:
             self._process = subprocess.Popen(
                 command, stdin=subprocess.DEVNULL, pass_fds=(theirs_in, theirs_out), env=environment
