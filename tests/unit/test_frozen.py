@@ -12,9 +12,14 @@ import pytest
 import preflint.frozen
 
 _WAYS = [dataclasses.dataclass, preflint.frozen.dataclass]
+_GOOD: dict[str, dict[str, Any]] = {
+    "Spot": {"line": 1}, "Base": {"first": "a"}, "Held": {"first": "a"}, "Named": {"one": 1}, "Itself": {"value": 1},
+    "Empty": {},
+}  # fmt: skip
+_BEFORE = pytest.mark.parametrize("before", [0, 10])  # instances made before: those of many come another way
 
 
-def _classes(dataclass: Any) -> dict[str, Any]:
+def _classes(dataclass: Any, before: int) -> dict[str, Any]:
     @dataclass(frozen=True, slots=True, order=True)
     class Spot:
         """A place."""
@@ -60,7 +65,10 @@ def _classes(dataclass: Any) -> dict[str, Any]:
     class Empty:
         """Holds nothing."""
 
-    return {one.__name__: one for one in (Spot, Base, Held, Named, Itself, Empty)}
+    every: tuple[Any, ...] = (Spot, Base, Held, Named, Itself, Empty)
+    for one in every * before:
+        one(**_GOOD[one.__name__])
+    return {one.__name__: one for one in every}
 
 
 _ASKED: dict[str, Callable[[dict[str, Any]], object]] = {
@@ -87,31 +95,36 @@ _ASKED: dict[str, Callable[[dict[str, Any]], object]] = {
 }  # fmt: skip
 
 
+@_BEFORE
 @pytest.mark.parametrize("asked", _ASKED)
-def test_it_answers_as_the_standard_one(asked: str) -> None:
-    standard, ours = (_ASKED[asked](_classes(way)) for way in _WAYS)
+def test_it_answers_as_the_standard_one(asked: str, before: int) -> None:
+    standard, ours = (_ASKED[asked](_classes(way, before)) for way in _WAYS)
 
     assert ours == standard
 
 
+@_BEFORE
 @pytest.mark.parametrize(
     ("name", "given", "named"),
-    [("Spot", (), {}), ("Spot", (1, 2, 3), {}), ("Spot", (1,), {"row": 2}), ("Named", (1,), {}), ("Empty", (1,), {}),
-     ("Itself", (None,), {})],
+    [("Spot", (), {}), ("Spot", (1, 2, 3), {}), ("Spot", (1,), {"row": 2}), ("Spot", (1,), {"line": 2}),
+     ("Named", (1,), {}), ("Empty", (1,), {}), ("Itself", (None,), {})],
 )  # fmt: skip
-def test_what_it_cannot_be_made_of_is_refused(name: str, given: tuple[object, ...], named: dict[str, object]) -> None:
+def test_what_it_cannot_be_made_of_is_refused(
+    name: str, given: tuple[object, ...], named: dict[str, object], before: int
+) -> None:
     told = []
     for way in _WAYS:
         with pytest.raises((TypeError, ValueError)) as refused:
-            _classes(way)[name](*given, **named)
+            _classes(way, before)[name](*given, **named)
         told.append((refused.type, str(refused.value).rpartition(".")[2]))
 
     assert told[1] == told[0]
 
 
-def test_nothing_of_it_can_be_changed() -> None:
+@_BEFORE
+def test_nothing_of_it_can_be_changed(before: int) -> None:
     for way in _WAYS:
-        spot = _classes(way)["Spot"](1)
+        spot = _classes(way, before)["Spot"](1)
         with pytest.raises(dataclasses.FrozenInstanceError, match="cannot assign to field 'line'"):
             spot.line = 2
         with pytest.raises(dataclasses.FrozenInstanceError):
@@ -138,7 +151,8 @@ def test_it_travels_to_another_process(sent: object) -> None:
     assert pickle.loads(pickle.dumps(sent)) == sent
 
 
-def test_its_way_of_being_made_is_told_once_it_was_made() -> None:
-    Sent(1)
+def test_its_way_of_being_made_is_told_once_some_were_made() -> None:
+    for turn in range(10):
+        Sent(turn)
 
     assert list(inspect.signature(Sent).parameters) == ["one", "many"]
