@@ -84,12 +84,10 @@ def balance_of(on: Context, record: records.BalancePoint) -> Balance:
 
 
 def off(centre: Array) -> str:
-    """How far it is off the centre, in words: "19 mm forward and 3 mm left"."""
+    """How far it is off the centre, in words: "19 mm forward and 3 mm left"; "within 1 mm"."""
     forward, right = centre
-    words = [f"{abs(forward):.0f} mm {'forward' if forward >= 0 else 'back'}"]
-    if abs(right) >= 0.5:
-        words.append(f"{abs(right):.0f} mm {'right' if right > 0 else 'left'}")
-    return " and ".join(words)
+    ways = (forward, "forward" if forward > 0 else "back"), (right, "right" if right > 0 else "left")
+    return " and ".join(f"{abs(by):.0f} mm {way}" for by, way in ways if abs(by) >= 0.5) or "within 1 mm"
 
 
 def flat_places_mm(aircraft: Aircraft) -> Array:

@@ -105,6 +105,15 @@ def test_a_camera_out_to_one_side_is_carried_there(right, named, to):
     assert shares["full", f"nose-{named}"] / shares["full", f"tail-{to}"] == pytest.approx(415 / 65, rel=1e-3)
 
 
+@pytest.mark.parametrize(("forward", "right", "words"), [
+    (0, 0, "within 1 mm"), (0.4, -0.4, "within 1 mm"), (-0.6, 0, "1 mm back"), (0.4, 1, "1 mm right"),
+    (1, -19, "1 mm forward and 19 mm left"),
+])  # fmt: skip
+def test_how_far_it_is_off_in_words(forward, right, words):
+    told = answer(frame(rows_at(forward, right, 1950)), SHARE)
+    assert f"balance point of 2026-05-16: {words} of the centre of the rotors" in told.evidence
+
+
 # Share of a front rotor: 0.375/0.6801·(1 + x/180) = 0.5514·(1 + x/180); U about 11 % of it.
 @pytest.mark.parametrize(("forward", "expected"), [(55, Clear), (75, Unproven), (130, Finding), (-130, Finding)])
 def test_both_sides_of_the_share(forward, expected):

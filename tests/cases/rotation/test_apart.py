@@ -8,7 +8,7 @@ import pytest
 from making.manifests import answer, expect, manifest
 
 from preflint.api import Clear, Finding, NotApplicable, Outcome, Unproven
-from preflint.testing import marked
+from preflint.testing import inspect_text, marked
 
 # Corners of a quad and a hexa (stretched so that its places are whole numbers): forward, right.
 QUAD = {"front-left": (1, -1), "front-right": (1, 1), "rear-left": (-1, -1), "rear-right": (-1, 1)}
@@ -106,3 +106,11 @@ def test_places_that_nobody_measured_are_unproven(places: tuple[tuple[int, int],
 def test_places_of_an_aircraft_are_clear() -> None:
     told = placed((180, -240), (180, 240), (-180, -240), (-180, -230))
     assert told == Clear("4 rotors, apart from each other and not on one line")
+
+
+@pytest.mark.parametrize(("millimetres", "weaker"), [(20, False), (5, True)])
+def test_farther_apart_is_the_stricter_way(millimetres: int, weaker: bool) -> None:
+    policy = f"{{preflint: 1, tolerances: {{rotor_places_mm: {millimetres}}}}}\n"
+    told = inspect_text(turning(QUAD, ("cw", "ccw", "ccw", "cw")), files={"preflint.yaml": policy}).policy
+    assert told is not None
+    assert ("rotor_places_mm" in told) is weaker
