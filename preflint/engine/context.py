@@ -158,7 +158,8 @@ class Context:
         return self.once(self._copies, kind).get(id(record))
 
     def _copies(self, kind: str) -> Mapping[int, Dated]:
-        return copies(self.so_far(self.aircraft.records.of_kind(kind)))
+        records = self.so_far(self.aircraft.records.of_kind(kind))
+        return copies(records) if len(records) > 1 else {}
 
     def freshest(
         self,

@@ -191,17 +191,16 @@ def _along(curve: Curve, rest: float, made: Made) -> tuple[Deviations, Array]:
     That may weaken or strengthen the field by the sine of its error.
     """
     change = min(0.95, sin(radians(min(90.0, rest + curve.second))))
-    middle, weak, strong = (
-        deviations(
-            curve.headings,
-            np.maximum(curve.field * made.earth.horizontal_ut * share, 1e-6),
-            made.earth.down_ut,
-            disturbance_ut=made.disturbance,
-            tilt_deg=made.by_itself.case.tilt_deg,
-        )
-        for share in (1.0, 1 - change, 1 + change)
+    every = deviations(
+        np.tile(curve.headings, 3),
+        np.maximum(np.outer((1.0, 1 - change, 1 + change), curve.field * made.earth.horizontal_ut).ravel(), 1e-6),
+        made.earth.down_ut,
+        disturbance_ut=made.disturbance,
+        tilt_deg=made.by_itself.case.tilt_deg,
     )
-    return middle, np.maximum(abs(weak.error_deg - middle.error_deg), abs(strong.error_deg - middle.error_deg))
+    middle, weak, strong = np.split(every.error_deg, 3)
+    as_it_is = Deviations(middle, every.shown_ut[: len(middle)])
+    return as_it_is, np.maximum(abs(weak - middle), abs(strong - middle))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
