@@ -38,8 +38,8 @@ def between(north, east, south, west):
     return [round(mean + (a * cosine + b * sine) / 2**0.5, 2) for a, b in ((1, 1), (-1, 1), (-1, -1), (1, -1))]
 
 
-def run():
-    rows = [
+def run(rows=None):
+    rows = rows or [
         [a, *(round(c + b * a, 2) for c, b in zip((9.1, 24.4, 38.2), MADE, strict=True))]
         for a in (0.0, 8.1, 16.2, 24.1, 0.1)
     ]
@@ -256,6 +256,16 @@ def by_rotation(centre, offset):
         "  compass_rotation:\n    - date: 2026-05-16\n      field_is: raw\n"
         f"      columns: [field_x_ut, field_y_ut, field_z_ut]\n      rows: {rows.round(2).tolist()}\n"
     )
+
+
+def test_where_the_run_is_in_more_doubt_than_the_rotation_the_run_is_repeated():
+    noise = iter(np.random.default_rng(2).normal(0, 0.6, 15).round(2).tolist())
+    rows = [[a, *(round(c + b * a + next(noise), 2) for c, b in zip((9.1, 24.4, 38.2), MADE, strict=True))]
+            for a in (0.0, 8.1, 16.2, 24.1, 0.1)]  # fmt: skip
+    text = by_rotation((1.0, 0, 0), "[-0.10, 0.23, -0.05]").replace(run(), run(rows))
+    told = expect(Unproven, answer(text, TOTAL))
+    assert told.cause == "uncertain"
+    assert told.do.startswith("repeat the run with more steps and a higher current; ")
 
 
 def test_by_a_rotation_in_full():

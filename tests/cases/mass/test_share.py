@@ -88,6 +88,7 @@ def test_a_camera_far_out_in_full():
 
 @pytest.mark.parametrize(("forward", "right", "do"), [
     (130, 0, "back"), (-130, 0, "forward"), (0, 180, "left"), (0, -180, "right"), (70, -90, "back and right"),
+    (130, 40, "back"), (130, 48, "back and left"),
 ])  # fmt: skip
 def test_where_to_move_it(forward, right, do):
     found = expect(Finding, answer(frame(rows_at(forward, right, 1950, reach=400)), SHARE))
