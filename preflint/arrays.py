@@ -28,4 +28,5 @@ def one_thread(environment: MutableMapping[str, str]) -> None:
 
     To start them takes as long as to load all the rest of it, and no product here is large enough to be shared out.
     """
-    environment.setdefault("OPENBLAS_NUM_THREADS", "1")
+    if "OMP_NUM_THREADS" not in environment:
+        environment.setdefault("OPENBLAS_NUM_THREADS", "1")

@@ -134,7 +134,7 @@ def _filled(self: Any, cls: Any, values: tuple[Any, ...], named: dict[str, Any])
             value = one.default_factory()
         else:
             return False
-        object.__setattr__(self, one.name, value)
+        _setter(cls, one.name)(self, value)
     if given:
         return False
     if hasattr(cls, "__post_init__"):

@@ -61,6 +61,8 @@ def deviations(
     m = np.eye(3) if matrix is None else np.asarray(matrix, dtype=float)
     if headings.ndim != 1 or not headings.size or e.shape[-1:] != (3,) or m.shape[-2:] != (3, 3):
         raise ValueError("headings (n,), disturbances (..., 3) and matrices (..., 3, 3) are needed")
+    if north.shape not in ((), headings.shape):
+        raise ValueError("the horizontal field is one number, or one for each heading")
     if not all(np.isfinite(part).all() for part in (headings, e, m, north, down_ut)):
         raise ValueError("headings, fields and matrix must be finite numbers")
     if not np.all(north > 0):
@@ -70,8 +72,9 @@ def deviations(
     north = north.reshape(-1, 1)
     field = np.concatenate([north * cosine, -north * sine, np.full(psi.shape, down_ut)], axis=1)
     of_matrix, of_disturbance = _levelled(float(tilt_deg))
-    by_field = (m.reshape(*m.shape[:-2], 9) @ of_matrix).reshape(*m.shape[:-2], 2, 3, -1)
-    fixed = (e @ of_disturbance).reshape(*e.shape[:-1], 2, 1, -1)
+    ways = of_disturbance.shape[1] // 2
+    by_field = (m.reshape(*m.shape[:-2], 9) @ of_matrix).reshape(*m.shape[:-2], 2, 3, ways)
+    fixed = (e @ of_disturbance).reshape(*e.shape[:-1], 2, 1, ways)
     x = field @ by_field + fixed  # (..., 2, n, m): forward and right
     forward, right = x[..., 0, :, :], x[..., 1, :, :]
     # Turned back by the heading, what is shown points wrong by its own angle.

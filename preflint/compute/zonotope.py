@@ -33,7 +33,7 @@ def least_greatest_share(columns: ArrayLike, load: ArrayLike) -> Array:
     are zero or more; above 1 some column has too little, infinity where no shares give the load. Raises ValueError for
     other shapes or values.
     """
-    gives, asked, reached = _within_span(*_checked(columns, load))
+    gives, asked, reached = _within_span(*_checked(columns, load, several=True))
     normals = _facet_normals(gives)
     along = normals @ gives
     wanted = asked @ normals.T
@@ -92,10 +92,11 @@ def even_shares(columns: ArrayLike, load: ArrayLike) -> Array | None:
     return shares if bool(np.all(shares > -_NOTHING)) else None
 
 
-def _checked(columns: ArrayLike, load: ArrayLike) -> tuple[Array, Array]:
+def _checked(columns: ArrayLike, load: ArrayLike, several: bool = False) -> tuple[Array, Array]:
     gives, asked = np.asarray(columns, dtype=np.float64), np.asarray(load, dtype=np.float64)
-    if gives.ndim != 2 or asked.shape[-1:] != (len(gives),) or gives.shape[1] == 0:
-        raise ValueError("columns of d rows and loads of d numbers are needed")
+    fits = asked.shape[-1:] == (len(gives),) and (several or asked.ndim == 1)
+    if gives.ndim != 2 or not fits or gives.shape[1] == 0:
+        raise ValueError("columns of d rows and a load of d numbers are needed")
     if not (np.isfinite(gives).all() and np.isfinite(asked).all() and np.any(gives)):
         raise ValueError("columns and load are finite numbers, and not all columns are zero")
     return gives, asked

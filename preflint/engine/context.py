@@ -87,7 +87,7 @@ class Context:
             read[tolerance.name] = tolerance
         return self._limits.get(tolerance.name, tolerance.default)
 
-    def once(self, function: Callable[P, T], *arguments: P.args, **named: P.kwargs) -> T:
+    def once(self, function: Callable[P, T], /, *arguments: P.args, **named: P.kwargs) -> T:
         """``function`` of these arguments, computed once for an aircraft however many rules ask.
 
         Records and other objects count as the same where they are the same object; numbers and texts where they are
@@ -108,7 +108,7 @@ class Context:
         return given
 
     def _compute(
-        self, every: tuple[object, ...], function: Callable[P, T], *arguments: P.args, **named: P.kwargs
+        self, every: tuple[object, ...], function: Callable[P, T], /, *arguments: P.args, **named: P.kwargs
     ) -> _Kept:
         value, limits = None, dict[str, Tolerance]()
         failure: Exception | None = None

@@ -137,10 +137,10 @@ def builtin_and(modules: Iterable[str]) -> Registry:
     return _builtin_alone()
 
 
+@cache
 def _builtin() -> RuleModule:
-    """Ours: each of its rules was looked at where it was declared."""
-    module: RuleModule = importlib.import_module(BUILT_IN).MODULE
-    return module
+    """Looked at once in a process: it is ours, and does not change."""
+    return load_rule_module(BUILT_IN)
 
 
 @cache

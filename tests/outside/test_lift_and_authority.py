@@ -103,10 +103,22 @@ def test_a_load_that_no_shares_give():
     assert even_shares(quad, [1, 0.2, 0, 0]) == pytest.approx([0.3, 0.3, 0.2, 0.2])
 
 
+def test_several_loads_are_shared_as_each_by_itself():
+    quad = np.array([[1, 1, 1, 1], [1, 1, -1, -1], [1, -1, 1, -1]], dtype=float)
+    loads = np.array([[[1, 0, 0], [1, 0.2, 0.1]], [[0, 0, 0], [1, 1.1, 0]], [[-1, 0, 0], [6, 0, 3]]])
+    told = least_greatest_share(quad, loads)
+    assert told.shape == (3, 2)
+    assert told.tolist() == [[least_greatest_share(quad, one) for one in row] for row in loads]
+    assert np.isinf(told).tolist() == [[False, False], [False, True], [True, False]]
+
+
 @pytest.mark.parametrize("wrong", [([[1, 2]], [1, 2]), ([1, 2], [1]), ([[0, 0]], [0]), ([[1, math.nan]], [1])])
 def test_what_is_no_load_is_refused(wrong):
     with pytest.raises(ValueError, match="columns"):
         least_greatest_share(*wrong)
+    for of_one in (even_margin, distance_to_limit, even_shares):
+        with pytest.raises(ValueError, match="columns"):
+            of_one([[1, 2]], [[1], [2]])
 
 
 def test_the_centre_of_gravity_of_the_handbook():

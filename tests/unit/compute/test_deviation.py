@@ -85,6 +85,8 @@ def test_several_tilted_compasses_against_vectors_turned_one_by_one():
     (lambda: deviations([0], 20, 45, disturbance_ut=(1, 2)), "disturbance"),
     (lambda: deviations([0], 20, 45, matrix=np.eye(2)), "matrices"),
     (lambda: deviations([0], 0, 45), "above zero"),
+    (lambda: deviations([0, 90], [20, 20, 20], 45), "one for each heading"),
+    (lambda: deviations([0, 90], [[20], [20]], 45), "one for each heading"),
     (lambda: deviations([math.nan], 20, 45), "finite"),
     (lambda: deviations([0], math.inf, 45), "finite"),
     (lambda: deviations([0, math.nan], 20, 45), "finite"),

@@ -223,6 +223,25 @@ def test_what_two_rules_compute_is_computed_once_with_its_limits_and_its_failure
     assert calls == ["failing", "value", "value", "elsewhere"]
 
 
+def test_what_is_computed_of_another_thing_or_by_another_name_is_computed_anew() -> None:
+    """Two lists that are equal are two; so are one, True and 1.0, and a name tells two arguments apart."""
+    first, second = [1], [1]
+    calls: list[dict[str, object]] = []
+
+    def told(**given: object) -> int:
+        calls.append(given)
+        return len(calls)
+
+    def asked(subject: object, on: Context) -> object:
+        once = [on.once(told, every=one) for one in (1, True, 1.0, "1", None, first, second)]
+        once += [on.once(told, function=1), on.once(told, every=1, function=2), on.once(told, every=2, function=1)]
+        again = [on.once(told, every=one) for one in (1, True, 1.0, "1", None, first, second)]
+        return Clear(f"{once} {again}")
+
+    assert judged(asks("a", asked)).results[0].outcome == Clear(f"{list(range(1, 11))} {list(range(1, 8))}")
+    assert calls[:3] == [{"every": 1}, {"every": True}, {"every": 1.0}]
+
+
 def test_rules_of_each_record_are_asked_last_but_for_those_of_deferrals() -> None:
     asked: list[str] = []
 

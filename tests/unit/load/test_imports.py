@@ -1,8 +1,14 @@
 """What loading drags in and touches, watched from inside a fresh process."""
 
+import os
 import subprocess
 import sys
 from pathlib import Path
+
+import pytest
+from making.manifests import CLUB
+
+from preflint.arrays import one_thread
 
 WITHOUT_NUMPY = """
 import sys
@@ -29,6 +35,15 @@ print([(event, args[0]) for event, args in seen if event in watch and not isinst
 """
 
 
+THREADS = """
+import atexit, os, sys
+atexit.register(lambda: print(len(os.listdir("/proc/self/task")), "numpy" in sys.modules, file=sys.stderr))
+from preflint.cli.main import run
+sys.argv = ["preflint", "inspect", sys.argv[1]]
+run()
+"""
+
+
 def output(script: str, *arguments: str) -> str:
     run = subprocess.run([sys.executable, "-I", "-c", script, *arguments], capture_output=True, text=True)
     assert run.stderr == ""
@@ -37,6 +52,18 @@ def output(script: str, *arguments: str) -> str:
 
 def test_reading_a_manifest_needs_no_numpy() -> None:
     assert output(WITHOUT_NUMPY) == "[]"
+
+
+@pytest.mark.skipif(not Path("/proc/self/task").exists(), reason="no list of threads here")
+def test_no_thread_for_each_core_is_started() -> None:
+    environment = {name: value for name, value in os.environ.items() if not name.endswith("_NUM_THREADS")}
+    command = [sys.executable, "-c", THREADS, str(CLUB / "heron.airframe.yaml")]
+    run = subprocess.run(command, env=environment, capture_output=True, text=True)
+    assert run.stderr == "1 True\n"
+    for set_by_hand in ("OPENBLAS_NUM_THREADS", "OMP_NUM_THREADS"):
+        environment = {set_by_hand: "3"}
+        one_thread(environment)
+        assert environment == {set_by_hand: "3"}
 
 
 def test_nothing_is_opened_but_the_files_and_their_folders_and_nothing_is_run(tmp_path: Path) -> None:
