@@ -129,12 +129,6 @@ def _absent(what: str, place: Place, said: Said) -> Absent:
     return Absent(what, place, said.do, said.mind, said.on_paper)
 
 
-def _open_scalar(shape: Shape, node: Node) -> Known[Any] | NotFitted:
-    if shape.fitted and node.value == "none":
-        return NotFitted(node.place)
-    return Known(_scalar(shape.inner, node), node.place)
-
-
 def _scalar(shape: Shape, node: Node) -> Any:
     if shape.form == "number":  # the schema takes 6.0 for a whole number
         return shape.kind(node.value)
@@ -161,8 +155,6 @@ class Reader:
                 values[name] = _absent(open_as, shown, said) if table is None else Known(table, shown)
             elif shape.form == "open" and child is None:
                 values[name] = _absent(str(path.inside(key)) if path.entry else path.joined(key), shown, said)
-            elif shape.form == "open" and child is not None and shape.inner.form in _SCALARS:
-                values[name] = _open_scalar(shape, child)
             else:
                 values[name] = self.read(shape, child, shown, path.inside(key), said)
         return cls(**values)
@@ -186,6 +178,6 @@ class Reader:
             return _scalar(shape, node)
         if shape.fitted and node.value == "none":
             return NotFitted(node.place)
-        value = self.read(inner, node, parent, path, said)
+        value = _scalar(inner, node) if inner.form in _SCALARS else self.read(inner, node, parent, path, said)
         at_key = form == "open" and isinstance(node.value, dict)
         return Known(value, node.key or node.place if at_key else node.place)

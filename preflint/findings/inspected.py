@@ -69,7 +69,7 @@ class Packed:
     @classmethod
     def of(cls, judged: Judged) -> "Packed":
         rules = tuple(dict.fromkeys(result.rule for result in judged.answers.results))
-        packed = cls(judged.about, judged.positions, judged.broken, rules, _bytes(judged.aircraft), b"")
+        packed = cls(judged.about, judged.positions, (), rules, _bytes(judged.aircraft), b"")
         return packed.with_answers(judged.answers)
 
     @property

@@ -133,13 +133,12 @@ def main() -> None:
             ("a further one of ten lines", KNOT, (20, 220), ("", "")),
             ("a further one, fully recorded", RECORDED, (10, 60), ("at most 0.8", "at most 0.4")),
         ):
-            clubs = [club(folder / f"{what} {size}", manifest, size) for size in sizes]
-            costs = in_turns(*(
-                (*command, *paths) for command, paths in (
-                    *(((ours, "inspect", *DAY), [one]) for one in clubs),
-                    *((other, sorted(one.glob("*.airframe.yaml"))) for other in (by_schema, (form,)) for one in clubs),
-                )
-            ), turns=3)  # fmt: skip
+            few, many = (club(folder / f"{what} {size}", manifest, size) for size in sizes)
+            costs = in_turns(
+                (ours, "inspect", few, *DAY), (ours, "inspect", many, *DAY),
+                (*by_schema, *few.glob("*.airframe.yaml")), (*by_schema, *many.glob("*.airframe.yaml")),
+                (form, *few.glob("*.airframe.yaml")), (form, *many.glob("*.airframe.yaml")), turns=3,
+            )  # fmt: skip
             one, other, third = (costs[i + 1][0] - costs[i][0] for i in (0, 2, 4))
             say(f"{what}, beside the schema alone", one / other, aims[0])
             say(f"{what}, beside the form of YAML alone", one / third, aims[1])
