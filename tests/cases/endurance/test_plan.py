@@ -74,6 +74,12 @@ def test_a_flight_beyond_the_reserve_in_full():
     assert marked(text, found.place) == "20"
 
 
+def test_the_minutes_to_turn_home_after_are_told_to_the_half():
+    """Of 18 min: 5026 mAh, of which √((0.08·5026)² + 128² + 543²) = 688; (4320 - 688 - 406) / 256.7 = 12.57 min."""
+    found = expect(Finding, answer(planned(minutes=18), RESERVE))
+    assert found.do == "turn home after 12.5 min, carry less, or fly a larger pack"
+
+
 @pytest.mark.parametrize(("minutes", "kind"), [(12.7, Clear), (12.8, Unproven), (17.8, Unproven), (18, Finding)])
 def test_both_sides_of_the_reserve(minutes, kind):
     """Worked by hand: usable 4320 ± 543 mAh; needed N = 256.7·min + 406, ± 8.0 % by current and +128, -71 by wind.

@@ -76,6 +76,16 @@ def test_a_dead_axis_shows_in_a_few_rows_that_scatter(noise, rows, dead):
     assert ("field_z_ut stands still in 12 rows" in said) is dead
 
 
+@pytest.mark.parametrize(("up", "down", "dead"), [(2, -1, False), (3, -2, True)])
+def test_axes_that_scatter_by_two_last_digits_tell_of_a_dead_one(up, down, dead):
+    """So many last digits by turns: 1.5 and 2.5 off their middle."""
+    amperes = np.resize([0.2, 7.0, 14.0, 22.6, 31.0], 12)
+    by_turns = np.resize([up, down], amperes.size) / 100
+    log = csv(COLUMNS[2:], amperes, 9.1 + by_turns, 24.4 + by_turns, 38.2 + 0 * by_turns, decimals=(1, 2, 2, 2))
+    said = getattr(answer(log), "message", "")
+    assert ("field_z_ut stands still in 12 rows" in said) is dead
+
+
 def test_means_of_rows_show_no_finer_digit_than_the_rows():
     amperes, shown = np.repeat(AMPERES, 70), np.round(field(np.repeat(AMPERES, 70)), 1)
     record = inspected(csv(COLUMNS[2:], AMPERES, field(AMPERES))).aircraft.records.interference_run[0]

@@ -55,6 +55,12 @@ def test_the_input_does_not_read_it_all(text, mark, message, remedy):
     assert (marked(text, found.place), found.message, found.do) == (mark, message, remedy)
 
 
+def test_one_step_of_an_input_of_few_bits():
+    # 3300 mV / 2⁸ = 12.891 mV: · 6.2 = 79.92 mV of the pack, / 26.4 mV/A = 0.4883 A.
+    told = expect(Clear, answer(ranged(INPUT + ", input_bits: 8"), RANGE))
+    assert told.evidence.endswith("; one step is 79.9 mV of pack voltage and 488 mA")
+
+
 def test_input_range_without_input():
     told = answer(ranged(draw="motor: {kv_rpm_per_v: 420}"), RANGE)
     assert told.message == "front-left.motor.full_throttle_draw_a is not recorded"

@@ -113,6 +113,35 @@ def test_the_current_verdict_knows_the_true_error_and_its_remedy_removes_it(scal
     assert abs(told.value - zero) < 0.02 * scale + 0.05 + told.standard_uncertainty
 
 
+def test_no_digit_of_a_zero_is_offered_that_no_input_tells_apart():
+    # The display shows 0.01 A, which is 0.24 mV of a sensor of 24 mV/A.
+    found = expect(Finding, answer(with_amperes((24.0, 3.3), (26.4, 0.0), (26.4, 0.0), 0.5), CURRENT))
+    offered = found.do.split("zero_mv to ")[1].split(", ")[0]
+    assert abs(float(offered) - 3.3) < 0.24
+    assert len(offered.partition(".")[2]) <= 2
+
+
+def zero_of_sensor(scale, rows, accuracy):
+    """The zero_mv offered, and how well it is known, with a display set to this scale and 552.8 mV."""
+    reference = f"instrument: clamp meter, accuracy_percent: {accuracy}, resolution_a: 0.1, zero_a: 0.0"
+    set_as = f"sensor_mv_per_a: {scale}, zero_mv: 552.8"
+    records = {"current_comparison": amperes(rows, reference, set_as)}
+    told = computed(inspect_text(manifest(f"power_sensing: {{{set_as}}}\n", records=records)), "corrected_zero_mv")
+    return told.value, told.standard_uncertainty
+
+
+def test_how_well_the_zero_of_a_sensor_is_known_hangs_on_no_setting_and_no_factor_of_the_meter():
+    """Of 2.64 mV/A the display shows ten times what it shows of 26.4; the millivolts of the sensor are the same.
+
+    A meter that reads all currents too high by one factor leaves the millivolts at which it reads nothing.
+    """
+    once = zero_of_sensor(26.4, "[[0, -2.1, 0.0], [20, 5.9, 8.0], [40, 14.0, 16.0], [60, 30.1, 32.0]]", 1.5)
+    tenfold = "[[0, -21, 0.0], [20, 59, 8.0], [40, 140, 16.0], [60, 301, 32.0]]"
+    for accuracy in (0.5, 1.5, 5):
+        told = zero_of_sensor(2.64, tenfold, accuracy)
+        assert all(math.isclose(one, other, rel_tol=1e-9) for one, other in zip(told, once, strict=True))
+
+
 @settings(derandomize=True, deadline=None, max_examples=40)
 @given(scale=st.floats(10, 60), error=st.one_of(st.floats(-0.25, -0.08), st.floats(0.08, 0.25)))
 def test_a_current_setting_changed_since(scale, error):
