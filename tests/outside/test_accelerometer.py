@@ -30,6 +30,16 @@ def test_what_made_the_readings_is_found_again(seed, more):
     assert np.abs(found.off_m_s2).max() < 1e-9
 
 
+def test_an_axis_that_is_found_at_once_does_not_end_the_search_for_the_others():
+    """For each side there is one that is its mirror image: what is down shows as much up, and has no zero."""
+    sides = np.array([[1, 0.1, 0.2], [-1, 0.15, 0.1], [0.1, 1, 0.15], [-0.05, -1, 0.1], [0.05, 0.1, 1]])
+    sides = np.vstack([sides, sides * [1, 1, -1]])
+    zero, scale = np.array([0.3, -0.2, 0.0]), np.array([1.05, 0.95, 1.02])
+    found = fit_axes(G * sides / np.linalg.norm(sides, axis=1)[:, None] * scale + zero, G, 0.05)
+    assert found.zero == pytest.approx(zero, abs=1e-9)
+    assert found.scale == pytest.approx(scale, abs=1e-9)
+
+
 @pytest.mark.parametrize("seed", range(20))
 def test_scipy_finds_the_same_among_noise(seed):
     """scipy.optimize.least_squares, general purpose, from another start; its Jacobian gives the covariance, too."""

@@ -206,7 +206,7 @@ def test_no_range_is_guessed(missing):
 
 
 # Up to 4 A, two fifths of which are 1.6 A; 3 A and a fifth are what larger aircraft are held to.
-@pytest.mark.parametrize(("still_a", "found"), [(1.5, False), (1.7, True)])
+@pytest.mark.parametrize(("still_a", "found"), [(1.5, False), (1.6, False), (1.7, True)])
 def test_what_flows_at_no_throttle_counts_by_the_size_of_the_aircraft(still_a, found):
     amperes = np.maximum(AMPERES / AMPERES.max() * 4, still_a)
     told = answer(csv(COLUMNS, TIME, THROTTLE, amperes, field(amperes)))

@@ -172,6 +172,30 @@ def test_how_well_two_runs_tell_interference_and_turns():
     assert np.diag(apart.covariance) == pytest.approx([1e-6, 4e-6, 0.8e-6], rel=1e-6)
 
 
+@pytest.mark.parametrize(("down", "agree"), [(2.1, True), (2.25, False), (-2.1, True), (-2.25, False)])
+def test_how_far_apart_two_runs_may_be_that_one_interference_explains(down, agree):
+    """No turn changes what is down: there they differ by so many √(1 + 4)e-3. 97.5 % of t with 12.33 are 2.172."""
+    assert stats.t.ppf(0.975, 25 / (1 / 4 + 16 / 9)) == pytest.approx(2.172, abs=0.001)
+    apart = told_apart([
+        Logged(np.array([0.05, -0.04, 0.1]), 1e-6 * np.eye(3), 4, np.array([0.0, -40.0, 0.0]), 24.0),
+        Logged(np.array([0.05, -0.04, 0.1 + down * 5**0.5 * 1e-3]), 4e-6 * np.eye(3), 9, np.array([40.0, 0, 0]), 24.0),
+    ])  # fmt: skip
+    assert apart.agree is agree
+
+
+@pytest.mark.parametrize(("turns_deg", "agree"), [
+    ((14.9, -14.9), True), ((15.1, 0), False), ((-15.1, 0), False), ((0, 15.1), False), ((0, -15.1), False),
+])  # fmt: skip
+def test_no_run_is_taken_to_have_turned_further_than_ties_let_it(turns_deg, agree):
+    made, lines = np.array([0.05, -0.04, 0.1]), np.array([[0, -40.0, 0], [40.0, 0, 0]])
+    apart = told_apart([
+        Logged(made + math.radians(turn) / 24 * line, 1e-8 * np.eye(3), 9, line, 24.0)
+        for turn, line in zip(turns_deg, lines, strict=True)
+    ])
+    assert [turn for turn, _ in apart.turns_deg] == pytest.approx(turns_deg, abs=0.01)
+    assert apart.agree is agree
+
+
 def test_two_runs_on_one_heading_or_with_work_between_tell_nothing():
     same = run("2027-06-15", 10, turn_deg=5), run("2027-06-16", 0, turn_deg=5)
     assert isinstance(asked(recorded(*same)), Unproven)

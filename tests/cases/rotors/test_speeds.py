@@ -92,6 +92,11 @@ def test_the_odd_one_in_full():
     assert found.record == "rotor_speeds"
 
 
+def test_a_slow_one_turns_so_much_slower():
+    found = expect(Finding, answer(read(5040, 4420, 5030, 5050), SPLIT))  # 4420 / 5040 = 0.877
+    assert found.message == "the rotor at front-right turns 12 % slower than the others"
+
+
 # U = 1.96·2 %/√3·√(1 + 1/3) = 2.6 %: of 5 % clear up to 2.3 %, found from 7.7 % on.
 @pytest.mark.parametrize(("share", "expected"), [
     (0, Clear), (0.023, Clear), (-0.023, Clear), (0.025, Unproven), (0.075, Unproven), (0.078, Finding),
