@@ -103,6 +103,13 @@ def test_a_load_that_no_shares_give():
     assert even_shares(quad, [1, 0.2, 0, 0]) == pytest.approx([0.3, 0.3, 0.2, 0.2])
 
 
+@pytest.mark.parametrize("sign", [1, -1])
+def test_a_place_that_is_nothing_but_rounding_is_none(sign):
+    """Rotors at -2, 1e-16 and -1, or mirrored: 5 = a + b + c and 4 = 2a + c, so c = 6 - 2b: 2 of both at best."""
+    gives = [[1.0, 1.0, 1.0], [-2.0 * sign, 1e-16 * sign, -1.0 * sign]]
+    assert least_greatest_share(gives, [5.0, -4.0 * sign]) == pytest.approx(2)
+
+
 def test_several_loads_are_shared_as_each_by_itself():
     quad = np.array([[1, 1, 1, 1], [1, 1, -1, -1], [1, -1, 1, -1]], dtype=float)
     loads = np.array([[[1, 0, 0], [1, 0.2, 0.1]], [[0, 0, 0], [1, 1.1, 0]], [[-1, 0, 0], [6, 0, 3]]])

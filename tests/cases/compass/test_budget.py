@@ -247,14 +247,14 @@ def test_where_headings_do_not_go_round_their_mean_is_taken_on_every_heading():
     assert "full 84 A level 12.0° (" in told.evidence
 
 
-def by_rotation(centre, offset):
+def by_rotation(centre, offset, noise=0.05, digits=2):
     """No heading check; the aircraft turned through all attitudes instead, without any correction."""
     ways = directions(40)
-    rows = 49.77 * ways + np.array(centre) + np.random.default_rng(3).normal(0, 0.05, ways.shape)
+    rows = 49.77 * ways + np.array(centre) + np.random.default_rng(3).normal(0, noise, ways.shape)
     text = "".join(line for line in flown(offset=offset).splitlines(True) if "heading_check" not in line)
     return text.replace("-0.05]}", "-0.05], hard_iron_ut: [0, 0, 0]}") + (
         "  compass_rotation:\n    - date: 2026-05-16\n      field_is: raw\n"
-        f"      columns: [field_x_ut, field_y_ut, field_z_ut]\n      rows: {rows.round(2).tolist()}\n"
+        f"      columns: [field_x_ut, field_y_ut, field_z_ut]\n      rows: {rows.round(digits).tolist()}\n"
     )
 
 
@@ -287,6 +287,29 @@ def test_by_a_rotation_in_full():
     seen = inspect_text(against)
     assert isinstance(outcome(seen, "compass/heading-check"), Unproven)  # which side a compass is mounted on
     assert seen.verdict == "unproven"
+
+
+def test_how_well_the_earths_field_is_known_counts_as_much_as_the_error_is_large():
+    """6 µT across 18.09 µT turn by asin 0.3317 = 19.4°, and by the share of it by which the field is in doubt, 0.14°.
+
+    What is in doubt without any iron is so much of a turned field: over the cosine.
+    """
+    seen, bare = (inspect_text(by_rotation((iron, 0, 0), "[-0.11, 0.23, -0.05]")) for iron in (6, 0))
+    told, without = (computed(one, "total_deviation_deg", "hover-level") for one in (seen, bare))
+    field = computed(seen, "field_horizontal_ut")
+    assert told.value == pytest.approx(19.37, abs=0.05)
+    of_field = 19.37 * field.standard_uncertainty / field.value
+    assert of_field == pytest.approx(0.142, abs=0.002)
+    by_rows = without.standard_uncertainty / np.cos(np.radians(19.37))
+    assert told.standard_uncertainty == pytest.approx(np.hypot(of_field, by_rows), rel=0.03)
+
+
+def test_readings_without_any_doubt_leave_that_of_the_earths_field():
+    """(2.8 + 24·0.03) / 18.093 is the sine of 11.22°, of which 1.96·0.133/18.093 are 0.16°."""
+    exact = run([[a, *(round(c + b * a, 5) for c, b in zip((9.1, 24.4, 38.2), MADE, strict=True))]
+                 for a in (0.0001, 8.1002, 16.2003, 24.1004, 0.0002)])  # fmt: skip
+    text = by_rotation((2.8, 0, 0), "[-0.08, 0.23, -0.05]", noise=0, digits=5).replace(run(), exact)
+    assert "current together: hover 24 A level 11.2° (11.1 to 11.4°); " in expect(Finding, answer(text, TOTAL)).evidence
 
 
 def test_hard_iron_by_itself_is_said_once():
