@@ -234,6 +234,15 @@ def test_the_pack_that_falls_furthest_counts():
     assert ratio(craft(), "lowest-voltage").value == pytest.approx(5200 / 1950 * 0.6801, rel=1e-3)
 
 
+# In the middle of the powers 2 and 2.23 of the share of the voltage that is left, by hand.
+@pytest.mark.parametrize(("chemistry", "left"), [
+    ("lipo", 3.5 / 4.2), ("lipo-hv", 3.5 / 4.35), ("li-ion", 3.3 / 4.2), ("life", 3.0 / 3.65),
+])  # fmt: skip
+def test_each_chemistry_is_flown_down_to_its_own_voltage(chemistry, left):
+    told = ratio(craft(packs=LIPO.replace("lipo", chemistry)), "lowest-voltage").value
+    assert told == pytest.approx(5200 / 1950 * (left**2 + left**2.23) / 2, rel=1e-4)
+
+
 def test_hot_and_high_in_full():
     """1500 m, 35 °C: 0.9559 kg/m³, × 0.780; dry air by ISO 2533, worked out with its formulae by hand."""
     hot = craft(site="site: {elevation_m: 1500, temperature_c: 35, relative_humidity_percent: 0}\n")
