@@ -304,6 +304,19 @@ def test_how_well_the_earths_field_is_known_counts_as_much_as_the_error_is_large
     assert told.standard_uncertainty == pytest.approx(np.hypot(of_field, by_rows), rel=0.03)
 
 
+@pytest.mark.parametrize(("iron", "worst", "remedy"), [
+    (0, "level: compass 14.1°", "look for steel and magnets near the compass; calibrate it away from them; repeat the"),
+    (2.8, "tilted 25°: compass 17.1°", "set hard_iron_ut to [-2.8, 0.0, 0.0], then log a rotation again"),
+])  # fmt: skip
+def test_beside_a_heading_check_a_rotation_names_its_remedy_where_it_shows_more(iron, worst, remedy):
+    """The check shows 6° with the motors still, the rotation none, or 2.8 of 18.1 µT: 8.9°."""
+    rotation = by_rotation((iron, 0, 0), "[-0.08, 0.23, -0.05]").partition("  compass_rotation:")
+    text = flown((1, -6, -1, 6), "[-0.08, 0.23, -0.05]").replace("-0.05]}", "-0.05], hard_iron_ut: [0, 0, 0]}")
+    found = expect(Finding, answer(text + "".join(rotation[1:]), TOTAL))
+    assert found.message.startswith(f"at full throttle (84 A), {worst} off")
+    assert remedy in found.do
+
+
 def test_readings_without_any_doubt_leave_that_of_the_earths_field():
     """(2.8 + 24·0.03) / 18.093 is the sine of 11.22°, of which 1.96·0.133/18.093 are 0.16°."""
     exact = run([[a, *(round(c + b * a, 5) for c, b in zip((9.1, 24.4, 38.2), MADE, strict=True))]

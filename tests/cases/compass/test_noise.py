@@ -49,3 +49,8 @@ def test_a_noise_of_nothing_still_has_the_last_digit():
 @pytest.mark.parametrize("text", [turned(3.0, own=""), turned(3.0, rotation=False)])
 def test_what_is_not_asked(text):
     assert isinstance(answer(text, RULE, judged_on=DAY), NotApplicable)
+
+
+def test_flight_that_does_not_rely_on_the_compass():
+    text = turned(3.0).replace(opening(), opening(more="relies_on: [barometer]"))
+    assert answer(text, RULE, judged_on=DAY) == NotApplicable("flight does not rely on the compass")

@@ -191,6 +191,10 @@ def test_what_would_settle_it():
         f"repeat the run with the current noted to 0.01 A{log_on}"
     )
     assert how([0.01, 8, 16, 24, 0], 0.05).startswith(f"repeat the run with more steps and a higher current{log_on}")
+    # 0.1 A / √12 make 0.26 · 0.029 = 0.0075 µT, less than the noise of 0.05 µT.
+    assert how([0, 8, 16, 24, 0], 0.05, noted=1).startswith(
+        f"repeat the run with more steps and a higher current{log_on}"
+    )
     assert how([0.01, 8, 16, 24]).startswith(
         f"repeat the run until the motors are still again, with more steps and a higher current{log_on}"
     )
