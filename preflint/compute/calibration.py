@@ -28,7 +28,7 @@ from preflint.arrays import np
 from preflint.compute.decision import chi_square_limit, effective_dof, u_rectangular
 from preflint.compute.least_squares import Array, Indeterminate, checked_rows
 from preflint.compute.regression import Line, line, line_through_origin
-from preflint.compute.york import york
+from preflint.compute.york import Rows, york
 from preflint.frozen import dataclass
 
 if TYPE_CHECKING:
@@ -167,13 +167,13 @@ def gain_with_zero_prior(
     if not np.any(xs):
         return None
     u_x, u_y = _row_resolutions(xs, ys, instrument, resolution_indicated)
-    with_zero = np.append(xs, 0.0), np.append(ys, 0.0)
+    rows = Rows.of(xs, ys)
     wider, refuted = 1.0, False
     fit, steepness = None, math.sqrt(float(np.sum(ys**2) / np.sum(xs**2)))
     for _ in range(200):
         wide_x, wide_y = _widened(u_x, u_y, steepness, wider)
         try:
-            fit = york(*with_zero, _but_the_last(xs.size, wide_x, 0.0), _but_the_last(xs.size, wide_y, u_zero))
+            fit = york(rows, wide_x, wide_y, u_zero)
         except Indeterminate:  # rows that contradict each other by far more than their resolutions
             fit = None
             if wider * u_y > np.max(np.abs(ys)):
@@ -182,8 +182,8 @@ def gain_with_zero_prior(
             refuted = True
             continue
         row_sd = math.hypot(wide_y, fit.slope * wide_x)
-        spare = xs.size - 2 + min(1.0, fit.variance_intercept / u_zero**2)
-        scatter = float(np.sum((ys - fit.intercept - fit.slope * xs) ** 2)) / row_sd**2
+        spare = xs.size - 2 + min(1.0, fit.variance_zero / u_zero**2)
+        scatter = float(np.sum((ys - fit.zero - fit.slope * xs) ** 2)) / row_sd**2
         if xs.size < 2 or scatter <= spare * (1 + 1e-4):
             break
         if wider == 1:
@@ -191,16 +191,16 @@ def gain_with_zero_prior(
         wider *= math.sqrt(scatter / spare)
     if fit is None:
         return None
-    covariance = np.array([[fit.variance_intercept, fit.covariance], [fit.covariance, fit.variance_slope]])
+    covariance = np.array([[fit.variance_zero, fit.covariance], [fit.covariance, fit.variance_slope]])
     from_prior = np.outer(covariance[:, 0], covariance[:, 0]) / u_zero**2
     # The same fit with every reference reading one unit higher tells what an absolute error does to it.
     leaning = covariance @ np.array([xs.size, np.sum(xs)]) / row_sd**2
     return _calibration(
         "gain-with-zero-prior",
-        fit.intercept,
+        fit.zero,
         fit.slope,
         covariance - from_prior,
-        _from_instrument(fit, leaning, instrument),
+        _from_instrument(fit.zero, fit.slope, leaning, instrument),
         from_prior,
         dof_rows=max(1.0, spare) if refuted else math.inf,
         row_sd=row_sd,
@@ -225,7 +225,7 @@ def _from_plain_line(
         fit.intercept,
         fit.slope,
         row_sd**2 * unit,
-        _from_instrument(fit, unit @ np.array([xs.size, np.sum(xs)]), instrument),
+        _from_instrument(fit.intercept, fit.slope, unit @ np.array([xs.size, np.sum(xs)]), instrument),
         np.zeros((2, 2)),
         dof_rows=fit.dof if row_sd > resolved else math.inf,
         row_sd=row_sd,
@@ -256,9 +256,9 @@ def _estimate(value: float, at: Array, rows: Array, common: Array, dof_rows: flo
     return Estimate(value, math.hypot(u_rows, u_common), effective_dof([(u_rows, dof_rows), (u_common, math.inf)]))
 
 
-def _from_instrument(fit: Line, leaning: Array, instrument: Instrument) -> Array:
+def _from_instrument(zero: float, slope: float, leaning: Array, instrument: Instrument) -> Array:
     """Covariance of (zero, gain) from the accuracy: a scale error scales both, a shift leans on the fit."""
-    scaling = u_rectangular(instrument.accuracy_percent / 100) * np.array([fit.intercept, fit.slope])
+    scaling = u_rectangular(instrument.accuracy_percent / 100) * np.array([zero, slope])
     shifting = u_rectangular(instrument.accuracy_absolute) * leaning
     return np.outer(scaling, scaling) + np.outer(shifting, shifting)
 
@@ -277,9 +277,3 @@ def _widened(u_x: float, u_y: float, steepness: float, wider: float) -> tuple[fl
     if u_x == 0 or steepness == 0:
         return u_x, math.sqrt(u_y**2 + more)
     return math.sqrt(u_x**2 + more / 2 / steepness**2), math.sqrt(u_y**2 + more / 2)
-
-
-def _but_the_last(n: int, value: float, last: float) -> Array:
-    found = np.full(n + 1, value)
-    found[n] = last
-    return found

@@ -1,80 +1,105 @@
-"""The line when both coordinates of every row are uncertain."""
+"""The line when both coordinates of every row are uncertain, alike in all rows, and its zero is known beforehand."""
 
 from __future__ import annotations
 
 import math
-from typing import TYPE_CHECKING
 
 from preflint.arrays import np
-from preflint.compute.least_squares import EPSILON, Array, Indeterminate, checked_rows
-from preflint.compute.regression import Line
-
-if TYPE_CHECKING:
-    from numpy.typing import ArrayLike
+from preflint.compute.least_squares import EPSILON, Array, Indeterminate
+from preflint.frozen import dataclass
 
 
-def york(x: ArrayLike, y: ArrayLike, u_x: ArrayLike, u_y: ArrayLike, correlation: ArrayLike = 0.0) -> Line:
-    """The line y = intercept + slope·x when both coordinates of each row are uncertain.
+@dataclass(frozen=True, slots=True)
+class Rows:
+    """What a fit asks of rows that are all uncertain alike: how many they are, the means of x and y, and the sums of
+    squares and products of what they are off their means.
+    """
 
-    ``u_x`` and ``u_y`` are standard uncertainties (zero or more, not both zero in a row), ``correlation``
-    that of the two errors of a row, between -1 and 1; each one number or one per row.
+    n: int
+    x: float
+    y: float
+    xx: float
+    xy: float
+    yy: float
+
+    @classmethod
+    def of(cls, xs: Array, ys: Array) -> Rows:
+        """Of x and y, (n,) each. Raises ValueError if the numbers are too large to be squared."""
+        with np.errstate(over="ignore", invalid="ignore"):
+            x, y = float(xs.mean()), float(ys.mean())
+            away_x, away_y = xs - x, ys - y
+            found = cls(xs.size, x, y, float(away_x @ away_x), float(away_x @ away_y), float(away_y @ away_y))
+        if not math.isfinite(found.xx + found.yy + x * x * found.n + y * y * found.n):
+            raise ValueError("the numbers are too large to be fitted")
+        return found
+
+    def about(self, x: float, y: float) -> tuple[float, float, float]:
+        """The sums of xx, xy and yy about another middle, so far off the mean."""
+        return self.xx + self.n * x * x, self.xy + self.n * x * y, self.yy + self.n * y * y
+
+
+@dataclass(frozen=True, slots=True)
+class FromZero:
+    """y = zero + slope·x with its covariance, as the uncertainties of rows and zero imply it."""
+
+    zero: float
+    slope: float
+    variance_zero: float
+    covariance: float
+    variance_slope: float
+
+
+def york(rows: Rows, u_x: float, u_y: float, u_zero: float) -> FromZero:
+    """The line y = zero + slope·x, each row uncertain by ``u_x`` and ``u_y``, the zero being 0 within ``u_zero``.
+
+    All are standard uncertainties, of independent errors; ``u_x`` may be zero, the others are above it. What is known
+    of the zero is one more row: at x = 0, exact, y is 0 within ``u_zero``. Since the others are alike, sums over them
+    are all that is asked of them.
     Source: D. York, N. Evensen, M. López Martínez, J. De Basabe Delgado, Am. J. Phys. 72 (2004) 367-375.
 
-    Raises Indeterminate if all x are equal or the iteration does not settle; ValueError for bad rows.
+    Raises Indeterminate if all x are zero, or the iteration does not settle; ValueError for other uncertainties.
     """
-    xs, ys, _ = checked_rows(x, y, None)
-    ux, uy, r = (np.broadcast_to(np.asarray(one, dtype=float), xs.shape) for one in (u_x, u_y, correlation))
-    if not ((ux >= 0).all() and (uy >= 0).all() and (ux + uy > 0).all() and np.isfinite(ux + uy).all()):
-        raise ValueError("uncertainties on both axes are finite, zero or more, and not both zero in a row")
-    if not np.all(np.abs(r) < 1):
-        raise ValueError("a correlation lies between -1 and 1")
-    slope = _plain_slope(xs, ys)
-    vx, vy, both = ux**2, uy**2, r * ux * uy
-    steepness = float(np.ptp(ys) / np.ptp(xs))  # what a change of slope is small against, should it be near zero
+    if not (0 <= u_x < math.inf and 0 < u_y < math.inf and 0 < u_zero < math.inf):
+        raise ValueError("uncertainties are finite, that of x zero or more and the others above zero")
+    vx, vy, v_zero = u_x * u_x, u_y * u_y, u_zero * u_zero
+    lever = 1 / math.sqrt(rows.n + 1)  # which gives the sums of the n + 1 rows about the middle of them all
+    xx, xy, yy = rows.about(lever * rows.x, lever * rows.y)
+    if xx == 0 or vy == 0 or v_zero == 0:
+        raise Indeterminate("the rows and their uncertainties do not tell a slope")
+    slope, steepness = xy / xx, math.sqrt(yy / xx)  # which a change of slope is small against, should it be near zero
     for _ in range(500):
-        apart = vy + (slope * ux) ** 2
-        variance = apart - 2 * slope * both
-        if (variance <= 4 * EPSILON * apart).any():  # what is left is what rounding leaves
-            raise Indeterminate("errors on both axes cancel along this line; its slope cannot be told")
-        weights = 1 / variance
-        total = weights.sum()
-        middle_x, middle_y = weights @ xs / total, weights @ ys / total
-        away_x, away_y = xs - middle_x, ys - middle_y
-        beta = weights * (away_x * vy + slope * away_y * vx - (slope * away_x + away_y) * both)
-        leverage = weights * beta
-        below = float(leverage @ away_x)
-        if below == 0:
-            raise Indeterminate("the rows do not tell a slope")
-        before, slope = slope, float(leverage @ away_y) / below
+        row = vy + slope * slope * vx  # the variance of one row
+        total = rows.n / row + 1 / v_zero
+        of_zero = 1 / v_zero / total  # its share of the middle
+        middle_x, middle_y = rows.x * (1 - of_zero), rows.y * (1 - of_zero)
+        off_x, off_y = rows.x * of_zero, rows.y * of_zero
+        xx, xy, yy = rows.about(off_x, off_y)
+        below = (vy * xx + slope * vx * xy) / row + middle_x * middle_x * row / v_zero
+        if not below:
+            raise Indeterminate("the rows and their uncertainties do not tell a slope")
+        before = slope
+        slope = ((vy * xy + slope * vx * yy) / row + middle_x * middle_y * row / v_zero) / below
         if abs(slope - before) <= 32 * EPSILON * (abs(slope) + steepness):
             break
     else:
-        if abs(slope - before) > 1e-9 * (abs(slope) + steepness):
+        if not abs(slope - before) <= 1e-9 * (abs(slope) + steepness):
             raise Indeterminate("the fit with errors on both axes does not settle")
-    mean_adjusted = float(weights @ beta / total)
-    adjusted_x = float(middle_x) + mean_adjusted
-    variance_slope = 1 / float(np.sum(weights * (beta - mean_adjusted) ** 2))
-    residuals = away_y - slope * away_x
-    return Line(
-        intercept=float(middle_y - slope * middle_x),
+    # Where the fit puts the true x of the rows, from the middle: their mean, and how they lie about it. That of the
+    # zero, which is exact, lies at -middle_x.
+    of_x, of_y = vy / row, before * vx / row
+    mean = of_x * off_x + of_y * off_y
+    all_mean = rows.n * mean / row / total - of_zero * middle_x
+    squares = of_x * of_x * rows.xx + 2 * of_x * of_y * rows.xy + of_y * of_y * rows.yy
+    squares += rows.n * (mean - all_mean) * (mean - all_mean)
+    at = middle_x + all_mean
+    told = squares / row + at * at / v_zero
+    if not told > 0:
+        raise Indeterminate("the rows and their uncertainties do not tell a slope")
+    variance_slope = 1 / told
+    return FromZero(
+        zero=middle_y - slope * middle_x,
         slope=slope,
-        variance_intercept=1 / float(np.sum(weights)) + adjusted_x**2 * variance_slope,
+        variance_zero=1 / total + at * at * variance_slope,
+        covariance=-at * variance_slope,
         variance_slope=variance_slope,
-        covariance=-adjusted_x * variance_slope,
-        dof=xs.size - 2,
-        chi_square=float(np.sum(weights * residuals**2)),
-        r_squared=None,
-        f=None,
     )
-
-
-def _plain_slope(xs: Array, ys: Array) -> float:
-    """Of the line by least squares, all rows alike: where the iteration begins."""
-    away_x, away_y = xs - xs.mean(), ys - ys.mean()
-    with np.errstate(over="ignore", invalid="ignore"):
-        across, along, up = float(away_x @ away_x), float(away_x @ away_y), float(away_y @ away_y)
-    if not math.isfinite(across + up):
-        raise ValueError("the numbers are too large to be fitted")
-    if across == 0 or np.max(np.abs(away_x)) <= 8 * EPSILON * np.max(np.abs(xs)):
-        raise Indeterminate("all x are equal: slope and intercept cannot be told apart")
-    return along / across

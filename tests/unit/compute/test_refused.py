@@ -26,7 +26,7 @@ from preflint.compute.unbalance import (
     tip_speed_m_s,
 )
 from preflint.compute.wind import fall_distance_m
-from preflint.compute.york import york
+from preflint.compute.york import Rows, york
 from preflint.compute.zonotope import distance_to_limit
 
 
@@ -135,33 +135,29 @@ def test_points_that_tell_no_ellipsoid(points: np.ndarray, told: str) -> None:
         fit_ellipsoid(points)
 
 
-def test_errors_that_cancel_along_the_line_tell_no_slope() -> None:
-    """Of one size and fully alike on both axes they move a point along the line itself."""
-    nearly = math.nextafter(1.0, 0.0)
-    with pytest.raises(Indeterminate, match="cancel along this line"):
-        york([0.0, 1.0, 2.0], [0.0, 3.3, 6.6], 1.0, 3.3, nearly)
-    with pytest.raises(ValueError, match="a correlation lies between -1 and 1"):
-        york([0.0, 1.0, 2.0], [0.0, 1.0, 2.0], 1.0, 1.0, 1.0)
-    for ux, uy in (([1.0, -1.0, 1.0], 1.0), (1.0, [1.0, 1.0, -1.0]), ([1.0, 0.0, 1.0], [1.0, 0.0, 1.0])):
-        with pytest.raises(ValueError, match="zero or more, and not both zero in a row"):
-            york([0.0, 1.0, 2.0], [0.0, 1.0, 2.0], ux, uy)
-
-
 @pytest.mark.parametrize("size", [1e155, 1e200, 1e300])
 def test_numbers_whose_squares_are_none_are_refused(size: float) -> None:
-    for x, y in (([0, size, 2 * size], [0, 1, 2]), ([0, 1, 2], [0, size, -size])):
+    for x, y in (([0, size, 2 * size], [0, 1, 2]), ([0, 1, 2], [0, size, -size]), ([size], [1]), ([1], [size])):
         with pytest.raises(ValueError, match="too large to be fitted"):
-            york(x, y, 0.1 * x[1], 0.1 * y[1])
-    with pytest.raises(Indeterminate, match="all x are equal"):
-        york([0, 1e-200, 2e-200], [0, 1, 2], 1e-201, 0.1)
-    with pytest.raises(Indeterminate, match="all x are equal"):  # but for what rounding leaves
-        york([24.1, math.nextafter(24.1, 25), 24.1], [0, 1, 2], 0.1, 0.1)
+            Rows.of(np.array(x, dtype=float), np.array(y, dtype=float))
 
 
-def test_rows_without_leverage_tell_no_slope() -> None:
-    """Small whole numbers, drawn by chance: at once, the leverage of the rows adds up to nothing."""
-    with pytest.raises(Indeterminate, match="do not tell a slope"):
-        york([1, 0, -2, 1], [-3, -1, -2, -2], [1, 0.5, 1, 1], [0, 0.5, 0.5, 0], [0, -0.5, -0.5, -0.5])
+@pytest.mark.parametrize(("x", "y", "u", "told"), [
+    # Sums too small for a floating-point number: of the rows, of their uncertainties, of what they tell.
+    ([1e-170], [1], (0, 1, 1), "do not tell a slope"),
+    ([1], [1], (0, 1e-170, 1), "do not tell a slope"),
+    ([1], [1], (0, 1, 1e-170), "do not tell a slope"),
+    ([1e-20], [1e-20], (0, 1e150, 1), "do not tell a slope"),
+    # Small whole numbers, drawn by chance: at once, the leverage of the rows adds up to nothing.
+    ([-1, -1, 0], [3, 1, 5], (2, 0.5, 0.5), "do not tell a slope"),
+    # An error of x four times the way between the rows.
+    ([0, 1], [-1, 0], (4, 0.5, 2), "does not settle"),
+    # Beyond what can be squared on the way.
+    ([1], [1e150], (1e10, 1, 1), "does not settle"),
+])  # fmt: skip
+def test_rows_that_tell_no_slope(x: list[float], y: list[float], u: tuple[float, float, float], told: str) -> None:
+    with pytest.raises(Indeterminate, match=told):
+        york(Rows.of(np.array(x, dtype=float), np.array(y, dtype=float)), *u)
 
 
 @pytest.mark.parametrize(("load", "left"), [(2.0, 2.0), (5.0, 1.0), (6.0, 0.0), (7.0, -1.0), (-0.5, -0.5)])

@@ -12,7 +12,7 @@ from scipy import stats
 from preflint.compute.decision import expanded_radius_3d, t_factor
 from preflint.compute.least_squares import Indeterminate
 from preflint.compute.regression import line, line_through_origin, line_with_intercept_prior, vector_line
-from preflint.compute.york import york
+from preflint.compute.york import Rows, york
 
 readings = st.lists(st.tuples(st.integers(-1000, 1000), st.integers(-1000, 1000)), min_size=3, max_size=12)
 
@@ -100,27 +100,30 @@ def test_one_row_and_a_prior_give_a_slope():
     assert fit.residual_sd is None
 
 
-def test_york_without_error_in_x_is_the_weighted_line():
-    u = [0.1, 0.3, 0.2, 0.5]
-    both, plain = york(X, Y, 0, u), line(X, Y, u)
-    for name in (
-        "intercept", "slope", "variance_intercept", "covariance", "variance_slope", "chi_square", "dof",
-    ):
-        assert getattr(both, name) == pytest.approx(getattr(plain, name), rel=1e-9)
+def fitted(x, y, u_x, u_y, u_zero):
+    """As the fit of many comparisons has it."""
+    return york(Rows.of(np.array(x, dtype=float), np.array(y, dtype=float)), u_x, u_y, u_zero)
+
+
+def test_york_without_error_in_x_is_the_line_with_a_prior():
+    both, plain = fitted(X, Y, 0, 0.2, 0.7), line_with_intercept_prior(X, Y, 0.2, 0.7)
+    assert (both.zero, both.slope) == pytest.approx((plain.intercept, plain.slope), rel=1e-12)
+    ours = (both.variance_zero, both.covariance, both.variance_slope)
+    assert ours == pytest.approx((plain.variance_intercept, plain.covariance, plain.variance_slope), rel=1e-12)
 
 
 def test_york_with_swapped_axes_is_the_inverse_line():
-    u_x, u_y = [0.1, 0.3, 0.2, 0.5], [0.2, 0.1, 0.4, 0.3]
-    there, back = york(X, Y, u_x, u_y), york(Y, X, u_y, u_x)
-    assert back.slope == pytest.approx(1 / there.slope, rel=1e-9)
-    assert back.intercept == pytest.approx(-there.intercept / there.slope, rel=1e-7)
-    assert back.chi_square == pytest.approx(there.chi_square, rel=1e-9)
+    # The zero is known by next to nothing, which is the same on either axis.
+    there, back = fitted(X, Y, 0.1, 0.3, 1e9), fitted(Y, X, 0.3, 0.1, 1e9)
+    assert back.slope == pytest.approx(1 / there.slope, rel=1e-12)
+    assert back.zero == pytest.approx(-there.zero / there.slope, rel=1e-9)
+    assert back.variance_slope == pytest.approx(there.variance_slope / there.slope**4, rel=1e-9)
 
 
 def test_york_settles_on_a_level_line():
-    level = york([1, 2, 3, 4], [5, 5, 5, 5], 0.1, 0.1)
-    assert (level.slope, level.intercept) == (0, 5)
-    nearly = york([1, 2, 3, 4], [5.1, 4.9, 4.9, 5.1], 0.1, 0.1)
+    level = fitted([1, 2, 3, 4], [5, 5, 5, 5], 0.1, 0.1, 1e9)
+    assert (level.slope, level.zero) == (pytest.approx(0, abs=1e-12), pytest.approx(5, rel=1e-12))
+    nearly = fitted([1, 2, 3, 4], [5.1, 4.9, 4.9, 5.1], 0.1, 0.1, 1e9)
     assert nearly.slope == pytest.approx(0, abs=1e-12)
 
 
@@ -150,7 +153,7 @@ def test_a_line_without_spread_in_y_claims_no_r_squared():
     (lambda: line_through_origin([1], [1]), "no row is left to tell the scatter"),
     (lambda: line_through_origin([0, 0], [1, 2]), "every x is zero"),
     (lambda: line_with_intercept_prior([0, 0], [1, 2], 1, 1), "every x is zero"),
-    (lambda: york([3, 3], [1, 2], 1, 1), "all x are equal"),
+    (lambda: fitted([0, 0], [1, 2], 1, 1, 1), "do not tell a slope"),
     (lambda: vector_line([4, 4, 4], np.ones((3, 3))), "all currents are equal"),
     (lambda: vector_line([1, 2], np.ones((2, 3))), "no row is left to tell the scatter"),
     (lambda: vector_line([0, 1, 2], np.ones((3, 3)), time=[5, 6, 7]), "only ever grows with time"),
@@ -163,7 +166,6 @@ def test_what_rows_cannot_tell_is_said(fit, says):
 @pytest.mark.parametrize(("fit", "says"), [
     (lambda: line([], []), "at least one"),
     (lambda: line([1, 2, 3], [1, 2]), "equally many"),
-    (lambda: york([1, 2, 3], [1, 2, 3], 1, 1, [0, 0, 1]), "a correlation lies between"),
     (lambda: line([1, 2, math.nan], [1, 2, 3]), "finite numbers"),
     (lambda: line([1, 2, 3], [1, 2, math.inf]), "finite numbers"),
     (lambda: line([1, 2, 3], [1, 2, 3], 0), "above zero"),
@@ -171,10 +173,12 @@ def test_what_rows_cannot_tell_is_said(fit, says):
     (lambda: line([1e200, 2e200, 3e200], [1, 2, 3]), "too large"),
     (lambda: line_with_intercept_prior([1], [1], 1, 0), "uncertainty above zero"),
     (lambda: line_with_intercept_prior([1], [1], 1, math.inf), "uncertainty above zero"),
-    (lambda: york([1, 2], [1, 2], 0, 0), "not both zero"),
-    (lambda: york([1, 2], [1, 2], -1, 1), "not both zero"),
-    (lambda: york([1, 2], [1, 2], 1, math.inf), "not both zero"),
-    (lambda: york([1, 2], [1, 2], 1, 1, 1), "between -1 and 1"),
+    (lambda: fitted([1, 2], [1, 2], -1, 1, 1), "finite, that of x zero or more"),
+    (lambda: fitted([1, 2], [1, 2], math.inf, 1, 1), "finite, that of x zero or more"),
+    (lambda: fitted([1, 2], [1, 2], 1, 0, 1), "the others above zero"),
+    (lambda: fitted([1, 2], [1, 2], 1, math.inf, 1), "the others above zero"),
+    (lambda: fitted([1, 2], [1, 2], 1, 1, 0), "the others above zero"),
+    (lambda: fitted([1, 2], [1, 2], 1, 1, math.nan), "the others above zero"),
     (lambda: vector_line([1, 2, 3], np.ones((3, 2))), "shape \\(n, 3\\)"),
     (lambda: vector_line([1, 2, 3], np.ones((3, 3)), time=[1, 2]), "equally many"),
     (lambda: vector_line([1, 2, 3], np.ones((3, 3)), u_field=np.zeros((3, 3))), "above zero"),
