@@ -80,6 +80,29 @@ def distance_to_limit(columns: ArrayLike, load: ArrayLike) -> float:
     return away if abs(away) > _NOTHING * float(half.max()) else 0.0
 
 
+def with_each_gone(columns: ArrayLike, load: ArrayLike) -> tuple[Array, Array]:
+    """:func:`even_margin` and :func:`distance_to_limit`, (n,) each, with each of n columns gone in turn.
+
+    The facets of what is left are among those of all, being the ones that the column does not span: they are found
+    once. Shapes and errors as above; a single column is refused.
+    """
+    gives, asked = _checked(columns, load)
+    left = np.stack([np.delete(gives, gone, axis=1) for gone in range(gives.shape[1])])
+    if np.any(np.linalg.matrix_rank(left) < len(gives)):
+        each = [(even_margin(one, asked), distance_to_limit(one, asked)) for one in left]
+        margins, distances = np.array(each).T
+        return margins, distances
+    spanning, normals = _facets(gives)
+    stays = np.all(spanning[:, :, None] != np.arange(gives.shape[1]), axis=1)  # (m, n): a facet without that column
+    along = normals @ gives
+    half = np.abs(along).sum(axis=1, keepdims=True) / 2 - np.abs(along) / 2
+    off = np.abs((normals @ asked - along.sum(axis=1) / 2)[:, None] + along / 2)
+    least = 1 - np.max(off / half, axis=0, where=stays, initial=-math.inf)
+    away = np.min(half - off, axis=0, where=stays, initial=math.inf)
+    size = np.max(half, axis=0, where=stays, initial=0.0)
+    return np.where(np.abs(least) > _NOTHING, least, 0.0), np.where(np.abs(away) > _NOTHING * size, away, 0.0)
+
+
 def even_shares(columns: ArrayLike, load: ArrayLike) -> Array | None:
     """Shares, (n,), of least sum of squares that give the load; None where one would be below zero, or none do.
 
@@ -115,16 +138,21 @@ def _within_span(gives: Array, asked: Array) -> tuple[Array, Array, NDArray[np.b
 
 
 def _facet_normals(gives: Array) -> Array:
-    """(m, d): a normal of each pair of opposite facets, each spanned by d - 1 columns that are independent."""
+    return _facets(gives)[1]
+
+
+def _facets(gives: Array) -> tuple[NDArray[np.intp], Array]:
+    """The d - 1 independent columns, (m, d - 1), that span each pair of opposite facets, and a normal of it, (m, d)."""
     rows = len(gives)
+    spanning = _choices(gives.shape[1], rows - 1)
     if rows == 1:
-        return np.ones((1, 1))
-    spans = gives.T[_choices(gives.shape[1], rows - 1)]  # (m, d - 1, d)
+        return spanning, np.ones((1, 1))
+    spans = gives.T[spanning]  # (m, d - 1, d)
     minors = np.linalg.det(spans[:, :, _choices(rows, rows - 1)].swapaxes(1, 2))  # (m, d), the last row left out first
     normals = minors[:, ::-1] * (-1.0) ** np.arange(rows)
     lengths = np.linalg.norm(normals, axis=1)
     kept = lengths > _NOTHING * np.prod(np.linalg.norm(spans, axis=2), axis=1)
-    return np.asarray(normals[kept] / lengths[kept, None])
+    return spanning[kept], np.asarray(normals[kept] / lengths[kept, None])
 
 
 @lru_cache(64)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from preflint.api import (
@@ -22,10 +23,9 @@ from preflint.api import (
     name,
     rule,
 )
-from preflint.arrays import np
 from preflint.compute.atmosphere import GRAVITY_M_S2
 from preflint.compute.lift import TORQUE_PER_THRUST, thrust_and_moments, weight_at
-from preflint.compute.zonotope import distance_to_limit, even_margin
+from preflint.compute.zonotope import distance_to_limit, even_margin, with_each_gone
 
 from ..mass.balance import BALANCED, HOW, flat_places_mm, off
 from ..mass.thrust import THRUST, thrust_to_weight
@@ -55,16 +55,18 @@ def authority_figures(on: Context) -> Iterator[Figure]:
     yaw = signs * (TORQUE_PER_THRUST * widest * _MM_PER_IN / 1000 if sized else 1.0)
     gives = thrust_and_moments(flat_places_mm(aircraft) / 1000, lift.each_g / 1000 * GRAVITY_M_S2, yaw)
     asked = weight_at((0.0, 0.0), lift.mass.value / 1000 * GRAVITY_M_S2, True)
-    stopped = range(len(signs)) if 4 < len(signs) <= _MOST_ROTORS else ()
-    for at in (None, *stopped):
-        left = gives if at is None else np.delete(gives, at, axis=1)
-        case, whose = ("none-stopped", None) if at is None else ("stopped", name(aircraft.rotors[at]))
-        margin = even_margin(left, asked)
-        if np.isfinite(margin):
-            yield Figure("authority_margin", case, margin, None, "1", whose, lift.place)
+    whose: list[str | None] = [None]
+    margins, distances = [even_margin(gives, asked)], [distance_to_limit(gives, asked)]
+    if 4 < len(signs) <= _MOST_ROTORS:
+        whose += [name(rotor) for rotor in aircraft.rotors]
+        of_left = with_each_gone(gives, asked)
+        margins, distances = [*margins, *of_left[0].tolist()], [*distances, *of_left[1].tolist()]
+    for at, margin, distance in zip(whose, margins, distances, strict=True):
+        case = "stopped" if at else "none-stopped"
+        if math.isfinite(margin):
+            yield Figure("authority_margin", case, margin, None, "1", at, lift.place)
         if sized:
-            away = distance_to_limit(left, asked)
-            yield Figure("authority_distance", case, away, None, "N, N m", whose, lift.place)
+            yield Figure("authority_distance", case, distance, None, "N, N m", at, lift.place)
 
 
 @rule(

@@ -14,7 +14,13 @@ from preflint.compute.lift import (
     thrust_at_voltage,
     thrust_in_shared_air,
 )
-from preflint.compute.zonotope import distance_to_limit, even_margin, even_shares, least_greatest_share
+from preflint.compute.zonotope import (
+    distance_to_limit,
+    even_margin,
+    even_shares,
+    least_greatest_share,
+    with_each_gone,
+)
 
 # G.-X. Du, Q. Quan, B. Yang, K.-Y. Cai, J. Guidance, Control, and Dynamics 38(5), 2015, arXiv:1403.5986: a
 # hexacopter of 1.535 kg (g = 9.80 m/s²), arms of 0.275 m, 6.125 N a rotor, torque 0.1 m of thrust.
@@ -89,6 +95,37 @@ def test_random_rotors_against_programme_and_hull(seed):
         b_ub=[1.0] * count + [0.0] * count, bounds=[(None, None)] * (count + 1),
     )  # fmt: skip
     assert even_margin(gives, load) == pytest.approx(-half.fun, abs=1e-7)
+
+
+@pytest.mark.parametrize("spins", ["PNPNPN", "PPNNPN"])
+def test_each_rotor_of_the_published_hexacopter_stopped_in_turn(spins):
+    """By the hull of what is left, whose distances are those of the table above, and by what a margin is: with every
+    column at half and the load held, up to so much of each half is free.
+    """
+    gives = hexacopter(spins)
+    margins, distances = with_each_gone(gives, LOAD)
+    for gone, (margin, distance) in enumerate(zip(margins, distances, strict=True)):
+        left = np.delete(gives, gone, axis=1)
+        assert distance == pytest.approx(hull_distance(left, LOAD), abs=1e-6)
+        assert margin == pytest.approx(even_margin(left, LOAD), abs=1e-12)
+    assert spins == "PPNNPN" or not (margins.any() or distances.any())  # nothing, without a rounding error
+
+
+def test_three_left_of_a_quad_hold_nothing_level():
+    """They do not span all four directions: as each by itself is told."""
+    quad = np.array([[1, 1, 1, 1], [1, 1, -1, -1], [1, -1, 1, -1], [1, -1, -1, 1]], dtype=float)
+    margins, distances = with_each_gone(quad, [1, 0, 0, 0])
+    assert margins.tolist() == [-math.inf] * 4
+    assert distances == pytest.approx([-0.5] * 4)  # of the load (1, 0, 0, 0) along the unit (1, 1, 1, 1) / 2
+
+
+@pytest.mark.parametrize(("load", "margins", "distances"), [
+    # Columns of 1, 2 and 3: without one they reach from 0 to 5, 4 and 3.
+    (2.5, [1.0, 0.75, 1 / 3], [2.5, 1.5, 0.5]), (4.5, [0.2, -0.25, -1.0], [0.5, -0.5, -1.5]),
+])  # fmt: skip
+def test_along_one_direction_what_is_left_is_less(load, margins, distances):
+    told = with_each_gone([[1.0, 2.0, 3.0]], [load])
+    assert (told[0], told[1]) == (pytest.approx(margins), pytest.approx(distances))
 
 
 def test_a_load_that_no_shares_give():
