@@ -22,7 +22,7 @@ class Indeterminate(ValueError):
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Solution:
-    """Parameters (p,), the inverse (p, p) of the normal matrix, and the weighted sum of squared residuals.
+    """Parameters (p,) or (p, k), the inverse (p, p) of the normal matrix, the weighted sum of squared residuals.
 
     The inverse is the covariance of the parameters for rows whose root weights are 1/u.
     """
@@ -33,7 +33,7 @@ class Solution:
 
 
 def solve(columns: list[Array], y: Array, root_weights: Array, why_not: str) -> Solution:
-    """Least squares for y = Σ parameter·column, rows weighted by the squares of ``root_weights``.
+    """Least squares for y = Σ parameter·column, rows weighted by the squares of ``root_weights``; y is (n,) or (n, k).
 
     By orthogonal triangles (QR) with columns scaled to unit length. Raises Indeterminate with ``why_not`` if
     the columns do not determine the parameters, ValueError if the numbers are too large to be squared.
@@ -42,18 +42,18 @@ def solve(columns: list[Array], y: Array, root_weights: Array, why_not: str) -> 
     with np.errstate(over="ignore", invalid="ignore"):
         weighted = design * root_weights[:, None]
         lengths = np.linalg.norm(weighted, axis=0)
-        target = root_weights * y
-        if not np.all(np.isfinite([*lengths, float(target @ target)])):
+        target = (root_weights * y.T).T
+        if not np.all(np.isfinite([*lengths, float(np.sum(target * target))])):
             raise ValueError("the numbers are too large to be fitted")
     if weighted.shape[0] < weighted.shape[1] or np.any(lengths == 0):
         raise Indeterminate(why_not)
     q, r = np.linalg.qr(weighted / lengths)
     if np.min(np.abs(np.diag(r))) <= 8 * EPSILON * weighted.shape[0]:
         raise Indeterminate(why_not)
-    parameters = np.linalg.solve(r, q.T @ target) / lengths
+    parameters = (np.linalg.solve(r, q.T @ target).T / lengths).T
     inverse_r = np.linalg.inv(r) / lengths[:, None]
     residuals = target - weighted @ parameters
-    return Solution(parameters, inverse_r @ inverse_r.T, float(residuals @ residuals))
+    return Solution(parameters, inverse_r @ inverse_r.T, float(np.sum(residuals * residuals)))
 
 
 def checked_rows(x: ArrayLike, y: ArrayLike, u_y: ArrayLike | None) -> tuple[Array, Array, Array]:

@@ -240,9 +240,8 @@ def vector_line(
 def _common_fit(columns: list[Array], vectors: Array, variance: Array, why: str) -> tuple[Array, Array]:
     """Parameters (p, 3), and what each row moves each parameter by, (p, n); one weight a row for all axes."""
     root_weights = 1 / np.sqrt(variance)
-    fits = [solve(columns, vectors[:, axis], root_weights, why) for axis in range(3)]
-    influence = fits[0].inverse @ (np.column_stack(columns) / variance[:, None]).T
-    return np.column_stack([fit.parameters for fit in fits]), influence
+    fit = solve(columns, vectors, root_weights, why)
+    return fit.parameters, fit.inverse @ (np.column_stack(columns) / variance[:, None]).T
 
 
 def _declared(sigma: Array, u_current: Array, slope: Array) -> Array:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from preflint.arrays import np
@@ -49,14 +50,14 @@ def serial(residuals: ArrayLike, slopes: ArrayLike) -> Serial:
         return Serial(0.0, 1.0, float(n - p))
     basis = np.linalg.qr(design)[0]
     seen = float(left[1:] @ left[:-1]) / squares
+    correlation = _correlation(basis)
     low, high = 0.0, _MOST
-    if _correlation(low, basis) >= seen:
+    if correlation(low) >= seen:
         return Serial(0.0, 1.0, float(n - p))
     for _ in range(_HALVINGS):
         middle = (low + high) / 2
-        low, high = (middle, high) if _correlation(middle, basis) < seen else (low, middle)
-    remembered = _remembered(high, basis)
-    of_basis = basis.T @ remembered
+        low, high = (middle, high) if correlation(middle) < seen else (low, middle)
+    of_basis = basis.T @ _remembered(high, basis)
     scatter = n - float(np.trace(of_basis))  # of the sum of squares, in units of the rows' variance
     moved = float(np.linalg.eigvalsh(of_basis)[-1])
     worth = n * (1 - high**2) / (1 + high**2)  # independent rows whose scatter is known as well
@@ -70,15 +71,26 @@ def _remembered(memory: float, columns: Array) -> Array:
     return np.asarray(np.fft.irfft(spectrum[:, None] * np.fft.rfft(columns, 2 * n, axis=0), 2 * n, axis=0)[:n])
 
 
-def _correlation(memory: float, basis: Array) -> float:
-    """Of neighbouring residuals, as expected: tr(M·R·M·L) / tr(M·R·M), where M = 1 - Q·Qᵀ and L averages the rows
-    before and after.
+def _correlation(basis: Array) -> Callable[[float], float]:
+    """Of neighbouring residuals, as expected of a memory: tr(M·R·M·L) / tr(M·R·M), where M = 1 - Q·Qᵀ and L averages
+    the rows before and after.
+
+    Either trace is a sum over the distances k of two rows, φ^k times what Q has there, which is found once.
     """
     n = len(basis)
     shifted = np.zeros_like(basis)
     shifted[1:] += basis[:-1] / 2
     shifted[:-1] += basis[1:] / 2
-    remembered = _remembered(memory, basis)
-    of_basis, of_shifted = basis.T @ remembered, basis.T @ shifted
-    whole = (n - 1) * memory - 2 * float(np.sum(remembered * shifted)) + float(np.trace(of_basis @ of_shifted))
-    return whole / max(n - float(np.trace(of_basis)), 1e-9)
+    waves, of_shifted = np.fft.rfft(basis, 2 * n, axis=0), np.fft.rfft(shifted, 2 * n, axis=0)
+    mixed = waves @ (basis.T @ shifted).T - 2 * of_shifted
+    spectra = np.stack([np.sum(waves.conj() * one, axis=1) for one in (mixed, waves)])
+    by_distance = np.fft.irfft(spectra, 2 * n)  # (2, 2·n), the distances -k at the end
+    by_distance[:, 1:n] += by_distance[:, :n:-1]
+    above, below = by_distance[:, :n]
+    distances = np.arange(n)
+
+    def expected(memory: float) -> float:
+        powers = memory**distances
+        return ((n - 1) * memory + float(powers @ above)) / max(n - float(powers @ below), 1e-9)
+
+    return expected

@@ -41,7 +41,7 @@ class _Kept:
 
 
 class Context:
-    """One aircraft on one day, with all ``rules`` of the run and what ends its records (``freshness``).
+    """One aircraft on one day, with all ``rules`` of the run and ``freshness``, the work that ends its records.
 
     ``results`` holds the outcomes of all other rules while rules about deferrals are asked, and nothing before.
     """
@@ -57,7 +57,6 @@ class Context:
         self.aircraft = aircraft
         self.judged_on = judged_on
         self.rules = rules
-        self.freshness = freshness
         self.results: tuple[Result, ...] = ()
         self._rows: dict[str, list[Staling]] = {}  # of freshness, by the kind of record that they end
         for row in freshness:
@@ -142,8 +141,15 @@ class Context:
 
     def outdated(self, kind: str, record: Dated, at: str | None = None) -> Outdated | None:
         """What made the record stale, if anything did."""
-        happened, rows = self.once(events, self.aircraft), self._rows.get(kind, ())
-        return self.once(outdated, kind, record, at, happened, rows, self._today)
+        return self.once(self._outdated, kind, record, at)
+
+    def _outdated(self, kind: str, record: Dated, at: str | None) -> Outdated | None:
+        happened = self.once(events, self.aircraft)
+        return outdated(kind, record, at, happened, self.ended_by(kind), self._today)
+
+    def ended_by(self, kind: str) -> Sequence[Staling]:
+        """The rows that say which work ends records of the kind."""
+        return self._rows.get(kind, ())
 
     def too_old(self, kind: str, record: Dated) -> TooOld | None:
         """The record's age, where its validity has ended with nothing done to the aircraft."""
@@ -263,7 +269,7 @@ class Context:
         What stands in the manifest without a date is taken as written before it. An entry dated after the day judged
         at counts.
         """
-        rows = self._rows.get(kind, ())
+        rows = self.ended_by(kind)
         work = [entry for entry in self.aircraft.logbook if any(touches(entry, row, at) for row in rows)]
         return max(work, key=lambda entry: (*entry.date.value.latest, what_happened(entry)), default=None)
 

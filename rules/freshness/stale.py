@@ -64,7 +64,7 @@ def stale_record(subject: tuple[str, records.Dated], on: Context) -> Outcome:
     out = out_of_question(kind, record, on)
     if out:
         return NotApplicable(out)
-    if not any(row.record == kind for row in on.freshness):
+    if not on.ended_by(kind):
         return NotApplicable("no work ends a record of this kind")
     if on.stands_failed(record):
         return NotApplicable(_FAILED)

@@ -161,7 +161,7 @@ def _hovered(hover: records.Hover) -> str:
 def _hover_that_speaks(on: Context) -> records.Hover | None:
     """The last hover with the take-off mass, where nothing that bears on lift was changed since."""
     mass = on.aircraft.about.takeoff_mass_g
-    rows = [row for row in on.freshness if row.record == "hover" and row.part not in _OF_THE_DISPLAY]
+    rows = [row for row in on.ended_by("hover") if row.part not in _OF_THE_DISPLAY]
     for hover in reversed(on.so_far(on.aircraft.records.hover)):
         flown = hover.takeoff_mass_g if isinstance(hover.takeoff_mass_g, Known) else mass
         least = mass.value * (1 - on.limit(HOVER_MASS) / 100) if isinstance(mass, Known) else 0.0

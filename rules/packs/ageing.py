@@ -107,7 +107,7 @@ def resistance(pack: fitted.Pack, on: Context) -> Outcome:
 
 def _changed_between(earlier: records.SagRun, later: records.SagRun, on: Context) -> bool:
     """Whether work lies, or may lie, between them that ends a sag run by more than the pack's own age."""
-    rows = [row for row in on.freshness if row.record == "sag_run"]
+    rows = on.ended_by("sag_run")
     return any(
         entry.kind.value not in _OF_THE_PACK
         and entry.date.value.after(earlier.date.value) is not False

@@ -148,7 +148,7 @@ def _set_anew_since(on: Context) -> records.Hover | None:
     noted = (hover.mean_current_a, hover.in_force.sensor_mv_per_a, hover.in_force.zero_mv)
     if not all(isinstance(one, Known) for one in noted):
         return None
-    rows = [row for row in on.freshness if row.record == "hover"]
+    rows = on.ended_by("hover")
     ended = [
         event
         for event in events(on.aircraft)

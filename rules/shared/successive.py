@@ -40,7 +40,7 @@ def last_two(on: Context, kind: str, taken: Iterable[D], bridged: Collection[str
 def _between(
     on: Context, kind: str, earlier: records.Dated, later: records.Dated, bridged: Collection[str]
 ) -> logbook.LogEntry | None:
-    rows = [row for row in on.freshness if row.record == kind]
+    rows = on.ended_by(kind)
     return next(
         (
             entry
