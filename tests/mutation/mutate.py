@@ -45,7 +45,7 @@ def main() -> None:
     parser.add_argument("paths", nargs="*", help="folders or files to draw from; the whole judging code otherwise")
     parser.add_argument("--seed", type=int, default=random.SystemRandom().randrange(10**6))
     parser.add_argument("--count", type=int, default=40, help="how many faults to draw")
-    parser.add_argument("--files", type=int, default=12, help="at most so many test files for each")
+    parser.add_argument("--files", type=int, default=24, help="at most so many test files for each")
     parser.add_argument("--recorded", type=Path, help="what coverage recorded: which test runs through which line")
     parser.add_argument("--plan", type=Path, help="lines of FILE, OLD and NEW text between tabs, instead of a draw")
     parser.add_argument("--also", action="append", default=[], help="a test file or folder to run for each fault, too")
