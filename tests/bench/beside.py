@@ -44,6 +44,16 @@ def run(command: Command) -> Cost:
     return seconds, time.perf_counter() - start, float(used.ru_maxrss)
 
 
+def at_once(command: Command, many: int) -> float:
+    """The seconds of the clock that so many processes of the same take together."""
+    start = time.perf_counter()
+    with open(os.devnull, "wb") as null:
+        processes = [subprocess.Popen(command, stdout=null, stderr=null) for _ in range(many)]
+        for process in processes:
+            process.wait()
+    return time.perf_counter() - start
+
+
 def in_turns(*commands: Command, turns: int = TURNS) -> list[Cost]:
     """The medians of each, run one after the other and over again, after one turn that does not count."""
     taken = [[run(command) for command in commands] for _ in range(turns + 1)][1:]
@@ -153,6 +163,9 @@ def main() -> None:
             say(f"kB of memory of a further aircraft, {what}", further_kb, f"at most {most}")
         alone, two = (run((ours, "inspect", many, *DAY, "--jobs", jobs)) for jobs in ("1", "2"))
         say("one process beside two, by the clock", alone[1] / two[1], "at least 1.8")
+        judging = (ours, "inspect", few, *DAY)
+        ceiling = 2 * at_once(judging, 1) / at_once(judging, 2)
+        say("two processes that share nothing beside one: what this machine gives", ceiling, "")
 
         file = log(folder, 10_000_000)
         read = ("from pathlib import Path; from preflint.load.tables.table import read_table; "
