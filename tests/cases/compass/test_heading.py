@@ -96,6 +96,13 @@ def test_iron_turns_not_all_alike(more, alike):
     assert found.message.startswith("every heading is off") is alike
 
 
+# Errors of 20, 20, 20 and 20 - less have a mean of 20 - less / 4: one lies 3/4 · less below it, none far above.
+@pytest.mark.parametrize(("less", "alike"), [(6.6, True), (6.8, False)])  # 4.95° and 5.1° below; 5° are alike
+def test_one_heading_behind_all_others_is_not_alike(less, alike):
+    found = judged([(0, 20), (90, 110), (180, 200), (270, 290 - less)])
+    assert found.message.startswith("every heading is off") is alike
+
+
 # Directions known to 2° and the nose pointed to 1° each time: U = 1.96 · √(2²/3 + 1²/3) = 2.530°.
 # Limit of 14 CFR 27.1327: 10° on any heading.
 @pytest.mark.parametrize(
@@ -138,6 +145,13 @@ def test_the_circle_is_covered(headings, covered):
     if not covered:
         assert told.message in (ONE_SIDED, NO_SOFT_IRON.format(len(headings)))
         assert (told.message == ONE_SIDED) == (len(headings) < 5 and max(headings) < 260)
+
+
+def test_headings_counted_from_minus_180_cover_the_circle_as_well():
+    """-60° is 300°, as far from 240° as neighbours may be."""
+    headings = [0, 45, 90, 135, 180, 240, -60, -30]
+    expect(Clear, judged([(h, h) for h in headings]))
+    assert widest_gap(headings) == widest_gap([h % 360 for h in headings]) == 60
 
 
 def test_four_headings_in_full():
