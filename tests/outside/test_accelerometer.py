@@ -40,6 +40,19 @@ def test_an_axis_that_is_found_at_once_does_not_end_the_search_for_the_others():
     assert found.scale == pytest.approx(scale, abs=1e-9)
 
 
+def test_a_search_that_only_ever_goes_down_does_not_end_early():
+    """Worked by hand: on each axis 9.9 and 9.7 up, 9.7 down twice, the other axes at their zero.
+
+    Of (r - z)/s = ±g, with k = 1/s and m = z·k, 4m = 0.2k and 380.28k - 0.2m = 39g: z = 0.05, s = 380.27/(39g). What
+    lies half-way between the extremes, z = 0.1 and s = 9.8/g, is above that on all axes alike.
+    """
+    shown = (9.9, 9.7, -9.7, -9.7)
+    readings = [[one if axis == along else 0.05 for axis in range(3)] for along in range(3) for one in shown]
+    found = fit_axes(readings, G, 0.05)
+    assert found.zero == pytest.approx([0.05] * 3, abs=1e-9)
+    assert found.scale == pytest.approx([380.27 / 39 / G] * 3, abs=1e-9)
+
+
 @pytest.mark.parametrize("seed", range(20))
 def test_scipy_finds_the_same_among_noise(seed):
     """scipy.optimize.least_squares, general purpose, from another start; its Jacobian gives the covariance, too."""

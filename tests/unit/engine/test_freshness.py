@@ -104,6 +104,13 @@ def test_one_more_event_never_freshens(date, at, events, more):
     assert rank[after.cause if after else None] >= rank[before.cause if before else None]
 
 
+def test_of_work_whose_order_is_open_the_first_is_named():
+    """The record has no time of day, so that either may have come before it."""
+    first, second = entry("2026-05-02 09:30"), entry("2026-05-02 11:00", "crashed", None)
+    found = outdated("spin_test", entry("2026-05-02"), None, [first, second], ROWS, Moment(dt.date(2026, 5, 21)))
+    assert (found.cause, found.event) == ("order-open", first)
+
+
 def test_work_at_an_arm_concerns_both_its_rotors():
     row = Staling("spin_test", "motor", frozenset({"replaced"}), True)
     at_arm = entry("2026-05-01", at="front-left")
