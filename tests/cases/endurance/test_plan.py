@@ -157,6 +157,14 @@ def test_the_tightest_pack_is_told():
     assert "pack B2" in expect(Finding, answer(planned(pack=packs), RESERVE)).message
 
 
+@pytest.mark.parametrize("rule", [RESERVE, MARGIN])
+def test_without_a_pack_a_line_in_the_manifest_settles_it(rule):
+    told = expect(Unproven, answer(planned(pack="\n"), rule))
+    assert told.message == "no pack is recorded, so that its charge is not known"
+    assert told.do == "write down label and capacity_mah of each pack"
+    assert told.on_paper
+
+
 @pytest.mark.parametrize("left_out", ["farthest_m: 300, ", "airspeed_m_s: 10, ", "wind_m_s: 6, ", "height_m: 30, ",
                                       "descent_m_s: 1.5, ", "flight_min: 10, ", "takeoff_mass_g: 1950\n",
                                       ", capacity_mah: 6000", "mean_current_a: 15.4, "])  # fmt: skip

@@ -41,6 +41,18 @@ def test_both_sides_of_the_rise(milliohm, kind):
     assert isinstance(answer(runs(run(15, "2025-09-16"), run(milliohm, "2026-05-16")), RESISTANCE, "A1"), kind)
 
 
+def test_the_doubt_of_two_rough_runs_in_full():
+    """Worked by hand: two readings each at 0 and 20 A, 60 mV above and below the line of 20 mΩ.
+
+    s² = 4·0.06²/2, and of R s²/Σ(I - 10 A)² = s²/400: 4.243 mΩ, 21.21 %. Of the ratio √2 times as much, 30.0 %, with
+    2 + 2 degrees of freedom, where Student's t at 95 % is 2.776 (printed tables): 83.3 %.
+    """
+    rows = "rows: [[0, 16.06, 0], [0, 15.94, 0], [20, 15.66, 0], [20, 15.54, 0]]"
+    rough = f"pack: A1, dwell_s: 10, temperature_c: 19, columns: [current_a, voltage_v, used_mah], {rows}"
+    told = expect(Unproven, answer(runs(f"date: 2025-09-16, {rough}", f"date: 2026-05-16, {rough}"), RESISTANCE, "A1"))
+    assert told.evidence == "R 20.0 mΩ on 2025-09-16, 20.0 mΩ on 2026-05-16: +0 % ± 83 % (95 %), at most 50 %"
+
+
 @pytest.mark.parametrize(("first", "second", "message"), [
     ("dwell_s: 10", "dwell_s: 10, temperature_c: 19",
      "temperature_c of the sag run of 2025-09-16 is not recorded"),

@@ -176,8 +176,16 @@ def test_figures_of_carriage_and_tug():
     pack = "packs: [{label: A1, chemistry: lipo, cells: 4, capacity_mah: 6000, mass_g: 600}]\n"
     judged = inspect_text(manifest(pack))
     assert computed(judged, "pack_energy_wh", "by-label", "A1").value == pytest.approx(88.8)
-    assert computed(judged, "pack_tug_n", at="A1").value == pytest.approx(20.6, abs=0.05)
+    # 3.5 · 0.6 kg · 9.80665 m/s², worked by hand.
+    assert computed(judged, "pack_tug_n", at="A1").value == pytest.approx(20.594, abs=0.001)
     assert not [one for one in inspect_text(manifest("packs: [{label: A1}]\n")).computed if "pack" in one.quantity]
+
+
+# V a cell as labels give it, four cells and 6 Ah: 24 times as much.
+@pytest.mark.parametrize(("chemistry", "watt_hours"), [("lipo-hv", 91.2), ("li-ion", 86.4), ("life", 76.8)])
+def test_the_energy_of_other_packs(chemistry, watt_hours):
+    judged = inspect_text(manifest(f"packs: [{{label: A1, chemistry: {chemistry}, cells: 4, capacity_mah: 6000}}]\n"))
+    assert computed(judged, "pack_energy_wh", "by-label", "A1").value == pytest.approx(watt_hours)
 
 
 def test_another_packs_failure_is_its_own():
