@@ -44,6 +44,12 @@ def test_parts_that_weigh_more_than_the_whole(takeoff, expected):
         assert told.message == "the take-off mass is 980 g, but its parts alone weigh 1000 g"
 
 
+def test_parts_heavier_by_just_what_is_allowed_are_no_fault():
+    """4 · (92 + 20) + 572 = 1020 g, 2 % more than 1000 g and no more."""
+    told = expect(Clear, answer(weighed(1000, None, ROTORS, PACKS.replace("mass_g: 552", "mass_g: 572")), PLAUSIBLE))
+    assert told.evidence == "parts recorded 1020 g"
+
+
 def test_a_pack_of_no_recorded_mass_may_be_the_lightest():
     told = expect(Clear, answer(weighed(500, None, ROTORS, PACKS.replace(", mass_g: 552", "")), PLAUSIBLE))
     assert told.evidence == "parts recorded 448 g"
