@@ -61,6 +61,9 @@ def test_fronts_alike_and_rears_alike_are_found() -> None:
         "0 % of the yaw torque is left when thrust, roll and pitch are held (limit 10 %)"
     )
     assert (marked(text, found.place), found.place.line) == ("cw", 4)
+    assert [(marked(text, one.place), one.place.line, one.message) for one in found.related] == [
+        ("cw", 5, "front-right turns cw"), ("ccw", 6, "rear-left turns ccw"), ("ccw", 7, "rear-right turns ccw")
+    ]
 
 
 @pytest.mark.parametrize(("forward", "kind", "share"), [(-64, Finding, "10 %"), (-62, Clear, "10 %")])

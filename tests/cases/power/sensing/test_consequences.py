@@ -136,6 +136,7 @@ def test_how_much_charge_an_error_of_the_volts_hides(chemistry, means):
     assert found.evidence.startswith(f"{means}; ")
 
 
+@pytest.mark.parametrize("chemistry", ["lipo", "lipo-hv"])
 # Of 3 V a cell: 240 mV for 8 %, 360 mV for 12 %, 1020 mV for 34 %.
 @pytest.mark.parametrize(("times", "means"), [
     (1.08, "dangerous, the pack holds 24 to 69 % less charge than shown"),
@@ -143,9 +144,9 @@ def test_how_much_charge_an_error_of_the_volts_hides(chemistry, means):
     (1.34, "dangerous, the pack holds far less charge than shown"),
     (0.88, "the pack holds at least 36 % more charge than shown, and warnings come early"),
 ])
-def test_an_error_may_hide_all_the_charge(times, means):
+def test_an_error_may_hide_all_the_charge(times, means, chemistry):
     rows = [[round(12.0 * times, 3), 12.0], [round(15.0 * times, 3), 15.0]]
-    found = expect(Finding, answer(read(volts(rows), before=PACK + FITTED), VOLTAGE))
+    found = expect(Finding, answer(read(volts(rows), before=PACK.replace("lipo", chemistry) + FITTED), VOLTAGE))
     assert found.evidence.startswith(f"{means}; ")
 
 

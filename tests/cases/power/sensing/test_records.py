@@ -175,6 +175,13 @@ def test_throttle_and_amperes_exchanged():
     assert told.do == "look whether columns are exchanged, and compare again"
 
 
+# What the meter read is the measure: 9.46 A are 5.1 % more than 9.0 A, which are 4.9 % less than 9.46 A. 5 % is near.
+@pytest.mark.parametrize(("shown", "exchanged"), [((9.44, 22.44), False), ((9.46, 22.5), True)])
+def test_both_sides_of_a_display_that_has_the_meters_numbers_too(shown, exchanged):
+    rows = f"[[0, 0.0, 0.0], [9.0, {shown[0]}, 9.0], [21.4, {shown[1]}, 21.4]]"
+    assert ("exchanged" in getattr(answer(read(of_amperes=amperes(rows)), CURRENT), "do", "")) is exchanged
+
+
 @pytest.mark.parametrize("rows", [
     "[[0, 0.1, 0.0], [35, 8.8, 9.0], [100, 20.9, 21.4]]",
     "[[0, 0, 0.0], [9.5, 35, 9.0], [20.9, 55, 21.4]]",  # 5.6 % from what the meter read
