@@ -193,8 +193,9 @@ def gain_with_zero_prior(
         return None
     covariance = np.array([[fit.variance_zero, fit.covariance], [fit.covariance, fit.variance_slope]])
     from_prior = np.outer(covariance[:, 0], covariance[:, 0]) / u_zero**2
-    # The same fit with every reference reading one unit higher tells what an absolute error does to it.
-    leaning = covariance @ np.array([xs.size, np.sum(xs)]) / row_sd**2
+    # What an absolute error does to it: every reference reading one unit higher, and the zero known as before, lifts
+    # the whole line by one but for what the zero holds back.
+    leaning = np.array([1.0, 0.0]) - covariance[:, 0] / u_zero**2
     return _calibration(
         "gain-with-zero-prior",
         fit.zero,

@@ -24,7 +24,7 @@ class Rows:
 
     @classmethod
     def of(cls, xs: Array, ys: Array) -> Rows:
-        """Of x and y, (n,) each. Raises ValueError if the numbers are too large to be squared."""
+        """Of x and y, (n,) each, n at least 1. Raises ValueError if the numbers are too large to be squared."""
         with np.errstate(over="ignore", invalid="ignore"):
             x, y = float(xs.mean()), float(ys.mean())
             away_x, away_y = xs - x, ys - y
@@ -64,14 +64,14 @@ def york(rows: Rows, u_x: float, u_y: float, u_zero: float) -> FromZero:
     vx, vy, v_zero = u_x * u_x, u_y * u_y, u_zero * u_zero
     lever = 1 / math.sqrt(rows.n + 1)  # which gives the sums of the n + 1 rows about the middle of them all
     xx, xy, yy = rows.about(lever * rows.x, lever * rows.y)
-    if xx == 0 or vy == 0 or v_zero == 0:
+    if xx == 0 or vy == 0 or v_zero == 0 or math.isinf(vx + vy + v_zero):
         raise Indeterminate("the rows and their uncertainties do not tell a slope")
     slope, steepness = xy / xx, math.sqrt(yy / xx)  # which a change of slope is small against, should it be near zero
     for _ in range(500):
         row = vy + slope * slope * vx  # the variance of one row
         total = rows.n / row + 1 / v_zero
-        of_zero = 1 / v_zero / total  # its share of the middle
-        middle_x, middle_y = rows.x * (1 - of_zero), rows.y * (1 - of_zero)
+        of_rows, of_zero = rows.n / row / total, 1 / v_zero / total  # their shares of the middle
+        middle_x, middle_y = rows.x * of_rows, rows.y * of_rows
         off_x, off_y = rows.x * of_zero, rows.y * of_zero
         xx, xy, yy = rows.about(off_x, off_y)
         below = (vy * xx + slope * vx * xy) / row + middle_x * middle_x * row / v_zero
@@ -88,18 +88,14 @@ def york(rows: Rows, u_x: float, u_y: float, u_zero: float) -> FromZero:
     # zero, which is exact, lies at -middle_x.
     of_x, of_y = vy / row, before * vx / row
     mean = of_x * off_x + of_y * off_y
-    all_mean = rows.n * mean / row / total - of_zero * middle_x
+    all_mean = of_rows * mean - of_zero * middle_x
     squares = of_x * of_x * rows.xx + 2 * of_x * of_y * rows.xy + of_y * of_y * rows.yy
     squares += rows.n * (mean - all_mean) * (mean - all_mean)
     at = middle_x + all_mean
     told = squares / row + at * at / v_zero
-    if not told > 0:
+    variance_slope = 1 / told if told > 0 else math.inf
+    variance_zero = 1 / total + at * at * variance_slope
+    zero = middle_y - slope * middle_x
+    if not math.isfinite(zero + variance_zero + variance_slope):
         raise Indeterminate("the rows and their uncertainties do not tell a slope")
-    variance_slope = 1 / told
-    return FromZero(
-        zero=middle_y - slope * middle_x,
-        slope=slope,
-        variance_zero=1 / total + at * at * variance_slope,
-        covariance=-at * variance_slope,
-        variance_slope=variance_slope,
-    )
+    return FromZero(zero, slope, variance_zero, -at * variance_slope, variance_slope)

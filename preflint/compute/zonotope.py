@@ -92,15 +92,17 @@ def with_each_gone(columns: ArrayLike, load: ArrayLike) -> tuple[Array, Array]:
         each = [(even_margin(one, asked), distance_to_limit(one, asked)) for one in left]
         margins, distances = np.array(each).T
         return margins, distances
+    size = np.abs(gives).max(axis=1)  # rows of one size, lest a facet be taken for a rounding error
+    gives, asked = gives / size[:, None], asked / size
     spanning, normals = _facets(gives)
     stays = np.all(spanning[:, :, None] != np.arange(gives.shape[1]), axis=1)  # (m, n): a facet without that column
-    along = normals @ gives
+    along, lengths = normals @ gives, np.linalg.norm(normals / size, axis=1, keepdims=True)
     half = np.abs(along).sum(axis=1, keepdims=True) / 2 - np.abs(along) / 2
     off = np.abs((normals @ asked - along.sum(axis=1) / 2)[:, None] + along / 2)
     least = 1 - np.max(off / half, axis=0, where=stays, initial=-math.inf)
-    away = np.min(half - off, axis=0, where=stays, initial=math.inf)
-    size = np.max(half, axis=0, where=stays, initial=0.0)
-    return np.where(np.abs(least) > _NOTHING, least, 0.0), np.where(np.abs(away) > _NOTHING * size, away, 0.0)
+    away = np.min((half - off) / lengths, axis=0, where=stays, initial=math.inf)
+    most = np.max(half / lengths, axis=0, where=stays, initial=0.0)
+    return np.where(np.abs(least) > _NOTHING, least, 0.0), np.where(np.abs(away) > _NOTHING * most, away, 0.0)
 
 
 def even_shares(columns: ArrayLike, load: ArrayLike) -> Array | None:

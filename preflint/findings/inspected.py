@@ -51,50 +51,26 @@ class Judged:
         return replace(self, answers=answers)
 
 
-@dataclass(frozen=True, slots=True)
-class Common:
-    """What many packed aircraft have in common: ``rules``, which their answers name by number, and what was packed of
-    the first of them, ``aircraft`` and ``answers``, to which the bytes of the others point where they say the same.
-    """
-
-    rules: tuple[RuleInfo, ...]
-    aircraft: bytes
-    answers: bytes
-
-    def __hash__(self) -> int:
-        return hash(self.answers)
-
-
 @dataclass(frozen=True, slots=True, eq=False)
 class Packed:
     """The same as bytes, made and read in this run alone: a tenth of the weight, where a report has many.
 
     Two of them are never equal: the bytes may differ where what they hold does not.
+    ``rules`` are those of the answers, which point to them by their number: many aircraft have them in common.
     """
 
     about: Airframe
     positions: tuple[str, ...]
     broken: tuple[tuple[str, str], ...]
-    common: Common
+    rules: tuple[RuleInfo, ...]
     packed_aircraft: bytes
     packed_answers: bytes
 
     @classmethod
-    def of(cls, judged: Judged, known: dict[tuple[RuleInfo, ...], Common]) -> "Packed":
-        """``known``: what is in common, by the rules, with those that were packed before."""
+    def of(cls, judged: Judged) -> "Packed":
         rules = tuple({result.rule.id: result.rule for result in judged.answers.results}.values())
-        aircraft, answers = _pickled(judged.aircraft), _pickled(_numbered(judged.answers, rules))
-        if len(known) == _MOST_KNOWN:
-            known.clear()
-        common = known.setdefault(rules, Common(rules, aircraft[-_WINDOW:], answers[-_WINDOW:]))
-        return cls(
-            judged.about,
-            judged.positions,
-            judged.broken,
-            common,
-            _lighter(aircraft, common.aircraft),
-            _lighter(answers, common.answers),
-        )
+        packed = cls(judged.about, judged.positions, (), rules, _bytes(judged.aircraft), b"")
+        return packed.with_answers(judged.answers)
 
     @property
     def aircraft(self) -> Aircraft:
@@ -108,49 +84,36 @@ class Packed:
 
     def with_answers(self, answers: Answers) -> "Packed":
         """The same aircraft with others, by some of the same rules."""
-        packed = _lighter(_pickled(_numbered(answers, self.common.rules)), self.common.answers)
+        number = {rule.id: i for i, rule in enumerate(self.rules)}  # an id's hash is known already
+        results = [(number[result.rule.id], result.at, result.outcome) for result in answers.results]
+        deferred = [(answers.results.index(entry.result), entry.deferral) for entry in answers.deferred]
+        packed = _bytes((results, answers.computed, deferred))
         return replace(self, broken=answers.broken, packed_answers=packed)
 
 
-_WINDOW = 2**15  # as far back as zlib looks
-_MOST_KNOWN = 16  # policies differ in few rules or none, and a worker of a cluster outlives many runs
-
-
-def _numbered(answers: Answers, rules: tuple[RuleInfo, ...]) -> object:
-    number = {rule.id: i for i, rule in enumerate(rules)}
-    results = [(number[result.rule.id], result.at, result.outcome) for result in answers.results]
-    deferred = [(answers.results.index(entry.result), entry.deferral) for entry in answers.deferred]
-    return results, answers.computed, deferred
-
-
-def _pickled(value: object) -> bytes:
+def _bytes(value: object) -> bytes:
     import pickle  # only where there are many
 
-    return pickle.dumps(value, pickle.HIGHEST_PROTOCOL)
+    return zlib.compress(pickle.dumps(value, pickle.HIGHEST_PROTOCOL), 1)
 
 
-def _lighter(data: bytes, like: bytes) -> bytes:
-    press = zlib.compressobj(1, zdict=like)
-    return press.compress(data) + press.flush()
-
-
-def _unpacked(data: bytes, like: bytes) -> Any:
+def _unpacked(data: bytes) -> Any:
     import pickle
 
-    return pickle.loads(zlib.decompressobj(zdict=like).decompress(data))
+    return pickle.loads(zlib.decompress(data))
 
 
 # Reports go aircraft by aircraft and ask each again and again: the last one is kept.
 @lru_cache(1)
 def _aircraft(held: Packed) -> Aircraft:
-    aircraft: Aircraft = _unpacked(held.packed_aircraft, held.common.aircraft)
+    aircraft: Aircraft = _unpacked(held.packed_aircraft)
     return aircraft
 
 
 @lru_cache(1)
 def _answers(held: Packed) -> Answers:
-    numbered, computed, deferred = _unpacked(held.packed_answers, held.common.answers)
-    results = tuple(Result(held.common.rules[number], at, outcome) for number, at, outcome in numbered)
+    numbered, computed, deferred = _unpacked(held.packed_answers)
+    results = tuple(Result(held.rules[number], at, outcome) for number, at, outcome in numbered)
     return Answers(results, computed, held.broken, tuple(Deferred(results[i], deferral) for i, deferral in deferred))
 
 
@@ -214,11 +177,7 @@ class Inspected:
         """The same with fewer results, of which nobody puts one off."""
         return replace(self, held=self.held.with_answers(replace(self.held.answers, results=results, deferred=())))
 
-    def packed(self, known: dict[tuple[RuleInfo, ...], Common]) -> "Inspected":
-        """The same, of less weight. ``known``: what those that were packed before have in common, by their rules."""
-        return replace(self, held=Packed.of(self.held, known)) if isinstance(self.held, Judged) else self
-
-    def sharing(self, known: dict[Common, Common]) -> "Inspected":
-        """The same, packed in another process, with what it has in common with those before it held but once."""
-        assert isinstance(self.held, Packed)
-        return replace(self, held=replace(self.held, common=known.setdefault(self.held.common, self.held.common)))
+    def packed(self, rules: dict[tuple[RuleInfo, ...], tuple[RuleInfo, ...]]) -> "Inspected":
+        """The same, of less weight. ``rules`` holds those of all that were packed before, each once."""
+        held = Packed.of(self.held) if isinstance(self.held, Judged) else self.held
+        return replace(self, held=replace(held, rules=rules.setdefault(held.rules, held.rules)))

@@ -3,13 +3,12 @@
 import datetime as dt
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
-from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from preflint.engine.rule_module import Registry, builtin_and, load_rule_module
 from preflint.errors import NotRead, PreflintError, Problem, RuleModuleError, told
-from preflint.findings.inspected import Common, Inspected
+from preflint.findings.inspected import Inspected
 from preflint.findings.report import Note, Report
 from preflint.findings.rule_info import RuleInfo
 from preflint.fleet.changed import concerned
@@ -40,7 +39,7 @@ Progress = Callable[[int, int], None]
 
 Answer = Inspected | NotRead
 
-_Known = dict[tuple[RuleInfo, ...], Common]
+_Rules = dict[tuple[RuleInfo, ...], tuple[RuleInfo, ...]]
 
 _Chunk = tuple[tuple[int, Task], ...]
 
@@ -111,12 +110,12 @@ def _answers(
     rules: Sequence[str], at_field_day: bool, reading: Reading | None, packs: Sequence[str],
 ) -> Iterator[dict[int, Answer]]:  # fmt: skip
     """Those of one manifest after the other here, else of each chunk as it is done; none where that takes long."""
+    asked = _Rules()
     if executor is None:
-        known = _Known()
         many = sum(map(len, chunks)) >= MANY
         for chunk in chunks:
             for i, task in chunk:
-                yield {i: _judge(task, day, registry, at_field_day, packs, known if many else None, reading)}
+                yield {i: _judge(task, day, registry, at_field_day, packs, asked if many else None, reading)}
         return
     from concurrent.futures import FIRST_COMPLETED, BrokenExecutor, Future, wait
 
@@ -130,7 +129,6 @@ def _answers(
             lost.set_exception(end)
             return lost
 
-    in_common: dict[Common, Common] = {}
     waiting = {send(chunk): chunk for chunk in chunks}
     judged_again: set[int] = set()
     try:
@@ -147,8 +145,9 @@ def _answers(
                     waiting |= {send((entry,)): (entry,) for entry in chunk}
                     yield {}
                 else:
+                    # Packed already; their rules are those of the others here.
                     yield {
-                        i: answer.sharing(in_common) if isinstance(answer, Inspected) else answer
+                        i: answer.packed(asked) if isinstance(answer, Inspected) else answer
                         for i, answer in zip(numbers, _result(future, chunk), strict=True)
                     }
     finally:
@@ -204,25 +203,19 @@ def judge_chunk(
     tasks: Sequence[Task], day: dt.date, rules: tuple[str, ...], at_field_day: bool, packs: tuple[str, ...] = ()
 ) -> list[Answer]:
     """What a worker does: the rules are loaded where they run, since functions do not travel."""
-    registry = builtin_and(rules)
-    return [_judge(task, day, registry, at_field_day, packs, _known_here()) for task in tasks]
-
-
-@cache
-def _known_here() -> _Known:
-    """What the aircraft that this worker packed have in common; it is sent with each chunk, and kept once."""
-    return _Known()
+    registry, asked = builtin_and(rules), _Rules()
+    return [_judge(task, day, registry, at_field_day, packs, asked) for task in tasks]
 
 
 def _judge(
-    task: Task, day: dt.date, registry: Registry, at_field_day: bool, packs: Sequence[str], known: _Known | None,
+    task: Task, day: dt.date, registry: Registry, at_field_day: bool, packs: Sequence[str], asked: _Rules | None,
     reading: Reading | None = None,
 ) -> Answer:  # fmt: skip
-    """One aircraft; packed where it is ``known`` what those before it have in common."""
+    """One aircraft; packed where the rules that were asked of those before it are given."""
     try:
         judged = inspect_in(task.tree, task.manifest, day, registry, task.policy, at_field_day, reading, packs)
         judged = replace(judged, reached_by=str(task.path))
-        return judged if known is None else judged.packed(known)
+        return judged if asked is None else judged.packed(asked)
     except NotRead as error:
         return NotRead(error.file, error.problems, legible(task.tree, task.manifest))
     except RecursionError:

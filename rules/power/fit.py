@@ -32,6 +32,7 @@ from .limits import AMMETER_ZERO, CURRENT_ZERO, VOLTAGE_ZERO
 from .meter import Record, Unit, instrument, meter_floor, meter_in_words, must_be_a_zero, zero_of
 
 _CELLS_OF_THE_PRIOR = 4  # of the pack that voltage_zero_prior_v speaks of; common practice, no source
+_ROUNDING = 1e-9  # of the gain that the greatest readings would have
 MOST_BY_HAND = 30  # rows that anybody reads by hand; more are a log; common practice, no source
 
 
@@ -158,7 +159,7 @@ def compare(
         how = "look whether display and meter follow the pack at all, then compare again"
         raise _no_scale(record, f"{still} in the readings of {record.date.value}", how)
     judging = gain_with_zero_prior(indicated, reference, meter, step, u_zero=u_zero)
-    if judging is None or judging.gain.value <= 0 or not np.any(reference > 0):
+    if judging is None or not _rises(judging, indicated, reference) or not np.any(reference > 0):
         message = f"the display does not rise with the meter in the readings of {record.date.value}"
         raise _no_scale(record, message, "look whether the columns are exchanged, and compare again")
     others = (gain_only(indicated, reference, meter, step), gain_and_zero(indicated, reference, meter, step))
@@ -167,6 +168,11 @@ def compare(
     judging = judging.with_rows_worth(share)
     fits = (*(fit.with_rows_worth(share) for fit in others if fit), judging)
     return Comparison(indicated, reference, fits, judging, step, meter.resolution)
+
+
+def _rises(fit: Calibration, indicated: Array, reference: Array) -> bool:
+    """Whether the gain is above zero by more than rounding leaves of readings that cancel."""
+    return fit.gain.value > _ROUNDING * float(np.max(np.abs(reference)) / np.max(np.abs(indicated)))
 
 
 def _worth_of_a_row(residuals: Array, once: int) -> float:

@@ -72,8 +72,20 @@ def test_the_margin_without_units(stopped, margin):
 def hull_distance(gives, load):
     """By the hull of all 2^n corners: a method of its own."""
     corners = np.array([gives @ [i >> bit & 1 for bit in range(gives.shape[1])] for i in range(2 ** gives.shape[1])])
-    hull = ConvexHull(corners, qhull_options="QJ")
+    hull = ConvexHull(corners)
     return float(np.min(-(hull.equations[:, :-1] @ load + hull.equations[:, -1])))
+
+
+def margin_by_programme(gives, load):
+    """How much of its half range every column can leave free on both sides: the most, by a linear programme."""
+    count = gives.shape[1]
+    solved = linprog(
+        [0.0] * count + [-1.0], A_eq=np.hstack([gives, np.zeros((4, 1))]), b_eq=load,
+        A_ub=np.vstack([np.hstack([np.eye(count), np.full((count, 1), 0.5)]),
+                        np.hstack([-np.eye(count), np.full((count, 1), 0.5)])]),
+        b_ub=[1.0] * count + [0.0] * count, bounds=[(None, None)] * (count + 1),
+    )  # fmt: skip
+    return -solved.fun
 
 
 @pytest.mark.parametrize("seed", range(12))
@@ -88,27 +100,34 @@ def test_random_rotors_against_programme_and_hull(seed):
     )  # fmt: skip
     assert least_greatest_share(gives, load) == pytest.approx(solved.fun, rel=1e-7)
     assert distance_to_limit(gives, load) == pytest.approx(hull_distance(gives, load), abs=1e-6)
-    half = linprog(
-        [0.0] * count + [-1.0], A_eq=np.hstack([gives, np.zeros((4, 1))]), b_eq=load,
-        A_ub=np.vstack([np.hstack([np.eye(count), np.full((count, 1), 0.5)]),
-                        np.hstack([-np.eye(count), np.full((count, 1), 0.5)])]),
-        b_ub=[1.0] * count + [0.0] * count, bounds=[(None, None)] * (count + 1),
-    )  # fmt: skip
-    assert even_margin(gives, load) == pytest.approx(-half.fun, abs=1e-7)
+    assert even_margin(gives, load) == pytest.approx(margin_by_programme(gives, load), abs=1e-7)
 
 
 @pytest.mark.parametrize("spins", ["PNPNPN", "PPNNPN"])
 def test_each_rotor_of_the_published_hexacopter_stopped_in_turn(spins):
-    """By the hull of what is left, whose distances are those of the table above, and by what a margin is: with every
-    column at half and the load held, up to so much of each half is free.
-    """
     gives = hexacopter(spins)
     margins, distances = with_each_gone(gives, LOAD)
     for gone, (margin, distance) in enumerate(zip(margins, distances, strict=True)):
         left = np.delete(gives, gone, axis=1)
         assert distance == pytest.approx(hull_distance(left, LOAD), abs=1e-6)
-        assert margin == pytest.approx(even_margin(left, LOAD), abs=1e-12)
+        assert margin == pytest.approx(margin_by_programme(left, LOAD), abs=1e-7)
     assert spins == "PPNNPN" or not (margins.any() or distances.any())  # nothing, without a rounding error
+
+
+@pytest.mark.parametrize("seed", range(12))
+@pytest.mark.parametrize("sizes", [(1, 1, 1, 1), (1, 1e-3, 20, 1e4)])
+def test_random_rotors_stopped_in_turn_against_programme_and_hull(seed, sizes):
+    """Inside and outside of what is left; with rows of one size, and of sizes far apart, as units may be."""
+    rng = np.random.default_rng(seed)
+    count = int(rng.integers(6, 9))
+    gives = rng.normal(size=(4, count)) * np.array(sizes)[:, None]
+    load = gives @ rng.uniform(-0.2, 1.2, count)
+    margins, distances = with_each_gone(gives, load)
+    for gone in range(count):
+        left = np.delete(gives, gone, axis=1)
+        assert margins[gone] == pytest.approx(margin_by_programme(left, load), abs=1e-6)
+        if sizes == (1, 1, 1, 1):
+            assert distances[gone] == pytest.approx(hull_distance(left, load), abs=1e-6)
 
 
 def test_three_left_of_a_quad_hold_nothing_level():

@@ -148,8 +148,11 @@ def test_numbers_whose_squares_are_none_are_refused(size: float) -> None:
     ([1], [1], (0, 1e-170, 1), "do not tell a slope"),
     ([1], [1], (0, 1, 1e-170), "do not tell a slope"),
     ([1e-20], [1e-20], (0, 1e150, 1), "do not tell a slope"),
-    # Small whole numbers, drawn by chance: at once, the leverage of the rows adds up to nothing.
-    ([-1, -1, 0], [3, 1, 5], (2, 0.5, 0.5), "do not tell a slope"),
+    ([1e-160], [1e-160], (0, 1e-5, 1), "do not tell a slope"),
+    # Beyond what can be squared, or put together at the end.
+    ([1], [1], (1e160, 1, 1), "do not tell a slope"),
+    ([1], [1], (0, 1e155, 1e155), "do not tell a slope"),
+    ([8.5e-58, 0], [-1, 6.9e45], (1, 1, 3e21), "do not tell a slope"),
     # An error of x four times the way between the rows.
     ([0, 1], [-1, 0], (4, 0.5, 2), "does not settle"),
     # Beyond what can be squared on the way.

@@ -2,7 +2,7 @@
 
 import numpy as np
 import pytest
-from scipy import signal, stats
+from scipy import linalg, signal, stats
 
 from preflint.compute.ellipsoid import fit_ellipsoid
 from preflint.compute.serial import serial
@@ -73,3 +73,23 @@ def test_wrong_shapes():
         serial(np.ones(4), np.ones((4, 2)))
     with pytest.raises(ValueError, match="slopes"):
         serial(np.ones(5), np.ones((6, 2)))
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_as_the_matrices_written_out_have_it(seed):
+    """tr(M·R·M·L) / tr(M·R·M) at the memory told is what the residuals show; R, M and L are those of the docstring."""
+    rng, n, p = np.random.default_rng(seed), 12 + 7 * seed, 2 + seed % 2
+    design = rng.normal(0, 1, (n, p))
+    basis = linalg.orth(design)
+    without = np.eye(n) - basis @ basis.T
+    left = without @ remembering(rng, n, 0.8)[:, 0]
+    told = serial(left, design)
+    neighbours = linalg.toeplitz([0.0, 0.5, *[0.0] * (n - 2)])
+    remembered = linalg.toeplitz(told.memory ** np.arange(n))
+    scatter = np.trace(without @ remembered @ without)
+    assert told.memory > 0.1
+    expected = np.trace(without @ remembered @ without @ neighbours) / scatter
+    assert expected == pytest.approx(left[1:] @ left[:-1] / (left @ left), abs=1e-6)
+    most = linalg.eigvalsh(basis.T @ remembered @ basis)[-1]
+    assert told.widening == pytest.approx(np.sqrt(most * (n - p) / scatter), rel=1e-9)
+    assert told.dof == pytest.approx(max(0, n * (1 - told.memory**2) / (1 + told.memory**2) - p), rel=1e-9)

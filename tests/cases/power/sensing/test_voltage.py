@@ -226,6 +226,15 @@ def test_columns_exchanged():
     assert told.do == "look whether the columns are exchanged, and compare again"
 
 
+@pytest.mark.parametrize("rows", [
+    "[[15.12, 15.46], [15.12, -15.46], [14.07, 14.31], [14.07, -14.31]]",
+    "[[0.3, 0.1], [0.3, -0.1], [0.7, 0.2], [0.7, -0.2]]",
+])  # fmt: skip
+def test_readings_that_cancel_rise_by_no_rounding_error(rows):
+    told = answer(compared(rows), VOLTAGE)
+    assert told.message == "the display does not rise with the meter in the readings of 2026-05-16"
+
+
 def test_no_power_sensing():
     assert answer(manifest("power_sensing: none\n"), VOLTAGE) == NotApplicable("no power sensing is fitted")
 
