@@ -92,6 +92,8 @@ class Calibration:
         """
         if not 0 < share <= 1:
             raise ValueError(f"a row is worth more than none and at most one, not {share:g}")
+        if share == 1:
+            return self
         return _calibration(
             self.fit,
             self.zero.value,
