@@ -60,6 +60,13 @@ def test_reduction_from_sea_level(elevation, indicated, expected):
         )
 
 
+def test_below_the_sea_a_reduction_is_in_as_much_doubt():
+    """400 m below it, 1013.25 · (1 + 0.0065 · 400/288.15)^5.2559 = 1062.2 hPa by ISO 2533; 48.97 · 0.069 = 3.4 hPa."""
+    text = checked(1062.2, "sea_level_pressure_hpa: 1013.25") + "site: {elevation_m: -400}\n"
+    told = expect(Unproven, answer(text, RULE))
+    assert told.do.startswith("say how the report was reduced, in reduced_by; or read the pressure at the place")
+
+
 # 1013.2 hPa at sea level taken back to 900 m with pen and paper. By the standard atmosphere (ISO 2533):
 # 1013.2 · (1 - 0.0065 · 900/288.15)^5.2559 = 909.7 hPa. By a temperature of 2 °C at the place (hypsometric equation,
 # WMO-No. 8), 899.9 m geopotential: 2 + 273.15 + 2.93 K in the middle,

@@ -239,6 +239,12 @@ def test_headings_on_one_side_say_nothing_of_the_others(headings):
     assert told.message == "the heading check does not go round the circle"
 
 
+def test_four_headings_all_round_do_not_clear_what_soft_iron_makes_in_between():
+    rows = [[h, h + 1] for h in (0, 90, 180, 270)]
+    told = expect(Unproven, answer(flown().replace(ALL_ROUND, str(rows)), TOTAL))
+    assert told.message == "4 headings do not show soft iron: it takes eight, 45° apart, or a rotation"
+
+
 def test_where_headings_do_not_go_round_their_mean_is_taken_on_every_heading():
     """By hand: mounted 4° off, and asin(0.03 · 24 / 18.1) and asin(0.03 · 84 / 18.1) of the current at its worst."""
     rows = [[h, h + 4] for h in range(4)]

@@ -10,7 +10,7 @@ import pytest
 from making.earth import DOWN_UT, NORTH_UT, directions
 from making.manifests import expect, opening
 
-from preflint.api import Clear, Unproven
+from preflint.api import Clear, Finding, Unproven
 from preflint.testing import computed, inspect_text, outcome
 
 SITE = "site: {latitude_deg: 0, longitude_deg: 120, elevation_m: 0}\n"
@@ -36,7 +36,7 @@ def worst_deg(zero, added=(0, 0, 0)):
     return worst
 
 
-def flown(zero, added=(0.0, 0.0, 0.0), gain=1.0, checked=False, rested=True, levelled=False):
+def flown(zero, added=(0.0, 0.0, 0.0), gain=1.0, checked=False, rested=True, levelled=False, aim=None):
     """A rotation of a compass that adds so much, beside six positions with such zeros; nothing follows the current."""
     ways = math.hypot(NORTH_UT, DOWN_UT) * directions(60)
     soft = f", soft_iron: [[{1 / gain}, 0, 0], [0, {1 / gain}, 0], [0, 0, {1 / gain}]]"
@@ -65,7 +65,8 @@ def flown(zero, added=(0.0, 0.0, 0.0), gain=1.0, checked=False, rested=True, lev
         )
     if levelled:
         text += "logbook:\n  - {date: 2027-06-25, kind: settings-changed, part: flight-controller, touches: [level]}\n"
-    return inspect_text(text, JUDGED_ON)
+    policy = {"preflint.yaml": f"{{preflint: 1, tolerances: {{heading_error_aim_deg: {aim}}}}}\n"} if aim else {}
+    return inspect_text(text, JUDGED_ON, files=policy)
 
 
 def total(seen):
@@ -115,6 +116,12 @@ def test_an_outdated_lean_that_does_not_matter_is_told():
         assert said in expect(Clear, outcome(flown(zero, added, levelled=True), ALL_OF_IT)).evidence
     for kept in (flown((0.1, 0, 0), (6, 0, 0)), flown((0, 0, 0), (6, 0, 0), rested=False)):
         assert "lean" not in expect(Clear, outcome(kept, ALL_OF_IT)).evidence
+
+
+def test_an_outdated_lean_is_no_cause_of_what_is_found():
+    """1 µT of hard iron turns by asin(1/40) = 1.4°, by a club that aims at half a degree; the zeros are gone."""
+    found = expect(Finding, outcome(flown((1.5, 0, 0), (1, 0, 0), levelled=True, aim=0.5), f"{ALL_OF_IT}-aim"))
+    assert "accelerometer" not in f"{found.do} {found.evidence}"
 
 
 def test_the_same_lean_that_still_counts_is_in_the_sum():

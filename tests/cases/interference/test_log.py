@@ -50,6 +50,13 @@ def test_what_comes_right_after_a_change_does_not_count():
     assert computed(inspected(log), "interference_ut_per_a", "x").value == pytest.approx(clean, abs=1e-9)
 
 
+def test_steps_whose_settled_rows_are_just_half_of_the_log_are_steps():
+    """Four rows each, half a second apart: the first second, of two rows, does not count."""
+    amperes = np.repeat([0.2, 7.0, 14.0, 22.6, 31.0, 14.0, 0.2], 4)
+    log = csv(COLUMNS, np.arange(28) * 0.5, 2 * amperes, amperes, field(amperes, noise=0.01))
+    assert "raw run of 2026-05-16, 7 steps to 31.0 A: " in expect(Clear, answer(log)).evidence
+
+
 def test_one_wild_row_moves_nothing():
     wild = field(AMPERES)
     wild[120] = [1000, -1000, 1000]

@@ -107,6 +107,9 @@ def test_a_tolerance_is_applied_and_loosening_is_told() -> None:
     ("tolerances: {load_coverage_percent: 80}", "load_coverage_percent 80 % (usually 90 %)"),
     ("tolerances: {load_coverage_percent: 95}", None),
     ("tolerances: {load_coverage_percent: 90}", None),
+    ("tolerances: {link_margin_nothing_left: 3}", None),  # more to spare than the usual 0 dB
+    ("tolerances: {voltages_apart_percent: 1}", "voltages_apart_percent 1 % (usually 2 %)"),
+    ("tolerances: {voltages_apart_percent: 3}", None),
     ("record_ages: {hover: 731}", "hover_age 731 days (usually 730 days)"),
     ("record_ages: {hover: 30}", None),
 ])
