@@ -166,7 +166,7 @@ def gain_with_zero_prior(
     if not (math.isfinite(u_zero) and u_zero > 0):
         raise ValueError("the prior of the zero needs a standard uncertainty, finite and above zero")
     xs, ys, _ = checked_rows(indicated, reference, None)
-    if not np.any(xs):
+    if not np.any(xs**2):
         return None
     u_x, u_y = _row_resolutions(xs, ys, instrument, resolution_indicated)
     rows = Rows.of(xs, ys)
@@ -195,8 +195,8 @@ def gain_with_zero_prior(
         return None
     covariance = np.array([[fit.variance_zero, fit.covariance], [fit.covariance, fit.variance_slope]])
     from_prior = np.outer(covariance[:, 0], covariance[:, 0]) / u_zero**2
-    # What an absolute error does to it: every reference reading one unit higher, and the zero known as before, lifts
-    # the whole line by one but for what the zero holds back.
+    # What an absolute error does to it, to first order: every reference reading one unit higher, and the zero known as
+    # before, lifts the whole line by one but for what the zero holds back.
     leaning = np.array([1.0, 0.0]) - covariance[:, 0] / u_zero**2
     return _calibration(
         "gain-with-zero-prior",

@@ -52,15 +52,15 @@ class FromZero:
 def york(rows: Rows, u_x: float, u_y: float, u_zero: float) -> FromZero:
     """The line y = zero + slope·x, each row uncertain by ``u_x`` and ``u_y``, the zero being 0 within ``u_zero``.
 
-    All are standard uncertainties, of independent errors; ``u_x`` may be zero, the others are above it. What is known
-    of the zero is one more row: at x = 0, exact, y is 0 within ``u_zero``. Since the others are alike, sums over them
-    are all that is asked of them.
+    All are standard uncertainties, of independent errors; ``u_x`` may be zero. What is known of the zero is one more
+    row: at x = 0, exact, y is 0 within ``u_zero``. Since the others are alike, sums over them are all that is asked.
     Source: D. York, N. Evensen, M. López Martínez, J. De Basabe Delgado, Am. J. Phys. 72 (2004) 367-375.
 
-    Raises Indeterminate if all x are zero, or the iteration does not settle; ValueError for other uncertainties.
+    Raises Indeterminate if all x are zero, ``u_y`` or ``u_zero`` is, or the iteration does not settle; ValueError for
+    uncertainties that are none.
     """
-    if not (0 <= u_x < math.inf and 0 < u_y < math.inf and 0 < u_zero < math.inf):
-        raise ValueError("uncertainties are finite, that of x zero or more and the others above zero")
+    if not all(0 <= u < math.inf for u in (u_x, u_y, u_zero)):
+        raise ValueError("uncertainties are finite, and zero or more")
     vx, vy, v_zero = u_x * u_x, u_y * u_y, u_zero * u_zero
     lever = 1 / math.sqrt(rows.n + 1)  # which gives the sums of the n + 1 rows about the middle of them all
     xx, xy, yy = rows.about(lever * rows.x, lever * rows.y)

@@ -70,14 +70,17 @@ def distance_to_limit(columns: ArrayLike, load: ArrayLike) -> float:
     or below, where the columns do not span all rows: the boundary is everywhere. Shapes and errors as above.
     """
     gives, asked = _checked(columns, load)
-    if np.linalg.matrix_rank(gives) < len(gives):
+    size = _sizes(gives)
+    scaled, wanted = gives / size[:, None], asked / size
+    if np.linalg.matrix_rank(scaled) < len(gives):
         left = asked - gives @ np.linalg.lstsq(gives, asked, rcond=None)[0]
         return -float(np.linalg.norm(left))
-    normals = _facet_normals(gives)
-    half = np.abs(normals @ gives).sum(axis=1) / 2
-    off = np.abs(normals @ (asked - gives.sum(axis=1) / 2))
-    away = float(np.min((half - off) / np.linalg.norm(normals, axis=1)))
-    return away if abs(away) > _NOTHING * float(half.max()) else 0.0
+    normals = _facet_normals(scaled)
+    lengths = np.linalg.norm(normals / size, axis=1)
+    half = np.abs(normals @ scaled).sum(axis=1) / 2
+    off = np.abs(normals @ (wanted - scaled.sum(axis=1) / 2))
+    away = float(np.min((half - off) / lengths))
+    return away if abs(away) > _NOTHING * float(np.max(half / lengths)) else 0.0
 
 
 def with_each_gone(columns: ArrayLike, load: ArrayLike) -> tuple[Array, Array]:
@@ -87,18 +90,18 @@ def with_each_gone(columns: ArrayLike, load: ArrayLike) -> tuple[Array, Array]:
     once. Shapes and errors as above; a single column is refused.
     """
     gives, asked = _checked(columns, load)
-    left = np.stack([np.delete(gives, gone, axis=1) for gone in range(gives.shape[1])])
-    if np.any(np.linalg.matrix_rank(left) < len(gives)):
-        each = [(even_margin(one, asked), distance_to_limit(one, asked)) for one in left]
-        margins, distances = np.array(each).T
+    size = _sizes(gives)
+    scaled, wanted = gives / size[:, None], asked / size
+    left = [np.delete(scaled, gone, axis=1) for gone in range(gives.shape[1])]
+    if np.any(np.linalg.matrix_rank(np.stack(left)) < len(gives)):
+        remaining = [np.delete(gives, gone, axis=1) for gone in range(gives.shape[1])]
+        margins, distances = np.array([(even_margin(one, asked), distance_to_limit(one, asked)) for one in remaining]).T
         return margins, distances
-    size = np.abs(gives).max(axis=1)  # rows of one size, lest a facet be taken for a rounding error
-    gives, asked = gives / size[:, None], asked / size
-    spanning, normals = _facets(gives)
-    stays = np.all(spanning[:, :, None] != np.arange(gives.shape[1]), axis=1)  # (m, n): a facet without that column
-    along, lengths = normals @ gives, np.linalg.norm(normals / size, axis=1, keepdims=True)
+    spanning, normals = _facets(scaled)
+    stays = np.all(spanning[:, :, None] != np.arange(len(left)), axis=1)  # (m, n): a facet without that column
+    along, lengths = normals @ scaled, np.linalg.norm(normals / size, axis=1, keepdims=True)
     half = np.abs(along).sum(axis=1, keepdims=True) / 2 - np.abs(along) / 2
-    off = np.abs((normals @ asked - along.sum(axis=1) / 2)[:, None] + along / 2)
+    off = np.abs((normals @ wanted - along.sum(axis=1) / 2)[:, None] + along / 2)
     least = 1 - np.max(off / half, axis=0, where=stays, initial=-math.inf)
     away = np.min((half - off) / lengths, axis=0, where=stays, initial=math.inf)
     most = np.max(half / lengths, axis=0, where=stays, initial=0.0)
@@ -129,14 +132,20 @@ def _checked(columns: ArrayLike, load: ArrayLike, several: bool = False) -> tupl
 
 def _within_span(gives: Array, asked: Array) -> tuple[Array, Array, NDArray[np.bool_]]:
     """Both in as many rows as the columns have directions, all of one size, and which loads have no other direction."""
-    size = np.abs(gives).max(axis=1)
-    size[size == 0] = 1.0
+    size = _sizes(gives)
     gives, asked = gives / size[:, None], asked / size
     basis, strengths, _ = np.linalg.svd(gives, full_matrices=False)
     kept = basis[:, strengths > _NOTHING * strengths[0]]
     inside = asked @ kept
     beside = np.linalg.norm(asked - inside @ kept.T, axis=-1)
     return kept.T @ gives, inside, beside <= _NOTHING * np.maximum(1.0, np.linalg.norm(asked, axis=-1))
+
+
+def _sizes(gives: Array) -> Array:
+    """The greatest of each row, (d,), and 1 for one of zeros: over it no unit makes a facet look like rounding."""
+    size: Array = np.abs(gives).max(axis=1)
+    size[size == 0] = 1.0
+    return size
 
 
 def _facet_normals(gives: Array) -> Array:

@@ -32,6 +32,7 @@ from .limits import AMMETER_ZERO, CURRENT_ZERO, VOLTAGE_ZERO
 from .meter import Record, Unit, instrument, meter_floor, meter_in_words, must_be_a_zero, zero_of
 
 _CELLS_OF_THE_PRIOR = 4  # of the pack that voltage_zero_prior_v speaks of; common practice, no source
+_NOTHING = 1e-30  # V or A: no instrument shows it, and what is divided by it has no end
 _ROUNDING = 1e-9  # of the gain that the greatest readings would have
 MOST_BY_HAND = 30  # rows that anybody reads by hand; more are a log; common practice, no source
 
@@ -142,6 +143,7 @@ def compare(
     table = need(record.table).value
     read = table.column(f"reference_{unit}") - (zero_of(record.reference, unit) or 0.0)
     as_written = np.stack([table.column(f"indicated_{unit}"), read], axis=1)
+    as_written[np.abs(as_written) < _NOTHING] = 0.0
     # Rows alike count once: the same last digits hide the same error, which repeating does not average. Sorted, so
     # that no last digit of a sum hangs on the order in which they were written.
     written, reference = distinct(as_written).T

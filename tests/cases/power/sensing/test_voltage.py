@@ -235,6 +235,15 @@ def test_readings_that_cancel_rise_by_no_rounding_error(rows):
     assert told.message == "the display does not rise with the meter in the readings of 2026-05-16"
 
 
+@pytest.mark.parametrize(("rows", "message"), [
+    ("[[1, 1.0e-100]]", "the display does not rise with the meter in the readings of 2026-05-16"),
+    ("[[1.0e-160, 15.46]]", "the display showed 0 V in all readings of 2026-05-16; the meter read up to 15.46 V"),
+    ("[[-1, 1.0e-170], [2, 1.0e-170]]", "the display does not rise with the meter in the readings of 2026-05-16"),
+])
+def test_what_no_instrument_shows_is_nothing(rows, message):
+    assert answer(compared(rows), VOLTAGE).message == message
+
+
 def test_no_power_sensing():
     assert answer(manifest("power_sensing: none\n"), VOLTAGE) == NotApplicable("no power sensing is fitted")
 
