@@ -21,7 +21,7 @@ from ..compass.checks import DEVIATION, MAP_LINE, POINTING
 from ..interference.limits import HEADING_LIMIT
 from ..interference.run import DRIFT
 from ..power.limits import AMPERES_COMPARED, CURRENT_SCALE, VOLTAGE_SCALE, VOLTS_COMPARED
-from .lasting import UNTIL_REPEATED, care, out_of_question
+from .lasting import UNTIL_REPEATED, care, in_days, out_of_question
 from .rates import LONGEST_DAYS, Drift, drifts, pair_apart
 from .trends import TRENDS
 
@@ -142,20 +142,20 @@ def _judged(kind: str, earlier: records.Dated, later: records.Dated, one: Drift,
     at_most, likely, at_least = one.lasts_days
     evidence = (
         f"at this rate what was left of {trend.limit} lasts until {_day(later, likely)} ({_day(later, at_least)} to "
-        f"{_day(later, at_most)}); {trend.in_words()} in {one.apart_days} days from {earlier.date.value} to "
+        f"{_day(later, at_most)}); {trend.in_words()} in {in_days(one.apart_days)} from {earlier.date.value} to "
         f"{later.date.value}"
     )
     if age <= at_least:
         return Clear(evidence)
     related = (Related(earlier.date.place, f"the {named} before it, of {earlier.date.value}"),)
     days = int(at_least)
-    often = f"repeat it within {days} days each time" if days >= 1 else "repeat it each day you fly"
+    often = f"repeat it within {in_days(days)} each time" if days >= 1 else "repeat it each day you fly"
     again = f"repeat the {named}: {records.KINDS[kind].take}; while it drifts so, {often}"
     if age <= at_most:
         return Unproven(
             cause="uncertain",
             place=later.date.place,
-            message=f"{trend.what} drifts: {trend.limit} may be used up {age} days after the {named}",
+            message=f"{trend.what} drifts: {trend.limit} may be used up {in_days(age)} after the {named}",
             do=again,
             evidence=evidence,
             related=related,
@@ -165,7 +165,7 @@ def _judged(kind: str, earlier: records.Dated, later: records.Dated, one: Drift,
     return Finding(
         again=True,
         place=later.date.place,
-        message=f"{trend.what} drifts: {trend.limit} is used up {age} days after the {named}",
+        message=f"{trend.what} drifts: {trend.limit} is used up {in_days(age)} after the {named}",
         evidence=evidence,
         do=again,
         related=related,

@@ -27,6 +27,11 @@ def one(named: str) -> str:
     return f"{'an' if named[0] in 'aeiou' else 'a'} {named}"
 
 
+def in_days(count: int) -> str:
+    """So many days, in words."""
+    return f"{count} {'day' if count == 1 else 'days'}"
+
+
 AGE = {
     kind: Tolerance(
         f"{kind}_age",

@@ -18,7 +18,7 @@ from preflint.api import (
     what_happened,
 )
 
-from .lasting import AGE, UNTIL_REPEATED, care, one, out_of_question
+from .lasting import AGE, UNTIL_REPEATED, care, in_days, one, out_of_question
 
 _FAILED = "it failed, and that stands until a later one passes"
 _SOURCE = "common practice, no source (a reading vouches only for the aircraft it was taken on)"
@@ -152,11 +152,11 @@ def age(subject: tuple[str, records.Dated], on: Context) -> Outcome:
         records.named(kind),
     )
     if days <= limit:
-        return Clear(f"{days} days old; at most {limit:g}")
+        return Clear(f"{in_days(days)} old; at most {limit:g}")
     return Finding(
         again=True,
         place=record.date.place,
-        message=f"the {named} of {record.date.value} {'are' if named.endswith('s') else 'is'} {days} days old",
+        message=f"the {named} of {record.date.value} {'are' if named.endswith('s') else 'is'} {in_days(days)} old",
         evidence=f"at most {limit:g} days are allowed for {one(named)}",
         do=f"repeat the {named}: {records.KINDS[kind].take}",
         mind=care(kind, record),

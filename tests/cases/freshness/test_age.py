@@ -80,4 +80,4 @@ def test_an_earlier_record_of_the_kind_is_left_to_the_later():
 def test_a_club_may_let_it_count_for_longer():
     text = BARE + "packs: [{label: A1}]\nrecords:\n  pack_check: [{date: 2026-05-20, pack: A1, rocks_on_flat: false}]\n"
     told = inspect_text(text, files={"preflint.yaml": "{preflint: 1, record_ages: {pack_check: 2}}\n"})
-    assert outcome(told, "freshness/age") == Clear("1 days old; at most 2")
+    assert outcome(told, "freshness/age") == Clear("1 day old; at most 2")
