@@ -166,12 +166,12 @@ def gain_with_zero_prior(
     if not (math.isfinite(u_zero) and u_zero > 0):
         raise ValueError("the prior of the zero needs a standard uncertainty, finite and above zero")
     xs, ys, _ = checked_rows(indicated, reference, None)
-    if not np.any(xs**2):
+    rows = Rows.of(xs, ys)
+    xx, _, yy = rows.about(rows.x, rows.y)  # about 0
+    if xx == 0:
         return None
     u_x, u_y = _row_resolutions(xs, ys, instrument, resolution_indicated)
-    rows = Rows.of(xs, ys)
-    wider, refuted = 1.0, False
-    fit, steepness = None, math.sqrt(float(np.sum(ys**2) / np.sum(xs**2)))
+    fit, steepness, wider, refuted = None, math.sqrt(yy / xx), 1.0, False
     for _ in range(200):
         wide_x, wide_y = _widened(u_x, u_y, steepness, wider)
         try:

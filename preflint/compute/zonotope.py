@@ -92,10 +92,9 @@ def with_each_gone(columns: ArrayLike, load: ArrayLike) -> tuple[Array, Array]:
     gives, asked = _checked(columns, load)
     size = _sizes(gives)
     scaled, wanted = gives / size[:, None], asked / size
-    left = [np.delete(scaled, gone, axis=1) for gone in range(gives.shape[1])]
-    if np.any(np.linalg.matrix_rank(np.stack(left)) < len(gives)):
-        remaining = [np.delete(gives, gone, axis=1) for gone in range(gives.shape[1])]
-        margins, distances = np.array([(even_margin(one, asked), distance_to_limit(one, asked)) for one in remaining]).T
+    left = np.stack([np.delete(gives, gone, axis=1) for gone in range(gives.shape[1])])
+    if np.any(np.linalg.matrix_rank(left / size[:, None]) < len(gives)):
+        margins, distances = np.array([(even_margin(one, asked), distance_to_limit(one, asked)) for one in left]).T
         return margins, distances
     spanning, normals = _facets(scaled)
     stays = np.all(spanning[:, :, None] != np.arange(len(left)), axis=1)  # (m, n): a facet without that column

@@ -309,3 +309,21 @@ def test_scatter_that_nobody_declared_does_not_lean_on_the_coarser_display(displ
 
     assert mean_gain(display_step) == pytest.approx(mean_gain(0.001), abs=0.002)
     assert mean_gain(display_step) < 1.025
+
+
+def test_a_shift_of_the_meter_lifts_one_reading_and_leaves_the_zero():
+    """Of 15 shown and read, 10 % and 0.1 are 1.5/√3 and 0.1/√3; the zero is known by its prior alone, to 2: by hand."""
+    fit = gain_with_zero_prior([15.0], [15.0], Instrument(10, 0.1, 0), 0, u_zero=2)
+    assert fit.zero.u == pytest.approx(2, rel=1e-9)
+    assert fit.reference_at(15).u == pytest.approx(math.hypot(1.5, 0.1) / math.sqrt(3), rel=1e-6)
+    assert fit.gain.u == pytest.approx(math.hypot(1.5 / 15, 0.1 / 15, 2 * math.sqrt(3) / 15) / math.sqrt(3), rel=1e-6)
+
+
+@pytest.mark.parametrize("u_zero", [0.01, 0.03, 0.3])
+def test_a_shift_of_the_meter_does_to_a_fit_what_it_does_to_the_readings(u_zero):
+    """Without error in x the line is linear in y: all references one higher, and the zero known as before."""
+    x, y, meter = np.array([4.0, 9.0, 15.0]), np.array([4.1, 9.1, 15.2]), Instrument(0, 0.2, 0.5)
+    fit, lifted = (gain_with_zero_prior(x, y + more, meter, 0, u_zero=u_zero) for more in (0, 1e-3))
+    leaning = np.array([lifted.zero.value - fit.zero.value, lifted.gain.value - fit.gain.value]) / 1e-3
+    of_meter = fit.covariance_common - fit.covariance_prior
+    assert of_meter == pytest.approx(0.2**2 / 3 * np.outer(leaning, leaning), rel=1e-6)
